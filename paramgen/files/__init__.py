@@ -1,0 +1,1 @@
+"""Stitch files: the only room that knows the stitch library."""

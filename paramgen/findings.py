@@ -1,0 +1,101 @@
+"""What is wrong, said so that a person can act on it."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from paramgen.geometry.path import Point
+
+
+class Severity(StrEnum):
+    """How bad a finding is, worst first."""
+
+    CANNOT = "cannot be made"
+    DISAPPOINT = "will disappoint"
+    KNOW = "worth knowing"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing found about a sized project.
+
+    Parameters
+    ----------
+    code : str
+        Stable short name, lower case with hyphens.
+    severity : Severity
+        Whether it stops the project.
+    message : str
+        What, where and the limit, in the person's unit.
+    remedy : str
+        What would mend it, with a number where one can be computed; empty if unknown.
+    amount : float or None
+        By how much, in millimetres.
+    place : tuple of points
+        Where in the hoop, in millimetres; empty if nowhere in particular.
+    step, piece : int or None, str or None
+        The step's number and the piece's name, where they are known.
+    """
+
+    code: str
+    severity: Severity
+    message: str
+    remedy: str = ""
+    amount: float | None = None
+    place: tuple[Point, ...] = ()
+    step: int | None = None
+    piece: str | None = None
+
+    @property
+    def stops(self) -> bool:
+        """Whether nothing may be written because of it."""
+        return self.severity is Severity.CANNOT
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with what a person typed or wrote in a file.
+
+    Parameters
+    ----------
+    message : str
+        What is wrong and what is allowed.
+    where : str
+        The file, table, key or word it is about.
+    line : int or None
+        Line in that file, from 1.
+    hint : str
+        The nearest valid name or the remedy; empty if there is none.
+    """
+
+    message: str
+    where: str = ""
+    line: int | None = None
+    hint: str = ""
+
+    def __str__(self) -> str:
+        place = self.where + (f", line {self.line}" if self.line else "")
+        text = f"{place}: {self.message}" if place else self.message
+        return f"{text} {self.hint}" if self.hint else text
+
+
+class ParamgenError(Exception):
+    """Base of everything this program raises on purpose."""
+
+
+class InputError(ParamgenError):
+    """What was typed, or a file that was read, is wrong; holds every fault found.
+
+    Parameters
+    ----------
+    faults : iterable of Fault
+        At least one.
+    """
+
+    def __init__(self, faults: Iterable[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class WriteError(ParamgenError):
+    """A file or folder could not be written; what was there before is still there."""

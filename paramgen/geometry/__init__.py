@@ -1,0 +1,1 @@
+"""Plane geometry of outlines and stitched lines: no sewing words in here."""

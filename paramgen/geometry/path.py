@@ -1,0 +1,97 @@
+"""A path: the one shape everything else is made of."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.intp]
+Point = tuple[float, float]
+
+#: Curves are broken into chords that leave them by no more than this, in mm. Far
+#: below the 0.1 mm grid of stitch files, so a needle point on a chord is a needle
+#: point on the curve.
+CHORD_ERROR = 1e-4
+
+#: A vertex where the path turns by more than this is a corner, not part of a curve.
+CORNER_DEGREES = 12.0
+
+
+@dataclass(frozen=True, eq=False)
+class Path:
+    """An open or closed line of straight chords.
+
+    Parameters
+    ----------
+    points : array of float, shape (n, 2)
+        Vertices in millimetres, x right and y down. A closed path does not repeat
+        its first vertex. No two neighbours coincide.
+    closed : bool
+        Whether the last vertex is joined to the first.
+    """
+
+    points: FloatArray
+    closed: bool
+
+    def __post_init__(self) -> None:
+        self.points.setflags(write=False)
+
+    @cached_property
+    def chords(self) -> FloatArray:
+        """Vectors from each vertex to the next, shape (m, 2): m = n if closed, else n - 1."""
+        nxt = np.roll(self.points, -1, axis=0) if self.closed else self.points[1:]
+        return nxt - (self.points if self.closed else self.points[:-1])
+
+    @cached_property
+    def length(self) -> float:
+        """Length along the path in millimetres."""
+        return float(np.hypot(self.chords[:, 0], self.chords[:, 1]).sum())
+
+    @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Smallest x, smallest y, largest x, largest y, in millimetres."""
+        low, high = self.points.min(axis=0), self.points.max(axis=0)
+        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+    @cached_property
+    def turns(self) -> FloatArray:
+        """Angle in degrees by which the path turns at each vertex, shape (n,), signed.
+
+        The ends of an open path turn by 0.
+        """
+        angle = np.arctan2(self.chords[:, 1], self.chords[:, 0])
+        if self.closed:
+            change = angle - np.roll(angle, 1)
+        else:
+            change = np.concatenate([[0.0], np.diff(angle), [0.0]])
+        return np.degrees((change + np.pi) % (2 * np.pi) - np.pi)
+
+    @cached_property
+    def corners(self) -> IntArray:
+        """Indices of the vertices that need a needle point.
+
+        Every vertex that turns by more than `CORNER_DEGREES`, and the two ends of an
+        open path. A smooth closed path has none.
+        """
+        sharp = np.abs(self.turns) > CORNER_DEGREES
+        if not self.closed:
+            sharp[0] = sharp[-1] = True
+        return np.flatnonzero(sharp)
+
+
+def path(points: object, *, closed: bool) -> Path:
+    """Make a path from anything array-like, dropping vertices that repeat their neighbour."""
+    array = np.array(points, dtype=np.float64).reshape(-1, 2)
+    keep = np.ones(len(array), dtype=bool)
+    keep[1:] = np.hypot(*(array[1:] - array[:-1]).T) > 1e-9
+    array = array[keep]
+    if closed and len(array) > 1 and np.hypot(*(array[0] - array[-1])) <= 1e-9:
+        array = array[:-1]
+    return Path(array, closed)
+
+
+def quarter_turn(points: FloatArray) -> FloatArray:
+    """Turn points by 90° clockwise as seen (y down) about the origin: top goes to the right."""
+    return np.stack([-points[:, 1], points[:, 0]], axis=1)

@@ -1,0 +1,1 @@
+"""From numbers to shapes: pieces, lines and steps lying in the hoop."""

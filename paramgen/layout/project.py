@@ -1,0 +1,351 @@
+"""The sized project: everything a drawing, a stitch file or a paper reads.
+
+All coordinates are millimetres in the hoop, x right, y down, origin at the centre of
+the hoop field, seen from the front (the side the needle enters).
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from paramgen.findings import Finding
+from paramgen.geometry.path import Path, Point
+from paramgen.lengths import Unit
+
+
+class Role(StrEnum):
+    """What a stitched line is for."""
+
+    PLACEMENT = "placement"
+    TACK_DOWN = "tack-down"
+    BASTING = "basting"
+    SEAM = "seam"
+    TOP_STITCH = "top-stitch"
+
+
+class Kind(StrEnum):
+    """How a stitched line is sewn."""
+
+    RUN = "run"
+    DOUBLE = "double run"
+    TRIPLE = "triple"
+    ZIGZAG = "zigzag"
+    SEAM = "seam"
+    BASTING = "basting"
+
+
+@dataclass(frozen=True)
+class Stitch:
+    """How a line is sewn.
+
+    Parameters
+    ----------
+    kind : Kind
+        A seam is a straight run out and a narrow zigzag over it on the way back.
+    length : float
+        Longest stitch along the line, mm.
+    swing : float
+        Whole width of the zigzag, mm; 0 where there is none.
+    spacing : float
+        Advance of the zigzag along the line from one side to the other, mm.
+    """
+
+    kind: Kind
+    length: float
+    swing: float = 0.0
+    spacing: float = 0.0
+
+
+@dataclass(frozen=True)
+class Line:
+    """A stitched line: one or more paths, what the gaps have left of an outline.
+
+    Parameters
+    ----------
+    name : str
+        As in the recipe, `pocket-tack[2]` where it is repeated.
+    title : str
+        For the person.
+    role : Role
+    stitch : Stitch
+    paths : tuple of Path
+        In the order the recipe gives them; the stitching may take another.
+    """
+
+    name: str
+    title: str
+    role: Role
+    stitch: Stitch
+    paths: tuple[Path, ...]
+
+
+class FoldKind(StrEnum):
+    """How a piece is folded along one of its sizes."""
+
+    HALF = "half"
+    QUARTER = "quarter"
+    HEM = "hem"
+
+
+@dataclass(frozen=True)
+class Crease:
+    """One fold line on a piece as cut.
+
+    Parameters
+    ----------
+    order : int
+        From 1, the order of folding.
+    kind : FoldKind
+    start, end : Point
+        On the piece as cut, centred on the origin, mm.
+    towards : str
+        Which way the moving part goes: `right sides out` or `right sides in`.
+    """
+
+    order: int
+    kind: FoldKind
+    start: Point
+    end: Point
+    towards: str
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of fabric to cut.
+
+    Parameters
+    ----------
+    name : str
+        As in the recipe, `pocket[2]` where it is repeated.
+    title : str
+        For the person.
+    fabric : str
+        The fabric's part in the project: outer, lining, batting ...
+    quantity : int
+        How many to cut.
+    cut, folded : tuple of float
+        Width and height flat as cut, and folded and pressed, mm.
+    outline : Path
+        As cut, centred on the origin, mm; closed.
+    creases : tuple of Crease
+        In the order of folding.
+    grain : str
+        `width` or `height`: the size the lengthwise grain runs along; `any`.
+    """
+
+    name: str
+    title: str
+    fabric: str
+    quantity: int
+    cut: tuple[float, float]
+    folded: tuple[float, float]
+    outline: Path
+    creases: tuple[Crease, ...]
+    grain: str
+
+
+@dataclass(frozen=True)
+class Notion:
+    """Anything to have ready that is not fabric.
+
+    Parameters
+    ----------
+    name, title : str
+    sort : str
+        `zip`, `snap`, `ring`, `ribbon`, `elastic` or `other`.
+    quantity : int
+    length, width : float or None
+        Least length and width to have, mm, where it has them. For a zip the width is
+        that of the closed tape.
+    coil : float or None
+        Width of a zip's coil, mm.
+    """
+
+    name: str
+    title: str
+    sort: str
+    quantity: int
+    length: float | None
+    width: float | None
+    coil: float | None
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A piece or notion as it lies in the hoop.
+
+    Parameters
+    ----------
+    piece : str
+        Name of the piece or notion.
+    title : str
+    fabric : str
+        Fabric role, or the notion's sort.
+    side : str
+        `front` or `back` of the hoop.
+    up : str
+        `right` or `wrong`: the face towards the front of the hoop. A piece folded with
+        right sides out shows `right` on both faces.
+    outline : Path
+        As it lies, folded; closed.
+    folded_edges : tuple of (Point, Point)
+        Edges of the outline that are folds.
+    plies : int
+        Layers of fabric.
+    slit : (Point, Point) or None
+        Where a zip opens, from stop to stop; None for anything else.
+    """
+
+    piece: str
+    title: str
+    fabric: str
+    side: str
+    up: str
+    outline: Path
+    folded_edges: tuple[tuple[Point, Point], ...]
+    plies: int
+    slit: tuple[Point, Point] | None = None
+
+
+class Act(StrEnum):
+    """What happens in a step; all but the first are done by hand."""
+
+    STITCH = "stitch"
+    LAY = "lay"
+    TAPE = "tape"
+    UNTAPE = "remove tape"
+    FLIP = "turn the hoop over"
+    OPEN_ZIP = "open the zip"
+    TRIM = "trim"
+    CLIP = "clip"
+    FOLD = "fold"
+    UNHOOP = "take out of the hoop"
+    TEAR = "tear away the stabiliser"
+    TURN = "turn right side out"
+    PRESS = "press"
+    TOP_STITCH = "top-stitch"
+    FASTEN = "fit the snap or ring"
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the work.
+
+    Parameters
+    ----------
+    number : int
+        Place in the whole order, from 1.
+    stop : int or None
+        The number the machine shows, from 1; None if done by hand.
+    act : Act
+    title : str
+        A few words.
+    say : str
+        The sentences the person reads.
+    seen_from : str
+        `front` or `back`: the side of the hoop the person is looking at.
+    colour : str or None
+        `#rrggbb` of the stop; tells steps apart and says nothing about thread.
+    lines : tuple of Line
+        What is stitched; empty if done by hand.
+    layers : tuple of Layer
+        What is laid in this step.
+    tape : tuple of Path
+        Outlines of the strips of tape put on in this step; closed.
+    mark : tuple of Path
+        Lines to draw for what is done by hand (a line to trim along, clips); may be empty.
+    """
+
+    number: int
+    stop: int | None
+    act: Act
+    title: str
+    say: str
+    seen_from: str
+    colour: str | None = None
+    lines: tuple[Line, ...] = ()
+    layers: tuple[Layer, ...] = ()
+    tape: tuple[Path, ...] = ()
+    mark: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number of the project as the person knows it.
+
+    Parameters
+    ----------
+    name : str
+        As typed on the command line.
+    means : str
+        What it is.
+    value : float
+        Millimetres for a length; a plain number for a count.
+    asked : bool
+        Whether the person gave it, or it is the recipe's own.
+    """
+
+    name: str
+    means: str
+    value: float
+    asked: bool
+
+
+@dataclass(frozen=True)
+class Held:
+    """A thing the project is meant to hold, with its ease (mm)."""
+
+    name: str
+    title: str
+    size: tuple[float, float]
+    ease: float
+    where: str
+
+
+@dataclass(frozen=True)
+class Project:
+    """A recipe worked out for one set of sizes, as it lies in the hoop.
+
+    Parameters
+    ----------
+    recipe : str
+        Name of the recipe.
+    title, summary : str
+    unit : Unit
+        The person's unit, for whoever shows it.
+    finished : tuple of float
+        Finished width and height, mm, the project's own way round.
+    sizes, counts, lengths : tuple of Figure
+    choices : tuple of (name, means, option)
+    pieces : tuple of Piece
+    notions : tuple of Notion
+    holds : tuple of Held
+    steps : tuple of Step
+    seam : Path
+        The outline that closes the project, without its gaps.
+    turned : bool
+        Whether it lies turned by 90° clockwise in the hoop.
+    findings : tuple of Finding
+        What the recipe's own conditions say.
+    """
+
+    recipe: str
+    title: str
+    summary: str
+    unit: Unit
+    finished: tuple[float, float]
+    sizes: tuple[Figure, ...]
+    counts: tuple[Figure, ...]
+    lengths: tuple[Figure, ...]
+    choices: tuple[tuple[str, str, str], ...]
+    pieces: tuple[Piece, ...]
+    notions: tuple[Notion, ...]
+    holds: tuple[Held, ...]
+    steps: tuple[Step, ...]
+    seam: Path
+    turned: bool
+    findings: tuple[Finding, ...]
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Every stitched line, in the order of the steps."""
+        return tuple(line for step in self.steps for line in step.lines)

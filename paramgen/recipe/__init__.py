@@ -1,0 +1,1 @@
+"""Recipe files: read strictly, checked whole, frozen."""

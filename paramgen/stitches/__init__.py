@@ -1,0 +1,1 @@
+"""From lines to needle points."""
