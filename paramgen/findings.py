@@ -3,8 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from paramgen.geometry.path import Point
+if TYPE_CHECKING:  # numpy would be loaded only to name a type
+    from paramgen.geometry.path import Point
 
 
 class Severity(StrEnum):
@@ -42,7 +44,7 @@ class Finding:
     message: str
     remedy: str = ""
     amount: float | None = None
-    place: tuple[Point, ...] = ()
+    place: "tuple[Point, ...]" = ()
     step: int | None = None
     piece: str | None = None
 
