@@ -1,6 +1,25 @@
 """Lengths as people type and read them; millimetres inside."""
 
+import math
+import re
+import unicodedata
 from enum import StrEnum
+from fractions import Fraction
+
+from paramgen.findings import Fault, InputError
+
+#: Lengths closer than this are the same length, in mm: far above the noise of
+#: floating-point arithmetic, far below anything that can be cut or sewn.
+TOLERANCE = 1e-6
+
+#: One inch in mm, exactly (international yard and pound agreement, 1959).
+INCH = 25.4
+
+#: No length that is typed is longer, in mm.
+MOST = 2000.0
+
+#: No length takes more characters; it bounds the work that any text can cause.
+LONGEST_TEXT = 60
 
 
 class Unit(StrEnum):
@@ -8,3 +27,302 @@ class Unit(StrEnum):
 
     MM = "mm"
     INCH = "in"
+
+
+_INCH = Fraction(254, 10)
+_INCH_MARKS = ("in", "in.", "inch", "inches", '"', "″", "”", "“", "„", "''", "′′", "’’")
+_UNITS: dict[str, Fraction] = {
+    "": Fraction(1),
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), Fraction(10)),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Fraction(1000)),
+    **dict.fromkeys(_INCH_MARKS, _INCH),
+}
+
+_LENGTH = re.compile(
+    r"(?P<sign>[+-]?) ?"
+    r"(?:(?:(?P<whole>[0-9]+)[ -] ?)?(?P<top>[0-9]+) ?/ ?(?P<bottom>[0-9]+)"
+    r"|(?P<number>(?:[0-9]+(?:[.,][0-9]*)?|[.,][0-9]+)(?:e[+-]?[0-9]+)?))"
+    r" ?(?P<unit>[^0-9/]*)"
+)
+_NOT_FINITE = re.compile(r"[+-]? ?(?:infinity|inf|nan|∞) ?(?P<unit>\D*)")
+_MAYBE_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_FORMS = "Write a length as 114, 114mm, 11.4 cm, 4.5in or 4 1/2 in."
+
+
+def parse_length(text: object, *, name: str = "", zero: bool = False, most: float = MOST) -> float:
+    """Read a length as a person writes it.
+
+    Parameters
+    ----------
+    text : str or number
+        `114`, `114mm`, `11.4 cm`, `4.5in`, `4 1/2"`, `4-1/2 in`, `4½"` and the like, in
+        any case and spacing. A plain number is millimetres. A decimal comma is read
+        like a decimal point.
+    name : str
+        What the length is for; every message starts with it.
+    zero : bool
+        Whether 0 is allowed.
+    most : float
+        Longest allowed, mm.
+
+    Returns
+    -------
+    float
+        Millimetres. Worked out with whole numbers and rounded once, so `4 1/2"` is
+        the same number as `114.3`.
+
+    Raises
+    ------
+    InputError
+        For what is not a length, is zero, negative, not finite or longer than `most`,
+        and for what can be read in two ways: a fraction without a unit (`4 1/2`),
+        a fraction that may lack a space (`41/2 in`), a comma that may part thousands
+        (`1,200`).
+    """
+    typed = as_typed(text)
+    value, unit = _read(text, typed, name)
+    if value < 0:
+        raise _refusal(name, f"{typed} is negative.", "Write a length of more than 0.")
+    if value == 0 and not zero:
+        raise _refusal(name, f"{typed} is zero.", "Write a length of more than 0.")
+    if value - Fraction(most) > Fraction(TOLERANCE):
+        raise _refusal(name, f"{typed} is longer than the limit of {_limit(most, unit)}.")
+    return float(value)
+
+
+def split_unit(text: str) -> tuple[str, str]:
+    """Part a length into its number and its unit, both as text.
+
+    The unit is empty if there is none that is known.
+
+    >>> split_unit("4½ Inches")
+    ('4 1/2', 'inches')
+    """
+    tidy = _tidy(text)
+    word = re.split(r"[0-9 ]", tidy)[-1]
+    return (tidy.removesuffix(word).strip(), word) if word in _UNITS else (tidy, "")
+
+
+def is_inch(unit: str) -> bool:
+    """Whether a unit, as `split_unit` gives it, is the inch."""
+    return unit in _INCH_MARKS
+
+
+def as_typed(value: object) -> str:
+    """Quote what a person wrote, so that any message can hold it: short and printable."""
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) >= 10**LONGEST_TEXT:
+        return "a number of more than 60 digits"
+    shown = " ".join(str(value)[: LONGEST_TEXT + 1].split())
+    shown = "".join(char if char.isprintable() else "?" for char in shown)
+    if len(shown) > LONGEST_TEXT // 2:
+        shown = shown[: LONGEST_TEXT // 2] + "…"
+    return f"`{shown}`"
+
+
+def show(mm: float, unit: Unit, *, denominator: int = 16) -> str:
+    """Write a length for a person to read.
+
+    Parameters
+    ----------
+    mm : float
+        Finite.
+    unit : Unit
+    denominator : int
+        Inches are rounded to the nearest mark of a ruler with so many marks an inch.
+
+    Returns
+    -------
+    str
+        Inches as on a ruler, to the nearest mark, `4 1/2 in`; millimetres to the nearest
+        tenth, `114.3 mm`. Halves round away from zero. What would round to nothing keeps
+        its first decimal that is not 0, `0.02 in`; only what is within `TOLERANCE` of 0
+        is 0.
+
+    Examples
+    --------
+    >>> show(114.3, Unit.INCH), show(114.3, Unit.MM), show(0.5, Unit.INCH)
+    ('4 1/2 in', '114.3 mm', '0.02 in')
+    """
+    return f"{_number(mm, unit, denominator)} {unit}"
+
+
+def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
+    """Write a length in the unit asked for, with the other beside it.
+
+    >>> show_both(114.3, Unit.INCH)
+    '4 1/2 in (114.3 mm)'
+    """
+    beside = show(mm, _other(unit), denominator=denominator)
+    return f"{show(mm, unit, denominator=denominator)} ({beside})"
+
+
+def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
+    """Write a width and height in mm for a person to read.
+
+    >>> show_size(114.3, 177.8, Unit.INCH)
+    '4 1/2 × 7 in'
+    """
+    return f"{_number(width, unit, denominator)} × {show(height, unit, denominator=denominator)}"
+
+
+def show_size_both(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
+    """Write a width and height in the unit asked for, with the other beside it.
+
+    >>> show_size_both(114.3, 177.8, Unit.MM)
+    '114.3 × 177.8 mm (4 1/2 × 7 in)'
+    """
+    beside = show_size(width, height, _other(unit), denominator=denominator)
+    return f"{show_size(width, height, unit, denominator=denominator)} ({beside})"
+
+
+def round_up(mm: float, mark: float) -> float:
+    """Round up to a ruler mark.
+
+    Parameters
+    ----------
+    mm : float
+        What lies within `TOLERANCE` above a mark is on that mark.
+    mark : float
+        Distance between marks, mm, more than `TOLERANCE`.
+
+    Returns
+    -------
+    float
+        A whole number of marks, mm.
+
+    Examples
+    --------
+    >>> round_up(114.3, 6.35), round_up(114.31, 6.35)
+    (114.3, 120.65)
+    """
+    return _marks(math.ceil((mm - TOLERANCE) / mark), mark)
+
+
+def round_down(mm: float, mark: float) -> float:
+    """Round down to a ruler mark; what lies within `TOLERANCE` below a mark is on it.
+
+    >>> round_down(114.3, 6.35), round_down(114.29, 6.35)
+    (114.3, 107.95)
+    """
+    return _marks(math.floor((mm + TOLERANCE) / mark), mark)
+
+
+def _marks(count: int, mark: float) -> float:
+    """Multiply out, without the noise that 18 × 6.35 = 114.29999999999998 would bring."""
+    return round(count * mark, 9)
+
+
+def _refusal(name: str, message: str, hint: str = "") -> InputError:
+    return InputError([Fault(message, where=name, hint=hint)])
+
+
+def _tidy(text: str) -> str:
+    """Lower case, single spaces, plain dashes and slashes, vulgar fractions written out."""
+    out = []
+    for char in text.strip()[: LONGEST_TEXT + 1]:
+        if unicodedata.decomposition(char).startswith("<fraction>"):
+            # Spaces keep 4½ from becoming 41/2; ⅟ (one over) is followed by its divisor.
+            written = unicodedata.normalize("NFKC", char)
+            out.append(f" {written}" if written.endswith("⁄") else f" {written} ")
+        else:
+            out.append(char)
+    plain = "".join(out).translate(str.maketrans("‐‑–−⁄∕", "----//"))
+    return " ".join(plain.casefold().split())
+
+
+def _read(text: object, typed: str, name: str) -> tuple[Fraction, Unit]:
+    """Read a length in mm and the unit it was written in, whatever its size."""
+    if isinstance(text, float) and not math.isfinite(text):
+        raise _refusal(name, f"{typed} is not a finite length.", _FORMS)
+    if isinstance(text, int | float) and not isinstance(text, bool):
+        return Fraction(text), Unit.MM
+    if not isinstance(text, str):
+        raise _refusal(name, f"{typed} is not a length.", _FORMS)
+    tidy = _tidy(text)
+    infinite = _NOT_FINITE.fullmatch(tidy)
+    if infinite and infinite["unit"] in _UNITS:
+        raise _refusal(name, f"{typed} is not a finite length.", _FORMS)
+    match = _LENGTH.fullmatch(tidy)
+    if match is None or len(text.strip()) > LONGEST_TEXT:
+        raise _refusal(name, f"{typed} is not a length.", _FORMS)
+    unit = match["unit"]
+    if unit not in _UNITS:
+        raise _refusal(name, f"{typed} is not in a unit known here.", "Use mm, cm, m or in.")
+    value = _decimal(match, typed, name) if match["number"] else _fraction(match, typed, name)
+    sign = -1 if match["sign"] == "-" else 1
+    return sign * value * _UNITS[unit], Unit.INCH if is_inch(unit) else Unit.MM
+
+
+def _decimal(match: re.Match[str], typed: str, name: str) -> Fraction:
+    number = match["number"]
+    if _MAYBE_THOUSANDS.fullmatch(number):
+        raise _refusal(
+            name,
+            f"{typed} can be read in two ways: is the comma a decimal comma?",
+            f"Write {number.replace(',', '.')} or {number.replace(',', '')}.",
+        )
+    number = number.replace(",", ".")
+    if "e" not in number:
+        return Fraction(number)
+    # By way of a float: a fraction would write out every nought of 1e999999999.
+    value = float(number)
+    if math.isinf(value):
+        raise _refusal(name, f"{typed} is not a finite length.", _FORMS)
+    return Fraction(value)
+
+
+def _fraction(match: re.Match[str], typed: str, name: str) -> Fraction:
+    whole, top, bottom = int(match["whole"] or 0), int(match["top"]), int(match["bottom"])
+    unit = "in" if not match["unit"] or is_inch(match["unit"]) else match["unit"]
+    if bottom == 0:
+        raise _refusal(name, f"{typed} is not a finite length: it divides by 0.", _FORMS)
+    if match["whole"] and top >= bottom:
+        raise _refusal(
+            name, f"{typed} is not a length: {top}/{bottom} is not less than a whole.", _FORMS
+        )
+    if not match["whole"] and top >= bottom and top >= 10:
+        proper = f"{top // bottom} {top % bottom}/{bottom}" if top % bottom else f"{top // bottom}"
+        raise _refusal(
+            name,
+            f"{typed} can be read in two ways: is a space missing?",
+            f"Part the whole from the fraction, as in 4 1/2 {unit}, or write {proper} {unit}.",
+        )
+    if not match["unit"]:
+        mixed = f"{whole} {top}/{bottom}" if match["whole"] else f"{top}/{bottom}"
+        raise _refusal(
+            name,
+            f"{typed} has a fraction but no unit. Are inches meant?",
+            f"Then write {mixed} in.",
+        )
+    return whole + Fraction(top, bottom)
+
+
+def _limit(mm: float, unit: Unit) -> str:
+    """Write a limit so that what is shown is itself allowed."""
+    mark = INCH / 16 if unit is Unit.INCH else 0.1
+    return f"{show(round_down(mm, mark), unit)} ({show(mm, _other(unit))})"
+
+
+def _other(unit: Unit) -> Unit:
+    return Unit.MM if unit is Unit.INCH else Unit.INCH
+
+
+def _number(mm: float, unit: Unit, denominator: int) -> str:
+    if abs(mm) <= TOLERANCE:
+        return "0"
+    sign, size = ("-" if mm < 0 else ""), abs(mm)
+    parts = denominator if unit is Unit.INCH else 10
+    value = size / INCH if unit is Unit.INCH else size
+    # A hair is added so that a half with noise rounds as a half.
+    marks = math.floor(value * parts + 0.5 + TOLERANCE)
+    if marks == 0:
+        places = -math.floor(math.log10(value))
+        return sign + f"{value:.{places}f}".rstrip("0")
+    whole, rest = divmod(marks, parts)
+    if unit is Unit.MM:
+        return f"{sign}{whole}.{rest}" if rest else f"{sign}{whole}"
+    if not rest:
+        return f"{sign}{whole}"
+    part = Fraction(rest, parts)
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
