@@ -1,0 +1,126 @@
+"""The one place that knows the stitch library.
+
+What the library does with each kind of file was measured and is held by tests; the
+comments below say which of its habits a line is there for.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from io import BytesIO, StringIO
+from typing import Any
+
+import numpy as np
+import pyembroidery as pe
+
+from paramgen.files.dst_header import with_true_extents
+from paramgen.files.formats import Format
+from paramgen.files.label import safe_label
+from paramgen.files.readback import ReadStep, needles_of
+from paramgen.stitches.sewn import GridArray, SewnStep
+
+#: JEF files hold the time they were made; the same project must give the same bytes.
+_JEF_DATE = "20000101000000"
+
+
+@dataclass(frozen=True)
+class _Codec:
+    """The library's writer and reader of a kind of file, and the settings of the writer."""
+
+    write: Callable[..., None]
+    read: Callable[..., Any]
+    settings: tuple[tuple[str, Any], ...] = ()
+
+
+#: CSV and JSON are written as given unless told to `encode`, that is, to put every command
+#: where the needle is. An unknown PES version would give an empty file.
+_CODECS = {
+    "dst": _Codec(pe.write_dst, pe.read_dst),
+    "exp": _Codec(pe.write_exp, pe.read_exp),
+    "pes": _Codec(pe.write_pes, pe.read_pes, (("version", 6),)),
+    "pes1": _Codec(pe.write_pes, pe.read_pes, (("version", 1),)),
+    "jef": _Codec(pe.write_jef, pe.read_jef, (("date", _JEF_DATE),)),
+    "vp3": _Codec(pe.write_vp3, pe.read_vp3),
+    "xxx": _Codec(pe.write_xxx, pe.read_xxx),
+    "csv": _Codec(pe.write_csv, pe.read_csv, (("encode", True),)),
+    "json": _Codec(pe.write_json, pe.read_json, (("encode", True),)),
+}
+
+
+def encode(steps: Sequence[SewnStep], kind: Format, label: str) -> bytes:
+    """Write steps that the format can carry.
+
+    Parameters
+    ----------
+    steps : sequence of SewnStep
+        At least one, each with at least one run, no two neighbours of one colour.
+    kind : Format
+        Any but `svg`.
+    label : str
+        The project's name; only what is safe of it is written.
+    """
+    codec = _CODECS[kind.name]
+    needles = np.concatenate([needles_of(step) for step in steps])
+    pattern = pe.EmbPattern()
+    if kind.label_length:
+        pattern.metadata("name", safe_label(label, kind.label_length))
+    if kind.name == "vp3":
+        _centre_on_grid(pattern, needles)
+    for step in steps:
+        _add_step(pattern, step)
+    pattern.add_command(pe.END)
+
+    stream = StringIO() if kind.name == "json" else BytesIO()
+    codec.write(pattern, stream, dict(codec.settings))
+    written = stream.getvalue()
+    data = written.encode("ascii") if isinstance(written, str) else written
+    return with_true_extents(data, needles) if kind.name == "dst" else data
+
+
+def _centre_on_grid(pattern: Any, needles: GridArray) -> None:
+    """Move once to just outside the needle points, so that their box has even sides.
+
+    VP3 places each step from the middle of the box and drops the fraction, so a middle
+    between two grid points shifts the steps. VP3 has no moves: this one counts in the box
+    and leaves no other trace.
+    """
+    low = needles.min(axis=0)
+    odd = (needles.max(axis=0) - low) % 2
+    pattern.add_stitch_absolute(pe.JUMP, *(low - odd).tolist())
+
+
+def _add_step(pattern: Any, step: SewnStep) -> None:
+    """Add a step: its thread, and its runs with a move to each and a cut after each.
+
+    The library makes up a thread where one is missing, by chance. Threads are described
+    by their colour alone, as PES has 64 colours to choose from and gives each
+    *differently described* thread one of its own.
+    """
+    # A break becomes a change of colour only between stitches, so never an empty step.
+    pattern.add_command(pe.COLOR_BREAK)
+    pattern.add_thread(pe.EmbThread(step.colour, step.colour.lower()))
+    for run in step.runs:
+        points = run.needles.tolist()
+        # To the very start: XXX reads a first stitch of the longest kind as a move.
+        pattern.add_stitch_absolute(pe.JUMP, *points[0])
+        for x, y in points:
+            pattern.add_stitch_absolute(pe.STITCH, x, y)
+        pattern.add_command(pe.TRIM)
+
+
+def read_back(data: bytes, kind: Format) -> tuple[ReadStep, ...]:
+    """Read the steps and needle points of a file that `encode` wrote."""
+    text = kind.name in ("csv", "json")
+    pattern = _CODECS[kind.name].read(StringIO(data.decode("ascii")) if text else BytesIO(data))
+    steps: list[list[tuple[float, float]]] = [[]]
+    for x, y, flags in pattern.stitches:
+        command = flags & pe.COMMAND_MASK
+        if command == pe.STITCH:
+            steps[-1].append((x, y))
+        elif command == pe.COLOR_CHANGE:
+            steps.append([])
+    colours = [thread.hex_color() for thread in pattern.threadlist]
+    colours += [""] * (len(steps) - len(colours))
+    return tuple(
+        ReadStep(np.array(points, dtype=np.float64).reshape(-1, 2), colour)
+        for points, colour in zip(steps, colours, strict=False)
+    )

@@ -1,0 +1,73 @@
+"""Needle points as a picture at true size.
+
+The stitch library's own picture has neither millimetres nor steps, so this one is ours: a
+group for each step, in it a path for each run, with a vertex at every needle point.
+"""
+
+from collections.abc import Sequence
+from xml.etree import ElementTree as ET
+
+import numpy as np
+from numpy.typing import NDArray
+
+from paramgen.files.formats import Format
+from paramgen.files.readback import ReadStep, needles_of
+from paramgen.stitches.sewn import Run, SewnStep
+
+_NAMESPACE = "http://www.w3.org/2000/svg"
+_MARGIN = 10
+_THREAD_MM = "0.3"
+
+
+def encode(steps: Sequence[SewnStep], _kind: Format, label: str) -> bytes:
+    """Draw the steps, in millimetres, the origin at the centre of the hoop field.
+
+    The picture reaches 1 mm past the outermost needle points.
+    """
+    needles = np.concatenate([needles_of(step) for step in steps])
+    left, top = (needles.min(axis=0) - _MARGIN).tolist()
+    width, height = (np.ptp(needles, axis=0) + 2 * _MARGIN).tolist()
+    root = ET.Element(
+        "svg",
+        {
+            "xmlns": _NAMESPACE,
+            "width": f"{width / 10:.1f}mm",
+            "height": f"{height / 10:.1f}mm",
+            "viewBox": f"{left / 10:.1f} {top / 10:.1f} {width / 10:.1f} {height / 10:.1f}",
+            "fill": "none",
+            "stroke-width": _THREAD_MM,
+        },
+    )
+    ET.SubElement(root, "title").text = _printable(label)
+    for step in steps:
+        group = ET.SubElement(root, "g", {"id": f"stop-{step.stop}", "stroke": step.colour})
+        ET.SubElement(group, "title").text = f"{step.stop}. {_printable(step.title)}"
+        for run in step.runs:
+            ET.SubElement(group, "path", {"d": _path_data(run)})
+    ET.indent(root)
+    return f"{ET.tostring(root, encoding='unicode')}\n".encode()
+
+
+def _path_data(run: Run) -> str:
+    return "M " + " ".join(f"{x / 10:.1f},{y / 10:.1f}" for x, y in run.needles.tolist())
+
+
+def _printable(title: str) -> str:
+    """Leave out what XML does not allow even escaped: control characters, lone surrogates."""
+    return "".join(letter if letter.isprintable() else " " for letter in title)
+
+
+def read_back(data: bytes, _kind: Format) -> tuple[ReadStep, ...]:
+    """Read the steps and needle points of a picture that `encode` drew."""
+    root = ET.fromstring(data.decode("utf-8"))
+    return tuple(
+        ReadStep(_vertices(group), group.get("stroke", "").lower())
+        for group in root.iterfind(f"{{{_NAMESPACE}}}g")
+    )
+
+
+def _vertices(group: ET.Element) -> NDArray[np.float64]:
+    data = " ".join(path.get("d", "") for path in group.iterfind(f"{{{_NAMESPACE}}}path"))
+    numbers = [float(number) for number in data.replace("M", " ").replace(",", " ").split()]
+    # Tenths of a millimetre; the rounding takes away binary fractions and nothing else.
+    return np.round(np.array(numbers).reshape(-1, 2) * 10, 6)
