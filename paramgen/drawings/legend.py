@@ -1,0 +1,133 @@
+"""The legend: what each style in a picture means."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.lettering import text_width
+from paramgen.drawings.marks import badge, double_arrow
+from paramgen.drawings.outlines import rectangle, straight
+from paramgen.drawings.paragraphs import Words, paragraph
+from paramgen.drawings.primitives import Item, Shape, Style, flat
+from paramgen.geometry.path import Point
+
+#: In the order in which a legend lists them; what is not here needs no words.
+CAPTIONS: Mapping[Style, str] = MappingProxyType(
+    {
+        Style.STITCHED_NOW: "stitched now",
+        Style.STITCHED_BEFORE: "stitched before",
+        Style.PLACEMENT: "placement line, now under the piece",
+        Style.RIGHT_SIDE: "right side",
+        Style.WRONG_SIDE: "wrong side",
+        Style.NO_RIGHT_SIDE: "no right side, such as batting",
+        Style.RAW_EDGE: "raw edge",
+        Style.FOLDED_EDGE: "folded edge",
+        Style.ZIP_TAPE: "zip tape",
+        Style.COIL: "zip coil",
+        Style.SLIT: "zip, open",
+        Style.SLIDER: "zip slider",
+        Style.ZIP_STOP: "zip stop",
+        Style.HIDDEN: "on the other side of the hoop",
+        Style.HOLDING_TAPE: "tape that holds it",
+        Style.TAPE_OFF: "tape to take off",
+        Style.BY_HAND: "to do by hand",
+        Style.GAP: "turning gap, left open",
+        Style.PIECE_OUTLINE: "outline of a piece",
+        Style.CUT_LINE: "cut here",
+        Style.CREASE: "fold here",
+        Style.GRAIN: "grain, lengthwise",
+        Style.HOOP_FIELD: "hoop field",
+    }
+)
+
+_SIDES = (Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE)
+_AREAS = (*_SIDES, Style.HOOP_FIELD, Style.HOLDING_TAPE, Style.SLIT, Style.SLIDER)
+
+# In ems: width of a sample, room between it and its caption, widest caption.
+_SAMPLE, _ROOM, _CAPTION = 3.4, 0.8, 17.0
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of a legend: a sample of a style and what it means.
+
+    Parameters
+    ----------
+    style : Style
+    caption : str
+    now : bool
+    colour : str or None
+        As for `Shape`.
+    number : int or None
+        A stop's number, in its ring.
+    """
+
+    style: Style
+    caption: str
+    now: bool = False
+    colour: str | None = None
+    number: int | None = None
+
+
+def entries_for(items: Iterable[Item]) -> tuple[Entry, ...]:
+    """List every style that a picture uses and that needs words."""
+    order = list(CAPTIONS)
+    used = {
+        (shape.style, shape.now): shape
+        for shape in flat(items)
+        if isinstance(shape, Shape) and shape.style in CAPTIONS
+    }
+    entries: dict[str, Entry] = {}
+    for style, now in sorted(used, key=lambda key: (order.index(key[0]), key[1])):
+        caption = CAPTIONS[style]
+        if now and style in _SIDES:
+            caption += ", laid now"
+        entries.setdefault(caption, Entry(style, caption, now, used[style, now].colour))
+    return tuple(entries.values())
+
+
+def legend_block(entries: Sequence[Entry], room: Box, em: float) -> tuple[tuple[Item, ...], float]:
+    """Lay entries out in columns of one width, row by row, from the top of the room.
+
+    Returns
+    -------
+    items : tuple of Item
+    bottom : float
+        Where they end, mm.
+    """
+    if not entries:
+        return (), room.top
+    first = (_SAMPLE + _ROOM) * em
+    widest = max(text_width(entry.caption, em) for entry in entries)
+    wanted = first + min(widest * 1.001, _CAPTION * em) + em
+    columns = max(1, min(len(entries), int((room.width + em) / wanted)))
+    pitch = (room.width + em) / columns
+    items: list[Item] = []
+    y = room.top
+    for row in range(0, len(entries), columns):
+        low = y
+        for place, entry in enumerate(entries[row : row + columns]):
+            x = room.left + place * pitch
+            texts = paragraph((Words(entry.caption),), (x + first, y), em, pitch - first - em)
+            items.extend(_sample(entry, (x, y + 0.6 * em), em))
+            items.extend(texts)
+            low = max(low, y + 1.2 * em, *(text.box.bottom for text in texts))
+        y = low + (0.7 if entries[row].number else 0.45) * em
+    return tuple(items), y
+
+
+def _sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
+    x, y = at
+    end = x + _SAMPLE * em
+    if entry.style in _AREAS:
+        patch = rectangle(Box(x, y - 0.55 * em, end, y + 0.55 * em))
+        edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _SIDES else ()
+        return (Shape(patch, entry.style, entry.now), *edge)
+    if entry.style is Style.GRAIN:
+        return double_arrow((x, y), (end, y), em)
+    line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)
+    if entry.number is None:
+        return (line,)
+    middle = (x + _SAMPLE / 2 * em, y)
+    return (line, *badge(middle, str(entry.number), 0.75 * em, entry.colour))

@@ -1,0 +1,114 @@
+"""How each style looks: the one place where colours, widths and dashes are decided.
+
+Nothing is told by colour alone: the right side is plain, the wrong side hatched, batting
+dotted, tape lined; a fold is a double line and a raw edge a thin one.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+
+from paramgen.drawings.primitives import Style
+
+PAPER = "#ffffff"
+INK = "#1a222b"
+GREY = "#4d5761"
+
+
+class Texture(StrEnum):
+    """A pattern over the fill of an area."""
+
+    HATCH = "hatch"
+    DOTS = "dots"
+    LINES = "lines"
+
+
+@dataclass(frozen=True)
+class Look:
+    """How a shape looks at hand size; a drawing's scale multiplies every length.
+
+    Parameters
+    ----------
+    fill : str or None
+        `#rrggbb`; None leaves the area open.
+    texture : Texture or None
+        Over the fill.
+    texture_ink : str
+    stroke : str or None
+    width : float
+        Of the stroke, mm.
+    dash : tuple of float
+        Lengths drawn and left out in turn, mm; empty for an unbroken stroke.
+    halo : float
+        Width of the band of paper colour under the stroke, mm; 0 for none.
+    core : float
+        Width of the light line along the middle of the stroke, which makes it double.
+    """
+
+    fill: str | None = None
+    texture: Texture | None = None
+    texture_ink: str = GREY
+    stroke: str | None = None
+    width: float = 0.0
+    dash: tuple[float, ...] = ()
+    halo: float = 0.0
+    core: float = 0.0
+
+
+#: Every style, as what was there before.
+LOOKS: Mapping[Style, Look] = MappingProxyType(
+    {
+        Style.HOOP_FIELD: Look(fill="#fbfbf9", stroke="#6d757d", width=0.35),
+        Style.RIGHT_SIDE: Look(fill="#dde5ec"),
+        Style.WRONG_SIDE: Look(fill=PAPER, texture=Texture.HATCH, texture_ink="#848c94"),
+        Style.NO_RIGHT_SIDE: Look(fill="#f6f2ea", texture=Texture.DOTS, texture_ink="#7d766a"),
+        Style.ZIP_TAPE: Look(fill="#e6dfea"),
+        Style.COIL: Look(stroke=INK, width=1.6, dash=(0.45, 0.4)),
+        Style.SLIT: Look(fill=PAPER, stroke=INK, width=0.25),
+        Style.SLIDER: Look(fill=INK, stroke=PAPER, width=0.2),
+        Style.ZIP_STOP: Look(stroke=INK, width=0.6),
+        Style.RAW_EDGE: Look(stroke=GREY, width=0.2),
+        Style.FOLDED_EDGE: Look(stroke=GREY, width=0.9, core=0.4),
+        Style.HIDDEN: Look(stroke=GREY, width=0.25, dash=(1.6, 1.0)),
+        Style.HOLDING_TAPE: Look(
+            fill="#f7edc4",
+            texture=Texture.LINES,
+            texture_ink="#8d7a33",
+            stroke="#6b5a16",
+            width=0.3,
+        ),
+        Style.TAPE_OFF: Look(stroke="#6b5a16", width=0.3, dash=(1.2, 0.8)),
+        Style.PLACEMENT: Look(stroke=INK, width=0.3, dash=(0.3, 0.9)),
+        Style.STITCHED_BEFORE: Look(stroke="#5f676f", width=0.25, dash=(1.5, 0.6), halo=0.7),
+        Style.STITCHED_NOW: Look(stroke=INK, width=0.6, dash=(2.0, 0.7), halo=1.3),
+        Style.BY_HAND: Look(stroke=INK, width=0.5, dash=(3.0, 1.0, 0.5, 1.0), halo=1.2),
+        Style.GAP: Look(stroke=INK, width=1.4, core=0.8, halo=2.0),
+        Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
+        Style.CUT_LINE: Look(stroke=INK, width=0.35),
+        Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
+        Style.GRAIN: Look(fill=INK, stroke=INK, width=0.3),
+        Style.CHECK_MARK: Look(stroke=INK, width=0.35),
+        Style.LEADER: Look(stroke=INK, width=0.2, halo=0.7),
+        Style.DOT: Look(fill=INK, stroke=PAPER, width=0.2),
+        Style.BADGE: Look(fill=PAPER, stroke=INK, width=0.4),
+    }
+)
+
+#: Those that look otherwise where they belong to what is done now.
+LOOKS_NOW: Mapping[Style, Look] = MappingProxyType(
+    {
+        Style.RIGHT_SIDE: Look(fill="#a9cdea"),
+        Style.WRONG_SIDE: Look(fill="#fff3d6", texture=Texture.HATCH, texture_ink="#8a6a1c"),
+        Style.NO_RIGHT_SIDE: Look(fill="#fff3d6", texture=Texture.DOTS, texture_ink="#6f5616"),
+        Style.ZIP_TAPE: Look(fill="#d9c4e6"),
+        Style.RAW_EDGE: Look(stroke=INK, width=0.45),
+        Style.FOLDED_EDGE: Look(stroke=INK, width=1.3, core=0.55),
+        Style.HIDDEN: Look(stroke=INK, width=0.45, dash=(1.6, 1.0), halo=1.0),
+    }
+)
+
+
+def look_of(style: Style, *, now: bool = False) -> Look:
+    """How a style looks."""
+    return LOOKS_NOW.get(style, LOOKS[style]) if now else LOOKS[style]

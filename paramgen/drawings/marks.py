@@ -1,0 +1,52 @@
+"""Small things that drawings are furnished with."""
+
+from paramgen.drawings.lettering import BOLD, text_width
+from paramgen.drawings.outlines import arrow_head, circle, straight
+from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
+from paramgen.geometry.path import Point
+from paramgen.lengths import INCH
+
+_CHECK_MARKS = ((50.0, "5 cm at true size"), (2 * INCH, "2 in at true size"))
+
+
+def badge(centre: Point, words: str, em: float, colour: str | None = None) -> tuple[Item, ...]:
+    """Number in a ring, centred on a point."""
+    return (
+        Shape(circle(centre, badge_radius(words, em)), Style.BADGE, colour=colour),
+        Text((centre[0], centre[1] + 0.35 * em), words, em, Anchor.MIDDLE, bold=True),
+    )
+
+
+def badge_radius(words: str, em: float) -> float:
+    """Radius that a ring needs for its number, mm; the corners of the text's box are in it."""
+    return max(0.95 * em, text_width(words, em) * BOLD / 2 + 0.2 * em)
+
+
+def check_marks(at: Point, em: float) -> tuple[tuple[Item, ...], float]:
+    """Draw two bars of known length from a corner at their top, and say where they end."""
+    items: list[Item] = []
+    x, y = at
+    for length, caption in _CHECK_MARKS:
+        y += 1.1 * em
+        items.append(Shape(straight((x, y), (x + length, y)), Style.CHECK_MARK))
+        items.extend(
+            Shape(straight((end, y - 0.5 * em), (end, y + 0.5 * em)), Style.CHECK_MARK)
+            for end in (x, x + length)
+        )
+        items.append(Text((x + length + 0.8 * em, y + 0.35 * em), caption, em))
+        y += 0.6 * em
+    return tuple(items), y
+
+
+def check_marks_width(em: float) -> float:
+    """How wide the bars with their captions are, mm."""
+    return max(length + 0.8 * em + text_width(caption, em) for length, caption in _CHECK_MARKS)
+
+
+def double_arrow(start: Point, end: Point, em: float) -> tuple[Item, ...]:
+    """Line with a head at both ends, as for the grain."""
+    return (
+        Shape(straight(start, end), Style.GRAIN),
+        Shape(arrow_head(start, end, 1.1 * em), Style.GRAIN),
+        Shape(arrow_head(end, start, 1.1 * em), Style.GRAIN),
+    )

@@ -1,0 +1,121 @@
+"""Paths for drawing: made thinner, mirrored, cut, and the few plain shapes."""
+
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.boxes import Box
+from paramgen.geometry.path import Path, Point, path
+
+#: A drawn outline leaves the exact one by no more than this, in mm: a tenth of the
+#: finest line that can be seen.
+DRAWN_ERROR = 0.01
+
+_CIRCLE_CORNERS = 32
+
+
+def thinned(outlines: Sequence[Path]) -> tuple[Path, ...]:
+    """Drop the vertices that a drawing can do without, of many paths at once."""
+    thin = shapely.simplify([line_string(outline) for outline in outlines], DRAWN_ERROR)
+    return tuple(
+        path(shapely.get_coordinates(line), closed=outline.closed)
+        for outline, line in zip(outlines, thin, strict=True)
+    )
+
+
+def mirrored(outline: Path) -> Path:
+    """Change left and right about the middle of the hoop."""
+    return Path(outline.points * (-1.0, 1.0), outline.closed)
+
+
+def seen(outline: Path, side: str) -> Path:
+    """Show a path as it is seen from a side of the hoop, `front` or `back`."""
+    return mirrored(outline) if side == "back" else outline
+
+
+def area(outline: Path) -> BaseGeometry:
+    """Area within a closed path; empty if it encloses none."""
+    if len(outline.points) < 3:
+        return shapely.Polygon()
+    return shapely.make_valid(shapely.Polygon(outline.points))
+
+
+def line_string(outline: Path) -> shapely.LineString:
+    """Line along a path, back to its start if it is closed."""
+    points = outline.points
+    if outline.closed or len(points) == 1:
+        points = np.vstack([points, points[:1]])
+    return shapely.LineString(points)
+
+
+def area_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
+    """Outlines of the parts of a closed path's area that lie within another area."""
+    shape = shapely.intersection(area(outline), room)
+    return tuple(
+        path(shapely.get_coordinates(part.exterior), closed=True)
+        for part in shapely.get_parts(shape)
+        if isinstance(part, shapely.Polygon) and part.area > 0.0
+    )
+
+
+def line_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
+    """Parts of a path that lie within an area; a closed one that lies wholly in it stays closed."""
+    if room.covers(line_string(outline)):
+        return (outline,)
+    return lines_of(shapely.intersection(line_string(outline), room))
+
+
+def lines_of(shape: BaseGeometry) -> tuple[Path, ...]:
+    """Take open paths out of a line or several, joined where they meet end to end."""
+    parts = shapely.get_parts(shape)
+    lines = [part for part in parts if isinstance(part, shapely.LineString) and part.length > 0.0]
+    if not lines:
+        return ()
+    merged = shapely.get_parts(shapely.line_merge(shapely.MultiLineString(lines)))
+    return tuple(path(shapely.get_coordinates(line), closed=False) for line in merged)
+
+
+def box_of(outlines: Iterable[Path]) -> Box:
+    """Smallest box around all of them."""
+    points = np.vstack([outline.points for outline in outlines])
+    (left, top), (right, bottom) = points.min(axis=0), points.max(axis=0)
+    return Box(float(left), float(top), float(right), float(bottom))
+
+
+def rectangle(box: Box) -> Path:
+    """Outline of a box."""
+    return path(
+        [
+            (box.left, box.top),
+            (box.right, box.top),
+            (box.right, box.bottom),
+            (box.left, box.bottom),
+        ],
+        closed=True,
+    )
+
+
+def straight(start: Point, end: Point) -> Path:
+    """Line from one point to another."""
+    return path([start, end], closed=False)
+
+
+def circle(centre: Point, radius: float) -> Path:
+    """Circle, as a polygon with enough corners for a small one."""
+    angle = np.linspace(0.0, 2 * np.pi, _CIRCLE_CORNERS, endpoint=False)
+    return Path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * radius + centre, closed=True)
+
+
+def arrow_head(tip: Point, tail: Point, length: float) -> Path:
+    """Slim triangle with its point at the tip, away from the tail; three times as long as wide."""
+    dx, dy = tip[0] - tail[0], tip[1] - tail[1]
+    far = math.hypot(dx, dy) or 1.0
+    ux, uy = dx / far * length, dy / far * length
+    back = (tip[0] - ux, tip[1] - uy)
+    return path(
+        [tip, (back[0] - uy / 6, back[1] + ux / 6), (back[0] + uy / 6, back[1] - ux / 6)],
+        closed=True,
+    )

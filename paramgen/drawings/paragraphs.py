@@ -1,0 +1,46 @@
+"""Lines of text, broken to a width and set one under the other."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.lettering import BOLD, LINE_ABOVE, PITCH, wrapped
+from paramgen.drawings.primitives import Text
+from paramgen.geometry.path import Point
+
+
+@dataclass(frozen=True)
+class Words:
+    """A line of text before it is broken and placed."""
+
+    text: str
+    bold: bool = False
+
+
+def whole_lengths(shown: str) -> str:
+    """Keep a length or a size from being broken, but for its part in brackets.
+
+    >>> wrapped(whole_lengths("4 1/2 in (114.3 mm)"), 1.0, 6.0)[0].split()
+    ['4', '1/2', 'in']
+    """
+    return shown.replace(" ", "\u00a0").replace("\u00a0(", " (")
+
+
+def paragraph(lines: Iterable[Words], at: Point, size: float, width: float) -> tuple[Text, ...]:
+    """Set lines of text one under the other, broken to a width, from a corner at their top."""
+    x, y = at[0], at[1] + LINE_ABOVE * size
+    texts: list[Text] = []
+    for line in lines:
+        for words in wrapped(line.text, size * (BOLD if line.bold else 1.0), width):
+            texts.append(Text((x, y + len(texts) * PITCH * size), words, size, bold=line.bold))
+    return tuple(texts)
+
+
+def box_of_texts(texts: Sequence[Text]) -> Box:
+    """Smallest box around all of them; there must be one at least."""
+    return around(text.box for text in texts)
+
+
+def moved(text: Text, dx: float, dy: float) -> Text:
+    """Move a text."""
+    return replace(text, at=(text.at[0] + dx, text.at[1] + dy))

@@ -1,0 +1,218 @@
+"""The picture of one step, as the person sees it."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import numpy as np
+import shapely
+
+from paramgen.drawings.facing import face_seen, fold_sides
+from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.labels import Label
+from paramgen.drawings.legend import entries_for
+from paramgen.drawings.outlines import area, seen
+from paramgen.drawings.painting import painted
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.primitives import Drawing
+from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.drawings.zips import slider_place
+from paramgen.geometry.path import Path, Point
+from paramgen.layout.project import Act, Layer, Line, Step
+from paramgen.lengths import Unit, show_both, show_size_both
+
+_BY_HAND = {
+    Act.TRIM: "trim along this line",
+    Act.CLIP: "clip here",
+    Act.FOLD: "fold here",
+    Act.TOP_STITCH: "top-stitch here",
+    Act.FASTEN: "fit it here",
+}
+
+
+def step_picture(hooped: Hooped, number: int) -> Drawing:
+    """Draw one step.
+
+    Parameters
+    ----------
+    hooped : Hooped
+    number : int
+        Of the step, from 1.
+
+    Returns
+    -------
+    Drawing
+        Named `step-07`. All steps of a project have the same view, so that pictures
+        laid side by side compare.
+    """
+    project = hooped.project
+    step = project.steps[number - 1]
+    em = letters_for(hooped.view)
+    picture = painted(hooped, step, em)
+    labels = tuple(_labels(hooped, step))
+    return composed(
+        Sheet(
+            name=f"step-{number:02}",
+            title=f"{project.title}, step {number}: {step.title}",
+            description=_description(hooped, step, labels),
+            heading=(
+                Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
+                Words(step.title, bold=True),
+                Words(_seen_from(step)),
+                Words(_where(hooped)),
+            ),
+            above="top, away from you",
+            view=hooped.view,
+            picture=picture,
+            legend=entries_for(picture),
+            letters=em,
+            labels=labels,
+            plan=(hooped.field, hooped.extent) if hooped.close_up else None,
+            column=True,
+        )
+    )
+
+
+def _stop(step: Step) -> str:
+    return f", stop {step.stop} of the machine" if step.stop is not None else ", by hand"
+
+
+def _seen_from(step: Step) -> str:
+    if step.seen_from == "back":
+        return "Seen from the back: left and right change places."
+    return "Seen from the front."
+
+
+def _where(hooped: Hooped) -> str:
+    if hooped.close_up:
+        return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
+    return f"{hooped.hoop_caption}."
+
+
+def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
+    side, unit = step.seen_from, hooped.project.unit
+    for layer, at in _shown_layers(step):
+        yield Label(at, tuple(_layer_words(layer, side, unit)))
+    for title, lines in _by_title(step.lines):
+        paths = [seen(path, side) for line in lines for path in line.paths]
+        yield Label(_rightmost(paths), tuple(_line_words(title, lines, unit)), on_line=True)
+    if step.tape:
+        strips = [seen(strip, side) for strip in step.tape]
+        count = f" ({len(strips)} strips)" if len(strips) > 1 else ""
+        yield Label(_rightmost(strips), (Words(f"tape it down{count}"),), on_line=True)
+    if step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(_rightmost(marks), (Words(_BY_HAND.get(step.act, "here")),), on_line=True)
+    if step.act is Act.TURN:
+        for gap in hooped.gaps:
+            words = (
+                Words("turning gap", bold=True),
+                Words(whole_lengths(show_both(gap.length, unit))),
+            )
+            yield Label(_rightmost([seen(gap, side)]), words, on_line=True)
+    if step.act is Act.FLIP:
+        words = (Words("turn it over about this line"), Words("left and right change places"))
+        yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
+    if step.act is Act.OPEN_ZIP:
+        for layer in _zips(hooped, step):
+            at = slider_place(layer, side, opened=True)
+            yield Label(at, (Words("slider", bold=True), Words("pulled inside the seam line")))
+
+
+def _layer_words(layer: Layer, side: str, unit: Unit) -> Iterator[Words]:
+    left, top, right, bottom = layer.outline.bounds
+    yield Words(layer.title, bold=True)
+    yield Words(whole_lengths(show_size_both(right - left, bottom - top, unit)))
+    face = face_seen(layer, side)
+    if layer.side != side:
+        yield Words(f"on the {layer.side} of the hoop")
+    elif face:
+        yield Words(f"{face} side towards you")
+    folds = fold_sides(layer, side)
+    if folds:
+        yield Words(f"folded edge at the {' and the '.join(folds)}")
+
+
+def _line_words(title: str, lines: Sequence[Line], unit: Unit) -> Iterator[Words]:
+    sizes = {_extent(line) for line in lines}
+    yield Words(title, bold=True)
+    if len(lines) > 1:
+        yield Words(f"{len(lines)} lines, each" if len(sizes) == 1 else f"{len(lines)} lines")
+    if len(sizes) == 1:
+        width, height = sizes.pop()
+        if width > 0.0 and height > 0.0:
+            yield Words(whole_lengths(show_size_both(width, height, unit)))
+        else:
+            yield Words(whole_lengths(show_both(max(width, height), unit)))
+
+
+def _extent(line: Line) -> tuple[float, float]:
+    """Width and height of a line, to 0.1 mm."""
+    points = np.vstack([path.points for path in line.paths])
+    width, height = (points.max(axis=0) - points.min(axis=0)).tolist()
+    return round(width, 1), round(height, 1)
+
+
+def _by_title(lines: Iterable[Line]) -> Iterable[tuple[str, list[Line]]]:
+    titles: dict[str, list[Line]] = {}
+    for line in lines:
+        titles.setdefault(line.title, []).append(line)
+    return titles.items()
+
+
+def _zips(hooped: Hooped, step: Step) -> Iterator[Layer]:
+    for past in hooped.project.steps[: step.number]:
+        yield from (layer for layer in past.layers if layer.slit)
+
+
+def _shown_layers(step: Step) -> Iterator[tuple[Layer, Point]]:
+    """Pair each layer laid now with a point in what can be seen of it."""
+    side = step.seen_from
+    for place, layer in enumerate(step.layers):
+        room = area(seen(layer.outline, side))
+        over = [
+            area(seen(later.outline, side))
+            for later in step.layers[place + 1 :]
+            if later.side == layer.side
+        ]
+        open_room = shapely.difference(room, shapely.union_all(over)) if over else room
+        yield layer, _inside(open_room if open_room.area > 1.0 else room)
+
+
+def _inside(room: shapely.Geometry) -> Point:
+    """Point in an area, near its right side."""
+    middle = shapely.point_on_surface(room)
+    left, _, right, _ = shapely.bounds(room)
+    across = shapely.LineString([(left - 1, middle.y), (right + 1, middle.y)])
+    runs = shapely.get_parts(shapely.intersection(room, across))
+    spans = [shapely.bounds(run) for run in runs if run.length > 0.0]
+    if not spans:
+        return float(middle.x), float(middle.y)
+    start, end = max((float(s[0]), float(s[2])) for s in spans)
+    return end - 0.2 * (end - start), float(middle.y)
+
+
+def _rightmost(paths: Sequence[Path]) -> Point:
+    """Point on the chord that lies farthest to the right, towards its right end."""
+    starts = np.vstack([path.points[: len(path.chords)] for path in paths])
+    chords = np.vstack([path.chords for path in paths])
+    lengths = np.hypot(chords[:, 0], chords[:, 1])
+    reach = starts[:, 0] + chords[:, 0] / 2
+    at_right = np.flatnonzero(reach >= reach.max() - 0.5)
+    best = at_right[np.argmax(lengths[at_right])]
+    share = 0.5 + 0.35 * chords[best, 0] / lengths[best]
+    x, y = starts[best] + share * chords[best]
+    return float(x), float(y)
+
+
+def _description(hooped: Hooped, step: Step, labels: tuple[Label, ...]) -> str:
+    """Say in words what the picture shows."""
+    before = [
+        layer.title
+        for past in hooped.project.steps[: step.number - 1]
+        for layer in past.layers
+        if layer.side == step.seen_from
+    ]
+    parts = [step.say, _seen_from(step)]
+    parts += [f"{', '.join(line.text for line in label.lines)}." for label in labels]
+    if before:
+        parts.append(f"Already there: {', '.join(dict.fromkeys(before))}.")
+    return " ".join(part for part in parts if part).replace("\u00a0", " ")

@@ -1,0 +1,145 @@
+"""The picture of the whole project in its hoop."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.legend import Entry, entries_for
+from paramgen.drawings.marks import badge, badge_radius
+from paramgen.drawings.outlines import rectangle, straight
+from paramgen.drawings.painting import stop_colour
+from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.geometry.path import FloatArray, Path, Point
+from paramgen.layout.project import Step
+from paramgen.lengths import show_size_both
+
+# A number is looked for at so many places along its line, then so many rings away from it.
+_PLACES, _DIRECTIONS = 48, 12
+_RINGS = (1.6, 2.6, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0)
+
+
+def whole(hooped: Hooped) -> Drawing:
+    """Draw every stitched line of a project in its hoop, with the number of its stop.
+
+    Parameters
+    ----------
+    hooped : Hooped
+
+    Returns
+    -------
+    Drawing
+        Named `whole`.
+    """
+    project, view = hooped.project, hooped.whole_view
+    em = letters_for(view)
+    outlines = [
+        Shape(layer.outline, Style.PIECE_OUTLINE) for step in project.steps for layer in step.layers
+    ]
+    stops = [step for step in project.steps if step.lines]
+    picture: tuple[Item, ...] = (
+        Shape(rectangle(hooped.field), Style.HOOP_FIELD),
+        Group("pieces", tuple(outlines), "Outlines of the pieces"),
+        *(Group(f"stop-{step.stop}", tuple(_lines(step)), step.title) for step in stops),
+        Group("numbers", tuple(_numbers(stops, view, em)), "Numbers of the stops"),
+    )
+    finished = show_size_both(*project.finished, project.unit)
+    turned = " It lies turned by 90° in the hoop." if project.turned else ""
+    lines = "; ".join(f"stop {step.stop}, {step.title}" for step in stops)
+    return composed(
+        Sheet(
+            name="whole",
+            title=f"{project.title}: every stitched line",
+            description=f"Finished size {finished}. {hooped.hoop_caption}.{turned} {lines}.",
+            heading=(
+                Words(project.title, bold=True),
+                Words(f"Finished size {finished}.{turned}"),
+                Words(f"{hooped.hoop_caption}. Seen from the front."),
+            ),
+            above="top, away from you",
+            view=view,
+            picture=picture,
+            legend=(
+                *(
+                    Entry(Style.STITCHED_NOW, step.title, True, stop_colour(step), step.stop)
+                    for step in stops
+                ),
+                *entries_for(picture[:2]),
+            ),
+            letters=em,
+        )
+    )
+
+
+def _lines(step: Step) -> Iterator[Shape]:
+    for line in step.lines:
+        for path in line.paths:
+            yield Shape(path, Style.STITCHED_NOW, now=True, colour=stop_colour(step))
+
+
+def _numbers(stops: Sequence[Step], view: Box, em: float) -> Iterator[Item]:
+    """Put each line's number on it where it is clear of other numbers and lines, or beside it."""
+    lines = [(step, line) for step in stops for line in step.lines if line.paths]
+    spots = [np.vstack([_spots(path) for path in line.paths]) for _, line in lines]
+    taken: list[tuple[float, float, float]] = []
+    for place, (step, _) in enumerate(lines):
+        words = str(step.stop)
+        radius = badge_radius(words, em)
+        others = np.vstack([np.empty((0, 2)), *spots[:place], *spots[place + 1 :]])
+        found = _place(spots[place], others, taken, radius, view)
+        if found is not None:
+            at, spot = found
+            taken.append((*at, radius))
+            if at != spot:
+                yield Shape(straight(spot, at), Style.LEADER)
+            yield from badge(at, words, em, stop_colour(step))
+
+
+def _spots(path: Path) -> FloatArray:
+    """Points evenly along a path, none nearer than a millimetre to the next."""
+    ring = np.vstack([path.points, path.points[:1]]) if path.closed else path.points
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))])
+    count = max(2, min(_PLACES, math.ceil(along[-1])))
+    at = (np.arange(count) + 0.5) / count * along[-1]
+    return np.stack([np.interp(at, along, ring[:, 0]), np.interp(at, along, ring[:, 1])], axis=1)
+
+
+def _place(
+    own: FloatArray,
+    others: FloatArray,
+    taken: Sequence[tuple[float, float, float]],
+    radius: float,
+    view: Box,
+) -> tuple[Point, Point] | None:
+    """Find where a number goes and the point of its line that it is for."""
+    angles = np.arange(_DIRECTIONS) * (2 * np.pi / _DIRECTIONS)
+    rays = np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    for ring in (0.0, *_RINGS):
+        steps = rays * ring * radius if ring else np.zeros((1, 2))
+        spots = np.repeat(own, len(steps), axis=0)
+        places = spots + np.tile(steps, (len(own), 1))
+        free = (
+            (places[:, 0] >= view.left + radius)
+            & (places[:, 0] <= view.right - radius)
+            & (places[:, 1] >= view.top + radius)
+            & (places[:, 1] <= view.bottom - radius)
+        )
+        for x, y, other in taken:
+            free &= np.hypot(places[:, 0] - x, places[:, 1] - y) > 1.1 * (radius + other)
+        if free.any():
+            spots, places = spots[free], places[free]
+            best = int(np.argmin(_crowding(places, others, radius)))
+            (x, y), (sx, sy) = places[best].tolist(), spots[best].tolist()
+            return (x, y), (sx, sy)
+    return None
+
+
+def _crowding(places: FloatArray, others: FloatArray, radius: float) -> FloatArray:
+    """How many points of other lines a number would hide, at each place."""
+    away = places[:, None, :] - others[None, :, :]
+    near = np.hypot(away[..., 0], away[..., 1]) < 1.4 * radius
+    return np.asarray(near.sum(axis=1), dtype=np.float64)
