@@ -78,7 +78,8 @@ class Fault:
     def __str__(self) -> str:
         place = self.where + (f", line {self.line}" if self.line else "")
         text = f"{place}: {self.message}" if place else self.message
-        return f"{text} {self.hint}" if self.hint else text
+        stop = "" if text.endswith((".", "?", "!")) else "."
+        return f"{text}{stop} {self.hint}" if self.hint else text
 
 
 class ParamgenError(Exception):
@@ -97,6 +98,20 @@ class InputError(ParamgenError):
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class CannotMakeError(ParamgenError):
+    """The project cannot be made as asked; holds everything found about it.
+
+    Parameters
+    ----------
+    findings : iterable of Finding
+        At least one of them stops the project.
+    """
+
+    def __init__(self, findings: Iterable[Finding]) -> None:
+        self.findings = tuple(findings)
+        super().__init__("\n".join(finding.message for finding in self.findings))
 
 
 class WriteError(ParamgenError):

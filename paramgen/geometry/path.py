@@ -45,9 +45,15 @@ class Path:
         return nxt - (self.points if self.closed else self.points[:-1])
 
     @cached_property
+    def reach(self) -> FloatArray:
+        """Length along the path at each vertex, and at the end of a closed one, shape (m + 1,)."""
+        steps = np.hypot(self.chords[:, 0], self.chords[:, 1])
+        return np.concatenate([[0.0], np.cumsum(steps)])
+
+    @cached_property
     def length(self) -> float:
         """Length along the path in millimetres."""
-        return float(np.hypot(self.chords[:, 0], self.chords[:, 1]).sum())
+        return float(self.reach[-1])
 
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -84,10 +90,10 @@ class Path:
 def path(points: object, *, closed: bool) -> Path:
     """Make a path from anything array-like, dropping vertices that repeat their neighbour."""
     array = np.array(points, dtype=np.float64).reshape(-1, 2)
-    keep = np.ones(len(array), dtype=bool)
-    keep[1:] = np.hypot(*(array[1:] - array[:-1]).T) > 1e-9
-    array = array[keep]
-    if closed and len(array) > 1 and np.hypot(*(array[0] - array[-1])) <= 1e-9:
+    same = (np.abs(np.diff(array, axis=0)) <= 1e-9).all(axis=1)
+    if same.any():
+        array = array[np.concatenate([[True], ~same])]
+    if closed and len(array) > 1 and (np.abs(array[0] - array[-1]) <= 1e-9).all():
         array = array[:-1]
     return Path(array, closed)
 

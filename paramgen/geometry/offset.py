@@ -1,0 +1,78 @@
+"""Outlines a length inside or outside another."""
+
+import math
+
+import numpy as np
+import shapely
+
+from paramgen.geometry.outlines import ShapeError
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
+
+
+def clockwise(outline: Path) -> Path:
+    """Turn a closed path so that it runs clockwise as seen (y down)."""
+    return outline if signed_area(outline.points) > 0 else Path(outline.points[::-1].copy(), True)
+
+
+def signed_area(points: FloatArray) -> float:
+    """Area in mm² of a closed ring, positive if it runs clockwise as seen (y down)."""
+    x, y = points[:, 0], points[:, 1]
+    return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+
+
+def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
+    """Outline at a distance from a closed one.
+
+    Parameters
+    ----------
+    outline : Path
+        Closed.
+    by : float
+        Millimetres; positive outside, negative inside.
+    round_corners : bool
+        Round the outer corners instead of keeping them sharp.
+
+    Raises
+    ------
+    ShapeError
+        If nothing is left, or it falls into several parts.
+    """
+    outline = clockwise(outline)
+    if by == 0:
+        return outline
+    if not (round_corners and by > 0):
+        moved = _mitred(outline, by)
+        if moved is not None:
+            return moved
+    ring = shapely.Polygon(outline.points)
+    if round_corners:
+        # 4 × this many chords to a full circle, see `arc_points` for the sagitta
+        chords = math.ceil(math.pi / 4 / math.acos(1 - CHORD_ERROR / abs(by))) if by > 0 else 1
+        grown = ring.buffer(by, quad_segs=max(8, chords), join_style="round")
+    else:
+        grown = ring.buffer(by, join_style="mitre", mitre_limit=10.0)
+    if grown.is_empty or grown.area <= 0:
+        raise ShapeError(f"nothing is left {abs(by):.1f} mm inside the outline")
+    if grown.geom_type != "Polygon":
+        raise ShapeError(f"the outline falls into parts {abs(by):.1f} mm inside")
+    return clockwise(path(shapely.get_coordinates(grown.exterior), closed=True))
+
+
+def _mitred(outline: Path, by: float) -> Path | None:
+    """Move every edge of a convex ring along its normal; None if that is not the answer.
+
+    Exact, and keeps the vertices of a curve one for one.
+    """
+    if (outline.turns < -1e-7).any():
+        return None
+    chords = outline.chords
+    unit = chords / np.hypot(chords[:, 0], chords[:, 1])[:, None]
+    normal = np.stack([unit[:, 1], -unit[:, 0]], axis=1)
+    before = np.roll(normal, 1, axis=0)
+    # Where the moved edges meet: along the bisector, by / cos(half the turn).
+    scale = by / (1 + np.einsum("ij,ij->i", before, normal))
+    moved = outline.points + (before + normal) * scale[:, None]
+    after = np.roll(moved, -1, axis=0) - moved
+    if (np.einsum("ij,ij->i", after, chords) <= 0).any():
+        return None  # an edge has shrunk away
+    return path(moved, closed=True)

@@ -1,0 +1,169 @@
+"""Closed outlines by their usual names. All run clockwise as seen (y down)."""
+
+import math
+
+import numpy as np
+
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, path
+
+#: Largest angle one chord of a curve may span, so that no curve looks like corners.
+MOST_DEGREES_A_CHORD = 3.0
+
+
+class ShapeError(ValueError):
+    """The measures given do not make the shape asked for; the text says why."""
+
+
+def arc_points(
+    centre: Point, radius_x: float, radius_y: float, start: float, sweep: float
+) -> FloatArray:
+    """Points along an arc, both ends included, no chord leaving it by more than `CHORD_ERROR`.
+
+    Parameters
+    ----------
+    centre : Point
+    radius_x, radius_y : float
+        In millimetres, along x and y.
+    start, sweep : float
+        Radians; positive runs clockwise as seen (y down).
+
+    Returns
+    -------
+    array of float, shape (n, 2)
+    """
+    widest = max(radius_x, radius_y)
+    step = math.radians(MOST_DEGREES_A_CHORD)
+    if widest > CHORD_ERROR:
+        # sagitta of a chord spanning t on radius r: r (1 - cos t/2)
+        step = min(step, 2 * math.acos(1 - CHORD_ERROR / widest))
+    if radius_x != radius_y:
+        # Equal steps of the parameter turn fastest at the ends of the long axis.
+        step *= min(radius_x, radius_y) / widest
+        step = max(step, math.radians(0.02))
+    # A multiple of four puts the ends of the axes of a full oval on vertices.
+    count = 4 * max(1, math.ceil(abs(sweep) / step / 4)) + 1
+    angle = start + np.linspace(0.0, sweep, count)
+    return np.stack(
+        [centre[0] + radius_x * np.cos(angle), centre[1] + radius_y * np.sin(angle)], axis=1
+    )
+
+
+def rectangle(
+    left: float,
+    top: float,
+    right: float,
+    bottom: float,
+    *,
+    rounded: float = 0.0,
+    cut: float = 0.0,
+) -> Path:
+    """Rectangle with square, rounded or cut corners.
+
+    Parameters
+    ----------
+    left, top, right, bottom : float
+        Edges in millimetres.
+    rounded, cut : float
+        Corner radius, or how far along each edge a corner is cut off; at most one is not 0.
+
+    Raises
+    ------
+    ShapeError
+        If the rectangle has no area, or the corners do not leave room for each other.
+    """
+    width, height = right - left, bottom - top
+    if width <= 0 or height <= 0:
+        raise ShapeError(f"a rectangle of {width:.1f} × {height:.1f} mm has no area")
+    corner = rounded or cut
+    if rounded and cut:
+        raise ShapeError("corners are either rounded or cut, not both")
+    if corner < 0 or corner > min(width, height) / 2 + 1e-9:
+        raise ShapeError(
+            f"corners of {corner:.1f} mm do not fit on a side of {min(width, height):.1f} mm"
+        )
+    corner = min(corner, min(width, height) / 2)
+    if not corner:
+        corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
+        return Path(np.array(corners, dtype=np.float64), True)
+    if cut:
+        return path(
+            [
+                (left + corner, top),
+                (right - corner, top),
+                (right, top + corner),
+                (right, bottom - corner),
+                (right - corner, bottom),
+                (left + corner, bottom),
+                (left, bottom - corner),
+                (left, top + corner),
+            ],
+            closed=True,
+        )
+    quarter = math.pi / 2
+    # Each centre stands where its corner's first point is; starting on a straight edge.
+    arcs = [
+        arc_points((x, y), corner, corner, start, quarter)
+        for x, y, start in (
+            (right - corner, top + corner, -quarter),
+            (right - corner, bottom - corner, 0.0),
+            (left + corner, bottom - corner, quarter),
+            (left + corner, top + corner, 2 * quarter),
+        )
+    ]
+    return path(np.concatenate([arcs[3][-1:], *arcs[:3], arcs[3][:-1]]), closed=True)
+
+
+def oval(centre: Point, width: float, height: float) -> Path:
+    """Ellipse of the width and height given, starting at its lowest point."""
+    if width <= 0 or height <= 0:
+        raise ShapeError(f"an oval of {width:.1f} × {height:.1f} mm has no area")
+    points = arc_points(centre, width / 2, height / 2, math.pi / 2, 2 * math.pi)
+    return path(points[:-1], closed=True)
+
+
+def regular_polygon(centre: Point, sides: int, across: float) -> Path:
+    """Regular polygon with a flat side at the bottom.
+
+    Parameters
+    ----------
+    centre : Point
+        Centre of the circle through its corners.
+    sides : int
+        At least 3.
+    across : float
+        Diameter of the circle through its corners, mm.
+    """
+    if sides < 3:
+        raise ShapeError(f"a polygon has at least 3 sides, not {sides}")
+    if across <= 0:
+        raise ShapeError(f"a polygon {across:.1f} mm across has no area")
+    first = math.pi / 2 + math.pi / sides
+    angle = first + 2 * math.pi * np.arange(sides) / sides
+    points = np.stack([np.cos(angle), np.sin(angle)], axis=1) * (across / 2)
+    return path(points + np.array(centre), closed=True)
+
+
+def arc_through(start: Point, through: Point, end: Point) -> FloatArray:
+    """Points of the circular arc from `start` through `through` to `end`, ends included.
+
+    Raises
+    ------
+    ShapeError
+        If the three points lie on one straight line.
+    """
+    (ax, ay), (bx, by), (cx, cy) = start, through, end
+    cross = 2 * (ax * (by - cy) + bx * (cy - ay) + cx * (ay - by))
+    if abs(cross) < 1e-9:
+        raise ShapeError("an arc needs three points that are not in one line")
+    a2, b2, c2 = ax * ax + ay * ay, bx * bx + by * by, cx * cx + cy * cy
+    x = (a2 * (by - cy) + b2 * (cy - ay) + c2 * (ay - by)) / cross
+    y = (a2 * (cx - bx) + b2 * (ax - cx) + c2 * (bx - ax)) / cross
+    radius = math.hypot(ax - x, ay - y)
+    first, middle, last = (math.atan2(py - y, px - x) for px, py in (start, through, end))
+    turn = 2 * math.pi
+    sweep = (last - first) % turn
+    if (middle - first) % turn > sweep:
+        sweep -= turn
+    points = arc_points((x, y), radius, radius, first, sweep)
+    points[0], points[-1] = start, end
+    return points

@@ -1,0 +1,132 @@
+"""A sized recipe laid out in the hoop."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+import numpy as np
+
+from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.geometry.outlines import ShapeError
+from paramgen.geometry.path import FloatArray, Path, Point, quarter_turn
+from paramgen.layout.lines import lines
+from paramgen.layout.pieces import held, notions, pieces
+from paramgen.layout.project import Layer, Project, Step
+from paramgen.layout.shapes import find, shapes
+from paramgen.layout.steps import Parts, steps, times_laid
+from paramgen.recipe.arithmetic import FormulaError
+from paramgen.sizing import Sized, conditions
+
+Move = Callable[[FloatArray], FloatArray]
+
+
+def lay_out(sized: Sized, *, turned: bool = False) -> Project:
+    """Make shapes of a sized recipe, with the recipe's origin at the centre of the hoop.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned : bool
+        Lay the project turned by 90° clockwise, its top at the right of the hoop.
+
+    Raises
+    ------
+    CannotMakeError
+        If one of the recipe's conditions forbids it, or a shape cannot be drawn.
+    InputError
+        If the recipe's arithmetic fails at these sizes.
+    """
+    said = conditions(sized)
+    if any(finding.stops for finding in said):
+        raise CannotMakeError(said)
+    try:
+        project = _laid_out(sized, said, turned)
+    except ShapeError as problem:
+        finding = Finding("shape-impossible", Severity.CANNOT, str(problem))
+        raise CannotMakeError([*said, finding]) from None
+    except FormulaError as problem:
+        raise InputError([Fault(str(problem), sized.recipe.source)]) from None
+    return moved(project, quarter_turn) if turned else project
+
+
+def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool) -> Project:
+    file = sized.recipe.file
+    speaker = replace(sized.speaker, turned=turned)
+    outlines = shapes(sized)
+    cut = pieces(sized, outlines, times_laid(sized))
+    ready = notions(sized)
+    parts = Parts(outlines, lines(sized, outlines), cut, {one.name: one for one in ready})
+    left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
+    return Project(
+        recipe=sized.recipe.name,
+        title=file.title,
+        summary=file.summary,
+        unit=sized.unit,
+        finished=(right - left, bottom - top),
+        sizes=sized.sizes,
+        counts=sized.counts,
+        lengths=sized.lengths,
+        choices=sized.choices,
+        pieces=tuple(one.piece for one in cut.values()),
+        notions=ready,
+        holds=held(sized),
+        steps=steps(sized, parts, speaker),
+        seam=find(file.finish.seam, sized.names, outlines),
+        turned=turned,
+        findings=said,
+    )
+
+
+def shifted(project: Project, dx: float, dy: float) -> Project:
+    """Move a project in the hoop, mm."""
+    if dx == 0 and dy == 0:
+        return project
+    by = np.array([dx, dy])
+    return moved(project, lambda points: points + by)
+
+
+def moved(project: Project, move: Move) -> Project:
+    """Apply a move of the plane to everything that lies in the hoop."""
+    return replace(
+        project,
+        steps=tuple(_step(step, move) for step in project.steps),
+        seam=_path(project.seam, move),
+        findings=tuple(replace(one, place=_points(one.place, move)) for one in project.findings),
+    )
+
+
+def _step(step: Step, move: Move) -> Step:
+    return replace(
+        step,
+        lines=tuple(
+            replace(line, paths=tuple(_path(one, move) for one in line.paths))
+            for line in step.lines
+        ),
+        layers=tuple(_layer(layer, move) for layer in step.layers),
+        tape=tuple(_path(strip, move) for strip in step.tape),
+        mark=tuple(_path(mark, move) for mark in step.mark),
+    )
+
+
+def _layer(layer: Layer, move: Move) -> Layer:
+    return replace(
+        layer,
+        outline=_path(layer.outline, move),
+        folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
+        slit=_pair(layer.slit, move) if layer.slit else None,
+    )
+
+
+def _path(line: Path, move: Move) -> Path:
+    return Path(move(line.points), line.closed)
+
+
+def _pair(pair: tuple[Point, Point], move: Move) -> tuple[Point, Point]:
+    start, end = _points(pair, move)
+    return start, end
+
+
+def _points(points: Iterable[Point], move: Move) -> tuple[Point, ...]:
+    listed = list(points)
+    if not listed:
+        return ()
+    return tuple((float(x), float(y)) for x, y in move(np.array(listed)))

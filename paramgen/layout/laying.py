@@ -1,0 +1,141 @@
+"""Pieces as they lie in the hoop, and the tape that holds them."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from paramgen.geometry.outlines import rectangle
+from paramgen.geometry.path import Path, Point, path
+from paramgen.layout.pieces import CutPiece
+from paramgen.layout.project import FoldKind, Layer, Notion
+from paramgen.layout.scope import Names, pointed_at, spot
+from paramgen.recipe.file import Lay, TapeOn
+
+#: A strip of tape, and how far it reaches onto the piece, mm. Our own choice: it holds
+#: without reaching the stitching.
+TAPE_WIDTH, TAPE_LENGTH, TAPE_ONTO = 12.0, 20.0, 3.0
+#: A strip laid over a zip, mm.
+TAPE_OVER = 45.0
+#: Edges longer than this get two strips, mm.
+ONE_STRIP = 120.0
+#: Zip tape beyond the stops at each end, mm; common practice, no source.
+PAST_STOPS = 10.0
+
+#: Layers of fabric that a fold makes of one.
+PLIES = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.HEM: 1}
+
+Edges = dict[str, tuple[Point, Point]]
+
+
+def edges_of(outline: Path) -> Edges:
+    """Sides of the box around an outline, each from its first to its last point clockwise."""
+    left, top, right, bottom = outline.bounds
+    return {
+        "top": ((left, top), (right, top)),
+        "right": ((right, top), (right, bottom)),
+        "bottom": ((right, bottom), (left, bottom)),
+        "left": ((left, bottom), (left, top)),
+    }
+
+
+def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
+    """Put a piece where a step lays it."""
+    outline = _moved(cut.lies, lay, names)
+    sides = edges_of(outline)
+    folded = [sides[lay.fold]] if lay.fold else []
+    plies = 1
+    for fold in cut.folds:
+        wide = fold.along == "width"
+        if fold.kind is FoldKind.QUARTER:
+            pair = ("left", "right") if wide else ("top", "bottom")
+            folded += [sides[edge] for edge in pair if sides[edge] not in folded]
+        if fold.kind is FoldKind.HEM:
+            folded.append(sides["right" if wide else "bottom"])
+        plies *= PLIES[fold.kind]
+    piece = cut.piece
+    return Layer(
+        piece.name, piece.title, piece.fabric, lay.side, lay.up, outline, tuple(folded), plies
+    )
+
+
+def zip_layer(lay: Lay, notion: Notion, names: Names) -> Layer:
+    """Put a zip where a step lays it, along the width."""
+    assert notion.length is not None
+    assert notion.width is not None
+    half, tall = notion.length / 2, notion.width / 2
+    outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
+    left, top, right, bottom = outline.bounds
+    middle = (top + bottom) / 2
+    slit = ((left + PAST_STOPS, middle), (right - PAST_STOPS, middle))
+    return Layer(notion.name, notion.title, notion.sort, lay.side, lay.up, outline, (), 1, slit)
+
+
+def _moved(outline: Path, lay: Lay, names: Names) -> Path:
+    """Move an outline to where a step says; along an axis of which it says nothing, not at all."""
+    low_x, low_y, high_x, high_y = outline.bounds
+    ways = (
+        (low_x, high_x, lay.left, lay.right, lay.middle),
+        (low_y, high_y, lay.top, lay.bottom, lay.centre),
+    )
+    shift = np.zeros(2)
+    for axis, (low, high, first, last, centre) in enumerate(ways):
+        if first is not None:
+            shift[axis] = first.number(names) - low
+        elif last is not None:
+            shift[axis] = last.number(names) - high
+        elif centre is not None:
+            shift[axis] = centre.number(names) - (low + high) / 2
+    return path(outline.points + shift, closed=True)
+
+
+def tape(on: TapeOn, names: Names, laid: list[Layer]) -> Iterator[Path]:
+    """Strips of tape for every layer of a piece laid so far and not taped yet."""
+    for x, y in (spot(pair, names) for pair in on.over):
+        half, tall = TAPE_WIDTH / 2, TAPE_OVER / 2
+        yield rectangle(x - half, y - tall, x + half, y + tall)
+    if on.over:
+        return
+    piece = pointed_at(on.piece, names)
+    for one in laid:
+        if one.piece == piece:
+            sides = edges_of(one.outline)
+            raw = [side for side in sides if sides[side] not in one.folded_edges]
+            wanted = list[str](on.at) if on.at else raw
+            for side in wanted:
+                yield from _strips(one.outline, side, sides[side])
+
+
+def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Path]:
+    """One or two strips across an edge, spread along it."""
+    (ax, ay), (bx, by) = edge
+    length = abs(bx - ax) + abs(by - ay)
+    upright = side in ("left", "right")
+    outward = -1.0 if side in ("left", "top") else 1.0
+    middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
+    places = (0.0,) if length <= ONE_STRIP else (-length / 4, length / 4)
+    for place in places:
+        x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
+        if len(outline.points) > 4:
+            x, y = _on_edge(outline, (x, y), upright=upright, outward=outward)
+        near, far = -outward * TAPE_ONTO, outward * (TAPE_LENGTH - TAPE_ONTO)
+        low, high = min(near, far), max(near, far)
+        half = TAPE_WIDTH / 2
+        if upright:
+            yield rectangle(x + low, y - half, x + high, y + half)
+        else:
+            yield rectangle(x - half, y + low, x + half, y + high)
+
+
+def _on_edge(outline: Path, at: Point, *, upright: bool, outward: float) -> Point:
+    """Move a point of the box straight in until it meets the outline."""
+    ring = np.vstack([outline.points, outline.points[:1]])
+    along, across = (1, 0) if upright else (0, 1)
+    first, last = ring[:-1], ring[1:]
+    before, after = first[:, along] - at[along], last[:, along] - at[along]
+    meets = (before <= 0) != (after <= 0)
+    if not meets.any():
+        return at
+    share = before[meets] / (before[meets] - after[meets])
+    found = first[meets, across] + share * (last[meets, across] - first[meets, across])
+    edge = float(found.max() if outward > 0 else found.min())
+    return (edge, at[1]) if upright else (at[0], edge)

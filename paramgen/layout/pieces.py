@@ -1,0 +1,252 @@
+"""Pieces and notions: cut from folded, with the creases on the piece as cut."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from paramgen.geometry.outlines import ShapeError, rectangle
+from paramgen.geometry.path import FloatArray, Path, path
+from paramgen.layout.project import Crease, FoldKind, Held, Notion, Piece
+from paramgen.layout.scope import Names, holds, label, pointed_at
+from paramgen.layout.shapes import Shapes, find
+from paramgen.lengths import round_up
+from paramgen.recipe.file import FoldTable, PieceTable
+from paramgen.sizing import Sized, repeats
+
+
+@dataclass(frozen=True)
+class Fold:
+    """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
+
+    kind: FoldKind
+    along: str
+    turn: float
+    take: float
+    towards: str
+
+    def flat(self, folded: float) -> float:
+        """Size before this fold from the size after it."""
+        if self.kind is FoldKind.HEM:
+            return folded + self.turn + self.take
+        return folded * (2 if self.kind is FoldKind.HALF else 4) + self.take
+
+    def folded(self, flat: float) -> float:
+        """Size after this fold from the size before it."""
+        if self.kind is FoldKind.HEM:
+            return flat - self.turn - self.take
+        return (flat - self.take) / (2 if self.kind is FoldKind.HALF else 4)
+
+
+@dataclass(frozen=True)
+class CutPiece:
+    """A piece with what laying it needs to know.
+
+    Parameters
+    ----------
+    piece : Piece
+    folds : tuple of Fold
+        In order.
+    lies : Path
+        Its folded outline where it lies if a step says nothing else.
+    """
+
+    piece: Piece
+    folds: tuple[Fold, ...]
+    lies: Path
+
+
+def _fold(table: FoldTable, names: Names) -> Fold:
+    turn = table.turn.number(names) if table.turn else 0.0
+    take = table.take.number(names) if table.take else 0.0
+    return Fold(FoldKind(table.fold), table.along, turn, take, f"right sides {table.right_side}")
+
+
+def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, CutPiece]:
+    """Every piece there is to cut, by name, in the recipe's order.
+
+    Parameters
+    ----------
+    shapes : mapping of name to Path
+    laid : mapping of name to int
+        How often the steps lay each piece.
+
+    Raises
+    ------
+    ShapeError
+        If a piece has no size, or is laid more often than it is cut.
+    """
+    return {cut.piece.name: cut for cut in _pieces(sized, shapes, laid)}
+
+
+def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[CutPiece]:
+    for name, table in sized.recipe.file.pieces.items():
+        for index, names in repeats(table.repeat, sized.names):
+            if not holds(table.when, names):
+                continue
+            one = label(name, index, names)
+            times = laid.get(one, 0)
+            quantity = round(table.quantity.number(names)) if table.quantity else times
+            if times > quantity:
+                raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
+            folds = tuple(_fold(fold, names) for fold in table.folds)
+            if table.outline:
+                lies = find(table.outline, names, shapes)
+                outline = path(lies.points - middle_of(lies), closed=True)
+                low_x, low_y, high_x, high_y = outline.bounds
+                cut = folded = (high_x - low_x, high_y - low_y)
+            else:
+                wanted = _wanted(table, names, shapes)
+                if min(wanted) <= 0:
+                    size = f"{wanted[0]:.1f} × {wanted[1]:.1f} mm"
+                    raise ShapeError(f"piece `{one}` comes out at {size}")
+                cut, folded = cut_and_folded(wanted, folds, names["ruler_mark"])
+                outline = _box(cut)
+                lies = _box(folded)
+                if table.around:
+                    middle = middle_of(find(table.around, names, shapes))
+                    lies = path(lies.points + middle, closed=True)
+            title = sized.speaker.say(table.title, names, index)
+            lines = creases(cut, folds)
+            piece = Piece(
+                one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain
+            )
+            yield CutPiece(piece, folds, lies)
+
+
+def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:
+    """Folded size a piece must have at least."""
+    if table.around:
+        assert table.past is not None
+        low_x, low_y, high_x, high_y = find(table.around, names, shapes).bounds
+        past = 2 * table.past.number(names)
+        return high_x - low_x + past, high_y - low_y + past
+    assert table.width is not None
+    assert table.height is not None
+    return table.width.number(names), table.height.number(names)
+
+
+def _box(size: tuple[float, float]) -> Path:
+    return rectangle(-size[0] / 2, -size[1] / 2, size[0] / 2, size[1] / 2)
+
+
+def middle_of(outline: Path) -> FloatArray:
+    """Middle of the box around an outline, shape (2,)."""
+    low_x, low_y, high_x, high_y = outline.bounds
+    return np.array([(low_x + high_x) / 2, (low_y + high_y) / 2])
+
+
+def cut_and_folded(
+    wanted: tuple[float, float], folds: tuple[Fold, ...], mark: float
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Cut size, and the folded size it then has, both on ruler marks where they can be.
+
+    The folded size is rounded up first, so that a person can measure it too; the cut size
+    follows from it by undoing the folds, and is rounded up again where a fold takes cloth.
+
+    Parameters
+    ----------
+    wanted : (width, height)
+        Least folded size, mm.
+    folds : tuple of Fold
+    mark : float
+        Ruler mark, mm.
+
+    Returns
+    -------
+    cut, folded : (width, height) each, mm
+    """
+    cuts, folded = [], []
+    for way, size in zip(("width", "height"), wanted, strict=True):
+        mine = [fold for fold in folds if fold.along == way]
+        cut = round_up(size, mark)
+        for fold in reversed(mine):
+            cut = fold.flat(cut)
+        cut = round_up(cut, mark)
+        after = cut
+        for fold in mine:
+            after = fold.folded(after)
+        cuts.append(cut)
+        folded.append(after)
+    return (cuts[0], cuts[1]), (folded[0], folded[1])
+
+
+def creases(cut: tuple[float, float], folds: tuple[Fold, ...]) -> tuple[Crease, ...]:
+    """Fold lines on a piece as cut, centred on the origin, in the order of folding."""
+    found: list[Crease] = []
+    orders: dict[int, int] = {}
+    order = 1
+    for place, fold in enumerate(folds):
+        orders[place] = order
+        order += 2 if fold.kind is FoldKind.QUARTER else 1
+    for axis, way in enumerate(("width", "height")):
+        across = cut[1 - axis] / 2
+        for at, kind, number, towards in _unfolded(cut[axis], folds, way, orders):
+            place_on = at - cut[axis] / 2
+            ends = (
+                ((place_on, -across), (place_on, across))
+                if axis == 0
+                else ((-across, place_on), (across, place_on))
+            )
+            found.append(Crease(number, kind, *ends, towards))
+    return tuple(sorted(found, key=lambda crease: (crease.order, crease.start)))
+
+
+def _unfolded(
+    cut: float, folds: tuple[Fold, ...], way: str, orders: Mapping[int, int]
+) -> list[tuple[float, FoldKind, int, str]]:
+    """Places of the creases along one size, measured from its low end, by undoing the folds."""
+    mine = [(place, fold) for place, fold in enumerate(folds) if fold.along == way]
+    sizes = [cut]
+    for _, fold in mine:
+        sizes.append(fold.folded(sizes[-1]))
+    marks: list[tuple[float, FoldKind, int, str]] = []
+    for (place, fold), size in zip(reversed(mine), reversed(sizes[:-1]), strict=True):
+        order, half = orders[place], size / 2
+        if fold.kind is FoldKind.HEM:
+            marks = [*marks, (size - fold.turn, fold.kind, order, fold.towards)]
+            continue
+        if fold.kind is FoldKind.QUARTER:
+            marks = [(at, k, n, t) for a, k, n, t in marks for at in (a, half - a)]
+        marks = [(at, k, n, t) for a, k, n, t in marks for at in (a, size - a)]
+        if fold.kind is FoldKind.QUARTER:
+            marks += [(half / 2, fold.kind, order, fold.towards)]
+            marks += [(size - half / 2, fold.kind, order, fold.towards)]
+            order += 1
+        marks += [(half, fold.kind, order, fold.towards)]
+    return marks
+
+
+def notions(sized: Sized) -> tuple[Notion, ...]:
+    """Every notion to have ready, in the recipe's order."""
+    names = sized.names
+    mark = names["ruler_mark"]
+    return tuple(
+        Notion(
+            name,
+            sized.speaker.say(table.title, names),
+            table.sort,
+            round(table.quantity.number(names)) if table.quantity else 1,
+            round_up(table.length.number(names), mark) if table.length else None,
+            table.width.number(names) if table.width else None,
+            table.coil.number(names) if table.coil else None,
+        )
+        for name, table in sized.recipe.file.notions.items()
+        if holds(table.when, names)
+    )
+
+
+def held(sized: Sized) -> tuple[Held, ...]:
+    """The things the project is meant to hold."""
+    names = sized.names
+    return tuple(
+        Held(
+            name,
+            table.title,
+            (table.width.number(names), table.height.number(names)),
+            table.ease.number(names),
+            pointed_at(table.behind, names),
+        )
+        for name, table in sized.recipe.file.holds.items()
+        if holds(table.when, names)
+    )

@@ -1,0 +1,144 @@
+"""The steps of the work in order, numbered, coloured, each with what it shows."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from paramgen.geometry.outlines import ShapeError
+from paramgen.layout.colours import colour_of
+from paramgen.layout.laying import layer, tape, zip_layer
+from paramgen.layout.pieces import CutPiece
+from paramgen.layout.project import Act, Layer, Line, Notion, Step
+from paramgen.layout.scope import Names, holds, pointed_at
+from paramgen.layout.shapes import Shapes, find
+from paramgen.recipe.file import StepGroup, StepTable
+from paramgen.sentences import Speaker
+from paramgen.sizing import Sized, repeats
+
+
+@dataclass(frozen=True)
+class Parts:
+    """What the steps put together, each by name."""
+
+    shapes: Shapes
+    lines: Mapping[str, Line]
+    pieces: Mapping[str, CutPiece]
+    notions: Mapping[str, Notion]
+
+
+@dataclass(frozen=True)
+class Scope:
+    """The names a step works with, and the index of its repeat; empty if there is none."""
+
+    names: Names
+    index: str = ""
+
+
+@dataclass
+class _Hoop:
+    """The state of the hoop while the steps go on."""
+
+    seen_from: str = "front"
+    stop: int = 0
+    number: int = 0
+    loose: list[Layer] = field(default_factory=list)
+
+
+def times_laid(sized: Sized) -> dict[str, int]:
+    """How often the steps lay each piece or notion."""
+    count: dict[str, int] = {}
+    for table, scope in _unrolled(sized):
+        for lay in table.lay:
+            name = pointed_at(lay.piece, scope.names)
+            count[name] = count.get(name, 0) + 1
+    return count
+
+
+def steps(sized: Sized, parts: Parts, speaker: Speaker) -> tuple[Step, ...]:
+    """Work through the steps of a recipe.
+
+    Parameters
+    ----------
+    speaker : Speaker
+        Knows whether the project lies turned in the hoop.
+    """
+    hoop = _Hoop()
+    return tuple(_step(table, scope, parts, speaker, hoop) for table, scope in _unrolled(sized))
+
+
+def _unrolled(sized: Sized) -> Iterator[tuple[StepTable, Scope]]:
+    """Each step there is, with the names it works with and the index of its repeat."""
+    for entry in sized.recipe.file.steps:
+        if not isinstance(entry, StepGroup):
+            if holds(entry.when, sized.names):
+                yield entry, Scope(sized.names)
+            continue
+        if not holds(entry.when, sized.names):
+            continue
+        for index, names in repeats(entry.repeat, sized.names):
+            for table in entry.steps:
+                if holds(table.when, names):
+                    yield table, Scope(names, index)
+
+
+def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: _Hoop) -> Step:
+    names, index = scope.names, scope.index
+    hoop.number += 1
+    act = _act(table)
+    lines = tuple(_lines(table, names, parts.lines))
+    colour = None
+    stop = None
+    if act is Act.STITCH:
+        hoop.stop += 1
+        stop, colour = hoop.stop, colour_of(hoop.stop)
+    if act is Act.FLIP:
+        hoop.seen_from = "back" if hoop.seen_from == "front" else "front"
+    layers = tuple(_layers(table, names, parts))
+    hoop.loose.extend(layers)
+    strips = tuple(strip for on in table.tape for strip in tape(on, names, hoop.loose))
+    if act in (Act.TAPE, Act.STITCH):
+        taped = {pointed_at(on.piece, names) for on in table.tape}
+        hoop.loose = [one for one in hoop.loose if one.piece not in taped]
+    return Step(
+        number=hoop.number,
+        stop=stop,
+        act=act,
+        title=speaker.say(table.title, names, index),
+        say=speaker.say(table.say, names, index),
+        seen_from=hoop.seen_from,
+        colour=colour,
+        lines=lines,
+        layers=layers,
+        tape=strips,
+        mark=tuple(find(ref, names, parts.shapes) for ref in table.mark),
+    )
+
+
+def _act(table: StepTable) -> Act:
+    if table.stitch:
+        return Act.STITCH
+    if table.lay:
+        return Act.LAY
+    return Act.TAPE if table.tape else Act(table.do)
+
+
+def _lines(table: StepTable, names: Names, lines: Mapping[str, Line]) -> Iterator[Line]:
+    """Lines a step stitches; the bare name of a repeated line means all of them."""
+    for ref in table.stitch:
+        wanted, found = pointed_at(ref, names), False
+        for name, line in lines.items():
+            if name == wanted or (ref.index is None and name.startswith(f"{wanted}[")):
+                yield line
+                found = True
+        if not found:
+            raise ShapeError(f"a step stitches `{wanted}`, which is not there with these choices")
+
+
+def _layers(table: StepTable, names: Names, parts: Parts) -> Iterator[Layer]:
+    for lay in table.lay:
+        name = pointed_at(lay.piece, names)
+        if name in parts.notions:
+            yield zip_layer(lay, parts.notions[name], names)
+        elif name in parts.pieces:
+            yield layer(lay, parts.pieces[name], names)
+        else:
+            raise ShapeError(f"a step lays `{name}`, which is not there with these choices")

@@ -1,0 +1,26 @@
+"""Lengths that every recipe has without saying so; recipe and person may set others."""
+
+from paramgen.lengths import Unit
+from paramgen.recipe.file import Length
+
+#: Where neither recipe nor person sets one. Common practice, no source.
+RULER_MARKS = {Unit.MM: 1.0, Unit.INCH: 25.4 / 8}
+
+
+def _length(means: str, default: float, least: float, most: float) -> Length:
+    entry = {"means": means, "default": default, "least": least, "most": most}
+    return Length.model_validate(entry)
+
+
+#: Stitch lengths: common practice, no source.
+BUILT_IN = {
+    "placement_stitch": _length("longest stitch of placement lines", 3.0, 1.0, 7.0),
+    "tack_down_stitch": _length("longest stitch of tack-downs", 2.5, 1.0, 7.0),
+    "basting_stitch": _length("longest stitch of basting", 5.0, 2.0, 7.0),
+    "seam_stitch": _length("longest stitch of seams", 2.5, 1.0, 4.0),
+    "seam_swing": _length("width of the zigzag that reinforces seams", 1.5, 0.8, 4.0),
+    "top_stitch": _length("longest stitch of top-stitching", 3.0, 1.0, 7.0),
+}
+
+#: Every name a recipe must not define again.
+NAMES = ("ruler_mark", *BUILT_IN)

@@ -1,0 +1,294 @@
+"""Do the names in a recipe file hang together? Every fault of one file, found in one go."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from pydantic import BaseModel
+
+from paramgen.nearest import did_you_mean
+from paramgen.recipe.arithmetic import Formula
+from paramgen.recipe.built_in import NAMES
+from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup
+from paramgen.recipe.place import Loc
+from paramgen.recipe.terms import Default, Measure, Reference, Sentence
+
+
+@dataclass(frozen=True)
+class Clash:
+    """A fault with its place in the file, as a path of keys."""
+
+    loc: Loc
+    message: str
+    hint: str = ""
+
+
+@dataclass(frozen=True)
+class _Use:
+    """A formula or reference where it stands, with the repeat names it may use."""
+
+    loc: Loc
+    term: Formula | Reference
+    repeats: frozenset[str] = field(default=frozenset())
+
+
+def clashes(file: RecipeFile) -> list[Clash]:
+    """Find everything wrong with the names in a recipe, in the order of the file."""
+    uses = list(_uses(file, (), frozenset()))
+    return [
+        *_limits(file),
+        *_double_names(file),
+        *_order(file),
+        *_formulas(file, uses),
+        *_references(file, uses),
+        *_lays(file),
+        *_unused(file, uses),
+    ]
+
+
+def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:
+    """Walk over every formula and reference of a table, in order."""
+    match thing:
+        case Formula():
+            yield _Use(loc, thing, repeats)
+        case Sentence():
+            for part in thing.parts:
+                yield from _uses(part, loc, repeats)
+        case Default() | Measure():
+            yield from _uses(thing.formula, loc, repeats)
+        case Reference():
+            yield _Use(loc, thing, repeats)
+            yield from _uses(thing.index, loc, repeats)
+        case BaseModel():
+            repeat = getattr(thing, "repeat", None) or {}
+            for name, times in repeat.items():
+                yield from _uses(times, (*loc, "repeat", name), repeats)
+            for key, info in type(thing).model_fields.items():
+                if key != "repeat":
+                    place = (*loc, info.alias or key)
+                    yield from _uses(getattr(thing, key), place, repeats | set(repeat))
+        case dict():
+            for key, value in thing.items():
+                yield from _uses(value, (*loc, key), repeats)
+        case list():
+            for index, value in enumerate(thing):
+                yield from _uses(value, (*loc, index), repeats)
+        case _:
+            pass
+
+
+def _number_tables(file: RecipeFile) -> dict[str, dict[str, object]]:
+    return {
+        "sizes": dict(file.sizes),
+        "counts": dict(file.counts),
+        "choices": dict(file.choices),
+        "lengths": dict(file.lengths),
+        "values": dict(file.values),
+    }
+
+
+def _limits(file: RecipeFile) -> Iterator[Clash]:
+    for table, entries in (("sizes", file.sizes), ("lengths", file.lengths)):
+        for name, entry in entries.items():
+            low = entry.least if entry.least is not None else 0.0
+            high = entry.most if entry.most is not None else float("inf")
+            fixed = entry.default.length
+            if low > high:
+                yield Clash((table, name, "least"), "the least is more than the most")
+            elif fixed is not None and not low <= fixed <= high:
+                yield Clash((table, name, "default"), "the default is outside least and most")
+            if table == "sizes" and low <= 0:
+                yield Clash((table, name, "least"), "a size must be more than nothing")
+    for name, count in file.counts.items():
+        if not 0 <= count.least <= count.default <= count.most:
+            yield Clash(("counts", name), "least, default and most are not in order")
+    for name, choice in file.choices.items():
+        if choice.default not in choice.options:
+            yield Clash(
+                ("choices", name, "default"),
+                f"`{choice.default}` is not one of the options {', '.join(choice.options)}",
+                did_you_mean(choice.default, choice.options),
+            )
+
+
+def _double_names(file: RecipeFile) -> Iterator[Clash]:
+    seen: dict[str, str] = dict.fromkeys(NAMES, "every recipe")
+    for table, entries in _number_tables(file).items():
+        for name in entries:
+            if name in seen:
+                yield Clash((table, name), f"`{name}` is named already in {seen[name]}")
+            seen.setdefault(name, table)
+    for name in file.notions:
+        if name in file.pieces:
+            yield Clash(("notions", name), f"`{name}` is named already in pieces")
+
+
+def _order(file: RecipeFile) -> Iterator[Clash]:
+    """Names used before they are defined, and circles of definitions."""
+    after: dict[str, set[str]] = {}
+    known: set[str] = set(NAMES) | set(file.counts) | set(file.choices)
+    for table, entries in _number_tables(file).items():
+        if table in ("counts", "choices"):
+            continue
+        needs = {
+            name: {
+                used
+                for use in _uses(entry, (), frozenset())
+                if isinstance(use.term, Formula)
+                for used in use.term.names
+            }
+            for name, entry in entries.items()
+        }
+        after.update(needs)
+        yield from _early(table, needs, known)
+        known |= set(entries)
+    outlines = {
+        name: {
+            use.term.name
+            for use in _uses(cases, (), frozenset())
+            if isinstance(use.term, Reference) and use.term.kind == "outlines"
+        }
+        for name, cases in file.outlines.items()
+    }
+    yield from _early("outlines", outlines, set())
+
+
+def _early(table: str, needs: dict[str, set[str]], known: set[str]) -> Iterator[Clash]:
+    defined = set(known)
+    for name, used in needs.items():
+        for other in sorted(used & set(needs) - defined):
+            ring = _circle(name, other, needs)
+            if ring:
+                yield Clash((table, name), f"goes round in a circle: {' → '.join(ring)}")
+            else:
+                yield Clash(
+                    (table, name),
+                    f"uses `{other}` before it is defined",
+                    f"Move `{other}` above `{name}`.",
+                )
+        defined.add(name)
+
+
+def _circle(name: str, through: str, needs: dict[str, set[str]]) -> list[str]:
+    """The way from `name` through `through` back to `name`; empty if there is none."""
+    ways = [[name, through]] if through != name else [[name, name]]
+    seen = {through}
+    while ways:
+        way = ways.pop()
+        if way[-1] == name:
+            return way
+        for other in sorted(needs.get(way[-1], set())):
+            if other == name or other not in seen:
+                seen.add(other)
+                ways.append([*way, other])
+    return []
+
+
+def _formulas(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+    names = {name for entries in _number_tables(file).values() for name in entries}
+    names |= set(NAMES)
+    repeated = {name for name, value in file.values.items() if isinstance(value, Each)}
+    for use in uses:
+        if not isinstance(use.term, Formula):
+            continue
+        for name in sorted(use.term.names - names - use.repeats):
+            yield Clash(
+                use.loc,
+                f"`{use.term.text}` uses `{name}`, which is not defined here",
+                did_you_mean(name, names | use.repeats),
+            )
+        for name in sorted(use.term.indexed & names - repeated):
+            yield Clash(use.loc, f"`{name}` is one value: leave out the [ ]")
+        for name in sorted((use.term.names - use.term.indexed) & repeated):
+            yield Clash(use.loc, f"`{name}` has a value for each repeat: say which, `{name}[k]`")
+        for name, text in use.term.compared:
+            choice = file.choices.get(name)
+            if choice is None:
+                if name in names | use.repeats:
+                    yield Clash(use.loc, f"`{name}` is a number, not a choice; '{text}' is a text")
+            elif text not in choice.options:
+                yield Clash(
+                    use.loc,
+                    f"'{text}' is not an option of `{name}` ({', '.join(choice.options)})",
+                    did_you_mean(text, choice.options),
+                )
+
+
+def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
+    """What references may name, and whether it is repeated."""
+    pieces = {name: piece.repeat is not None for name, piece in file.pieces.items()}
+    return {
+        "pieces": pieces,
+        "laid": pieces | dict.fromkeys(file.notions, False),
+        "lines": {name: line.repeat is not None for name, line in file.lines.items()},
+        "outlines": {
+            name: any(case.repeat is not None for case in cases)
+            for name, cases in file.outlines.items()
+        },
+    }
+
+
+def _references(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+    tables = _named_tables(file)
+    for use in uses:
+        if not isinstance(use.term, Reference):
+            continue
+        ref, table = use.term, tables[use.term.kind]
+        words = "pieces and notions" if ref.kind == "laid" else ref.kind
+        if ref.name not in table:
+            yield Clash(use.loc, f"no `{ref.name}` in {words}", did_you_mean(ref.name, table))
+        elif ref.index and not table[ref.name]:
+            yield Clash(use.loc, f"`{ref.name}` is not repeated: leave out the [ ]")
+        elif table[ref.name] and not ref.index and ref.kind != "lines":
+            yield Clash(use.loc, f"`{ref.name}` is repeated: say which, `{ref.name}[k]`")
+
+
+def _lays(file: RecipeFile) -> Iterator[Clash]:
+    """Folds of laid pieces: said where there is one, and on an edge it can be on."""
+    for loc, lay in _laid(file):
+        piece = file.pieces.get(lay.piece.name)
+        ways = [fold.along for fold in piece.folds if fold.fold == "half"] if piece else []
+        edges = ("top", "bottom") if ways[-1:] == ["height"] else ("left", "right")
+        if lay.fold and not ways:
+            yield Clash((*loc, "fold"), f"`{lay.piece.name}` is not folded in half")
+        elif ways and not lay.fold:
+            yield Clash(loc, f"`{lay.piece.name}` is folded: say where its fold lies (fold)")
+        elif lay.fold and lay.fold not in edges:
+            yield Clash((*loc, "fold"), f"its fold can lie at {' or '.join(edges)}")
+        for keys in (("left", "right", "middle"), ("top", "bottom", "centre")):
+            given = [key for key in keys if getattr(lay, key) is not None]
+            if len(given) > 1:
+                yield Clash(loc, f"{' and '.join(given)} cannot both say where it lies")
+
+
+def _laid(file: RecipeFile) -> Iterator[tuple[Loc, Lay]]:
+    for index, entry in enumerate(file.steps):
+        inner = entry.steps if isinstance(entry, StepGroup) else [entry]
+        for place, step in enumerate(inner):
+            base: Loc = ("steps", index)
+            if isinstance(entry, StepGroup):
+                base = (*base, "steps", place)
+            for number, lay in enumerate(step.lay):
+                yield (*base, "lay", number), lay
+
+
+def _unused(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+    used = {name for use in uses if isinstance(use.term, Formula) for name in use.term.names}
+    for table, entries in _number_tables(file).items():
+        for name in entries:
+            if name not in used:
+                yield Clash((table, name), f"`{name}` is never used")
+    laid = {
+        use.term.name
+        for use in uses
+        if isinstance(use.term, Reference) and use.term.kind == "laid" and use.loc[0] == "steps"
+    }
+    for name in file.pieces:
+        if name not in laid:
+            yield Clash(("pieces", name), f"no step lays the piece `{name}`")
+    referred = {(use.term.kind, use.term.name) for use in uses if isinstance(use.term, Reference)}
+    for name in file.lines:
+        if ("lines", name) not in referred:
+            yield Clash(("lines", name), f"no step stitches the line `{name}`")
+    for name in file.outlines:
+        if ("outlines", name) not in referred:
+            yield Clash(("outlines", name), f"the outline `{name}` is never used")

@@ -1,0 +1,451 @@
+"""What a recipe file may hold, key by key; the one declaration of the recipe language."""
+
+from typing import Annotated, Any, Literal, Self, get_args
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StringConstraints,
+    Tag,
+    model_validator,
+)
+
+from paramgen.recipe.terms import (
+    DefaultTerm,
+    FormulaTerm,
+    LaidRef,
+    LengthTerm,
+    LineRef,
+    OutlineRef,
+    PieceRef,
+    SentenceTerm,
+)
+
+#: Names that formulas use.
+Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
+#: Names of pieces, lines, outlines, notions and things held.
+Label = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
+Words = Annotated[str, StringConstraints(min_length=1, max_length=600)]
+Edge = Literal["top", "right", "bottom", "left"]
+Side = Literal["front", "back"]
+Way = Literal["width", "height"]
+Repeat = Annotated[dict[Name, FormulaTerm], Field(min_length=1, max_length=1)]
+
+
+class Table(BaseModel):
+    """A table of a recipe file: nothing unknown in it, nothing changed later."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+def _one_of(table: Table, *keys: str) -> None:
+    given = [key for key in keys if getattr(table, key) not in (None, [])]
+    if len(given) != 1:
+        listed = ", ".join(keys[:-1]) + f" or {keys[-1]}"
+        raise ValueError(f"exactly one of {listed} is wanted, not {len(given)}")
+
+
+def _two_of(table: Table, *keys: str) -> None:
+    given = [key for key in keys if getattr(table, key) is not None]
+    if len(given) != 2:
+        raise ValueError(f"two of {', '.join(keys)} are wanted, not {len(given)}")
+
+
+def _is_table_with(*keys: str) -> Discriminator:
+    """Tell two forms apart by whether a table has one of the keys."""
+
+    def form(raw: Any) -> str:
+        return "table" if isinstance(raw, dict) and any(key in raw for key in keys) else "other"
+
+    return Discriminator(form)
+
+
+class Asked(Table):
+    """A finished size asked of the person."""
+
+    means: Words
+    default: DefaultTerm
+    least: LengthTerm
+    most: LengthTerm
+
+
+class Count(Table):
+    """A whole number asked of the person."""
+
+    means: Words
+    default: int
+    least: int
+    most: int
+
+
+class Choice(Table):
+    """One of a list of named options."""
+
+    means: Words
+    default: str
+    options: dict[Label, Words] = Field(min_length=2)
+
+
+class Length(Table):
+    """An allowance or another fixed length; a person may override it."""
+
+    means: Words
+    default: DefaultTerm
+    least: LengthTerm | None = None
+    most: LengthTerm | None = None
+
+
+class Each(Table):
+    """A value for each of a number of repeats."""
+
+    repeat: Repeat
+    is_: FormulaTerm = Field(alias="is")
+
+
+class Hold(Table):
+    """A thing the project is meant to hold."""
+
+    title: Words
+    width: FormulaTerm
+    height: FormulaTerm
+    ease: FormulaTerm
+    behind: PieceRef
+    when: FormulaTerm | None = None
+
+
+class NotionTable(Table):
+    """A notion to have ready."""
+
+    title: SentenceTerm
+    sort: Literal["zip", "snap", "ring", "ribbon", "elastic", "other"]
+    quantity: FormulaTerm | None = None
+    length: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    coil: FormulaTerm | None = None
+    when: FormulaTerm | None = None
+
+
+class FoldTable(Table):
+    """One fold of a piece, as it follows from the one before."""
+
+    fold: Literal["half", "quarter", "hem"]
+    along: Way
+    turn: FormulaTerm | None = None
+    take: FormulaTerm | None = None
+    right_side: Literal["out", "in"] = "out"
+
+    @model_validator(mode="after")
+    def _hem_turn(self) -> Self:
+        if (self.fold == "hem") != (self.turn is not None):
+            raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
+        return self
+
+
+class PieceTable(Table):
+    """A piece to cut: its size as it lies folded in the hoop, and its folds."""
+
+    title: SentenceTerm
+    fabric: Label
+    quantity: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    height: FormulaTerm | None = None
+    outline: OutlineRef | None = None
+    around: OutlineRef | None = None
+    past: FormulaTerm | None = None
+    folds: list[FoldTable] = []
+    grain: Literal["width", "height", "any"] = "any"
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_size(self) -> Self:
+        _one_of(self, "width", "outline", "around")
+        if (self.width is None) != (self.height is None):
+            raise ValueError("width and height go together")
+        if (self.around is None) != (self.past is None):
+            raise ValueError("around and past go together")
+        if self.folds and self.width is None:
+            raise ValueError("only a piece with width and height can have folds")
+        return self
+
+
+class ArcTo(Table):
+    """An arc of a path, through one point to another."""
+
+    through: list[FormulaTerm] = Field(min_length=2, max_length=2)
+    to: list[FormulaTerm] = Field(min_length=2, max_length=2)
+
+
+Spot = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
+SpotOrArc = Annotated[
+    Annotated[ArcTo, Tag("table")] | Annotated[Spot, Tag("other")], _is_table_with("through", "to")
+]
+
+
+class Outline(Table):
+    """Base of all outlines: repeated, or only when something holds."""
+
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+
+class Rectangle(Outline):
+    """A rectangle by any two of its horizontal and any two of its vertical measures."""
+
+    shape: Literal["rectangle"]
+    left: FormulaTerm | None = None
+    right: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    middle: FormulaTerm | None = None
+    top: FormulaTerm | None = None
+    bottom: FormulaTerm | None = None
+    height: FormulaTerm | None = None
+    centre: FormulaTerm | None = None
+    rounded: FormulaTerm | None = None
+    cut: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _measures(self) -> Self:
+        if self.width is None or any((self.left, self.right, self.middle)):
+            _two_of(self, "left", "right", "width", "middle")
+        if self.height is None or any((self.top, self.bottom, self.centre)):
+            _two_of(self, "top", "bottom", "height", "centre")
+        return self
+
+
+class Oval(Outline):
+    """An ellipse."""
+
+    shape: Literal["oval"]
+    width: FormulaTerm
+    height: FormulaTerm
+    at: Spot | None = None
+
+
+class RegularPolygon(Outline):
+    """A regular polygon, flat side at the bottom."""
+
+    shape: Literal["regular polygon"]
+    sides: FormulaTerm
+    across: FormulaTerm
+    at: Spot | None = None
+
+
+class FreePolygon(Outline):
+    """A polygon by its corners."""
+
+    shape: Literal["polygon"]
+    points: list[Spot] = Field(min_length=3)
+
+
+class FreePath(Outline):
+    """A closed path of straight parts and arcs."""
+
+    shape: Literal["path"]
+    start: Spot
+    then: list[SpotOrArc] = Field(min_length=2)
+
+
+class Offset(Outline):
+    """An outline a length inside or outside another."""
+
+    shape: Literal["inset", "outset"]
+    of: OutlineRef
+    by: FormulaTerm
+    outer_corners: Literal["sharp", "round"] = "sharp"
+
+
+class Within(Outline):
+    """The part of one outline within another."""
+
+    shape: Literal["within"]
+    of: OutlineRef
+    inside: OutlineRef
+
+
+OutlineTable = Annotated[
+    Rectangle | Oval | RegularPolygon | FreePolygon | FreePath | Offset | Within,
+    Field(discriminator="shape"),
+]
+#: One outline, or several of which the first whose `when` holds is taken.
+Outlines = Annotated[
+    list[OutlineTable],
+    Field(min_length=1),
+    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+]
+
+
+class EdgeGap(Table):
+    """A gap on a named straight edge."""
+
+    edge: Edge
+    centre: FormulaTerm | None = None
+    length: FormulaTerm
+
+
+class FlatGap(Table):
+    """A gap on the straightest run there is."""
+
+    on: Literal["flattest"]
+    length: FormulaTerm
+    clear: FormulaTerm | None = None
+
+
+Gap = Annotated[
+    Annotated[EdgeGap, Tag("table")] | Annotated[FlatGap, Tag("other")], _is_table_with("edge")
+]
+
+
+class RunAlong(Table):
+    """A run along one edge of an outline, less a length at either end."""
+
+    of: OutlineRef
+    edge: Edge
+    less: FormulaTerm | None = None
+
+
+class LineTable(Table):
+    """A line to stitch."""
+
+    title: SentenceTerm
+    role: Literal["placement", "tack-down", "basting", "seam", "top-stitch"]
+    along: OutlineRef | None = None
+    run: list[RunAlong] = []
+    points: list[Annotated[list[SpotOrArc], Field(min_length=2)]] = []
+    stitch: Literal["run", "double run", "triple", "zigzag", "seam", "basting"] | None = None
+    length: FormulaTerm | None = None
+    swing: FormulaTerm | None = None
+    spacing: FormulaTerm | None = None
+    gaps: list[Gap] = []
+    within: list[OutlineRef] = []
+    clear_of: list[OutlineRef] = []
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Self:
+        _one_of(self, "along", "run", "points")
+        if self.gaps and self.along is None:
+            raise ValueError("gaps are for a line along an outline")
+        return self
+
+
+class Lay(Table):
+    """How a piece or a zip is laid: where, which side up, where its fold lies."""
+
+    piece: LaidRef
+    side: Side
+    up: Literal["right", "wrong"]
+    fold: Edge | None = None
+    left: FormulaTerm | None = None
+    right: FormulaTerm | None = None
+    middle: FormulaTerm | None = None
+    top: FormulaTerm | None = None
+    bottom: FormulaTerm | None = None
+    centre: FormulaTerm | None = None
+
+
+class TapeOn(Table):
+    """Strips of tape on a laid piece: at the edges named, over places, or at all but its folds."""
+
+    piece: LaidRef
+    at: list[Edge] | None = None
+    over: list[Spot] = []
+
+
+Hand = Literal[
+    "remove tape",
+    "turn the hoop over",
+    "open the zip",
+    "trim",
+    "clip",
+    "fold",
+    "take out of the hoop",
+    "tear away the stabiliser",
+    "turn right side out",
+    "press",
+    "top-stitch",
+    "fit the snap or ring",
+]
+#: Everything a step may do by hand besides laying and taping.
+HAND: tuple[str, ...] = get_args(Hand)
+
+
+class StepTable(Table):
+    """One step: stitched, laid, taped or otherwise done by hand."""
+
+    title: SentenceTerm
+    say: SentenceTerm
+    stitch: list[LineRef] = []
+    lay: list[Lay] = []
+    tape: list[TapeOn] = []
+    do: Hand | None = None
+    mark: list[OutlineRef] = []
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_act(self) -> Self:
+        _one_of(self, "stitch", "lay", "tape", "do")
+        return self
+
+
+class StepGroup(Table):
+    """Steps done again for each repeat."""
+
+    repeat: Repeat
+    steps: list[StepTable] = Field(min_length=1)
+    when: FormulaTerm | None = None
+
+
+StepOrGroup = Annotated[
+    Annotated[StepGroup, Tag("table")] | Annotated[StepTable, Tag("other")],
+    _is_table_with("repeat", "steps"),
+]
+ValueTable = Annotated[
+    Annotated[Each, Tag("table")] | Annotated[FormulaTerm, Tag("other")],
+    _is_table_with("repeat", "is"),
+]
+
+
+class Condition(Table):
+    """Something that must hold, and what to say if it does not."""
+
+    require: FormulaTerm
+    say: SentenceTerm
+    remedy: SentenceTerm | None = None
+    severity: Literal["cannot be made", "will disappoint", "worth knowing"] = "cannot be made"
+    when: FormulaTerm | None = None
+
+
+class Finish(Table):
+    """How the project ends, and the outlines that say how large it is."""
+
+    way: Literal["turned", "raw edge"]
+    finished: OutlineRef
+    seam: OutlineRef
+    between: list[PieceRef] = Field(default=[], max_length=2)
+
+
+class RecipeFile(Table):
+    """A whole recipe file."""
+
+    format: Literal[1]
+    title: Words
+    summary: Words
+    ruler_mark: LengthTerm | None = None
+    sizes: dict[Name, Asked] = Field(min_length=1)
+    counts: dict[Name, Count] = {}
+    choices: dict[Name, Choice] = {}
+    lengths: dict[Name, Length] = {}
+    values: dict[Name, ValueTable] = {}
+    holds: dict[Label, Hold] = {}
+    notions: dict[Label, NotionTable] = {}
+    pieces: dict[Label, PieceTable] = Field(min_length=1)
+    outlines: dict[Label, Outlines]
+    lines: dict[Label, LineTable] = Field(min_length=1)
+    steps: list[StepOrGroup] = Field(min_length=1)
+    conditions: list[Condition] = []
+    finish: Finish

@@ -1,0 +1,143 @@
+"""The small terms recipe files are written in: formulas, sentences, references, lengths."""
+
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import PlainValidator
+
+from paramgen.findings import InputError
+from paramgen.lengths import parse_length
+from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula
+
+_REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
+_PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+
+#: Words for the project's own directions; they follow it when it lies turned in the hoop.
+DIRECTIONS = ("top", "right", "bottom", "left")
+
+
+@dataclass(frozen=True)
+class Measure:
+    """A formula in a sentence, shown as a number or length.
+
+    Parameters
+    ----------
+    formula : Formula
+    rounding : str
+        `up` or `down` where the number shown must be no less or no more than the true
+        one, as in a remedy; otherwise empty, and the nearest is shown.
+    """
+
+    formula: Formula
+    rounding: str = ""
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A text with measures in braces: `at least {2 * depth : up}`.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+    parts : tuple of str or Measure
+        In order.
+    """
+
+    text: str
+    parts: tuple[str | Measure, ...]
+
+
+@dataclass(frozen=True)
+class Reference:
+    """The name of a piece, line or outline, with its index where it is repeated.
+
+    Parameters
+    ----------
+    kind : str
+        The table it names something in: `pieces`, `lines` or `outlines`; `laid` for a
+        piece or a notion.
+    name : str
+    index : Formula or None
+    """
+
+    kind: str
+    name: str
+    index: Formula | None = None
+
+    def __str__(self) -> str:
+        return f"{self.name}[{self.index.text}]" if self.index else self.name
+
+
+@dataclass(frozen=True)
+class Default:
+    """The default of a size or length: a fixed length (mm), or a formula of earlier sizes."""
+
+    length: float | None
+    formula: Formula | None
+
+
+def _formula(raw: Any) -> Formula:
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        raise ValueError("a number or a formula in quotes is wanted")
+    return read_formula(raw)
+
+
+def _sentence(raw: Any) -> Sentence:
+    if not isinstance(raw, str) or not raw.strip():
+        raise ValueError("a text is wanted")
+    parts: list[str | Measure] = []
+    for index, bit in enumerate(_PLACEHOLDER.split(raw)):
+        if index % 2:
+            formula, _, rounding = (word.strip() for word in bit.partition(":"))
+            if rounding not in ("", "up", "down"):
+                raise ValueError(f"`{rounding}` after a colon: only up or down can stand there")
+            direct = formula in DIRECTIONS
+            parts.append(formula if direct else Measure(read_formula(formula), rounding))
+        elif "{" in bit or "}" in bit:
+            raise ValueError("a brace without its partner")
+        elif bit:
+            parts.append(bit)
+    return Sentence(raw, tuple(parts))
+
+
+def _reference_to(kind: str) -> PlainValidator:
+    def read(raw: Any) -> Reference:
+        found = _REFERENCE.match(raw) if isinstance(raw, str) else None
+        if not found:
+            raise ValueError("a name is wanted: small letters, digits, hyphens, [k] if repeated")
+        return Reference(kind, found[1], read_formula(found[2]) if found[2] else None)
+
+    return PlainValidator(read)
+
+
+def _length(raw: Any) -> float:
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        raise ValueError("a length is wanted, such as 10mm")
+    try:
+        return parse_length(raw, zero=True)
+    except InputError as problem:
+        raise ValueError(problem.faults[0].message) from None
+
+
+def _default(raw: Any) -> Default:
+    try:
+        return Default(_length(raw), None)
+    except ValueError as problem:
+        if isinstance(raw, str) and re.fullmatch(r"\s*[a-z_(\d].*[a-z_].*", raw):
+            try:
+                return Default(None, read_formula(raw))
+            except FormulaError:
+                pass
+        raise problem from None
+
+
+FormulaTerm = Annotated[Formula, PlainValidator(_formula)]
+SentenceTerm = Annotated[Sentence, PlainValidator(_sentence)]
+PieceRef = Annotated[Reference, _reference_to("pieces")]
+LaidRef = Annotated[Reference, _reference_to("laid")]
+LineRef = Annotated[Reference, _reference_to("lines")]
+OutlineRef = Annotated[Reference, _reference_to("outlines")]
+LengthTerm = Annotated[float, PlainValidator(_length)]
+DefaultTerm = Annotated[Default, PlainValidator(_default)]
