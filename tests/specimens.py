@@ -24,6 +24,7 @@ from paramgen.layout.project import (
     Piece,
     Project,
     Role,
+    Side,
     Step,
     Stitch,
 )
@@ -73,7 +74,7 @@ class Stepper:
         act: Act,
         title: str,
         *layers: Layer,
-        seen_from: str = "front",
+        seen_from: Side = "front",
         tape: tuple[Path, ...] = (),
         mark: tuple[Path, ...] = (),
     ) -> Step:

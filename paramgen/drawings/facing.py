@@ -1,12 +1,15 @@
 """Which way a layer faces and lies, as the person sees it."""
 
-from paramgen.layout.project import Layer
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from paramgen.layout.project import Face, Layer, Side
 
 _NO_RIGHT_SIDE = frozenset({"batting", "wadding", "interfacing", "fleece", "stabiliser"})
-_OTHER = {"right": "wrong", "wrong": "right"}
+_OTHER: Mapping[Face, Face] = MappingProxyType({"right": "wrong", "wrong": "right"})
 
 
-def face_seen(layer: Layer, side: str) -> str | None:
+def face_seen(layer: Layer, side: Side) -> Face | None:
     """Say which face of a layer is towards a person who looks at a side of the hoop.
 
     Parameters
@@ -27,7 +30,7 @@ def face_seen(layer: Layer, side: str) -> str | None:
     return layer.up if side == "front" or folded_double else _OTHER[layer.up]
 
 
-def fold_sides(layer: Layer, side: str) -> tuple[str, ...]:
+def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:
     """Say at which sides of a layer its folds lie, as seen from a side of the hoop.
 
     Returns

@@ -22,18 +22,23 @@ class Label:
     on_line : bool
         Whether it points at a line, with an arrow; else at an area, with a dot. (The
         ends of leader lines as in ISO 128, from memory.)
+    drop : float
+        How much lower than its point the label would best be, mm.
     """
 
     at: Point
     lines: tuple[Words, ...]
     on_line: bool = False
+    drop: float = 0.0
 
 
 def labelled(labels: Sequence[Label], column: Box, em: float) -> tuple[tuple[Item, ...], float]:
     """Stack labels in a column, with leaders that do not cross; say how low it comes."""
     if not labels:
         return (), column.top
-    order = sorted(range(len(labels)), key=lambda i: (labels[i].at[1], labels[i].at[0], i))
+    order = sorted(
+        range(len(labels)), key=lambda i: (labels[i].at[1] + labels[i].drop, labels[i].at[0], i)
+    )
     for _ in range(len(labels) ** 2):
         blocks = _stacked([labels[i] for i in order], column, em)
         leaders = [
@@ -57,7 +62,7 @@ def labelled(labels: Sequence[Label], column: Box, em: float) -> tuple[tuple[Ite
 def _stacked(labels: Sequence[Label], column: Box, em: float) -> list[tuple[Text, ...]]:
     blocks = [paragraph(label.lines, (column.left, 0.0), em, column.width) for label in labels]
     heights = [box_of_texts(block).bottom for block in blocks]
-    tops = spread([label.at[1] for label in labels], heights, column.top, 0.8 * em)
+    tops = spread([label.at[1] + label.drop for label in labels], heights, column.top, 0.8 * em)
     return [
         tuple(moved(text, 0.0, top) for text in block)
         for block, top in zip(blocks, tops, strict=True)

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
 from paramgen.geometry.path import Path, Point, path
+from paramgen.layout.project import Side
 
 #: A drawn outline leaves the exact one by no more than this, in mm: a tenth of the
 #: finest line that can be seen.
@@ -31,7 +32,7 @@ def mirrored(outline: Path) -> Path:
     return Path(outline.points * (-1.0, 1.0), outline.closed)
 
 
-def seen(outline: Path, side: str) -> Path:
+def seen(outline: Path, side: Side) -> Path:
     """Show a path as it is seen from a side of the hoop, `front` or `back`."""
     return mirrored(outline) if side == "back" else outline
 
@@ -87,20 +88,13 @@ def box_of(outlines: Iterable[Path]) -> Box:
 
 def rectangle(box: Box) -> Path:
     """Outline of a box."""
-    return path(
-        [
-            (box.left, box.top),
-            (box.right, box.top),
-            (box.right, box.bottom),
-            (box.left, box.bottom),
-        ],
-        closed=True,
-    )
+    left, top, right, bottom = box.left, box.top, box.right, box.bottom
+    return Path(np.array([(left, top), (right, top), (right, bottom), (left, bottom)]), closed=True)
 
 
 def straight(start: Point, end: Point) -> Path:
     """Line from one point to another."""
-    return path([start, end], closed=False)
+    return Path(np.array([start, end], dtype=np.float64), closed=False)
 
 
 def circle(centre: Point, radius: float) -> Path:
@@ -115,7 +109,5 @@ def arrow_head(tip: Point, tail: Point, length: float) -> Path:
     far = math.hypot(dx, dy) or 1.0
     ux, uy = dx / far * length, dy / far * length
     back = (tip[0] - ux, tip[1] - uy)
-    return path(
-        [tip, (back[0] - uy / 6, back[1] + ux / 6), (back[0] + uy / 6, back[1] - ux / 6)],
-        closed=True,
-    )
+    corners = [tip, (back[0] - uy / 6, back[1] + ux / 6), (back[0] + uy / 6, back[1] - ux / 6)]
+    return Path(np.array(corners), closed=True)

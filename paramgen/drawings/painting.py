@@ -4,7 +4,8 @@ Painted as it is laid: each piece over what was there before, each stitched line
 the pieces it goes through. What is covered is so left out with no more ado.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -18,9 +19,11 @@ from paramgen.drawings.outlines import area, line_within, rectangle, seen, strai
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.zips import zip_items
 from paramgen.geometry.path import Path
-from paramgen.layout.project import Act, Layer, Role, Step
+from paramgen.layout.project import Act, Face, Layer, Role, Side, Step
 
-_FACES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
+_FACES: Mapping[Face | None, Style] = MappingProxyType(
+    {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
+)
 
 
 def painted(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
@@ -98,7 +101,7 @@ def _turned_out(hooped: Hooped, step: Step, turned: int) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _layer(layer: Layer, side: str, em: float, *, now: bool, opened: bool) -> Iterator[Item]:
+def _layer(layer: Layer, side: Side, em: float, *, now: bool, opened: bool) -> Iterator[Item]:
     outline = seen(layer.outline, side)
     style = Style.ZIP_TAPE if layer.slit else _FACES[face_seen(layer, side)]
     yield Shape(outline, style, now)
@@ -109,7 +112,7 @@ def _layer(layer: Layer, side: str, em: float, *, now: bool, opened: bool) -> It
         yield from zip_items(layer, side, em, opened=opened)
 
 
-def _lines(step: Step, side: str, room: BaseGeometry | None = None) -> Iterator[Item]:
+def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator[Item]:
     for line in step.lines:
         for path in line.paths:
             for part in (path,) if room is None else line_within(path, room):

@@ -16,7 +16,7 @@ from paramgen.drawings.primitives import Drawing
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.drawings.zips import slider_place
 from paramgen.geometry.path import Path, Point
-from paramgen.layout.project import Act, Layer, Line, Step
+from paramgen.layout.project import Act, Layer, Line, Side, Step
 from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
@@ -26,6 +26,9 @@ _BY_HAND = {
     Act.TOP_STITCH: "top-stitch here",
     Act.FASTEN: "fit it here",
 }
+
+# A label so far below the slider, in ems, does not lead along the zip.
+_BESIDE = 7.0
 
 
 def step_picture(hooped: Hooped, number: int) -> Drawing:
@@ -114,10 +117,11 @@ def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
     if step.act is Act.OPEN_ZIP:
         for layer in _zips(hooped, step):
             at = slider_place(layer, side, opened=True)
-            yield Label(at, (Words("slider", bold=True), Words("pulled inside the seam line")))
+            words = (Words("slider", bold=True), Words("pulled inside the seam line"))
+            yield Label(at, words, drop=_BESIDE * letters_for(hooped.view))
 
 
-def _layer_words(layer: Layer, side: str, unit: Unit) -> Iterator[Words]:
+def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     left, top, right, bottom = layer.outline.bounds
     yield Words(layer.title, bold=True)
     yield Words(whole_lengths(show_size_both(right - left, bottom - top, unit)))
@@ -154,7 +158,8 @@ def _extent(line: Line) -> tuple[float, float]:
 def _by_title(lines: Iterable[Line]) -> Iterable[tuple[str, list[Line]]]:
     titles: dict[str, list[Line]] = {}
     for line in lines:
-        titles.setdefault(line.title, []).append(line)
+        if line.paths:
+            titles.setdefault(line.title, []).append(line)
     return titles.items()
 
 
@@ -173,6 +178,7 @@ def _shown_layers(step: Step) -> Iterator[tuple[Layer, Point]]:
             for later in step.layers[place + 1 :]
             if later.side == layer.side
         ]
+        over += [area(seen(strip, side)) for strip in step.tape]
         open_room = shapely.difference(room, shapely.union_all(over)) if over else room
         yield layer, _inside(open_room if open_room.area > 1.0 else room)
 
@@ -194,6 +200,9 @@ def _rightmost(paths: Sequence[Path]) -> Point:
     """Point on the chord that lies farthest to the right, towards its right end."""
     starts = np.vstack([path.points[: len(path.chords)] for path in paths])
     chords = np.vstack([path.chords for path in paths])
+    if not len(chords):
+        x, y = paths[0].points[0]
+        return float(x), float(y)
     lengths = np.hypot(chords[:, 0], chords[:, 1])
     reach = starts[:, 0] + chords[:, 0] / 2
     at_right = np.flatnonzero(reach >= reach.max() - 0.5)

@@ -12,7 +12,8 @@ from svgwrite.pattern import Pattern
 from svgwrite.text import Text as TextElement
 
 from paramgen.drawings.looks import INK, PAPER, Look, Texture, look_of
-from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
+from paramgen.drawings.outlines import rectangle
+from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Text
 from paramgen.geometry.path import Path
 
 # What XML 1.0 cannot hold, even escaped (section 2.2, Char).
@@ -33,7 +34,25 @@ def to_svg(drawing: Drawing) -> str:
         One `svg` element, to be saved as UTF-8 or put into a page as it is. Width,
         height and view box are in millimetres. The same drawing gives the same text.
     """
-    return _Writer(drawing).written()
+    name, box = _safe_name(drawing.name), drawing.box
+    page = Page(
+        size=(f"{number(box.width)}mm", f"{number(box.height)}mm"),
+        viewBox=" ".join(map(number, (box.left, box.top, box.width, box.height))),
+        id=name,
+        role="img",
+        aria_labelledby=f"{name}-title {name}-desc",
+        font_family="sans-serif",
+        fill="none",
+        stroke_linecap="round",
+        stroke_linejoin="round",
+        factory=_UNCHECKED,
+    )
+    for pattern in _patterns(drawing, name):
+        page.defs.add(pattern)
+    _describe(page, drawing.title, drawing.description, name)
+    page.add(_path(_data(rectangle(box)), fill=PAPER))
+    _fill_in(page, drawing.items, name, drawing.scale)
+    return f"{page.tostring()}\n"
 
 
 def number(value: float) -> str:
@@ -41,108 +60,81 @@ def number(value: float) -> str:
     return f"{round(float(value), 3) + 0.0:.3f}"
 
 
-class _Writer:
-    def __init__(self, drawing: Drawing) -> None:
-        self.drawing = drawing
-        self.name = _safe_name(drawing.name)
+# Shared by every element, so that none checks itself against the whole of SVG.
+_UNCHECKED = BaseElement(debug=False)
 
-    def written(self) -> str:
-        drawing, box = self.drawing, self.drawing.box
-        page = Page(
-            size=(f"{number(box.width)}mm", f"{number(box.height)}mm"),
-            viewBox=" ".join(map(number, (box.left, box.top, box.width, box.height))),
-            id=self.name,
-            role="img",
-            aria_labelledby=f"{self.name}-title {self.name}-desc",
-            font_family="sans-serif",
-            fill="none",
-            stroke_linecap="round",
-            stroke_linejoin="round",
-            debug=False,
-        )
-        for element in self.patterns():
-            page.defs.add(element)
-        _describe(page, drawing.title, drawing.description, self.name)
-        page.add(_path(_corners(box.left, box.top, box.right, box.bottom), fill=PAPER))
-        self.fill_in(page, drawing.items)
-        return f"{page.tostring()}\n"
 
-    def fill_in(self, container: BaseElement, items: Iterable[Item]) -> None:
-        for item in items:
-            if isinstance(item, Group):
-                group = Container(id=f"{self.name}-{_safe_name(item.name)}", debug=False)
-                if item.title:
-                    group.set_desc(title=_clean(item.title))
-                self.fill_in(group, item.items)
-                container.add(group)
-            elif isinstance(item, Text):
-                container.add(_text(item))
-            else:
-                for element in self.shape(item):
-                    container.add(element)
-
-    def shape(self, shape: Shape) -> Iterator[BaseElement]:
-        look, data, scale = (
-            look_of(shape.style, now=shape.now),
-            _data(shape.path),
-            self.drawing.scale,
-        )
-        fill = (look.fill or "none") if shape.path.closed else "none"
-        if look.texture and shape.path.closed:
-            fill = f"url(#{self.pattern_name(shape.style, now=shape.now)})"
-        if look.halo:
-            yield _path(data, stroke=PAPER, stroke_width=number(look.halo * scale))
-        if look.stroke:
-            more = {}
-            if look.dash:
-                more["stroke_dasharray"] = " ".join(number(d * scale) for d in look.dash)
-                more["stroke_linecap"] = "butt"
-            yield _path(
-                data,
-                fill=fill,
-                stroke=shape.colour or look.stroke,
-                stroke_width=number(look.width * scale),
-                **more,
-            )
+def _fill_in(container: BaseElement, items: Iterable[Item], name: str, scale: float) -> None:
+    for item in items:
+        if isinstance(item, Group):
+            group = Container(id=f"{name}-{_safe_name(item.name)}", factory=_UNCHECKED)
+            if item.title:
+                group.set_desc(title=_clean(item.title))
+            _fill_in(group, item.items, name, scale)
+            container.add(group)
+        elif isinstance(item, Text):
+            container.add(_text(item))
         else:
-            yield _path(data, fill=fill)
-        if look.core:
-            yield _path(data, stroke=PAPER, stroke_width=number(look.core * scale))
+            for element in _shape(item, name, scale):
+                container.add(element)
 
-    def patterns(self) -> Iterator[BaseElement]:
-        used = {(s.style, s.now) for s in flat(self.drawing.items) if isinstance(s, Shape)}
-        for style, now in sorted(used):
-            look = look_of(style, now=now)
-            if look.texture:
-                yield _pattern(look, self.pattern_name(style, now=now), self.drawing.scale)
 
-    def pattern_name(self, style: Style, *, now: bool) -> str:
-        return f"{self.name}-{_safe_name(style)}{'-now' if now else ''}"
+def _shape(shape: Shape, name: str, scale: float) -> Iterator[BaseElement]:
+    """Write a shape as its halo, itself and its core, from below to the top."""
+    look, data = look_of(shape.style, now=shape.now), _data(shape.path)
+    if look.halo:
+        yield _path(data, stroke=PAPER, stroke_width=number(look.halo * scale))
+    attributes = {}
+    if look.fill and shape.path.closed:
+        attributes["fill"] = f"url(#{_pattern_name(shape, name)})" if look.texture else look.fill
+    if look.stroke:
+        attributes["stroke"] = shape.colour or look.stroke
+        attributes["stroke_width"] = number(look.width * scale)
+    if look.dash:
+        attributes["stroke_dasharray"] = " ".join(number(length * scale) for length in look.dash)
+        attributes["stroke_linecap"] = "butt"
+    yield _path(data, **attributes)
+    if look.core:
+        yield _path(data, stroke=PAPER, stroke_width=number(look.core * scale))
+
+
+def _patterns(drawing: Drawing, name: str) -> Iterator[BaseElement]:
+    """Write the pattern of each textured look that the drawing uses, once."""
+    textured = {
+        _pattern_name(shape, name): look
+        for shape in drawing.shapes
+        if (look := look_of(shape.style, now=shape.now)).texture
+    }
+    for pattern_name, look in sorted(textured.items(), key=lambda pair: pair[0]):
+        yield _pattern(look, pattern_name, drawing.scale)
+
+
+def _pattern_name(shape: Shape, name: str) -> str:
+    return f"{name}-{_safe_name(shape.style)}{'-now' if shape.now else ''}"
+
+
+# Of each texture: side of its tile, width of its mark, the mark, and how it is turned.
+_TEXTURES = {
+    Texture.HATCH: (2.4, 0.2, "M0 {middle}H{side}", "rotate(45)"),
+    Texture.LINES: (0.9, 0.15, "M0 {middle}H{side}", "rotate(0)"),
+    Texture.DOTS: (1.8, 0.5, "M{middle} {middle}h0", "rotate(45)"),
+}
 
 
 def _pattern(look: Look, name: str, scale: float) -> BaseElement:
-    across, along, mark, ink, turn = {
-        Texture.HATCH: (2.4, 2.4, "M0 {m}H{w}", 0.2, 45),
-        Texture.LINES: (0.9, 0.9, "M0 {m}H{w}", 0.15, 0),
-        Texture.DOTS: (1.8, 1.8, "M{m} {m}h0", 0.5, 45),
-    }[look.texture or Texture.HATCH]
-    width, height = number(across * scale), number(along * scale)
+    side, width, mark, turned = _TEXTURES[look.texture or Texture.HATCH]
+    across = number(side * scale)
     element = Pattern(
         id=name,
         patternUnits="userSpaceOnUse",
-        width=width,
-        height=height,
-        patternTransform=f"rotate({turn})",
-        debug=False,
+        width=across,
+        height=across,
+        patternTransform=turned,
+        factory=_UNCHECKED,
     )
-    element.add(_path(_corners(0.0, 0.0, across * scale, along * scale), fill=look.fill or "none"))
-    element.add(
-        _path(
-            mark.format(m=number(across * scale / 2), w=width),
-            stroke=look.texture_ink,
-            stroke_width=number(ink * scale),
-        )
-    )
+    element.add(_path(f"M0 0H{across}V{across}H0Z", fill=look.fill or PAPER))
+    data = mark.format(middle=number(side * scale / 2), side=across)
+    element.add(_path(data, stroke=look.texture_ink, stroke_width=number(width * scale)))
     return element
 
 
@@ -153,32 +145,29 @@ def _describe(page: BaseElement, title: str, description: str, name: str) -> Non
 
 
 def _text(text: Text) -> BaseElement:
-    more = {"font_weight": "bold"} if text.bold else {}
+    attributes = {"font_size": number(text.size)}
+    if text.bold:
+        attributes["font_weight"] = "bold"
     if text.anchor is not Anchor.START:
-        more["text_anchor"] = text.anchor.value
+        attributes["text_anchor"] = text.anchor.value
     return TextElement(
         _clean(text.words),
         x=[number(text.at[0])],
         y=[number(text.at[1])],
         fill=INK,
-        font_size=number(text.size),
-        debug=False,
-        **more,
+        factory=_UNCHECKED,
+        **attributes,
     )
 
 
 def _path(data: str, **attributes: str) -> BaseElement:
-    return PathElement(data, debug=False, **attributes)
+    return PathElement(data, factory=_UNCHECKED, **attributes)
 
 
 def _data(path: Path) -> str:
     flat_points = (np.round(path.points, 3) + 0.0).ravel().tolist()
     body = "L".join(["%.3f %.3f"] * len(path.points)) % tuple(flat_points)
     return f"M{body}Z" if path.closed else f"M{body}"
-
-
-def _corners(left: float, top: float, right: float, bottom: float) -> str:
-    return f"M{number(left)} {number(top)}H{number(right)}V{number(bottom)}H{number(left)}Z"
 
 
 def _safe_name(name: str) -> str:

@@ -6,11 +6,11 @@ import shapely
 from paramgen.drawings.outlines import area, seen, straight
 from paramgen.drawings.primitives import Item, Shape, Style
 from paramgen.geometry.path import FloatArray, Path, Point, path
-from paramgen.layout.project import Layer
+from paramgen.layout.project import Layer, Side
 
 # In ems: the slider's body, its pull, and half the width of the opening and of a stop.
-_SLIDER = ((-0.8, -0.5), (0.55, -0.5), (0.8, -0.2), (0.8, 0.2), (0.55, 0.5), (-0.8, 0.5))
-_PULL = ((-0.8, -0.2), (-2.2, -0.32), (-2.2, 0.32), (-0.8, 0.2))
+_SLIDER = ((-0.7, -0.3), (0.3, -0.6), (0.8, -0.6), (0.8, 0.6), (0.3, 0.6), (-0.7, 0.3))
+_PULL = ((-0.4, -0.22), (-2.4, -0.4), (-2.6, 0.0), (-2.4, 0.4), (-0.4, 0.22))
 _OPENING, _STOP = 0.5, 0.6
 
 # A stop is farther than this from the edge of the tape, mm.
@@ -20,7 +20,7 @@ _CUT_OFF = 0.1
 _SHUT, _PULLED = 0.96, 0.5
 
 
-def zip_items(layer: Layer, side: str, em: float, *, opened: bool) -> tuple[Item, ...]:
+def zip_items(layer: Layer, side: Side, em: float, *, opened: bool) -> tuple[Item, ...]:
     """Draw the coil of a zip, from stop to stop, and its slider.
 
     The slider is drawn at the end of the slit when the zip is shut: which end it has is
@@ -54,14 +54,14 @@ def zip_items(layer: Layer, side: str, em: float, *, opened: bool) -> tuple[Item
     return tuple(items)
 
 
-def slider_place(layer: Layer, side: str, *, opened: bool) -> Point:
+def slider_place(layer: Layer, side: Side, *, opened: bool) -> Point:
     """Where the slider is drawn."""
     start, along, _ = _frame(layer, side)
     x, y = start + along * (_PULLED if opened else _SHUT)
     return float(x), float(y)
 
 
-def _frame(layer: Layer, side: str) -> tuple[FloatArray, FloatArray, FloatArray]:
+def _frame(layer: Layer, side: Side) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Start of the slit, vector to its end, and a unit vector across it."""
     slit = seen(straight(*(layer.slit or ((0.0, 0.0), (0.0, 0.0)))), side)
     start, end = slit.points[0], slit.points[-1]

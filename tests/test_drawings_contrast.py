@@ -1,0 +1,108 @@
+"""Contrast against WCAG 2.2: success criteria 1.4.3 (text, 4.5) and 1.4.11 (graphics, 3)."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.drawings.contrast import contrast, darkened, luminance
+from paramgen.drawings.looks import INK, LOOKS, LOOKS_NOW, PAPER, Look
+from paramgen.drawings.primitives import Style
+
+TEXT, GRAPHICS = 4.5, 3.0
+
+colours = st.integers(0, 0xFFFFFF).map(lambda value: f"#{value:06x}")
+every_look = [
+    *((f"{style}", look) for style, look in LOOKS.items()),
+    *((f"{style}, now", look) for style, look in LOOKS_NOW.items()),
+]
+
+
+def light(colour: str) -> bool:
+    return luminance(colour) > 0.5
+
+
+GROUNDS = sorted({PAPER, *(look.fill for _, look in every_look if look.fill and light(look.fill))})
+
+
+@pytest.mark.parametrize(
+    ("colour", "ratio"),
+    [
+        # Ends of the scale: (1 + 0.05) / (0 + 0.05), WCAG 2.2 definition of contrast ratio.
+        ("#000000", 21.0),
+        ("#ffffff", 1.0),
+        # Pure red has luminance 0.2126, so 1.05 / 0.2626; blue 0.0722, so 1.05 / 0.1222.
+        ("#ff0000", 1.05 / 0.2626),
+        ("#0000ff", 1.05 / 0.1222),
+    ],
+)
+def test_contrast_with_white_is_as_wcag_defines_it(colour: str, ratio: float) -> None:
+    assert contrast(colour, "#ffffff") == pytest.approx(ratio, abs=1e-9)
+
+
+def test_the_lightest_grey_for_text_on_white_is_767676() -> None:
+    # Widely quoted consequence of WCAG's definition, from memory.
+    assert contrast("#767676", "#ffffff") >= TEXT > contrast("#777777", "#ffffff")
+
+
+def test_every_style_has_a_look() -> None:
+    assert set(LOOKS) == set(Style)
+
+
+@pytest.mark.parametrize("ground", GROUNDS)
+def test_text_stands_out_from_every_ground(ground: str) -> None:
+    assert contrast(INK, ground) >= TEXT
+
+
+@pytest.mark.parametrize(("name", "look"), every_look)
+def test_a_line_stands_out_from_what_it_lies_on(name: str, look: Look) -> None:
+    if look.stroke is None or look.stroke == PAPER:
+        return
+    # A halo lays paper under a line; the field and the outlines in the picture of the
+    # whole lie on nothing but the field.
+    on_the_field = [PAPER, LOOKS[Style.HOOP_FIELD].fill or PAPER]
+    low = name in (Style.HOOP_FIELD, Style.PIECE_OUTLINE)
+    for ground in [PAPER] if look.halo else on_the_field if low else GROUNDS:
+        assert contrast(look.stroke, ground) >= GRAPHICS, (name, ground)
+
+
+@pytest.mark.parametrize(("name", "look"), every_look)
+def test_a_texture_stands_out_from_its_fill(name: str, look: Look) -> None:
+    if look.texture and look.fill:
+        assert contrast(look.texture_ink, look.fill) >= GRAPHICS, name
+
+
+@pytest.mark.parametrize(("name", "look"), every_look)
+def test_a_halo_is_wider_than_its_line_and_a_core_narrower(name: str, look: Look) -> None:
+    assert look.halo == 0.0 or look.halo >= look.width + 0.3
+    assert look.core <= 0.6 * look.width
+
+
+def test_faces_are_told_apart_without_colour() -> None:
+    sides = (Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.HOLDING_TAPE)
+    for looks in (LOOKS, {**LOOKS, **LOOKS_NOW}):
+        assert len({looks[side].texture for side in sides}) == len(sides)
+
+
+def test_what_is_done_now_is_told_apart_without_colour() -> None:
+    for edge in (Style.RAW_EDGE, Style.FOLDED_EDGE):
+        assert LOOKS_NOW[edge].width > 1.4 * LOOKS[edge].width
+    assert LOOKS[Style.STITCHED_NOW].width > 2 * LOOKS[Style.STITCHED_BEFORE].width
+
+
+@settings(deadline=None)
+@given(colours)
+def test_any_stop_colour_is_made_to_stand_out_on_paper(colour: str) -> None:
+    darker = darkened(colour, PAPER, GRAPHICS)
+    assert contrast(darker, PAPER) >= GRAPHICS
+    if contrast(colour, PAPER) >= GRAPHICS:
+        assert darker == colour
+
+
+@settings(deadline=None)
+@given(colours)
+def test_a_darkened_colour_keeps_the_order_of_its_parts(colour: str) -> None:
+    darker = darkened(colour, PAPER, GRAPHICS)
+    before, after = ([int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in (colour, darker))
+    assert all(a <= b for a, b in zip(after, before, strict=True))
+    order = sorted(range(3), key=lambda i: before[i])
+    assert [after[i] for i in order] == sorted(after)
