@@ -6,10 +6,15 @@ the hoop field, seen from the front (the side the needle enters).
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Literal
 
 from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point
 from paramgen.lengths import Unit
+
+Side = Literal["front", "back"]
+Face = Literal["right", "wrong"]
+Grain = Literal["width", "height", "any"]
 
 
 class Role(StrEnum):
@@ -140,7 +145,7 @@ class Piece:
     folded: tuple[float, float]
     outline: Path
     creases: tuple[Crease, ...]
-    grain: str
+    grain: Grain
 
 
 @dataclass(frozen=True)
@@ -198,8 +203,8 @@ class Layer:
     piece: str
     title: str
     fabric: str
-    side: str
-    up: str
+    side: Side
+    up: Face
     outline: Path
     folded_edges: tuple[tuple[Point, Point], ...]
     plies: int
@@ -260,7 +265,7 @@ class Step:
     act: Act
     title: str
     say: str
-    seen_from: str
+    seen_from: Side
     colour: str | None = None
     lines: tuple[Line, ...] = ()
     layers: tuple[Layer, ...] = ()

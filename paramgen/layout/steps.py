@@ -7,7 +7,7 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.colours import colour_of
 from paramgen.layout.laying import layer, tape, zip_layer
 from paramgen.layout.pieces import CutPiece
-from paramgen.layout.project import Act, Layer, Line, Notion, Step
+from paramgen.layout.project import Act, Layer, Line, Notion, Side, Step
 from paramgen.layout.scope import Names, holds, pointed_at
 from paramgen.layout.shapes import Shapes, find
 from paramgen.recipe.file import StepGroup, StepTable
@@ -37,7 +37,7 @@ class Scope:
 class _Hoop:
     """The state of the hoop while the steps go on."""
 
-    seen_from: str = "front"
+    seen_from: Side = "front"
     stop: int = 0
     number: int = 0
     loose: list[Layer] = field(default_factory=list)
@@ -114,11 +114,11 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
 
 
 def _act(table: StepTable) -> Act:
+    if table.do is not None:
+        return Act(table.do)
     if table.stitch:
         return Act.STITCH
-    if table.lay:
-        return Act.LAY
-    return Act.TAPE if table.tape else Act(table.do)
+    return Act.LAY if table.lay else Act.TAPE
 
 
 def _lines(table: StepTable, names: Names, lines: Mapping[str, Line]) -> Iterator[Line]:

@@ -1,0 +1,144 @@
+"""From the words of the command line to an order, with every fault in them at once."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+from paramgen.files.choose import formats_named
+from paramgen.files.formats import FORMATS, Format
+from paramgen.findings import Fault, InputError
+from paramgen.hooping import Room
+from paramgen.lengths import Unit, is_inch, parse_length, split_unit
+from paramgen.making import Order
+from paramgen.nearest import did_you_mean
+from paramgen.recipe.read import find_recipe
+from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file
+from paramgen.sizing import size
+
+Answer = TypeVar("Answer")
+
+
+@dataclass(frozen=True)
+class Words:
+    """What was typed.
+
+    Parameters
+    ----------
+    recipe : str
+    values : sequence of str
+        NAME=VALUE each.
+    hoop, unit, margin, files : str
+        Empty where they were not given.
+    scale : float
+    may_turn : bool
+    """
+
+    recipe: str
+    values: Sequence[str]
+    hoop: str
+    unit: str = ""
+    margin: str = ""
+    files: str = ""
+    scale: float = 1.0
+    may_turn: bool = True
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What was asked, understood."""
+
+    order: Order
+    hoops: tuple[Hoop, ...]
+    formats: tuple[Format, ...]
+
+
+def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
+    """The listed hoops and the person's own."""
+    return listed(own or own_file())
+
+
+def asked(words: Words) -> Asked:
+    """Understand what was typed.
+
+    Raises
+    ------
+    InputError
+        With every fault in it.
+    """
+    faults: list[Fault] = []
+
+    def tried(act: Callable[[], Answer]) -> Answer | None:
+        try:
+            return act()
+        except InputError as problem:
+            faults.extend(problem.faults)
+            return None
+
+    recipe = tried(lambda: find_recipe(words.recipe))
+    values, unclear = pairs(words.values)
+    faults.extend(unclear)
+    unit = tried(lambda: unit_asked(words.unit, [*values.values(), words.hoop])) or Unit.MM
+    hoops = tried(known_hoops) or ()
+    hoop = tried(lambda: _hoop(words.hoop, hoops)) if hoops else None
+    margin = tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
+    formats = tried(lambda: _formats(words.files))
+    if recipe is not None:
+        kept = recipe
+        tried(lambda: size(kept, values, unit=unit, scale=words.scale))
+    if faults or recipe is None or hoop is None or margin is None or formats is None:
+        raise InputError(faults)
+    if 2 * margin >= min(hoop.width, hoop.height):
+        raise InputError([Fault("leaves nothing of the hoop field", "--margin")])
+    room = Room(hoop, margin, words.may_turn)
+    return Asked(Order(recipe, values, room, unit, words.scale), hoops, formats)
+
+
+def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
+    """Part each NAME=VALUE at its first equals sign.
+
+    Returns
+    -------
+    values : dict of name to what follows the sign
+    faults : list of Fault
+        For each that has no sign, or names a thing again.
+    """
+    found: dict[str, str] = {}
+    faults = []
+    for word in values:
+        name, equals, value = (part.strip() for part in word.partition("="))
+        name = name.lower()
+        if not equals or not name or not value:
+            hint = 'Write NAME=VALUE without spaces, or in quotes: "width=4 1/2in".'
+            faults.append(Fault(f"`{word}` does not say what is what", hint=hint))
+        elif name in found:
+            faults.append(Fault(f"is given twice, `{found[name]}` and `{value}`", name))
+        else:
+            found[name] = value
+    return found, faults
+
+
+def unit_asked(typed: str, values: Iterable[str] = ()) -> Unit:
+    """The unit asked for; else that of the first value typed with one; else millimetres."""
+    if typed:
+        known = {"mm": Unit.MM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH}
+        if typed.strip().lower() not in known:
+            hint = did_you_mean(typed, known) or "There are mm and in."
+            raise InputError([Fault(f"`{typed}` is no unit", "--unit", hint=hint)])
+        return known[typed.strip().lower()]
+    written = [split_unit(value)[1] for value in values]
+    first = next((unit for unit in written if unit), "mm")
+    return Unit.INCH if is_inch(first) else Unit.MM
+
+
+def _hoop(typed: str, hoops: tuple[Hoop, ...]) -> Hoop:
+    if not typed.strip():
+        names = ", ".join(hoop.name for hoop in hoops)
+        hint = f"There are {names}, and any WIDTHxHEIGHT such as 140x200mm."
+        raise InputError([Fault("say which hoop", "--hoop", hint=hint)])
+    return find_hoop(typed, hoops)
+
+
+def _formats(typed: str) -> tuple[Format, ...]:
+    names = [name for name in typed.replace(" ", ",").split(",") if name]
+    return formats_named(names) if names else FORMATS

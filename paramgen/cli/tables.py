@@ -1,0 +1,145 @@
+"""Tables and messages as plain text."""
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from paramgen.findings import Fault, Finding
+from paramgen.hooping import Hooped
+from paramgen.layout.project import Piece
+from paramgen.lengths import Unit, show_both, show_size_both
+from paramgen.recipe.file import Asked, Length, StepGroup
+from paramgen.recipe.read import Recipe
+from paramgen.recipe.terms import Default
+from paramgen.reference.hoops import Hoop
+
+WIDTH = 96
+
+
+def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Columns as wide as they need to be, the last one free."""
+    listed = [list(head), *(list(row) for row in rows)]
+    widths = [max(len(row[column]) for row in listed) for column in range(len(head))]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in listed
+    ]
+    return "\n".join([lines[0], "  ".join("-" * width for width in widths), *lines[1:]]) + "\n"
+
+
+def made_report(made: Hooped) -> str:
+    """Pieces to cut, notions to have ready and steps of a project."""
+    project = made.project
+    unit = project.unit
+    hoop = made.room.hoop
+    way = ", turned by 90°" if project.turned else ""
+    field = show_size_both(hoop.width, hoop.height, unit)
+    parts = [
+        f"{project.title}, finished {show_size_both(*project.finished, unit)}",
+        f"Hoop {hoop.name}, field {field}{way}\n",
+        "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project.pieces, unit)),
+        "Have ready\n" + table(("notion", "quantity", "length"), _notions(made)),
+        "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
+    ]
+    return "\n".join(parts)
+
+
+def _cut(pieces: Sequence[Piece], unit: Unit) -> Iterable[Sequence[str]]:
+    for piece in pieces:
+        folded = show_size_both(*piece.folded, unit) if piece.creases else ""
+        cut = show_size_both(*piece.cut, unit)
+        yield piece.title, piece.fabric, str(piece.quantity), cut, folded
+
+
+def _notions(made: Hooped) -> Iterable[Sequence[str]]:
+    for notion in made.project.notions:
+        length = f"at least {show_both(notion.length, made.project.unit)}" if notion.length else ""
+        yield notion.title, str(notion.quantity), length
+
+
+def _steps(made: Hooped) -> Iterable[Sequence[str]]:
+    counts = {step.stop: step.stitch_count for step in made.sewn}
+    for step in made.project.steps:
+        count = str(counts[step.stop]) if step.stop else ""
+        stop = str(step.stop) if step.stop else "by hand"
+        yield str(step.number), stop, step.title, count
+
+
+def finding_text(finding: Finding) -> str:
+    """One finding as a person reads it: what, how bad, and what would mend it."""
+    text = finding.message[:1].upper() + finding.message[1:]
+    stop = "" if text.endswith((".", "?", "!")) else "."
+    return _indented(f"{finding.severity.value}: {text}{stop} {finding.remedy}".rstrip())
+
+
+def fault_text(fault: Fault) -> str:
+    """One fault of what was typed or read."""
+    return _indented(str(fault))
+
+
+def _indented(text: str) -> str:
+    return textwrap.fill(
+        text, WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+    )
+
+
+def recipe_report(recipe: Recipe, unit: Unit) -> str:
+    """What a recipe asks and does."""
+    file = recipe.file
+    sizes = [_length_row(name, entry, unit) for name, entry in file.sizes.items()]
+    parts = [
+        f"{file.title} ({recipe.name})\n{textwrap.fill(file.summary, WIDTH)}\n",
+        "Sizes\n" + table(("name", "default", "least", "most", "what it is"), sizes),
+    ]
+    if file.counts:
+        rows = [
+            (name, str(one.default), str(one.least), str(one.most), one.means)
+            for name, one in file.counts.items()
+        ]
+        parts.append("Counts\n" + table(("name", "default", "least", "most", "what it is"), rows))
+    if file.choices:
+        options = [
+            (f"{name}={option}", "default" if option == one.default else "", means, one.means)
+            for name, one in file.choices.items()
+            for option, means in one.options.items()
+        ]
+        parts.append("Choices\n" + table(("option", "", "it means", "it chooses"), options))
+    if file.holds:
+        held = [f"  {one.title}" for one in file.holds.values()]
+        parts.append("Made to hold\n" + "\n".join(held) + "\n")
+    lengths = [_length_row(name, entry, unit) for name, entry in file.lengths.items()]
+    if lengths:
+        head = ("name", "default", "least", "most", "what it is")
+        parts.append("Lengths that stay as they are; any can be set\n" + table(head, lengths))
+    parts.append("Steps\n" + "".join(f"  {line}\n" for line in _step_titles(recipe)))
+    return "\n".join(parts)
+
+
+def _length_row(name: str, entry: Asked | Length, unit: Unit) -> Sequence[str]:
+    def shown(value: float | None) -> str:
+        return "" if value is None else show_both(value, unit)
+
+    return name, _default(entry.default, unit), shown(entry.least), shown(entry.most), entry.means
+
+
+def _default(default: Default, unit: Unit) -> str:
+    if default.formula is not None:
+        return default.formula.text
+    return show_both(default.length or 0.0, unit)
+
+
+def _step_titles(recipe: Recipe) -> Iterable[str]:
+    for entry in recipe.file.steps:
+        if isinstance(entry, StepGroup):
+            ((index, times),) = entry.repeat.items()
+            yield f"for each {index} from 1 to {times.text}:"
+            yield from (f"  {step.title.text}" for step in entry.steps)
+        else:
+            yield entry.title.text
+
+
+def hoop_report(hoops: Iterable[Hoop]) -> str:
+    """The hoops and their fields."""
+    rows = [
+        (hoop.name, hoop.also, show_size_both(hoop.width, hoop.height, Unit.MM)) for hoop in hoops
+    ]
+    return table(("hoop", "also called", "field"), rows)

@@ -1,0 +1,42 @@
+"""What the commands are called and said to do: one place for help of any kind."""
+
+import textwrap
+
+SUMMARY = (
+    "Re-derive an in-hoop sewing project for any finished size and hoop: cut sizes, stitched "
+    "lines, drawings and stitch files."
+)
+
+COMMANDS = {
+    "list": "Show the recipes.",
+    "about": "Show a recipe's sizes, limits, choices and steps.",
+    "make": "Make a project: its folder of stitch files, drawings and numbers.",
+    "check": "Work everything out as make does, and write nothing.",
+    "hoops": "Show the listed hoops.",
+    "schema": "Print the JSON schema of plan.json.",
+}
+
+AFTERWORD = """\
+Lengths are millimetres unless they name a unit: 114, 11.4cm, 4.5in, "4 1/2in".
+
+  paramgen make coaster --hoop 130x180
+  paramgen make fold-wallet width=4.5in height=7in --hoop 5x7in
+"""
+
+
+def top_help() -> str:
+    """Help for the program as a whole."""
+    width = max(len(name) for name in COMMANDS) + 2
+    rows = "\n".join(f"  {name:<{width}}{text}" for name, text in COMMANDS.items())
+    return f"""\
+Usage: paramgen COMMAND ...
+
+{textwrap.fill(SUMMARY, 78)}
+
+Commands:
+{rows}
+
+`paramgen COMMAND --help` says more. --version, --install-completion and
+--show-completion do what they say.
+
+{AFTERWORD}"""

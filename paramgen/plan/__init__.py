@@ -1,0 +1,1 @@
+"""plan.json: every number of a project in one file, with its schema."""

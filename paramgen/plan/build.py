@@ -1,0 +1,221 @@
+"""A project in its hoop as plan.json."""
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+
+import shapely
+
+from paramgen import __version__
+from paramgen.files.write import StitchFile
+from paramgen.findings import Finding
+from paramgen.geometry.path import Path, Point
+from paramgen.hooping import Hooped
+from paramgen.layout.project import Figure, Layer, Line, Piece, Step
+from paramgen.plan.model import (
+    FORMAT,
+    ChoicePart,
+    ExtentPart,
+    FigurePart,
+    FilePart,
+    FindingPart,
+    FoldPart,
+    HoldPart,
+    HoopPart,
+    LayerPart,
+    LinePart,
+    NotionPart,
+    PiecePart,
+    Plan,
+    StepPart,
+)
+from paramgen.stitches.measures import sewn_length
+from paramgen.stitches.sewn import SewnStep
+
+#: Points of a curve that are not needed to keep it within this are left out, mm.
+KEPT_WITHIN = 0.001
+#: Decimals of a millimetre that are written.
+DECIMALS = 4
+
+
+def plan(made: Hooped, files: Mapping[str, StitchFile], names: Sequence[str]) -> Plan:
+    """Everything about a project in one place.
+
+    Parameters
+    ----------
+    made : Hooped
+    files : mapping of file name to StitchFile
+    names : sequence of str
+        Every file of the folder, `plan.json` and stitch files too.
+    """
+    project, hoop = made.project, made.room.hoop
+    left, top, right, bottom = made.extent
+    sewn = {step.stop: step for step in made.sewn}
+    return Plan(
+        format=FORMAT,
+        made_by="paramgen",
+        version=__version__,
+        recipe=project.recipe,
+        title=project.title,
+        unit=project.unit.value,
+        finished=_numbers(project.finished),
+        sizes=[_figure(one) for one in project.sizes],
+        counts=[_figure(one) for one in project.counts],
+        choices=[ChoicePart(name=n, means=m, option=o) for n, m, o in project.choices],
+        lengths=[_figure(one) for one in project.lengths],
+        hoop=HoopPart(
+            name=hoop.name,
+            width=_number(hoop.width),
+            height=_number(hoop.height),
+            margin=_number(made.room.margin),
+            turned=project.turned,
+        ),
+        extent=ExtentPart(
+            left=_number(left), top=_number(top), right=_number(right), bottom=_number(bottom)
+        ),
+        pieces=[_piece(one) for one in project.pieces],
+        notions=[
+            NotionPart(
+                name=one.name,
+                title=one.title,
+                sort=one.sort,
+                quantity=one.quantity,
+                length=_maybe(one.length),
+                width=_maybe(one.width),
+            )
+            for one in project.notions
+        ],
+        holds=[
+            HoldPart(
+                name=one.name,
+                title=one.title,
+                size=_numbers(one.size),
+                ease=_number(one.ease),
+                behind=one.where,
+            )
+            for one in project.holds
+        ],
+        layers=[_layer(layer, step) for step in project.steps for layer in step.layers],
+        steps=[_step(one, sewn.get(one.stop or 0)) for one in project.steps],
+        files=[
+            FilePart(
+                name=name,
+                format=one.format.name,
+                steps=one.steps,
+                stitches=one.stitches,
+                sha256=one.sha256,
+            )
+            for name, one in files.items()
+        ],
+        findings=[finding_part(one) for one in project.findings],
+        contents=sorted(names),
+    )
+
+
+def to_json(made: Plan) -> str:
+    """Text of plan.json: the same for the same plan."""
+    return json.dumps(made.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+
+
+def finding_part(finding: Finding) -> FindingPart:
+    """A finding as it stands in plan.json."""
+    return FindingPart(
+        code=finding.code,
+        severity=finding.severity.value,
+        message=finding.message,
+        remedy=finding.remedy,
+        amount=_maybe(finding.amount),
+        place=[_numbers(point) for point in finding.place],
+        step=finding.step,
+        piece=finding.piece,
+    )
+
+
+def _figure(one: Figure) -> FigurePart:
+    return FigurePart(name=one.name, means=one.means, value=_number(one.value), asked=one.asked)
+
+
+def _piece(one: Piece) -> PiecePart:
+    return PiecePart(
+        name=one.name,
+        title=one.title,
+        fabric=one.fabric,
+        quantity=one.quantity,
+        cut=_numbers(one.cut),
+        folded=_numbers(one.folded),
+        grain=one.grain,
+        folds=[
+            FoldPart(
+                order=crease.order,
+                kind=crease.kind.value,
+                start=_numbers(crease.start),
+                end=_numbers(crease.end),
+                towards=crease.towards,
+            )
+            for crease in one.creases
+        ],
+        outline=_points(one.outline),
+    )
+
+
+def _layer(layer: Layer, step: Step) -> LayerPart:
+    return LayerPart(
+        piece=layer.piece,
+        step=step.number,
+        side=layer.side,
+        up=layer.up,
+        plies=layer.plies,
+        outline=_points(layer.outline),
+        folded_edges=[[_numbers(point) for point in edge] for edge in layer.folded_edges],
+        slit=[_numbers(point) for point in layer.slit] if layer.slit else None,
+    )
+
+
+def _step(step: Step, sewn: SewnStep | None) -> StepPart:
+    return StepPart(
+        number=step.number,
+        title=step.title,
+        kind=step.act.value,
+        by_hand=sewn is None,
+        stop=step.stop,
+        colour=step.colour,
+        seen_from=step.seen_from,
+        say=step.say,
+        lines=[_line(line, path) for line in step.lines for path in line.paths],
+        stitches=sewn.stitch_count if sewn else 0,
+        length=_number(sewn_length(sewn)) if sewn else 0.0,
+    )
+
+
+def _line(line: Line, path: Path) -> LinePart:
+    return LinePart(
+        name=line.name,
+        title=line.title,
+        role=line.role.value,
+        kind=line.stitch.kind.value,
+        longest_stitch=_number(line.stitch.length),
+        swing=_number(line.stitch.swing) if line.stitch.swing else None,
+        closed=path.closed,
+        points=_points(path),
+    )
+
+
+def _points(path: Path) -> list[list[float]]:
+    """Points of a path, those of curves thinned to what keeps it within `KEPT_WITHIN`."""
+    points = path.points
+    if len(points) > 8:
+        ring = [*points, points[0]] if path.closed else points
+        points = shapely.get_coordinates(shapely.LineString(ring).simplify(KEPT_WITHIN))
+        points = points[:-1] if path.closed else points
+    return [_numbers(point) for point in points]
+
+
+def _numbers(values: Iterable[float] | Point) -> list[float]:
+    return [_number(value) for value in values]
+
+
+def _number(value: float) -> float:
+    return round(float(value), DECIMALS) + 0.0  # no -0
+
+
+def _maybe(value: float | None) -> float | None:
+    return None if value is None else _number(value)

@@ -1,0 +1,204 @@
+"""What plan.json holds, key by key; the one declaration of its format.
+
+Lengths are millimetres; points are [x, y], x right and y down, the origin at the centre
+of the hoop field, seen from the front.
+"""
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+#: Raised when a key changes its meaning or goes.
+FORMAT: Literal[1] = 1
+
+Millimetres = Annotated[float, Field(description="millimetres")]
+Spot = Annotated[list[float], Field(min_length=2, max_length=2, description="x, y in millimetres")]
+Size = Annotated[
+    list[float], Field(min_length=2, max_length=2, description="width, height in millimetres")
+]
+
+
+class Part(BaseModel):
+    """Base of every table of the plan."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class FigurePart(Part):
+    """A size, count or length."""
+
+    name: str
+    means: str
+    value: float = Field(description="millimetres; a plain number for a count")
+    asked: bool = Field(description="given by the person, not the recipe's own")
+
+
+class ChoicePart(Part):
+    """A choice and the option taken."""
+
+    name: str
+    means: str
+    option: str
+
+
+class HoopPart(Part):
+    """The hoop, and how the project lies in it."""
+
+    name: str
+    width: Millimetres
+    height: Millimetres
+    margin: Millimetres = Field(description="kept free of stitches inside the field")
+    turned: bool = Field(description="the project lies turned by 90° clockwise")
+
+
+class ExtentPart(Part):
+    """Smallest and largest needle points."""
+
+    left: Millimetres
+    top: Millimetres
+    right: Millimetres
+    bottom: Millimetres
+
+
+class FoldPart(Part):
+    """One fold line on a piece as cut, centred on [0, 0]."""
+
+    order: int
+    kind: Literal["half", "quarter", "hem"]
+    start: Spot
+    end: Spot
+    towards: str
+
+
+class PiecePart(Part):
+    """A piece to cut."""
+
+    name: str
+    title: str
+    fabric: str
+    quantity: int
+    cut: Size
+    folded: Size
+    grain: Literal["width", "height", "any"]
+    folds: list[FoldPart]
+    outline: list[Spot] = Field(description="as cut, closed, centred on [0, 0]")
+
+
+class NotionPart(Part):
+    """A notion to have ready."""
+
+    name: str
+    title: str
+    sort: str
+    quantity: int
+    length: Millimetres | None
+    width: Millimetres | None
+
+
+class HoldPart(Part):
+    """A thing the project is meant to hold."""
+
+    name: str
+    title: str
+    size: Size
+    ease: Millimetres
+    behind: str = Field(description="the piece it goes behind")
+
+
+class LayerPart(Part):
+    """A piece or notion as laid, in the order of laying."""
+
+    piece: str
+    step: int
+    side: Literal["front", "back"] = Field(description="of the hoop")
+    up: Literal["right", "wrong"] = Field(description="the face towards the front of the hoop")
+    plies: int
+    outline: list[Spot]
+    folded_edges: list[list[Spot]]
+    slit: list[Spot] | None = Field(description="where a zip opens, from stop to stop")
+
+
+class LinePart(Part):
+    """One unbroken line, as drawn; the needle points are in the stitch files."""
+
+    name: str
+    title: str
+    role: str
+    kind: str = Field(description="kind of stitch")
+    longest_stitch: Millimetres
+    swing: Millimetres | None = Field(description="whole width of the zigzag")
+    closed: bool
+    points: list[Spot]
+
+
+class StepPart(Part):
+    """One step of the work."""
+
+    number: int
+    title: str
+    kind: str
+    by_hand: bool
+    stop: int | None = Field(description="the number the machine shows")
+    colour: str | None
+    seen_from: Literal["front", "back"]
+    say: str
+    lines: list[LinePart]
+    stitches: int
+    length: Millimetres = Field(description="of the stitches sewn")
+
+
+class FilePart(Part):
+    """A stitch file."""
+
+    name: str
+    format: str
+    steps: int
+    stitches: int
+    sha256: str
+
+
+class FindingPart(Part):
+    """Something found about the project."""
+
+    code: str
+    severity: Literal["cannot be made", "will disappoint", "worth knowing"]
+    message: str
+    remedy: str
+    amount: Millimetres | None
+    place: list[Spot]
+    step: int | None
+    piece: str | None
+
+
+class Plan(Part):
+    """The whole of plan.json."""
+
+    format: Literal[1]
+    made_by: Literal["paramgen"]
+    version: str
+    recipe: str
+    title: str
+    unit: Literal["mm", "in"] = Field(description="the person's unit; numbers are millimetres")
+    finished: Size
+    sizes: list[FigurePart]
+    counts: list[FigurePart]
+    choices: list[ChoicePart]
+    lengths: list[FigurePart]
+    hoop: HoopPart
+    extent: ExtentPart
+    pieces: list[PiecePart]
+    notions: list[NotionPart]
+    holds: list[HoldPart]
+    layers: list[LayerPart]
+    steps: list[StepPart]
+    files: list[FilePart]
+    findings: list[FindingPart]
+    contents: list[str] = Field(description="every file of the folder, this one too")
+
+
+def schema() -> dict[str, Any]:
+    """JSON schema of plan.json (draft 2020-12)."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        **Plan.model_json_schema(),
+    }
