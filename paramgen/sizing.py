@@ -10,7 +10,7 @@ from paramgen.layout.project import Figure
 from paramgen.lengths import Unit, parse_length, show
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import Formula, FormulaError
-from paramgen.recipe.built_in import BUILT_IN, NAMES, RULER_MARKS
+from paramgen.recipe.built_in import BUILT_IN, NAMES, RULER_MARK_MEANS, RULER_MARKS
 from paramgen.recipe.file import Asked, Each, Length, RecipeFile
 from paramgen.recipe.read import Recipe
 from paramgen.sentences import Speaker
@@ -125,14 +125,13 @@ def size(
 def _ruler_mark(
     file: RecipeFile, asked: Mapping[str, str | float], unit: Unit, faults: list[Fault]
 ) -> Figure:
-    means = "cut sizes are rounded up to this ruler mark"
     value = file.ruler_mark or RULER_MARKS[unit]
     if "ruler_mark" in asked:
         try:
             value = parse_length(asked["ruler_mark"], name="ruler_mark", most=25.4)
         except InputError as problem:
             faults.extend(problem.faults)
-    return Figure("ruler_mark", means, value, "ruler_mark" in asked)
+    return Figure("ruler_mark", RULER_MARK_MEANS, value, "ruler_mark" in asked)
 
 
 def _counts(

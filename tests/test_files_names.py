@@ -23,8 +23,8 @@ def test_every_unknown_format_is_told_with_the_nearest_name() -> None:
     with pytest.raises(InputError) as refused:
         formats_named(["dst", "jeff", "qqq"])
     near, far = refused.value.faults
-    assert near.message.startswith('no stitch file is called "jeff"; there are dst, exp, ')
-    assert near.hint == 'Did you mean "jef"?'
+    assert near.message.startswith("no stitch file is called `jeff`; there are dst, exp, ")
+    assert near.hint == "Did you mean `jef`?"
     assert far.hint == ""
 
 

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from paramgen.findings import InputError
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file, smallest_first
-from paramgen.reference.nearest import nearest
 
 COMMON = listed()
 
@@ -123,6 +122,11 @@ def test_what_is_no_hoop_is_refused_with_what_might_be_meant(text: str, words: s
 def test_ten_thousand_characters_are_refused(bit: str) -> None:
     with pytest.raises(InputError, match="is not a hoop known here"):
         find_hoop(bit * (10_000 // len(bit)), COMMON)
+
+
+def test_what_stands_far_behind_a_size_is_not_overlooked() -> None:
+    with pytest.raises(InputError, match="is not a hoop known here"):
+        find_hoop("50x70." + "0" * 200 + "in", COMMON)
 
 
 def test_both_sides_are_judged_in_one_run() -> None:
@@ -268,9 +272,3 @@ def test_a_file_that_cannot_be_read_says_why(content: bytes, words: str, tmp_pat
 def test_a_folder_in_place_of_the_file_is_named(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="cannot be read"):
         listed(tmp_path)
-
-
-def test_the_nearest_name_is_found_or_none() -> None:
-    assert nearest("HIEGHT", ["width", "height"]) == "height"
-    assert nearest("colour", ["width", "height"]) == ""
-    assert nearest("h" * 100_000, ["height"]) == ""

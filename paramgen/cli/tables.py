@@ -7,6 +7,7 @@ from paramgen.findings import Fault, Finding
 from paramgen.hooping import Hooped
 from paramgen.layout.project import Piece
 from paramgen.lengths import Unit, show_both, show_size_both
+from paramgen.recipe.built_in import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
 from paramgen.recipe.file import Asked, Length, StepGroup
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Default
@@ -106,10 +107,12 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
     if file.holds:
         held = [f"  {one.title}" for one in file.holds.values()]
         parts.append("Made to hold\n" + "\n".join(held) + "\n")
-    lengths = [_length_row(name, entry, unit) for name, entry in file.lengths.items()]
-    if lengths:
-        head = ("name", "default", "least", "most", "what it is")
-        parts.append("Lengths that stay as they are; any can be set\n" + table(head, lengths))
+    every = {**file.lengths, **BUILT_IN}
+    lengths = [_length_row(name, entry, unit) for name, entry in every.items()]
+    mark = file.ruler_mark or RULER_MARKS[unit]
+    lengths.append(("ruler_mark", show_both(mark, unit), "", "", RULER_MARK_MEANS))
+    head = ("name", "default", "least", "most", "what it is")
+    parts.append("Lengths that stay as they are; any can be set\n" + table(head, lengths))
     parts.append("Steps\n" + "".join(f"  {line}\n" for line in _step_titles(recipe)))
     return "\n".join(parts)
 

@@ -20,7 +20,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.PLACEMENT: "placement line, now under the piece",
         Style.RIGHT_SIDE: "right side",
         Style.WRONG_SIDE: "wrong side",
-        Style.NO_RIGHT_SIDE: "no right side, such as batting",
+        Style.NO_RIGHT_SIDE: "batting or the like",
         Style.RAW_EDGE: "raw edge",
         Style.FOLDED_EDGE: "folded edge",
         Style.ZIP_TAPE: "zip tape",

@@ -8,6 +8,8 @@ from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, path
 
 #: Largest angle one chord of a curve may span, so that no curve looks like corners.
 MOST_DEGREES_A_CHORD = 3.0
+#: Not even the sharp ends of a sliver of an oval get finer chords for the sake of their turn.
+LEAST_DEGREES_A_CHORD = 0.02
 
 
 class ShapeError(ValueError):
@@ -31,15 +33,12 @@ def arc_points(
     -------
     array of float, shape (n, 2)
     """
-    widest = max(radius_x, radius_y)
-    step = math.radians(MOST_DEGREES_A_CHORD)
+    narrowest, widest = sorted((radius_x, radius_y))
+    # Equal steps of the parameter turn fastest at the ends of the long axis.
+    step = math.radians(max(MOST_DEGREES_A_CHORD * narrowest / widest, LEAST_DEGREES_A_CHORD))
     if widest > CHORD_ERROR:
         # sagitta of a chord spanning t on radius r: r (1 - cos t/2)
         step = min(step, 2 * math.acos(1 - CHORD_ERROR / widest))
-    if radius_x != radius_y:
-        # Equal steps of the parameter turn fastest at the ends of the long axis.
-        step *= min(radius_x, radius_y) / widest
-        step = max(step, math.radians(0.02))
     # A multiple of four puts the ends of the axes of a full oval on vertices.
     count = 4 * max(1, math.ceil(abs(sweep) / step / 4)) + 1
     angle = start + np.linspace(0.0, sweep, count)

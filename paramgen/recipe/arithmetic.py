@@ -2,6 +2,8 @@
 
 import ast
 import math
+import operator
+import re
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -10,11 +12,14 @@ from typing import Any
 import simpleeval
 
 from paramgen.findings import InputError
-from paramgen.lengths import parse_length, round_up
+from paramgen.lengths import as_typed, parse_length, round_up
 
 #: Longer or deeper formulas are refused unread: the time to work one out stays bounded.
 MOST_CHARACTERS = 400
 MOST_TERMS = 150
+
+#: What Python reads with a warning: `2if wide else 3`, and a backslash in a text.
+_DOUBTFUL = re.compile(r"\\|(?<![\w.])[\d.][\w.]*(?:and|else|for|if|in|is|not|or)\b")
 
 Value = float | str | bool
 Names = Mapping[str, Any]
@@ -28,17 +33,66 @@ def _cos_deg(angle: float) -> float:
     return math.cos(math.radians(angle))
 
 
+def _sqrt(number: float) -> float:
+    if number < 0:
+        raise ValueError("a negative number has no square root")
+    return math.sqrt(number)
+
+
+def _power(base: float, exponent: float) -> float:
+    """Raise to a power, first as floats: a whole number of a million digits takes long."""
+    if isinstance(float(base) ** float(exponent), complex):
+        raise ValueError("a negative number has no such power")
+    return base**exponent  # type: ignore[no-any-return]
+
+
+def _of_numbers(act: Callable[..., float]) -> Callable[..., float]:
+    """Keep an operation to numbers that are finite; so none grows beyond bounds either."""
+
+    def kept(*sides: Any) -> float:
+        if any(isinstance(side, str) for side in sides):
+            raise TypeError("a text can only be compared")
+        result = act(*sides)
+        if not math.isfinite(result):
+            raise OverflowError
+        return result
+
+    return kept
+
+
 #: The only things a formula may call.
 FUNCTIONS: dict[str, Callable[..., float]] = {
-    "abs": abs,
-    "ceil": math.ceil,
-    "cos_deg": _cos_deg,
-    "floor": math.floor,
-    "max": max,
-    "min": min,
-    "round_up": round_up,
-    "sin_deg": _sin_deg,
-    "sqrt": math.sqrt,
+    "abs": _of_numbers(abs),
+    "ceil": _of_numbers(math.ceil),
+    "cos_deg": _of_numbers(_cos_deg),
+    "floor": _of_numbers(math.floor),
+    "max": _of_numbers(max),
+    "min": _of_numbers(min),
+    "round_up": _of_numbers(round_up),
+    "sin_deg": _of_numbers(_sin_deg),
+    "sqrt": _of_numbers(_sqrt),
+}
+
+#: Least and most values a function takes, where it is not one.
+_TAKES = {"max": (2, MOST_TERMS), "min": (2, MOST_TERMS), "round_up": (2, 2)}
+
+_OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
+    ast.Add: _of_numbers(operator.add),
+    ast.Sub: _of_numbers(operator.sub),
+    ast.Mult: _of_numbers(operator.mul),
+    ast.Div: _of_numbers(operator.truediv),
+    ast.FloorDiv: _of_numbers(operator.floordiv),
+    ast.Mod: _of_numbers(operator.mod),
+    ast.Pow: _of_numbers(_power),
+    ast.USub: _of_numbers(operator.neg),
+    ast.UAdd: _of_numbers(operator.pos),
+    ast.Not: operator.not_,
+    ast.Eq: operator.eq,
+    ast.NotEq: operator.ne,
+    ast.Lt: operator.lt,
+    ast.LtE: operator.le,
+    ast.Gt: operator.gt,
+    ast.GtE: operator.ge,
 }
 
 _ALLOWED = (
@@ -53,24 +107,9 @@ _ALLOWED = (
     ast.Load,
     ast.Constant,
     ast.Subscript,
-    ast.Add,
-    ast.Sub,
-    ast.Mult,
-    ast.Div,
-    ast.FloorDiv,
-    ast.Mod,
-    ast.Pow,
-    ast.USub,
-    ast.UAdd,
-    ast.Not,
     ast.And,
     ast.Or,
-    ast.Eq,
-    ast.NotEq,
-    ast.Lt,
-    ast.LtE,
-    ast.Gt,
-    ast.GtE,
+    *_OPERATORS,
 )
 
 
@@ -116,19 +155,12 @@ class Formula:
             result = evaluator.eval(self.text, previously_parsed=self.tree)
         except ZeroDivisionError:
             raise FormulaError(f"`{self.text}` divides by zero") from None
-        except (
-            simpleeval.InvalidExpression,
-            ArithmeticError,
-            TypeError,
-            ValueError,
-            KeyError,
-            RecursionError,
-        ) as problem:
+        except OverflowError:
+            raise FormulaError(f"`{self.text}` has no finite value") from None
+        except KeyError as index:
+            raise FormulaError(f"`{self.text}` has no value for repeat {index}") from None
+        except (simpleeval.InvalidExpression, TypeError, ValueError) as problem:
             raise FormulaError(f"`{self.text}` cannot be worked out: {problem}") from None
-        if isinstance(result, complex) or (
-            isinstance(result, int | float) and not math.isfinite(result)
-        ):
-            raise FormulaError(f"`{self.text}` has no finite value")
         return result  # type: ignore[no-any-return]
 
     def number(self, names: Names) -> float:
@@ -158,12 +190,7 @@ _kept = threading.local()
 def _evaluator() -> simpleeval.SimpleEval:
     """One evaluator a thread: making one anew for each formula would take most of the time."""
     if not hasattr(_kept, "evaluator"):
-        operators = {
-            kind: act
-            for kind, act in simpleeval.DEFAULT_OPERATORS.items()
-            if issubclass(kind, _ALLOWED)
-        }
-        _kept.evaluator = simpleeval.SimpleEval(operators=operators, functions=FUNCTIONS)
+        _kept.evaluator = simpleeval.SimpleEval(operators=_OPERATORS, functions=FUNCTIONS)
     return _kept.evaluator
 
 
@@ -183,7 +210,9 @@ def read_formula(text: str | float) -> Formula:
     12.7
     """
     if isinstance(text, int | float):
-        return _constant(str(text), float(text))
+        return _constant(as_typed(text).strip("`"), text)
+    if not text.strip():
+        raise FormulaError("a formula is wanted, this is empty")
     if len(text) > MOST_CHARACTERS:
         raise FormulaError(f"a formula may have {MOST_CHARACTERS} characters, this has {len(text)}")
     if text.rstrip().endswith(("mm", "cm", "in", '"')):
@@ -192,6 +221,8 @@ def read_formula(text: str | float) -> Formula:
         except InputError:
             pass  # a name may end so too
     try:
+        if _DOUBTFUL.search(text):
+            raise SyntaxError
         tree = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, MemoryError, RecursionError):
         raise FormulaError(f"`{text}` is not arithmetic") from None
@@ -199,9 +230,16 @@ def read_formula(text: str | float) -> Formula:
 
 
 def _constant(text: str, number: float) -> Formula:
-    if not math.isfinite(number):
+    if not _is_finite(number):
         raise FormulaError(f"`{text}` is not a finite number")
-    return Formula(text, frozenset(), tree=ast.Constant(number))
+    return Formula(text, frozenset(), tree=ast.Constant(float(number)))
+
+
+def _is_finite(number: float) -> bool:
+    try:
+        return math.isfinite(number)
+    except OverflowError:  # a whole number too large for a float
+        return False
 
 
 def _checked(text: str, tree: ast.expr) -> Formula:
@@ -225,6 +263,8 @@ def _checked(text: str, tree: ast.expr) -> Formula:
             named = [s.id for s in sides if isinstance(s, ast.Name)]
             compared += [(n, t) for n in named for t in texts if isinstance(t, str)]
     names = {n.id for n in nodes if isinstance(n, ast.Name) and id(n) not in called}
+    for name in sorted(names & set(FUNCTIONS)):
+        raise FormulaError(f"`{text}` has `{name}` without the ( ) that follow it")
     return Formula(text, frozenset(names), frozenset(indexed), tuple(compared), tree)
 
 
@@ -238,10 +278,17 @@ def _harm(node: ast.AST) -> str:
             return f"calls {wanted}; it may call {', '.join(FUNCTIONS)}"
         if node.keywords:
             return "gives a function named values; it takes none"
+        least, most = _TAKES.get(node.func.id, (1, 1))
+        if not least <= len(node.args) <= most:
+            wanted = f"{least}" if least == most else f"at least {least}"
+            return f"gives {node.func.id} {len(node.args)} values; it takes {wanted}"
     if isinstance(node, ast.Subscript) and not isinstance(node.value, ast.Name):
         return "has [ ] after something that is not a name"
-    if isinstance(node, ast.Constant) and not isinstance(node.value, int | float | str):
-        return f"holds {node.value!r}, which is no number"
+    if isinstance(node, ast.Constant) and not isinstance(node.value, str):
+        if not isinstance(node.value, int | float):
+            return f"holds {node.value!r}, which is no number"
+        if not _is_finite(node.value):
+            return "holds a number that is not finite"
     if isinstance(node, ast.BinOp | ast.UnaryOp) and any(
         isinstance(side, ast.Constant) and isinstance(side.value, str)
         for side in ast.iter_child_nodes(node)

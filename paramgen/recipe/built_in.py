@@ -4,6 +4,7 @@ from paramgen.lengths import Unit
 from paramgen.recipe.file import Length
 
 #: Where neither recipe nor person sets one. Common practice, no source.
+RULER_MARK_MEANS = "cut sizes are rounded up to this ruler mark"
 RULER_MARKS = {Unit.MM: 1.0, Unit.INCH: 25.4 / 8}
 
 

@@ -17,7 +17,7 @@ from paramgen.lengths import (
     parse_length,
     split_unit,
 )
-from paramgen.reference.nearest import did_you_mean
+from paramgen.nearest import did_you_mean
 
 #: A pair of numbers without a unit, both under this many mm, is in another unit: no
 #: hoop field is so small. Common practice, no source.

@@ -19,8 +19,8 @@ from pydantic_core import ErrorDetails
 
 from paramgen.findings import Fault, InputError
 from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
+from paramgen.nearest import did_you_mean
 from paramgen.reference.hoops import Hoop, belies
-from paramgen.reference.nearest import did_you_mean
 
 
 @dataclass(frozen=True)
