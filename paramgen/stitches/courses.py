@@ -1,0 +1,192 @@
+"""Lay the courses of all lines at once: how many stitches where, and what cannot be."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from paramgen.findings import Finding
+from paramgen.geometry.path import FloatArray, IntArray, Path
+from paramgen.layout.project import Kind, Line, Step
+from paramgen.stitches.kinds import Course
+from paramgen.stitches.limits import (
+    LEAST_ZIGZAG,
+    corners_too_close,
+    no_even_stitch,
+    no_zigzag,
+    zigzag_too_narrow,
+)
+from paramgen.stitches.ruler import BoolArray, Corners, Ruler, lay_out
+from paramgen.stitches.spacing import (
+    HAIR,
+    SAFE_STITCH,
+    even_stitches_fit,
+    fewest_stitches,
+    share_out,
+    stitch_counts,
+)
+
+#: A closed path may begin at up to this many of its corners, evenly picked.
+_STARTS = 4
+
+
+@dataclass(frozen=True)
+class Job:
+    """One path to sew, and whose it is.
+
+    Parameters
+    ----------
+    stop : int
+        Which of the stitched steps it belongs to, from 0.
+    step : Step
+    line : Line
+    path : Path
+    """
+
+    stop: int
+    step: Step
+    line: Line
+    path: Path
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """What is to be sewn, as places along a ruler.
+
+    Parameters
+    ----------
+    ruler : Ruler
+    jobs : tuple of Job
+        Those that can be sewn, in the order given.
+    courses : tuple of Course
+        One for each job.
+    findings : tuple of Finding
+        Why the other jobs cannot be sewn.
+    """
+
+    ruler: Ruler
+    jobs: tuple[Job, ...]
+    courses: tuple[Course, ...]
+    findings: tuple[Finding, ...]
+
+
+def lay_courses(jobs: Sequence[Job]) -> Laid:
+    """Space the stitches of every path.
+
+    Parameters
+    ----------
+    jobs : sequence of Job
+        At least one.
+    """
+    ruler, corners = lay_out([job.path for job in jobs])
+    spacing = _space(ruler, corners, jobs)
+    findings, bad = _refusals(ruler, corners, jobs, spacing)
+    out, over = spacing.out.tolist(), spacing.over.tolist()
+    on_corner = np.zeros(len(over), dtype=bool)
+    on_corner[spacing.over_heads] = True
+    corner = on_corner.tolist()
+    out_heads, over_heads = spacing.out_heads.tolist(), spacing.over_heads.tolist()
+    ends = np.flatnonzero(corners.last).tolist()
+    kept, courses, first = [], [], 0
+    for index, (job, last) in enumerate(zip(jobs, ends, strict=True)):
+        if index not in bad:
+            here = slice(out_heads[first], out_heads[last] + 1)
+            there = slice(over_heads[first], over_heads[last] + 1)
+            starts = range(first, last, -(-(last - first) // _STARTS))
+            kept.append(job)
+            courses.append(
+                Course(
+                    job.line.stitch.kind,
+                    job.path.closed,
+                    out[here],
+                    over[there],
+                    corner[there],
+                    tuple(
+                        (out_heads[at] - here.start, over_heads[at] - there.start) for at in starts
+                    ),
+                )
+            )
+        first = last + 1
+    return Laid(ruler, tuple(kept), tuple(courses), tuple(findings))
+
+
+@dataclass(frozen=True, eq=False)
+class _Spacing:
+    """Needle places of all jobs, and at which corners they break a limit."""
+
+    out: FloatArray
+    out_heads: IntArray
+    over: FloatArray
+    over_heads: IntArray
+    fewest: IntArray
+    uneven: BoolArray
+    unswung: BoolArray
+    narrow: BoolArray
+
+
+def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
+    stitches = [job.line.stitch for job in jobs]
+    length = np.array([stitch.length for stitch in stitches])[corners.path]
+    swing = np.array([stitch.swing for stitch in stitches])[corners.path]
+    advance = np.array([stitch.spacing for stitch in stitches])[corners.path]
+    kind = np.array([_NUMBER[stitch.kind] for stitch in stitches])[corners.path]
+    plain_zigzag, double = kind == _NUMBER[Kind.ZIGZAG], kind == _NUMBER[Kind.DOUBLE]
+    zigzag = plain_zigzag | (kind == _NUMBER[Kind.SEAM])
+    unswung = zigzag & ~((swing > 0) & (advance > 0))
+
+    span, goes_on = corners.span, ~corners.last
+    fewest = fewest_stitches(ruler, corners)
+    longest = np.where(plain_zigzag, np.inf, length)
+    counts, fits = stitch_counts(ruler, corners, longest, fewest)
+    parts = np.maximum(counts, 1)
+    number = np.where(plain_zigzag | corners.last, 0, counts - 1)
+    out, out_heads = share_out(corners.reading, span / parts, np.ones(len(span)), number)
+
+    beside = double & goes_on
+    beside[beside] = even_stitches_fit(
+        ruler,
+        corners.reading[beside],
+        span[beside],
+        parts[beside],
+        length[beside],
+        middles=True,
+    )
+    swings = np.where(zigzag & ~unswung, advance, np.inf)
+    swings = np.maximum(np.ceil(span / swings - HAIR), fewest).astype(np.intp)
+    between = np.where(zigzag, swings, counts - ~beside) * (zigzag | double) * goes_on
+    over, over_heads = share_out(
+        corners.reading,
+        span / np.where(zigzag, swings, parts),
+        np.where(zigzag | beside, 0.5, 1.0),
+        between,
+    )
+    narrow = zigzag & goes_on & ~unswung & (np.hypot(span / swings, swing) < LEAST_ZIGZAG - HAIR)
+    return _Spacing(out, out_heads, over, over_heads, fewest, ~fits, unswung, narrow)
+
+
+_NUMBER = {kind: number for number, kind in enumerate(Kind)}
+
+
+def _refusals(
+    ruler: Ruler, corners: Corners, jobs: Sequence[Job], spacing: _Spacing
+) -> tuple[list[Finding], set[int]]:
+    """Say what cannot be sewn, line by line, and which jobs that leaves out."""
+    findings, bad = [], set()
+    for at in np.flatnonzero(spacing.uneven | spacing.unswung | spacing.narrow).tolist():
+        index = int(corners.path[at])
+        job, span = jobs[index], float(corners.span[at])
+        first, last = ruler.at(corners.reading[at : at + 2] if span else corners.reading[[at, at]])
+        ends = ((float(first[0]), float(first[1])), (float(last[0]), float(last[1])))
+        fewest = int(spacing.fewest[at])
+        if spacing.unswung[at]:
+            if index not in bad:
+                findings.append(no_zigzag(job.step, job.line))
+        elif spacing.uneven[at] and span < fewest * SAFE_STITCH:
+            whole = len(np.flatnonzero(corners.path == index)) == 2
+            findings.append(corners_too_close(job.step, job.line, span, fewest, ends, whole=whole))
+        elif spacing.uneven[at]:
+            findings.append(no_even_stitch(job.step, job.line, span, ends))
+        else:
+            findings.append(zigzag_too_narrow(job.step, job.line, ends))
+        bad.add(index)
+    return findings, bad

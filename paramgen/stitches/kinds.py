@@ -1,0 +1,159 @@
+"""The kinds of stitching: in what order the needle visits the places along a line."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from itertools import cycle, pairwise
+from typing import TypeVar
+
+from paramgen.layout.project import Kind
+from paramgen.stitches.ties import tie_in, tie_off
+
+_Place = TypeVar("_Place", float, bool)
+
+
+@dataclass(frozen=True)
+class Course:
+    """One path in the order it is sewn: readings along the ruler, mm.
+
+    Parameters
+    ----------
+    kind : Kind
+    closed : bool
+        Whether the last place is the first.
+    out : list of float
+        Needle points of a straight pass; of a zigzag, which has none, the corners.
+    over : list of float
+        Places of a pass over it, from corner to corner the same way: needle points
+        between those of the first pass, or where the zigzag is on its way from side to
+        side. Corners alone if the kind has no such pass.
+    corner : list of bool
+        Which of `over` are corners.
+    starts : tuple of (int, int)
+        The corners at which a closed path may begin, by their places in `out` and `over`.
+    """
+
+    kind: Kind
+    closed: bool
+    out: list[float]
+    over: list[float]
+    corner: list[bool]
+    starts: tuple[tuple[int, int], ...]
+
+    @property
+    def ways(self) -> list["Course"]:
+        """The ways to sew it: from either end, or from one of its corners if it is closed."""
+        if self.closed:
+            return [self._begun_at(out, over) for out, over in self.starts]
+        return [self, self._with(self.out[::-1], self.over[::-1], self.corner[::-1])]
+
+    def _begun_at(self, out: int, over: int) -> "Course":
+        if out == 0:
+            return self
+        return self._with(
+            _rolled(self.out, out), _rolled(self.over, over), _rolled(self.corner, over)
+        )
+
+    def _with(self, out: list[float], over: list[float], corner: list[bool]) -> "Course":
+        return Course(self.kind, self.closed, out, over, corner, self.starts)
+
+
+@dataclass(frozen=True)
+class Sequence:
+    """Needle points in sewing order.
+
+    Parameters
+    ----------
+    readings : list of float
+        Along the ruler, mm.
+    sides : list of int
+        1 or -1 where the needle swings to a side of the line, 0 on the line.
+    ties : tuple of int
+        How many of the first and last stitches are tie-in and tie-off.
+    """
+
+    readings: list[float]
+    sides: list[int]
+    ties: tuple[int, int]
+
+
+def sequence(course: Course) -> Sequence:
+    """Sew a course: tie-in, the kind's own stitches, tie-off."""
+    before, after = _ties(course)
+    readings, sides = _SEWN[course.kind](course)
+    return Sequence(
+        before + readings + after,
+        [0] * len(before) + sides + [0] * len(after),
+        (len(before), len(after)),
+    )
+
+
+def ends(course: Course) -> tuple[float, float]:
+    """Readings of a course's first and last needle points, mm, as in its sequence."""
+    before, after = _ties(course)
+    return before[0], after[-1]
+
+
+def _ties(course: Course) -> tuple[list[float], list[float]]:
+    kind, out = course.kind, course.out
+    short = kind in (Kind.DOUBLE, Kind.TRIPLE, Kind.SEAM)
+    back = kind is Kind.DOUBLE or (kind is Kind.SEAM and not course.closed)
+    last, before_last = (out[0], out[1]) if back else (out[-1], out[-2])
+    return tie_in(out[0], out[1], short=short), tie_off(last, before_last, short=short)
+
+
+def _run(course: Course) -> tuple[list[float], list[int]]:
+    return course.out, [0] * len(course.out)
+
+
+def _double(course: Course) -> tuple[list[float], list[int]]:
+    """Out, and back beside the holes of the first pass."""
+    readings = course.out + course.over[-2::-1]
+    return readings, [0] * len(readings)
+
+
+def _triple(course: Course) -> tuple[list[float], list[int]]:
+    """Each stitch forward, back and forward."""
+    readings = course.out[:1]
+    for start, end in pairwise(course.out):
+        readings += (end, start, end)
+    return readings, [0] * len(readings)
+
+
+def _zigzag(course: Course) -> tuple[list[float], list[int]]:
+    """From side to side; on the line at each corner, so that it is hit and none is cut."""
+    return course.over, _swings(course.corner)
+
+
+def _seam(course: Course) -> tuple[list[float], list[int]]:
+    """Straight out, then a zigzag over it: back to the start, or round once more.
+
+    The far end of an open seam is back-stitched, as the near end is by its ties.
+    """
+    out, over, corner = course.out, course.over, course.corner
+    if course.closed:
+        turn: list[float] = []
+    else:
+        turn = [*tie_off(out[-1], out[-2], short=True), out[-1]]
+        over, corner = over[::-1], corner[::-1]
+    return out + turn + over[1:], [0] * (len(out) + len(turn)) + _swings(corner)[1:]
+
+
+_SEWN: dict[Kind, Callable[[Course], tuple[list[float], list[int]]]] = {
+    Kind.RUN: _run,
+    Kind.BASTING: _run,
+    Kind.DOUBLE: _double,
+    Kind.TRIPLE: _triple,
+    Kind.ZIGZAG: _zigzag,
+    Kind.SEAM: _seam,
+}
+
+
+def _swings(corner: list[bool]) -> list[int]:
+    """To one side and the other by turns, passing every corner on the line."""
+    side = cycle((1, -1))
+    return [0 if on_line else next(side) for on_line in corner]
+
+
+def _rolled(places: list[_Place], start: int) -> list[_Place]:
+    """Begin a closed course, whose last place is its first, at another place."""
+    return places[start:-1] + places[: start + 1]

@@ -1,0 +1,99 @@
+"""What cannot be sewn, said to the person."""
+
+from paramgen.findings import Finding, Severity
+from paramgen.geometry.path import Point
+from paramgen.layout.project import Line, Step
+from paramgen.stitches.spacing import LEAST_STITCH, SAFE_STITCH
+
+#: The shortest way across a zigzag, mm, from swing and advance: a stitch from a corner
+#: on the line to the first swing is half of it and must stay a stitch on the grid.
+LEAST_ZIGZAG = 2 * SAFE_STITCH
+
+
+def corners_too_close(
+    step: Step, line: Line, span: float, fewest: int, ends: tuple[Point, Point], *, whole: bool
+) -> Finding:
+    """Find that there is no room for a stitch between two corners, or on a whole path.
+
+    Parameters
+    ----------
+    span : float
+        Length of path there is, mm.
+    fewest : int
+        Stitches that must lie on it.
+    ends : pair of Point
+        The two corners, mm.
+    whole : bool
+        Whether the path has no other corners.
+    """
+    need = fewest * SAFE_STITCH
+    stitches = f"{fewest} stitches" if fewest > 1 else "a stitch"
+    what = "a path" if whole else "the path between two corners"
+    away = "Make the path" if whole else "Move the corners apart to"
+    return Finding(
+        code="path-too-short" if whole else "corners-too-close",
+        severity=Severity.CANNOT,
+        message=(
+            f"{line.title}: {what} at {_place(ends[0])} is {span:.2f} mm long, too short for "
+            f"{stitches}; no stitch may be under {LEAST_STITCH} mm on the 0.1 mm grid of "
+            f"stitch files."
+        ),
+        remedy=f"{away} at least {need:.1f} mm, or leave it out.",
+        amount=need - span,
+        place=ends,
+        step=step.number,
+    )
+
+
+def no_even_stitch(step: Step, line: Line, span: float, ends: tuple[Point, Point]) -> Finding:
+    """Find that no number of equal stitches keeps both limits between two corners."""
+    length = line.stitch.length
+    return Finding(
+        code="no-even-stitches",
+        severity=Severity.CANNOT,
+        message=(
+            f"{line.title}: {span:.1f} mm from {_place(ends[0])} to {_place(ends[1])} cannot be "
+            f"shared out into equal stitches between {LEAST_STITCH} mm and {length:g} mm on the "
+            f"0.1 mm grid of stitch files."
+        ),
+        remedy=f"Set a stitch length of {max(1.0, length + 0.2):.1f} mm or more.",
+        amount=max(0.0, LEAST_STITCH - length),
+        place=ends,
+        step=step.number,
+    )
+
+
+def no_zigzag(step: Step, line: Line) -> Finding:
+    """Find that a zigzag has no width, or that it does not advance."""
+    stitch = line.stitch
+    return Finding(
+        code="zigzag-without-swing",
+        severity=Severity.CANNOT,
+        message=(
+            f"{line.title}: a {stitch.kind} needs a zigzag wider than 0 that advances by more "
+            f"than 0; its swing is {stitch.swing:g} mm and its spacing {stitch.spacing:g} mm."
+        ),
+        remedy="Set both, or take a kind of stitch without a zigzag.",
+        step=step.number,
+    )
+
+
+def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Finding:
+    """Find that the stitches of a zigzag would come out too short."""
+    stitch = line.stitch
+    return Finding(
+        code="zigzag-too-narrow",
+        severity=Severity.CANNOT,
+        message=(
+            f"{line.title}: a zigzag {stitch.swing:g} mm wide that advances {stitch.spacing:g} mm "
+            f"has stitches under {LEAST_STITCH} mm where it meets the line at {_place(ends[0])}."
+        ),
+        remedy=f"Set a swing of {LEAST_ZIGZAG:.1f} mm or more.",
+        amount=LEAST_ZIGZAG - stitch.swing,
+        place=ends,
+        step=step.number,
+    )
+
+
+def _place(point: Point) -> str:
+    return f"x {point[0]:.1f} mm, y {point[1]:.1f} mm"

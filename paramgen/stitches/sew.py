@@ -1,0 +1,125 @@
+"""Sew the steps of a project: from lines to needle points."""
+
+from collections.abc import Sequence
+from itertools import accumulate, chain, pairwise
+
+import numpy as np
+
+from paramgen.findings import Finding
+from paramgen.geometry.path import IntArray
+from paramgen.layout.project import Step
+from paramgen.stitches.courses import Job, Laid, lay_courses
+from paramgen.stitches.kinds import Course, ends, sequence
+from paramgen.stitches.ruler import BoolArray, Ruler
+from paramgen.stitches.sewn import GridArray, Run, SewnStep
+from paramgen.stitches.spacing import on_grid
+from paramgen.stitches.travel import Ways, least_travel
+
+#: The colour of a step that has none.
+_BLACK = "#000000"
+
+
+def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...]]:
+    """Turn the lines of a project into needle points.
+
+    Parameters
+    ----------
+    steps : sequence of Step
+        All the steps of the project, in order; what is done by hand is passed over.
+
+    Returns
+    -------
+    sewn : tuple of SewnStep
+        One for each stitched step. Each path is one run, tied in and tied off.
+    findings : tuple of Finding
+        Every path that cannot be sewn, with the reason; all of them stop the project,
+        and their runs are left out of `sewn`.
+    """
+    stitched = [step for step in steps if step.lines]
+    jobs = [
+        Job(stop, step, line, path)
+        for stop, step in enumerate(stitched)
+        for line in step.lines
+        for path in line.paths
+    ]
+    runs: list[list[Run]] = [[] for _ in stitched]
+    findings: tuple[Finding, ...] = ()
+    if jobs:
+        laid = lay_courses(jobs)
+        findings = laid.findings
+        order = _order(laid)
+        for (job, _), run in zip(order, _runs(laid.ruler, order), strict=True):
+            runs[job.stop].append(run)
+    sewn = [
+        SewnStep(step.stop or number, step.title, step.colour or _BLACK, tuple(sewn))
+        for number, (step, sewn) in enumerate(zip(stitched, runs, strict=True), start=1)
+    ]
+    return tuple(sewn), findings
+
+
+def _order(laid: Laid) -> list[tuple[Job, Course]]:
+    """Put the courses of each step in order, each sewn the way that makes travel least."""
+    if not laid.jobs:
+        return []
+    ways = [course.ways for course in laid.courses]
+    flat = [way for each in ways for way in each]
+    count = [len(each) for each in ways]
+    owner = np.repeat(np.arange(len(ways)), count)
+    # An open course has two ways, each the other turned round.
+    one_of_two = np.repeat([not course.closed for course in laid.courses], count)
+    number = np.arange(len(flat))
+    head = (np.cumsum(count) - count)[owner]
+    turned = np.where(one_of_two, 2 * head + 1 - number, number)
+    points = on_grid(laid.ruler.at(np.array([ends(way) for way in flat]).ravel()))
+    places = points.reshape(-1, 2, 2).astype(np.float64)
+
+    order: list[tuple[Job, Course]] = []
+    place = np.zeros(2)  # the middle of the hoop
+    for first, stop in _stretches(laid, owner):
+        here = slice(first, stop)
+        choice = least_travel(
+            Ways(
+                owner[here] - owner[first], places[here, 0], places[here, 1], turned[here] - first
+            ),
+            place,
+        )
+        order += [(laid.jobs[owner[first + way]], flat[first + way]) for way in choice]
+        place = places[first + choice[-1], 1]
+    return order
+
+
+def _stretches(laid: Laid, owner: IntArray) -> list[tuple[int, int]]:
+    """First way of each step, and the one after its last."""
+    step = np.array([job.stop for job in laid.jobs], dtype=np.intp)[owner]
+    bounds = [0, *(np.flatnonzero(np.diff(step)) + 1).tolist(), len(owner)]
+    return [(first, stop) for first, stop in pairwise(bounds) if stop > first]
+
+
+def _runs(ruler: Ruler, order: list[tuple[Job, Course]]) -> list[Run]:
+    """Put every needle point on the grid, for all runs at once."""
+    if not order:
+        return []
+    sequences = [sequence(course) for _, course in order]
+    readings = np.fromiter(chain.from_iterable(each.readings for each in sequences), np.float64)
+    sides = np.fromiter(chain.from_iterable(each.sides for each in sequences), np.int64)
+    sizes = [len(each.readings) for each in sequences]
+    half = np.array([job.line.stitch.swing / 2 for job, _ in order])
+    points = ruler.at(readings)
+    aside = np.flatnonzero(sides)
+    out = (sides * np.repeat(half, sizes))[aside]
+    points[aside] += out[:, None] * ruler.across(readings[aside])
+    needles = on_grid(points)
+    moved = (needles[1:] != needles[:-1]).any(axis=1)
+    runs = []
+    for (job, _), each, size, end in zip(order, sequences, sizes, accumulate(sizes), strict=True):
+        start = end - size
+        runs.append(_run(job.line.name, needles[start:end], moved[start : end - 1], each.ties))
+    return runs
+
+
+def _run(line: str, needles: GridArray, moved: BoolArray, ties: tuple[int, int]) -> Run:
+    """Make a run, without the stitches of no length that a tie can have in a hairpin."""
+    if not moved.all():
+        needles = needles[np.concatenate([[True], moved])]
+        ties = (int(moved[: ties[0]].sum()), int(moved[len(moved) - ties[1] :].sum()))
+    return Run(line, needles, ties)

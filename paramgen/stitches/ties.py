@@ -1,0 +1,49 @@
+"""Tie-ins and tie-offs: small stitches along the line, so that the thread holds.
+
+A tie-in begins a little way along the line and sews back to its end; a tie-off leaves
+the end the same way. So the end itself is one hole, and ends that meet do not perforate
+the fabric. The two differ in length, so that they miss each other's holes where a run
+ends where it began.
+"""
+
+#: Needle points of a tie-in before the end of the line, mm from that end.
+TIE_IN = (0.4, 0.7)
+
+#: Needle points of a tie-off after the end of the line, mm from that end.
+TIE_OFF = (0.8, 0.45)
+
+#: A first stitch that is longer than the longest tie by less than this, mm, is itself
+#: sewn to and fro: a tie beside its hole would tear out into it.
+_CLEAR = 0.2
+
+
+def tie_in(end: float, stitch_end: float, *, short: bool) -> list[float]:
+    """Needle points before the first stitch, as readings along the line.
+
+    Parameters
+    ----------
+    end, stitch_end : float
+        Where the first stitch begins and ends, mm.
+    short : bool
+        One small stitch, which is enough where the kind sews over it again; else two.
+    """
+    return _tie(TIE_IN[1:] if short else TIE_IN, end, stitch_end)
+
+
+def tie_off(end: float, stitch_start: float, *, short: bool) -> list[float]:
+    """Needle points after the last stitch, as readings along the line.
+
+    Parameters
+    ----------
+    end, stitch_start : float
+        Where the last stitch ends and begins, mm.
+    short : bool
+        One small stitch, which is enough where the kind has sewn over it before; else two.
+    """
+    return _tie(TIE_OFF[:1] if short else TIE_OFF, end, stitch_start)
+
+
+def _tie(tie: tuple[float, ...], end: float, other: float) -> list[float]:
+    if abs(other - end) < max(tie) + _CLEAR:
+        return [other]
+    return [end + (reach if other > end else -reach) for reach in tie]
