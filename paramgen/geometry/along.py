@@ -16,6 +16,10 @@ NORMALS: dict[str, Point] = {"top": (0, -1), "right": (1, 0), "bottom": (0, 1), 
 #: Two spans of a path nearer than this along it are one place, mm.
 SAME = 1e-6
 
+#: A straight run shorter than this is a chord of a curve and no edge, mm: the longest
+#: chord that leaves a circle of 2 m by `CHORD_ERROR` is 1.3 mm.
+LEAST_EDGE = 2.0
+
 Span = tuple[float, float]
 
 
@@ -82,6 +86,10 @@ def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
             merged[-1] = (merged[-1][0], max(end, merged[-1][1]))
         else:
             merged.append((start, end))
+    while len(merged) > 1 and merged[-1][1] >= merged[0][0] + whole - SAME:
+        # The last gap goes on round over the start, and over the gaps behind it.
+        _, end = merged.pop(0)
+        merged[-1] = (merged[-1][0], max(merged[-1][1], end + whole))
     left = [(end, start) for (_, end), (start, _) in pairwise(merged)]
     left.append((merged[-1][1], merged[0][0] + whole))
     kept = tuple(part(line, start, end) for start, end in left if end - start > SAME)
@@ -90,20 +98,18 @@ def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
     return kept
 
 
-def straight_runs(outline: Path) -> list[Span]:
-    """Straight runs of a closed path as spans of length along it, longest chords of a polygon.
+def straight_runs(outline: Path) -> FloatArray:
+    """Straight runs of a closed path: neighbouring chords in one direction are one run.
 
-    Neighbouring chords in one direction are one run.
+    Returns
+    -------
+    array of float, shape (n, 2)
+        Start and end as lengths along the path, mm; the last may run past the start.
     """
     along = outline.reach
-    turning = np.abs(outline.turns) > 1e-6
-    starts = np.flatnonzero(turning)
-    if not len(starts):
-        return []
-    return [
-        (float(along[a]), float(along[b] if b > a else along[b] + along[-1]))
-        for a, b in zip(starts, np.roll(starts, -1), strict=True)
-    ]
+    starts = along[np.flatnonzero(np.abs(outline.turns) > 1e-6)]
+    ends = np.concatenate([starts[1:], starts[:1] + along[-1]])
+    return np.stack([starts, ends], axis=1)
 
 
 def edge(outline: Path, name: str) -> Span:
@@ -119,18 +125,18 @@ def edge(outline: Path, name: str) -> Span:
     ShapeError
         If no straight edge faces that way.
     """
-    wanted = NORMALS[name]
-    best: Span | None = None
-    for start, end in straight_runs(outline):
-        (ax, ay), (bx, by) = point_at(outline, start), point_at(outline, end)
-        length = math.hypot(bx - ax, by - ay)
-        facing = ((by - ay) * wanted[0] - (bx - ax) * wanted[1]) / length
-        longest = best is None or end - start > best[1] - best[0] + SAME
-        if facing > math.cos(math.radians(0.5)) and longest:
-            best = (start, end)
-    if best is None:
+    runs = straight_runs(outline)
+    runs = runs[runs[:, 1] - runs[:, 0] > LEAST_EDGE]
+    along = points_at(outline, runs[:, 1]) - points_at(outline, runs[:, 0])
+    out_x, out_y = NORMALS[name]
+    # Outward of a clockwise edge along (x, y) is (y, -x).
+    facing = (along[:, 1] * out_x - along[:, 0] * out_y) / np.hypot(along[:, 0], along[:, 1])
+    runs = runs[facing > math.cos(math.radians(0.5))]
+    if not len(runs):
         raise ShapeError(f"the outline has no straight edge at the {name}")
-    return best
+    length = runs[:, 1] - runs[:, 0]
+    start, end = runs[np.flatnonzero(length > length.max() - SAME)[0]].tolist()
+    return start, end
 
 
 def flattest(outline: Path, length: float, *, clear: float) -> Span:
@@ -154,26 +160,35 @@ def flattest(outline: Path, length: float, *, clear: float) -> Span:
     need = length + 2 * clear
     if length >= whole:
         raise ShapeError(f"a gap of {length:.1f} mm is longer than the line ({whole:.1f} mm)")
-    runs = [run for run in straight_runs(outline) if run[1] - run[0] >= need - SAME]
-    if runs:
-        longest = max(end - start for start, end in runs)
-        middles = [(s + e) / 2 for s, e in runs if e - s > longest - 1e-3]
+    runs = straight_runs(outline)
+    room = runs[:, 1] - runs[:, 0]
+    if len(runs) and room.max() >= need - SAME:
+        middles = runs[room > room.max() - 1e-3].mean(axis=1)
     else:
-        along = outline.reach
-        # A vertex carries its turn; over three rounds, a window's turn is a difference.
-        turns = np.tile(np.abs(outline.turns), 3)
-        places = np.concatenate([along[:-1] + k * whole for k in range(3)])
-        total = np.cumsum(turns)
-        centres = np.arange(0.0, whole, 0.25) + whole
-        bent = np.interp(centres + need / 2, places, total)
-        bent -= np.interp(centres - need / 2, places, total)
-        middles = list(centres[bent <= bent.min() + 1e-6] - whole)
-    spots = points_at(outline, np.array(middles))
-    lowest = spots[:, 1].max()
+        middles = _least_bent(outline, need)
+    spots = points_at(outline, middles)
     x_middle = (outline.bounds[0] + outline.bounds[2]) / 2
-    low = [(xy, float(at)) for xy, at in zip(spots, middles, strict=True) if xy[1] > lowest - 0.25]
-    _, at = min(low, key=lambda spot: (round(abs(float(spot[0][0]) - x_middle), 3), spot[1]))
+    low = spots[:, 1] > spots[:, 1].max() - 0.25
+    aside = np.round(np.abs(spots[low, 0] - x_middle), 3)
+    at = float(middles[low][np.lexsort((middles[low], aside))[0]])
     return at - length / 2, at + length / 2
+
+
+def _least_bent(outline: Path, length: float) -> FloatArray:
+    """Middles of the spans of a closed path that turn least, as lengths along it, mm."""
+    whole = outline.length
+    # A vertex carries its turn: what a path has turned so far is known between vertices.
+    # Over three rounds, the turn of any span is a difference.
+    between = outline.reach[:-1] + np.diff(outline.reach) / 2
+    places = np.concatenate([between + k * whole for k in range(3)])
+    turned = np.cumsum(np.tile(np.abs(outline.turns), 3))
+    # Quarters of the path are among the places tried: there an oval is flattest.
+    count = 4 * math.ceil(whole)
+    middles = whole * np.arange(count) / count
+    bent = np.interp(middles + whole + length / 2, places, turned)
+    bent -= np.interp(middles + whole - length / 2, places, turned)
+    least: FloatArray = middles[bent <= bent.min() + 1e-6]
+    return least
 
 
 def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Path, ...]:
@@ -192,7 +207,8 @@ def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Pat
         for part_of in getattr(kept, "geoms", [kept])
         if part_of.geom_type == "LineString" and part_of.length > SAME
     ]
-    if len(lines) > 1 and line.closed:
+    if len(lines) > 1:
+        # Joins what the start of a closed path, or a region that only touches, has parted.
         merged = shapely.line_merge(shapely.MultiLineString(lines), directed=True)
         lines = list(getattr(merged, "geoms", [merged]))
     lines.sort(key=lambda one: cord.project(shapely.Point(one.coords[0])))

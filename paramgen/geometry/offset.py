@@ -28,9 +28,9 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
     outline : Path
         Closed.
     by : float
-        Millimetres; positive outside, negative inside.
+        Millimetres; positive outside, negative inside; less than `CHORD_ERROR` is nothing.
     round_corners : bool
-        Round the outer corners instead of keeping them sharp.
+        Keep the distance round the corners that point away, instead of keeping them sharp.
 
     Raises
     ------
@@ -38,7 +38,7 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
         If nothing is left, or it falls into several parts.
     """
     outline = clockwise(outline)
-    if by == 0:
+    if abs(by) < CHORD_ERROR:
         return outline
     if not (round_corners and by > 0):
         moved = _mitred(outline, by)
@@ -46,9 +46,10 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
             return moved
     ring = shapely.Polygon(outline.points)
     if round_corners:
-        # 4 × this many chords to a full circle, see `arc_points` for the sagitta
-        chords = math.ceil(math.pi / 4 / math.acos(1 - CHORD_ERROR / abs(by))) if by > 0 else 1
-        grown = ring.buffer(by, quad_segs=max(8, chords), join_style="round")
+        # Chords to a quarter circle, see `arc_points` for the sagitta. Half as many again, as
+        # the chords round a corner are rounded to a whole number: one may span 3/2 of its share.
+        chords = math.ceil(1.5 * math.pi / 4 / math.acos(1 - CHORD_ERROR / abs(by)))
+        grown = ring.buffer(by, quad_segs=max(12, chords), join_style="round")
     else:
         grown = ring.buffer(by, join_style="mitre", mitre_limit=10.0)
     if grown.is_empty or grown.area <= 0:

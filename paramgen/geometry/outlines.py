@@ -10,6 +10,8 @@ from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, path
 MOST_DEGREES_A_CHORD = 3.0
 #: Not even the sharp ends of a sliver of an oval get finer chords for the sake of their turn.
 LEAST_DEGREES_A_CHORD = 0.02
+#: More chords than any curve in a hoop has; a bound on the work a recipe can ask for.
+MOST_CHORDS = 50_000
 
 
 class ShapeError(ValueError):
@@ -32,6 +34,11 @@ def arc_points(
     Returns
     -------
     array of float, shape (n, 2)
+
+    Raises
+    ------
+    ShapeError
+        If the curve is far larger than any hoop.
     """
     narrowest, widest = sorted((radius_x, radius_y))
     # Equal steps of the parameter turn fastest at the ends of the long axis.
@@ -39,8 +46,11 @@ def arc_points(
     if widest > CHORD_ERROR:
         # sagitta of a chord spanning t on radius r: r (1 - cos t/2)
         step = min(step, 2 * math.acos(1 - CHORD_ERROR / widest))
+    chords = abs(sweep) / max(step, 1e-9)
+    if chords > MOST_CHORDS:
+        raise ShapeError(f"a curve of radius {widest:.0f} mm is too large to be drawn")
     # A multiple of four puts the ends of the axes of a full oval on vertices.
-    count = 4 * max(1, math.ceil(abs(sweep) / step / 4)) + 1
+    count = 4 * max(1, math.ceil(chords / 4)) + 1
     angle = start + np.linspace(0.0, sweep, count)
     return np.stack(
         [centre[0] + radius_x * np.cos(angle), centre[1] + radius_y * np.sin(angle)], axis=1
