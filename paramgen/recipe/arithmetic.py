@@ -220,9 +220,9 @@ def read_formula(text: str | float) -> Formula:
             return _constant(text, parse_length(text, zero=True))
         except InputError:
             pass  # a name may end so too
+    if _DOUBTFUL.search(text):
+        raise FormulaError(f"`{text}` is not arithmetic")
     try:
-        if _DOUBTFUL.search(text):
-            raise SyntaxError
         tree = ast.parse(text.strip(), mode="eval").body
     except (SyntaxError, ValueError, MemoryError, RecursionError):
         raise FormulaError(f"`{text}` is not arithmetic") from None
@@ -281,7 +281,8 @@ def _harm(node: ast.AST) -> str:
         least, most = _TAKES.get(node.func.id, (1, 1))
         if not least <= len(node.args) <= most:
             wanted = f"{least}" if least == most else f"at least {least}"
-            return f"gives {node.func.id} {len(node.args)} values; it takes {wanted}"
+            much = "few" if len(node.args) < least else "many"
+            return f"gives too {much} values to {node.func.id}; it takes {wanted}"
     if isinstance(node, ast.Subscript) and not isinstance(node.value, ast.Name):
         return "has [ ] after something that is not a name"
     if isinstance(node, ast.Constant) and not isinstance(node.value, str):
@@ -298,13 +299,28 @@ def _harm(node: ast.AST) -> str:
 
 
 def _plain(node: ast.AST) -> str:
-    words = {
-        "Attribute": "a dot after a name",
-        "Lambda": "a function",
-        "ListComp": "a loop",
-        "GeneratorExp": "a loop",
-        "JoinedStr": "a text to fill in",
-        "NamedExpr": "an assignment",
-        "Slice": "a range in [ ]",
-    }
-    return words.get(type(node).__name__, type(node).__name__)
+    """What a person would call a part of Python that is not arithmetic."""
+    return _PLAIN.get(type(node).__name__, type(node).__name__)
+
+
+_PLAIN = {
+    "Attribute": "a dot after a name",
+    "Lambda": "a function",
+    "Starred": "a star",
+    "JoinedStr": "a text to fill in",
+    "NamedExpr": "an assignment",
+    "Slice": "a range in [ ]",
+    **dict.fromkeys(("ListComp", "SetComp", "DictComp", "GeneratorExp"), "a loop"),
+    **dict.fromkeys(("List", "Tuple", "Set", "Dict"), "a list"),
+    "LShift": "`<<`",
+    "RShift": "`>>`",
+    "BitAnd": "`&`",
+    "BitOr": "`|`",
+    "BitXor": "`^`, a power is `**`",
+    "Invert": "`~`",
+    "MatMult": "`@`",
+    "In": "`in`",
+    "NotIn": "`not in`",
+    "Is": "`is`",
+    "IsNot": "`is not`",
+}
