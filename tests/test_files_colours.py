@@ -85,10 +85,12 @@ def _chart_of_pes_1(data: bytes, steps: int) -> list[int]:
     return list(data[block + 49 : block + 49 + steps])
 
 
-@pytest.mark.parametrize("count", [*range(1, 41), 255])
+@pytest.mark.parametrize("count", [*range(1, 41), 160, 255])
 def test_pes_1_keeps_all_neighbouring_steps_apart(count: int) -> None:
-    (file,) = write_stitch_files(many_steps(count), formats_named(["pes1"]), "tag")
+    (pes1,) = formats_named(["pes1"])
+    (file,) = write_stitch_files(many_steps(count), [pes1], "tag")
     chart = _chart_of_pes_1(file.data, count)
     assert all(one != two for one, two in pairwise(chart))
-    # The same colour is the same number all through.
-    assert chart == [chart[n % len(COLOURS)] for n in range(count)]
+    # However many steps there are, a colour gets the one of the chart nearest to it.
+    nearest = [EmbThread(colour).find_nearest_color_index(pec_chart()) for colour in COLOURS]
+    assert chart == [nearest[n % len(COLOURS)] for n in range(count)]

@@ -62,17 +62,15 @@ def test_the_version_measured_is_the_version_installed() -> None:
 def test_a_stitch_over_the_longest_becomes_moves_and_one_stitch(name: str, longest: int) -> None:
     write, read = getattr(pe, f"write_{name}"), getattr(pe, f"read_{name}")
 
-    def read_as(length: int) -> list[tuple[float, float]]:
+    def read_as(length: int) -> tuple[list[tuple[float, float]], int]:
         back = _through(write, read, _pattern([(0, 0), (length, 0)]))
-        moves = _commands(back, pe.JUMP)
-        return [(x, moves) for x, _, f in back.stitches if f & pe.COMMAND_MASK == pe.STITCH]
+        sewn = [(x, y) for x, y, flags in back.stitches if flags & pe.COMMAND_MASK == pe.STITCH]
+        return sewn, _commands(back, pe.JUMP)
 
-    (_, moves), *sewn = read_as(longest)
-    assert sewn == [(longest, moves)]
-    # Only VP3 still sews it, in a record that machines take for a move.
-    if name != "vp3":
-        over = longest + 1
-        assert read_as(over) != [(0, moves), (over, moves)]
+    sewn, moves = read_as(longest)
+    assert sewn == [(0, 0), (longest, 0)]
+    if name != "vp3":  # There it is one record, which machines take for a move.
+        assert read_as(longest + 1)[1] > moves
 
 
 def test_a_long_line_given_by_its_ends_is_not_resampled() -> None:
@@ -214,7 +212,8 @@ def test_jef_makes_neighbours_of_near_colours_distinct() -> None:
 
 
 def test_vp3_shifts_steps_whose_middle_lies_between_grid_points() -> None:
-    # 45 tenths wide: the middle is at 22.5, and the second step starts right of it.
+    # 45 tenths wide: the middle is at 22.5, kept as 22. The second step starts where the first
+    # ended, 44 - 22.5 = 21.5 right of it, kept as 21: one tenth too far left.
     steps = [step(1, [(0, 10), (44, 10)]), step(2, [(45, 10), (0, 12)])]
     pattern = _pattern(*[s.runs[0].needles.tolist() for s in steps])
     back = _through(pe.write_vp3, pe.read_vp3, pattern)

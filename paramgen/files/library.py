@@ -111,16 +111,11 @@ def read_back(data: bytes, kind: Format) -> tuple[ReadStep, ...]:
     """Read the steps and needle points of a file that `encode` wrote."""
     text = kind.name in ("csv", "json")
     pattern = _CODECS[kind.name].read(StringIO(data.decode("ascii")) if text else BytesIO(data))
-    steps: list[list[tuple[float, float]]] = [[]]
-    for x, y, flags in pattern.stitches:
-        command = flags & pe.COMMAND_MASK
-        if command == pe.STITCH:
-            steps[-1].append((x, y))
-        elif command == pe.COLOR_CHANGE:
-            steps.append([])
+    entries = np.array(pattern.stitches, dtype=np.float64)
+    commands = entries[:, 2].astype(np.int64) & pe.COMMAND_MASK
+    sewn = commands == pe.STITCH
+    sewn_before_each_stop = np.cumsum(sewn)[commands == pe.COLOR_CHANGE]
+    steps = np.split(entries[sewn, :2], sewn_before_each_stop)
     colours = [thread.hex_color() for thread in pattern.threadlist]
     colours += [""] * (len(steps) - len(colours))
-    return tuple(
-        ReadStep(np.array(points, dtype=np.float64).reshape(-1, 2), colour)
-        for points, colour in zip(steps, colours, strict=False)
-    )
+    return tuple(ReadStep(needles, colour) for needles, colour in zip(steps, colours, strict=False))
