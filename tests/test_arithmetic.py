@@ -113,7 +113,7 @@ def test_rounding_up_reaches_the_next_mark(mm: float, mark: float) -> None:
         ("pockets == 3 or 1 / 0 > 1", True),  # the second is not looked at
         ("max(1, pockets, 2)", 3),
         ("min(2, pockets)", 2),
-        ("floor(-1.5)", -2),
+        ("floor(-1.2)", -2),
         ("ceil(1.2)", 2),
         ("abs(-pockets)", 3),
         ("sqrt(2.25)", 1.5),
@@ -263,7 +263,7 @@ def test_no_name_means_anything_but_those_given() -> None:
             read_formula(name).value(NAMES)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @given(sums, st.from_regex(r"[A-Za-z_]\w{0,12}", fullmatch=True).filter(str.isidentifier))
 def test_nothing_has_parts_to_be_reached(text: str, part: str) -> None:
     for reached in (f"width.{part}", f"({text}).{part}", f"({text}).{part}()"):
@@ -367,7 +367,7 @@ odd = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=400)
+@settings(deadline=None, max_examples=200)
 @given(odd)
 def test_any_text_at_all_is_read_or_refused(text: str) -> None:
     value: object = "refused"
