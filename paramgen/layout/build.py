@@ -10,11 +10,15 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import FloatArray, Path, Point, quarter_turn
 from paramgen.layout.lines import lines
 from paramgen.layout.pieces import held, notions, pieces
-from paramgen.layout.project import Layer, Project, Step
+from paramgen.layout.project import Act, Finish, Layer, Project, Step
+from paramgen.layout.scope import holds, pointed_at, spot
 from paramgen.layout.shapes import find, shapes
 from paramgen.layout.steps import Parts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.sizing import Sized, conditions
+
+#: Most layers under the needle unless the recipe says otherwise (from memory).
+MOST_LAYERS = 16
 
 Move = Callable[[FloatArray], FloatArray]
 
@@ -55,6 +59,7 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool) -> Project:
     cut = pieces(sized, outlines, times_laid(sized))
     ready = notions(sized)
     parts = Parts(outlines, lines(sized, outlines), cut, {one.name: one for one in ready})
+    done = steps(sized, parts, speaker)
     left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
     return Project(
         recipe=sized.recipe.name,
@@ -68,11 +73,28 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool) -> Project:
         choices=sized.choices,
         pieces=tuple(one.piece for one in cut.values()),
         notions=ready,
-        holds=held(sized),
-        steps=steps(sized, parts, speaker),
+        holds=held(sized, outlines),
+        steps=done,
         seam=find(file.finish.seam, sized.names, outlines),
         turned=turned,
         findings=said,
+        finish=_finish(sized, done),
+    )
+
+
+def _finish(sized: Sized, done: tuple[Step, ...]) -> Finish:
+    table, names = sized.recipe.file.finish, sized.names
+    marks = [mark for step in done if step.act is Act.TRIM for mark in step.mark]
+    section = [spot(pair, names) for pair in table.section or ()]
+    return Finish(
+        way=table.way,
+        between=tuple(pointed_at(ref, names) for ref in table.between),
+        trimmed=marks[0] if marks else None,
+        folds=tuple(
+            (fold.across, fold.at.number(names)) for fold in table.folds if holds(fold.when, names)
+        ),
+        most_layers=round(table.most_layers.number(names)) if table.most_layers else MOST_LAYERS,
+        section=(section[0], section[1]) if section else None,
     )
 
 

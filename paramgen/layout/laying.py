@@ -54,7 +54,18 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
         plies *= PLIES[fold.kind]
     piece = cut.piece
     return Layer(
-        piece.name, piece.title, piece.fabric, lay.side, lay.up, outline, tuple(folded), plies
+        piece.name,
+        piece.title,
+        piece.fabric,
+        lay.side,
+        lay.up,
+        outline,
+        tuple(folded),
+        plies,
+        two_sided=cut.two_sided,
+        frays=cut.frays,
+        clear=cut.clear,
+        right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
     )
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import FloatArray, Path, path
 from paramgen.layout.project import Crease, FoldKind, Held, Notion, Piece
-from paramgen.layout.scope import Names, holds, label, pointed_at
+from paramgen.layout.scope import Names, holds, label, pointed_at, spot
 from paramgen.layout.shapes import Shapes, find
 from paramgen.lengths import round_up
 from paramgen.recipe.file import FoldTable, PieceTable
@@ -49,11 +49,16 @@ class CutPiece:
         In order.
     lies : Path
         Its folded outline where it lies if a step says nothing else.
+    two_sided, frays, clear : bool
+        See `Layer`.
     """
 
     piece: Piece
     folds: tuple[Fold, ...]
     lies: Path
+    two_sided: bool
+    frays: bool
+    clear: bool
 
 
 def _fold(table: FoldTable, names: Names) -> Fold:
@@ -111,7 +116,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             piece = Piece(
                 one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain
             )
-            yield CutPiece(piece, folds, lies)
+            yield CutPiece(piece, folds, lies, table.two_sided, table.frays, table.clear)
 
 
 def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:
@@ -230,13 +235,16 @@ def notions(sized: Sized) -> tuple[Notion, ...]:
             round_up(table.length.number(names), mark) if table.length else None,
             table.width.number(names) if table.width else None,
             table.coil.number(names) if table.coil else None,
+            tuple(spot(pair, names) for pair in table.halves or ()),
+            tuple(spot(pair, names) for pair in table.at),
+            table.clearance.number(names) if table.clearance else 0.0,
         )
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)
     )
 
 
-def held(sized: Sized) -> tuple[Held, ...]:
+def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
     """The things the project is meant to hold."""
     names = sized.names
     return tuple(
@@ -245,7 +253,11 @@ def held(sized: Sized) -> tuple[Held, ...]:
             table.title,
             (table.width.number(names), table.height.number(names)),
             table.ease.number(names),
-            pointed_at(table.behind, names),
+            pointed_at(table.against, names),
+            table.face,
+            table.share.number(names) if table.share else 1.0,
+            table.shows.number(names) if table.shows else 0.0,
+            find(table.within, names, shapes) if table.within else None,
         )
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)

@@ -163,6 +163,12 @@ class Notion:
         that of the closed tape.
     coil : float or None
         Width of a zip's coil, mm.
+    halves : tuple of Point
+        Where the two halves of a snap go, on the finished thing laid flat; may be empty.
+    at : tuple of Point
+        Where other hardware goes.
+    clearance : float
+        Kept free of stitches round it, mm.
     """
 
     name: str
@@ -172,6 +178,9 @@ class Notion:
     length: float | None
     width: float | None
     coil: float | None
+    halves: tuple[Point, ...] = ()
+    at: tuple[Point, ...] = ()
+    clearance: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -196,6 +205,10 @@ class Layer:
         Edges of the outline that are folds.
     plies : int
         Layers of fabric.
+    two_sided, frays, clear : bool
+        Whether both faces are right sides, raw edges fray, one can see through.
+    right_sides_in : bool
+        Whether it was folded with its right sides in; they are out otherwise.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     """
@@ -209,6 +222,10 @@ class Layer:
     folded_edges: tuple[tuple[Point, Point], ...]
     plies: int
     slit: tuple[Point, Point] | None = None
+    two_sided: bool = False
+    frays: bool = True
+    clear: bool = False
+    right_sides_in: bool = False
 
 
 class Act(StrEnum):
@@ -297,13 +314,64 @@ class Figure:
 
 @dataclass(frozen=True)
 class Held:
-    """A thing the project is meant to hold, with its ease (mm)."""
+    """A thing the project is meant to hold.
+
+    Parameters
+    ----------
+    name, title : str
+    size : (width, height)
+        mm, as it lies in the project.
+    ease : float
+        Room it needs beyond its size, mm, both ways.
+    against : str
+        The piece it lies against.
+    face : str
+        `front` or `back`: which face of that piece, as it lies in the hoop.
+    share : float
+        Least part of it that must be held, 0 to 1.
+    shows : float
+        Least that must show to be gripped, mm.
+    within : Path or None
+        What it must not reach out of when it is in.
+    """
 
     name: str
     title: str
     size: tuple[float, float]
     ease: float
-    where: str
+    against: str
+    face: Side = "front"
+    share: float = 1.0
+    shows: float = 0.0
+    within: Path | None = None
+
+
+@dataclass(frozen=True)
+class Finish:
+    """How the project ends.
+
+    Parameters
+    ----------
+    way : str
+        `turned` or `raw edge`.
+    between : tuple of str
+        The pieces between which the outside lies until it is turned; empty if it is not.
+    trimmed : Path or None
+        The line it is trimmed along.
+    folds : tuple of (across, at)
+        Folds of the finished thing in order: `width` or `height`, and where, mm.
+    most_layers : int
+        Most layers under the needle.
+    section : (Point, Point) or None
+        The line a section through the layers is drawn along.
+    """
+
+    way: Literal["turned", "raw edge"]
+    between: tuple[str, ...]
+    trimmed: Path | None
+    folds: tuple[tuple[Literal["width", "height"], float], ...]
+    most_layers: int
+    section: tuple[Point, Point] | None
 
 
 @dataclass(frozen=True)
@@ -331,6 +399,7 @@ class Project:
         Whether it lies turned by 90° clockwise in the hoop.
     findings : tuple of Finding
         What the recipe's own conditions say.
+    finish : Finish
     """
 
     recipe: str
@@ -349,6 +418,7 @@ class Project:
     seam: Path
     turned: bool
     findings: tuple[Finding, ...]
+    finish: Finish = Finish("turned", (), None, (), 0, None)
 
     @property
     def lines(self) -> tuple[Line, ...]:

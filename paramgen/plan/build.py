@@ -90,7 +90,8 @@ def plan(made: Hooped, files: Mapping[str, StitchFile], names: Sequence[str]) ->
                 title=one.title,
                 size=_numbers(one.size),
                 ease=_number(one.ease),
-                behind=one.where,
+                against=one.against,
+                face=one.face,
             )
             for one in project.holds
         ],

@@ -102,7 +102,8 @@ class HoldPart(Part):
     title: str
     size: Size
     ease: Millimetres
-    behind: str = Field(description="the piece it goes behind")
+    against: str = Field(description="the piece it lies against")
+    face: Literal["front", "back"] = Field(description="of that piece, as it lies in the hoop")
 
 
 class LayerPart(Part):

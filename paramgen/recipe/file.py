@@ -32,6 +32,7 @@ Words = Annotated[str, StringConstraints(min_length=1, max_length=600)]
 Edge = Literal["top", "right", "bottom", "left"]
 Side = Literal["front", "back"]
 Way = Literal["width", "height"]
+Spot = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
 Repeat = Annotated[dict[Name, FormulaTerm], Field(min_length=1, max_length=1)]
 
 
@@ -112,7 +113,11 @@ class Hold(Table):
     width: FormulaTerm
     height: FormulaTerm
     ease: FormulaTerm
-    behind: PieceRef
+    against: PieceRef
+    face: Side = "front"
+    share: FormulaTerm | None = None
+    shows: FormulaTerm | None = None
+    within: OutlineRef | None = None
     when: FormulaTerm | None = None
 
 
@@ -125,6 +130,9 @@ class NotionTable(Table):
     length: FormulaTerm | None = None
     width: FormulaTerm | None = None
     coil: FormulaTerm | None = None
+    halves: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
+    at: list[Spot] = []
+    clearance: FormulaTerm | None = None
     when: FormulaTerm | None = None
 
 
@@ -157,6 +165,9 @@ class PieceTable(Table):
     past: FormulaTerm | None = None
     folds: list[FoldTable] = []
     grain: Literal["width", "height", "any"] = "any"
+    two_sided: bool = False
+    frays: bool = True
+    clear: bool = False
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 
@@ -179,7 +190,6 @@ class ArcTo(Table):
     to: list[FormulaTerm] = Field(min_length=2, max_length=2)
 
 
-Spot = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
 SpotOrArc = Annotated[
     Annotated[ArcTo, Tag("table")] | Annotated[Spot, Tag("other")], _is_table_with("through", "to")
 ]
@@ -420,6 +430,14 @@ class Condition(Table):
     when: FormulaTerm | None = None
 
 
+class FinishFold(Table):
+    """A fold of the finished thing: the part before the line goes over the part behind it."""
+
+    across: Way
+    at: FormulaTerm
+    when: FormulaTerm | None = None
+
+
 class Finish(Table):
     """How the project ends, and the outlines that say how large it is."""
 
@@ -427,6 +445,9 @@ class Finish(Table):
     finished: OutlineRef
     seam: OutlineRef
     between: list[PieceRef] = Field(default=[], max_length=2)
+    folds: list[FinishFold] = []
+    most_layers: FormulaTerm | None = None
+    section: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
 
 
 class RecipeFile(Table):
