@@ -1,0 +1,71 @@
+"""Projects made of the two recipes, for tests of how they are laid out and hooped."""
+
+from collections.abc import Mapping
+
+from paramgen.hooping import Hooped, Room, Stitched, stitch
+from paramgen.layout.build import lay_out
+from paramgen.layout.project import Layer, Line, Piece, Project, Step
+from paramgen.lengths import Unit
+from paramgen.making import Order, make
+from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.reference.hoops import Hoop, find_hoop, listed
+from paramgen.sizing import size
+
+INCH = 25.4
+WALLET = find_recipe("fold-wallet")
+COASTER = find_recipe("coaster")
+HOOPS = listed()
+
+Asked = Mapping[str, str | float]
+
+
+def laid(recipe: Recipe, asked: Asked, unit: Unit = Unit.MM) -> Project:
+    """Lay a recipe out about the origin, without stitching it."""
+    return lay_out(size(recipe, asked, unit=unit))
+
+
+def stitched(recipe: Recipe, asked: Asked, *, turned: bool = False) -> Stitched:
+    return stitch(size(recipe, asked, unit=Unit.MM), turned=turned)
+
+
+def hooped(
+    recipe: Recipe,
+    asked: Asked,
+    hoop: str | Hoop,
+    unit: Unit = Unit.MM,
+    *,
+    margin: float = 0.0,
+    may_turn: bool = True,
+    scale: float = 1.0,
+) -> Hooped:
+    hoop = find_hoop(hoop, HOOPS) if isinstance(hoop, str) else hoop
+    return make(Order(recipe, asked, Room(hoop, margin, may_turn), unit, scale), HOOPS)
+
+
+def recipe_of(text: str, name: str = "plant-tag") -> Recipe:
+    return read_recipe(text, name=name, source=f"{name}.toml")
+
+
+def piece(project: Project, name: str) -> Piece:
+    (found,) = (one for one in project.pieces if one.name == name)
+    return found
+
+
+def line(project: Project, name: str) -> Line:
+    (found,) = (one for one in project.lines if one.name == name)
+    return found
+
+
+def layers(project: Project, name: str) -> list[Layer]:
+    """Every layer of a piece, in the order they are laid."""
+    return [one for step in project.steps for one in step.layers if one.piece == name]
+
+
+def step_of(project: Project, name: str) -> Step:
+    """The step in which a line is stitched or a piece first laid."""
+    return next(
+        step
+        for step in project.steps
+        if any(one.name == name for one in step.lines)
+        or any(one.piece == name for one in step.layers)
+    )
