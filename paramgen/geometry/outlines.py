@@ -19,9 +19,14 @@ class ShapeError(ValueError):
 
 
 def arc_points(
-    centre: Point, radius_x: float, radius_y: float, start: float, sweep: float
+    centre: Point,
+    radius_x: float,
+    radius_y: float,
+    start: float,
+    sweep: float,
+    chord_error: float = CHORD_ERROR,
 ) -> FloatArray:
-    """Points along an arc, both ends included, no chord leaving it by more than `CHORD_ERROR`.
+    """Points along an arc, both ends included, no chord leaving it by more than an error.
 
     Parameters
     ----------
@@ -30,6 +35,8 @@ def arc_points(
         In millimetres, along x and y.
     start, sweep : float
         Radians; positive runs clockwise as seen (y down).
+    chord_error : float
+        Most a chord may leave the arc, mm.
 
     Returns
     -------
@@ -43,9 +50,9 @@ def arc_points(
     narrowest, widest = sorted((radius_x, radius_y))
     # Equal steps of the parameter turn fastest at the ends of the long axis.
     step = math.radians(max(MOST_DEGREES_A_CHORD * narrowest / widest, LEAST_DEGREES_A_CHORD))
-    if widest > CHORD_ERROR:
+    if widest > chord_error:
         # sagitta of a chord spanning t on radius r: r (1 - cos t/2)
-        step = min(step, 2 * math.acos(1 - CHORD_ERROR / widest))
+        step = min(step, 2 * math.acos(1 - chord_error / widest))
     chords = abs(sweep) / max(step, 1e-9)
     if chords > MOST_CHORDS:
         raise ShapeError(f"a curve of radius {widest:.0f} mm is too large to be drawn")
@@ -65,6 +72,7 @@ def rectangle(
     *,
     rounded: float = 0.0,
     cut: float = 0.0,
+    chord_error: float = CHORD_ERROR,
 ) -> Path:
     """Rectangle with square, rounded or cut corners.
 
@@ -111,7 +119,7 @@ def rectangle(
     quarter = math.pi / 2
     # Each centre stands where its corner's first point is; starting on a straight edge.
     arcs = [
-        arc_points((x, y), corner, corner, start, quarter)
+        arc_points((x, y), corner, corner, start, quarter, chord_error)
         for x, y, start in (
             (right - corner, top + corner, -quarter),
             (right - corner, bottom - corner, 0.0),
@@ -122,11 +130,11 @@ def rectangle(
     return path(np.concatenate([arcs[3][-1:], *arcs[:3], arcs[3][:-1]]), closed=True)
 
 
-def oval(centre: Point, width: float, height: float) -> Path:
+def oval(centre: Point, width: float, height: float, chord_error: float = CHORD_ERROR) -> Path:
     """Ellipse of the width and height given, starting at its lowest point."""
     if width <= 0 or height <= 0:
         raise ShapeError(f"an oval of {width:.1f} × {height:.1f} mm has no area")
-    points = arc_points(centre, width / 2, height / 2, math.pi / 2, 2 * math.pi)
+    points = arc_points(centre, width / 2, height / 2, math.pi / 2, 2 * math.pi, chord_error)
     return path(points[:-1], closed=True)
 
 
@@ -152,7 +160,9 @@ def regular_polygon(centre: Point, sides: int, across: float) -> Path:
     return path(points + np.array(centre), closed=True)
 
 
-def arc_through(start: Point, through: Point, end: Point) -> FloatArray:
+def arc_through(
+    start: Point, through: Point, end: Point, chord_error: float = CHORD_ERROR
+) -> FloatArray:
     """Points of the circular arc from `start` through `through` to `end`, ends included.
 
     Raises
@@ -173,6 +183,6 @@ def arc_through(start: Point, through: Point, end: Point) -> FloatArray:
     sweep = (last - first) % turn
     if (middle - first) % turn > sweep:
         sweep -= turn
-    points = arc_points((x, y), radius, radius, first, sweep)
+    points = arc_points((x, y), radius, radius, first, sweep, chord_error)
     points[0], points[-1] = start, end
     return points

@@ -7,7 +7,7 @@ import numpy as np
 
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import FloatArray, Path, Point, quarter_turn
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, quarter_turn
 from paramgen.layout.lines import lines
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.project import Act, Finish, Layer, Project, Step
@@ -23,7 +23,7 @@ MOST_LAYERS = 16
 Move = Callable[[FloatArray], FloatArray]
 
 
-def lay_out(sized: Sized, *, turned: bool = False) -> Project:
+def lay_out(sized: Sized, *, turned: bool = False, chord_error: float = CHORD_ERROR) -> Project:
     """Make shapes of a sized recipe, with the recipe's origin at the centre of the hoop.
 
     Parameters
@@ -31,6 +31,8 @@ def lay_out(sized: Sized, *, turned: bool = False) -> Project:
     sized : Sized
     turned : bool
         Lay the project turned by 90° clockwise, its top at the right of the hoop.
+    chord_error : float
+        Most a chord may leave a curve, mm; the default is fit to be sewn.
 
     Raises
     ------
@@ -43,7 +45,7 @@ def lay_out(sized: Sized, *, turned: bool = False) -> Project:
     if any(finding.stops for finding in said):
         raise CannotMakeError(said)
     try:
-        project = _laid_out(sized, said, turned)
+        project = _laid_out(sized, said, turned, chord_error)
     except ShapeError as problem:
         finding = Finding("shape-impossible", Severity.CANNOT, str(problem))
         raise CannotMakeError([*said, finding]) from None
@@ -52,13 +54,15 @@ def lay_out(sized: Sized, *, turned: bool = False) -> Project:
     return moved(project, quarter_turn) if turned else project
 
 
-def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool) -> Project:
+def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error: float) -> Project:
     file = sized.recipe.file
     speaker = replace(sized.speaker, turned=turned)
-    outlines = shapes(sized)
+    outlines = shapes(sized, chord_error)
     cut = pieces(sized, outlines, times_laid(sized))
     ready = notions(sized)
-    parts = Parts(outlines, lines(sized, outlines), cut, {one.name: one for one in ready})
+    parts = Parts(
+        outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
+    )
     done = steps(sized, parts, speaker)
     left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
     return Project(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from paramgen.geometry import along
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import Path, path
+from paramgen.geometry.path import CHORD_ERROR, Path, path
 from paramgen.layout.project import Kind, Line, Role, Stitch
 from paramgen.layout.scope import Names, holds, label
 from paramgen.layout.shapes import Shapes, find, route
@@ -28,7 +28,7 @@ ZIGZAG_SPACING = 1.2
 CLEAR_OF_CORNERS = 10.0
 
 
-def lines(sized: Sized, shapes: Shapes) -> dict[str, Line]:
+def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dict[str, Line]:
     """Every line there is to stitch, by name, in the recipe's order.
 
     Raises
@@ -42,7 +42,7 @@ def lines(sized: Sized, shapes: Shapes) -> dict[str, Line]:
             if holds(table.when, names):
                 one = label(name, index, names)
                 try:
-                    paths = tuple(_paths(table, names, shapes))
+                    paths = tuple(_paths(table, names, shapes, chord_error))
                 except ShapeError as problem:
                     raise ShapeError(f"line `{one}`: {problem}") from None
                 if not paths:
@@ -63,8 +63,8 @@ def _stitch(table: LineTable, names: Names) -> Stitch:
     return Stitch(kind, length, swing, spacing)
 
 
-def _paths(table: LineTable, names: Names, shapes: Shapes) -> Iterator[Path]:
-    for whole in _whole(table, names, shapes):
+def _paths(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -> Iterator[Path]:
+    for whole in _whole(table, names, shapes, chord_error):
         kept: list[Path] = [whole]
         if table.within:
             regions = [find(ref, names, shapes) for ref in table.within]
@@ -75,7 +75,7 @@ def _paths(table: LineTable, names: Names, shapes: Shapes) -> Iterator[Path]:
         yield from kept
 
 
-def _whole(table: LineTable, names: Names, shapes: Shapes) -> Iterator[Path]:
+def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -> Iterator[Path]:
     if table.along:
         outline = find(table.along, names, shapes)
         gaps = [_gap(outline, gap, names) for gap in table.gaps]
@@ -91,7 +91,7 @@ def _whole(table: LineTable, names: Names, shapes: Shapes) -> Iterator[Path]:
         first = spots[0]
         if not isinstance(first, list):
             raise ShapeError("a path starts with a point, not with an arc")
-        yield path(route(first, spots[1:], names), closed=False)
+        yield path(route(first, spots[1:], names, chord_error), closed=False)
 
 
 def _gap(outline: Path, gap: EdgeGap | FlatGap, names: Names) -> along.Span:

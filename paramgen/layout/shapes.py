@@ -8,7 +8,7 @@ import shapely
 
 from paramgen.geometry import along, offset, outlines
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import FloatArray, Path, path
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.layout.scope import Names, holds, label, pointed_at, spot
 from paramgen.recipe import file as recipe
 from paramgen.recipe.arithmetic import Formula
@@ -18,8 +18,13 @@ from paramgen.sizing import Sized, repeats
 Shapes = Mapping[str, Path]
 
 
-def shapes(sized: Sized) -> Shapes:
+def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
     """Work out every outline, by name, `pocket-band[2]` where repeated.
+
+    Parameters
+    ----------
+    chord_error : float
+        Most a chord may leave a curve, mm.
 
     Returns
     -------
@@ -37,7 +42,7 @@ def shapes(sized: Sized) -> Shapes:
                 one = label(name, index, names)
                 if one not in made and holds(case.when, names):
                     try:
-                        made[one] = offset.clockwise(_shape(case, names, made))
+                        made[one] = offset.clockwise(_shape(case, names, made, chord_error))
                     except ShapeError as problem:
                         raise ShapeError(f"outline `{one}`: {problem}") from None
     return made
@@ -57,20 +62,20 @@ def find(reference: Reference, names: Names, made: Shapes) -> Path:
     return made[name]
 
 
-def _shape(case: recipe.Outline, names: Names, made: Shapes) -> Path:
+def _shape(case: recipe.Outline, names: Names, made: Shapes, chord_error: float) -> Path:
     match case:
         case recipe.Rectangle():
-            return _rectangle(case, names)
+            return _rectangle(case, names, chord_error)
         case recipe.Oval():
             size = case.width.number(names), case.height.number(names)
-            return outlines.oval(_at(case.at, names), *size)
+            return outlines.oval(_at(case.at, names), *size, chord_error)
         case recipe.RegularPolygon():
             sides, across = round(case.sides.number(names)), case.across.number(names)
             return outlines.regular_polygon(_at(case.at, names), sides, across)
         case recipe.FreePolygon():
             return _simple(path([spot(one, names) for one in case.points], closed=True))
         case recipe.FreePath():
-            return _simple(path(route(case.start, case.then, names), closed=True))
+            return _simple(path(route(case.start, case.then, names, chord_error), closed=True))
         case recipe.Offset():
             by = case.by.number(names) * (1 if case.shape == "outset" else -1)
             of = find(case.of, names, made)
@@ -85,14 +90,16 @@ def _at(pair: list[Formula] | None, names: Names) -> tuple[float, float]:
     return spot(pair, names) if pair else (0.0, 0.0)
 
 
-def _rectangle(case: recipe.Rectangle, names: Names) -> Path:
+def _rectangle(case: recipe.Rectangle, names: Names, chord_error: float) -> Path:
     def number(term: Formula | None) -> float | None:
         return None if term is None else term.number(names)
 
     left, right = span(*map(number, (case.left, case.right, case.width, case.middle)))
     top, bottom = span(*map(number, (case.top, case.bottom, case.height, case.centre)))
     rounded, cut = number(case.rounded) or 0.0, number(case.cut) or 0.0
-    return outlines.rectangle(left, top, right, bottom, rounded=rounded, cut=cut)
+    return outlines.rectangle(
+        left, top, right, bottom, rounded=rounded, cut=cut, chord_error=chord_error
+    )
 
 
 def span(
@@ -113,13 +120,17 @@ def span(
     return (middle or 0.0) - size / 2, (middle or 0.0) + size / 2
 
 
-def route(start: list[Formula], then: list[Any], names: Names) -> FloatArray:
+def route(
+    start: list[Formula], then: list[Any], names: Names, chord_error: float = CHORD_ERROR
+) -> FloatArray:
     """Points from a start along straight parts and arcs, shape (n, 2)."""
     parts = [np.array([spot(start, names)])]
     for leg in then:
         if isinstance(leg, recipe.ArcTo):
             ends = (float(parts[-1][-1, 0]), float(parts[-1][-1, 1]))
-            arc = outlines.arc_through(ends, spot(leg.through, names), spot(leg.to, names))
+            arc = outlines.arc_through(
+                ends, spot(leg.through, names), spot(leg.to, names), chord_error
+            )
             parts.append(arc[1:])
         else:
             parts.append(np.array([spot(leg, names)]))
