@@ -1,0 +1,1 @@
+"""The rehearsal: work the steps through on paper, and prove what the finished thing is."""

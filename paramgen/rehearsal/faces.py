@@ -1,0 +1,187 @@
+"""The plane cut by all edges and stitched lines into faces with a constant stack."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.layout.project import Project
+from paramgen.rehearsal.sheets import Sandwich, as_line
+
+BoolArray = NDArray[np.bool_]
+
+#: Edges are brought together on this grid, mm, so that lines that mean to meet do.
+GRID = 1e-4
+#: A line within this of an edge runs along it, mm.
+NEAR = 1e-3
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A piece of line between two faces.
+
+    Parameters
+    ----------
+    line : LineString
+    faces : (int, int)
+        Faces on its two sides; -1 is the world outside the trimmed work.
+    binds : (int, int) or None
+        Lowest and highest sheet that stitches along it bind together; None if none do.
+    fold : frozenset of int
+        Layers whose fold it lies on.
+    zipped : frozenset of int
+        Layers of zips whose tapes are held together along it: beyond the stops.
+    seam : bool
+        Whether it lies on the seam line.
+    """
+
+    line: shapely.LineString
+    faces: tuple[int, int]
+    binds: tuple[int, int] | None
+    fold: frozenset[int]
+    zipped: frozenset[int]
+    seam: bool
+
+    @property
+    def length(self) -> float:
+        """Length, mm."""
+        return float(self.line.length)
+
+
+@dataclass(frozen=True, eq=False)
+class Plane:
+    """The faces, what lies in each, and the edges between them.
+
+    Parameters
+    ----------
+    sandwich : Sandwich
+    areas : tuple of Polygon
+        One for each face.
+    covers : array of bool, shape (faces, sheets)
+        Which sheets lie in which face.
+    within : array of bool, shape (faces,)
+        Which faces lie inside the seam line.
+    edges : tuple of Edge
+    gaps : tuple of LineString
+        Parts of the seam line that are left open for turning.
+    """
+
+    sandwich: Sandwich
+    areas: tuple[shapely.Polygon, ...]
+    covers: BoolArray
+    within: BoolArray
+    edges: tuple[Edge, ...]
+    gaps: tuple[shapely.LineString, ...]
+
+    def stack(self, face: int) -> list[int]:
+        """Sheets of a face from the back to the front; none in the world outside."""
+        return [] if face < 0 else list(np.flatnonzero(self.covers[face]))
+
+
+def plane(project: Project, sandwich: Sandwich) -> Plane:
+    """Cut the plane along everything that can end a sheet or bind two."""
+    sheets = sandwich.sheets
+    seam_ring = as_line(project.seam.points, closed=True)
+    seam_area = shapely.Polygon(project.seam.points)
+    room = trimmed_to(project, sandwich)
+    binding = [(sewn, sum(sheet.step < sewn.step for sheet in sheets)) for sewn in sandwich.sewn]
+    stitched = [(sewn, sewn.path) for sewn, before in binding if before > 1]
+    linework = [
+        shapely.boundary(room),
+        seam_ring,
+        *{sheet.area.wkb: sheet.area.exterior for sheet in sheets}.values(),
+        *(path for _, path in stitched),
+    ]
+    shapely.prepare(room)
+    inside = [shapely.intersection(line, room) for line in linework[1:]]
+    noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
+    lines = [line for line in shapely.get_parts(noded) if line.length > GRID]
+    areas = tuple(
+        area
+        for area in shapely.get_parts(shapely.polygonize(lines))
+        if area.area > GRID and room.covers(area.representative_point())
+    )
+    spots = shapely.get_coordinates([area.representative_point() for area in areas])
+    covers = np.stack(
+        [shapely.contains_xy(sheet.area, spots[:, 0], spots[:, 1]) for sheet in sheets], axis=1
+    )
+    within = np.asarray(shapely.contains_xy(seam_area, spots[:, 0], spots[:, 1]))
+    sides = _sides(lines, areas)
+    middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
+    on_seam = shapely.dwithin(middles, seam_ring, NEAR)
+    along = [(sewn.step, shapely.dwithin(middles, path, NEAR)) for sewn, path in stitched]
+    folds = [
+        (sheet.layer, shapely.dwithin(middles, fold, NEAR))
+        for sheet in sheets
+        if sheet.leaf != "front"
+        for fold in sheet.folds
+    ]
+    zipped = []
+    for slit in sandwich.slits:
+        tape = next(sheet for sheet in sheets if sheet.layer == slit.layer)
+        whole = tape.area.exterior
+        beyond = shapely.dwithin(middles, whole, NEAR) & ~shapely.dwithin(middles, slit.line, NEAR)
+        other = [sheet for sheet in sheets if sheet.layer == slit.layer][1]
+        zipped.append((slit.layer, beyond & shapely.dwithin(middles, other.area.exterior, NEAR)))
+    steps = np.array([sheet.step for sheet in sheets])
+    edges = tuple(
+        Edge(
+            line,
+            sides[index],
+            _bound(covers, sides[index], steps, [s for s, on in along if on[index]]),
+            frozenset(layer for layer, on in folds if on[index]),
+            frozenset(layer for layer, on in zipped if on[index]),
+            bool(on_seam[index]),
+        )
+        for index, line in enumerate(lines)
+        if sides[index] != (-1, -1)
+    )
+    seams = [sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam"]
+    open_parts = shapely.difference(seam_ring, shapely.union_all(seams).buffer(NEAR))
+    merged = shapely.get_parts(shapely.line_merge(open_parts))
+    gaps = tuple(part for part in merged if part.length > 1.0)
+    return Plane(sandwich, areas, covers, within, edges, gaps)
+
+
+def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:
+    """What is left after trimming; everything where nothing is trimmed."""
+    if project.finish.trimmed is not None:
+        return shapely.Polygon(project.finish.trimmed.points)
+    seam = shapely.Polygon(project.seam.points)
+    return shapely.union_all([seam, *(sheet.area for sheet in sandwich.sheets)])
+
+
+def _sides(
+    lines: Sequence[shapely.LineString], areas: Sequence[shapely.Polygon]
+) -> list[tuple[int, int]]:
+    """Faces on both sides of each line, found by the first step along it that they share."""
+    found: dict[tuple[float, ...], list[int]] = {}
+    for number, area in enumerate(areas):
+        for ring in (area.exterior, *area.interiors):
+            points = shapely.get_coordinates(ring)
+            for (ax, ay), (bx, by) in pairwise(points):
+                key = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
+                found.setdefault(key, []).append(number)
+    sides = []
+    for line in lines:
+        (ax, ay), (bx, by) = shapely.get_coordinates(line)[:2]
+        key = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
+        near = [*found.get(key, []), -1, -1]
+        sides.append((near[0], near[1]))
+    return sides
+
+
+def _bound(
+    covers: BoolArray, faces: tuple[int, int], laid: NDArray[np.int64], steps: list[int]
+) -> tuple[int, int] | None:
+    """Lowest and highest sheet bound by lines sewn in the steps given along an edge."""
+    if not steps or -1 in faces:
+        return None
+    # A line on the very edge of a sheet does not hold it: it must lie on both sides.
+    there = covers[faces[0]] & covers[faces[1]] & (laid < max(steps))
+    sheets = np.flatnonzero(there)
+    return (int(sheets[0]), int(sheets[-1])) if len(sheets) > 1 else None

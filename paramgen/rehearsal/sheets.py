@@ -1,0 +1,180 @@
+"""The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from paramgen.geometry.path import Point
+from paramgen.layout.project import Act, Layer, Line, Project
+
+#: Hollows and edges smaller than this are noise, mm.
+TINY = 0.02
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet of material: a layer, a leaf of a folded layer, or one tape of a zip.
+
+    Parameters
+    ----------
+    piece, title : str
+    sort : str
+        `fabric`, or `zip` for a tape.
+    step : int
+        Number of the step that lays it.
+    side : str
+        `front` or `back`: where it is laid.
+    area : Polygon
+    front, back : bool
+        Whether that face is a right side.
+    folds : tuple of LineString
+        Edges of the area that are folds.
+    leaf : str
+        `back` or `front` of a piece folded in half, whose leaves are neighbours; empty for
+        anything else.
+    layer : int
+        Number of the layer it belongs to, in the order of laying.
+    plies : int
+        Thicknesses of fabric.
+    frays : bool
+    """
+
+    piece: str
+    title: str
+    sort: str
+    step: int
+    side: str
+    area: shapely.Polygon
+    front: bool
+    back: bool
+    folds: tuple[shapely.LineString, ...]
+    leaf: str
+    layer: int
+    plies: int
+    frays: bool
+
+
+@dataclass(frozen=True)
+class Slit:
+    """Where a zip opens.
+
+    Parameters
+    ----------
+    piece : str
+    layer : int
+    line : LineString
+        From stop to stop.
+    coil : float
+        Width of the coil, mm.
+    """
+
+    piece: str
+    layer: int
+    line: shapely.LineString
+    coil: float
+
+
+@dataclass(frozen=True)
+class Sewn:
+    """A stitched line as the rehearsal sees it.
+
+    Parameters
+    ----------
+    line : Line
+    step : int
+        Number of the step that stitches it.
+    path : MultiLineString
+    """
+
+    line: Line
+    step: int
+    path: shapely.MultiLineString
+
+
+@dataclass(frozen=True)
+class Sandwich:
+    """All sheets from the back to the front, and all lines in the order of sewing."""
+
+    sheets: tuple[Sheet, ...]
+    slits: tuple[Slit, ...]
+    sewn: tuple[Sewn, ...]
+
+
+def sandwich(project: Project) -> Sandwich:
+    """Pile up what the steps lay, and list what they stitch."""
+    pile: list[list[Sheet]] = []
+    slits: list[Slit] = []
+    sewn: list[Sewn] = []
+    coils = {notion.name: notion.coil for notion in project.notions}
+    number = 0
+    for step in project.steps:
+        if step.act is Act.UNHOOP:
+            break
+        for layer in step.layers:
+            sheets = _sheets(layer, step.number, number)
+            if layer.slit:
+                line = shapely.LineString(layer.slit)
+                slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
+            if layer.side == "front":
+                pile.append(sheets)
+            else:
+                pile.insert(0, sheets)
+            number += 1
+        for stitched in step.lines:
+            strings = [as_line(path.points, closed=path.closed) for path in stitched.paths]
+            sewn.append(Sewn(stitched, step.number, shapely.MultiLineString(strings)))
+    return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
+
+
+def as_line(points: object, *, closed: bool) -> shapely.LineString:
+    """A path as a line that comes back to its start if it is closed."""
+    array = np.asarray(points, dtype=np.float64)
+    return shapely.LineString(np.vstack([array, array[:1]]) if closed else array)
+
+
+def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
+    """Sheets of one layer, the backmost first."""
+    area = shapely.Polygon(layer.outline.points)
+    folds = tuple(shapely.LineString(edge) for edge in layer.folded_edges)
+    up = layer.two_sided or layer.up == "right"
+    down = layer.two_sided or layer.up == "wrong"
+
+    def sheet(part: shapely.Polygon, front: bool, back: bool, leaf: str, plies: int) -> Sheet:
+        return Sheet(
+            piece=layer.piece,
+            title=layer.title,
+            sort="zip" if layer.slit else "fabric",
+            step=step,
+            side=layer.side,
+            area=part,
+            front=front,
+            back=back,
+            folds=folds,
+            leaf=leaf,
+            layer=number,
+            plies=plies,
+            frays=layer.frays and not layer.slit,
+        )
+
+    if layer.slit:
+        upper, lower = _tapes(area, layer.slit)
+        return [sheet(upper, up, True, "", 1), sheet(lower, up, True, "", 1)]
+    if layer.plies == 1:
+        return [sheet(area, up, down, "", 1)]
+    inner = layer.two_sided or layer.right_sides_in
+    outer = layer.two_sided or not layer.right_sides_in
+    if layer.plies == 2:
+        return [sheet(area, inner, outer, "back", 1), sheet(area, outer, inner, "front", 1)]
+    return [sheet(area, outer, outer, "", layer.plies)]
+
+
+def _tapes(
+    area: shapely.Polygon, slit: tuple[Point, Point]
+) -> tuple[shapely.Polygon, shapely.Polygon]:
+    """Part a zip along its slit into two tapes, the upper first; the slit lies along an axis."""
+    left, top, right, bottom = area.bounds
+    (ax, ay), (bx, by) = slit
+    if abs(ay - by) <= abs(ax - bx):
+        return shapely.box(left, top, right, ay), shapely.box(left, ay, right, bottom)
+    return shapely.box(left, top, ax, bottom), shapely.box(ax, top, right, bottom)
