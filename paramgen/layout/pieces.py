@@ -209,7 +209,11 @@ def _unfolded(
     for (place, fold), size in zip(reversed(mine), reversed(sizes[:-1]), strict=True):
         order, half = orders[place], size / 2
         if fold.kind is FoldKind.HEM:
-            marks = [*marks, (size - fold.turn, fold.kind, order, fold.towards)]
+            edge = size - fold.turn
+            # A later crease near the edge goes through what is turned in as well.
+            within = edge - fold.turn + 1e-6
+            through = [(2 * edge - a, k, n, t) for a, k, n, t in marks if a > within]
+            marks = [*marks, *through, (edge, fold.kind, order, fold.towards)]
             continue
         if fold.kind is FoldKind.QUARTER:
             marks = [(at, k, n, t) for a, k, n, t in marks for at in (a, half - a)]
