@@ -14,17 +14,21 @@ from stitches_shapes import (
     ellipse,
     half_moon,
     hits,
+    line,
     needles_mm,
     polyline,
     rectangle,
+    rounded,
     sew_one,
     shapes,
+    step,
     stitch,
     stitch_lengths,
     touches,
 )
 
 from paramgen.layout.project import Kind
+from paramgen.stitches.sew import sew
 
 TEN = polyline([(0, 0), (10, 0)])
 
@@ -143,9 +147,13 @@ def test_zigzag_swings_are_where_they_should_be_on_a_circle(
     assert np.abs(sewn - exact).max() <= 0.05 + 0.001
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=40)
 @given(
-    shapes(least=3), st.floats(1, 4), st.floats(0.6, 3), st.sampled_from([Kind.ZIGZAG, Kind.SEAM])
+    # Curves of these have a radius of 1.2 mm or more, half the widest swing.
+    shapes(least=12),
+    st.floats(1, 2.4),
+    st.floats(0.3, 3),
+    st.sampled_from([Kind.ZIGZAG, Kind.SEAM]),
 )
 def test_zigzags_keep_within_half_the_swing_and_hit_the_corners(
     shape: Shape, swing: float, spacing: float, kind: Kind
@@ -158,6 +166,34 @@ def test_zigzags_keep_within_half_the_swing_and_hit_the_corners(
     away = shapely.distance(shape.exact, shapely.points(points))
     assert away.max() <= swing / 2 + 0.05 * math.sqrt(2) + 1e-3
     assert stitch_lengths(run, ties=False).min() >= 0.4 - NOISE
+
+
+def test_a_zigzag_that_a_tight_curve_squeezes_is_refused() -> None:
+    """On a radius of 0.3 mm the first swing, 0.5 mm inwards and 0.5 mm on, turns by 0.5 / 0.3
+    = 1.67 rad. From the middle it lies at 0.3 - 0.5 = -0.2 mm, so the first stitch is
+    √(0.3² + 0.2² + 2 · 0.3 · 0.2 · cos 1.67) = 0.34 mm."""
+    tight = rounded(0, 0, 3, 3, 0.3)
+    how = stitch(Kind.ZIGZAG, swing=1, spacing=1)
+    _, (finding,) = sew([step(line(how, tight.path))])
+    assert finding.code == "zigzag-too-narrow"
+    assert "curve" in finding.remedy
+
+
+@settings(deadline=None, max_examples=40)
+@given(st.floats(0.05, 1), st.floats(0.1, 3), st.floats(0, math.tau), st.floats(1, 30))
+def test_a_narrow_zigzag_is_refused_or_has_no_short_stitch(
+    swing: float, spacing: float, heading: float, length: float
+) -> None:
+    ends = [(0.0, 0.0), (length * math.cos(heading), length * math.sin(heading))]
+    how = stitch(Kind.ZIGZAG, swing=swing, spacing=spacing)
+    (sewn,), findings = sew([step(line(how, polyline(ends).path))])
+    if sewn.runs:
+        assert stitch_lengths(sewn.runs[0], ties=False).min() >= 0.4 - NOISE
+    else:
+        assert [finding.code for finding in findings] == ["zigzag-too-narrow"]
+        # Half a swing and half an advance, rounded to the grid.
+        count = math.ceil(length / spacing - 1e-9)
+        assert math.hypot(swing, length / count) / 2 < 0.4 + 0.1 * math.sqrt(2)
 
 
 def test_a_zigzag_does_not_stick_out_at_a_right_angle() -> None:

@@ -10,13 +10,12 @@ from paramgen.geometry.path import FloatArray, IntArray, Path
 from paramgen.layout.project import Kind, Line, Step
 from paramgen.stitches.kinds import Course
 from paramgen.stitches.limits import (
-    LEAST_ZIGZAG,
     corners_too_close,
     no_even_stitch,
     no_zigzag,
     zigzag_too_narrow,
 )
-from paramgen.stitches.ruler import BoolArray, Corners, Ruler, lay_out
+from paramgen.stitches.ruler import BoolArray, Corners, Ruler, counted, lay_out
 from paramgen.stitches.spacing import (
     HAIR,
     SAFE_STITCH,
@@ -25,6 +24,7 @@ from paramgen.stitches.spacing import (
     share_out,
     stitch_counts,
 )
+from paramgen.stitches.zigzag import LEAST_ADVANCE, short_swings
 
 #: A closed path may begin at up to this many of its corners, evenly picked.
 _STARTS = 4
@@ -132,7 +132,7 @@ def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
     kind = np.array([_NUMBER[stitch.kind] for stitch in stitches])[corners.path]
     plain_zigzag, double = kind == _NUMBER[Kind.ZIGZAG], kind == _NUMBER[Kind.DOUBLE]
     zigzag = plain_zigzag | (kind == _NUMBER[Kind.SEAM])
-    unswung = zigzag & ~((swing > 0) & (advance > 0))
+    unswung = zigzag & ~((swing > 0) & (advance >= LEAST_ADVANCE - HAIR))
 
     span, goes_on = corners.span, ~corners.last
     fewest = fewest_stitches(ruler, corners)
@@ -160,7 +160,13 @@ def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
         np.where(zigzag | beside, 0.5, 1.0),
         between,
     )
-    narrow = zigzag & goes_on & ~unswung & (np.hypot(span / swings, swing) < LEAST_ZIGZAG - HAIR)
+    place, corner = counted(between + 1)
+    swung = np.flatnonzero((zigzag & ~unswung)[corner])
+    corner = corner[swung]
+    short = short_swings(ruler, over[swung], place[swung], swing[corner], advance[corner])
+    narrow = np.zeros(len(span), dtype=bool)
+    narrow[corner[:-1][short]] = True
+    narrow &= goes_on
     return _Spacing(out, out_heads, over, over_heads, fewest, ~fits, unswung, narrow)
 
 

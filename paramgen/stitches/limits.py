@@ -4,10 +4,11 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Line, Step
 from paramgen.stitches.spacing import LEAST_STITCH, SAFE_STITCH
+from paramgen.stitches.zigzag import LEAST_ADVANCE
 
-#: The shortest way across a zigzag, mm, from swing and advance: a stitch from a corner
-#: on the line to the first swing is half of it and must stay a stitch on the grid.
-LEAST_ZIGZAG = 2 * SAFE_STITCH
+#: A zigzag so wide has no short stitches but in the tightest curves: those from a corner
+#: on the line to a side go half of it.
+_SAFE_SWING = 2 * SAFE_STITCH
 
 
 def corners_too_close(
@@ -70,8 +71,9 @@ def no_zigzag(step: Step, line: Line) -> Finding:
         code="zigzag-without-swing",
         severity=Severity.CANNOT,
         message=(
-            f"{line.title}: a {stitch.kind} needs a zigzag wider than 0 that advances by more "
-            f"than 0; its swing is {stitch.swing:g} mm and its spacing {stitch.spacing:g} mm."
+            f"{line.title}: the zigzag of a {stitch.kind} must be wider than 0 and advance by "
+            f"{LEAST_ADVANCE} mm or more; its swing is {stitch.swing:g} mm and its spacing "
+            f"{stitch.spacing:g} mm."
         ),
         remedy="Set both, or take a kind of stitch without a zigzag.",
         step=step.number,
@@ -79,17 +81,21 @@ def no_zigzag(step: Step, line: Line) -> Finding:
 
 
 def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Finding:
-    """Find that the stitches of a zigzag would come out too short."""
-    stitch = line.stitch
+    """Find that stitches of a zigzag come out too short, after the first of two corners."""
+    swing = line.stitch.swing
     return Finding(
         code="zigzag-too-narrow",
         severity=Severity.CANNOT,
         message=(
-            f"{line.title}: a zigzag {stitch.swing:g} mm wide that advances {stitch.spacing:g} mm "
-            f"has stitches under {LEAST_STITCH} mm where it meets the line at {_place(ends[0])}."
+            f"{line.title}: a zigzag {swing:g} mm wide that advances {line.stitch.spacing:g} mm "
+            f"has stitches under {LEAST_STITCH} mm after {_place(ends[0])}."
         ),
-        remedy=f"Set a swing of {LEAST_ZIGZAG:.1f} mm or more.",
-        amount=LEAST_ZIGZAG - stitch.swing,
+        remedy=(
+            f"Set a swing of {_SAFE_SWING:.1f} mm or more."
+            if swing < _SAFE_SWING
+            else "Make the curve there wider, or set another swing or spacing."
+        ),
+        amount=max(0.0, _SAFE_SWING - swing),
         place=ends,
         step=step.number,
     )

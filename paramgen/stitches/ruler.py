@@ -13,10 +13,6 @@ BoolArray = NDArray[np.bool_]
 #: Bare ruler between two paths, mm, so that no reading can belong to both.
 _GAP = 1.0
 
-#: A direction on a curve is read over twice this length, mm: long against the chords
-#: that stand for the curve, short against the curve's radius.
-_REACH = 0.1
-
 
 @dataclass(frozen=True, eq=False)
 class Ruler:
@@ -41,9 +37,18 @@ class Ruler:
         points[:, 1] = np.interp(readings, self.marks, self.y)
         return points
 
-    def across(self, readings: FloatArray) -> FloatArray:
-        """Unit vectors at a right angle to the paths, shape (k, 2)."""
-        along = self.at(readings + _REACH) - self.at(readings - _REACH)
+    def across(self, readings: FloatArray, reach: FloatArray) -> FloatArray:
+        """Unit vectors at a right angle to the paths, shape (k, 2).
+
+        Parameters
+        ----------
+        readings : array of float, shape (k,)
+        reach : array of float, shape (k,)
+            How far to either side a path is looked at for its direction, mm: long
+            against the chords that stand for a curve, short against its radius, and
+            not past a corner.
+        """
+        along = self.at(readings + reach) - self.at(readings - reach)
         along /= np.hypot(along[:, 0], along[:, 1])[:, None]
         return np.stack([-along[:, 1], along[:, 0]], axis=1)
 

@@ -14,6 +14,7 @@ from paramgen.stitches.ruler import BoolArray, Ruler
 from paramgen.stitches.sewn import GridArray, Run, SewnStep
 from paramgen.stitches.spacing import on_grid
 from paramgen.stitches.travel import Ways, least_travel
+from paramgen.stitches.zigzag import swung
 
 #: The colour of a step that has none.
 _BLACK = "#000000"
@@ -103,12 +104,10 @@ def _runs(ruler: Ruler, order: list[tuple[Job, Course]]) -> list[Run]:
     readings = np.fromiter(chain.from_iterable(each.readings for each in sequences), np.float64)
     sides = np.fromiter(chain.from_iterable(each.sides for each in sequences), np.int64)
     sizes = [len(each.readings) for each in sequences]
-    half = np.array([job.line.stitch.swing / 2 for job, _ in order])
-    points = ruler.at(readings)
-    aside = np.flatnonzero(sides)
-    out = (sides * np.repeat(half, sizes))[aside]
-    points[aside] += out[:, None] * ruler.across(readings[aside])
-    needles = on_grid(points)
+    stitches = [job.line.stitch for job, _ in order]
+    swing = np.repeat([stitch.swing for stitch in stitches], sizes)
+    advance = np.repeat([stitch.spacing for stitch in stitches], sizes)
+    needles = on_grid(swung(ruler, readings, sides, swing, advance))
     moved = (needles[1:] != needles[:-1]).any(axis=1)
     runs = []
     for (job, _), each, size, end in zip(order, sequences, sizes, accumulate(sizes), strict=True):
