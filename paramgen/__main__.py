@@ -1,24 +1,44 @@
 """Where the program starts."""
 
+import os
 import sys
 
 
 def main() -> None:
-    """Run the command line.
+    """Run the command line; whoever reads the output may go away.
 
     The two commands that people wait for least are answered before anything heavy is
     loaded; everything else goes to the full command line.
     """
-    asked = sys.argv[1:]
-    if asked in ([], ["--help"], ["list"]):
+    try:
+        quick = _quick_answer(sys.argv[1:])
+        if quick is None:
+            from paramgen.cli.app import app  # noqa: PLC0415
+
+            app(prog_name="paramgen")
+        else:
+            sys.stdout.write(quick)
+            sys.stdout.flush()
+    except BrokenPipeError:
+        # Nothing more can be said, not even by the flush when Python ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
+
+
+def _quick_answer(asked: list[str]) -> str | None:
+    """Text of the list of recipes or of the help; None if it takes the full command line."""
+    # A shell that wants completions asks by this variable, without any words.
+    if "_PARAMGEN_COMPLETE" in os.environ:
+        return None
+    if asked == ["list"]:
         from paramgen.cli.recipes import recipe_list  # noqa: PLC0415
+
+        return recipe_list()
+    if asked in ([], ["--help"]):
         from paramgen.cli.words import top_help  # noqa: PLC0415
 
-        sys.stdout.write(recipe_list() if asked == ["list"] else top_help())
-        return
-    from paramgen.cli.app import run  # noqa: PLC0415
-
-    run()
+        return top_help()
+    return None
 
 
 if __name__ == "__main__":

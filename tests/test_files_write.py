@@ -15,7 +15,7 @@ from paramgen.files import library, svg
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.files.write import write_stitch_files
-from paramgen.findings import InputError, WriteError
+from paramgen.findings import CannotMakeError, InputError, WriteError
 from paramgen.layout.colours import colour_of
 from paramgen.stitches.sewn import SewnStep
 
@@ -64,12 +64,12 @@ def test_the_longest_stitch_is_sewn_and_one_longer_is_refused(name: str, longest
     assert kind.longest_stitch == longest
     (file,) = write_stitch_files(star(longest), [kind], "tag")
     assert _read(file.data, kind) == _asked(star(longest))
-    with pytest.raises(InputError) as refused:
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(star(longest + 1), [kind], "tag")
-    (fault,) = refused.value.faults
-    assert fault.where == f"{name} file"
-    assert f"{longest / 10:.1f} mm at most" in fault.message
-    assert f"a stitch of {(longest + 1) / 10:.1f} mm" in fault.message
+    (finding,) = refused.value.findings
+    assert finding.stops
+    assert f"the {name} file sews {longest / 10:.1f} mm at most" in finding.message
+    assert f"a stitch of {(longest + 1) / 10:.1f} mm" in finding.message
 
 
 @pytest.mark.parametrize(("name", "most"), [("pes", 255), ("pes1", 255), ("vp3", 255), ("xxx", 21)])
@@ -78,11 +78,13 @@ def test_the_most_steps_are_kept_and_one_more_is_refused(name: str, most: int) -
     assert kind.most_steps == most
     (file,) = write_stitch_files(many_steps(most), [kind], "tag")
     assert file.steps == len(_read(file.data, kind)) == most
-    with pytest.raises(InputError) as refused:
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(many_steps(most + 1), [kind], "tag")
-    (fault,) = refused.value.faults
-    assert str(fault).startswith(f"{name} file: holds {most} steps at most")
-    assert f"this project has {most + 1}." in fault.message
+    (finding,) = refused.value.findings
+    assert finding.stops
+    assert finding.message == (
+        f"the {name} file holds {most} steps at most and this project has {most + 1}"
+    )
 
 
 def test_dst_counts_changes_of_colour_in_three_digits() -> None:
@@ -90,33 +92,36 @@ def test_dst_counts_changes_of_colour_in_three_digits() -> None:
     # between 1000 steps.
     (file,) = write_stitch_files(many_steps(1000), [_format("dst")], "tag")
     assert file.data[31:38] == b"CO:999\r"
-    with pytest.raises(InputError, match="holds 1000 steps at most and this project has 1001"):
+    with pytest.raises(CannotMakeError, match="holds 1000 steps at most and this project has 1001"):
         write_stitch_files(many_steps(1001), [_format("dst")], "tag")
 
 
 def test_a_refusal_names_the_formats_that_would_do() -> None:
     steps = many_steps(22)
-    with pytest.raises(InputError) as refused:
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, [_format("xxx")], "tag")
-    assert refused.value.faults[0].hint == (
+    assert refused.value.findings[0].remedy == (
         "These would carry it: dst, exp, pes, pes1, jef, vp3, csv, json, svg."
     )
     steps[4] = step(5, [(0, 0), (0, 300)], title="Tack-down of the pocket")
-    with pytest.raises(InputError) as refused:
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, [_format("dst")], "tag")
-    assert str(refused.value.faults[0]) == (
-        "dst file: sews 12.1 mm at most along either axis and stop 5, "
-        '"Tack-down of the pocket", has a stitch of 30.0 mm. Shorten that step\'s stitches. '
-        "These would carry it: pes, pes1, csv, json, svg."
+    (finding,) = refused.value.findings
+    assert finding.message == (
+        "the dst file sews 12.1 mm at most along either axis and stop 5, "
+        '"Tack-down of the pocket", has a stitch of 30.0 mm'
+    )
+    assert finding.remedy == (
+        "Shorten that step's stitches. These would carry it: pes, pes1, csv, json, svg."
     )
 
 
 def test_every_fault_of_every_format_is_told_at_once() -> None:
     steps = [*many_steps(21), step(22, [(0, 0), (0, 300)])]
-    with pytest.raises(InputError) as refused:
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, FORMATS, "tag")
-    assert [fault.where for fault in refused.value.faults] == [
-        "dst file", "exp file", "jef file", "vp3 file", "xxx file", "xxx file"
+    assert [finding.message.split(" file ")[0] for finding in refused.value.findings] == [
+        "the dst", "the exp", "the jef", "the vp3", "the xxx", "the xxx"
     ]  # fmt: skip
 
 

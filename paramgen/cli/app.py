@@ -1,7 +1,6 @@
 """The commands."""
 
 import json
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -66,7 +65,7 @@ UnitName = Annotated[
     ),
 ]
 Scale = Annotated[
-    float, typer.Option("--scale", metavar="F", help="Multiplies the finished sizes only.")
+    str, typer.Option("--scale", metavar="F", help="Multiplies the finished sizes only.")
 ]
 Margin = Annotated[
     str,
@@ -132,7 +131,7 @@ def _make(
     ] = None,
     files: Files = "",
     unit: UnitName = "",
-    scale: Scale = 1.0,
+    scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
 ) -> None:
@@ -161,7 +160,7 @@ def _check(
     hoop: HoopName = "",
     files: Files = "",
     unit: UnitName = "",
-    scale: Scale = 1.0,
+    scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
@@ -206,7 +205,7 @@ def _schema() -> None:
 def _told() -> Iterator[None]:
     """Say what went wrong on standard error, and leave with the status that says so too."""
     from paramgen.cli.tables import fault_text, finding_text
-    from paramgen.findings import CannotMakeError, InputError, WriteError
+    from paramgen.findings import CannotMakeError, InputError, ParamgenError
 
     try:
         yield
@@ -218,14 +217,6 @@ def _told() -> Iterator[None]:
         for finding in problem.findings:
             typer.echo(finding_text(finding), err=True)
         raise typer.Exit(CANNOT) from None
-    except WriteError as problem:
+    except ParamgenError as problem:
         typer.echo(str(problem), err=True)
         raise typer.Exit(UNWRITTEN) from None
-
-
-def run() -> None:
-    """Run the command line; a reader of the output that goes away is no error."""
-    try:
-        app(prog_name="paramgen")
-    except BrokenPipeError:
-        sys.stderr.close()

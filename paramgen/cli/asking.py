@@ -1,6 +1,6 @@
 """From the words of the command line to an order, with every fault in them at once."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
@@ -9,7 +9,7 @@ from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.findings import Fault, InputError
 from paramgen.hooping import Room
-from paramgen.lengths import Unit, is_inch, parse_length, split_unit
+from paramgen.lengths import Unit, as_typed, is_inch, parse_length, show, split_unit
 from paramgen.making import Order
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.read import find_recipe
@@ -28,9 +28,8 @@ class Words:
     recipe : str
     values : sequence of str
         NAME=VALUE each.
-    hoop, unit, margin, files : str
+    hoop, unit, margin, files, scale : str
         Empty where they were not given.
-    scale : float
     may_turn : bool
     """
 
@@ -40,7 +39,7 @@ class Words:
     unit: str = ""
     margin: str = ""
     files: str = ""
-    scale: float = 1.0
+    scale: str = ""
     may_turn: bool = True
 
 
@@ -82,16 +81,24 @@ def asked(words: Words) -> Asked:
     hoops = tried(known_hoops) or ()
     hoop = tried(lambda: _hoop(words.hoop, hoops)) if hoops else None
     margin = tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
+    if hoop is not None and margin is not None:
+        faults.extend(_too_large(margin, hoop, unit))
     formats = tried(lambda: _formats(words.files))
+    scale = tried(lambda: _scale(words.scale))
     if recipe is not None:
         kept = recipe
-        tried(lambda: size(kept, values, unit=unit, scale=words.scale))
-    if faults or recipe is None or hoop is None or margin is None or formats is None:
+        tried(lambda: size(kept, values, unit=unit, scale=1.0 if scale is None else scale))
+    if (
+        faults
+        or recipe is None
+        or hoop is None
+        or margin is None
+        or formats is None
+        or scale is None
+    ):
         raise InputError(faults)
-    if 2 * margin >= min(hoop.width, hoop.height):
-        raise InputError([Fault("leaves nothing of the hoop field", "--margin")])
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, values, room, unit, words.scale), hoops, formats)
+    return Asked(Order(recipe, values, room, unit, scale), hoops, formats)
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
@@ -137,6 +144,24 @@ def _hoop(typed: str, hoops: tuple[Hoop, ...]) -> Hoop:
         hint = f"There are {names}, and any WIDTHxHEIGHT such as 140x200mm."
         raise InputError([Fault("say which hoop", "--hoop", hint=hint)])
     return find_hoop(typed, hoops)
+
+
+def _too_large(margin: float, hoop: Hoop, unit: Unit) -> Iterator[Fault]:
+    """Fault of a margin that leaves nothing of a hoop's field."""
+    half = min(hoop.width, hoop.height) / 2
+    if margin >= half:
+        text = f"{show(margin, unit)} all round leaves nothing of the field of {hoop.name}"
+        yield Fault(text, "--margin", hint=f"It must be less than {show(half, unit)}.")
+
+
+def _scale(typed: str) -> float:
+    try:
+        return float(typed or "1")
+    except ValueError:
+        hint = "Write 1.2 for finished sizes a fifth larger."
+        raise InputError(
+            [Fault(f"{as_typed(typed)} is not a number", "--scale", hint=hint)]
+        ) from None
 
 
 def _formats(typed: str) -> tuple[Format, ...]:

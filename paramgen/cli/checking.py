@@ -16,19 +16,19 @@ def check(wanted: Asked) -> tuple[Hooped | None, tuple[Finding, ...]]:
     Returns
     -------
     made : Hooped or None
-        None if it cannot be made as asked.
+        None if it cannot be made as asked, or a stitch file cannot carry it.
     findings : tuple of Finding
 
     Raises
     ------
     InputError
-        If what was asked is wrong, or a stitch file cannot carry the project.
+        If what was asked is wrong.
     """
     try:
         made = make(wanted.order, wanted.hoops)
+        write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
     except CannotMakeError as problem:
         return None, problem.findings
-    write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
     return made, made.project.findings
 
 

@@ -10,7 +10,14 @@ import numpy as np
 from paramgen.files import library, svg
 from paramgen.files.formats import FORMATS, Format
 from paramgen.files.readback import difference
-from paramgen.findings import Fault, InputError, WriteError
+from paramgen.findings import (
+    CannotMakeError,
+    Fault,
+    Finding,
+    InputError,
+    Severity,
+    WriteError,
+)
 from paramgen.stitches.sewn import SewnStep
 
 
@@ -54,17 +61,19 @@ def write_stitch_files(
     Raises
     ------
     InputError
-        If nothing is stitched, or a format asked for cannot carry the steps: one fault
-        for each limit of each format.
+        If nothing is stitched.
+    CannotMakeError
+        If a format asked for cannot carry the steps: one finding for each limit of each
+        format.
     WriteError
         If a file does not hold what was to be written, or the steps are such that a
         format would lose one: a fault of the program.
     """
     kinds = tuple(formats)
     _check_steps(steps)
-    faults = [fault for kind in kinds for fault in _limits_passed(steps, kind)]
-    if faults:
-        raise InputError(faults)
+    passed = [finding for kind in kinds for finding in _limits_passed(steps, kind)]
+    if passed:
+        raise CannotMakeError(passed)
     return tuple(_write(steps, kind, label) for kind in kinds)
 
 
@@ -98,21 +107,22 @@ def _check_steps(steps: Sequence[SewnStep]) -> None:
             )
 
 
-def _limits_passed(steps: Sequence[SewnStep], kind: Format) -> Iterator[Fault]:
-    where = f"{kind.name} file"
+def _limits_passed(steps: Sequence[SewnStep], kind: Format) -> Iterator[Finding]:
+    def passed(message: str, remedy: str) -> Finding:
+        text = f"the {kind.name} file {message}"
+        return Finding("file-exceeded", Severity.CANNOT, text, remedy)
+
     if kind.most_steps is not None and len(steps) > kind.most_steps:
-        yield Fault(
-            f"holds {kind.most_steps} steps at most and this project has {len(steps)}.",
-            where,
-            hint=_carried_by(steps),
+        yield passed(
+            f"holds {kind.most_steps} steps at most and this project has {len(steps)}",
+            _carried_by(steps),
         )
     long, step = _longest_stitch(steps)
     if kind.longest_stitch is not None and long > kind.longest_stitch:
-        yield Fault(
+        yield passed(
             f"sews {kind.longest_stitch / 10:.1f} mm at most along either axis and stop "
-            f'{step.stop}, "{step.title}", has a stitch of {long / 10:.1f} mm.',
-            where,
-            hint=f"Shorten that step's stitches. {_carried_by(steps)}".rstrip(),
+            f'{step.stop}, "{step.title}", has a stitch of {long / 10:.1f} mm',
+            f"Shorten that step's stitches. {_carried_by(steps)}".rstrip(),
         )
 
 

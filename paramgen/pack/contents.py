@@ -33,7 +33,7 @@ def contents(made: Hooped, formats: Sequence[Format]) -> Contents:
 
     Raises
     ------
-    InputError
+    CannotMakeError
         If a kind of stitch file cannot carry the project.
     WriteError
         If a stitch file does not read back as it was written.

@@ -12,8 +12,10 @@ from pathlib import Path
 from paramgen.findings import WriteError
 from paramgen.pack.contents import PLAN
 
-_PARTIAL = ".partial"
-_BEFORE = ".before"
+#: Ends of the names of what stands beside a folder while it is replaced. They name the
+#: program, so that nothing of anyone else's is taken for leavings.
+_PARTIAL = ".paramgen-new"
+_BEFORE = ".paramgen-before"
 
 
 def place(contents: Mapping[str, bytes], folder: Path) -> None:
@@ -47,8 +49,10 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
         finally:
             shutil.rmtree(partial, ignore_errors=True)
     except OSError as problem:
-        where = f"{problem.filename}: " if problem.filename else f"{folder}: "
-        raise WriteError(f"{where}{problem.strerror or problem}; nothing was changed.") from None
+        raise WriteError(
+            f"{folder} cannot be written: {problem.strerror or problem}; nothing was changed. "
+            "Choose another place with --out."
+        ) from None
 
 
 def _write(contents: Mapping[str, bytes], partial: Path) -> None:
@@ -70,8 +74,12 @@ def _check_free(folder: Path) -> None:
         return
     if folder.is_symlink() or not folder.is_dir():
         raise WriteError(f"{folder} is not a folder; nothing was changed. Choose another place.")
-    there = {file.relative_to(folder).as_posix() for file in folder.rglob("*") if not file.is_dir()}
-    if not there and not any(folder.iterdir()):
+    there = {
+        entry.relative_to(folder).as_posix()
+        for entry in folder.rglob("*")
+        if entry.is_symlink() or not entry.is_dir()
+    }
+    if not any(folder.iterdir()):
         return
     ours = _listed(folder)
     if ours is None:
@@ -108,9 +116,9 @@ def _swap(partial: Path, folder: Path) -> None:
         folder.rename(before)
         try:
             partial.rename(folder)
-        except OSError:
-            before.rename(folder)
-            raise
+        finally:
+            if not folder.exists():
+                before.rename(folder)
         shutil.rmtree(before, ignore_errors=True)
 
 

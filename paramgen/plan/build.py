@@ -114,7 +114,7 @@ def plan(made: Hooped, files: Mapping[str, StitchFile], names: Sequence[str]) ->
 
 def to_json(made: Plan) -> str:
     """Text of plan.json: the same for the same plan."""
-    return json.dumps(made.model_dump(mode="json"), ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(made.model_dump(mode="json"), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
 
 
 def finding_part(finding: Finding) -> FindingPart:
