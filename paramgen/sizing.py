@@ -1,19 +1,36 @@
 """From what a person asks to every number of the project."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
 from paramgen.findings import Fault, Finding, InputError, Severity
 from paramgen.layout.project import Figure
-from paramgen.lengths import Unit, parse_length, show
+from paramgen.lengths import (
+    MOST,
+    TOLERANCE,
+    Unit,
+    as_typed,
+    parse_length,
+    round_down,
+    round_up,
+    show,
+    show_both,
+)
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import Formula, FormulaError
-from paramgen.recipe.built_in import BUILT_IN, NAMES, RULER_MARK_MEANS, RULER_MARKS
-from paramgen.recipe.file import Asked, Each, Length, RecipeFile
+from paramgen.recipe.built_in import (
+    BUILT_IN,
+    LEAST_MARK,
+    MOST_MARK,
+    NAMES,
+    RULER_MARK_MEANS,
+    RULER_MARKS,
+)
+from paramgen.recipe.file import Asked, Choice, Count, Each, Length
 from paramgen.recipe.read import Recipe
-from paramgen.sentences import Speaker
+from paramgen.sentences import SHOWN_TO, Speaker
 
 
 @dataclass(frozen=True)
@@ -68,102 +85,122 @@ def size(
         With every fault in what was asked; or if the recipe's own arithmetic fails for it.
     """
     file = recipe.file
-    faults: list[Fault] = []
-    names: dict[str, Any] = {}
+    order = _Order(recipe, asked, unit)
     valid = [*file.sizes, *file.counts, *file.choices, *file.lengths, *NAMES]
     for name in asked:
         if name not in valid:
             hint = did_you_mean(name, valid) or f"There are {', '.join(valid)}."
-            faults.append(Fault(f"{recipe.name} has no such size or choice", name, hint=hint))
+            order.fault(name, f"{recipe.name} has no such size or choice", hint)
     if not 0.01 <= scale <= 100:
-        faults.append(Fault(f"`{scale:g}` is outside 0.01 to 100", "scale"))
+        order.fault("scale", f"`{scale:g}` is outside 0.01 to 100")
         scale = 1.0
-
-    def length(name: str, entry: Asked | Length, times: float = 1.0) -> Figure:
-        given = name in asked
-        least = entry.least if entry.least is not None else 0.0
-        most = entry.most if entry.most is not None else 2000.0
-        zero = entry.least == 0
-        try:
-            if given:
-                value = parse_length(asked[name], name=name, zero=zero)
-            elif entry.default.formula is not None:
-                value, times = entry.default.formula.number(names), 1.0
-            else:
-                value = entry.default.length or 0.0
-        except InputError as problem:
-            faults.extend(problem.faults)
-            value = entry.default.length or least or 1.0
-        except FormulaError as problem:
-            faults.append(Fault(str(problem), f"{recipe.source}: {name}"))
-            value = least or 1.0
-        value *= times
-        if not least - 1e-6 <= value <= most + 1e-6:
-            limits = f"from {show(least, unit)} to {show(most, unit)}"
-            faults.append(Fault(f"{show(value, unit)} is outside {limits} ({entry.means})", name))
-        names[name] = value
-        return Figure(name, entry.means, value, given)
-
-    mark = _ruler_mark(file, asked, unit, faults)
-    names["ruler_mark"] = mark.value
-    sizes = tuple(length(name, entry, scale) for name, entry in file.sizes.items())
-    counts = tuple(_counts(file, asked, names, faults))
-    choices = tuple(_choices(file, asked, names, faults))
-    common = [length(name, entry) for name, entry in BUILT_IN.items()]
-    lengths = (*(length(name, entry) for name, entry in file.lengths.items()), mark, *common)
-    if not faults:
+    mark = _ruler_mark(order)
+    counts = tuple(_count(order, name, entry) for name, entry in file.counts.items())
+    choices = tuple(_choice(order, name, entry) for name, entry in file.choices.items())
+    common = [_length(order, name, entry) for name, entry in BUILT_IN.items()]
+    sizes = tuple(_length(order, name, entry, scale) for name, entry in file.sizes.items())
+    own = [_length(order, name, entry) for name, entry in file.lengths.items()]
+    if not order.faults:
         try:
             for name, entry in file.values.items():
-                names[name] = _value(entry, names)
+                order.names[name] = _value(entry, order.names)
         except FormulaError as problem:
-            faults.append(Fault(str(problem), f"{recipe.source}: values.{name}"))
-    if faults:
-        raise InputError(faults)
-    return Sized(recipe, unit, MappingProxyType(names), sizes, counts, lengths, choices)
+            order.fault(f"{recipe.source}: values.{name}", str(problem))
+    if order.faults:
+        raise InputError(order.faults)
+    lengths = (*own, mark, *common)
+    return Sized(recipe, unit, MappingProxyType(order.names), sizes, counts, lengths, choices)
 
 
-def _ruler_mark(
-    file: RecipeFile, asked: Mapping[str, str | float], unit: Unit, faults: list[Fault]
-) -> Figure:
-    value = file.ruler_mark or RULER_MARKS[unit]
-    if "ruler_mark" in asked:
+@dataclass
+class _Order:
+    """What is asked, and what is known of it so far, right and wrong."""
+
+    recipe: Recipe
+    asked: Mapping[str, str | float]
+    unit: Unit
+    names: dict[str, Any] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+    wrong: set[str] = field(default_factory=set)
+
+    def fault(self, name: str, message: str, hint: str = "") -> None:
+        self.faults.append(Fault(message, name, hint=hint))
+        self.wrong.add(name)
+
+    def figure(self, name: str, means: str, value: float) -> Figure:
+        self.names[name] = value
+        return Figure(name, means, value, name in self.asked)
+
+
+def _length(order: _Order, name: str, entry: Asked | Length, times: float = 1.0) -> Figure:
+    given, formula = name in order.asked, entry.default.formula
+    least = entry.least if entry.least is not None else 0.0
+    most = entry.most if entry.most is not None else MOST
+    value = stand_in = least or 1.0
+    try:
+        if given:
+            value = parse_length(order.asked[name], name=name, zero=entry.least == 0) * times
+        elif formula is None:
+            value = (entry.default.length or 0.0) * times
+        elif formula.names & order.wrong:
+            order.wrong.add(name)  # nothing can be said of what follows from a wrong number
+        else:
+            value = formula.number(order.names)
+    except InputError as problem:
+        order.faults.extend(problem.faults)
+        order.wrong.add(name)
+    except FormulaError as problem:
+        order.fault(f"{order.recipe.source}: {name}", str(problem))
+        order.wrong.add(name)
+    if not least - TOLERANCE <= value <= most + TOLERANCE:
+        typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
+        low, high = _limit(least, order.unit, round_up), _limit(most, order.unit, round_down)
+        order.fault(name, f"{typed} is outside {low} to {high} ({entry.means})")
+    return order.figure(name, entry.means, stand_in if name in order.wrong else value)
+
+
+def _limit(mm: float, unit: Unit, towards: Callable[[float, float], float]) -> str:
+    """Write a limit rounded inward, so that what is shown is itself allowed."""
+    mark = SHOWN_TO[unit]
+    return show_both(towards(mm, mark) if mm > mark else mm, unit)
+
+
+def _ruler_mark(order: _Order) -> Figure:
+    name = "ruler_mark"
+    value = order.recipe.file.ruler_mark or RULER_MARKS[order.unit]
+    if name in order.asked:
         try:
-            value = parse_length(asked["ruler_mark"], name="ruler_mark", most=25.4)
+            value = parse_length(order.asked[name], name=name, most=MOST_MARK)
         except InputError as problem:
-            faults.extend(problem.faults)
-    return Figure("ruler_mark", RULER_MARK_MEANS, value, "ruler_mark" in asked)
+            order.faults.extend(problem.faults)
+        if value < LEAST_MARK:
+            typed = as_typed(order.asked[name])
+            order.fault(name, f"{typed} is finer than the finest mark, {LEAST_MARK:g} mm")
+    return order.figure(name, RULER_MARK_MEANS, value)
 
 
-def _counts(
-    file: RecipeFile, asked: Mapping[str, str | float], names: dict[str, Any], faults: list[Fault]
-) -> Iterator[Figure]:
-    for name, entry in file.counts.items():
-        value = entry.default
-        if name in asked:
-            text = str(asked[name]).strip()
-            limits = f"a whole number from {entry.least} to {entry.most}"
-            if not text.isdecimal() or len(text) > 6:
-                faults.append(Fault(f"`{text}` is not {limits} ({entry.means})", name))
-            elif not entry.least <= int(text) <= entry.most:
-                faults.append(Fault(f"{text} is outside {limits} ({entry.means})", name))
-            else:
-                value = int(text)
-        names[name] = value
-        yield Figure(name, entry.means, value, name in asked)
+def _count(order: _Order, name: str, entry: Count) -> Figure:
+    value = entry.default
+    if name in order.asked:
+        text = str(order.asked[name]).strip()
+        limits = f"a whole number from {entry.least} to {entry.most}"
+        if not text.isdecimal() or len(text) > 6:
+            order.fault(name, f"{as_typed(text)} is not {limits} ({entry.means})")
+        elif not entry.least <= int(text) <= entry.most:
+            order.fault(name, f"`{text}` is outside {limits} ({entry.means})")
+        else:
+            value = int(text)
+    return order.figure(name, entry.means, value)
 
 
-def _choices(
-    file: RecipeFile, asked: Mapping[str, str | float], names: dict[str, Any], faults: list[Fault]
-) -> Iterator[tuple[str, str, str]]:
-    for name, entry in file.choices.items():
-        option = str(asked.get(name, entry.default)).strip().lower()
-        if option not in entry.options:
-            listed = ", ".join(entry.options)
-            hint = did_you_mean(option, entry.options)
-            faults.append(Fault(f"`{option}` is not one of {listed}", name, hint=hint))
-            option = entry.default
-        names[name] = option
-        yield name, entry.means, option
+def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str]:
+    option = str(order.asked.get(name, entry.default)).strip().lower()
+    if option not in entry.options:
+        listed, hint = ", ".join(entry.options), did_you_mean(option, entry.options)
+        order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
+        option = entry.default
+    order.names[name] = option
+    return name, entry.means, option
 
 
 def _value(entry: Formula | Each, names: Mapping[str, Any]) -> Any:

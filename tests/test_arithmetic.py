@@ -320,6 +320,8 @@ def test_a_division_by_zero_is_named(text: str) -> None:
         ("closing + closing", "a text can only be compared"),
         ("closing % 3", "a text can only be compared"),
         ("max(closing, 'z')", "a text can only be compared"),
+        ("1 < closing", "a text is neither more nor less than a number"),
+        ("'a' >= width", "a text is neither more nor less than a number"),
         ("('a' if rounded else 'b') * 10**9", "a text can only be compared"),
     ],
 )

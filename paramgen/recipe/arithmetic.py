@@ -60,6 +60,17 @@ def _of_numbers(act: Callable[..., float]) -> Callable[..., float]:
     return kept
 
 
+def _of_alike(act: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
+    """Keep a comparison to two numbers or two texts."""
+
+    def kept(left: Any, right: Any) -> bool:
+        if isinstance(left, str) != isinstance(right, str):
+            raise TypeError("a text is neither more nor less than a number")
+        return act(left, right)
+
+    return kept
+
+
 #: The only things a formula may call.
 FUNCTIONS: dict[str, Callable[..., float]] = {
     "abs": _of_numbers(abs),
@@ -89,10 +100,10 @@ _OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
     ast.Not: operator.not_,
     ast.Eq: operator.eq,
     ast.NotEq: operator.ne,
-    ast.Lt: operator.lt,
-    ast.LtE: operator.le,
-    ast.Gt: operator.gt,
-    ast.GtE: operator.ge,
+    ast.Lt: _of_alike(operator.lt),
+    ast.LtE: _of_alike(operator.le),
+    ast.Gt: _of_alike(operator.gt),
+    ast.GtE: _of_alike(operator.ge),
 }
 
 _ALLOWED = (

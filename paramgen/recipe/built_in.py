@@ -7,6 +7,9 @@ from paramgen.recipe.file import Length
 RULER_MARK_MEANS = "cut sizes are rounded up to this ruler mark"
 RULER_MARKS = {Unit.MM: 1.0, Unit.INCH: 25.4 / 8}
 
+#: Finest and coarsest ruler mark, mm: a tenth of what a ruler shows, and an inch.
+LEAST_MARK, MOST_MARK = 0.1, 25.4
+
 
 def _length(means: str, default: float, least: float, most: float) -> Length:
     entry = {"means": means, "default": default, "least": least, "most": most}

@@ -1,13 +1,14 @@
 """Do the names in a recipe file hang together? Every fault of one file, found in one go."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from keyword import iskeyword
 
 from pydantic import BaseModel
 
 from paramgen.nearest import did_you_mean
-from paramgen.recipe.arithmetic import Formula
-from paramgen.recipe.built_in import NAMES
+from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
+from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES
 from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup
 from paramgen.recipe.place import Loc
 from paramgen.recipe.terms import Default, Measure, Reference, Sentence
@@ -24,11 +25,15 @@ class Clash:
 
 @dataclass(frozen=True)
 class _Use:
-    """A formula or reference where it stands, with the repeat names it may use."""
+    """A formula or reference where it stands, with the repeat names it may use.
+
+    If it says how often something is repeated, `index` is the name that counts.
+    """
 
     loc: Loc
     term: Formula | Reference
-    repeats: frozenset[str] = field(default=frozenset())
+    repeats: frozenset[str] = frozenset()
+    index: str = ""
 
 
 def clashes(file: RecipeFile) -> list[Clash]:
@@ -36,7 +41,7 @@ def clashes(file: RecipeFile) -> list[Clash]:
     uses = list(_uses(file, (), frozenset()))
     return [
         *_limits(file),
-        *_double_names(file),
+        *_double_names(file, uses),
         *_order(file),
         *_formulas(file, uses),
         *_references(file, uses),
@@ -61,7 +66,7 @@ def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:
         case BaseModel():
             repeat = getattr(thing, "repeat", None) or {}
             for name, times in repeat.items():
-                yield from _uses(times, (*loc, "repeat", name), repeats)
+                yield _Use((*loc, "repeat", name), times, repeats, name)
             for key, info in type(thing).model_fields.items():
                 if key != "repeat":
                     place = (*loc, info.alias or key)
@@ -87,6 +92,8 @@ def _number_tables(file: RecipeFile) -> dict[str, dict[str, object]]:
 
 
 def _limits(file: RecipeFile) -> Iterator[Clash]:
+    if file.ruler_mark is not None and not LEAST_MARK <= file.ruler_mark <= MOST_MARK:
+        yield Clash(("ruler_mark",), f"a ruler mark is from {LEAST_MARK:g} to {MOST_MARK:g} mm")
     for table, entries in (("sizes", file.sizes), ("lengths", file.lengths)):
         for name, entry in entries.items():
             low = entry.least if entry.least is not None else 0.0
@@ -110,62 +117,66 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
             )
 
 
-def _double_names(file: RecipeFile) -> Iterator[Clash]:
+def _double_names(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
     seen: dict[str, str] = dict.fromkeys(NAMES, "every recipe")
     for table, entries in _number_tables(file).items():
         for name in entries:
             if name in seen:
                 yield Clash((table, name), f"`{name}` is named already in {seen[name]}")
             seen.setdefault(name, table)
+            if iskeyword(name) or name in FUNCTIONS:
+                yield Clash((table, name), f"`{name}` is a word of arithmetic: take another name")
     for name in file.notions:
         if name in file.pieces:
             yield Clash(("notions", name), f"`{name}` is named already in pieces")
+    for use in uses:
+        if use.index in seen:
+            yield Clash(use.loc, f"`{use.index}` is named already in {seen[use.index]}")
 
 
 def _order(file: RecipeFile) -> Iterator[Clash]:
     """Names used before they are defined, and circles of definitions."""
-    after: dict[str, set[str]] = {}
-    known: set[str] = set(NAMES) | set(file.counts) | set(file.choices)
-    for table, entries in _number_tables(file).items():
-        if table in ("counts", "choices"):
-            continue
-        needs = {
-            name: {
-                used
-                for use in _uses(entry, (), frozenset())
-                if isinstance(use.term, Formula)
-                for used in use.term.names
-            }
-            for name, entry in entries.items()
+    tables = _number_tables(file)
+    needs: dict[Loc, set[str]] = {
+        (table, name): {
+            used
+            for use in _uses(entry, (), frozenset())
+            if isinstance(use.term, Formula)
+            for used in use.term.names - use.repeats
         }
-        after.update(needs)
-        yield from _early(table, needs, known)
-        known |= set(entries)
-    outlines = {
-        name: {
+        for table in ("sizes", "lengths", "values")  # as they are worked out
+        for name, entry in tables[table].items()
+    }
+    yield from _early(needs, {*NAMES, *file.counts, *file.choices})
+    outlines: dict[Loc, set[str]] = {
+        ("outlines", name): {
             use.term.name
             for use in _uses(cases, (), frozenset())
             if isinstance(use.term, Reference) and use.term.kind == "outlines"
         }
         for name, cases in file.outlines.items()
     }
-    yield from _early("outlines", outlines, set())
+    yield from _early(outlines, set())
 
 
-def _early(table: str, needs: dict[str, set[str]], known: set[str]) -> Iterator[Clash]:
+def _early(needs: dict[Loc, set[str]], known: set[str]) -> Iterator[Clash]:
+    """What uses a name before it is defined; each circle once."""
+    tables = {str(name): table for table, name in reversed(needs)}
+    ways = {str(name): used for (_, name), used in reversed(needs.items())}
     defined = set(known)
-    for name, used in needs.items():
-        for other in sorted(used & set(needs) - defined):
-            ring = _circle(name, other, needs)
-            if ring:
+    rings: list[set[str]] = []
+    for (table, name), used in needs.items():
+        for other in sorted(used & set(tables) - defined):
+            ring = _circle(str(name), other, ways)
+            if not ring:
+                hint = f"Move `{other}` above `{name}`."
+                if tables[other] != table:
+                    hint = "Sizes are worked out first, then lengths, then values."
+                yield Clash((table, name), f"uses `{other}` before it is defined", hint)
+            elif set(ring) not in rings:
+                rings.append(set(ring))
                 yield Clash((table, name), f"goes round in a circle: {' → '.join(ring)}")
-            else:
-                yield Clash(
-                    (table, name),
-                    f"uses `{other}` before it is defined",
-                    f"Move `{other}` above `{name}`.",
-                )
-        defined.add(name)
+        defined.add(str(name))
 
 
 def _circle(name: str, through: str, needs: dict[str, set[str]]) -> list[str]:
@@ -191,11 +202,15 @@ def _formulas(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
         if not isinstance(use.term, Formula):
             continue
         for name in sorted(use.term.names - names - use.repeats):
-            yield Clash(
-                use.loc,
-                f"`{use.term.text}` uses `{name}`, which is not defined here",
-                did_you_mean(name, names | use.repeats),
-            )
+            message = f"`{use.term.text}` uses `{name}`, which is not defined here"
+            if use.term.text == name:
+                message = f"`{name}` is not defined here"
+            yield Clash(use.loc, message, did_you_mean(name, names | use.repeats))
+        if not use.term.names:
+            try:
+                use.term.value({})
+            except FormulaError as problem:
+                yield Clash(use.loc, str(problem))
         for name in sorted(use.term.indexed & names - repeated):
             yield Clash(use.loc, f"`{name}` is one value: leave out the [ ]")
         for name in sorted((use.term.names - use.term.indexed) & repeated):
@@ -211,6 +226,10 @@ def _formulas(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
                     f"'{text}' is not an option of `{name}` ({', '.join(choice.options)})",
                     did_you_mean(text, choice.options),
                 )
+        compared = {name for name, _ in use.term.compared} | {use.term.text}
+        for name in sorted(use.term.names & set(file.choices) - compared):
+            options = ", ".join(f"'{option}'" for option in file.choices[name].options)
+            yield Clash(use.loc, f"`{name}` is a choice, it can only be compared with {options}")
 
 
 def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
@@ -245,7 +264,10 @@ def _references(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
 def _lays(file: RecipeFile) -> Iterator[Clash]:
     """Folds of laid pieces: said where there is one, and on an edge it can be on."""
     for loc, lay in _laid(file):
-        piece = file.pieces.get(lay.piece.name)
+        piece, notion = file.pieces.get(lay.piece.name), file.notions.get(lay.piece.name)
+        if notion and not (notion.length and notion.width):
+            name = lay.piece.name
+            yield Clash((*loc, "piece"), f"`{name}` is laid, so it needs a length and a width")
         ways = [fold.along for fold in piece.folds if fold.fold == "half"] if piece else []
         edges = ("top", "bottom") if ways[-1:] == ["height"] else ("left", "right")
         if lay.fold and not ways:

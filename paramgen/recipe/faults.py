@@ -1,5 +1,6 @@
 """The reader's complaints, said in the words of the file: table, key, value."""
 
+import re
 from collections.abc import Iterator
 from types import UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
@@ -12,6 +13,7 @@ from paramgen.recipe.place import Loc
 _WANTED = {
     "string_type": "a text in quotes is wanted",
     "int_type": "a whole number is wanted",
+    "bool_type": "true or false is wanted",
     "list_type": "a list in [ ] is wanted",
     "dict_type": "a table is wanted",
     "model_type": "a table is wanted",
@@ -39,50 +41,42 @@ def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc,
     message : str
     hint : str
     """
-    loc = _in_file(error["loc"], raw)
-    kind, context = error["type"], error.get("ctx", {})
+    loc, kind, context = in_file(error["loc"], raw), error["type"], error.get("ctx", {})
     if kind == "extra_forbidden":
         valid = _keys(top, error["loc"][:-1])
         hint = did_you_mean(str(loc[-1]), valid)
         return loc, f"no key `{loc[-1]}` belongs here", hint or f"There are {', '.join(valid)}."
     if kind == "missing":
-        return loc[:-1], f"the key `{loc[-1]}` is missing", ""
+        return loc, f"the key `{error['loc'][-1]}` is missing", ""
     if kind == "value_error":
         return loc, str(context["error"]), ""
     if kind in ("literal_error", "union_tag_invalid"):
         given = context.get("tag") or error["input"]
         valid_text = context.get("expected") or context.get("expected_tags", "")
-        options = [bit.strip(" '") for bit in valid_text.replace(" or ", ", ").split(",")]
+        options = re.findall(r"'([^']+)'", valid_text) or [valid_text]
         hint = did_you_mean(str(given), options)
         key = (*loc, "shape") if kind == "union_tag_invalid" else loc
         return key, f"`{given}` is not one of {', '.join(options)}", hint
     if kind == "union_tag_not_found":
         return loc, "the key `shape` is missing", ""
     if kind == "string_pattern_mismatch":
-        name = loc[-1] if loc else error["input"]
-        return loc, f"`{name}` is no name: small letters and digits, a letter first", ""
+        return loc, f"`{error['input']}` is no name: small letters and digits, a letter first", ""
     if kind in ("too_short", "too_long"):
         bound = context.get("min_length", context.get("max_length"))
         more = "at least" if kind == "too_short" else "at most"
-        return loc, f"{more} {bound} wanted, this has {context.get('actual_length')}", ""
+        return loc, f"{more} {bound} wanted, this has {len(error['input'])}", ""
     return loc, _WANTED.get(kind, error["msg"]), ""
 
 
-def _in_file(loc: Loc, raw: object) -> Loc:
-    """Keep of a path what stands in the file, dropping the reader's own tags."""
+def in_file(loc: Loc, raw: object) -> Loc:
+    """Keep of a path what stands in the file, dropping the reader's own tags and lists of one."""
     kept: list[str | int] = []
-    here = raw
-    for index, part in enumerate(loc):
-        last = index == len(loc) - 1
-        if isinstance(here, dict):
-            if part == "[key]" or (part not in here and not (last and isinstance(part, str))):
-                continue
-            here = here.get(part)
-        elif isinstance(here, list) and isinstance(part, int) and part < len(here):
+    here: Any = raw
+    for part in loc:
+        known = range(len(here)) if isinstance(here, list) else here
+        if isinstance(here, dict | list) and part in known:
             here = here[part]
-        else:
-            continue
-        kept.append(part)
+            kept.append(part)
     return tuple(kept)
 
 

@@ -19,16 +19,22 @@ def key_lines(text: str) -> Mapping[Loc, int]:
     table: Loc = ()
     counts: dict[Loc, int] = {}
     depth = 0
-    for number, raw in enumerate(text.splitlines(), start=1):
+    for number, raw in enumerate(text.split("\n"), start=1):
         bare = _TEXTS.sub("", raw)
         if depth == 0 and (header := _HEADER.match(bare)):
             table = _table(_parts(header[2]), header[1] == "[[", counts)
-            lines.setdefault(table, number)
+            _first(lines, table, number)
             continue
         if depth == 0 and (key := _KEY.match(raw)):
-            lines.setdefault(table + _parts(key[1]), number)
+            _first(lines, table + _parts(key[1]), number)
         depth = max(0, depth + sum(bare.count(c) for c in "[{") - sum(bare.count(c) for c in "]}"))
     return lines
+
+
+def _first(lines: dict[Loc, int], place: Loc, number: int) -> None:
+    """Note where a place, and every table around it, is met first."""
+    for end in range(1, len(place) + 1):
+        lines.setdefault(place[:end], number)
 
 
 def _parts(dotted: str) -> Loc:

@@ -1,6 +1,8 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
+import re
 import tomllib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,12 +12,14 @@ from paramgen import installed
 from paramgen.findings import Fault, InputError
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.check import clashes
-from paramgen.recipe.faults import said
+from paramgen.recipe.faults import in_file, said
 from paramgen.recipe.file import RecipeFile
 from paramgen.recipe.place import Loc, key_lines, line_of
 
 #: A recipe is a page or five of text; anything larger is something else.
 MOST_BYTES = 500_000
+
+_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]")
 
 
 @dataclass(frozen=True)
@@ -51,25 +55,33 @@ def find_recipe(wanted: str) -> Recipe:
         If there is no such recipe or file, or it has faults.
     """
     known = listed()
-    path = known.get(wanted)
-    if path is None:
-        path = Path(wanted)
-        if path.suffix != ".toml" or not path.is_file():
-            what = "no such file" if path.suffix == ".toml" else "no recipe of that name"
-            hint = did_you_mean(wanted, known) or f"There are {', '.join(known)}."
-            raise InputError([Fault(what, where=wanted, hint=hint)])
+    path = known.get(wanted, Path(wanted))
+    if path.suffix != ".toml":
+        hint = did_you_mean(wanted, known) or f"There are {', '.join(known)}."
+        hint += " A file of your own ends in .toml."
+        raise InputError([Fault("no recipe of that name", wanted, hint=hint)])
     try:
-        with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+        text = _text(path)
+    except FileNotFoundError:
+        raise InputError([Fault("there is no such file", wanted)]) from None
     except OSError as problem:
-        raise InputError([Fault(problem.strerror or "cannot be read", where=wanted)]) from None
-    if len(data) > MOST_BYTES:
-        raise InputError([Fault("this is too large to be a recipe", where=wanted)])
-    try:
-        text = data.decode("utf-8")
-    except UnicodeDecodeError:
-        raise InputError([Fault("this is not a text in UTF-8", where=wanted)]) from None
+        raise InputError([Fault(f"cannot be read: {problem.strerror}", wanted)]) from None
+    except ValueError as problem:
+        raise InputError([Fault(str(problem), wanted)]) from None
     return read_recipe(text, name=path.stem, source=wanted if wanted not in known else path.name)
+
+
+def _text(path: Path) -> str:
+    if path.is_fifo():
+        raise ValueError("this is not a file")
+    with path.open("rb") as stream:
+        data = stream.read(MOST_BYTES + 1)
+    if len(data) > MOST_BYTES:
+        raise ValueError("this is too large to be a recipe")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise ValueError("this is not a text in UTF-8") from None
 
 
 def read_recipe(text: str, *, name: str, source: str) -> Recipe:
@@ -83,15 +95,24 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
     """
     try:
         raw = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as problem:
-        raise InputError([Fault(f"not TOML: {problem}", where=source)]) from None
+    except RecursionError:
+        raise InputError([Fault("brackets are nested too deeply", source)]) from None
+    except ValueError as problem:  # not TOML, or a number of thousands of digits
+        what, _, at = str(problem).partition(" (at ")
+        line = re.match(r"line (\d+)", at)
+        fault = Fault(f"this is not TOML: {what}", source, int(line[1]) if line else None)
+        raise InputError([fault]) from None
     lines = key_lines(text)
+    if unshown := list(_unshown(raw, ())):
+        message = "a character that cannot be shown stands in it"
+        places = [(_where(source, loc), line_of(lines, loc)) for loc in unshown]
+        raise InputError(Fault(message, where, line) for where, line in places)
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
         found = [said(dict(error), raw, RecipeFile) for error in problem.errors()]
     else:
-        found = [(clash.loc, clash.message, clash.hint) for clash in clashes(file)]
+        found = [(in_file(clash.loc, raw), clash.message, clash.hint) for clash in clashes(file)]
     if found:
         faults = [
             Fault(message, _where(source, loc), line_of(lines, loc), hint)
@@ -99,6 +120,23 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         ]
         raise InputError(sorted(faults, key=lambda fault: fault.line or 0))
     return Recipe(name, source, file)
+
+
+def _unshown(raw: object, loc: Loc) -> Iterator[Loc]:
+    """Places of texts that would do more to a screen or a paper than be read there."""
+    match raw:
+        case str() if _CONTROL.search(raw):
+            yield loc
+        case dict():
+            for key, value in raw.items():
+                if _CONTROL.search(key):
+                    yield loc
+                yield from _unshown(value, (*loc, _CONTROL.sub("?", key)))
+        case list():
+            for index, value in enumerate(raw):
+                yield from _unshown(value, (*loc, index))
+        case _:
+            pass
 
 
 def _where(source: str, loc: Loc) -> str:

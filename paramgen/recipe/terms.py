@@ -118,19 +118,20 @@ def _length(raw: Any) -> float:
     try:
         return parse_length(raw, zero=True)
     except InputError as problem:
-        raise ValueError(problem.faults[0].message) from None
+        raise ValueError(str(problem.faults[0])) from None
 
 
 def _default(raw: Any) -> Default:
     try:
         return Default(_length(raw), None)
     except ValueError as problem:
-        if isinstance(raw, str) and re.fullmatch(r"\s*[a-z_(\d].*[a-z_].*", raw):
-            try:
-                return Default(None, read_formula(raw))
-            except FormulaError:
-                pass
-        raise problem from None
+        if not isinstance(raw, str) or not re.search("[a-z]", raw):
+            raise
+        try:
+            return Default(None, read_formula(raw))
+        except FormulaError as fault:
+            like_a_length = re.match(r"\s*[\d.+-]", raw)
+            raise ValueError(str(problem if like_a_length else fault)) from None
 
 
 FormulaTerm = Annotated[Formula, PlainValidator(_formula)]

@@ -1,0 +1,24 @@
+"""Every bad recipe gives the faults kept beside it, all in one run."""
+
+import pytest
+from spoiled import BAD, GOOD, BadRecipe
+
+from paramgen.findings import InputError
+from paramgen.recipe.read import read_recipe
+
+EACH = pytest.mark.parametrize("bad", BAD, ids=lambda bad: bad.name)
+
+
+def test_the_recipe_that_is_spoiled_has_no_fault_itself() -> None:
+    assert read_recipe(GOOD, name="tag", source="tag.toml").file.title == "Plant tag"
+
+
+def test_there_are_bad_recipes() -> None:
+    assert len(BAD) >= 30
+
+
+@EACH
+def test_a_bad_recipe_gives_its_faults(bad: BadRecipe) -> None:
+    with pytest.raises(InputError) as refusal:
+        read_recipe(bad.text, name="tag", source="tag.toml")
+    assert [str(fault) for fault in refusal.value.faults] == list(bad.faults)
