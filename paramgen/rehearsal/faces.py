@@ -141,7 +141,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         if sides[index] != (-1, -1)
     )
     seams = [sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam"]
-    open_parts = shapely.difference(seam_ring, shapely.union_all(seams).buffer(NEAR))
+    open_parts = shapely.difference(seam_ring, shapely.union_all(seams), grid_size=GRID)
     merged = shapely.get_parts(shapely.line_merge(open_parts))
     gaps = tuple(part for part in merged if part.length > 1.0)
     return Plane(sandwich, areas, covers, within, edges, gaps)

@@ -123,7 +123,7 @@ def _group(
     for space in range(low + 1, high + 1):
         if 0 < space < len(stack):
             under, over = sheets[stack[space - 1]], sheets[stack[space]]
-            if under.layer == over.layer and under.leaf and under.layer in edge.fold:
+            if under.layer == over.layer and under.layer in edge.fold:
                 continue
         nodes.append(int(first[face]) + space)
     return nodes

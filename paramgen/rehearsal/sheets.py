@@ -31,8 +31,8 @@ class Sheet:
     folds : tuple of LineString
         Edges of the area that are folds.
     leaf : str
-        `back` or `front` of a piece folded in half, whose leaves are neighbours; empty for
-        anything else.
+        `back` or `front` of a piece folded in half, whose leaves are neighbours; `upper` or
+        `lower` of a zip's tapes; empty for anything else.
     layer : int
         Number of the layer it belongs to, in the order of laying.
     plies : int
@@ -159,7 +159,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
 
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
-        return [sheet(upper, up, True, "", 1), sheet(lower, up, True, "", 1)]
+        return [sheet(upper, up, True, "upper", 1), sheet(lower, up, True, "lower", 1)]
     if layer.plies == 1:
         return [sheet(area, up, down, "", 1)]
     inner = layer.two_sided or layer.right_sides_in

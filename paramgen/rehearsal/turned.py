@@ -71,7 +71,7 @@ def work_through(project: Project) -> Rehearsed:
     found = hollows(between, frozenset(closed))
     outside = int(found[seeds[0]]) if seeds else WORLD
     while seeds and outside == WORLD and len(leaks) < MOST_LEAKS:
-        finding, edges = _leak(project, between, seeds, frozenset(closed))
+        finding, edges = _leak(between, seeds, frozenset(closed))
         leaks.append(finding)
         if not edges:
             break
@@ -86,14 +86,10 @@ def _gap_edges(cut: Plane) -> set[int]:
     if not cut.gaps:
         return set()
     gaps = shapely.union_all(cut.gaps)
-    return {
-        index
-        for index, edge in enumerate(cut.edges)
-        if edge.seam
-        and shapely.dwithin(
-            shapely.line_interpolate_point(edge.line, 0.5, normalized=True), gaps, NEAR
-        )
-    }
+    lines = [edge.line for edge in cut.edges]
+    middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
+    open_at = shapely.dwithin(middles, gaps, NEAR)
+    return {index for index, edge in enumerate(cut.edges) if edge.seam and open_at[index]}
 
 
 def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
@@ -112,9 +108,7 @@ def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
     return list(np.flatnonzero((between.below == max(last)) & inside))
 
 
-def _leak(
-    project: Project, between: Spaces, seeds: list[int], closed: frozenset[int]
-) -> tuple[Finding, set[int]]:
+def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Finding, set[int]]:
     """Shortest way from the outside into the hidden inside, and the edges that would close it."""
     ways: dict[int, list[tuple[int, int]]] = {}
     for way in between.ways:
@@ -139,7 +133,7 @@ def _leak(
         ends = _ends_at(between, edge, (before, after))
         line = between.plane.edges[edge]
         if line.seam or ends:
-            return _named(project, between, edge, ends)
+            return _named(between, edge, ends)
     finding = Finding(
         "opens-inside", Severity.CANNOT, "the outside is not closed against the inside"
     )
@@ -163,52 +157,36 @@ def _ends_at(between: Spaces, edge: int, nodes: tuple[int, int]) -> list[int]:
     ]
 
 
-def _named(
-    project: Project, between: Spaces, edge: int, ends: list[int]
-) -> tuple[Finding, set[int]]:
-    edges = between.plane.edges
-    sheets = between.plane.sandwich.sheets
-    if ends:
-        one = sheets[ends[0]]
-        along = {
-            index
-            for index, other in enumerate(edges)
-            if -1 not in other.faces
-            and between.plane.covers[other.faces[0]][ends[0]]
-            != between.plane.covers[other.faces[1]][ends[0]]
-        }
-        message = (
-            f"the {one.title} is not closed off along its raw edge: the pocket or pouch it "
-            "belongs to opens to the hidden inside"
+def _named(between: Spaces, edge: int, ends: list[int]) -> tuple[Finding, set[int]]:
+    """Say what is open at an edge, and give every edge at which it is."""
+    plane = between.plane
+    edges = plane.edges
+    if not ends:
+        binds = edges[edge].binds
+        along = {index for index, other in enumerate(edges) if other.seam and other.binds == binds}
+        finding = Finding(
+            "seam-does-not-close",
+            Severity.CANNOT,
+            "the seam does not close the outside: a piece that should be caught by it is not",
+            "Lay every piece before the seam, and let it reach past the seam line.",
+            place=place_of([edges[index].line for index in sorted(along)]),
         )
-        remedy = f"Tack the {one.title} down along that edge, or let it reach past the seam."
-        place = place_of([edges[index].line for index in sorted(along)])
-        return (
-            Finding(
-                "opens-inside",
-                Severity.CANNOT,
-                message,
-                remedy,
-                place=place,
-                step=one.step,
-                piece=one.piece,
-            ),
-            along,
-        )
+        return finding, along
+    one = plane.sandwich.sheets[ends[0]]
     along = {
-        i
-        for i, other in enumerate(edges)
-        if other.seam and _as_loose(other.binds, edges[edge].binds)
+        index
+        for index, other in enumerate(edges)
+        if -1 not in other.faces
+        and plane.covers[other.faces[0]][ends[0]] != plane.covers[other.faces[1]][ends[0]]
     }
     finding = Finding(
-        "seam-does-not-close",
+        "opens-inside",
         Severity.CANNOT,
-        "the seam does not close the outside: a piece that should be caught by it is not",
-        "Lay every piece before the seam, and let it reach past the seam line.",
+        f"the {one.title} is not closed off along its raw edge: what it belongs to opens to the "
+        "hidden inside",
+        f"Tack the {one.title} down along that edge, or let it reach past the seam.",
         place=place_of([edges[index].line for index in sorted(along)]),
+        step=one.step,
+        piece=one.piece,
     )
     return finding, along
-
-
-def _as_loose(binds: tuple[int, int] | None, other: tuple[int, int] | None) -> bool:
-    return binds == other

@@ -1,0 +1,265 @@
+"""Whether the things a project is meant to hold go in, stay in and come out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.geometry.path import FloatArray
+from paramgen.layout.project import Held
+from paramgen.lengths import show_both, show_size
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.turned import Rehearsed
+
+#: Sizes are compared to this, mm.
+HAIR = 0.01
+#: How far a thing may reach out where nothing limits it, mm.
+FAR = 1000.0
+
+
+@dataclass(frozen=True)
+class Pocket:
+    """A place to put things: a hollow along one face of a piece.
+
+    Parameters
+    ----------
+    piece : str
+        The piece whose face it lies along.
+    title : str
+    area : BaseGeometry
+        Where things are held, mm.
+    mouths : BaseGeometry
+        Lines it opens at.
+    opens : bool
+        Whether it opens to the outside at all.
+    through_zip : bool
+        Whether it opens through a zip, and not at an edge.
+    """
+
+    piece: str
+    title: str
+    area: BaseGeometry
+    mouths: BaseGeometry
+    opens: bool
+    through_zip: bool
+
+
+def pockets_along(done: Rehearsed, held: Held) -> list[Pocket]:
+    """The hollows along a piece's face, one for each time it is laid where the thing may be."""
+    sheets = done.sandwich.sheets
+    outermost: dict[int, int] = {}
+    for sheet in done.indices(held.against):
+        layer = sheets[sheet].layer
+        if layer not in outermost or held.face == "front":
+            outermost[layer] = sheet
+    found = [_pocket(done, sheet, held.face) for sheet in outermost.values()]
+    if held.within is not None:
+        room = shapely.Polygon(held.within.points)
+        found = [one for one in found if (one.area & room).area > one.area.area / 2]
+    return found
+
+
+def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
+    """The hollow along the face of one sheet, inside the seam."""
+    spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
+    beside = spaces.below if face == "front" else spaces.above
+    inside = np.append(plane.within, False)[spaces.face]
+    nodes = [int(node) for node in np.flatnonzero((beside == sheet) & inside)]
+    mine = set(nodes)
+    area = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
+    opens = any(done.shows(node) for node in nodes)
+    mouths: list[BaseGeometry] = []
+    through_zip = False
+    for way in spaces.ways:
+        if (way.a in mine) == (way.b in mine):
+            continue
+        edge = plane.edges[way.edge]
+        other = way.b if way.a in mine else way.a
+        if not done.shows(other) or -1 in edge.faces:
+            continue
+        if not all(plane.within[face_at] for face_at in edge.faces):
+            continue
+        mouths.append(edge.line)
+    slits = [slit.line for slit in done.sandwich.slits]
+    if slits and mouths:
+        on_slit = [line for line in mouths if any(slit.dwithin(line, 0.01) for slit in slits)]
+        own = sheets[sheet].area.exterior
+        at_edge = [line for line in mouths if own.dwithin(line.centroid, 0.01)]
+        through_zip = bool(on_slit) and not at_edge
+        mouths = on_slit if through_zip else at_edge
+    joined = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
+    return Pocket(sheets[sheet].piece, sheets[sheet].title, area, joined, opens, through_zip)
+
+
+def contents(done: Rehearsed) -> Iterator[Finding]:
+    """Find the things that do not go in, are not held, or cannot be gripped."""
+    for held in done.project.holds:
+        told: set[str] = set()
+        for pocket in pockets_along(done, held):
+            for finding in _one(done, held, pocket):
+                if finding.code not in told:
+                    told.add(finding.code)
+                    yield finding
+
+
+def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
+    unit = done.project.unit
+    size = show_size(*held.size, unit)
+    if not pocket.opens or pocket.mouths.is_empty:
+        yield Finding(
+            "sewn-shut",
+            Severity.CANNOT,
+            f"the {held.title} cannot be put in: the hollow at the {pocket.title} does not open",
+            "Move the line that crosses its mouth.",
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+        return
+    room = _room(held, pocket)
+    width, height = held.size
+    # What fits to the hair fits.
+    spots = shrunk(room, width + held.ease - HAIR, height + held.ease - HAIR)
+    if spots.is_empty:
+        most = largest_through(room, held)
+        yield Finding(
+            "does-not-fit",
+            Severity.CANNOT,
+            f"a {held.title} of {size} with {show_both(held.ease, unit)} of ease does not go in at "
+            f"the {pocket.title}; there is room for {show_size(*most, unit)}",
+            "Make the project larger, or its pocket.",
+            amount=max(width + held.ease - most[0], height + held.ease - most[1], 0.0),
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+        return
+    if pocket.through_zip:
+        narrow = min(width, height) + held.ease
+        if float(pocket.mouths.length) < narrow:
+            yield Finding(
+                "mouth-narrow",
+                Severity.CANNOT,
+                f"a {held.title} of {size} does not go through the zip: it opens "
+                f"{show_both(float(pocket.mouths.length), unit)}",
+                "Make the project wider.",
+                amount=narrow - float(pocket.mouths.length),
+                place=place_of([pocket.mouths]),
+                piece=pocket.piece,
+            )
+        return
+    depth = deepest(spots, held, pocket)
+    share = depth / height
+    if share < held.share - 1e-6:
+        need = held.share * height
+        yield Finding(
+            "held-too-little",
+            Severity.DISAPPOINT,
+            f"the {pocket.title} holds {show_both(depth, unit)} of a {held.title} of {size}; it "
+            f"should hold {show_both(need, unit)}",
+            f"Make the pocket {show_both(need - depth, unit)} deeper.",
+            amount=need - depth,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+    if held.shows and height - depth < held.shows - 1e-6:
+        yield Finding(
+            "no-grip",
+            Severity.DISAPPOINT,
+            f"only {show_both(max(0.0, height - depth), unit)} of a {held.title} shows at the "
+            f"{pocket.title}; to grip it {show_both(held.shows, unit)} should",
+            f"Make the pocket {show_both(held.shows - height + depth, unit)} shallower.",
+            amount=held.shows - height + depth,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+
+
+def _room(held: Held, pocket: Pocket) -> BaseGeometry:
+    """Where the thing may lie: the hollow, and what lies before its mouth."""
+    if pocket.through_zip:
+        return pocket.area
+    dx, dy = _outward(pocket)
+    out = []
+    for mouth in shapely.get_parts(pocket.mouths):
+        near = shapely.get_coordinates(mouth)
+        far = near + np.array([dx, dy]) * FAR
+        out.append(shapely.MultiPoint(np.concatenate([near, far])).convex_hull)
+    room = shapely.union_all([pocket.area, *out]).buffer(1e-3, join_style="mitre")
+    return room if held.within is None else room & shapely.Polygon(held.within.points)
+
+
+def _outward(pocket: Pocket) -> tuple[float, float]:
+    """Direction out of the mouth: from the middle of the hollow across the longest mouth."""
+    mouth = max(shapely.get_parts(pocket.mouths), key=lambda part: part.length)
+    (ax, ay), (bx, by) = shapely.get_coordinates(mouth)[[0, -1]]
+    length = float(np.hypot(bx - ax, by - ay)) or 1.0
+    nx, ny = (by - ay) / length, -(bx - ax) / length
+    middle = pocket.area.representative_point()
+    if (middle.x - ax) * nx + (middle.y - ay) * ny > 0:
+        nx, ny = -nx, -ny
+    return float(nx), float(ny)
+
+
+def shrunk(area: BaseGeometry, width: float, height: float) -> BaseGeometry:
+    """Middles of all places where a rectangle lies within an area.
+
+    The area less the rectangle moved along its whole boundary (Minkowski difference), exact
+    for polygons.
+    """
+    corners = np.array([(x, y) for x in (-width / 2, width / 2) for y in (-height / 2, height / 2)])
+    swept = []
+    for ring in _rings(area):
+        for start, end in pairwise(ring):
+            around = np.concatenate([corners + start, corners + end])
+            swept.append(shapely.MultiPoint(around).convex_hull)
+    return area - shapely.union_all(swept) if swept else area
+
+
+def _rings(area: BaseGeometry) -> Iterator[FloatArray]:
+    for part in shapely.get_parts(area):
+        if part.geom_type == "Polygon":
+            for ring in (part.exterior, *part.interiors):
+                yield shapely.get_coordinates(ring)
+
+
+def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
+    """How much of the thing's height is held when it is pushed in as far as it goes, mm."""
+    dx, dy = _outward(pocket)
+    x, y = shapely.get_coordinates(spots).T
+    place = int(np.argmin(x * dx + y * dy))
+    width, height = held.size
+    # The ease is taken up at the bottom of the pocket and half of it at each side.
+    tall = height if abs(dy) > abs(dx) else width
+    inner = float(x[place] * dx + y[place] * dy) - (tall + held.ease) / 2
+    mouth = shapely.get_coordinates(pocket.mouths) @ np.array([dx, dy])
+    return float(min(tall, mouth.max() - inner))
+
+
+def largest_through(room: BaseGeometry, held: Held) -> tuple[float, float]:
+    """Largest thing of the same shape that goes in, width and height, mm."""
+    width, height = held.size
+    low, high = 0.0, 1.0
+    for _ in range(12):
+        middle = (low + high) / 2
+        wide, tall = middle * (width + held.ease), middle * (height + held.ease)
+        if shrunk(room, wide, tall).is_empty:
+            high = middle
+        else:
+            low = middle
+    return low * (width + held.ease), low * (height + held.ease)
+
+
+def room_in(done: Rehearsed, held: Held) -> tuple[float, float] | None:
+    """Widest and highest thing that goes where one is held; None if nothing does."""
+    sizes = [
+        _room(held, pocket).bounds
+        for pocket in pockets_along(done, held)
+        if pocket.opens and not pocket.mouths.is_empty
+    ]
+    if not sizes:
+        return None
+    left, top, right, bottom = min(sizes, key=lambda b: (b[2] - b[0]) * (b[3] - b[1]))
+    return right - left, bottom - top

@@ -1,0 +1,153 @@
+"""Whether every piece is held, and the needle meets it where it should."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Role
+from paramgen.lengths import show_both
+from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import Sewn, Sheet
+from paramgen.rehearsal.stretches import stretches
+from paramgen.rehearsal.surfaces import raw_edges, runs
+from paramgen.rehearsal.turned import Rehearsed
+
+Spots = NDArray[np.object_]
+
+#: Lines that hold a piece for good.
+HOLDING = (Role.TACK_DOWN, Role.SEAM, Role.TOP_STITCH)
+
+
+def holding(done: Rehearsed) -> Iterator[Finding]:
+    """Find pieces that the needle misses or hardly meets, and those that stay loose."""
+    missed = list(_missed(done))
+    yield from missed
+    told = {finding.piece for finding in missed}
+    yield from (finding for finding in _loose(done) if finding.piece not in told)
+
+
+def _holding_lines(done: Rehearsed, sheet: Sheet) -> list[Sewn]:
+    return [
+        sewn for sewn in done.sandwich.sewn if sewn.line.role in HOLDING and sewn.step > sheet.step
+    ]
+
+
+def _next_lines(done: Rehearsed, sheet: Sheet) -> list[Sewn]:
+    """The lines meant to hold a piece: those stitched before anything else is laid."""
+    lines = _holding_lines(done, sheet)
+    if not lines:
+        return []
+    laid = sorted({other.step for other in done.sandwich.sheets})
+    first = lines[0].step
+    until = next((step for step in laid if step > first), float("inf"))
+    return [sewn for sewn in lines if sewn.step < until]
+
+
+def _missed(done: Rehearsed) -> Iterator[Finding]:
+    unit = done.project.unit
+    seen: set[tuple[str, str]] = set()
+    for sheet in done.sandwich.sheets:
+        raw = _own_edges(sheet)
+        firm = 0.0
+
+        def hugging(spots: Spots, edge: BaseGeometry = raw) -> NDArray[np.bool_]:
+            return np.asarray(shapely.distance(spots, edge) < HOLD - 0.05)
+
+        lines = _next_lines(done, sheet)
+        for sewn in lines:
+            on_it = sewn.path & sheet.area
+            close_on_it = sum(part.length for part in stretches(on_it, hugging))
+            firm += float(on_it.length) - close_on_it
+            key = (sheet.piece, sewn.line.name)
+            close = [
+                part
+                for part in stretches(sewn.path, hugging)
+                if part.length > CROSSING and key not in seen
+            ]
+            if close:
+                seen.add(key)
+                away = min(float(part.distance(raw)) for part in close)
+                past = not any(part.intersects(sheet.area) for part in close)
+                where = "past" if past else "inside"
+                yield Finding(
+                    "needle-near-edge",
+                    Severity.CANNOT,
+                    f"the {sewn.line.title} runs {show_both(away, unit)} {where} the edge of the "
+                    f"{sheet.title}; it needs {show_both(HOLD, unit)} to hold",
+                    f"Cut or lay the {sheet.title} so that it reaches farther, or move the line.",
+                    amount=HOLD - away,
+                    place=place_of(close),
+                    step=sewn.step,
+                    piece=sheet.piece,
+                )
+        told = any(piece == sheet.piece for piece, _ in seen)
+        if lines and firm < CROSSING and not told:
+            seen.add((sheet.piece, ""))
+            yield Finding(
+                "needle-misses",
+                Severity.CANNOT,
+                f"the {lines[0].line.title} does not meet the {sheet.title} that it should hold",
+                f"Lay the {sheet.title} under the line, or move the line.",
+                place=place_of([sheet.area]),
+                step=lines[0].step,
+                piece=sheet.piece,
+            )
+
+
+def _own_edges(sheet: Sheet) -> BaseGeometry:
+    """Edges that a line must keep from: no folds, and of a zip's tape not the slit."""
+    if sheet.sort != "zip":
+        return raw_edges(sheet)
+    left, top, right, bottom = sheet.area.bounds
+    level = [((left, top), (right, top)), ((left, bottom), (right, bottom))]
+    # The tapes of a zip lie on both sides of the slit: the outer edge is the one not shared.
+    return shapely.LineString(level[0 if sheet.leaf == "upper" else 1])
+
+
+def _loose(done: Rehearsed) -> Iterator[Finding]:
+    unit = done.project.unit
+    room = shapely.Polygon(done.project.seam.points)
+    seen: set[str] = set()
+    for sheet in done.sandwich.sheets:
+        if sheet.piece in seen:
+            continue
+        lines = [sewn.path & sheet.area for sewn in _holding_lines(done, sheet)]
+        held = shapely.union_all([line for line in lines if line.length > 0])
+        if held.length < CROSSING:
+            seen.add(sheet.piece)
+            yield Finding(
+                "loose",
+                Severity.CANNOT,
+                f"nothing holds the {sheet.title} once the tape is off",
+                f"Stitch a tack-down on the {sheet.title}.",
+                place=place_of([sheet.area]),
+                step=sheet.step,
+                piece=sheet.piece,
+            )
+            continue
+        if sheet.sort == "zip":
+            continue
+
+        def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
+            return np.asarray(shapely.distance(spots, by) > LOOSE)
+
+        inside = shapely.MultiLineString(runs(raw_edges(sheet) & room))
+        parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]
+        if parts:
+            seen.add(sheet.piece)
+            length = sum(float(part.length) for part in parts)
+            yield Finding(
+                "edge-not-held",
+                Severity.DISAPPOINT,
+                f"{show_both(length, unit)} of the edge of the {sheet.title} is held by nothing",
+                f"Stitch a tack-down along that edge of the {sheet.title}.",
+                amount=length,
+                place=place_of(parts),
+                step=sheet.step,
+                piece=sheet.piece,
+            )

@@ -1,0 +1,42 @@
+"""Every limit the rehearsal judges by, in one place, with where it comes from."""
+
+#: A line nearer than this to a raw edge does not hold, mm (common practice, no source).
+HOLD = 3.0
+#: A line that runs so near an edge for no longer than this only crosses it, mm.
+CROSSING = 10.0
+#: A raw edge farther than this from any line that holds it hangs loose, mm (from memory).
+LOOSE = 15.0
+#: Least allowance outside the seam after trimming, mm: 1/8 in, less what a ruler cannot show.
+#: Trimming to 1/8-1/4 in: Apparel: Design, Textiles & Construction, 2012, ch. 26.
+ALLOWANCE = 3.0
+#: Areas smaller than this show nothing, mm².
+SPECK = 4.0
+#: The needle keeps so far from zip stops and slider, mm (common practice, no source).
+STOP_CLEAR = 6.0
+#: A gap for the coil wider than the coil by more than this gapes, mm (from memory).
+COIL_GAPES = 8.0
+#: Least turning gap, mm, or this share of the shortest side where that is less (from memory).
+TURNING_GAP, TURNING_SHARE = 50.0, 0.4
+#: A turning gap keeps so far from a corner, mm, and bends by no more than this, degrees
+#: (from memory).
+GAP_CLEAR, GAP_BEND = 10.0, 75.0
+#: A stack may not change by more than this many layers within so far, mm (from memory).
+JUMP, JUMP_WITHIN = 3, 3.0
+#: Two halves of a snap meet if they are no farther apart than this, mm (from memory).
+MEETS = 1.0
+#: Stitches that one light tear-away sheet carries (common practice, no source).
+STITCHES_A_SHEET = 12_000
+#: More than this many penetrations within so far of one another cut the cloth, mm.
+CROWD, CROWD_WITHIN = 4, 0.3
+#: Needle to suggest by the most layers it goes through: metric / second number. The pair:
+#: metric = (number - 8) * 5 + 60 below 19; which for how many layers: from memory.
+NEEDLES = ((4, "80/12"), (8, "90/14"), (12, "100/16"), (99, "110/18"))
+
+
+def needle_for(layers: int) -> str:
+    """Needle to suggest for so many layers.
+
+    >>> needle_for(6)
+    '90/14'
+    """
+    return next(size for most, size in NEEDLES if layers <= most)

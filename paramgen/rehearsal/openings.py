@@ -1,0 +1,124 @@
+"""Hollows that should open and do not; the turning gap."""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+
+from paramgen.findings import Finding, Severity
+from paramgen.geometry.path import CORNER_DEGREES, Path, path
+from paramgen.lengths import show_both
+from paramgen.rehearsal.limits import (
+    GAP_BEND,
+    GAP_CLEAR,
+    SPECK,
+    TURNING_GAP,
+    TURNING_SHARE,
+)
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.turned import Rehearsed
+
+
+def openings(done: Rehearsed) -> Iterator[Finding]:
+    """Find what opens to the hidden inside, what is sewn shut, and gaps that do not turn."""
+    yield from done.leaks
+    if done.turned:
+        yield from _sewn_shut(done)
+        yield from _gap(done)
+
+
+def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
+    """Folded pieces between the right sides whose own front or back does not open outside."""
+    names = done.project.finish.between
+    if len(names) != 2 or not all(done.indices(name) for name in names):
+        return
+    low, high = max(done.indices(names[0])), min(done.indices(names[1]))
+    sheets, spaces, plane = done.sandwich.sheets, done.spaces, done.plane
+    shut: dict[str, list[shapely.Polygon]] = {}
+    for node in range(1, len(spaces.face)):
+        face = int(spaces.face[node])
+        if done.shows(node) or not plane.within[face]:
+            continue
+        below, above = int(spaces.below[node]), int(spaces.above[node])
+        if below < 0 or above < 0 or sheets[below].layer == sheets[above].layer:
+            continue
+        for sheet in (below, above):
+            if low < sheet < high and sheets[sheet].leaf in ("back", "front"):
+                shut.setdefault(sheets[sheet].piece, []).append(plane.areas[face])
+    for piece, areas in sorted(shut.items()):
+        area = sum(part.area for part in areas)
+        if area > SPECK:
+            one = sheets[done.indices(piece)[0]]
+            yield Finding(
+                "sewn-shut",
+                Severity.CANNOT,
+                f"the hollow at the {one.title} is sewn shut: a line crosses its mouth",
+                "Move the line so that it crosses the mouth only at the sides.",
+                place=place_of(areas),
+                step=one.step,
+                piece=piece,
+            )
+
+
+def shortest_side(outline: Path) -> float:
+    """Shortest straight side between corners; of an outline without, of the box around it, mm."""
+    corners = np.flatnonzero(np.abs(outline.turns) > CORNER_DEGREES)
+    if len(corners) < 3:
+        left, top, right, bottom = outline.bounds
+        return min(right - left, bottom - top)
+    points = outline.points[corners]
+    return float(np.hypot(*(np.roll(points, -1, axis=0) - points).T).min())
+
+
+def _gap(done: Rehearsed) -> Iterator[Finding]:
+    unit = done.project.unit
+    seam = done.project.seam
+    need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
+    gaps = done.plane.gaps
+    if not gaps:
+        yield Finding(
+            "gap-missing",
+            Severity.CANNOT,
+            "the seam leaves no gap to turn it through",
+            f"Leave a gap of at least {show_both(need, unit)} in the seam.",
+            amount=need,
+        )
+        return
+    longest = max(gaps, key=lambda gap: gap.length)
+    if longest.length < need - 0.01:
+        yield Finding(
+            "gap-short",
+            Severity.CANNOT,
+            f"the turning gap is {show_both(longest.length, unit)} long; it needs "
+            f"{show_both(need, unit)} to let the thickest part through",
+            f"Make the gap {show_both(need - longest.length, unit)} longer.",
+            amount=need - longest.length,
+            place=place_of([longest]),
+        )
+    course = path(shapely.get_coordinates(longest), closed=False)
+    turns = np.abs(course.turns[1:-1])
+    if (turns > CORNER_DEGREES).any() or turns.sum() > GAP_BEND:
+        yield Finding(
+            "gap-on-corner",
+            Severity.CANNOT,
+            f"the turning gap goes round a corner or bend of {turns.sum():.0f}°; it cannot be "
+            "folded in and closed there",
+            "Put the gap on a straight run, or make it shorter.",
+            amount=float(turns.sum()),
+            place=place_of([longest]),
+        )
+        return
+    corners = seam.points[np.flatnonzero(np.abs(seam.turns) > CORNER_DEGREES)]
+    if len(corners):
+        away = min(math.inf, *(float(longest.distance(shapely.Point(xy))) for xy in corners))
+        if away < GAP_CLEAR - 0.01:
+            yield Finding(
+                "gap-near-corner",
+                Severity.DISAPPOINT,
+                f"the turning gap ends {show_both(away, unit)} from a corner; it needs "
+                f"{show_both(GAP_CLEAR, unit)}",
+                f"Move the gap {show_both(GAP_CLEAR - away, unit)} away from the corner.",
+                amount=GAP_CLEAR - away,
+                place=place_of([longest]),
+            )

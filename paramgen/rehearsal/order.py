@@ -1,0 +1,123 @@
+"""The order of the work: laid before held, marked before laid, tape off, hoop turned back."""
+
+from collections.abc import Iterator
+
+import shapely
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Act, Role, Step
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import as_line
+from paramgen.rehearsal.turned import Rehearsed
+
+#: A line crosses tape if more of it than this lies under a strip, mm.
+UNDER_TAPE = 1.0
+
+
+def order(done: Rehearsed) -> Iterator[Finding]:
+    """Find steps that come too early or too late."""
+    steps = list(done.project.steps)
+    yield from _nothing_to_hold(steps)
+    yield from _after_the_seam(steps)
+    yield from _turned_over(steps)
+    yield from _tape(steps)
+
+
+def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
+    """Tack-downs with nothing newly laid."""
+    fresh = False
+    for step in steps:
+        fresh = fresh or bool(step.layers)
+        if Role.TACK_DOWN not in roles_of(step):
+            continue
+        if not fresh:
+            yield Finding(
+                "held-before-laid",
+                Severity.CANNOT,
+                f"step {step.number}, {step.title}, holds nothing: no piece was laid since the "
+                "last tack-down",
+                "Lay the piece before this step.",
+                step=step.number,
+                place=place_of(_lines(step)),
+            )
+        fresh = False
+
+
+def _after_the_seam(steps: list[Step]) -> Iterator[Finding]:
+    """Pieces laid when the last seam is sewn already."""
+    seams = [step.number for step in steps if Role.SEAM in roles_of(step)]
+    for step in steps:
+        for layer in step.layers if seams and step.number > seams[-1] else ():
+            yield Finding(
+                "laid-after-seam",
+                Severity.CANNOT,
+                f"the {layer.title} is laid in step {step.number}, after the seam of step "
+                f"{seams[-1]}: nothing catches it",
+                f"Lay the {layer.title} before step {seams[-1]}.",
+                place=tuple((float(x), float(y)) for x, y in layer.outline.points),
+                step=step.number,
+                piece=layer.piece,
+            )
+
+
+def roles_of(step: Step) -> set[Role]:
+    """What the lines of a step are for."""
+    return {line.role for line in step.lines}
+
+
+def _lines(step: Step) -> list[shapely.LineString]:
+    return [as_line(p.points, closed=p.closed) for line in step.lines for p in line.paths]
+
+
+def _turned_over(steps: list[Step]) -> Iterator[Finding]:
+    """Stitching with the hoop upside down, and laying on the side that is not seen."""
+    for step in steps:
+        if step.act is Act.UNHOOP:
+            return
+        if step.act is Act.STITCH and step.seen_from == "back":
+            yield Finding(
+                "hoop-not-turned-back",
+                Severity.CANNOT,
+                f"the hoop lies with its back up when step {step.number}, {step.title}, is "
+                "stitched",
+                f"Turn the hoop over before step {step.number}.",
+                step=step.number,
+            )
+            return
+        for layer in step.layers:
+            if layer.side != step.seen_from:
+                yield Finding(
+                    "hoop-wrong-way",
+                    Severity.CANNOT,
+                    f"the {layer.title} is laid on the {layer.side} of the hoop in step "
+                    f"{step.number}, but the {step.seen_from} is up",
+                    f"Turn the hoop over before step {step.number}.",
+                    step=step.number,
+                    piece=layer.piece,
+                )
+
+
+def _tape(steps: list[Step]) -> Iterator[Finding]:
+    """Tape that a line is sewn through while it is still there."""
+    strips: list[tuple[int, shapely.Polygon]] = []
+    for step in steps:
+        if step.act is Act.UNHOOP:
+            return
+        if step.act is Act.UNTAPE:
+            strips = []
+        strips += [(step.number, shapely.Polygon(strip.points)) for strip in step.tape]
+        if not step.lines or not strips:
+            continue
+        lines = shapely.union_all(_lines(step))
+        caught = [(n, strip) for n, strip in strips if (lines & strip).length > UNDER_TAPE]
+        if caught:
+            number = caught[0][0]
+            yield Finding(
+                "tape-sewn-in",
+                Severity.CANNOT,
+                f"step {step.number}, {step.title}, sews through tape put on in step {number}",
+                f"Take the tape off before step {step.number}, or tape farther out.",
+                place=place_of([strip for _, strip in caught]),
+                step=step.number,
+            )
+            strips = [pair for pair in strips if pair not in caught]

@@ -1,0 +1,69 @@
+"""The whole rehearsal: what is wrong with a project, and the proof when nothing is."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Project
+from paramgen.rehearsal.contents import contents
+from paramgen.rehearsal.density import density
+from paramgen.rehearsal.hardware import hardware
+from paramgen.rehearsal.holding import holding
+from paramgen.rehearsal.openings import openings
+from paramgen.rehearsal.order import order
+from paramgen.rehearsal.surfaces import surfaces
+from paramgen.rehearsal.thickness import thickness
+from paramgen.rehearsal.turned import Rehearsed, work_through
+from paramgen.rehearsal.zips import zips
+from paramgen.stitches.sewn import SewnStep
+
+
+@dataclass(frozen=True)
+class Rehearsal:
+    """What the rehearsal found.
+
+    Parameters
+    ----------
+    findings : tuple of Finding
+        Worst first, then in the order of the steps.
+    done : Rehearsed
+        The finished thing.
+    """
+
+    findings: tuple[Finding, ...]
+    done: Rehearsed
+
+
+def rehearse(project: Project, sewn: Sequence[SewnStep] = ()) -> Rehearsal:
+    """Rehearse a project.
+
+    Parameters
+    ----------
+    project : Project
+        Laid out with curves no finer than they need be, see `COARSE`.
+    sewn : sequence of SewnStep
+        Its stitches; without them nothing is said of their number.
+    """
+    done = work_through(project)
+    found = [
+        *order(done),
+        *openings(done),
+        *surfaces(done),
+        *holding(done),
+        *zips(done),
+        *contents(done),
+        *thickness(done),
+        *hardware(done),
+        *density(sewn),
+    ]
+    return Rehearsal(worst_first(found), done)
+
+
+#: Chords may leave curves by so much in the rehearsal, mm: far below any limit it knows.
+COARSE = 0.02
+
+
+def worst_first(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Findings, the worst first and otherwise in their order."""
+    order_of = list(Severity)
+    return tuple(sorted(findings, key=lambda finding: order_of.index(finding.severity)))

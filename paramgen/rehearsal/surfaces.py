@@ -1,0 +1,191 @@
+"""What shows in the end: wrong sides, raw edges, and what is sewn flat to the outside."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.lengths import show_both
+from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, SPECK
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.turned import Rehearsed
+
+
+def surfaces(done: Rehearsed) -> Iterator[Finding]:
+    """Find everything wrong with what shows."""
+    yield from _wrong_sides(done)
+    yield from _raw_edges(done)
+    if done.turned:
+        yield from _allowances(done)
+        yield from _sewn_flat(done)
+
+
+def _wrong_sides(done: Rehearsed) -> Iterator[Finding]:
+    spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
+    shown: dict[tuple[str, str], list[shapely.Polygon]] = {}
+    for node in range(1, len(spaces.face)):
+        face = int(spaces.face[node])
+        if not plane.within[face] or not done.shows(node):
+            continue
+        below, above = int(spaces.below[node]), int(spaces.above[node])
+        if not done.turned and below >= 0 and above >= 0:
+            continue  # between two layers that are not turned nothing is seen
+        if below >= 0 and not sheets[below].front:
+            shown.setdefault((sheets[below].piece, "front"), []).append(plane.areas[face])
+        if above >= 0 and not sheets[above].back:
+            shown.setdefault((sheets[above].piece, "back"), []).append(plane.areas[face])
+    for (piece, _), areas in sorted(shown.items()):
+        area = sum(part.area for part in areas)
+        if area > SPECK:
+            one = _sheet(done, piece)
+            yield Finding(
+                "wrong-side-shows",
+                Severity.CANNOT,
+                f"the wrong side of the {one.title} shows in the finished thing, over "
+                f"{area / 100:.1f} cm²",
+                f"Lay the {one.title} the other side up in step {one.step}.",
+                place=place_of(areas),
+                step=one.step,
+                piece=piece,
+            )
+
+
+def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
+    """Raw ends inside the seam line round which the outside reaches."""
+    plane, spaces, sheets = done.plane, done.spaces, done.sandwich.sheets
+    bare: dict[str, list[shapely.LineString]] = {}
+    for edge in plane.edges:
+        f, g = edge.faces
+        if -1 in (f, g) or not (plane.within[f] and plane.within[g]):
+            continue
+        for face, other in ((f, g), (g, f)):
+            stack = plane.stack(face)
+            for place, sheet in enumerate(stack):
+                one = sheets[sheet]
+                if plane.covers[other][sheet] or not one.frays or one.layer in edge.fold:
+                    continue
+                start = int(spaces.first[face]) + place
+                if done.shows(start) or done.shows(start + 1):
+                    bare.setdefault(one.piece, []).append(edge.line)
+    for piece, lines in sorted(bare.items()):
+        length = float(shapely.union_all(lines).length)
+        if length > 1.0:
+            one = _sheet(done, piece)
+            unit = done.project.unit
+            yield Finding(
+                "raw-edge-shows",
+                Severity.CANNOT,
+                f"a raw edge of the {one.title} shows, {show_both(length, unit)} long",
+                f"Let the {one.title} reach past the seam line, or fold that edge.",
+                amount=length,
+                place=place_of(lines),
+                step=one.step,
+                piece=piece,
+            )
+
+
+def _allowances(done: Rehearsed) -> Iterator[Finding]:
+    """Raw edges that run along the seam line too near outside it, and trimming too near."""
+    project = done.project
+    unit = project.unit
+    inside = shapely.Polygon(project.seam.points)
+    trimmed = project.finish.trimmed
+    if trimmed is not None:
+        left = float(shapely.LinearRing(trimmed.points).distance(inside))
+        if left < ALLOWANCE - 0.01:
+            yield Finding(
+                "allowance-trimmed-away",
+                Severity.CANNOT,
+                f"trimming leaves {show_both(left, unit)} outside the seam line; it needs "
+                f"{show_both(ALLOWANCE, unit)}",
+                "Trim farther outside the seam line.",
+                amount=ALLOWANCE - left,
+                place=place_of([shapely.LineString(trimmed.points)]),
+            )
+    band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
+    seen: set[str] = set()
+    for sheet in done.sandwich.sheets:
+        if not sheet.frays or sheet.piece in seen:
+            continue
+        raw = raw_edges(sheet).intersection(band)
+        near = [part for part in runs(raw) if part.length > CROSSING]
+        if near:
+            seen.add(sheet.piece)
+            least = min(float(part.distance(inside)) for part in near)
+            yield Finding(
+                "allowance-short",
+                Severity.CANNOT,
+                f"the {sheet.title} reaches only {show_both(least, unit)} past the seam line; it "
+                f"needs {show_both(ALLOWANCE, unit)}",
+                f"Cut it larger or lay it {show_both(ALLOWANCE - least, unit)} farther out.",
+                amount=ALLOWANCE - least,
+                place=place_of(near),
+                step=sheet.step,
+                piece=sheet.piece,
+            )
+
+
+def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
+    """Pieces between the right sides that a line inside the seam goes through."""
+    names = done.project.finish.between
+    if len(names) != 2:
+        return
+    first, last = done.indices(names[0]), done.indices(names[1])
+    if not first or not last:
+        return
+    low, high = max(first), min(last)
+    if low > high:
+        low, high = max(last), min(first)
+    plane = done.plane
+    caught: dict[str, list[shapely.LineString]] = {}
+    for edge in plane.edges:
+        f, g = edge.faces
+        if edge.binds is None or edge.seam or -1 in (f, g):
+            continue
+        if not (plane.within[f] and plane.within[g]):
+            continue
+        there = np.flatnonzero(plane.covers[f] & plane.covers[g])
+        for sheet in there[(there > low) & (there < high)]:
+            if edge.binds[0] <= sheet <= edge.binds[1]:
+                caught.setdefault(done.sandwich.sheets[sheet].piece, []).append(edge.line)
+    for piece, lines in sorted(caught.items()):
+        length = float(shapely.union_all(lines).length)
+        if length > 1.0:
+            one = _sheet(done, piece)
+            yield Finding(
+                "sewn-to-outside",
+                Severity.CANNOT,
+                f"a line inside the seam sews the {one.title} flat to the outside, over "
+                f"{show_both(length, done.project.unit)}",
+                "Move the line into the allowance, outside the seam line.",
+                amount=length,
+                place=place_of(lines),
+                step=one.step,
+                piece=piece,
+            )
+
+
+def raw_edges(sheet: Sheet) -> BaseGeometry:
+    """Edges of a sheet that are not folds."""
+    whole = sheet.area.exterior
+    folds = [fold.buffer(0.01) for fold in sheet.folds]
+    return shapely.difference(whole, shapely.union_all(folds)) if folds else whole
+
+
+def runs(lines: BaseGeometry) -> list[BaseGeometry]:
+    """Unbroken lines among some shapes."""
+    parts = [
+        part
+        for part in shapely.get_parts(lines)
+        if part.geom_type == "LineString" and not part.is_empty
+    ]
+    if not parts:
+        return []
+    return list(shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))))
+
+
+def _sheet(done: Rehearsed, piece: str) -> Sheet:
+    return done.sandwich.sheets[done.indices(piece)[0]]

@@ -1,0 +1,116 @@
+"""Layers under the needle: too many, or too many more at once; needles to suggest."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Role
+from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import Sewn
+from paramgen.rehearsal.turned import Rehearsed
+
+#: The stack is looked at so often along a line, mm.
+EVERY = 1.0
+
+
+@dataclass(frozen=True)
+class Layers:
+    """Layers along a stitched line.
+
+    Parameters
+    ----------
+    line : str
+        Name of the line.
+    step : int
+    fewest, most : int
+        Thicknesses of fabric under the needle.
+    needle : str
+        To suggest for it.
+    """
+
+    line: str
+    step: int
+    fewest: int
+    most: int
+    needle: str
+
+
+def layers_along(done: Rehearsed) -> tuple[Layers, ...]:
+    """Layers along every line that goes through two or more, in the order of sewing."""
+    found = []
+    for sewn in done.sandwich.sewn:
+        counts = np.concatenate([count for _, count in _counted(done, sewn)])
+        if counts.max(initial=0) > 1:
+            most = int(counts.max())
+            found.append(
+                Layers(sewn.line.name, sewn.step, int(counts.min()), most, needle_for(most))
+            )
+    return tuple(found)
+
+
+def top_stitch_needle(done: Rehearsed) -> str:
+    """Needle for top-stitching by hand after turning: what is left round the edge, turned in."""
+    seams = [one for one in layers_along(done) if done.sandwich.sewn and one.step == _seam(done)]
+    most = max((one.most for one in seams), default=2)
+    # The allowance is folded back on the seam, so the edge is about twice as thick.
+    return needle_for(2 * most)
+
+
+def _seam(done: Rehearsed) -> int:
+    return max((s.step for s in done.sandwich.sewn if s.line.role is Role.SEAM), default=0)
+
+
+def thickness(done: Rehearsed) -> Iterator[Finding]:
+    """Find where the stack is thicker than the limit, or changes too much at once."""
+    most_layers = done.project.finish.most_layers
+    for sewn in done.sandwich.sewn:
+        thick, jumps = [], []
+        worst = steepest = 0
+        for spots, counts in _counted(done, sewn):
+            worst = max(worst, int(counts.max(initial=0)))
+            thick += [spots[i] for i in np.flatnonzero(counts > most_layers)]
+            reach = max(1, round(JUMP_WITHIN / EVERY))
+            if len(counts) > reach:
+                change = np.abs(counts[reach:] - counts[:-reach])
+                steepest = max(steepest, int(change.max()))
+                jumps += [spots[i + reach // 2] for i in np.flatnonzero(change > JUMP)]
+        if most_layers and thick:
+            yield Finding(
+                "too-thick",
+                Severity.CANNOT,
+                f"the {sewn.line.title} goes through {worst} layers; at most {most_layers} can be "
+                "sewn",
+                "Take fewer pockets, or thinner pieces.",
+                amount=float(worst - most_layers),
+                place=place_of([shapely.MultiPoint(thick).convex_hull]),
+                step=sewn.step,
+            )
+        elif jumps:
+            yield Finding(
+                "thickness-jump",
+                Severity.KNOW,
+                f"under the {sewn.line.title} the stack changes by {steepest} layers at once",
+                "Let the machine run slowly there.",
+                amount=float(steepest),
+                place=tuple((float(x), float(y)) for x, y in shapely.get_coordinates(jumps[:8])),
+                step=sewn.step,
+            )
+
+
+def _counted(
+    done: Rehearsed, sewn: Sewn
+) -> Iterator[tuple[list[shapely.Point], np.ndarray[tuple[int], np.dtype[np.int64]]]]:
+    """Places along each part of a line, and the layers there when it is stitched."""
+    for part in shapely.get_parts(sewn.path):
+        steps = np.arange(0.0, part.length + EVERY / 2, EVERY)
+        spots = shapely.line_interpolate_point(part, steps)
+        x, y = shapely.get_coordinates(spots).T
+        counts = np.zeros(len(spots), dtype=np.int64)
+        for sheet in done.sandwich.sheets:
+            if sheet.step < sewn.step:
+                counts += sheet.plies * shapely.contains_xy(sheet.area, x, y)
+        yield list(spots), counts
