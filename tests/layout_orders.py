@@ -69,3 +69,65 @@ def step_of(project: Project, name: str) -> Step:
         if any(one.name == name for one in step.lines)
         or any(one.piece == name for one in step.layers)
     )
+
+
+#: A small recipe to try one thing at a time with.
+TAG = """
+format = 1
+title = "Plant tag"
+summary = "A tag for a seedling pot."
+sizes.width = {{ means = "finished width", default = "80mm", least = "20mm", most = "300mm" }}
+sizes.height = {{ means = "finished height", default = "40mm", least = "20mm", most = "300mm" }}
+finish = {{ way = "raw edge", finished = "finished", seam = "finished" }}
+
+[outlines.finished]
+shape = "rectangle"
+width = "width"
+height = "height"
+
+[pieces.front]
+title = "front"
+fabric = "felt"
+around = "finished"
+past = "5"
+
+[lines.edge]
+title = "edge"
+role = "seam"
+along = "finished"
+
+{parts}
+
+[[steps]]
+title = "Lay the front"
+lay = [{{ piece = "front", side = "front", up = "right" }}]
+say = "Lay the felt in the middle."
+
+{steps}
+
+[[steps]]
+title = "Edge"
+stitch = ["edge"]
+say = "Stitch the edge."
+"""
+
+STITCH_TRIAL = """
+[[steps]]
+title = "Trial"
+stitch = ["trial"]
+say = "Stitch it."
+"""
+
+
+def tag(parts: str, asked: Asked | None = None, *, steps: str = "") -> Project:
+    """Lay out a plant tag of 80 × 40 mm with something more to it."""
+    return laid(recipe_of(TAG.format(parts=parts, steps=steps)), asked or {})
+
+
+def trial(line: str, parts: str = "") -> Line:
+    """Lay out one line, given by the keys of its table, on a plant tag of 80 × 40 mm."""
+    table = f'[lines.trial]\ntitle = "trial"\nrole = "tack-down"\n{line}\n'
+    for role in ("placement", "tack-down", "basting", "seam", "top-stitch"):
+        if f'role = "{role}"' in line:
+            table = f'[lines.trial]\ntitle = "trial"\n{line}\n'
+    return next(one for one in tag(table + parts, steps=STITCH_TRIAL).lines if one.name == "trial")

@@ -1,0 +1,174 @@
+"""Pieces as they lie in the hoop, and the tape on them."""
+
+import numpy as np
+import pytest
+import shapely
+from layout_orders import COASTER, WALLET, laid, layers, tag
+
+from paramgen.geometry.path import Path
+from paramgen.layout.laying import PAST_STOPS, TAPE_LENGTH, TAPE_ONTO, TAPE_WIDTH
+from paramgen.layout.project import Act, Layer, Project
+
+Bounds = tuple[float, float, float, float]
+
+
+def put(where: str, table: str = "", more: str = "") -> Layer:
+    """Lay a strip of 30 × 10 mm, or what the table says, on a plant tag."""
+    table = table or 'width = "30"\nheight = "10"'
+    parts = f'[pieces.strip]\ntitle = "strip"\nfabric = "felt"\n{table}\n'
+    steps = (
+        '[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\n'
+        f'lay = [{{ piece = "strip", side = "front", up = "right"{where} }}]\n{more}'
+    )
+    (found,) = layers(tag(parts, steps=steps), "strip")
+    return found
+
+
+@pytest.mark.parametrize(
+    ("where", "bounds"),
+    [
+        ("", (-15, -5, 15, 5)),
+        (', left = "2"', (2, -5, 32, 5)),
+        (', right = "2"', (-28, -5, 2, 5)),
+        (', middle = "2"', (-13, -5, 17, 5)),
+        (', top = "2"', (-15, 2, 15, 12)),
+        (', bottom = "2"', (-15, -8, 15, 2)),
+        (', centre = "2"', (-15, -3, 15, 7)),
+        (', left = "-40", bottom = "height / 2"', (-40, 10, -10, 20)),
+    ],
+)
+def test_a_piece_lies_where_one_of_its_edges_or_its_middle_is_put(
+    where: str, bounds: Bounds
+) -> None:
+    assert put(where).outline.bounds == pytest.approx(bounds)
+
+
+@pytest.mark.parametrize(
+    ("folds", "fold", "edges", "plies"),
+    [
+        ("", "", [], 1),
+        ('{ fold = "half", along = "height" }', "top", ["top"], 2),
+        ('{ fold = "half", along = "height" }', "bottom", ["bottom"], 2),
+        ('{ fold = "half", along = "width" }', "left", ["left"], 2),
+        ('{ fold = "quarter", along = "width" }', "", ["left", "right"], 4),
+        ('{ fold = "quarter", along = "height" }', "", ["bottom", "top"], 4),
+        ('{ fold = "hem", along = "height", turn = "4" }', "", ["bottom"], 1),
+        (
+            '{ fold = "quarter", along = "width" }, { fold = "half", along = "height" }',
+            "top",
+            ["left", "right", "top"],
+            8,
+        ),
+    ],
+)
+def test_folded_edges_are_those_of_the_folds_and_layers_multiply(
+    folds: str, fold: str, edges: list[str], plies: int
+) -> None:
+    where = f', fold = "{fold}"' if fold else ""
+    layer = put(where, f'width = "30"\nheight = "10"\nfolds = [{folds}]')
+    names = {(0, -5): "top", (0, 5): "bottom", (-15, 0): "left", (15, 0): "right"}
+    middles = [np.mean(edge, axis=0) for edge in layer.folded_edges]
+    assert sorted(names[round(x), round(y)] for x, y in middles) == edges
+    assert layer.plies == plies
+
+
+def test_the_side_and_the_face_are_those_of_the_step() -> None:
+    (back,) = layers(laid(WALLET, {}), "pouch-lining")
+    (lining,) = layers(laid(WALLET, {}), "lining")
+    assert (back.side, back.up) == ("back", "right")
+    assert (lining.side, lining.up) == ("front", "wrong")
+
+
+def test_a_zip_lies_along_the_width_and_opens_between_its_stops() -> None:
+    project = laid(WALLET, {})
+    (zip_layer,) = layers(project, "zip")
+    (notion,) = (one for one in project.notions if one.sort == "zip")
+    assert notion.length is not None
+    left, top, right, bottom = zip_layer.outline.bounds
+    assert (right - left, bottom - top) == pytest.approx((notion.length, notion.width))
+    assert zip_layer.slit is not None
+    (x0, y0), (x1, y1) = zip_layer.slit
+    assert (x0 - left, right - x1) == pytest.approx((PAST_STOPS, PAST_STOPS))
+    assert y0 == y1 == pytest.approx((top + bottom) / 2)
+
+
+def taped(project: Project, title: str) -> tuple[Path, ...]:
+    (found,) = (step.tape for step in project.steps if step.title == title and step.tape)
+    return found
+
+
+def sides_crossed(strip: Path, layer: Layer) -> set[str]:
+    """Sides of a layer's box that a strip lies across."""
+    left, top, right, bottom = layer.outline.bounds
+    sides = {
+        "top": [(left, top), (right, top)],
+        "right": [(right, top), (right, bottom)],
+        "bottom": [(right, bottom), (left, bottom)],
+        "left": [(left, bottom), (left, top)],
+    }
+    cover = shapely.Polygon(strip.points)
+    return {name for name, side in sides.items() if cover.intersects(shapely.LineString(side))}
+
+
+def test_tape_holds_every_raw_edge_and_no_fold() -> None:
+    project = laid(WALLET, {})
+    strips = taped(project, "Tape the outer pieces")
+    (upper,), (lower,) = layers(project, "upper-outer"), layers(project, "lower-outer")
+    over = [one for one in strips if sides_crossed(one, upper) and one.bounds[1] < -30]
+    assert set.union(*(sides_crossed(one, upper) for one in over)) == {"left", "top", "right"}
+    under = [one for one in strips if one not in over]
+    assert set.union(*(sides_crossed(one, lower) for one in under)) == {"left", "bottom", "right"}
+
+
+def test_tape_is_put_only_where_the_recipe_says_if_it_says_so() -> None:
+    project = laid(COASTER, {"outline": "square"})
+    (layer,) = layers(project, "batting")
+    strips = taped(project, "Tape the batting")
+    assert [sides_crossed(one, layer) for one in strips] == [{"left"}, {"right"}]
+
+
+def test_a_strip_reaches_a_little_onto_the_piece_and_is_as_large_as_tape() -> None:
+    project = laid(COASTER, {"outline": "square"})
+    (layer,) = layers(project, "top")
+    for strip in taped(project, "Tape the top"):
+        left, top, right, bottom = strip.bounds
+        assert sorted((right - left, bottom - top)) == pytest.approx([TAPE_WIDTH, TAPE_LENGTH])
+        covered = shapely.Polygon(strip.points) & shapely.Polygon(layer.outline.points)
+        assert covered.area == pytest.approx(TAPE_WIDTH * TAPE_ONTO)
+
+
+def test_tape_on_a_round_piece_is_at_its_edge_and_not_at_the_corners_of_its_box() -> None:
+    project = laid(COASTER, {"outline": "round", "width": 200})
+    (layer,) = layers(project, "batting")
+    strips = taped(project, "Tape the batting")
+    # Longer than 120 mm: two strips on each side, at a quarter and three quarters of it.
+    assert len(strips) == 4
+    disc = shapely.Polygon(layer.outline.points)
+    for strip in strips:
+        cover = shapely.Polygon(strip.points)
+        assert cover.intersects(disc.exterior)
+        assert 0.5 * TAPE_ONTO * TAPE_WIDTH < (cover & disc).area < 0.5 * cover.area
+
+
+def test_pieces_taped_once_are_not_taped_again() -> None:
+    strip = (
+        '[[steps]]\ntitle = "Lay {n}"\nsay = "Lay it."\n'
+        'lay = [{{ piece = "strip", side = "front", up = "right", middle = "{x}" }}]\n'
+        '[[steps]]\ntitle = "Tape {n}"\nsay = "Tape it."\n'
+        'tape = [{{ piece = "strip", at = ["top"] }}]\n'
+    )
+    parts = '[pieces.strip]\ntitle = "strip"\nfabric = "felt"\nwidth = "30"\nheight = "10"\n'
+    project = tag(parts, steps=strip.format(n=1, x=-20) + strip.format(n=2, x=20))
+    tapes = [step.tape for step in project.steps if step.act is Act.TAPE]
+    assert [len(one) for one in tapes] == [1, 1]
+    assert [sum(one[0].bounds[::2]) / 2 for one in tapes] == pytest.approx([-20, 20])
+
+
+def test_tape_over_places_lies_upright_across_them() -> None:
+    project = laid(WALLET, {})
+    strips = taped(project, "Tape the zip")
+    seam = project.seam.bounds
+    assert len(strips) == 2
+    for one in strips:
+        assert one.bounds[3] - one.bounds[1] > one.bounds[2] - one.bounds[0]
+        assert one.bounds[2] < seam[0] or one.bounds[0] > seam[2]
