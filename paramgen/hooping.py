@@ -74,12 +74,15 @@ class Hooped:
     room : Room
     extent : (x, y, x, y)
         Smallest and largest of the needle points, mm.
+    move : (dx, dy)
+        By how much it was moved to be centred, after any turn, mm.
     """
 
     project: Project
     sewn: tuple[SewnStep, ...]
     room: Room
     extent: tuple[float, float, float, float]
+    move: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -89,6 +92,7 @@ class Stitched:
     project: Project
     sewn: tuple[SewnStep, ...]
     extent: tuple[float, float, float, float]
+    move: tuple[float, float]
 
     @property
     def needs(self) -> tuple[float, float]:
@@ -119,9 +123,10 @@ def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
         )
         for step in sewn
     )
-    project = shifted(project, move[0] * GRID_MM, move[1] * GRID_MM)
+    by = (move[0] * GRID_MM, move[1] * GRID_MM)
+    project = shifted(project, *by)
     project = replace(project, findings=(*project.findings, *found))
-    return Stitched(project, sewn, needle_bounds(sewn))
+    return Stitched(project, sewn, needle_bounds(sewn), by)
 
 
 def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoop] = ()) -> Hooped:
@@ -144,13 +149,13 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
     made = stitch(sized)
     needs = made.needs
     if room.takes(needs, turned=False):
-        return Hooped(made.project, made.sewn, room, made.extent)
+        return Hooped(made.project, made.sewn, room, made.extent, made.move)
     if room.may_turn and room.takes(needs, turned=True):
         made = stitch(sized, turned=True)
         if room.takes(made.needs, turned=False):
             found = (*made.project.findings, _turned(room.hoop))
             project = replace(made.project, findings=found)
-            return Hooped(project, made.sewn, room, made.extent)
+            return Hooped(project, made.sewn, room, made.extent, made.move)
     finding = _too_large(sized, needs, room, resize, hoops)
     raise CannotMakeError([*made.project.findings, finding])
 

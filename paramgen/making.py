@@ -1,12 +1,19 @@
 """The whole way from what is asked to a project in its hoop; reads, writes and prints nothing."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+import numpy as np
+
+from paramgen.findings import CannotMakeError, Finding
+from paramgen.geometry.path import quarter_turn
 from paramgen.hooping import Hooped, Room, put_in_hoop
+from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe
 from paramgen.reference.hoops import Hoop
+from paramgen.rehearsal.proof import Proof, proof
+from paramgen.rehearsal.rehearse import COARSE, rehearse, worst_first
 from paramgen.sizing import Sized, size
 
 
@@ -33,8 +40,21 @@ class Order:
     scale: float = 1.0
 
 
-def make(order: Order, hoops: Sequence[Hoop] = ()) -> Hooped:
-    """Work out a project.
+@dataclass(frozen=True)
+class Made(Hooped):
+    """A project in its hoop that was rehearsed and found sound.
+
+    Parameters
+    ----------
+    proof : Proof
+        What shows, what it holds, how thick it is.
+    """
+
+    proof: Proof
+
+
+def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
+    """Work out a project, put it in its hoop and rehearse it.
 
     Parameters
     ----------
@@ -47,18 +67,41 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Hooped:
     InputError
         If what is asked is wrong.
     CannotMakeError
-        If it cannot be made as asked; says what could.
+        If it cannot be made as asked: every finding, the worst first; says what could.
     """
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
 
     def resize(values: dict[str, float]) -> Sized:
-        # Sizes as they are now, scaled already, but for those that follow from another.
-        entries = order.recipe.file.sizes
-        given = {
-            figure.name: figure.value
-            for figure in sized.sizes
-            if figure.asked or entries[figure.name].default.formula is None
-        }
+        # What was asked is scaled already in `values`; what follows from it must follow.
+        given = {figure.name: figure.value for figure in sized.sizes if figure.asked}
         return size(order.recipe, {**order.asked, **given, **values}, unit=order.unit)
 
-    return put_in_hoop(sized, order.room, resize=resize, hoops=hoops)
+    hooped: Hooped | None = None
+    try:
+        hooped = put_in_hoop(sized, order.room, resize=resize, hoops=hoops)
+        found = hooped.project.findings
+    except CannotMakeError as problem:
+        found = problem.findings
+        if any(finding.code in UNREHEARSED for finding in found):
+            raise
+    rehearsal = rehearse(lay_out(sized, chord_error=COARSE), hooped.sewn if hooped else ())
+    told = worst_first([*found, *(in_hoop(one, hooped) for one in rehearsal.findings)])
+    if hooped is None or any(finding.stops for finding in told):
+        raise CannotMakeError(told)
+    project = replace(hooped.project, findings=told)
+    return Made(
+        project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(rehearsal.done)
+    )
+
+
+#: Findings of a project that has no shape to rehearse.
+UNREHEARSED = ("recipe-condition", "shape-impossible")
+
+
+def in_hoop(finding: Finding, hooped: Hooped | None) -> Finding:
+    """Put the place of a finding where the project lies in the hoop."""
+    if hooped is None or not finding.place:
+        return finding
+    points = np.array(finding.place)
+    points = (quarter_turn(points) if hooped.project.turned else points) + np.array(hooped.move)
+    return replace(finding, place=tuple((float(x), float(y)) for x, y in points))

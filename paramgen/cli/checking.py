@@ -5,17 +5,16 @@ from typing import Any
 from paramgen.cli.asking import Asked
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
-from paramgen.hooping import Hooped
-from paramgen.making import make
+from paramgen.making import Made, make
 from paramgen.plan.build import finding_part, plan
 
 
-def check(wanted: Asked) -> tuple[Hooped | None, tuple[Finding, ...]]:
+def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
     """Work a project out, its stitch files too.
 
     Returns
     -------
-    made : Hooped or None
+    made : Made or None
         None if it cannot be made as asked, or a stitch file cannot carry it.
     findings : tuple of Finding
 
@@ -32,7 +31,7 @@ def check(wanted: Asked) -> tuple[Hooped | None, tuple[Finding, ...]]:
     return made, made.project.findings
 
 
-def as_report(made: Hooped | None, found: tuple[Finding, ...]) -> dict[str, Any]:
+def as_report(made: Made | None, found: tuple[Finding, ...]) -> dict[str, Any]:
     """What was found, for another program; `plan` is as in plan.json, without files."""
     return {
         "format": 1,

@@ -9,21 +9,20 @@ from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
 from paramgen.files.formats import Format
 from paramgen.files.write import write_stitch_files
-from paramgen.hooping import Hooped
+from paramgen.making import Made
 from paramgen.pack.names import distinct, project_name, safe_name
+from paramgen.pack.place import PLAN
 from paramgen.plan.build import plan, to_json
-
-PLAN = "plan.json"
 
 Contents = dict[str, bytes]
 
 
-def contents(made: Hooped, formats: Sequence[Format]) -> Contents:
+def contents(made: Made, formats: Sequence[Format]) -> Contents:
     """Write a project into memory.
 
     Parameters
     ----------
-    made : Hooped
+    made : Made
     formats : sequence of Format
         Kinds of stitch file.
 
@@ -48,7 +47,7 @@ def contents(made: Hooped, formats: Sequence[Format]) -> Contents:
     return {file: found[file] for file in names}
 
 
-def _pictures(made: Hooped) -> Iterator[tuple[str, str]]:
+def _pictures(made: Made) -> Iterator[tuple[str, str]]:
     project, hoop = made.project, made.room.hoop
     scene = hooped(project, hoop.name, hoop.width, hoop.height)
     yield "whole.svg", to_svg(whole(scene))

@@ -9,8 +9,8 @@ from paramgen import __version__
 from paramgen.files.write import StitchFile
 from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point
-from paramgen.hooping import Hooped
 from paramgen.layout.project import Figure, Layer, Line, Piece, Step
+from paramgen.making import Made
 from paramgen.plan.model import (
     FORMAT,
     ChoicePart,
@@ -22,12 +22,17 @@ from paramgen.plan.model import (
     HoldPart,
     HoopPart,
     LayerPart,
+    LayersPart,
     LinePart,
     NotionPart,
     PiecePart,
     Plan,
+    ProofPart,
+    ShownPart,
     StepPart,
+    TakesPart,
 )
+from paramgen.rehearsal.proof import Proof
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.sewn import SewnStep
 
@@ -37,12 +42,12 @@ KEPT_WITHIN = 0.001
 DECIMALS = 4
 
 
-def plan(made: Hooped, files: Mapping[str, StitchFile], names: Sequence[str]) -> Plan:
+def plan(made: Made, files: Mapping[str, StitchFile], names: Sequence[str]) -> Plan:
     """Everything about a project in one place.
 
     Parameters
     ----------
-    made : Hooped
+    made : Made
     files : mapping of file name to StitchFile
     names : sequence of str
         Every file of the folder, `plan.json` and stitch files too.
@@ -108,13 +113,17 @@ def plan(made: Hooped, files: Mapping[str, StitchFile], names: Sequence[str]) ->
             for name, one in files.items()
         ],
         findings=[finding_part(one) for one in project.findings],
+        proof=_proof(made.proof),
         contents=sorted(names),
     )
 
 
 def to_json(made: Plan) -> str:
     """Text of plan.json: the same for the same plan."""
-    return json.dumps(made.model_dump(mode="json"), ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+    return (
+        json.dumps(made.model_dump(mode="json"), ensure_ascii=False, indent=1, allow_nan=False)
+        + "\n"
+    )
 
 
 def finding_part(finding: Finding) -> FindingPart:
@@ -128,6 +137,36 @@ def finding_part(finding: Finding) -> FindingPart:
         place=[_numbers(point) for point in finding.place],
         step=finding.step,
         piece=finding.piece,
+    )
+
+
+def _proof(one: Proof) -> ProofPart:
+    return ProofPart(
+        hollows=one.hollows,
+        shows=[
+            ShownPart(piece=show.piece, face=show.face, area=_number(show.area))
+            for show in one.shows
+        ],
+        takes=[
+            TakesPart(
+                thing=takes.held,
+                against=takes.against,
+                width=_number(takes.width),
+                height=_number(takes.height),
+            )
+            for takes in one.takes
+        ],
+        layers=[
+            LayersPart(
+                line=layers.line,
+                step=layers.step,
+                fewest=layers.fewest,
+                most=layers.most,
+                needle=layers.needle,
+            )
+            for layers in one.layers
+        ],
+        top_stitch_needle=one.top_stitch_needle,
     )
 
 

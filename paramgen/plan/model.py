@@ -171,6 +171,43 @@ class FindingPart(Part):
     piece: str | None
 
 
+class ShownPart(Part):
+    """A face of a piece that shows in the finished thing."""
+
+    piece: str
+    face: Literal["front", "back"] = Field(description="as it lies in the hoop")
+    area: float = Field(description="square millimetres inside the seam line")
+
+
+class TakesPart(Part):
+    """What goes where something is to be held, one size at a time."""
+
+    thing: str
+    against: str
+    width: Millimetres
+    height: Millimetres
+
+
+class LayersPart(Part):
+    """Thicknesses of fabric along a stitched line, and a needle to suggest."""
+
+    line: str
+    step: int
+    fewest: int
+    most: int
+    needle: str
+
+
+class ProofPart(Part):
+    """What the rehearsal proves of the finished thing."""
+
+    hollows: int = Field(description="inside the seam line, the insides of folds not counted")
+    shows: list[ShownPart]
+    takes: list[TakesPart]
+    layers: list[LayersPart]
+    top_stitch_needle: str
+
+
 class Plan(Part):
     """The whole of plan.json."""
 
@@ -194,6 +231,7 @@ class Plan(Part):
     steps: list[StepPart]
     files: list[FilePart]
     findings: list[FindingPart]
+    proof: ProofPart
     contents: list[str] = Field(description="every file of the folder, this one too")
 
 

@@ -136,7 +136,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
             return np.asarray(shapely.distance(spots, by) > LOOSE)
 
-        inside = shapely.MultiLineString(runs(raw_edges(sheet) & room))
+        inside = raw_edges(sheet) & room
         parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]
         if parts:
             seen.add(sheet.piece)
