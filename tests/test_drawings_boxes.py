@@ -11,7 +11,9 @@ heights = st.floats(1, 40)
 def test_boxes_that_share_an_edge_do_not_overlap_and_one_that_reaches_in_does() -> None:
     assert not Box(0, 0, 2, 2).overlaps(Box(2, 0, 4, 2))
     assert Box(0, 0, 2, 2).overlaps(Box(1.9, 0, 4, 2))
+    assert not Box(2, 0, 4, 2).overlaps(Box(0, 0, 2, 2))
     assert not Box(0, 0, 2, 2).overlaps(Box(0, 2, 2, 4))
+    assert not Box(0, 2, 2, 4).overlaps(Box(0, 0, 2, 2))
 
 
 def test_labels_with_room_stay_where_they_are_wanted() -> None:
@@ -58,5 +60,6 @@ def test_lines_cross_only_within_both() -> None:
     across = ((0.0, 0.0), (10.0, 10.0))
     assert crosses(across, ((0.0, 10.0), (10.0, 0.0)))
     assert not crosses(across, ((6.0, 4.0), (10.0, 0.0)))
+    assert not crosses(((6.0, 4.0), (10.0, 0.0)), across)
     assert any_cross([across, ((20.0, 0.0), (30.0, 0.0)), ((0.0, 10.0), (10.0, 0.0))]) == (0, 2)
     assert any_cross([across]) is None

@@ -100,9 +100,9 @@ def test_any_stop_colour_is_made_to_stand_out_on_paper(colour: str) -> None:
 
 @settings(deadline=None)
 @given(colours)
-def test_a_darkened_colour_keeps_the_order_of_its_parts(colour: str) -> None:
+def test_a_darkened_colour_keeps_the_shares_of_its_parts(colour: str) -> None:
     darker = darkened(colour, PAPER, GRAPHICS)
     before, after = ([int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in (colour, darker))
-    assert all(a <= b for a, b in zip(after, before, strict=True))
-    order = sorted(range(3), key=lambda i: before[i])
-    assert [after[i] for i in order] == sorted(after)
+    for i in range(3):
+        # Rounding to whole steps of 255 moves each part by less than one.
+        assert abs(after[i] * max(before) - max(after) * before[i]) <= 2 * max(before)

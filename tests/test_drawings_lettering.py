@@ -38,6 +38,11 @@ def test_room_kept_for_a_bold_letter_is_no_less_than_a_common_font_takes(
     assert text_width(letter, 1000.0) * BOLD >= thousandths
 
 
+def test_bold_letters_are_reckoned_as_much_wider_as_they_come() -> None:
+    # In the same faces i and l grow most: from 222 to 278.
+    assert BOLD >= 278 / 222
+
+
 def test_room_is_not_kept_without_measure() -> None:
     # 100 digits of the same faces take 55.6 em; more than a fifth over that is waste.
     assert text_width("0" * 100, 1.0) < 1.2 * 55.6
@@ -70,6 +75,13 @@ def test_a_size_is_broken_only_before_its_brackets() -> None:
     size = whole_lengths("5 1/8 × 7 1/16 in (130 × 180 mm)")
     lines = wrapped(size, 1.0, text_width("5 1/8 × 7 1/16 in", 1.0) + 0.1)
     assert [" ".join(line.split()) for line in lines] == ["5 1/8 × 7 1/16 in", "(130 × 180 mm)"]
+
+
+def test_bold_lines_are_broken_sooner() -> None:
+    for bold in (False, True):
+        texts = paragraph([Words("seed swap " * 40, bold)], (0.0, 0.0), 3.0, 60.0)
+        assert all(text.box.right <= 60.0 for text in texts)
+        assert max(text.box.right for text in texts) > 40.0
 
 
 @settings(deadline=None)

@@ -182,6 +182,10 @@ def test_the_placement_line_shows_under_the_piece_that_is_laid_on_it() -> None:
     assert line.path.bounds == pytest.approx((-51, -46, 51, 46), abs=0.02)
 
 
+def test_a_tack_down_is_not_taken_for_a_placement_line() -> None:
+    assert of_style(pictured(coaster(100, 90), "Lay the top"), Style.PLACEMENT) == []
+
+
 def test_a_piece_laid_on_the_far_side_is_dashed() -> None:
     project = wallet()
     number = number_of(project, "Lay the pouch lining")
@@ -236,6 +240,22 @@ def test_after_trimming_nothing_reaches_past_the_trim_line() -> None:
     assert all(room.holds(Box(*shape.path.bounds)) for shape in kept)
 
 
+def test_stitches_and_zip_are_trimmed_with_the_fabric() -> None:
+    project = wallet()
+    number = number_of(project, "Trim outside")
+    x, y = (half / 2 for half in project.finished)
+    trim = oblong(-x - 1, -y - 1, x + 1, y + 1)
+    steps = tuple(replace(s, mark=(trim,)) if s.number == number else s for s in project.steps)
+    drawing = step_picture(hooped(replace(project, steps=steps), "hoop", 130, 180), number + 1)
+    room = Box(*trim.bounds).grown(0.01)
+    assert all(room.holds(Box(*s.path.bounds)) for s in of_style(drawing, Style.STITCHED_BEFORE))
+    assert of_style(pictured(project, "Lay the zip"), Style.ZIP_STOP)
+    front_only = tuple(replace(s, layers=()) if s.number > 2 else s for s in steps)
+    bare = step_picture(hooped(replace(project, steps=front_only), "hoop", 130, 180), number + 1)
+    assert of_style(bare, Style.COIL)
+    assert of_style(bare, Style.ZIP_STOP) == []
+
+
 def test_the_turning_gap_is_shown_with_its_length() -> None:
     # The specimen leaves 2 1/2 in = 63.5 mm of its right side open.
     drawing = pictured(wallet(), "Turn right side out")
@@ -285,6 +305,28 @@ def test_the_legend_names_all_that_is_drawn_and_no_more(
         for style in (*SIDES, Style.HOLDING_TAPE, Style.GAP, Style.HIDDEN, Style.BY_HAND):
             if style not in drawn:
                 assert CAPTIONS[style] not in legend
+
+
+def test_every_style_is_in_the_legend_or_needs_no_words() -> None:
+    furniture = {Style.CHECK_MARK, Style.LEADER, Style.DOT, Style.BADGE}
+    assert set(CAPTIONS) == set(Style) - furniture
+
+
+def test_the_legend_tells_what_is_laid_now_from_what_was_before() -> None:
+    legend = words(pictured(wallet(), "Lay the two small"), "legend")
+    assert "right side, laid now" in legend
+    assert "right side" in legend.replace("right side, laid now", "")
+
+
+@pytest.mark.parametrize(("size", "hoop"), [(40.0, 60.0), (180.0, 200.0), (350.0, 360.0)])
+def test_letters_can_be_read_when_a_picture_is_shown_as_wide_as_a_page(
+    size: float, hoop: float
+) -> None:
+    drawing = step_picture(hooped(tag(size), "hoop", hoop, hoop), 2)
+    # 2 mm is 5.7 points (1 point = 25.4 / 72 mm), about the smallest print in common use,
+    # no source; a page is 170 mm wide between its margins.
+    least = min(text.size for text in drawing.texts)
+    assert least * min(1.0, 170.0 / drawing.box.width) >= 2.0
 
 
 def test_the_description_says_what_the_picture_shows() -> None:
