@@ -171,11 +171,11 @@ def test_small_closed_shapes_are_not_sewn_flat() -> None:
 def test_a_closed_path_with_corners_begins_at_one_of_them() -> None:
     shape = rectangle(10, 10, 30, 20)
     shifted = Shape(
-        polyline([(25, 10), (40, 10), (40, 30), (10, 30), (10, 10)], closed=True).path,
+        polyline([(24, 10), (40, 10), (40, 30), (10, 30), (10, 10)], closed=True).path,
         shape.corners,
     )
     run = sew_one(shifted, stitch(Kind.RUN, 2.5))
     first = needles_mm(run)[run.ties[0]]
     assert any(hits(first[None], corner).all() for corner in shape.corners)
-    # 30 / 2.5 and 20 / 2.5, twice each.
+    # 30 / 2.5 and 20 / 2.5, twice each; from (24, 10) it would be 14 / 2.5 and 16 / 2.5.
     assert len(stitch_lengths(run, ties=False)) == 2 * 12 + 2 * 8

@@ -111,8 +111,25 @@ def lay_courses(jobs: Sequence[Job]) -> Laid:
 
 
 @dataclass(frozen=True, eq=False)
+class _Asked:
+    """How it is to be sewn after each corner."""
+
+    length: FloatArray
+    swing: FloatArray
+    advance: FloatArray
+    run: BoolArray
+    double: BoolArray
+    zigzag: BoolArray
+
+    @property
+    def swings(self) -> BoolArray:
+        """Whether a zigzag has the swing and the advance it needs."""
+        return self.zigzag & (self.swing > 0) & (self.advance >= LEAST_ADVANCE - HAIR)
+
+
+@dataclass(frozen=True, eq=False)
 class _Spacing:
-    """Needle places of all jobs, and at which corners they break a limit."""
+    """Needle places of all jobs, and after which corners they break a limit."""
 
     out: FloatArray
     out_heads: IntArray
@@ -124,53 +141,67 @@ class _Spacing:
     narrow: BoolArray
 
 
-def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
+def _asked(corners: Corners, jobs: Sequence[Job]) -> _Asked:
     stitches = [job.line.stitch for job in jobs]
-    length = np.array([stitch.length for stitch in stitches])[corners.path]
-    swing = np.array([stitch.swing for stitch in stitches])[corners.path]
-    advance = np.array([stitch.spacing for stitch in stitches])[corners.path]
-    kind = np.array([_NUMBER[stitch.kind] for stitch in stitches])[corners.path]
-    plain_zigzag, double = kind == _NUMBER[Kind.ZIGZAG], kind == _NUMBER[Kind.DOUBLE]
-    zigzag = plain_zigzag | (kind == _NUMBER[Kind.SEAM])
-    unswung = zigzag & ~((swing > 0) & (advance >= LEAST_ADVANCE - HAIR))
+    kinds = [stitch.kind for stitch in stitches]
+    return _Asked(
+        np.array([stitch.length for stitch in stitches])[corners.path],
+        np.array([stitch.swing for stitch in stitches])[corners.path],
+        np.array([stitch.spacing for stitch in stitches])[corners.path],
+        np.array([kind is not Kind.ZIGZAG for kind in kinds])[corners.path],
+        np.array([kind is Kind.DOUBLE for kind in kinds])[corners.path],
+        np.array([kind in (Kind.ZIGZAG, Kind.SEAM) for kind in kinds])[corners.path],
+    )
 
-    span, goes_on = corners.span, ~corners.last
+
+def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
+    asked = _asked(corners, jobs)
     fewest = fewest_stitches(ruler, corners)
-    longest = np.where(plain_zigzag, np.inf, length)
+    longest = np.where(asked.run, asked.length, np.inf)
     counts, fits = stitch_counts(ruler, corners, longest, fewest)
     parts = np.maximum(counts, 1)
-    number = np.where(plain_zigzag | corners.last, 0, counts - 1)
-    out, out_heads = share_out(corners.reading, span / parts, np.ones(len(span)), number)
+    out, out_heads = share_out(
+        corners.reading,
+        corners.span / parts,
+        np.ones(len(parts)),
+        np.where(asked.run, parts - 1, 0),
+    )
 
-    beside = double & goes_on
+    beside = asked.double & ~corners.last
     beside[beside] = even_stitches_fit(
         ruler,
         corners.reading[beside],
-        span[beside],
+        corners.span[beside],
         parts[beside],
-        length[beside],
+        asked.length[beside],
         middles=True,
     )
-    swings = np.where(zigzag & ~unswung, advance, np.inf)
-    swings = np.maximum(np.ceil(span / swings - HAIR), fewest).astype(np.intp)
-    between = np.where(zigzag, swings, counts - ~beside) * (zigzag | double) * goes_on
+    advance = np.where(asked.swings, asked.advance, np.inf)
+    crossings = np.maximum(np.ceil(corners.span / advance - HAIR), fewest).astype(np.intp)
+    between = np.where(asked.zigzag, crossings, parts - ~beside)
+    between[corners.last | ~(asked.zigzag | asked.double)] = 0
     over, over_heads = share_out(
         corners.reading,
-        span / np.where(zigzag, swings, parts),
-        np.where(zigzag | beside, 0.5, 1.0),
+        corners.span / np.where(asked.zigzag, crossings, parts),
+        np.where(asked.zigzag | beside, 0.5, 1.0),
         between,
     )
-    place, corner = counted(between + 1)
-    swung = np.flatnonzero((zigzag & ~unswung)[corner])
-    corner = corner[swung]
-    short = short_swings(ruler, over[swung], place[swung], swing[corner], advance[corner])
-    narrow = np.zeros(len(span), dtype=bool)
-    narrow[corner[:-1][short]] = True
-    narrow &= goes_on
+    unswung = asked.zigzag & ~asked.swings
+    narrow = _narrow(ruler, asked, over, between) & ~corners.last
     return _Spacing(out, out_heads, over, over_heads, fewest, ~fits, unswung, narrow)
 
 
-_NUMBER = {kind: number for number, kind in enumerate(Kind)}
+def _narrow(ruler: Ruler, asked: _Asked, over: FloatArray, between: IntArray) -> BoolArray:
+    """Tell after which corners a zigzag has stitches that are too short."""
+    place, corner = counted(between + 1)
+    swings = np.flatnonzero(asked.swings[corner])
+    corner = corner[swings]
+    short = short_swings(
+        ruler, over[swings], place[swings], asked.swing[corner], asked.advance[corner]
+    )
+    narrow = np.zeros(len(between), dtype=bool)
+    narrow[corner[:-1][short]] = True
+    return narrow
 
 
 def _refusals(

@@ -58,7 +58,7 @@ class Course:
 
 
 @dataclass(frozen=True)
-class Sequence:
+class Visits:
     """Needle points in sewing order.
 
     Parameters
@@ -76,11 +76,11 @@ class Sequence:
     ties: tuple[int, int]
 
 
-def sequence(course: Course) -> Sequence:
+def visits(course: Course) -> Visits:
     """Sew a course: tie-in, the kind's own stitches, tie-off."""
     before, after = _ties(course)
     readings, sides = _SEWN[course.kind](course)
-    return Sequence(
+    return Visits(
         before + readings + after,
         [0] * len(before) + sides + [0] * len(after),
         (len(before), len(after)),
@@ -88,7 +88,7 @@ def sequence(course: Course) -> Sequence:
 
 
 def ends(course: Course) -> tuple[float, float]:
-    """Readings of a course's first and last needle points, mm, as in its sequence."""
+    """Readings of a course's first and last needle points, mm, as in its visits."""
     before, after = _ties(course)
     return before[0], after[-1]
 

@@ -9,7 +9,7 @@ from paramgen.findings import Finding
 from paramgen.geometry.path import IntArray
 from paramgen.layout.project import Step
 from paramgen.stitches.courses import Job, Laid, lay_courses
-from paramgen.stitches.kinds import Course, ends, sequence
+from paramgen.stitches.kinds import Course, ends, visits
 from paramgen.stitches.ruler import BoolArray, Ruler
 from paramgen.stitches.sewn import GridArray, Run, SewnStep
 from paramgen.stitches.spacing import on_grid
@@ -52,8 +52,8 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
         for (job, _), run in zip(order, _runs(laid.ruler, order), strict=True):
             runs[job.stop].append(run)
     sewn = [
-        SewnStep(step.stop or number, step.title, step.colour or _BLACK, tuple(sewn))
-        for number, (step, sewn) in enumerate(zip(stitched, runs, strict=True), start=1)
+        SewnStep(step.stop or number, step.title, step.colour or _BLACK, tuple(done))
+        for number, (step, done) in enumerate(zip(stitched, runs, strict=True), start=1)
     ]
     return tuple(sewn), findings
 
@@ -100,17 +100,17 @@ def _runs(ruler: Ruler, order: list[tuple[Job, Course]]) -> list[Run]:
     """Put every needle point on the grid, for all runs at once."""
     if not order:
         return []
-    sequences = [sequence(course) for _, course in order]
-    readings = np.fromiter(chain.from_iterable(each.readings for each in sequences), np.float64)
-    sides = np.fromiter(chain.from_iterable(each.sides for each in sequences), np.int64)
-    sizes = [len(each.readings) for each in sequences]
+    sewn = [visits(course) for _, course in order]
+    readings = np.fromiter(chain.from_iterable(each.readings for each in sewn), np.float64)
+    sides = np.fromiter(chain.from_iterable(each.sides for each in sewn), np.int64)
+    sizes = [len(each.readings) for each in sewn]
     stitches = [job.line.stitch for job, _ in order]
     swing = np.repeat([stitch.swing for stitch in stitches], sizes)
     advance = np.repeat([stitch.spacing for stitch in stitches], sizes)
     needles = on_grid(swung(ruler, readings, sides, swing, advance))
     moved = (needles[1:] != needles[:-1]).any(axis=1)
     runs = []
-    for (job, _), each, size, end in zip(order, sequences, sizes, accumulate(sizes), strict=True):
+    for (job, _), each, size, end in zip(order, sewn, sizes, accumulate(sizes), strict=True):
         start = end - size
         runs.append(_run(job.line.name, needles[start:end], moved[start : end - 1], each.ties))
     return runs
