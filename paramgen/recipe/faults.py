@@ -73,9 +73,9 @@ def in_file(loc: Loc, raw: object) -> Loc:
     kept: list[str | int] = []
     here: Any = raw
     for part in loc:
-        known = range(len(here)) if isinstance(here, list) else here
-        if isinstance(here, dict | list) and part in known:
-            here = here[part]
+        inside = dict(enumerate(here)) if isinstance(here, list) else here
+        if isinstance(inside, dict) and part in inside:
+            here = inside[part]
             kept.append(part)
     return tuple(kept)
 

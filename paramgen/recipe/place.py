@@ -5,9 +5,13 @@ from collections.abc import Mapping
 
 Loc = tuple[str | int, ...]
 
-_HEADER = re.compile(r"\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
-_KEY = re.compile(r"""\s*((?:[\w-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[\w-]+|"[^"]*"|'[^']*'))*)\s*=""")
-_TEXTS = re.compile(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'|#.*')
+_KEYS = r"""((?:[\w-]+|"[^"]*"|'[^']*')(?:\s*\.\s*(?:[\w-]+|"[^"]*"|'[^']*'))*)"""
+_HEADER = re.compile(rf"\s*(\[\[?)\s*{_KEYS}\s*\]\]?\s*(?:#.*)?$")
+_KEY = re.compile(rf"\s*{_KEYS}\s*=")
+_TEXTS = re.compile(r'"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|#[^\n]*')
+_LONG_TEXTS = re.compile(
+    r'"""(?:[^\\]|\\.)*?"""|\'\'\'.*?\'\'\'|' + _TEXTS.pattern, flags=re.DOTALL
+)
 
 
 def key_lines(text: str) -> Mapping[Loc, int]:
@@ -19,9 +23,9 @@ def key_lines(text: str) -> Mapping[Loc, int]:
     table: Loc = ()
     counts: dict[Loc, int] = {}
     depth = 0
-    for number, raw in enumerate(text.split("\n"), start=1):
+    for number, raw in enumerate(_LONG_TEXTS.sub(_shortened, text).split("\n"), start=1):
         bare = _TEXTS.sub("", raw)
-        if depth == 0 and (header := _HEADER.match(bare)):
+        if depth == 0 and (header := _HEADER.match(raw)):
             table = _table(_parts(header[2]), header[1] == "[[", counts)
             _first(lines, table, number)
             continue
@@ -29,6 +33,11 @@ def key_lines(text: str) -> Mapping[Loc, int]:
             _first(lines, table + _parts(key[1]), number)
         depth = max(0, depth + sum(bare.count(c) for c in "[{") - sum(bare.count(c) for c in "]}"))
     return lines
+
+
+def _shortened(text: re.Match[str]) -> str:
+    """Leave of a text of several lines only the line ends; of any other text, all."""
+    return "\n" * text[0].count("\n") if text[0].startswith(('"""', "'''")) else text[0]
 
 
 def _first(lines: dict[Loc, int], place: Loc, number: int) -> None:
