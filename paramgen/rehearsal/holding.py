@@ -14,7 +14,7 @@ from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn, Sheet
 from paramgen.rehearsal.stretches import stretches
-from paramgen.rehearsal.surfaces import raw_edges, runs
+from paramgen.rehearsal.surfaces import raw_edges
 from paramgen.rehearsal.turned import Rehearsed
 
 Spots = NDArray[np.object_]
@@ -53,10 +53,11 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
     seen: set[tuple[str, str]] = set()
     for sheet in done.sandwich.sheets:
         raw = _own_edges(sheet)
+        shapely.prepare(raw)
         firm = 0.0
 
         def hugging(spots: Spots, edge: BaseGeometry = raw) -> NDArray[np.bool_]:
-            return np.asarray(shapely.distance(spots, edge) < HOLD - 0.05)
+            return np.asarray(shapely.dwithin(edge, spots, HOLD - 0.05))
 
         lines = _next_lines(done, sheet)
         for sewn in lines:
@@ -132,9 +133,10 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
             continue
         if sheet.sort == "zip":
             continue
+        shapely.prepare(held)
 
         def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
-            return np.asarray(shapely.distance(spots, by) > LOOSE)
+            return ~np.asarray(shapely.dwithin(by, spots, LOOSE))
 
         inside = raw_edges(sheet) & room
         parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]

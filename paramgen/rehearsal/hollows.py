@@ -168,10 +168,10 @@ def hollows(spaces: Spaces, closed: frozenset[int] = frozenset()) -> NDArray[np.
     Parameters
     ----------
     closed : frozenset of int
-        Edges across which nothing passes, whatever binds them.
+        Ways, by their place in `spaces.ways`, that are taken to be closed.
     """
     joined = Joined(len(spaces.face))
-    for way in spaces.ways:
-        if way.edge not in closed:
+    for number, way in enumerate(spaces.ways):
+        if number not in closed:
             joined.join(way.a, way.b)
     return np.array([joined.root(node) for node in range(len(spaces.face))], dtype=np.intp)

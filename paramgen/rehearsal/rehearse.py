@@ -56,7 +56,25 @@ def rehearse(project: Project, sewn: Sequence[SewnStep] = ()) -> Rehearsal:
         *hardware(done),
         *density(sewn),
     ]
-    return Rehearsal(worst_first(found), done)
+    return Rehearsal(worst_first(_causes(found)), done)
+
+
+#: What follows from another finding about the same piece is not said again.
+FOLLOWS = {
+    "raw-edge-shows": ("opens-inside",),
+    "edge-not-held": ("opens-inside", "raw-edge-shows", "needle-misses", "loose"),
+    "sewn-shut": ("sewn-to-outside",),
+}
+
+
+def _causes(found: Sequence[Finding]) -> list[Finding]:
+    """Leave out what only follows from another finding."""
+    codes = {(one.piece, one.code) for one in found}
+    return [
+        one
+        for one in found
+        if not any((one.piece, cause) in codes for cause in FOLLOWS.get(one.code, ()))
+    ]
 
 
 #: Chords may leave curves by so much in the rehearsal, mm: far below any limit it knows.

@@ -7,10 +7,21 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.geometry.path import FloatArray
+
 #: A line is looked at so often, mm: far below any length that the rehearsal judges by.
 EVERY = 0.5
 
+#: Takes points and says for each whether it passes.
 Test = Callable[[NDArray[np.object_]], NDArray[np.bool_]]
+
+
+def spots_along(line: BaseGeometry, every: float) -> FloatArray:
+    """Evenly spaced points of a line, both ends included, no farther apart than asked, mm."""
+    points = shapely.get_coordinates(line)
+    reach = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    places = np.linspace(0.0, reach[-1], int(np.ceil(reach[-1] / every)) + 1)
+    return np.stack([np.interp(places, reach, points[:, axis]) for axis in (0, 1)], axis=1)
 
 
 def stretches(lines: BaseGeometry, test: Test) -> Iterator[shapely.LineString]:
@@ -25,11 +36,9 @@ def stretches(lines: BaseGeometry, test: Test) -> Iterator[shapely.LineString]:
     for part in shapely.get_parts(lines):
         if part.geom_type != "LineString" or part.length < EVERY:
             continue
-        count = int(np.ceil(part.length / EVERY)) + 1
-        places = np.linspace(0.0, part.length, count)
-        spots = shapely.line_interpolate_point(part, places)
-        passes = test(np.asarray(spots))
+        spots = spots_along(part, EVERY)
+        passes = test(np.asarray(shapely.points(spots)))
         edges = np.flatnonzero(np.diff(np.concatenate([[False], passes, [False]]).astype(int)))
         for start, end in zip(edges[::2], edges[1::2], strict=True):
             if end - start > 1:
-                yield shapely.LineString(shapely.get_coordinates(spots[start:end]))
+                yield shapely.LineString(spots[start:end])

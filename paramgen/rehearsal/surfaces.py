@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.lengths import show_both
+from paramgen.rehearsal.faces import GRID
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, SPECK
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
@@ -25,7 +26,7 @@ def surfaces(done: Rehearsed) -> Iterator[Finding]:
 
 def _wrong_sides(done: Rehearsed) -> Iterator[Finding]:
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
-    shown: dict[tuple[str, str], list[shapely.Polygon]] = {}
+    shown: dict[str, list[shapely.Polygon]] = {}
     for node in range(1, len(spaces.face)):
         face = int(spaces.face[node])
         if not plane.within[face] or not done.shows(node):
@@ -34,10 +35,10 @@ def _wrong_sides(done: Rehearsed) -> Iterator[Finding]:
         if not done.turned and below >= 0 and above >= 0:
             continue  # between two layers that are not turned nothing is seen
         if below >= 0 and not sheets[below].front:
-            shown.setdefault((sheets[below].piece, "front"), []).append(plane.areas[face])
+            shown.setdefault(sheets[below].piece, []).append(plane.areas[face])
         if above >= 0 and not sheets[above].back:
-            shown.setdefault((sheets[above].piece, "back"), []).append(plane.areas[face])
-    for (piece, _), areas in sorted(shown.items()):
+            shown.setdefault(sheets[above].piece, []).append(plane.areas[face])
+    for piece, areas in sorted(shown.items()):
         area = sum(part.area for part in areas)
         if area > SPECK:
             one = _sheet(done, piece)
@@ -171,8 +172,9 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
 def raw_edges(sheet: Sheet) -> BaseGeometry:
     """Edges of a sheet that are not folds."""
     whole = sheet.area.exterior
-    folds = [fold.buffer(0.01) for fold in sheet.folds]
-    return shapely.difference(whole, shapely.union_all(folds)) if folds else whole
+    if not sheet.folds:
+        return whole
+    return shapely.difference(whole, shapely.union_all(sheet.folds), grid_size=GRID)
 
 
 def runs(lines: BaseGeometry) -> list[BaseGeometry]:

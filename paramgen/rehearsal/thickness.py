@@ -5,12 +5,15 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from paramgen.findings import Finding, Severity
+from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Role
 from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn
+from paramgen.rehearsal.stretches import spots_along
 from paramgen.rehearsal.turned import Rehearsed
 
 #: The stack is looked at so often along a line, mm.
@@ -96,21 +99,18 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
                 f"under the {sewn.line.title} the stack changes by {steepest} layers at once",
                 "Let the machine run slowly there.",
                 amount=float(steepest),
-                place=tuple((float(x), float(y)) for x, y in shapely.get_coordinates(jumps[:8])),
+                place=tuple((float(x), float(y)) for x, y in jumps[:8]),
                 step=sewn.step,
             )
 
 
-def _counted(
-    done: Rehearsed, sewn: Sewn
-) -> Iterator[tuple[list[shapely.Point], np.ndarray[tuple[int], np.dtype[np.int64]]]]:
+def _counted(done: Rehearsed, sewn: Sewn) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
     """Places along each part of a line, and the layers there when it is stitched."""
     for part in shapely.get_parts(sewn.path):
-        steps = np.arange(0.0, part.length + EVERY / 2, EVERY)
-        spots = shapely.line_interpolate_point(part, steps)
-        x, y = shapely.get_coordinates(spots).T
+        spots = spots_along(part, EVERY)
+        x, y = spots.T
         counts = np.zeros(len(spots), dtype=np.int64)
         for sheet in done.sandwich.sheets:
             if sheet.step < sewn.step:
                 counts += sheet.plies * shapely.contains_xy(sheet.area, x, y)
-        yield list(spots), counts
+        yield spots, counts

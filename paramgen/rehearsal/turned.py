@@ -65,31 +65,35 @@ def work_through(project: Project) -> Rehearsed:
     between = spaces(cut)
     if project.finish.way != "turned":
         return Rehearsed(project, pile, cut, between, hollows(between), WORLD, ())
-    closed = _gap_edges(cut)
+    closed = _gap_ways(between)
     seeds = _seeds(project, pile, between)
     leaks: list[Finding] = []
     found = hollows(between, frozenset(closed))
     outside = int(found[seeds[0]]) if seeds else WORLD
     while seeds and outside == WORLD and len(leaks) < MOST_LEAKS:
-        finding, edges = _leak(between, seeds, frozenset(closed))
+        finding, ways = _leak(between, seeds, frozenset(closed))
         leaks.append(finding)
-        if not edges:
+        if not ways:
             break
-        closed |= edges
+        closed |= ways
         found = hollows(between, frozenset(closed))
         outside = int(found[seeds[0]])
     return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks))
 
 
-def _gap_edges(cut: Plane) -> set[int]:
-    """Edges of the seam line that are left open for turning."""
+def _gap_ways(between: Spaces) -> set[int]:
+    """Ways across the parts of the seam line that are left open for turning."""
+    cut = between.plane
     if not cut.gaps:
         return set()
-    gaps = shapely.union_all(cut.gaps)
     lines = [edge.line for edge in cut.edges]
     middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
-    open_at = shapely.dwithin(middles, gaps, NEAR)
-    return {index for index, edge in enumerate(cut.edges) if edge.seam and open_at[index]}
+    open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
+    return {
+        number
+        for number, way in enumerate(between.ways)
+        if cut.edges[way.edge].seam and open_at[way.edge]
+    }
 
 
 def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
@@ -109,31 +113,33 @@ def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
 
 
 def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Finding, set[int]]:
-    """Shortest way from the outside into the hidden inside, and the edges that would close it."""
+    """Shortest way from the outside into the hidden inside, and the ways that would close it."""
     ways: dict[int, list[tuple[int, int]]] = {}
-    for way in between.ways:
-        if way.edge not in closed:
-            ways.setdefault(way.a, []).append((way.b, way.edge))
-            ways.setdefault(way.b, []).append((way.a, way.edge))
+    for number, way in enumerate(between.ways):
+        if number not in closed:
+            ways.setdefault(way.a, []).append((way.b, number))
+            ways.setdefault(way.b, []).append((way.a, number))
     came: dict[int, tuple[int, int]] = {int(seed): (-1, -1) for seed in seeds}
     queue = deque(came)
     while queue:
         node = queue.popleft()
-        for other, edge in ways.get(node, []):
+        for other, number in ways.get(node, []):
             if other not in came:
-                came[other] = (node, edge)
+                came[other] = (node, number)
                 queue.append(other)
     passed: list[tuple[int, int, int]] = []
     node = WORLD
     while node in came and came[node][0] >= 0:
-        before, edge = came[node]
-        passed.append((before, edge, node))
+        before, number = came[node]
+        passed.append((before, number, node))
         node = before
-    for before, edge, after in reversed(passed):
+    for before, number, after in reversed(passed):
+        edge = between.ways[number].edge
         ends = _ends_at(between, edge, (before, after))
-        line = between.plane.edges[edge]
-        if line.seam or ends:
-            return _named(between, edge, ends)
+        if ends:
+            return _round_an_end(between, ends[0], before)
+        if between.plane.edges[edge].seam:
+            return _across_the_seam(between, edge)
     finding = Finding(
         "opens-inside", Severity.CANNOT, "the outside is not closed against the inside"
     )
@@ -157,27 +163,21 @@ def _ends_at(between: Spaces, edge: int, nodes: tuple[int, int]) -> list[int]:
     ]
 
 
-def _named(between: Spaces, edge: int, ends: list[int]) -> tuple[Finding, set[int]]:
-    """Say what is open at an edge, and give every edge at which it is."""
+def _round_an_end(between: Spaces, sheet: int, before: int) -> tuple[Finding, set[int]]:
+    """Say that the outside reaches round a raw end, and close it on its outer side."""
     plane = between.plane
-    edges = plane.edges
-    if not ends:
-        binds = edges[edge].binds
-        along = {index for index, other in enumerate(edges) if other.seam and other.binds == binds}
-        finding = Finding(
-            "seam-does-not-close",
-            Severity.CANNOT,
-            "the seam does not close the outside: a piece that should be caught by it is not",
-            "Lay every piece before the seam, and let it reach past the seam line.",
-            place=place_of([edges[index].line for index in sorted(along)]),
-        )
-        return finding, along
-    one = plane.sandwich.sheets[ends[0]]
+    one = plane.sandwich.sheets[sheet]
     along = {
         index
-        for index, other in enumerate(edges)
-        if -1 not in other.faces
-        and plane.covers[other.faces[0]][ends[0]] != plane.covers[other.faces[1]][ends[0]]
+        for index, edge in enumerate(plane.edges)
+        if -1 not in edge.faces
+        and plane.covers[edge.faces[0]][sheet] != plane.covers[edge.faces[1]][sheet]
+    }
+    outer = between.below if between.below[before] == sheet else between.above
+    ways = {
+        number
+        for number, way in enumerate(between.ways)
+        if way.edge in along and sheet in (outer[way.a], outer[way.b])
     }
     finding = Finding(
         "opens-inside",
@@ -185,8 +185,23 @@ def _named(between: Spaces, edge: int, ends: list[int]) -> tuple[Finding, set[in
         f"the {one.title} is not closed off along its raw edge: what it belongs to opens to the "
         "hidden inside",
         f"Tack the {one.title} down along that edge, or let it reach past the seam.",
-        place=place_of([edges[index].line for index in sorted(along)]),
+        place=place_of([plane.edges[index].line for index in sorted(along)]),
         step=one.step,
         piece=one.piece,
     )
-    return finding, along
+    return finding, ways
+
+
+def _across_the_seam(between: Spaces, edge: int) -> tuple[Finding, set[int]]:
+    """Say that the seam leaves the outside open, and close it."""
+    edges = between.plane.edges
+    binds = edges[edge].binds
+    along = {index for index, other in enumerate(edges) if other.seam and other.binds == binds}
+    finding = Finding(
+        "seam-does-not-close",
+        Severity.CANNOT,
+        "the seam does not close the outside: a piece that should be caught by it is not",
+        "Lay every piece before the seam, and let it reach past the seam line.",
+        place=place_of([edges[index].line for index in sorted(along)]),
+    )
+    return finding, {n for n, way in enumerate(between.ways) if way.edge in along}
