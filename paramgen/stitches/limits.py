@@ -10,6 +10,10 @@ from paramgen.stitches.zigzag import LEAST_ADVANCE
 #: on the line to a side go half of it.
 _SAFE_SWING = 2 * SAFE_STITCH
 
+#: Stitches so long, mm, can always be shared out equally along what is straight: two
+#: where one would be too long are both still long enough.
+_SURE_LENGTH = 2 * SAFE_STITCH
+
 
 def corners_too_close(
     step: Step, line: Line, span: float, fewest: int, ends: tuple[Point, Point], *, whole: bool
@@ -29,17 +33,19 @@ def corners_too_close(
     """
     need = fewest * SAFE_STITCH
     stitches = f"{fewest} stitches" if fewest > 1 else "a stitch"
-    what = "a path" if whole else "the path between two corners"
-    away = "Make the path" if whole else "Move the corners apart to"
+    if whole:
+        what, mend = f"a path at {_place(ends[0])}", "Make the path"
+    else:
+        what = f"the path between two corners, {_place(ends[0])} and {_place(ends[1])},"
+        mend = "Move the corners apart to"
     return Finding(
         code="path-too-short" if whole else "corners-too-close",
         severity=Severity.CANNOT,
         message=(
-            f"{line.title}: {what} at {_place(ends[0])} is {span:.2f} mm long, too short for "
-            f"{stitches}; no stitch may be under {LEAST_STITCH} mm on the 0.1 mm grid of "
-            f"stitch files."
+            f"{line.title}: {what} is {span:.2f} mm long, too short for {stitches}; on the "
+            f"0.1 mm grid of stitch files none may be under {LEAST_STITCH} mm."
         ),
-        remedy=f"{away} at least {need:.1f} mm, or leave it out.",
+        remedy=f"{mend} at least {need:.1f} mm, or leave it out.",
         amount=need - span,
         place=ends,
         step=step.number,
@@ -49,16 +55,20 @@ def corners_too_close(
 def no_even_stitch(step: Step, line: Line, span: float, ends: tuple[Point, Point]) -> Finding:
     """Find that no number of equal stitches keeps both limits between two corners."""
     length = line.stitch.length
+    if length < LEAST_STITCH:
+        why = f"a stitch length of {length:g} mm is under the least of {LEAST_STITCH} mm."
+    else:
+        why = (
+            f"{span:.1f} mm from {_place(ends[0])} to {_place(ends[1])} cannot be shared out into "
+            f"equal stitches between {LEAST_STITCH} mm and {length:g} mm on the 0.1 mm grid of "
+            f"stitch files."
+        )
     return Finding(
         code="no-even-stitches",
         severity=Severity.CANNOT,
-        message=(
-            f"{line.title}: {span:.1f} mm from {_place(ends[0])} to {_place(ends[1])} cannot be "
-            f"shared out into equal stitches between {LEAST_STITCH} mm and {length:g} mm on the "
-            f"0.1 mm grid of stitch files."
-        ),
-        remedy=f"Set a stitch length of {max(1.0, length + 0.2):.1f} mm or more.",
-        amount=max(0.0, LEAST_STITCH - length),
+        message=f"{line.title}: {why}",
+        remedy=f"Set a stitch length of {max(_SURE_LENGTH, length + 0.2):.1f} mm or more.",
+        amount=max(0.0, _SURE_LENGTH - length) or None,
         place=ends,
         step=step.number,
     )
@@ -95,7 +105,7 @@ def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Find
             if swing < _SAFE_SWING
             else "Make the curve there wider, or set another swing or spacing."
         ),
-        amount=max(0.0, _SAFE_SWING - swing),
+        amount=max(0.0, _SAFE_SWING - swing) or None,
         place=ends,
         step=step.number,
     )
