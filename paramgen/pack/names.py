@@ -23,8 +23,12 @@ def safe_name(words: str) -> str:
     >>> safe_name("種")
     'file'
     """
-    plain = unicodedata.normalize("NFKD", words.lower())
-    kept = "".join(c if c.isascii() and c.isalnum() else "-" for c in plain if c.isprintable())
+    plain = unicodedata.normalize("NFKD", words).lower()
+    kept = "".join(
+        letter if letter.isascii() and letter.isalnum() else "-"
+        for letter in plain
+        if letter.isprintable() and not unicodedata.combining(letter)  # accents
+    )
     stem = "-".join(bit for bit in kept.split("-") if bit)[:LONGEST].rstrip("-") or "file"
     return f"{stem}-file" if stem in _RESERVED else stem
 

@@ -10,8 +10,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from paramgen.findings import WriteError
-from paramgen.pack.contents import PLAN
 
+#: The file by which a folder is known to be ours: it lists every file in it.
+PLAN = "plan.json"
 #: Ends of the names of what stands beside a folder while it is replaced. They name the
 #: program, so that nothing of anyone else's is taken for leavings.
 _PARTIAL = ".paramgen-new"
@@ -44,7 +45,7 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
         prefix = f".{folder.name}{_PARTIAL}-{os.getpid()}-"
         partial = Path(tempfile.mkdtemp(prefix=prefix, dir=folder.parent))
         try:
-            _write(contents, partial)
+            _write(contents, partial, lasting=folder.exists())
             _swap(partial, folder)
         finally:
             shutil.rmtree(partial, ignore_errors=True)
@@ -55,14 +56,19 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
         ) from None
 
 
-def _write(contents: Mapping[str, bytes], partial: Path) -> None:
+def _write(contents: Mapping[str, bytes], partial: Path, *, lasting: bool) -> None:
+    """Write the files; if lasting, down to the disk, so that no power cut loses them.
+
+    That takes longer than all the rest, and is worth it only before an older folder goes.
+    """
     for name, data in contents.items():
         file = partial / name
         file.parent.mkdir(parents=True, exist_ok=True)
         with file.open("wb") as stream:
             stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
+            if lasting:
+                stream.flush()
+                os.fsync(stream.fileno())
     mask = os.umask(0)
     os.umask(mask)
     partial.chmod(0o777 & ~mask)  # a temporary folder is private; this one is for keeping

@@ -1,0 +1,141 @@
+"""How fast is it? `python tests/benchmarks/speed.py` prints everything from one run.
+
+Processes that are compared take turns, so that whatever else the machine does falls on
+both; times are medians. The processor's time is less noisy than the clock's.
+"""
+
+import json
+import os
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+import numpy as np
+
+from paramgen.cli.asking import Words, asked
+from paramgen.hooping import Room
+from paramgen.making import Order, make
+from paramgen.recipe.read import find_recipe
+from paramgen.reference.hoops import Hoop
+
+ROUNDS = 15
+HOOP = "200x300"
+RECIPES = ("fold-wallet", "coaster")
+VARIANTS = (1, 10, 100, 1000)
+
+Command = Sequence[str | Path]
+Times = tuple[float, float]
+
+
+def main() -> None:
+    """Print the three comparisons."""
+    paramgen = shutil.which("paramgen", path=Path(sys.executable).parent)
+    if paramgen is None:
+        raise SystemExit("paramgen is not installed beside this Python.")
+    with tempfile.TemporaryDirectory() as scratch:
+        for recipe in RECIPES:
+            making(paramgen, recipe, Path(scratch))
+    answering(paramgen)
+    for recipe in RECIPES:
+        growing(recipe)
+
+
+def making(paramgen: str, recipe: str, scratch: Path) -> None:
+    """A cold `make` with all files against the same libraries and needle points."""
+    made = make(asked(Words(recipe, [], HOOP)).order)
+    steps = [[one.colour, [run.needles.tolist() for run in one.runs]] for one in made.sewn]
+    points = scratch / f"{recipe}.json"
+    points.write_text(json.dumps(steps))
+    bare = scratch / f"bare-{recipe}"
+    bare.mkdir()
+    made_in = scratch / f"made-{recipe}"
+    compare(
+        f"cold make of {recipe}, all files (goal: 1.5 times)",
+        {
+            "libraries and the same needle points": [
+                sys.executable,
+                Path(__file__).with_name("bare.py"),
+                points,
+                bare,
+            ],
+            "make": [paramgen, "make", recipe, "--hoop", HOOP, "--out", made_in],
+        },
+        new=made_in,
+    )
+
+
+def answering(paramgen: str) -> None:
+    """`list` and `--help` against an empty start of Python."""
+    compare(
+        "quick commands (goal: 3 times)",
+        {
+            "python -c pass": [sys.executable, "-c", "pass"],
+            "list": [paramgen, "list"],
+            "--help": [paramgen, "--help"],
+        },
+    )
+
+
+def compare(title: str, commands: Mapping[str, Command], new: Path | None = None) -> None:
+    """Run commands in turn and print their times, and how many times the first each takes.
+
+    A folder that a command makes anew is cleared away before each.
+    """
+    times: dict[str, list[Times]] = {name: [] for name in commands}
+    for turn in range(ROUNDS + 1):
+        for name, command in commands.items():
+            if new is not None:
+                shutil.rmtree(new, ignore_errors=True)
+            took = run(command)
+            if turn:  # the first finds nothing in the disk's cache
+                times[name].append(took)
+    medians = {
+        name: tuple(statistics.median(column) for column in zip(*rows, strict=True))
+        for name, rows in times.items()
+    }
+    first = next(iter(medians.values()))
+    print(f"{title}\n  {'':36}  clock         processor")
+    for name, median in medians.items():
+        cells = (f"{t * 1000:5.0f} ms ×{t / f:<4.2f}" for t, f in zip(median, first, strict=True))
+        print(f"  {name:36}  {'  '.join(cells)}")
+    print()
+
+
+def run(command: Command) -> Times:
+    """Seconds by the clock and of the processor that a process takes."""
+    before, start = os.times(), time.perf_counter()
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+    clock, after = time.perf_counter() - start, os.times()
+    return clock, (after[2] + after[3]) - (before[2] + before[3])
+
+
+def growing(recipe: str) -> None:
+    """How the time grows with the number of variants made in one process."""
+    read = find_recipe(recipe)
+    room = Room(Hoop("360x350", 360.0, 350.0))
+    make(Order(read, {}, room))  # what is worked out only once
+    took = []
+    for count in VARIANTS:
+        widths = np.linspace(110.0, 250.0, count + 1)[1:]
+        start = time.process_time()
+        for width in widths:
+            make(Order(read, {"width": float(width)}, room))
+        took.append(time.process_time() - start)
+    counts, seconds = np.array(VARIANTS), np.array(took)
+    # Weighted so that each count matters alike: the line that is nearest in proportion.
+    slope = float((seconds / counts).mean())
+    print(f"{recipe}, variants in one process, no files (goal: a straight line, 15 ms each)")
+    for count, second in zip(VARIANTS, took, strict=True):
+        off = second / (slope * count) - 1
+        print(f"  {count:5}  {second:8.3f} s  {second / count * 1000:6.2f} ms each  {off:+.0%}")
+    off = np.abs(seconds / (slope * counts) - 1).max()
+    print(f"  slope {slope * 1000:.2f} ms, largest departure {off:.0%}\n")
+
+
+if __name__ == "__main__":
+    main()

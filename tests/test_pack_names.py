@@ -1,0 +1,123 @@
+"""File names are ones that every desktop system takes.
+
+Windows: "Naming Files, Paths, and Namespaces" in the system's published documentation, for
+the reserved names, the forbidden characters and the ends of names. macOS and Windows tell no
+small letter from a large one; most file systems take 255 bytes a name (POSIX.1 NAME_MAX for
+the usual ones).
+"""
+
+import re
+import string
+from dataclasses import dataclass
+from typing import Any, cast
+
+import pytest
+from hypothesis import example, given, settings
+from hypothesis import strategies as st
+
+from paramgen.hooping import Hooped
+from paramgen.lengths import Unit
+from paramgen.pack.names import LONGEST, distinct, project_name, safe_name
+
+RESERVED = {"CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"} | {
+    f"{port}{number}" for port in ("COM", "LPT") for number in "0123456789¹²³"
+}
+FORBIDDEN = set('<>:"/\\|?*') | {chr(code) for code in range(32)}
+LETTERS = set(string.ascii_lowercase + string.digits + "-")
+
+
+def assert_taken_everywhere(name: str) -> None:
+    """Hold one name, with or without an ending, to the published rules."""
+    assert name.isascii()
+    assert not set(name) & FORBIDDEN
+    assert name == name.strip(" .")
+    assert name.split(".", maxsplit=1)[0].upper() not in RESERVED
+    assert 0 < len(name.encode()) <= 255
+
+
+@given(st.text())
+@example("CON")
+@example("com¹")
+@example("Lpt9")
+@example("nul.txt")
+@example(" . ")
+@example("..")
+@example("")
+@example("種")
+@example("Ｃｏｎ")
+@example("pocket[2]/../../etc")
+@example("a" * 400)
+@settings(deadline=None)
+def test_any_words_give_a_name_that_every_system_takes(words: str) -> None:
+    stem = safe_name(words)
+    assert_taken_everywhere(stem)
+    assert_taken_everywhere(f"{stem}.svg")
+    assert set(stem) <= LETTERS
+    assert len(stem) <= LONGEST + len("-file")
+    assert safe_name(stem) == stem
+
+
+@pytest.mark.parametrize(
+    ("words", "stem"),
+    [
+        ("Lay the upper outer piece", "lay-the-upper-outer-piece"),
+        ("pocket[2]", "pocket-2"),
+        ("Café crème", "cafe-creme"),
+        ("4 1/2 × 7 in", "4-1-2-7-in"),
+        ("COM1", "com1-file"),
+        ("com10", "com10"),
+        ("?!", "file"),
+    ],
+)
+def test_a_name_keeps_what_can_be_read(words: str, stem: str) -> None:
+    assert safe_name(words) == stem
+
+
+@given(
+    st.lists(st.sampled_from(["a", "a-2", "a-3", "a-2-2", "b", "file"]) | st.text().map(safe_name))
+)
+@settings(deadline=None)
+def test_names_side_by_side_all_differ_and_the_first_is_kept(stems: list[str]) -> None:
+    names = distinct(stems)
+    assert len({name.casefold() for name in names}) == len(names) == len(stems)
+    first = {stem: stems.index(stem) for stem in stems}
+    for stem, at in first.items():
+        # An earlier name may have been numbered into this one.
+        assert names[at] == stem or stem in names[:at]
+    for stem, name in zip(stems, names, strict=True):
+        assert re.fullmatch(rf"{stem}(-[0-9]+)?", name)
+        assert_taken_everywhere(name)
+
+
+@dataclass
+class _Sized:
+    """As much of a project as a name is made of."""
+
+    recipe: str
+    unit: Unit
+    finished: tuple[float, float]
+
+
+@dataclass
+class _Made:
+    project: _Sized
+
+
+def _named(recipe: str, unit: Unit, width: float, height: float) -> str:
+    made: Any = _Made(_Sized(recipe, unit, (width, height)))
+    return project_name(cast(Hooped, made))
+
+
+def test_a_project_is_named_for_its_recipe_and_its_size_in_the_unit_asked_for() -> None:
+    # 1 in is 25.4 mm exactly, so 114.3 × 177.8 mm is 4.5 × 7 in.
+    assert _named("fold-wallet", Unit.INCH, 114.3, 177.8) == "fold-wallet-4.5x7in"
+    assert _named("fold-wallet", Unit.MM, 114.3, 177.8) == "fold-wallet-114.3x177.8mm"
+    assert _named("coaster", Unit.MM, 100.0, 100.0) == "coaster-100x100mm"
+
+
+@given(st.text(), st.sampled_from(Unit), st.floats(1, 2000), st.floats(1, 2000))
+@settings(deadline=None)
+def test_a_projects_name_is_one_that_every_system_takes(
+    recipe: str, unit: Unit, width: float, height: float
+) -> None:
+    assert_taken_everywhere(_named(recipe, unit, width, height))
