@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import pytest
 from specimens import oblong
 
@@ -31,8 +33,16 @@ def test_a_single_piece_shows_its_other_face_behind(up: Face, side: Side, face: 
 
 @pytest.mark.parametrize("up", ["right", "wrong"])
 def test_a_piece_folded_double_shows_one_face_on_both_sides(up: Face) -> None:
+    # Folded right sides out the wrong sides lie within, and the other way round.
     folded = layer(up, (TOP,), 2)
-    assert face_seen(folded, "front") == face_seen(folded, "back") == up
+    assert face_seen(folded, "front") == face_seen(folded, "back") == "right"
+    folded = replace(folded, right_sides_in=True)
+    assert face_seen(folded, "front") == face_seen(folded, "back") == "wrong"
+
+
+def test_a_fabric_with_two_right_sides_shows_one_on_either_side() -> None:
+    felt = replace(layer("wrong"), two_sided=True)
+    assert face_seen(felt, "front") == face_seen(felt, "back") == "right"
 
 
 def test_batting_has_no_right_side() -> None:

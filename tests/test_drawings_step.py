@@ -13,7 +13,7 @@ from paramgen.drawings.legend import CAPTIONS
 from paramgen.drawings.outlines import line_string
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style
 from paramgen.drawings.step import step_picture
-from paramgen.layout.project import Act, Project
+from paramgen.layout.project import Act, Notion, Project
 from paramgen.lengths import Unit
 
 SPECIMENS = [
@@ -205,6 +205,51 @@ def test_tape_holds_until_it_is_taken_off() -> None:
     assert len(of_style(off, Style.TAPE_OFF)) == 2
     later = pictured(project, "Turn the hoop to the front")
     assert of_style(later, Style.HOLDING_TAPE) == of_style(later, Style.TAPE_OFF) == []
+
+
+def test_all_tape_comes_off_at_once_on_both_sides() -> None:
+    project = wallet()
+    off = pictured(project, "Take all the tape off")
+    # One strip holds the tab in front, four the pouch lining behind.
+    assert len(of_style(off, Style.TAPE_OFF)) == 1
+    assert "take off this tape and 4 on the back of the hoop" in words(off, "labels")
+    assert of_style(pictured(project, "Tear"), Style.HOLDING_TAPE) == []
+
+
+def test_tape_left_on_is_trimmed_with_the_fabric() -> None:
+    project = wallet()
+    number = number_of(project, "Trim outside")
+    steps = tuple(replace(s, act=Act.PRESS) if s.act is Act.UNTAPE else s for s in project.steps)
+    ready = hooped(replace(project, steps=steps), "hoop", 130, 180)
+    room = Box(*project.steps[number - 1].mark[0].bounds).grown(0.01)
+    before, after = (
+        of_style(step_picture(ready, n), Style.HOLDING_TAPE) for n in (number, number + 1)
+    )
+    assert not all(room.holds(Box(*strip.path.bounds)) for strip in before)
+    assert after
+    assert all(room.holds(Box(*strip.path.bounds)) for strip in after)
+
+
+def test_a_piece_one_can_see_through_hides_nothing() -> None:
+    project = coaster(100, 90)
+    number = number_of(project, "Lay the top")
+    window = tuple(replace(layer, clear=True) for layer in project.steps[number - 1].layers)
+    steps = tuple(replace(s, layers=window) if s.number == number else s for s in project.steps)
+    drawing = step_picture(hooped(replace(project, steps=steps), "hoop", 130, 180), number)
+    assert of_style(drawing, Style.SEE_THROUGH)
+    assert of_style(drawing, Style.NO_RIGHT_SIDE)
+    assert of_style(drawing, Style.STITCHED_BEFORE)
+    assert "see-through" in words(drawing, "labels")
+
+
+def test_a_snap_is_shown_where_its_halves_go() -> None:
+    project = wallet()
+    snap = Notion("snap", "Snap", "snap", 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0)))
+    drawing = pictured(replace(project, notions=(*project.notions, snap)), "Fit the snap")
+    rings = [s.path.bounds for s in of_style(drawing, Style.BY_HAND)]
+    assert any(ring == pytest.approx((-6, -86, 6, -74)) for ring in rings)
+    assert any(ring == pytest.approx((4, 64, 16, 76)) for ring in rings)
+    assert words(drawing, "labels").count("Snap") == 2
 
 
 def test_a_zip_is_drawn_shut_until_it_is_opened() -> None:

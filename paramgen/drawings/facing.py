@@ -26,8 +26,11 @@ def face_seen(layer: Layer, side: Side) -> Face | None:
     """
     if layer.fabric.lower() in _NO_RIGHT_SIDE:
         return None
-    folded_double = bool(layer.folded_edges) and layer.plies > 1
-    return layer.up if side == "front" or folded_double else _OTHER[layer.up]
+    if layer.two_sided:
+        return "right"
+    if layer.plies > 1:
+        return "wrong" if layer.right_sides_in else "right"
+    return layer.up if side == "front" else _OTHER[layer.up]
 
 
 def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.outlines import (
     area_within,
     box_of,
+    circle,
     line_string,
     line_within,
     lines_of,
@@ -50,7 +51,12 @@ class Hooped:
     @cached_property
     def extent(self) -> Box:
         """Box around all that is laid, stitched, taped and marked."""
-        return box_of([self.project.seam, *_outlines(self.project.steps)])
+        places = [
+            circle(place, notion.width or 0.0)
+            for notion in self.project.notions
+            for place in (*notion.halves, *notion.at)
+        ]
+        return box_of([self.project.seam, *_outlines(self.project.steps), *places])
 
     @cached_property
     def whole_view(self) -> Box:

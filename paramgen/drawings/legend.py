@@ -21,6 +21,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.RIGHT_SIDE: "right side",
         Style.WRONG_SIDE: "wrong side",
         Style.NO_RIGHT_SIDE: "batting or the like",
+        Style.SEE_THROUGH: "see-through piece",
         Style.RAW_EDGE: "raw edge",
         Style.FOLDED_EDGE: "folded edge",
         Style.ZIP_TAPE: "zip tape",
@@ -41,7 +42,13 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
     }
 )
 
-_SIDES = (Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE)
+_SIDES = (
+    Style.RIGHT_SIDE,
+    Style.WRONG_SIDE,
+    Style.NO_RIGHT_SIDE,
+    Style.SEE_THROUGH,
+    Style.ZIP_TAPE,
+)
 _AREAS = (*_SIDES, Style.HOOP_FIELD, Style.HOLDING_TAPE, Style.SLIT, Style.SLIDER)
 
 # In ems: width of a sample, room between it and its caption, widest caption.

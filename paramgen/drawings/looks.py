@@ -1,7 +1,8 @@
 """How each style looks: the one place where colours, widths and dashes are decided.
 
 Nothing is told by colour alone: the right side is plain, the wrong side hatched, batting
-dotted, tape lined; a fold is a double line and a raw edge a thin one.
+dotted, tape lined, what can be seen through sparsely streaked; a fold is a double line and
+a raw edge a thin one.
 """
 
 from collections.abc import Mapping
@@ -22,6 +23,7 @@ class Texture(StrEnum):
     HATCH = "hatch"
     DOTS = "dots"
     LINES = "lines"
+    GLEAM = "gleam"
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,7 @@ class Look:
     Parameters
     ----------
     fill : str or None
-        `#rrggbb`; None leaves the area open.
+        `#rrggbb`; None lets what is under the area be seen.
     texture : Texture or None
         Over the fill.
     texture_ink : str
@@ -63,6 +65,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.RIGHT_SIDE: Look(fill="#dde5ec"),
         Style.WRONG_SIDE: Look(fill=PAPER, texture=Texture.HATCH, texture_ink="#848c94"),
         Style.NO_RIGHT_SIDE: Look(fill="#f6f2ea", texture=Texture.DOTS, texture_ink="#7d766a"),
+        Style.SEE_THROUGH: Look(texture=Texture.GLEAM, texture_ink=GREY),
         Style.ZIP_TAPE: Look(fill="#e6dfea"),
         Style.COIL: Look(stroke=INK, width=1.6, dash=(0.45, 0.4)),
         Style.SLIT: Look(fill=PAPER, stroke=INK, width=0.25),
@@ -101,6 +104,7 @@ LOOKS_NOW: Mapping[Style, Look] = MappingProxyType(
         Style.RIGHT_SIDE: Look(fill="#a9cdea"),
         Style.WRONG_SIDE: Look(fill="#fff3d6", texture=Texture.HATCH, texture_ink="#8a6a1c"),
         Style.NO_RIGHT_SIDE: Look(fill="#fff3d6", texture=Texture.DOTS, texture_ink="#6f5616"),
+        Style.SEE_THROUGH: Look(texture=Texture.GLEAM, texture_ink=INK),
         Style.ZIP_TAPE: Look(fill="#d9c4e6"),
         Style.RAW_EDGE: Look(stroke=INK, width=0.45),
         Style.FOLDED_EDGE: Look(stroke=INK, width=1.3, core=0.55),

@@ -15,11 +15,19 @@ from paramgen.drawings.covering import uncovered
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.hooped import Hooped, trimmed
 from paramgen.drawings.looks import PAPER
-from paramgen.drawings.outlines import area, line_within, rectangle, seen, straight
+from paramgen.drawings.outlines import (
+    area,
+    area_within,
+    circle,
+    line_within,
+    rectangle,
+    seen,
+    straight,
+)
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.zips import zip_items
-from paramgen.geometry.path import Path
-from paramgen.layout.project import Act, Face, Layer, Role, Side, Step
+from paramgen.geometry.path import Path, Point
+from paramgen.layout.project import Act, Face, Layer, Notion, Role, Side, Step
 
 _FACES: Mapping[Face | None, Style] = MappingProxyType(
     {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
@@ -39,13 +47,28 @@ def painted(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
     """
     turned = hooped.number_of(Act.TURN)
     if turned is not None and step.number > turned:
-        return _turned_out(hooped, step, turned)
+        return _turned_out(hooped, step, turned, em)
     return uncovered(_in_the_hoop(hooped, step, em))
 
 
 def stop_colour(step: Step) -> str | None:
     """Colour of a step's stop, dark enough to be seen on paper."""
     return darkened(step.colour, PAPER, GRAPHICS_CONTRAST) if step.colour else None
+
+
+def taped_before(hooped: Hooped, step: Step) -> tuple[Step, ...]:
+    """Steps that put on tape which is still there when a step begins, on either side."""
+    before = hooped.project.steps[: step.number - 1]
+    return tuple(past for past in before if past.tape and not _untaped(past, before))
+
+
+def hardware(hooped: Hooped) -> tuple[tuple[Notion, Point], ...]:
+    """Snaps, rings and the like, with each place where one goes."""
+    return tuple(
+        (notion, place)
+        for notion in hooped.project.notions
+        for place in (*notion.halves, *notion.at)
+    )
 
 
 def _trimming(hooped: Hooped, number: int) -> BaseGeometry | None:
@@ -81,19 +104,21 @@ def _in_the_hoop(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
         if not now:
             shapes.extend(_lines(past, side, room))
         if past.seen_from == side and not _untaped(past, steps):
-            shapes.extend(Shape(seen(strip, side), Style.HOLDING_TAPE, now) for strip in past.tape)
+            for strip in past.tape:
+                parts = (strip,) if room is None else area_within(strip, room)
+                shapes.extend(Shape(seen(part, side), Style.HOLDING_TAPE, now) for part in parts)
         if shapes:
             items.append(Group(f"step-{past.number}", tuple(shapes), past.title))
     items.append(Group("now", tuple(_on_top(hooped, step, em, opened=opened)), step.title))
     return tuple(items)
 
 
-def _turned_out(hooped: Hooped, step: Step, turned: int) -> tuple[Item, ...]:
+def _turned_out(hooped: Hooped, step: Step, turned: int, em: float) -> tuple[Item, ...]:
     side, seam = step.seen_from, seen(hooped.project.seam, step.seen_from)
     items: list[Item] = [Shape(seam, Style.RIGHT_SIDE), Shape(seam, Style.FOLDED_EDGE)]
     for past in hooped.project.steps[turned : step.number]:
         if past is step:
-            items.extend(_sewn_now(step))
+            items.extend(_done_now(hooped, step, em))
         else:
             items.extend(_lines(past, side))
             if past.act is Act.TOP_STITCH:
@@ -103,7 +128,11 @@ def _turned_out(hooped: Hooped, step: Step, turned: int) -> tuple[Item, ...]:
 
 def _layer(layer: Layer, side: Side, em: float, *, now: bool, opened: bool) -> Iterator[Item]:
     outline = seen(layer.outline, side)
-    style = Style.ZIP_TAPE if layer.slit else _FACES[face_seen(layer, side)]
+    style = _FACES[face_seen(layer, side)]
+    if layer.slit:
+        style = Style.ZIP_TAPE
+    elif layer.clear:
+        style = Style.SEE_THROUGH
     yield Shape(outline, style, now)
     yield Shape(outline, Style.RAW_EDGE, now)
     for start, end in layer.folded_edges:
@@ -119,13 +148,17 @@ def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator
                 yield Shape(seen(part, side), Style.STITCHED_BEFORE)
 
 
-def _sewn_now(step: Step) -> Iterator[Item]:
+def _done_now(hooped: Hooped, step: Step, em: float) -> Iterator[Item]:
     side, colour = step.seen_from, stop_colour(step)
     for line in step.lines:
         for path in line.paths:
             yield Shape(seen(path, side), Style.STITCHED_NOW, now=True, colour=colour)
     for mark in step.mark:
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+    if step.act is Act.FASTEN:
+        for notion, place in hardware(hooped):
+            ring = circle(place, (notion.width or 2 * em) / 2)
+            yield Shape(seen(ring, side), Style.BY_HAND, now=True)
 
 
 def _on_top(hooped: Hooped, step: Step, em: float, *, opened: bool) -> Iterator[Item]:
@@ -138,8 +171,8 @@ def _on_top(hooped: Hooped, step: Step, em: float, *, opened: bool) -> Iterator[
         if layer.side != side:
             yield Shape(seen(layer.outline, side), Style.HIDDEN, now=True)
     if step.act is Act.UNTAPE:
-        for past in hooped.project.steps[: step.number]:
-            if past.seen_from == side and _untaped(past, (step,)):
+        for past in taped_before(hooped, step):
+            if past.seen_from == side:
                 yield from (Shape(seen(strip, side), Style.TAPE_OFF) for strip in past.tape)
     if step.act is Act.OPEN_ZIP:
         for past in hooped.project.steps[: step.number]:
@@ -151,7 +184,7 @@ def _on_top(hooped: Hooped, step: Step, em: float, *, opened: bool) -> Iterator[
         yield Shape(axis, Style.BY_HAND, now=True)
     if step.act is Act.TURN:
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
-    yield from _sewn_now(step)
+    yield from _done_now(hooped, step, em)
 
 
 def _placement_before(steps: Iterable[Step]) -> tuple[Path, ...]:
@@ -166,8 +199,5 @@ def _placement_before(steps: Iterable[Step]) -> tuple[Path, ...]:
 
 
 def _untaped(step: Step, steps: Iterable[Step]) -> bool:
-    """Whether one of the steps takes off the tape that a step put on, from the same side."""
-    return any(
-        later.act is Act.UNTAPE and later.number > step.number and later.seen_from == step.seen_from
-        for later in steps
-    )
+    """Whether one of the steps takes off the tape that a step put on: all there is comes off."""
+    return any(later.act is Act.UNTAPE and later.number > step.number for later in steps)

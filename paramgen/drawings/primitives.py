@@ -16,6 +16,7 @@ class Style(StrEnum):
     RIGHT_SIDE = "right side"
     WRONG_SIDE = "wrong side"
     NO_RIGHT_SIDE = "batting"
+    SEE_THROUGH = "see-through piece"
     ZIP_TAPE = "zip tape"
     COIL = "zip coil"
     SLIT = "zip, open"

@@ -9,8 +9,8 @@ from paramgen.drawings.facing import face_seen, fold_sides
 from paramgen.drawings.hooped import Hooped
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import area, seen
-from paramgen.drawings.painting import painted
+from paramgen.drawings.outlines import area, seen, straight
+from paramgen.drawings.painting import hardware, painted, taped_before
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.primitives import Drawing
 from paramgen.drawings.sheet import Sheet, composed, letters_for
@@ -104,6 +104,12 @@ def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
     if step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(_rightmost(marks), (Words(_BY_HAND.get(step.act, "here")),), on_line=True)
+    if step.act is Act.UNTAPE:
+        yield from _tape_labels(hooped, step)
+    if step.act is Act.FASTEN:
+        for notion, place in hardware(hooped):
+            spot = seen(straight(place, place), side).points[0].tolist()
+            yield Label((spot[0], spot[1]), (Words(notion.title, bold=True),))
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             words = (
@@ -121,6 +127,20 @@ def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
             yield Label(at, words, drop=_BESIDE * letters_for(hooped.view))
 
 
+def _tape_labels(hooped: Hooped, step: Step) -> Iterator[Label]:
+    side = step.seen_from
+    on = taped_before(hooped, step)
+    here = [seen(strip, side) for past in on if past.seen_from == side for strip in past.tape]
+    behind = sum(len(past.tape) for past in on if past.seen_from != side)
+    other = "back" if side == "front" else "front"
+    also = (Words(f"and {behind} on the {other} of the hoop"),) if behind else ()
+    if here:
+        count = (
+            f"take off this tape ({len(here)} strips)" if len(here) > 1 else "take off this tape"
+        )
+        yield Label(_rightmost(here), (Words(count), *also), on_line=True)
+
+
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     left, top, right, bottom = layer.outline.bounds
     yield Words(layer.title, bold=True)
@@ -128,6 +148,8 @@ def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     face = face_seen(layer, side)
     if layer.side != side:
         yield Words(f"on the {layer.side} of the hoop")
+    elif layer.clear:
+        yield Words("see-through")
     elif face:
         yield Words(f"{face} side towards you")
     folds = fold_sides(layer, side)

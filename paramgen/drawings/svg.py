@@ -85,8 +85,10 @@ def _shape(shape: Shape, name: str, scale: float) -> Iterator[BaseElement]:
     if look.halo:
         yield _path(data, stroke=PAPER, stroke_width=number(look.halo * scale))
     attributes = {}
-    if look.fill and shape.path.closed:
-        attributes["fill"] = f"url(#{_pattern_name(shape, name)})" if look.texture else look.fill
+    if look.texture and shape.path.closed:
+        attributes["fill"] = f"url(#{_pattern_name(shape, name)})"
+    elif look.fill and shape.path.closed:
+        attributes["fill"] = look.fill
     if look.stroke:
         attributes["stroke"] = shape.colour or look.stroke
         attributes["stroke_width"] = number(look.width * scale)
@@ -117,6 +119,7 @@ def _pattern_name(shape: Shape, name: str) -> str:
 _TEXTURES = {
     Texture.HATCH: (2.4, 0.2, "M0 {middle}H{side}", "rotate(45)"),
     Texture.LINES: (0.9, 0.15, "M0 {middle}H{side}", "rotate(0)"),
+    Texture.GLEAM: (6.0, 0.2, "M0 {middle}H{side}", "rotate(-60)"),
     Texture.DOTS: (1.8, 0.5, "M{middle} {middle}h0", "rotate(45)"),
 }
 
@@ -132,7 +135,8 @@ def _pattern(look: Look, name: str, scale: float) -> BaseElement:
         patternTransform=turned,
         factory=_UNCHECKED,
     )
-    element.add(_path(f"M0 0H{across}V{across}H0Z", fill=look.fill or PAPER))
+    if look.fill:
+        element.add(_path(f"M0 0H{across}V{across}H0Z", fill=look.fill))
     data = mark.format(middle=number(side * scale / 2), side=across)
     element.add(_path(data, stroke=look.texture_ink, stroke_width=number(width * scale)))
     return element
