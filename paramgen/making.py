@@ -72,8 +72,13 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
 
     def resize(values: dict[str, float]) -> Sized:
-        # What was asked is scaled already in `values`; what follows from it must follow.
-        given = {figure.name: figure.value for figure in sized.sizes if figure.asked}
+        # Sizes as they are now, scaled already, but for those that follow from another.
+        entries = order.recipe.file.sizes
+        given = {
+            figure.name: figure.value
+            for figure in sized.sizes
+            if figure.asked or entries[figure.name].default.formula is None
+        }
         return size(order.recipe, {**order.asked, **given, **values}, unit=order.unit)
 
     hooped: Hooped | None = None
