@@ -77,7 +77,10 @@ def asked(words: Words) -> Asked:
     recipe = tried(lambda: find_recipe(words.recipe))
     values, unclear = pairs(words.values)
     faults.extend(unclear)
-    unit = tried(lambda: unit_asked(words.unit, [*values.values(), words.hoop])) or Unit.MM
+    unit = (
+        tried(lambda: unit_asked(words.unit, [*values.values(), words.hoop, words.margin]))
+        or Unit.MM
+    )
     hoops = tried(known_hoops) or ()
     hoop = tried(lambda: _hoop(words.hoop, hoops)) if hoops else None
     margin = tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
