@@ -81,4 +81,4 @@ def run(command: str, folder: Path) -> Ran:
 def prints(quoted: str, printed: str) -> bool:
     """Whether an example is what was printed, but for the lines it leaves out."""
     parts = re.split(rf"^{LEFT_OUT}\n", quoted, flags=re.MULTILINE)
-    return re.fullmatch(r"(?:.*\n)+?".join(map(re.escape, parts)), printed) is not None
+    return re.fullmatch(r"(?:.*\n)*?".join(map(re.escape, parts)), printed) is not None

@@ -69,17 +69,17 @@ def test_a_room_knows_only_those_before_it() -> None:
 
 
 def test_the_recipe_shown_is_made(tmp_path: Path) -> None:
-    (tmp_path / "plant-tag.toml").write_text(RECIPE, "utf-8")
-    ran = run("paramgen make plant-tag.toml --hoop 100x100 --out tag", tmp_path)
+    (tmp_path / "row-marker.toml").write_text(RECIPE, "utf-8")
+    ran = run("paramgen make row-marker.toml --hoop 100x100 --out marker", tmp_path)
     assert ran.status == 0, ran.printed
-    assert (tmp_path / "tag" / "stitch").is_dir()
+    assert (tmp_path / "marker" / "stitch").is_dir()
 
 
 @pytest.mark.parametrize("example", examples(PAPER), ids=lambda example: example.command)
 def test_a_spoiled_recipe_is_answered_as_shown(example: Example, tmp_path: Path) -> None:
     spoiled = RECIPE.replace('by = "margin"', 'by = "marign"')
     spoiled = spoiled.replace('along = "seam"', 'along = "seem"')
-    (tmp_path / "plant-tag.toml").write_text(spoiled, "utf-8")
+    (tmp_path / "row-marker.toml").write_text(spoiled, "utf-8")
     ran = run(example.command, tmp_path)
     assert prints(example.quoted, ran.printed), ran.printed
     assert ran.status == 2
