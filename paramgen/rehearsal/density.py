@@ -30,8 +30,8 @@ def density(steps: Sequence[SewnStep]) -> Iterator[Finding]:
             yield Finding(
                 "stitches-crowded",
                 Severity.DISAPPOINT,
-                f"in step with stop {step.stop}, {step.title}, more than {CROWD} stitches meet in "
-                "one place and may cut the cloth",
+                f"in step with stop {step.stop}, {step.title}, {CROWD} stitches or more meet in one "
+                "place and may cut the cloth",
                 "Use longer stitches, or a simpler kind of stitch.",
                 amount=float(len(crowded)),
                 place=tuple((float(x), float(y)) for x, y in crowded[:8]),
@@ -39,13 +39,16 @@ def density(steps: Sequence[SewnStep]) -> Iterator[Finding]:
 
 
 def _crowded(step: SewnStep) -> FloatArray:
-    """Needle points of a step with too many others near, ties left out, mm."""
+    """Needle points of a step with too many others near, ties and ends left out, mm."""
     kept = []
     for run in step.runs:
         first, last = run.ties
-        kept.append(run.needles[first : len(run.needles) - last])
+        # A line that comes back to its start meets itself there once, and that is well.
+        kept.append(run.needles[first + 1 : len(run.needles) - last - 1])
+    if not kept:
+        return np.empty((0, 2))
     points = np.concatenate(kept) * GRID_MM
     spots = list(shapely.get_parts(shapely.MultiPoint(points)))
     pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=CROWD_WITHIN)
     near = np.bincount(pairs[0], minlength=len(points))  # each is near itself
-    return np.asarray(points[near > CROWD], dtype=np.float64)
+    return np.asarray(points[near >= CROWD], dtype=np.float64)

@@ -110,8 +110,8 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         [shapely.contains_xy(sheet.area, spots[:, 0], spots[:, 1]) for sheet in sheets], axis=1
     )
     within = np.asarray(shapely.contains_xy(seam_area, spots[:, 0], spots[:, 1]))
-    sides = _sides(lines, areas)
-    middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
+    middles = np.asarray(shapely.line_interpolate_point(lines, 0.5, normalized=True))
+    sides = _sides(lines, middles, areas)
     on_seam = shapely.dwithin(middles, seam_ring, NEAR)
     along = [(sewn.step, shapely.dwithin(middles, path, NEAR)) for sewn, path in stitched]
     folds = [
@@ -156,9 +156,14 @@ def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:
 
 
 def _sides(
-    lines: Sequence[shapely.LineString], areas: Sequence[shapely.Polygon]
+    lines: Sequence[shapely.LineString],
+    middles: NDArray[np.object_],
+    areas: Sequence[shapely.Polygon],
 ) -> list[tuple[int, int]]:
-    """Faces on both sides of each line, found by the first step along it that they share."""
+    """Faces on both sides of each line, found by the first step along it that they share.
+
+    A line that ends within a face has that face on both sides.
+    """
     found: dict[tuple[float, ...], list[int]] = {}
     for number, area in enumerate(areas):
         for ring in (area.exterior, *area.interiors):
@@ -172,6 +177,12 @@ def _sides(
         key = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
         near = [*found.get(key, []), -1, -1]
         sides.append((near[0], near[1]))
+    loose = [number for number, pair in enumerate(sides) if pair == (-1, -1)]
+    if loose:
+        tree = shapely.STRtree(areas)
+        which, faces = tree.query(middles[loose], predicate="within")
+        for place, face in zip(which, faces, strict=True):
+            sides[loose[int(place)]] = (int(face), int(face))
     return sides
 
 

@@ -86,6 +86,8 @@ def _across(plane: Plane, first: NDArray[np.intp], edge: Edge) -> Iterator[tuple
     binds the two; the inside of a fold meets nothing at its fold.
     """
     f, g = edge.faces
+    if f == g:
+        return
     stack_f, stack_g = plane.stack(f), plane.stack(g)
     identity = _identities(plane, edge)
     names_f, names_g = [identity(s) for s in stack_f], [identity(s) for s in stack_g]

@@ -26,7 +26,7 @@ JUMP, JUMP_WITHIN = 3, 3.0
 MEETS = 1.0
 #: Stitches that one light tear-away sheet carries (common practice, no source).
 STITCHES_A_SHEET = 12_000
-#: More than this many penetrations within so far of one another cut the cloth, mm.
+#: So many penetrations within so far of one of them cut the cloth, mm (from memory).
 CROWD, CROWD_WITHIN = 4, 0.3
 #: Needle to suggest by the most layers it goes through: metric / second number. The pair:
 #: metric = (number - 8) * 5 + 60 below 19; which for how many layers: from memory.

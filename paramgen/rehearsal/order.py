@@ -18,6 +18,7 @@ def order(done: Rehearsed) -> Iterator[Finding]:
     """Find steps that come too early or too late."""
     steps = list(done.project.steps)
     yield from _nothing_to_hold(steps)
+    yield from _marked_too_late(steps)
     yield from _after_the_seam(steps)
     yield from _turned_over(steps)
     yield from _tape(steps)
@@ -41,6 +42,34 @@ def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
                 place=place_of(_lines(step)),
             )
         fresh = False
+
+
+def _marked_too_late(steps: list[Step]) -> Iterator[Finding]:
+    """Placement lines that go through a piece that is laid and not yet held."""
+    loose: list[tuple[str, str, shapely.Polygon]] = []
+    for step in steps:
+        roles = roles_of(step)
+        held_next = next((one for one in steps[step.number :] if one.layers or one.lines), None)
+        if roles == {Role.PLACEMENT} and held_next is not None and not held_next.layers:
+            lines = shapely.union_all(_lines(step))
+            under = [one for one in loose if (lines & one[2]).length > UNDER_TAPE]
+            for piece, title, _ in under[:1]:
+                yield Finding(
+                    "marked-after-laid",
+                    Severity.CANNOT,
+                    f"step {step.number}, {step.title}, stitches a placement line through the "
+                    f"{title}, which is laid already",
+                    f"Stitch it before the {title} is laid.",
+                    place=place_of(_lines(step)),
+                    step=step.number,
+                    piece=piece,
+                )
+        elif roles:
+            loose = []
+        loose += [
+            (layer.piece, layer.title, shapely.Polygon(layer.outline.points))
+            for layer in step.layers
+        ]
 
 
 def _after_the_seam(steps: list[Step]) -> Iterator[Finding]:

@@ -70,11 +70,17 @@ FOLLOWS = {
 def _causes(found: Sequence[Finding]) -> list[Finding]:
     """Leave out what only follows from another finding."""
     codes = {(one.piece, one.code) for one in found}
-    return [
-        one
-        for one in found
-        if not any((one.piece, cause) in codes for cause in FOLLOWS.get(one.code, ()))
-    ]
+    kept: list[Finding] = []
+    for one in found:
+        follows = any((one.piece, cause) in codes for cause in FOLLOWS.get(one.code, ()))
+        again = (
+            one.piece
+            and one.code == "sewn-shut"
+            and any((other.code, other.piece) == (one.code, one.piece) for other in kept)
+        )
+        if not follows and not again:
+            kept.append(one)
+    return kept
 
 
 #: Chords may leave curves by so much in the rehearsal, mm: far below any limit it knows.

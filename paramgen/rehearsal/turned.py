@@ -139,7 +139,7 @@ def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Fi
         if ends:
             return _round_an_end(between, ends[0], before)
         if between.plane.edges[edge].seam:
-            return _across_the_seam(between, edge)
+            return _across_the_seam(between)
     finding = Finding(
         "opens-inside", Severity.CANNOT, "the outside is not closed against the inside"
     )
@@ -192,16 +192,14 @@ def _round_an_end(between: Spaces, sheet: int, before: int) -> tuple[Finding, se
     return finding, ways
 
 
-def _across_the_seam(between: Spaces, edge: int) -> tuple[Finding, set[int]]:
+def _across_the_seam(between: Spaces) -> tuple[Finding, set[int]]:
     """Say that the seam leaves the outside open, and close it."""
     edges = between.plane.edges
-    binds = edges[edge].binds
-    along = {index for index, other in enumerate(edges) if other.seam and other.binds == binds}
     finding = Finding(
         "seam-does-not-close",
         Severity.CANNOT,
         "the seam does not close the outside: a piece that should be caught by it is not",
         "Lay every piece before the seam, and let it reach past the seam line.",
-        place=place_of([edges[index].line for index in sorted(along)]),
+        place=place_of([edge.line for edge in edges if edge.seam]),
     )
-    return finding, {n for n, way in enumerate(between.ways) if way.edge in along}
+    return finding, {n for n, way in enumerate(between.ways) if edges[way.edge].seam}

@@ -97,24 +97,19 @@ def _short(seam: shapely.Polygon, end: shapely.Point) -> float:
 
 
 def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
-    """A slit that nothing passes through any more inside the seam."""
-    plane = done.plane
-    on = [
-        edge
-        for edge in plane.edges
-        if -1 not in edge.faces
-        and plane.within[edge.faces[0]]
-        and plane.within[edge.faces[1]]
-        and slit.line.dwithin(edge.line.interpolate(0.5, normalized=True), 0.01)
-    ]
-    free = sum(edge.length for edge in on if edge.binds is None)
-    if on and free < 0.5 * sum(edge.length for edge in on):
+    """Lines along the coil, which sew the opening shut."""
+    seam = shapely.Polygon(done.project.seam.points)
+    opening = slit.line & seam
+    coil = opening.buffer(max(slit.coil / 2, 0.1), cap_style="flat")
+    laid = _laid(done, slit)
+    along = [sewn.path & coil for sewn in done.sandwich.sewn if sewn.step > laid]
+    if opening.length > 0 and sum(line.length for line in along) > 0.5 * opening.length:
         yield Finding(
             "sewn-shut",
             Severity.CANNOT,
             "a line runs along the opening of the zip and sews it shut",
             "Move the line beside the coil.",
-            place=place_of([edge.line for edge in on]),
+            place=place_of([opening]),
             piece=slit.piece,
         )
 
@@ -136,7 +131,7 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             and fold.intersection(seam).length > 0
             and tape.area.buffer(0.01).covers(fold.intersection(tape.area.envelope))
             and fold.distance(tape.area) < 0.01
-            and _stitched_beside(done, fold, tape.step)
+            and _stitched_beside(done, fold, sheet.step)
         ]
         beside.append(min(near, default=None) if near else None)
     if None in beside or not beside:
