@@ -1,7 +1,7 @@
 """Every bad recipe gives the faults kept beside it, all in one run."""
 
 import pytest
-from spoiled import BAD, GOOD, BadRecipe
+from bad_recipe_files import BAD, GOOD, BadRecipe
 
 from paramgen.findings import InputError
 from paramgen.recipe.read import read_recipe
