@@ -115,7 +115,7 @@ REFUSED = [
     ("0/4 in", "is zero"),
     ("↉ in", "is zero"),
     ("1e-999", "is zero"),
-    ("0e999999999", "is zero"),
+    ("0e9999999", "is zero"),
     ("-5", "is negative"),
     ("−5mm", "is negative"),
     ("- 4 1/2 in", "is negative"),
@@ -213,9 +213,9 @@ def test_what_stands_far_behind_a_length_is_not_overlooked() -> None:
         parse_length("5 mm" + " " * 100 + "or so")
 
 
-@pytest.mark.parametrize("text", ["9e99999999", "0e99999999", "9e-99999999", "-1e99999999 in"])
+@pytest.mark.parametrize("text", ["9e9999999", "0e9999999", "9e-9999999", "-1e9999999 in"])
 def test_a_huge_exponent_is_never_written_out(text: str) -> None:
-    # Ten to the 99,999,999th takes 99,999,999 × log2(10) / 8 = 42 million bytes.
+    # Ten to the 9,999,999th takes 9,999,999 × log2(10) / 8 = 4.2 million bytes.
     tracemalloc.start()
     with pytest.raises(InputError):
         parse_length(text)
