@@ -178,7 +178,7 @@ def _check(
             typer.echo(made_report(made))
         if not as_json:
             for finding in found:
-                typer.echo(finding_text(finding), err=finding.stops)
+                typer.echo(finding_text(finding), err=made is None)
         if made is None:
             raise typer.Exit(CANNOT)
         if not as_json:
