@@ -143,6 +143,16 @@ def test_a_stops_colour_takes_the_place_of_the_looks_own() -> None:
     assert "#123456" not in to_svg(little(Shape(line, Style.STITCHED_NOW)))
 
 
+@pytest.mark.parametrize(("style", "filled"), [(Style.WRONG_SIDE, 1), (Style.SEE_THROUGH, 0)])
+def test_a_texture_covers_what_is_under_it_unless_it_is_see_through(
+    style: Style, filled: int
+) -> None:
+    square = path([(0, 0), (9, 0), (9, 9), (0, 9)], closed=True)
+    root = ET.fromstring(to_svg(little(Shape(square, style))))
+    (pattern,) = root.iter(f"{SVG}pattern")
+    assert sum(part.get("fill") is not None for part in pattern) == filled
+
+
 def test_lines_grow_with_the_scale_of_a_drawing() -> None:
     line = Shape(path([(0, 0), (9, 0)], closed=False), Style.CUT_LINE)
     box = Box(0, 0, 9, 9)

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from xml.etree.ElementTree import tostring
 
 import numpy as np
 from svgwrite import Drawing as Page
@@ -52,7 +53,7 @@ def to_svg(drawing: Drawing) -> str:
     _describe(page, drawing.title, drawing.description, name)
     page.add(_path(_data(rectangle(box)), fill=PAPER))
     _fill_in(page, drawing.items, name, drawing.scale)
-    return f"{page.tostring()}\n"
+    return tostring(page.get_xml(), encoding="unicode") + "\n"
 
 
 def number(value: float) -> str:
