@@ -88,18 +88,27 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
 
 def _finish(sized: Sized, done: tuple[Step, ...]) -> Finish:
     table, names = sized.recipe.file.finish, sized.names
-    marks = [mark for step in done if step.act is Act.TRIM for mark in step.mark]
+    # What is cut while the work is in the hoop is an opening, not its edge.
+    out = next((step.number for step in done if step.act is Act.UNHOOP), 0)
+    trims = (step for step in done if step.act is Act.TRIM and step.number > out)
+    marks = [mark for step in trims for mark in step.mark]
     section = [spot(pair, names) for pair in table.section or ()]
     return Finish(
         way=table.way,
         between=tuple(pointed_at(ref, names) for ref in table.between),
         trimmed=marks[0] if marks else None,
         folds=tuple(
-            (fold.across, fold.at.number(names)) for fold in table.folds if holds(fold.when, names)
+            _fold_line(fold.across, fold.at.number(names))
+            for fold in table.folds
+            if holds(fold.when, names)
         ),
         most_layers=round(table.most_layers.number(names)) if table.most_layers else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
     )
+
+
+def _fold_line(across: str, at: float) -> tuple[Point, Point]:
+    return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
 
 
 def shifted(project: Project, dx: float, dy: float) -> Project:
@@ -116,7 +125,25 @@ def moved(project: Project, move: Move) -> Project:
         project,
         steps=tuple(_step(step, move) for step in project.steps),
         seam=_path(project.seam, move),
+        notions=tuple(
+            replace(one, halves=_points(one.halves, move), at=_points(one.at, move))
+            for one in project.notions
+        ),
+        holds=tuple(
+            replace(one, within=_path(one.within, move) if one.within else None)
+            for one in project.holds
+        ),
+        finish=_moved_finish(project.finish, move),
         findings=tuple(replace(one, place=_points(one.place, move)) for one in project.findings),
+    )
+
+
+def _moved_finish(finish: Finish, move: Move) -> Finish:
+    return replace(
+        finish,
+        trimmed=_path(finish.trimmed, move) if finish.trimmed else None,
+        folds=tuple(_pair(line, move) for line in finish.folds),
+        section=_pair(finish.section, move) if finish.section else None,
     )
 
 

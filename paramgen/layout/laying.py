@@ -123,10 +123,11 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Pat
     upright = side in ("left", "right")
     outward = -1.0 if side in ("left", "top") else 1.0
     middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
-    places = (0.0,) if length <= ONE_STRIP else (-length / 4, length / 4)
+    shaped = len(outline.points) > 4
+    places = (0.0,) if shaped or length <= ONE_STRIP else (-length / 4, length / 4)
     for place in places:
         x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
-        if len(outline.points) > 4:
+        if shaped:
             x, y = _on_edge(outline, (x, y), upright=upright, outward=outward)
         near, far = -outward * TAPE_ONTO, outward * (TAPE_LENGTH - TAPE_ONTO)
         low, high = min(near, far), max(near, far)

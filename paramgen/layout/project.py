@@ -358,8 +358,8 @@ class Finish:
         The pieces between which the outside lies until it is turned; empty if it is not.
     trimmed : Path or None
         The line it is trimmed along.
-    folds : tuple of (across, at)
-        Folds of the finished thing in order: `width` or `height`, and where, mm.
+    folds : tuple of (Point, Point)
+        Two points of each line the finished thing is folded along, in order.
     most_layers : int
         Most layers under the needle.
     section : (Point, Point) or None
@@ -369,7 +369,7 @@ class Finish:
     way: Literal["turned", "raw edge"]
     between: tuple[str, ...]
     trimmed: Path | None
-    folds: tuple[tuple[Literal["width", "height"], float], ...]
+    folds: tuple[tuple[Point, Point], ...]
     most_layers: int
     section: tuple[Point, Point] | None
 

@@ -48,20 +48,19 @@ def hardware(done: Rehearsed) -> Iterator[Finding]:
                 )
 
 
-def folded_over(spot: Point, folds: tuple[tuple[str, float], ...]) -> Point:
+def folded_over(spot: Point, folds: tuple[tuple[Point, Point], ...]) -> Point:
     """Where a point of the finished thing comes to lie when the folds are made in order.
 
     Examples
     --------
-    >>> folded_over((0.0, -10.0), (("height", 0.0),))
-    (0.0, 10.0)
+    >>> folded_over((0.0, -10.0), (((-1.0, 2.0), (1.0, 2.0)),))
+    (0.0, 14.0)
     """
     x, y = spot
-    for across, at in folds:
-        if across == "height":
-            y = 2 * at - y
-        else:
-            x = 2 * at - x
+    for (ax, ay), (bx, by) in folds:
+        dx, dy = bx - ax, by - ay
+        along = ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)
+        x, y = 2 * (ax + along * dx) - x, 2 * (ay + along * dy) - y
     return x, y
 
 

@@ -1,6 +1,7 @@
 """Whether every piece is held, and the needle meets it where it should."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -52,7 +53,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
     unit = done.project.unit
     seen: set[tuple[str, str]] = set()
     for sheet in done.sandwich.sheets:
-        raw = _own_edges(sheet)
+        raw = _own_edges(done, sheet)
         shapely.prepare(raw)
         firm = 0.0
 
@@ -100,14 +101,29 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
-def _own_edges(sheet: Sheet) -> BaseGeometry:
+def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:
     """Edges that a line must keep from: no folds, and of a zip's tape not the slit."""
     if sheet.sort != "zip":
         return raw_edges(sheet)
-    left, top, right, bottom = sheet.area.bounds
-    level = [((left, top), (right, top)), ((left, bottom), (right, bottom))]
-    # The tapes of a zip lie on both sides of the slit: the outer edge is the one not shared.
-    return shapely.LineString(level[0 if sheet.leaf == "upper" else 1])
+    slit = next(one.line for one in done.sandwich.slits if one.layer == sheet.layer)
+    # The long edges are those that run the way of the slit; the near one is the slit's own.
+    return max(
+        (edge for edge in _sides(sheet.area) if alike(edge, slit)),
+        key=lambda edge: float(edge.distance(slit)),
+    )
+
+
+def _sides(area: shapely.Polygon) -> list[shapely.LineString]:
+    points = shapely.get_coordinates(area.exterior)
+    return [shapely.LineString(pair) for pair in pairwise(points)]
+
+
+def alike(one: shapely.LineString, other: shapely.LineString) -> bool:
+    """Whether two straight lines run the same way."""
+    (ax, ay), (bx, by) = shapely.get_coordinates(one)[[0, -1]]
+    (cx, cy), (dx, dy) = shapely.get_coordinates(other)[[0, -1]]
+    cross = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+    return bool(abs(cross) < 0.01 * one.length * other.length)
 
 
 def _loose(done: Rehearsed) -> Iterator[Finding]:

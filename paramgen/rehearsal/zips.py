@@ -7,6 +7,7 @@ import shapely
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act
 from paramgen.lengths import show_both
+from paramgen.rehearsal.holding import alike
 from paramgen.rehearsal.limits import COIL_GAPES, STOP_CLEAR
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Slit
@@ -127,7 +128,7 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             for sheet in sheets
             if sheet.side == "front" and sheet.leaf == "front" and sheet.step > tape.step
             for fold in sheet.folds
-            if _parallel(fold, slit.line)
+            if alike(fold, slit.line)
             and fold.intersection(seam).length > 0
             and tape.area.buffer(0.01).covers(fold.intersection(tape.area.envelope))
             and fold.distance(tape.area) < 0.01
@@ -162,13 +163,6 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             place=place,
             piece=slit.piece,
         )
-
-
-def _parallel(one: shapely.LineString, other: shapely.LineString) -> bool:
-    (ax, ay), (bx, by) = shapely.get_coordinates(one)[[0, -1]]
-    (cx, cy), (dx, dy) = shapely.get_coordinates(other)[[0, -1]]
-    cross = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
-    return bool(abs(cross) < 0.01 * one.length * other.length)
 
 
 def _stitched_beside(done: Rehearsed, fold: shapely.LineString, step: int) -> bool:
