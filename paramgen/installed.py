@@ -2,8 +2,6 @@
 
 from pathlib import Path
 
-from paramgen.findings import ParamgenError
-
 PACKAGE = Path(__file__).resolve().parent
 
 
@@ -37,6 +35,8 @@ def _folder(name: str, package: Path) -> Path:
     # Beside an installed package lie other packages: only a checkout has this file.
     if checkout.is_dir() and (package.parent / "pyproject.toml").is_file():
         return checkout
+    from paramgen.findings import ParamgenError  # noqa: PLC0415 (`list` starts faster without)
+
     raise ParamgenError(
         f"The folder `{name}` of paramgen is missing: it is neither {built} nor {checkout}. "
         "Install paramgen again."
