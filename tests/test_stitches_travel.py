@@ -23,16 +23,10 @@ runs = st.one_of(
 
 def ways(some: list[list[tuple[Point, Point]]]) -> Ways:
     flat = [(run, way) for run, each in enumerate(some) for way in each]
-    turned, at = [], 0
-    for each in some:
-        here = list(range(at, at + len(each)))
-        turned += here[::-1] if each[0][0] != each[0][1] else here
-        at += len(each)
     return Ways(
         np.array([run for run, _ in flat]),
         np.array([way[0] for _, way in flat], dtype=float),
         np.array([way[1] for _, way in flat], dtype=float),
-        np.array(turned),
     )
 
 
@@ -129,6 +123,16 @@ def test_many_runs_never_travel_farther_than_in_the_given_order(
     tour = sewn(some, least_travel(ways(some), at(place)))
     assert moved(tour) <= moved([each[0] for each in some]) + 1e-6
     assert tour == sewn(some, least_travel(ways(some), at(place)))
+
+
+def test_a_tour_turned_round_sews_each_run_from_its_other_end() -> None:
+    """An open run, one that comes back to its end, and a loop."""
+    some = [
+        [((0, 0), (50, 0)), ((50, 0), (0, 0))],
+        [((7, 90), (8, 90)), ((67, 90), (68, 90))],
+        [((5, 5), (5, 5))],
+    ]
+    assert ways(some).turned.tolist() == [1, 0, 2, 3, 4]
 
 
 def test_rows_of_quilting_are_sewn_to_and_fro() -> None:

@@ -66,11 +66,6 @@ def _order(laid: Laid) -> list[tuple[Job, Course]]:
     flat = [way for each in ways for way in each]
     count = [len(each) for each in ways]
     owner = np.repeat(np.arange(len(ways)), count)
-    # An open course has two ways, each the other turned round.
-    one_of_two = np.repeat([not course.closed for course in laid.courses], count)
-    number = np.arange(len(flat))
-    head = (np.cumsum(count) - count)[owner]
-    turned = np.where(one_of_two, 2 * head + 1 - number, number)
     points = on_grid(laid.ruler.at(np.array([ends(way) for way in flat]).ravel()))
     places = points.reshape(-1, 2, 2).astype(np.float64)
 
@@ -79,10 +74,7 @@ def _order(laid: Laid) -> list[tuple[Job, Course]]:
     for first, stop in _stretches(laid, owner):
         here = slice(first, stop)
         choice = least_travel(
-            Ways(
-                owner[here] - owner[first], places[here, 0], places[here, 1], turned[here] - first
-            ),
-            place,
+            Ways(owner[here] - owner[first], places[here, 0], places[here, 1]), place
         )
         order += [(laid.jobs[owner[first + way]], flat[first + way]) for way in choice]
         place = places[first + choice[-1], 1]

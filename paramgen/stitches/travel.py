@@ -37,21 +37,28 @@ class Ways:
         Which run each way sews, from 0, rising.
     entry, leave : array of float, shape (w, 2)
         First and last needle point of each way.
-    turned : array of int, shape (w,)
-        The way that sews the same run when the whole tour is turned round: from the
-        other end, or itself if it ends where it begins.
     """
 
     run: IntArray
     entry: FloatArray
     leave: FloatArray
-    turned: IntArray
 
     @cached_property
     def moves(self) -> FloatArray:
         """Length of the move from each way to each other way, shape (w, w)."""
         apart = self.leave[:, None, :] - self.entry[None, :, :]
         return np.hypot(apart[..., 0], apart[..., 1])
+
+    @cached_property
+    def turned(self) -> IntArray:
+        """The way to sew the same run when a tour is turned round, shape (w,).
+
+        The one that begins nearest to where this one ends and ends nearest to where it
+        begins: from the other end, or the same way if a run ends where it begins.
+        """
+        other_run = self.run[:, None] != self.run
+        turned: IntArray = np.where(other_run, np.inf, self.moves + self.moves.T).argmin(axis=1)
+        return turned
 
 
 def least_travel(ways: Ways, place: FloatArray) -> list[int]:
