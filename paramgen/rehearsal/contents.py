@@ -1,7 +1,7 @@
 """Whether the things a project is meant to hold go in, stay in and come out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -100,10 +100,25 @@ def contents(done: Rehearsed) -> Iterator[Finding]:
     for held in done.project.holds:
         told: set[str] = set()
         for pocket in pockets_along(done, held):
-            for finding in _one(done, held, pocket):
+            for finding in _better_way(done, held, pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
+
+
+def _better_way(done: Rehearsed, held: Held, pocket: Pocket) -> list[Finding]:
+    """What is wrong with a thing put in the way round that suits it better."""
+    upright = list(_one(done, held, pocket))
+    if not upright:
+        return upright
+    width, height = held.size
+    sideways = list(_one(done, replace(held, size=(height, width)), pocket))
+    return min((upright, sideways), key=_badness)
+
+
+def _badness(found: list[Finding]) -> tuple[int, float]:
+    worst = max((one.severity is Severity.CANNOT) + 1 for one in found) if found else 0
+    return worst, sum(one.amount or 0.0 for one in found)
 
 
 def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
@@ -151,6 +166,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
             )
         return
     depth = deepest(spots, held, pocket)
+    height = along_the_way_in(held, pocket)
     share = depth / height
     if share < held.share - 1e-6:
         need = held.share * height
@@ -225,14 +241,19 @@ def _rings(area: BaseGeometry) -> Iterator[FloatArray]:
                 yield shapely.get_coordinates(ring)
 
 
+def along_the_way_in(held: Held, pocket: Pocket) -> float:
+    """Size of the thing in the direction it goes into the pocket, mm."""
+    dx, dy = _outward(pocket)
+    return held.size[1] if abs(dy) > abs(dx) else held.size[0]
+
+
 def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     """How much of the thing's height is held when it is pushed in as far as it goes, mm."""
     dx, dy = _outward(pocket)
     x, y = shapely.get_coordinates(spots).T
     place = int(np.argmin(x * dx + y * dy))
-    width, height = held.size
     # The ease is taken up at the bottom of the pocket and half of it at each side.
-    tall = height if abs(dy) > abs(dx) else width
+    tall = along_the_way_in(held, pocket)
     inner = float(x[place] * dx + y[place] * dy) - (tall + held.ease) / 2
     mouth = shapely.get_coordinates(pocket.mouths) @ np.array([dx, dy])
     return float(min(tall, mouth.max() - inner))

@@ -30,8 +30,8 @@ def density(steps: Sequence[SewnStep]) -> Iterator[Finding]:
             yield Finding(
                 "stitches-crowded",
                 Severity.DISAPPOINT,
-                f"at stop {step.stop}, {step.title}, {CROWD} stitches or more meet in one place and may "
-                "cut the cloth",
+                f"at stop {step.stop}, {step.title}, {CROWD} or more stitches meet in one place "
+                "and may cut the cloth",
                 "Use longer stitches, or a simpler kind of stitch.",
                 amount=float(len(crowded)),
                 place=tuple((float(x), float(y)) for x, y in crowded[:8]),
