@@ -54,7 +54,7 @@ class Speaker:
         value = part.formula.value(names)
         if isinstance(value, str | bool):
             return str(value)
-        if part.formula.names <= plain:
+        if part.formula.names <= plain and not part.rounding:
             return f"{value:g}"
         if part.rounding:
             mark = SHOWN_TO[self.unit]

@@ -19,14 +19,15 @@ DIRECTIONS = ("top", "right", "bottom", "left")
 
 @dataclass(frozen=True)
 class Measure:
-    """A formula in a sentence, shown as a number or length.
+    """A formula in a sentence, shown as a length, or as a number if it is made of counts alone.
 
     Parameters
     ----------
     formula : Formula
     rounding : str
         `up` or `down` where the number shown must be no less or no more than the true
-        one, as in a remedy; otherwise empty, and the nearest is shown.
+        one, as in a remedy: then it is a length, whatever it is made of. Otherwise
+        empty, and the nearest is shown.
     """
 
     formula: Formula
