@@ -20,6 +20,7 @@ from paramgen.plan.model import (
     FindingPart,
     FoldPart,
     HoldPart,
+    HollowPart,
     HoopPart,
     LayerPart,
     LayersPart,
@@ -142,7 +143,10 @@ def finding_part(finding: Finding) -> FindingPart:
 
 def _proof(one: Proof) -> ProofPart:
     return ProofPart(
-        hollows=one.hollows,
+        hollows=[
+            HollowPart(kind=hollow.kind, area=_number(hollow.area), pieces=list(hollow.pieces))
+            for hollow in one.hollows
+        ],
         shows=[
             ShownPart(piece=show.piece, face=show.face, area=_number(show.area))
             for show in one.shows

@@ -171,6 +171,14 @@ class FindingPart(Part):
     piece: str | None
 
 
+class HollowPart(Part):
+    """One hollow of the finished thing, inside the seam line."""
+
+    kind: Literal["outside", "hidden", "closed"]
+    area: float = Field(description="of all its spaces together, square millimetres")
+    pieces: list[str] = Field(description="the pieces round it")
+
+
 class ShownPart(Part):
     """A face of a piece that shows in the finished thing."""
 
@@ -201,7 +209,7 @@ class LayersPart(Part):
 class ProofPart(Part):
     """What the rehearsal proves of the finished thing."""
 
-    hollows: int = Field(description="inside the seam line, the insides of folds not counted")
+    hollows: list[HollowPart] = Field(description="the insides of folds are left out")
     shows: list[ShownPart]
     takes: list[TakesPart]
     layers: list[LayersPart]
