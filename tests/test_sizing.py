@@ -207,9 +207,11 @@ def test_only_what_may_be_nothing_can_be_zero() -> None:
 
 
 def test_what_follows_from_a_wrong_size_is_not_held_against_the_person() -> None:
-    # A width of 500 mm alone is wrong, not the height of 750 mm that follows from it.
-    assert [line.split(":")[0] for line in refused({"width": "500"})] == ["width"]
-    assert [line.split(":")[0] for line in refused({"width": "x"}, scale=50)] == ["width"]
+    # A width of 500 mm alone is wrong, not the height of 750 mm that follows from it; nor
+    # the 60 mm that would follow from the least width, where the least height is 110.
+    recipe = tag(('least = "60mm"', 'least = "110mm"'))
+    for asked in ("500", "x", "0"):
+        assert [line.split(":")[0] for line in refused({"width": asked}, recipe)] == ["width"]
 
 
 def test_a_default_that_leaves_its_limits_is_named() -> None:
