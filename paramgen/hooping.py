@@ -1,7 +1,9 @@
 """Does it fit the hoop, which way round, and if not, what would."""
 
-from collections.abc import Callable, Iterator, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from math import prod
 
 import numpy as np
@@ -9,19 +11,19 @@ import numpy as np
 from paramgen.findings import CannotMakeError, Finding, InputError, Severity
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Project
-from paramgen.lengths import round_down, show, show_both, show_size
+from paramgen.lengths import TOLERANCE, show, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.sentences import SHOWN_TO
-from paramgen.sizing import Sized
+from paramgen.sizing import Sized, conditions
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.sew import sew
 from paramgen.stitches.sewn import GRID_MM, SewnStep
 
-#: Sizes are found to this, mm: the grid of stitch files.
-FOUND_TO = GRID_MM
-
 #: Given sizes by name, mm, size the recipe anew with everything else as asked.
-Resize = Callable[[dict[str, float]], Sized]
+Resize = Callable[[Mapping[str, float]], Sized]
+
+#: Smallest field, width and height, that takes stitches centred, mm.
+Needs = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -51,15 +53,18 @@ class Room:
         """Width and height that stitches may take, mm."""
         return self.hoop.width - 2 * self.margin, self.hoop.height - 2 * self.margin
 
-    def over(self, needs: tuple[float, float], *, turned: bool) -> tuple[float, float]:
-        """By how much each side sticks out left and right, top and bottom, mm."""
-        wanted = (needs[1], needs[0]) if turned else needs
-        wide, high = ((want - has) / 2 for want, has in zip(wanted, self.field, strict=True))
-        return (wide if wide > 1e-6 else 0.0, high if high > 1e-6 else 0.0)
+    def over(self, needs: Needs) -> Needs:
+        """By how much stitches that need such a field stick out at each side, mm.
 
-    def takes(self, needs: tuple[float, float], *, turned: bool) -> bool:
+        The first number is for the left and for the right, the second for the top and for
+        the bottom.
+        """
+        wide, high = ((want - has) / 2 for want, has in zip(needs, self.field, strict=True))
+        return (wide if wide > TOLERANCE else 0.0, high if high > TOLERANCE else 0.0)
+
+    def takes(self, needs: Needs) -> bool:
         """Whether stitches that need such a field lie within it."""
-        return self.over(needs, turned=turned) == (0.0, 0.0)
+        return self.over(needs) == (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -95,8 +100,8 @@ class Stitched:
     move: tuple[float, float]
 
     @property
-    def needs(self) -> tuple[float, float]:
-        """Smallest field, width and height, that takes it centred, mm."""
+    def needs(self) -> Needs:
+        """Smallest field that takes it centred, as it lies in the hoop."""
         left, top, right, bottom = self.extent
         return 2 * max(-left, right), 2 * max(-top, bottom)
 
@@ -146,18 +151,15 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
     CannotMakeError
         If it cannot be made at all, or exceeds the field: by how much, and what would fit.
     """
-    made = stitch(sized)
-    needs = made.needs
-    if room.takes(needs, turned=False):
-        return Hooped(made.project, made.sewn, room, made.extent, made.move)
-    if room.may_turn and room.takes(needs, turned=True):
-        made = stitch(sized, turned=True)
-        if room.takes(made.needs, turned=False):
-            found = (*made.project.findings, _turned(room.hoop))
-            project = replace(made.project, findings=found)
+    needs: dict[bool, Needs] = {}
+    for turned in room.ways:
+        made = stitch(sized, turned=turned)
+        if room.takes(made.needs):
+            found = (*made.project.findings, _turned(room.hoop)) if turned else ()
+            project = replace(made.project, findings=found) if turned else made.project
             return Hooped(project, made.sewn, room, made.extent, made.move)
-    finding = _too_large(sized, needs, room, resize, hoops)
-    raise CannotMakeError([*made.project.findings, finding])
+        needs[turned] = made.needs
+    raise CannotMakeError([*conditions(sized), _too_large(sized, needs, room, resize, hoops)])
 
 
 def _turned(hoop: Hoop) -> Finding:
@@ -170,24 +172,24 @@ def _turned(hoop: Hoop) -> Finding:
 
 def _too_large(
     sized: Sized,
-    needs: tuple[float, float],
+    needs: Mapping[bool, Needs],
     room: Room,
     resize: Resize,
     hoops: Sequence[Hoop],
 ) -> Finding:
+    """Say by how much stitches are too large, lying as they are or turned, and what would do."""
     unit = sized.unit
     # The way round that sticks out less is the one to speak of.
-    turned = min(room.ways, key=lambda way: max(room.over(needs, turned=way)))
-    wide, high = room.over(needs, turned=turned)
+    turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
+    wide, high = room.over(needs[turned])
     sides = []
     if wide:
         sides.append(f"{show_both(wide, unit)} too wide at the left and at the right")
     if high:
         sides.append(f"{show_both(high, unit)} too high at the top and at the bottom")
-    wanted = show_size(*((needs[1], needs[0]) if turned else needs), unit)
     text = (
-        f"the stitches need {wanted}{' turned by 90°' if turned else ''}, the field of "
-        f"{room.hoop.name} has {show_size(*room.field, unit)}: {' and '.join(sides)}"
+        f"the stitches need {show_size(*needs[turned], unit)}{' turned by 90°' if turned else ''}, "
+        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {' and '.join(sides)}"
     )
     remedies = list(_smaller(sized, room, resize))
     larger = _larger_hoop(needs, room, hoops)
@@ -200,54 +202,47 @@ def _too_large(
     )
 
 
-def _larger_hoop(needs: tuple[float, float], room: Room, hoops: Sequence[Hoop]) -> str:
+def _larger_hoop(needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]) -> str:
     for hoop in smallest_first(hoops):
-        other = replace(room, hoop=hoop)
-        for turned in other.ways:
-            if other.takes(needs, turned=turned):
+        for turned in room.ways:
+            if replace(room, hoop=hoop).takes(needs[turned]):
                 return f"{hoop.name} (turned by 90°)" if turned else hoop.name
     return ""
 
 
 def _smaller(sized: Sized, room: Room, resize: Resize) -> Iterator[str]:
     """Say the largest sizes that fit, one at a time with the others as asked, or together."""
+    mark = SHOWN_TO[sized.unit]
 
-    def shown(figure: Figure, value: float) -> str:
-        mark = SHOWN_TO[sized.unit]
-        return f"{figure.name} {show(round_down(value, mark), sized.unit)}"
+    @cache
+    def needs(asked: frozenset[tuple[str, float]], turned: bool) -> Needs | None:
+        try:
+            return stitch(resize(dict(asked)), turned=turned).needs
+        except (CannotMakeError, InputError):
+            return None
 
-    known: dict[tuple[tuple[str, float], ...], tuple[float, float] | None] = {}
-
-    def needs_with(values: dict[str, float]) -> tuple[float, float] | None:
-        key = tuple(sorted(values.items()))
-        if key not in known:
-            try:
-                known[key] = stitch(resize(values)).needs
-            except (CannotMakeError, InputError):
-                known[key] = None
-        return known[key]
-
-    def fit_with(values: dict[str, float], axes: tuple[int, ...], turned: bool) -> bool:
-        needs = needs_with(values)
-        if needs is None:
-            return False
-        excess = room.over(needs, turned=turned)
-        return all(excess[axis] == 0 for axis in axes)
+    def excess(values: dict[str, float], turned: bool, axes: tuple[int, ...]) -> float | None:
+        wanted = needs(frozenset(values.items()), turned)
+        return None if wanted is None else 2 * max(room.over(wanted)[axis] for axis in axes)
 
     def find(
-        figure: Figure, others: dict[str, float], axes: tuple[int, ...], turned: bool
+        figure: Figure, others: dict[str, float], turned: bool, axes: tuple[int, ...]
     ) -> float:
-        low = sized.recipe.file.sizes[figure.name].least
+        least = sized.recipe.file.sizes[figure.name].least or mark
         return largest(
-            low, figure.value, lambda value: fit_with({**others, figure.name: value}, axes, turned)
+            least,
+            figure.value,
+            lambda value: excess({**others, figure.name: value}, turned, axes),
+            step=mark,
         )
 
     alone = False
     for figure in sized.sizes:
-        best = max(find(figure, {}, (0, 1), turned) for turned in room.ways)
+        best = max(find(figure, {}, turned, (0, 1)) for turned in room.ways)
         if best > 0:
             alone = True
-            yield f"With the other sizes as asked, the largest {shown(figure, best)} fits."
+            shown = f"{figure.name} {show(best, sized.unit)}"
+            yield f"With the other sizes as asked, the largest {shown} fits."
     if alone:
         return
     together: dict[str, float] = {}
@@ -255,13 +250,17 @@ def _smaller(sized: Sized, room: Room, resize: Resize) -> Iterator[str]:
         values: dict[str, float] = {}
         for axis in (0, 1):
             for figure in sized.sizes:
-                if figure.name not in values and (value := find(figure, values, (axis,), turned)):
+                if figure.name not in values and (value := find(figure, values, turned, (axis,))):
                     values[figure.name] = value
                     break
-        if fit_with(values, (0, 1), turned) and _area(values) > _area(together):
+        if excess(values, turned, (0, 1)) == 0 and _area(values) > _area(together):
             together = values
     if together:
-        named = [shown(one, together[one.name]) for one in sized.sizes if one.name in together]
+        named = [
+            f"{one.name} {show(together[one.name], sized.unit)}"
+            for one in sized.sizes
+            if one.name in together
+        ]
         yield f"The largest that fits is {' with '.join(named)}."
     else:
         yield "Nothing the recipe can make, with the rest as asked, fits this hoop."
@@ -271,36 +270,67 @@ def _area(values: dict[str, float]) -> float:
     return prod(values.values()) if values else 0.0
 
 
-#: Values of a size tried before the exact one is looked for.
+#: Steps of a size in which one that can be made at all is looked for.
 TRIES = 16
 
 
-def largest(low: float, high: float, passes: Callable[[float], bool]) -> float:
-    """Largest value up to a highest that passes, to `FOUND_TO`.
+def largest(
+    low: float, high: float, excess: Callable[[float], float | None], *, step: float
+) -> float:
+    """Largest whole number of steps from a lowest to a highest value that is not too much.
 
-    Tries evenly spaced values from the highest down, and halves the step above the first
-    that passes.
+    Parameters
+    ----------
+    low, high : float
+        Millimetres.
+    excess : callable
+        By how much a value is too much, mm: about what it must be lower by, and 0 if it
+        will do. None where it cannot be made at all, which says neither.
+    step : float
+        Millimetres.
 
     Returns
     -------
     float
-        Millimetres; 0 if none of those tried passes.
+        Millimetres; 0 if none of those tried will do.
     """
-    steps = max(1, int((high - low) / FOUND_TO))
-    failing = None
-    for tried in range(TRIES + 1):
-        step = tried * steps // TRIES
-        if passes(high - step * FOUND_TO):
-            break
-        failing = step
-    else:
-        return 0.0
-    if failing is None:
-        return high
-    while step - failing > 1:
-        middle = (step + failing) // 2
-        if passes(high - middle * FOUND_TO):
-            step = middle
+
+    def over(place: int) -> float | None:
+        return excess(round(place * step, 9))
+
+    first, last = math.ceil(low / step - TOLERANCE), math.floor(high / step + TOLERANCE)
+    stride = max(1, (last - first) // TRIES)
+    place, failing, before, idle = last, last + 1, math.inf, False
+    while place >= first:
+        amount = over(place)
+        if amount is None and failing <= last:
+            # Too small to be made: between the two there may be what will do.
+            place = _highest(place, failing, lambda at: not over(at))
+            amount = over(place)
+            failing = last + 1
+        if amount == 0:
+            return round(_highest(place, failing, lambda at: over(at) == 0) * step, 9)
+        down = stride
+        if amount is not None:
+            failing = place
+            if amount < before - step / 2:
+                before, down, idle = amount, math.ceil(amount / step - TOLERANCE), False
+            elif idle:
+                return 0.0  # it is not this size that is too much
+            else:
+                idle = True
+        place = max(first, place - down) if place > first else first - 1
+    return 0.0
+
+
+def _highest(passing: int, failing: int, passes: Callable[[int], bool]) -> int:
+    """Highest that passes, from one that does to one above it that does not."""
+    if failing - passing > 1 and not passes(passing + 1):
+        return passing  # usual: it was aimed at
+    while failing - passing > 1:
+        middle = (passing + failing) // 2
+        if passes(middle):
+            passing = middle
         else:
             failing = middle
-    return high - step * FOUND_TO
+    return passing

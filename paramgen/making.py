@@ -7,7 +7,7 @@ import numpy as np
 
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.geometry.path import quarter_turn
-from paramgen.hooping import Hooped, Room, put_in_hoop
+from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe
@@ -71,16 +71,7 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     """
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
 
-    def resize(values: dict[str, float]) -> Sized:
-        # Sizes as they are now, scaled already, but for those that follow from another.
-        entries = order.recipe.file.sizes
-        given = {
-            figure.name: figure.value
-            for figure in sized.sizes
-            if figure.asked or entries[figure.name].default.formula is None
-        }
-        return size(order.recipe, {**order.asked, **given, **values}, unit=order.unit)
-
+    resize = resizing(order, sized)
     hooped: Hooped | None = None
     try:
         hooped = put_in_hoop(sized, order.room, resize=resize, hoops=hoops)
@@ -97,6 +88,22 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     return Made(
         project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(rehearsal.done)
     )
+
+
+def resizing(order: Order, sized: Sized) -> Resize:
+    """How other sizes are tried: with everything else as it is asked for."""
+    entries = order.recipe.file.sizes
+    # Scaled already, but for those that follow from another: they must follow the tried ones.
+    now = {
+        one.name: one.value
+        for one in sized.sizes
+        if one.asked or entries[one.name].default.formula is None
+    }
+
+    def resize(values: Mapping[str, float]) -> Sized:
+        return size(order.recipe, {**order.asked, **now, **values}, unit=order.unit)
+
+    return resize
 
 
 #: Findings of a project that has no shape to rehearse.

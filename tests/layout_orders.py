@@ -2,14 +2,15 @@
 
 from collections.abc import Mapping
 
-from paramgen.hooping import Hooped, Room, Stitched, stitch
+from paramgen.findings import CannotMakeError
+from paramgen.hooping import Hooped, Room, Stitched, put_in_hoop, stitch
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Layer, Line, Piece, Project, Step
 from paramgen.lengths import Unit
-from paramgen.making import Order, make
+from paramgen.making import Order, resizing
 from paramgen.recipe.read import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed
-from paramgen.sizing import size
+from paramgen.sizing import Sized, size
 
 INCH = 25.4
 WALLET = find_recipe("fold-wallet")
@@ -37,9 +38,21 @@ def hooped(
     margin: float = 0.0,
     may_turn: bool = True,
     scale: float = 1.0,
+    search: bool = True,
 ) -> Hooped:
+    """Put a recipe in a hoop, without rehearsing it: it may hold nothing and still fit.
+
+    Without a search nothing is said of what would fit, which takes far less time.
+    """
     hoop = find_hoop(hoop, HOOPS) if isinstance(hoop, str) else hoop
-    return make(Order(recipe, asked, Room(hoop, margin, may_turn), unit, scale), HOOPS)
+    order = Order(recipe, asked, Room(hoop, margin, may_turn), unit, scale)
+    sized = size(recipe, asked, unit=unit, scale=scale)
+    resize = resizing(order, sized) if search else _cannot_be_made
+    return put_in_hoop(sized, order.room, resize=resize, hoops=HOOPS)
+
+
+def _cannot_be_made(values: Mapping[str, float]) -> Sized:
+    raise CannotMakeError([])
 
 
 def recipe_of(text: str, name: str = "plant-tag") -> Recipe:
