@@ -62,15 +62,11 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
 
         lines = _next_lines(done, sheet)
         for sewn in lines:
-            on_it = sewn.path & sheet.area
-            close_on_it = sum(part.length for part in stretches(on_it, hugging))
-            firm += float(on_it.length) - close_on_it
             key = (sheet.piece, sewn.line.name)
-            close = [
-                part
-                for part in stretches(sewn.path, hugging)
-                if part.length > CROSSING and key not in seen
-            ]
+            near = list(stretches(sewn.path, hugging)) if raw.dwithin(sewn.path, HOLD) else []
+            firm += float((sewn.path & sheet.area).length)
+            firm -= sum(float((part & sheet.area).length) for part in near)
+            close = [part for part in near if part.length > CROSSING and key not in seen]
             if close:
                 seen.add(key)
                 away = min(float(part.distance(raw)) for part in close)
