@@ -14,6 +14,7 @@ from paramgen.recipe.read import Recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.proof import Proof, proof
 from paramgen.rehearsal.rehearse import COARSE, rehearse, worst_first
+from paramgen.rehearsal.turned import Rehearsed
 from paramgen.sizing import Sized, size
 
 
@@ -48,9 +49,12 @@ class Made(Hooped):
     ----------
     proof : Proof
         What shows, what it holds, how thick it is.
+    done : Rehearsed
+        The finished thing, its own way round and about the recipe's origin.
     """
 
     proof: Proof
+    done: Rehearsed
 
 
 def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
@@ -85,9 +89,8 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     if hooped is None or any(finding.stops for finding in told):
         raise CannotMakeError(told)
     project = replace(hooped.project, findings=told)
-    return Made(
-        project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(rehearsal.done)
-    )
+    done = rehearsal.done
+    return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(done), done)
 
 
 def resizing(order: Order, sized: Sized) -> Resize:

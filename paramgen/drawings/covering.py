@@ -8,7 +8,9 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 
-_COVERING = frozenset({Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE})
+_COVERING = frozenset(
+    {Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE, Style.HELD}
+)
 
 
 def uncovered(items: Iterable[Item]) -> tuple[Item, ...]:

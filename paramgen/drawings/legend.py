@@ -7,7 +7,7 @@ from types import MappingProxyType
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.marks import badge, double_arrow
-from paramgen.drawings.outlines import rectangle, straight
+from paramgen.drawings.outlines import circle, rectangle, straight
 from paramgen.drawings.paragraphs import Words, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style, flat
 from paramgen.geometry.path import Point
@@ -37,7 +37,20 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.PIECE_OUTLINE: "outline of a piece",
         Style.CUT_LINE: "cut here",
         Style.CREASE: "fold here",
+        Style.HELD: "thing it holds",
+        Style.BEHIND: "thing it holds, where it is hidden",
+        Style.HARDWARE: "snap, ring or eyelet",
+        Style.CUT_OUT: "opening cut out",
+        Style.PLACE: "the place",
+        Style.SHEET: "sheet of fabric, cut across",
+        Style.RIGHT_FACE: "its right side",
+        Style.OUTSIDE: "hollow that opens to the outside in the end",
+        Style.HIDDEN_INSIDE: "hidden inside in the end",
+        Style.CROSSING: "stitches through the layers",
         Style.GRAIN: "grain, lengthwise",
+        Style.CENTRE_MARK: "middle of an edge",
+        Style.JOIN_LINE: "join papers here",
+        Style.FIELD_EDGE: "edge of the hoop field",
         Style.HOOP_FIELD: "hoop field",
     }
 )
@@ -49,7 +62,18 @@ _SIDES = (
     Style.SEE_THROUGH,
     Style.ZIP_TAPE,
 )
-_AREAS = (*_SIDES, Style.HOOP_FIELD, Style.HOLDING_TAPE, Style.SLIT, Style.SLIDER)
+_EDGED = (*_SIDES, Style.HIDDEN_INSIDE, Style.OUTSIDE)
+_AREAS = (
+    *_EDGED,
+    Style.HOOP_FIELD,
+    Style.HOLDING_TAPE,
+    Style.SLIT,
+    Style.SLIDER,
+    Style.HELD,
+    Style.CUT_OUT,
+    Style.SHEET,
+    Style.RIGHT_FACE,
+)
 
 # In ems: width of a sample, room between it and its caption, widest caption.
 _SAMPLE, _ROOM, _CAPTION = 3.4, 0.8, 17.0
@@ -77,8 +101,17 @@ class Entry:
     number: int | None = None
 
 
-def entries_for(items: Iterable[Item]) -> tuple[Entry, ...]:
-    """List every style that a picture uses and that needs words."""
+def entries_for(
+    items: Iterable[Item], captions: Mapping[Style, str] = MappingProxyType({})
+) -> tuple[Entry, ...]:
+    """List every style that a picture uses and that needs words.
+
+    Parameters
+    ----------
+    items : iterable of Item
+    captions : mapping of Style to str
+        Words that take the place of those in `CAPTIONS`.
+    """
     order = list(CAPTIONS)
     used = {
         (shape.style, shape.now): shape
@@ -87,7 +120,7 @@ def entries_for(items: Iterable[Item]) -> tuple[Entry, ...]:
     }
     entries: dict[str, Entry] = {}
     for style, now in sorted(used, key=lambda key: (order.index(key[0]), key[1])):
-        caption = CAPTIONS[style]
+        caption = captions.get(style, CAPTIONS[style])
         if now and style in _SIDES:
             caption += ", laid now"
         entries.setdefault(caption, Entry(style, caption, now, used[style, now].colour))
@@ -129,8 +162,10 @@ def _sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
     end = x + _SAMPLE * em
     if entry.style in _AREAS:
         patch = rectangle(Box(x, y - 0.55 * em, end, y + 0.55 * em))
-        edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _SIDES else ()
+        edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _EDGED else ()
         return (Shape(patch, entry.style, entry.now), *edge)
+    if entry.style is Style.HARDWARE:
+        return (Shape(circle((x + _SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
     if entry.style is Style.GRAIN:
         return double_arrow((x, y), (end, y), em)
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)

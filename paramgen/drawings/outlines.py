@@ -54,12 +54,7 @@ def line_string(outline: Path) -> shapely.LineString:
 
 def area_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
     """Outlines of the parts of a closed path's area that lie within another area."""
-    shape = shapely.intersection(area(outline), room)
-    return tuple(
-        path(shapely.get_coordinates(part.exterior), closed=True)
-        for part in shapely.get_parts(shape)
-        if isinstance(part, shapely.Polygon) and part.area > 0.0
-    )
+    return outer_paths(shapely.intersection(area(outline), room))
 
 
 def line_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
@@ -77,6 +72,28 @@ def lines_of(shape: BaseGeometry) -> tuple[Path, ...]:
         return ()
     merged = shapely.get_parts(shapely.line_merge(shapely.MultiLineString(lines)))
     return tuple(path(shapely.get_coordinates(line), closed=False) for line in merged)
+
+
+def outer_paths(shape: BaseGeometry) -> tuple[Path, ...]:
+    """Outer outlines of every area among some shapes; their holes are not drawn."""
+    return tuple(
+        path(shapely.get_coordinates(part.exterior), closed=True)
+        for part in shapely.get_parts(shape)
+        if isinstance(part, shapely.Polygon) and part.area > 0.0
+    )
+
+
+def spot_in(room: BaseGeometry) -> Point:
+    """Point in an area, near its right side."""
+    middle = shapely.point_on_surface(room)
+    left, _, right, _ = shapely.bounds(room)
+    across = shapely.LineString([(left - 1, middle.y), (right + 1, middle.y)])
+    runs = shapely.get_parts(shapely.intersection(room, across))
+    spans = [shapely.bounds(run) for run in runs if run.length > 0.0]
+    if not spans:
+        return float(middle.x), float(middle.y)
+    start, end = max((float(s[0]), float(s[2])) for s in spans)
+    return end - 0.2 * (end - start), float(middle.y)
 
 
 def box_of(outlines: Iterable[Path]) -> Box:

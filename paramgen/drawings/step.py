@@ -9,7 +9,7 @@ from paramgen.drawings.facing import face_seen, fold_sides
 from paramgen.drawings.hooped import Hooped
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import area, seen, straight
+from paramgen.drawings.outlines import area, seen, spot_in, straight
 from paramgen.drawings.painting import hardware, painted, taped_before
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.primitives import Drawing
@@ -202,20 +202,7 @@ def _shown_layers(step: Step) -> Iterator[tuple[Layer, Point]]:
         ]
         over += [area(seen(strip, side)) for strip in step.tape]
         open_room = shapely.difference(room, shapely.union_all(over)) if over else room
-        yield layer, _inside(open_room if open_room.area > 1.0 else room)
-
-
-def _inside(room: shapely.Geometry) -> Point:
-    """Point in an area, near its right side."""
-    middle = shapely.point_on_surface(room)
-    left, _, right, _ = shapely.bounds(room)
-    across = shapely.LineString([(left - 1, middle.y), (right + 1, middle.y)])
-    runs = shapely.get_parts(shapely.intersection(room, across))
-    spans = [shapely.bounds(run) for run in runs if run.length > 0.0]
-    if not spans:
-        return float(middle.x), float(middle.y)
-    start, end = max((float(s[0]), float(s[2])) for s in spans)
-    return end - 0.2 * (end - start), float(middle.y)
+        yield layer, spot_in(open_room if open_room.area > 1.0 else room)
 
 
 def _rightmost(paths: Sequence[Path]) -> Point:

@@ -27,8 +27,10 @@ class Pocket:
 
     Parameters
     ----------
+    sheet : int
+        The sheet along whose face it lies.
     piece : str
-        The piece whose face it lies along.
+        Its piece.
     title : str
     area : BaseGeometry
         Where things are held, mm.
@@ -40,6 +42,7 @@ class Pocket:
         Whether it opens through a zip, and not at an edge.
     """
 
+    sheet: int
     piece: str
     title: str
     area: BaseGeometry
@@ -92,7 +95,8 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
     joined = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
-    return Pocket(sheets[sheet].piece, sheets[sheet].title, area, joined, opens, through_zip)
+    one = sheets[sheet]
+    return Pocket(sheet, one.piece, one.title, area, joined, opens, through_zip)
 
 
 def contents(done: Rehearsed) -> Iterator[Finding]:
@@ -197,7 +201,7 @@ def _room(held: Held, pocket: Pocket) -> BaseGeometry:
     """Where the thing may lie: the hollow, and what lies before its mouth."""
     if pocket.through_zip:
         return pocket.area
-    dx, dy = _outward(pocket)
+    dx, dy = outward(pocket)
     out = []
     for mouth in shapely.get_parts(pocket.mouths):
         near = shapely.get_coordinates(mouth)
@@ -207,7 +211,7 @@ def _room(held: Held, pocket: Pocket) -> BaseGeometry:
     return room if held.within is None else room & shapely.Polygon(held.within.points)
 
 
-def _outward(pocket: Pocket) -> tuple[float, float]:
+def outward(pocket: Pocket) -> tuple[float, float]:
     """Direction out of the mouth: from the middle of the hollow across the longest mouth."""
     mouth = max(shapely.get_parts(pocket.mouths), key=lambda part: part.length)
     (ax, ay), (bx, by) = shapely.get_coordinates(mouth)[[0, -1]]
@@ -243,13 +247,13 @@ def _rings(area: BaseGeometry) -> Iterator[FloatArray]:
 
 def along_the_way_in(held: Held, pocket: Pocket) -> float:
     """Size of the thing in the direction it goes into the pocket, mm."""
-    dx, dy = _outward(pocket)
+    dx, dy = outward(pocket)
     return held.size[1] if abs(dy) > abs(dx) else held.size[0]
 
 
 def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     """How much of the thing's height is held when it is pushed in as far as it goes, mm."""
-    dx, dy = _outward(pocket)
+    dx, dy = outward(pocket)
     x, y = shapely.get_coordinates(spots).T
     place = int(np.argmin(x * dx + y * dy))
     # The ease is taken up at the bottom of the pocket and half of it at each side.
@@ -257,6 +261,26 @@ def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     inner = float(x[place] * dx + y[place] * dy) - (tall + held.ease) / 2
     mouth = shapely.get_coordinates(pocket.mouths) @ np.array([dx, dy])
     return float(min(tall, mouth.max() - inner))
+
+
+def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
+    """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
+
+    None if it does not go in.
+    """
+    width, height = held.size
+    if not pocket.opens or pocket.mouths.is_empty:
+        return None
+    spots = shrunk(_room(held, pocket), width + held.ease - HAIR, height + held.ease - HAIR)
+    if spots.is_empty:
+        return None
+    out = np.array(outward(pocket))
+    points = shapely.get_coordinates(spots)
+    along = points @ out
+    lowest = points[along < along.min() + HAIR]
+    # As in `deepest`: at the bottom of the pocket there is no ease left.
+    x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * held.ease / 2
+    return shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
 def largest_through(room: BaseGeometry, held: Held) -> tuple[float, float]:
