@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
 
 def clockwise(outline: Path) -> Path:
@@ -17,7 +17,7 @@ def clockwise(outline: Path) -> Path:
 def signed_area(points: FloatArray) -> float:
     """Area in mm² of a closed ring, positive if it runs clockwise as seen (y down)."""
     x, y = points[:, 0], points[:, 1]
-    return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2
+    return float(np.dot(x, following(y)) - np.dot(y, following(x))) / 2
 
 
 def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
@@ -69,11 +69,11 @@ def _mitred(outline: Path, by: float) -> Path | None:
     chords = outline.chords
     unit = chords / np.hypot(chords[:, 0], chords[:, 1])[:, None]
     normal = np.stack([unit[:, 1], -unit[:, 0]], axis=1)
-    before = np.roll(normal, 1, axis=0)
+    before = preceding(normal)
     # Where the moved edges meet: along the bisector, by / cos(half the turn).
     scale = by / (1 + np.einsum("ij,ij->i", before, normal))
     moved = outline.points + (before + normal) * scale[:, None]
-    after = np.roll(moved, -1, axis=0) - moved
+    after = following(moved) - moved
     if (np.einsum("ij,ij->i", after, chords) <= 0).any():
         return None  # an edge has shrunk away
     return path(moved, closed=True)

@@ -41,7 +41,7 @@ class Path:
     @cached_property
     def chords(self) -> FloatArray:
         """Vectors from each vertex to the next, shape (m, 2): m = n if closed, else n - 1."""
-        nxt = np.roll(self.points, -1, axis=0) if self.closed else self.points[1:]
+        nxt = following(self.points) if self.closed else self.points[1:]
         return nxt - (self.points if self.closed else self.points[:-1])
 
     @cached_property
@@ -69,7 +69,7 @@ class Path:
         """
         angle = np.arctan2(self.chords[:, 1], self.chords[:, 0])
         if self.closed:
-            change = angle - np.roll(angle, 1)
+            change = angle - preceding(angle)
         else:
             change = np.concatenate([[0.0], np.diff(angle), [0.0]])
         return np.degrees((change + np.pi) % (2 * np.pi) - np.pi)
@@ -90,12 +90,22 @@ class Path:
 def path(points: object, *, closed: bool) -> Path:
     """Make a path from anything array-like, dropping vertices that repeat their neighbour."""
     array = np.array(points, dtype=np.float64).reshape(-1, 2)
-    same = (np.abs(np.diff(array, axis=0)) <= 1e-9).all(axis=1)
+    same = (np.abs(array[1:] - array[:-1]) <= 1e-9).all(axis=1)
     if same.any():
         array = array[np.concatenate([[True], ~same])]
     if closed and len(array) > 1 and (np.abs(array[0] - array[-1]) <= 1e-9).all():
         array = array[:-1]
     return Path(array, closed)
+
+
+def following(ring: FloatArray) -> FloatArray:
+    """For each of a ring the one after it: `np.roll`, at a fraction of the time."""
+    return np.concatenate([ring[1:], ring[:1]])
+
+
+def preceding(ring: FloatArray) -> FloatArray:
+    """For each of a ring the one before it."""
+    return np.concatenate([ring[-1:], ring[:-1]])
 
 
 def quarter_turn(points: FloatArray) -> FloatArray:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from paramgen.geometry.outlines import rectangle
-from paramgen.geometry.path import Path, Point, path
+from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import FoldKind, Layer, Notion
 from paramgen.layout.scope import Names, pointed_at, spot
@@ -96,7 +96,7 @@ def _moved(outline: Path, lay: Lay, names: Names) -> Path:
             shift[axis] = last.number(names) - high
         elif centre is not None:
             shift[axis] = centre.number(names) - (low + high) / 2
-    return path(outline.points + shift, closed=True)
+    return Path(outline.points + shift, closed=True)
 
 
 def tape(on: TapeOn, names: Names, laid: list[Layer]) -> Iterator[Path]:
