@@ -33,10 +33,17 @@ def limits(recipe: Recipe) -> dict[str, tuple[float, float]]:
     return found | {"ruler_mark": (LEAST_MARK, MOST_MARK)}
 
 
+def usual(recipe: Recipe) -> dict[str, float]:
+    """Every size and length as the recipe has it."""
+    found = size(recipe, {}, unit=Unit.MM)
+    return {figure.name: figure.value for figure in (*found.sizes, *found.lengths)}
+
+
 def ends(recipe: Recipe) -> Iterator[tuple[str, str | float]]:
-    """Every size, length and count at its least and its most, every choice at every option."""
+    """Every number at its least, its most and well away from the usual; every option."""
+    own = usual(recipe)
     for name, (least, most) in limits(recipe).items():
-        yield from ((name, least), (name, most))
+        yield from ((name, least), (name, most), (name, min(most, 3 * own[name])))
     for name, count in recipe.file.counts.items():
         yield from ((name, count.least), (name, count.most))
     for name, choice in recipe.file.choices.items():
@@ -101,13 +108,12 @@ def test_all_numbers_at_once_at_one_end_are_made_or_refused_with_a_remedy(
 def orders(draw: st.DrawFn, recipe: Recipe) -> dict[str, str | float]:
     """Anything that may be asked of a recipe, near what is usual or anywhere in its limits."""
     asked: dict[str, str | float] = {}
-    bounds = limits(recipe)
-    usual = {figure.name: figure.value for figure in size(recipe, {}, unit=Unit.MM).lengths}
-    lengths = draw(st.lists(st.sampled_from([*recipe.file.lengths, *BUILT_IN]), max_size=6))
+    lengths = draw(st.lists(st.sampled_from([*recipe.file.lengths, *BUILT_IN]), max_size=4))
+    own, bounds = usual(recipe), limits(recipe)
     for name in [*recipe.file.sizes, *lengths]:
         least, most = bounds[name]
-        near = min(most, 2 * usual.get(name, most))
-        asked[name] = draw(st.floats(least or 0.0, near) | st.floats(least, most))
+        near = min(most, 4 * own[name])
+        asked[name] = draw(st.floats(least, near) | st.floats(least, most))
     for name, count in recipe.file.counts.items():
         asked[name] = draw(st.integers(count.least, count.most))
     for name, choice in recipe.file.choices.items():
