@@ -4,7 +4,7 @@ import numpy as np
 import shapely
 
 from paramgen.drawings.outlines import area, seen, straight
-from paramgen.drawings.primitives import Item, Shape, Style
+from paramgen.drawings.primitives import Shape, Style
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Layer, Side
 
@@ -20,7 +20,7 @@ _CUT_OFF = 0.1
 _SHUT, _PULLED = 0.96, 0.5
 
 
-def zip_items(layer: Layer, side: Side, em: float, *, opened: bool) -> tuple[Item, ...]:
+def zip_items(layer: Layer, side: Side, em: float, *, opened: bool) -> tuple[Shape, ...]:
     """Draw the coil of a zip, from stop to stop, and its slider.
 
     The slider is drawn at the end of the slit when the zip is shut: which end it has is
@@ -31,7 +31,7 @@ def zip_items(layer: Layer, side: Side, em: float, *, opened: bool) -> tuple[Ite
     if float(np.hypot(*along)) == 0.0:
         return ()
     slider = start + along * (_PULLED if opened else _SHUT)
-    items: list[Item] = [Shape(_line(start, slider if opened else end), Style.COIL)]
+    items: list[Shape] = [Shape(_line(start, slider if opened else end), Style.COIL)]
     if opened:
         middle = (slider + end) / 2
         wide = across * _OPENING * em

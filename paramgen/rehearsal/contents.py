@@ -104,23 +104,23 @@ def contents(done: Rehearsed) -> Iterator[Finding]:
     for held in done.project.holds:
         told: set[str] = set()
         for pocket in pockets_along(done, held):
-            for finding in _better_way(done, held, pocket):
+            for finding in _one(done, way_round(done, held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
 
 
-def _better_way(done: Rehearsed, held: Held, pocket: Pocket) -> list[Finding]:
-    """What is wrong with a thing put in the way round that suits it better."""
-    upright = list(_one(done, held, pocket))
-    if not upright:
-        return upright
-    width, height = held.size
-    sideways = list(_one(done, replace(held, size=(height, width)), pocket))
-    return min((upright, sideways), key=_badness)
+def way_round(done: Rehearsed, held: Held, pocket: Pocket) -> Held:
+    """The thing put in the way round that suits it better: as it is, or turned by 90°."""
+    found = list(_one(done, held, pocket))
+    if not found:
+        return held
+    sideways = replace(held, size=held.size[::-1])
+    return min((found, held), (list(_one(done, sideways, pocket)), sideways), key=_badness)[1]
 
 
-def _badness(found: list[Finding]) -> tuple[int, float]:
+def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
+    found, _ = way
     worst = max((one.severity is Severity.CANNOT) + 1 for one in found) if found else 0
     return worst, sum(one.amount or 0.0 for one in found)
 
@@ -263,14 +263,15 @@ def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     return float(min(tall, mouth.max() - inner))
 
 
-def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
+def lying(done: Rehearsed, held: Held, pocket: Pocket) -> shapely.Polygon | None:
     """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
 
     None if it does not go in.
     """
-    width, height = held.size
     if not pocket.opens or pocket.mouths.is_empty:
         return None
+    held = way_round(done, held, pocket)
+    width, height = held.size
     spots = shrunk(_room(held, pocket), width + held.ease - HAIR, height + held.ease - HAIR)
     if spots.is_empty:
         return None
@@ -280,7 +281,8 @@ def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
     lowest = points[along < along.min() + HAIR]
     # As in `deepest`: at the bottom of the pocket there is no ease left.
     x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * held.ease / 2
-    return shapely.box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+    dx, dy = width / 2, height / 2
+    return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
 
 def largest_through(room: BaseGeometry, held: Held) -> tuple[float, float]:

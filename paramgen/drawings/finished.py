@@ -1,0 +1,261 @@
+"""Pictures of the finished thing: open and flat from both sides, and folded."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.covering import uncovered
+from paramgen.drawings.labels import Label
+from paramgen.drawings.legend import entries_for
+from paramgen.drawings.outlines import box_of, lines_of, outer_paths, seen, spot_in
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.pile import (
+    OTHER,
+    Laid,
+    Pile,
+    Ply,
+    finished_area,
+    finished_pile,
+    folded,
+    line_through,
+)
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.geometry.path import path
+from paramgen.layout.project import Project, Side
+from paramgen.lengths import Unit, show_both, show_size_both
+from paramgen.rehearsal.turned import Rehearsed
+
+_CAPTIONS: Mapping[Style, str] = MappingProxyType(
+    {
+        Style.STITCHED_BEFORE: "stitching",
+        Style.FOLDED_EDGE: "folded or turned edge",
+        Style.CREASE: "it folds here",
+    }
+)
+
+#: Less than this of a piece is not worth a label, mm².
+_SPECK = 4.0
+
+#: Less than this is not there, mm².
+_NOTHING = 1e-3
+
+#: Faces that are told, and how.
+_FACES: Mapping[Style, str] = MappingProxyType(
+    {Style.WRONG_SIDE: "its wrong side", Style.SEE_THROUGH: "see-through"}
+)
+
+
+@dataclass(frozen=True)
+class _View:
+    """One way to look at it.
+
+    Parameters
+    ----------
+    name : str
+    title : str
+        Follows "finished".
+    how : str
+        A sentence on how it lies.
+    pile : Pile
+    side : str
+        Which side of the pile is looked at.
+    flat : bool
+        Whether it lies open and flat.
+    """
+
+    name: str
+    title: str
+    how: str
+    pile: Pile
+    side: Side
+    flat: bool = True
+
+
+def finished(done: Rehearsed) -> tuple[Drawing, ...]:
+    """Draw the finished thing.
+
+    Parameters
+    ----------
+    done : Rehearsed
+        Laid out its own way round, not turned in a hoop.
+
+    Returns
+    -------
+    tuple of Drawing
+        `front` and `back`. What is turned and folds is drawn closed in these two, and open and
+        flat in `outside` and `inside`; the inside is the closing piece's.
+    """
+    em = letters_for(Box(*finished_area(done).bounds))
+    pile = finished_pile(done, em)
+    return tuple(_drawn(done, view, em) for view in _views(done, pile))
+
+
+def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
+    outer, inner = pile.outer, OTHER[pile.outer]
+    # Seen from the back of the hoop it is turned over as a page is.
+    over = "Turned over like a page: left and right change places."
+    said = {"front": "Seen from the front.", "back": over}
+    project = done.project
+    if not (done.turned and project.finish.folds):
+        yield _View("front", "front", said[outer], pile, outer)
+        yield _View("back", "back", said[inner], pile, inner)
+        return
+    yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
+    yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
+    halves = [notion.halves[0] for notion in project.notions if notion.halves]
+    closed = folded(pile, project.finish.folds, halves[0] if halves else None)
+    yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
+    yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+
+
+def _drawn(done: Rehearsed, view: _View, em: float) -> Drawing:
+    project, pile, side = done.project, view.pile, view.side
+    picture = (*uncovered(_plies(pile, side)), *_on_top(project, view))
+    labels = tuple(_labels(done, view))
+    size = show_size_both(*project.finished, project.unit)
+    told = [", ".join(line.text for line in label.lines) + "." for label in labels]
+    open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
+    how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
+    return composed(
+        Sheet(
+            name=f"finished-{view.name}",
+            title=f"{project.title}: finished, {view.title}",
+            description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
+            heading=(
+                Words(f"{project.title}: finished, {view.title}", bold=True),
+                Words(open_size),
+                Words(how),
+            ),
+            above="top" if view.flat else "",
+            view=_view_box(pile, side).grown(0.5 * em),
+            picture=picture,
+            legend=entries_for(picture, _CAPTIONS),
+            letters=em,
+            labels=labels,
+            column=True,
+        )
+    )
+
+
+def _folded_size(pile: Pile, unit: Unit) -> str:
+    """Size of it when closed, without what is folded over its edge."""
+    body = shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
+    left, top, right, bottom = body.bounds
+    return f"Folded size {show_size_both(right - left, bottom - top, unit)}."
+
+
+def _view_box(pile: Pile, side: Side) -> Box:
+    return around(
+        box_of([seen(one, side) for one in outer_paths(ply.area)])
+        for ply in pile.plies
+        if not ply.area.is_empty
+    )
+
+
+def _plies(pile: Pile, side: Side) -> Iterator[Item]:
+    """Paint every ply over those farther away."""
+    order = list(enumerate(pile.plies))
+    for index, ply in order if side == "front" else reversed(order):
+        if pile.seen[side][index].area <= _NOTHING:
+            continue
+        shapes: list[Item] = [
+            Shape(seen(one, side), ply.face(side)) for one in outer_paths(ply.area)
+        ]
+        for geometry, style, face in ply.marks:
+            if face == side:
+                shapes.extend(_shapes(geometry, style, side))
+        yield Group(f"ply-{index + 1}-{ply.name}", tuple(shapes), ply.title)
+
+
+def _shapes(geometry: BaseGeometry, style: Style, side: Side) -> Iterator[Shape]:
+    for one in (*outer_paths(geometry), *lines_of(geometry)):
+        yield Shape(seen(one, side), style)
+
+
+def _on_top(project: Project, view: _View) -> Iterator[Item]:
+    """Draw what is cut out, where it folds, and what is hidden of the things held."""
+    pile, side = view.pile, view.side
+    for part in shapely.get_parts(pile.room):
+        for ring in part.interiors if view.flat else ():
+            hole = path(shapely.get_coordinates(ring), closed=True)
+            yield Shape(seen(hole, side), Style.CUT_OUT)
+    if not view.flat:
+        return
+    whole = shapely.union_all([ply.area for ply in pile.plies if not ply.held])
+    for start, end in project.finish.folds:
+        crease = line_through(shapely.LineString([start, end])) & whole
+        if crease.length > 1.0 and not whole.boundary.buffer(0.1).covers(crease):
+            yield from _shapes(crease, Style.CREASE, side)
+    for index, ply in enumerate(pile.plies):
+        if ply.held:
+            hidden = ply.area - pile.seen[side][index]
+            outline = (ply.area.boundary & hidden) - pile.room.boundary.buffer(0.1)
+            yield from _shapes(outline, Style.BEHIND, side)
+
+
+def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
+    pile, side = view.pile, view.side
+    largest: dict[str, tuple[float, BaseGeometry, Ply]] = {}
+    for index, ply in enumerate(pile.plies):
+        parts = shapely.get_parts(pile.seen[side][index])
+        room = max(parts, key=lambda part: part.area, default=shapely.Polygon())
+        hidden = ply.held is not None and room.area <= _SPECK
+        if hidden and view.flat:
+            room = ply.area
+        known = largest.get(ply.name)
+        if room.area > _SPECK and (known is None or room.area > known[0]):
+            largest[ply.name] = (float(room.area), room, ply)
+    for _, room, ply in largest.values():
+        at = spot_in(_mirrored(room, side))
+        if ply.held:
+            hidden = room is ply.area
+            if hidden:  # it is only drawn as a dashed line
+                at = _mirrored(room, side).bounds[2], at[1]
+            yield Label(at, tuple(_held_words(ply.held, done.project.unit)), hidden)
+        else:
+            yield Label(at, (Words(ply.title, bold=True), *_ply_words(done.project, ply, side)))
+    yield from _hardware_labels(done, view)
+
+
+def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
+    """Say what fabric it is, unless it is a notion, and which face shows if not the right one."""
+    if any(piece.name == ply.name for piece in project.pieces):
+        yield Words(f"fabric: {ply.fabric.replace('-', ' ')}")
+    if ply.face(side) in _FACES:
+        yield Words(_FACES[ply.face(side)])
+
+
+def _hardware_labels(done: Rehearsed, view: _View) -> Iterator[Label]:
+    for notion in done.project.notions:
+        for place in (*notion.halves, *notion.at):
+            for index, ply in enumerate(view.pile.plies):
+                rings = [
+                    geometry
+                    for geometry, style, face in ply.marks
+                    if style is Style.HARDWARE and face == view.side
+                    if view.flat and geometry.contains(shapely.Point(place))
+                ]
+                if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
+                    x, y = place
+                    at = (-x if view.side == "back" else x, y)
+                    yield Label(at, (Words(notion.title, bold=True),))
+
+
+def _mirrored(room: BaseGeometry, side: Side) -> BaseGeometry:
+    return shapely.union_all([shapely.Polygon(seen(one, side).points) for one in outer_paths(room)])
+
+
+def _held_words(laid: Laid, unit: Unit) -> Iterator[Words]:
+    """Name a thing, with its size and how much of it is held and stands out."""
+    yield Words(laid.held.title, bold=True)
+    yield Words(whole_lengths(show_size_both(*laid.held.size, unit)))
+    if laid.out > 0.0:
+        yield Words(f"stands out {whole_lengths(show_both(laid.out, unit))}")
+        yield Words(f"held {whole_lengths(show_both(laid.depth, unit))}")
+    else:
+        yield Words("lies wholly inside")
