@@ -165,7 +165,7 @@ def _improved(ways: Ways, tour: IntArray) -> IntArray:
     turned = np.append(ways.turned, nowhere)
     tour = _best_ways(ways, tour)
     for _ in range(1 + _WEIGHED_PAIRS // len(tour) ** 2):
-        framed = _Framed(moves, turned, np.concatenate([[nowhere], tour, [nowhere]]))
+        framed = Framed(moves, turned, np.concatenate([[nowhere], tour, [nowhere]]))
         changes = [framed.turn()]
         changes += [framed.shift(length) for length in range(1, min(4, len(tour)))]
         saved, changed = max(changes, key=lambda change: change[0])
@@ -193,7 +193,7 @@ def _best_ways(ways: Ways, tour: IntArray) -> IntArray:
     return np.array(best[::-1])
 
 
-class _Framed:
+class Framed:
     """A tour framed by a way that is nowhere, and the best changes to it.
 
     Each change is given with what it saves.
