@@ -1,7 +1,10 @@
 """Every bad recipe gives the faults kept beside it, all in one run."""
 
+from pathlib import Path
+
 import pytest
 from bad_recipe_files import BAD, GOOD, BadRecipe
+from command_line import joined, paramgen
 
 from paramgen.findings import InputError
 from paramgen.recipe.read import read_recipe
@@ -22,3 +25,17 @@ def test_a_bad_recipe_gives_its_faults(bad: BadRecipe) -> None:
     with pytest.raises(InputError) as refusal:
         read_recipe(bad.text, name="tag", source="tag.toml")
     assert [str(fault) for fault in refusal.value.faults] == list(bad.faults)
+
+
+@EACH
+def test_the_command_line_says_them_all_and_stops(
+    bad: BadRecipe, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("tag.toml").write_text(bad.text, encoding="utf-8")
+    ran = paramgen("check", "tag.toml", "--hoop", "130x180")
+    assert ran.status == 2
+    assert ran.out == ""
+    places = [ran.err.find(joined(fault)) for fault in bad.faults]
+    assert -1 not in places
+    assert places == sorted(places)
