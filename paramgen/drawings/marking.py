@@ -1,0 +1,192 @@
+"""What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.marks import badge, badge_radius, double_arrow
+from paramgen.drawings.outlines import line_string
+from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
+from paramgen.drawings.primitives import Item, Text
+from paramgen.geometry.path import Path, Point
+from paramgen.layout.project import Grain
+
+# Parts of the piece's width and height at which room is looked for.
+_TRIES = (0.12, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88)
+_ALONG_CREASE = (0.12, 0.25, 0.38, 0.5, 0.62, 0.75, 0.88)
+
+# A grain arrow is so long a part of its side, if there is room, and no longer than this, mm.
+_ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where on a piece marks may go.
+
+    Parameters
+    ----------
+    inside : area
+        Of the piece, or of the part of it that is shown.
+    box : Box
+        Round the piece, or round that part.
+    em : float
+        Size of letters, mm.
+    numbers : Box or None
+        Where numbers of creases must lie; None for anywhere on their crease.
+    """
+
+    inside: BaseGeometry
+    box: Box
+    em: float
+    numbers: Box | None = None
+
+
+@dataclass(frozen=True)
+class Marked:
+    """What was marked.
+
+    Parameters
+    ----------
+    items : tuple of Item
+        From below to the top.
+    written : int
+        How many of the words found room on the piece: all, the first one, or none.
+    """
+
+    items: tuple[Item, ...]
+    written: int
+
+
+def marked(
+    place: Place,
+    creases: Sequence[tuple[int, Path]],
+    grain: Grain,
+    words: tuple[Words, ...],
+    others: Sequence[Path] = (),
+) -> Marked:
+    """Find room on a piece for all that is to be known of it.
+
+    Parameters
+    ----------
+    place : Place
+    creases : sequence of (int, Path)
+        Number and straight line of each.
+    grain : str
+    words : tuple of Words
+        If all of them find no room, the first alone is tried.
+    others : sequence of Path
+        Lines to be kept clear of.
+    """
+    lines = tuple(crease for _, crease in creases)
+    taken = tuple(line_string(line) for line in (*lines, *others))
+    room = _Room(place.inside, place.box, taken, place.em)
+    numbers, room = _fold_numbers(creases, room, place.numbers)
+    arrow, room = _grain_arrow(grain, room)
+    for count in (len(words), 1):
+        texts = _text(words[:count], room)
+        if texts:
+            return Marked((*arrow, *numbers, *texts), count)
+    return Marked((*arrow, *numbers), 0)
+
+
+@dataclass(frozen=True)
+class _Room:
+    """What is free on a piece.
+
+    Parameters
+    ----------
+    inside : area
+        Of the piece.
+    box : Box
+        Round the piece.
+    taken : tuple of shapes
+        What is on it.
+    em : float
+        Size of letters; half of it is kept clear round everything.
+    """
+
+    inside: BaseGeometry
+    box: Box
+    taken: tuple[BaseGeometry, ...]
+    em: float
+
+    def free(self, box: Box) -> bool:
+        shape = _shape(box.grown(0.5 * self.em))
+        return self.inside.covers(shape) and not any(map(shape.intersects, self.taken))
+
+    def without(self, box: Box) -> "_Room":
+        return replace(self, taken=(*self.taken, _shape(box)))
+
+    def find(self, width: float, height: float, near: Point = (0.5, 0.5)) -> Box | None:
+        """Find room for something, as near as may be to a part of the piece's width and height."""
+        places = [(fx, fy) for fx in _TRIES for fy in _TRIES]
+        places.sort(key=lambda f: max(abs(f[0] - near[0]), abs(f[1] - near[1])))
+        for fx, fy in places:
+            x, y = self.box.left + fx * self.box.width, self.box.top + fy * self.box.height
+            box = Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+            if self.free(box):
+                return box
+        return None
+
+
+def _shape(box: Box) -> BaseGeometry:
+    return shapely.box(box.left, box.top, box.right, box.bottom)
+
+
+def _fold_numbers(
+    creases: Sequence[tuple[int, Path]], room: _Room, within: Box | None
+) -> tuple[tuple[Item, ...], _Room]:
+    """Number every crease somewhere along it, clear of the other creases."""
+    items: list[Item] = []
+    em = room.em * 0.9
+    for place, (order, crease) in enumerate(creases):
+        words = str(order)
+        radius = badge_radius(words, em)
+        (ax, ay), (bx, by) = crease.points.tolist()
+        others = [shape for i, shape in enumerate(room.taken) if i != place]
+        for part in _ALONG_CREASE:
+            x, y = ax + part * (bx - ax), ay + part * (by - ay)
+            box = Box(x - radius, y - radius, x + radius, y + radius)
+            if within and not within.holds(box):
+                continue
+            if not any(map(_shape(box).intersects, others)):
+                items.extend(badge((x, y), words, em))
+                room = room.without(box)
+                break
+    return tuple(items), room
+
+
+def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[Item, ...], _Room]:
+    """Draw the grain towards one side of the piece, so that words find room in its middle."""
+    along = grain == "width"
+    if not along and grain != "height":
+        return (), room
+    size, thick = room.box.width if along else room.box.height, 0.8 * room.em
+    for part in _ARROW_PARTS:
+        length = min(part * size, _MOST_ARROW)
+        if length < 3 * room.em:
+            break
+        box = (
+            room.find(length, thick, (0.5, 0.8)) if along else room.find(thick, length, (0.8, 0.5))
+        )
+        if box:
+            x, y = box.centre
+            ends = ((box.left, y), (box.right, y)) if along else ((x, box.top), (x, box.bottom))
+            return double_arrow(*ends, room.em), room.without(box)
+    return (), room
+
+
+def _text(words: tuple[Words, ...], room: _Room) -> tuple[Text, ...]:
+    """Set words on the piece; nothing if there is no room for them."""
+    for width in (room.box.width - 2 * room.em, 24 * room.em, 16 * room.em):
+        if width < 6 * room.em:
+            break
+        texts = paragraph(words, (0.0, 0.0), room.em, width)
+        size = box_of_texts(texts)
+        box = room.find(size.width, size.height)
+        if box:
+            return tuple(moved(text, box.left, box.top) for text in texts)
+    return ()
