@@ -63,6 +63,7 @@ ROOMS = {
     "simpleeval": ("recipe/arithmetic.py",),
     "pydantic": ("recipe/", "reference/hoops_file.py", "plan/model.py"),
     "typer": ("cli/app.py",),
+    "typst": ("papers/typeset.py",),
 }
 
 

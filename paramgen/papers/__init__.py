@@ -1,0 +1,1 @@
+"""Papers: what a person prints, at full size."""

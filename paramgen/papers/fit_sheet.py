@@ -1,0 +1,108 @@
+"""The hoop field at full size with every line, to lay over a hoop or a fabric.
+
+It has no filled areas, so that it can be printed on a see-through sheet; a second one is
+mirrored, for the back of the hoop.
+"""
+
+from collections.abc import Iterator
+
+import shapely
+
+from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.legend import Entry
+from paramgen.drawings.outlines import box_of, line_string, rectangle, seen, straight
+from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.primitives import Shape, Style
+from paramgen.layout.project import Role, Side
+from paramgen.papers.frame import Frame, Joined, Leaf
+from paramgen.papers.moving import moved, within
+from paramgen.papers.tiles import JOIN_THEM, STRIP, joins, tiled
+
+_STYLES = {
+    Role.PLACEMENT: Style.PLACEMENT,
+    Role.TACK_DOWN: Style.STITCHED_BEFORE,
+    Role.BASTING: Style.STITCHED_BEFORE,
+    Role.TOP_STITCH: Style.STITCHED_BEFORE,
+    Role.SEAM: Style.STITCHED_NOW,
+}
+_CAPTIONS = {
+    Style.FIELD_EDGE: "edge of the hoop field",
+    Style.CENTRE_MARK: "its middle lines",
+    Style.PLACEMENT: "placement line",
+    Style.STITCHED_BEFORE: "tack-down and the like",
+    Style.STITCHED_NOW: "seam",
+    Style.BY_HAND: "done by hand",
+    Style.JOIN_LINE: "join papers here",
+}
+_SIDES: tuple[Side, ...] = ("front", "back")
+_MARK = 8.0
+
+
+def fit_leaves(scene: Hooped, frame: Frame) -> tuple[Leaf, ...]:
+    """Draw the field with all lines as seen from the front, and from the back."""
+    return tuple(leaf for side in _SIDES for leaf in _leaves(scene, side, frame))
+
+
+def _leaves(scene: Hooped, side: Side, frame: Frame) -> Iterator[Leaf]:
+    shapes = tuple(_lines(scene, side))
+    view = around([scene.field, box_of([shape.path for shape in shapes])])
+    drawn = shapely.union_all([line_string(shape.path) for shape in shapes])
+    room = frame.room(_heading(scene, side, ", sheet AA88 of A1 to AA88"))
+    edge = tuple(shape for shape in shapes if shape.style is Style.FIELD_EDGE)
+    tiles = tiled(view, room.width, room.height, drawn)
+    for tile in tiles:
+        sheet = f", sheet {tile.name} of A1 to {tiles[-1].name}" if len(tiles) > 1 else ""
+        x, y = room.left + STRIP - tile.window.left, room.top + STRIP - tile.window.top
+        picture = (
+            *within(shapes, tile.window),
+            *(joins(tile, tiles) if len(tiles) > 1 else ()),
+        )
+        used = {item.style for item in picture if isinstance(item, Shape)}
+        heading = _heading(scene, side, sheet)
+        yield Leaf(
+            heading,
+            moved(picture, x, y),
+            tile.window.bottom + y + STRIP,
+            tuple(Entry(style, words) for style, words in _CAPTIONS.items() if style in used),
+            " ".join(line.text for line in heading),
+            Joined(view, edge, tiles, tile) if len(tiles) > 1 else None,
+        )
+
+
+def _heading(scene: Hooped, side: Side, sheet: str) -> tuple[Words, ...]:
+    name = "Fit sheet" if side == "front" else "Fit sheet for the back, mirrored"
+    way = "front" if side == "front" else "back: left and right change places"
+    words = [
+        Words(f"{name}{sheet}", bold=True),
+        Words(f"{scene.hoop_caption}. Seen from the {way}; the top is away from you."),
+    ]
+    if sheet:
+        words.append(Words(JOIN_THEM))
+    return tuple(words)
+
+
+def _lines(scene: Hooped, side: Side) -> Iterator[Shape]:
+    for step in scene.project.steps:
+        for line in step.lines:
+            for path in line.paths:
+                yield Shape(seen(path, side), _STYLES[line.role])
+        for path in step.mark:
+            yield Shape(seen(path, side), Style.BY_HAND)
+    # Last, so that no line beside it hides it.
+    yield Shape(rectangle(scene.field), Style.FIELD_EDGE)
+    yield from _middle_lines(scene.field)
+
+
+def _middle_lines(field: Box) -> Iterator[Shape]:
+    """Mark the middle of every edge of the field, and of the field."""
+    x, y = field.centre
+    for start, end in (
+        ((x, field.top), (x, field.top + _MARK)),
+        ((x, field.bottom - _MARK), (x, field.bottom)),
+        ((field.left, y), (field.left + _MARK, y)),
+        ((field.right - _MARK, y), (field.right, y)),
+        ((x - _MARK / 2, y), (x + _MARK / 2, y)),
+        ((x, y - _MARK / 2), (x, y + _MARK / 2)),
+    ):
+        yield Shape(straight(start, end), Style.CENTRE_MARK)

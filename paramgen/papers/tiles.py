@@ -1,0 +1,171 @@
+"""A picture too large for one sheet, spread over several that are joined."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.lettering import text_width
+from paramgen.drawings.outlines import rectangle, straight
+from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
+
+#: Neighbouring sheets show this much of each other's picture, mm: half on each side of the
+#: line along which they are joined.
+OVERLAP = 10.0
+#: Kept free round the picture of a tile for crop marks and the names of neighbours, mm.
+STRIP = 7.0
+#: How to put them together.
+JOIN_THEM = (
+    "Cut along the short dashes at the left and at the top, lay the sheet on its neighbours so "
+    "that the lines meet, and tape it."
+)
+# A picture ends this far outside its own edge, so that the line along it is whole.
+_PAST = 1.0
+_CROP_FROM, _CROP_TO = 1.0, 5.0
+_LETTERS, _LEAST_LETTERS = 2.6, 1.4
+
+
+@dataclass(frozen=True)
+class Tile:
+    """One sheet of several.
+
+    Parameters
+    ----------
+    row, column : int
+        From 0.
+    trim : Box
+        Its share of the picture; the shares of all tiles are the whole.
+    window : Box
+        What it shows: its share and a little more, to join it by.
+    """
+
+    row: int
+    column: int
+    trim: Box
+    window: Box
+
+    @property
+    def name(self) -> str:
+        """Row as a letter, column as a number from 1: A1, A2, B1."""
+        return f"{row_name(self.row)}{self.column + 1}"
+
+
+def row_name(row: int) -> str:
+    """Letter of a row from 0: A to Z, then AA.
+
+    >>> row_name(0), row_name(25), row_name(26)
+    ('A', 'Z', 'AA')
+    """
+    return (row_name(row // 26 - 1) if row >= 26 else "") + chr(ord("A") + row % 26)
+
+
+def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[Tile, ...]:
+    """Share a picture out over equal tiles.
+
+    Parameters
+    ----------
+    view : Box
+        All of the picture.
+    width, height : float
+        Room on a sheet, mm; all but `STRIP` all round is used.
+    drawn : geometry
+        What there is to see; a tile that would show nothing of it is left out.
+
+    Returns
+    -------
+    tuple of Tile
+        Row by row; one if the whole picture fits.
+    """
+    columns = _count(view.width, width - 2 * STRIP)
+    rows = _count(view.height, height - 2 * STRIP)
+    wide, high = view.width / columns, view.height / rows
+    tiles = []
+    for row in range(rows):
+        for column in range(columns):
+            left, top = view.left + column * wide, view.top + row * high
+            trim = Box(left, top, left + wide, top + high)
+            window = Box(
+                left - (OVERLAP / 2 if column else _PAST),
+                top - (OVERLAP / 2 if row else _PAST),
+                trim.right + (OVERLAP / 2 if column < columns - 1 else _PAST),
+                trim.bottom + (OVERLAP / 2 if row < rows - 1 else _PAST),
+            )
+            share = shapely.box(trim.left, trim.top, trim.right, trim.bottom)
+            if drawn.intersects(share):
+                tiles.append(Tile(row, column, trim, window))
+    return tuple(tiles)
+
+
+def _count(size: float, room: float) -> int:
+    return 1 if size + 2 * _PAST <= room else math.ceil(size / (room - OVERLAP))
+
+
+def joins(tile: Tile, tiles: tuple[Tile, ...]) -> Iterator[Item]:
+    """Draw what a tile is joined by: join lines, crop marks, and the names of neighbours."""
+    there = {(one.row, one.column): one for one in tiles}
+    trim, window = tile.trim, tile.window
+    x, y = trim.centre
+    sides = (
+        (0, -1, (trim.left, trim.top), (trim.left, trim.bottom)),
+        (0, 1, (trim.right, trim.top), (trim.right, trim.bottom)),
+        (-1, 0, (trim.left, trim.top), (trim.right, trim.top)),
+        (1, 0, (trim.left, trim.bottom), (trim.right, trim.bottom)),
+    )
+    for down, along, start, end in sides:
+        other = there.get((tile.row + down, tile.column + along))
+        if other is None:
+            continue
+        yield Shape(straight(start, end), Style.JOIN_LINE)
+        em = min(_LETTERS, (STRIP - 1.5) / text_width(other.name, 1.0))
+        if along:
+            outside = window.left - 1.0 if along < 0 else window.right + 1.0
+            anchor = Anchor.END if along < 0 else Anchor.START
+            yield Text((outside, y + 0.35 * em), other.name, em, anchor)
+        else:
+            outside = window.top - 1.5 if down < 0 else window.bottom + 1.0 + em
+            yield Text((x, outside), other.name, em, Anchor.MIDDLE)
+    for at in (trim.top, trim.bottom):
+        for edge, way in ((window.left, -1.0), (window.right, 1.0)):
+            ends = ((edge + way * _CROP_FROM, at), (edge + way * _CROP_TO, at))
+            yield Shape(straight(*ends), Style.CHECK_MARK)
+    for at in (trim.left, trim.right):
+        for edge, way in ((window.top, -1.0), (window.bottom, 1.0)):
+            ends = ((at, edge + way * _CROP_FROM), (at, edge + way * _CROP_TO))
+            yield Shape(straight(*ends), Style.CHECK_MARK)
+
+
+def assembly_map(
+    view: Box, shapes: tuple[Shape, ...], tiles: tuple[Tile, ...], now: Tile, room: Box
+) -> tuple[Item, ...]:
+    """Draw how tiles lie together, small, with the one at hand in a double frame."""
+    ratio = min(room.width / view.width, room.height / view.height)
+
+    def small(box: Box) -> Box:
+        left, top = room.left - view.left * ratio, room.top - view.top * ratio
+        return Box(
+            left + box.left * ratio,
+            top + box.top * ratio,
+            left + box.right * ratio,
+            top + box.bottom * ratio,
+        )
+
+    items: list[Item] = []
+    for shape in shapes:
+        points = (shape.path.points - (view.left, view.top)) * ratio + (room.left, room.top)
+        items.append(Shape(type(shape.path)(points, shape.path.closed), Style.PIECE_OUTLINE))
+    cell = small(now.trim)
+    letters = [0.7 * cell.height, *(0.8 * cell.width / text_width(t.name, 1.0) for t in tiles)]
+    em = min(_LETTERS, *letters)
+    for tile in tiles:
+        place = small(tile.trim)
+        items.append(Shape(rectangle(place), Style.JOIN_LINE))
+        if em >= _LEAST_LETTERS:
+            x, y = place.centre
+            at = (x, y + 0.35 * em)
+            items.append(Text(at, tile.name, em, Anchor.MIDDLE, bold=tile == now))
+    items.append(Shape(rectangle(cell.grown(-0.3)), Style.FIELD_EDGE))
+    items.append(Shape(rectangle(cell.grown(-1.1)), Style.LEADER))
+    return tuple(items)

@@ -1,0 +1,58 @@
+"""Typesetting: the only place that knows the library for it.
+
+The library's own fonts are used and no others, so that a paper is the same on every
+machine; all of them have the fractions ½ ¼ ⅛. Nothing in a paper tells when it was made.
+"""
+
+from collections.abc import Mapping
+from typing import cast
+
+#: The font of running text. It comes with the library.
+FONT = "Libertinus Serif"
+
+_ESCAPED = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\r": "\\r", "\t": "\\t"}
+
+
+def typeset(source: str, files: Mapping[str, bytes]) -> bytes:
+    """Set a document as a tagged PDF that a screen reader can follow (PDF/UA-1).
+
+    Parameters
+    ----------
+    source : str
+        Markup. The library refuses a document without a title and a picture without words
+        (`alt`) in their place.
+    files : mapping of file name to bytes
+        What the source names: pictures, other sources.
+
+    Returns
+    -------
+    bytes
+        The same for the same source and files.
+    """
+    import typst  # noqa: PLC0415 (82 MB that only a paper needs)
+
+    head = f"#set document(date: none)\n#set text(font: {quoted(FONT)}, fallback: true)\n"
+    every = {"main.typ": (head + source).encode(), **files}
+    return typst.compile(
+        cast(bytes, every),  # files by name are documented, but not in the library's types
+        format="pdf",
+        ignore_system_fonts=True,
+        pdf_standards=["ua-1"],
+        timestamp=0,
+    )
+
+
+def quoted(words: str) -> str:
+    r"""Write any words as a text in the markup.
+
+    >>> quoted('4" \\ #set')
+    '"4\\" \\\\ #set"'
+    """
+    return f'"{"".join(_written(letter) for letter in words)}"'
+
+
+def _written(letter: str) -> str:
+    if letter in _ESCAPED:
+        return _ESCAPED[letter]
+    # Surrogates cannot be encoded, and control characters mean nothing on paper.
+    return letter if letter.isprintable() or letter == "\u00a0" else "\ufffd"
