@@ -42,7 +42,12 @@ def test_the_folder_has_the_kinds_asked_for_and_a_picture_of_each_step_and_piece
     assert {one for one in made if one.startswith("pieces/")} == {
         f"pieces/{piece}.svg" for piece in ("batting", "top", "back")
     }
-    assert {one for one in made if "/" not in one} == {"whole.svg", "plan.json"}
+    assert {one for one in made if "/" not in one} == {
+        "whole.svg",
+        "plan.json",
+        "templates.pdf",
+        "fit-sheet.pdf",
+    }
 
 
 def test_the_pieces_the_steps_and_the_folder_are_told(tmp_path: Path) -> None:

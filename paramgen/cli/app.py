@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -34,6 +35,13 @@ def _hoop_names(incomplete: str) -> list[str]:
     from paramgen.cli.asking import known_hoops
 
     return [hoop.name for hoop in known_hoops() if hoop.name.startswith(incomplete)]
+
+
+def _paper_names(incomplete: str) -> list[str]:
+    from paramgen.reference.papers import listed_papers
+
+    names = [paper.name.lower() for paper in listed_papers()]
+    return [name for name in names if name.startswith(incomplete.lower())]
 
 
 RecipeName = Annotated[
@@ -80,6 +88,29 @@ Files = Annotated[
         "--files",
         metavar="LIST",
         help=f"Stitch files to write: {','.join(kind.name for kind in FORMATS)}. All by default.",
+    ),
+]
+PaperName = Annotated[
+    str,
+    typer.Option(
+        "--paper",
+        metavar="PAPER",
+        help="Paper of the templates: a4, letter, ... or roll:610mm; by the unit unless given.",
+        autocompletion=_paper_names,
+    ),
+]
+PaperMargin = Annotated[
+    str,
+    typer.Option(
+        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 10 mm unless given."
+    ),
+]
+Printed = Annotated[
+    str,
+    typer.Option(
+        "--printed",
+        metavar="LENGTH",
+        help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
     ),
 ]
 
@@ -134,6 +165,9 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    paper: PaperName = "",
+    paper_margin: PaperMargin = "",
+    printed: Printed = "",
 ) -> None:
     with _told():
         from paramgen.cli.asking import Words, asked
@@ -143,10 +177,12 @@ def _make(
         from paramgen.pack.names import project_name
         from paramgen.pack.place import place
 
-        wanted = asked(Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn))
+        words = Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn)
+        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
+        wanted = asked(on_paper)
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
-        place(contents(made, wanted.formats), folder)
+        place(contents(made, wanted.formats, wanted.printing), folder)
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))

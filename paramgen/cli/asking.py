@@ -12,8 +12,10 @@ from paramgen.hooping import Room
 from paramgen.lengths import Unit, as_typed, is_inch, parse_length, show, split_unit
 from paramgen.making import Order
 from paramgen.nearest import did_you_mean
+from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file
+from paramgen.reference.papers import Paper, default_paper, find_paper, listed_papers
 from paramgen.sizing import size
 
 Answer = TypeVar("Answer")
@@ -31,6 +33,8 @@ class Words:
     hoop, unit, margin, files, scale : str
         Empty where they were not given.
     may_turn : bool
+    paper, paper_margin, printed : str
+        Empty where they were not given.
     """
 
     recipe: str
@@ -41,6 +45,9 @@ class Words:
     files: str = ""
     scale: str = ""
     may_turn: bool = True
+    paper: str = ""
+    paper_margin: str = ""
+    printed: str = ""
 
 
 @dataclass(frozen=True)
@@ -50,6 +57,7 @@ class Asked:
     order: Order
     hoops: tuple[Hoop, ...]
     formats: tuple[Format, ...]
+    printing: Printing
 
 
 def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
@@ -88,6 +96,7 @@ def asked(words: Words) -> Asked:
         faults.extend(_too_large(margin, hoop, unit))
     formats = tried(lambda: _formats(words.files))
     scale = tried(lambda: _scale(words.scale))
+    printing = tried(lambda: _printing(words, unit))
     if recipe is not None:
         kept = recipe
         tried(lambda: size(kept, values, unit=unit, scale=1.0 if scale is None else scale))
@@ -98,10 +107,11 @@ def asked(words: Words) -> Asked:
         or margin is None
         or formats is None
         or scale is None
+        or printing is None
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, values, room, unit, scale), hoops, formats)
+    return Asked(Order(recipe, values, room, unit, scale), hoops, formats, printing)
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
@@ -170,3 +180,35 @@ def _scale(typed: str) -> float:
 def _formats(typed: str) -> tuple[Format, ...]:
     names = [name for name in typed.replace(" ", ",").split(",") if name]
     return formats_named(names) if names else FORMATS
+
+
+def _printing(words: Words, unit: Unit) -> Printing:
+    """How the papers are printed, with every fault in what was said of it."""
+    papers = listed_papers()
+    faults: list[Fault] = []
+    paper: Paper | None = None
+    margin, square = MARGIN, (SQUARE, SQUARE)
+    try:
+        paper = (
+            find_paper(words.paper, papers, where="--paper")
+            if words.paper.strip()
+            else default_paper(unit, papers)
+        )
+    except InputError as problem:
+        faults.extend(problem.faults)
+    try:
+        if words.paper_margin:
+            margin = parse_length(words.paper_margin, name="--paper-margin", zero=True)
+    except InputError as problem:
+        faults.extend(problem.faults)
+    try:
+        if words.printed:
+            square = parse_printed(words.printed)
+    except InputError as problem:
+        faults.extend(problem.faults)
+    if paper is not None and not faults:
+        printing = Printing(paper, margin, square)
+        faults.extend(faults_of(printing, unit))
+        if not faults:
+            return printing
+    raise InputError(faults)

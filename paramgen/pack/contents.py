@@ -2,22 +2,31 @@
 
 from collections.abc import Iterator, Sequence
 
-from paramgen.drawings.hooped import hooped
+from paramgen.drawings.hooped import Hooped, hooped
+from paramgen.drawings.paragraphs import whole_lengths
 from paramgen.drawings.step import step_picture
 from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
 from paramgen.files.formats import Format
 from paramgen.files.write import write_stitch_files
+from paramgen.lengths import show_size_both
 from paramgen.making import Made
 from paramgen.pack.names import distinct, project_name, safe_name
 from paramgen.pack.place import PLAN
+from paramgen.papers.cutting import cutting_layer, fabrics
+from paramgen.papers.document import printed
+from paramgen.papers.fit_sheet import fit_leaves
+from paramgen.papers.frame import Frame
+from paramgen.papers.printing import Printing
+from paramgen.papers.templates import template_leaves
 from paramgen.plan.build import plan, to_json
+from paramgen.reference.papers import default_paper, listed_papers
 
 Contents = dict[str, bytes]
 
 
-def contents(made: Made, formats: Sequence[Format]) -> Contents:
+def contents(made: Made, formats: Sequence[Format], printing: Printing | None = None) -> Contents:
     """Write a project into memory.
 
     Parameters
@@ -25,6 +34,8 @@ def contents(made: Made, formats: Sequence[Format]) -> Contents:
     made : Made
     formats : sequence of Format
         Kinds of stitch file.
+    printing : Printing or None
+        How the papers are printed; on the usual paper of the person's unit if not said.
 
     Returns
     -------
@@ -41,15 +52,19 @@ def contents(made: Made, formats: Sequence[Format]) -> Contents:
     written = write_stitch_files(made.sewn, formats, name)
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
-    found.update((file, text.encode()) for file, text in _pictures(made))
+    hoop = made.room.hoop
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height)
+    found.update((file, text.encode()) for file, text in _pictures(scene, made))
+    if printing is None:
+        printing = Printing(default_paper(made.project.unit, listed_papers()))
+    found.update(_papers(scene, made, printing))
     names = sorted([*found, PLAN])
     found[PLAN] = to_json(plan(made, files, names)).encode()
     return {file: found[file] for file in names}
 
 
-def _pictures(made: Made) -> Iterator[tuple[str, str]]:
-    project, hoop = made.project, made.room.hoop
-    scene = hooped(project, hoop.name, hoop.width, hoop.height)
+def _pictures(scene: Hooped, made: Made) -> Iterator[tuple[str, str]]:
+    project = made.project
     yield "whole.svg", to_svg(whole(scene))
     for step in project.steps:
         stem = f"{step.number:02}-{safe_name(step.title)}"
@@ -57,3 +72,15 @@ def _pictures(made: Made) -> Iterator[tuple[str, str]]:
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
         yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))
+
+
+def _papers(scene: Hooped, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
+    project = made.project
+    size = whole_lengths(show_size_both(*project.finished, project.unit))
+    frame = Frame(printing, f"{project.title}, finished {size}")
+    yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
+    yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")
+    names = fabrics(project.pieces)
+    stems = distinct([safe_name(fabric) for fabric in names])
+    for stem, fabric in zip(stems, names, strict=True):
+        yield f"cutting/{stem}.svg", cutting_layer(project.pieces, fabric).encode()
