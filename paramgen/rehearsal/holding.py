@@ -143,8 +143,8 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
                 piece=sheet.piece,
             )
             continue
-        if sheet.sort == "zip":
-            continue
+        if not sheet.frays:
+            continue  # what does not fray may end in the open: a mouth, a loop
         shapely.prepare(held)
 
         def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
