@@ -12,21 +12,24 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
 import numpy as np
 
 from paramgen.cli.asking import Words, asked
-from paramgen.hooping import Room
+from paramgen.hooping import Room, put_in_hoop
+from paramgen.lengths import Unit
 from paramgen.making import Order, make
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop
+from paramgen.sizing import Sized, size
 
 ROUNDS = 15
 HOOP = "200x300"
 RECIPES = ("fold-wallet", "coaster")
 VARIANTS = (1, 10, 100, 1000)
+NARROWEST, WIDEST = 140.0, 250.0
 
 Command = Sequence[str | Path]
 Times = tuple[float, float]
@@ -115,26 +118,41 @@ def run(command: Command) -> Times:
 
 
 def growing(recipe: str) -> None:
-    """How the time grows with the number of variants made in one process."""
+    """How the time grows with the number of variants made in one process, without files."""
     read = find_recipe(recipe)
     room = Room(Hoop("360x350", 360.0, 350.0))
-    make(Order(read, {}, room))  # what is worked out only once
-    took = []
-    for count in VARIANTS:
-        widths = np.linspace(110.0, 250.0, count + 1)[1:]
-        start = time.process_time()
-        for width in widths:
-            make(Order(read, {"width": float(width)}, room))
-        took.append(time.process_time() - start)
-    counts, seconds = np.array(VARIANTS), np.array(took)
-    # Weighted so that each count matters alike: the line that is nearest in proportion.
-    slope = float((seconds / counts).mean())
-    print(f"{recipe}, variants in one process, no files (goal: a straight line, 15 ms each)")
-    for count, second in zip(VARIANTS, took, strict=True):
-        off = second / (slope * count) - 1
-        print(f"  {count:5}  {second:8.3f} s  {second / count * 1000:6.2f} ms each  {off:+.0%}")
-    off = np.abs(seconds / (slope * counts) - 1).max()
-    print(f"  slope {slope * 1000:.2f} ms, largest departure {off:.0%}\n")
+
+    def rehearsed(width: float) -> None:
+        make(Order(read, {"width": width}, room))
+
+    def unrehearsed(width: float) -> None:
+        put_in_hoop(size(read, {"width": width}, unit=Unit.MM), room, resize=_never)
+
+    for name, act in (("sized, laid out, sewn, hooped", unrehearsed), ("rehearsed too", rehearsed)):
+        act(WIDEST)  # what is worked out only once
+        took = [_time_of(act, count) for count in VARIANTS]
+        counts, seconds = np.array(VARIANTS), np.array(took)
+        # The line through zero that is nearest in proportion, so that each count matters alike.
+        slope = float((seconds / counts).mean())
+        print(f"{recipe}, {name}, in one process (goal: a straight line, 15 ms each)")
+        for count, second in zip(VARIANTS, took, strict=True):
+            off = second / (slope * count) - 1
+            print(f"  {count:5}  {second:8.3f} s  {second / count * 1000:6.2f} ms each  {off:+.0%}")
+        off = np.abs(seconds / (slope * counts) - 1).max()
+        print(f"  slope {slope * 1000:.2f} ms, largest departure {off:.0%}\n")
+
+
+def _time_of(act: Callable[[float], None], count: int) -> float:
+    """Seconds of the processor for as many widths, all different."""
+    widths = np.linspace(NARROWEST, WIDEST, count + 1)[1:]
+    start = time.process_time()
+    for width in widths:
+        act(float(width))
+    return time.process_time() - start
+
+
+def _never(_values: Mapping[str, float]) -> Sized:
+    raise AssertionError("it fits")
 
 
 if __name__ == "__main__":
