@@ -99,7 +99,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.HARDWARE: Look(fill=PAPER, stroke=INK, width=0.6),
         Style.CUT_OUT: Look(fill=PAPER, stroke=GREY, width=0.3),
         Style.PLACE: Look(stroke="#a11212", width=1.4, halo=2.6),
-        Style.SHEET: Look(fill=PAPER, stroke=GREY, width=0.2),
+        Style.SHEET: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
         Style.RIGHT_FACE: Look(fill="#4a6a86", stroke=GREY, width=0.2),
         Style.HIDDEN_INSIDE: Look(fill="#f3ecdc", texture=Texture.DOTS, texture_ink="#7d766a"),
         Style.OUTSIDE: Look(fill=PAPER),
