@@ -1,10 +1,12 @@
 """The small terms recipe files are written in: formulas, sentences, references, lengths."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import PlainValidator
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
 from paramgen.findings import InputError
 from paramgen.lengths import parse_length
@@ -15,6 +17,20 @@ _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 
 #: Words for the project's own directions; they follow it when it lies turned in the hoop.
 DIRECTIONS = ("top", "right", "bottom", "left")
+
+
+@dataclass(frozen=True)
+class ReadBy:
+    """How a term is read, for pydantic.
+
+    Its own `PlainValidator` works out, at every use, how what is read would be written, and
+    that took most of the time of loading the language.
+    """
+
+    read: Callable[[Any], object]
+
+    def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
 
 
 @dataclass(frozen=True)
@@ -103,14 +119,14 @@ def _sentence(raw: Any) -> Sentence:
     return Sentence(raw, tuple(parts))
 
 
-def _reference_to(kind: str) -> PlainValidator:
+def _reference_to(kind: str) -> ReadBy:
     def read(raw: Any) -> Reference:
         found = _REFERENCE.match(raw) if isinstance(raw, str) else None
         if not found:
             raise ValueError("a name is wanted: small letters, digits, hyphens, [k] if repeated")
         return Reference(kind, found[1], read_formula(found[2]) if found[2] else None)
 
-    return PlainValidator(read)
+    return ReadBy(read)
 
 
 def _length(raw: Any) -> float:
@@ -135,11 +151,11 @@ def _default(raw: Any) -> Default:
             raise ValueError(str(problem if like_a_length else fault)) from None
 
 
-FormulaTerm = Annotated[Formula, PlainValidator(_formula)]
-SentenceTerm = Annotated[Sentence, PlainValidator(_sentence)]
+FormulaTerm = Annotated[Formula, ReadBy(_formula)]
+SentenceTerm = Annotated[Sentence, ReadBy(_sentence)]
 PieceRef = Annotated[Reference, _reference_to("pieces")]
 LaidRef = Annotated[Reference, _reference_to("laid")]
 LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
-LengthTerm = Annotated[float, PlainValidator(_length)]
-DefaultTerm = Annotated[Default, PlainValidator(_default)]
+LengthTerm = Annotated[float, ReadBy(_length)]
+DefaultTerm = Annotated[Default, ReadBy(_default)]
