@@ -1,5 +1,6 @@
 """Where the program starts."""
 
+import gc
 import os
 import sys
 
@@ -13,9 +14,7 @@ def main() -> None:
     try:
         quick = _quick_answer(sys.argv[1:])
         if quick is None:
-            from paramgen.cli.app import app  # noqa: PLC0415
-
-            app(prog_name="paramgen")
+            _run()
         else:
             sys.stdout.write(quick)
             sys.stdout.flush()
@@ -23,6 +22,17 @@ def main() -> None:
         # Nothing more can be said, not even by the flush when Python ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)
+
+
+def _run() -> None:
+    # A run is short: looking for garbage takes longer than what it finds is worth.
+    gc.disable()
+    try:
+        from paramgen.cli.app import app  # noqa: PLC0415
+
+        app(prog_name="paramgen")
+    finally:
+        gc.enable()
 
 
 def _quick_answer(asked: list[str]) -> str | None:
