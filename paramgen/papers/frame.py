@@ -136,8 +136,8 @@ class Frame:
             Box(0.0, 0.0, self.width, height),
             1.0,
             (
-                Group("picture", leaf.picture),
                 Group("heading", self._heading(leaf.heading)),
+                Group("picture", leaf.picture),
                 Group("squares", (*self._first(first, number, count), *self._second(second, leaf))),
                 Group("map", plan),
             ),

@@ -1,0 +1,80 @@
+"""The fit sheet, read from the PDF by another library."""
+
+import numpy as np
+import pytest
+import shapely
+from drawings_read import clipped, overlapping
+from papers_read import Sheet, Stroke, outside, over_each_other, read
+from specimens import coaster, wallet
+
+from paramgen.drawings.hooped import Hooped, hooped
+from paramgen.drawings.outlines import line_string
+from paramgen.geometry.path import Path
+from paramgen.layout.project import Role
+from paramgen.papers.document import printed, sheets
+from paramgen.papers.fit_sheet import fit_leaves
+from paramgen.papers.frame import Frame
+from paramgen.papers.printing import Printing
+from paramgen.reference.papers import find_paper, listed_papers
+
+PAPERS = listed_papers()
+
+
+def frame(paper: str = "a4") -> Frame:
+    return Frame(Printing(find_paper(paper, PAPERS)), "Seed-packet wallet")
+
+
+def pages(scene: Hooped, paper: str = "a4") -> list[Sheet]:
+    return read(printed(frame(paper), fit_leaves(scene, frame(paper)), "fit"))
+
+
+def field_of(sheet: Sheet, width: float, height: float) -> Stroke:
+    (field,) = [one for one in sheet.sized(width, height) if np.isclose(one.width, 0.5, atol=0.01)]
+    return field
+
+
+def test_the_field_is_at_true_size_with_every_line_where_it_is() -> None:
+    scene = hooped(wallet(), "130x180", 130, 180)
+    front, back = pages(scene)
+    for sheet, sign in ((front, 1.0), (back, -1.0)):
+        left, top, right, bottom = field_of(sheet, 130, 180).line.bounds
+        middle = np.array([(left + right) / 2, (top + bottom) / 2])
+        drawn = shapely.union_all([one.line for one in sheet.strokes if one.colour]).buffer(0.05)
+        for step in scene.project.steps:
+            for line in step.lines:
+                for path in line.paths:
+                    where = line_string(Path(path.points * (sign, 1.0) + middle, path.closed))
+                    assert drawn.covers(where), line.name
+    assert "Seen from the front" in front.words
+    assert "mirrored" in back.words
+    assert "left and right change places" in back.words
+
+
+def test_nothing_is_filled_so_that_it_can_lie_over_something() -> None:
+    for sheet in pages(hooped(wallet(), "130x180", 130, 180)):
+        # The paper itself is drawn white; nothing else has a fill.
+        filled = [one for one in sheet.strokes if one.fill and min(one.fill) < 1.0]
+        assert filled == []
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_field_larger_than_the_paper_is_joined(paper: str) -> None:
+    scene = hooped(coaster(260, 200), "200x300", 300, 300)
+    both = pages(scene, paper)
+    assert len(both) % 2 == 0
+    assert len(both) >= 8
+    for sheet in both:
+        assert "sheet" in sheet.words
+        assert outside(sheet) == []
+        assert over_each_other(sheet) == []
+    for drawing in sheets(frame(paper), fit_leaves(scene, frame(paper)), "fit"):
+        assert clipped(drawing) == []
+        assert overlapping(drawing) == []
+
+
+def test_the_legend_names_what_is_drawn() -> None:
+    scene = hooped(wallet(), "130x180", 130, 180)
+    assert {line.role for line in scene.project.lines} >= {Role.SEAM, Role.PLACEMENT}
+    for sheet in pages(scene):
+        for words in ("seam", "placement line", "tack-down", "edge of the hoop field"):
+            assert words in sheet.words
