@@ -13,7 +13,7 @@ from paramgen.cli.words import top_help
 #: Libraries that take longer to import than a person who asks for help wants to wait.
 HEAVY = (
     "numpy", "platformdirs", "pydantic", "pyembroidery", "shapely", "simpleeval", "svgwrite",
-    "typer",
+    "typer", "typst",
 )  # fmt: skip
 
 

@@ -10,7 +10,7 @@ SUMMARY = (
 COMMANDS = {
     "list": "Show the recipes.",
     "about": "Show a recipe's sizes, limits, choices and steps.",
-    "make": "Make a project: its folder of stitch files, drawings, papers and numbers.",
+    "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
     "hoops": "Show the listed hoops.",
     "schema": "Print the JSON schema of plan.json.",
