@@ -200,10 +200,18 @@ def _check(
     margin: Margin = "",
     no_turn: Upright = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
+    places: Annotated[
+        Path | None,
+        typer.Option(
+            "--places",
+            metavar="DIR",
+            help="Folder for pictures of where the findings are, one for each that has a place.",
+        ),
+    ] = None,
 ) -> None:
     with _told():
         from paramgen.cli.asking import Words, asked
-        from paramgen.cli.checking import as_report, check
+        from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.tables import finding_text, made_report
 
         wanted = asked(Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn))
@@ -215,6 +223,8 @@ def _check(
         if not as_json:
             for finding in found:
                 typer.echo(finding_text(finding), err=made is None)
+        if places is not None:
+            typer.echo(draw_places(wanted, found, places), err=True)
         if made is None:
             raise typer.Exit(CANNOT)
         if not as_json:

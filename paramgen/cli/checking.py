@@ -1,12 +1,18 @@
 """The check command: everything `make` does short of writing."""
 
+from pathlib import Path
 from typing import Any
 
 from paramgen.cli.asking import Asked
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
+from paramgen.hooping import stitch
+from paramgen.layout.build import lay_out
+from paramgen.layout.project import Project
 from paramgen.making import Made, make
+from paramgen.pack.places import place_pictures, write_places
 from paramgen.plan.build import finding_part, plan
+from paramgen.sizing import size
 
 
 def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
@@ -29,6 +35,46 @@ def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
     except CannotMakeError as problem:
         return None, problem.findings
     return made, made.project.findings
+
+
+def lies_in_hoop(wanted: Asked) -> Project | None:
+    """The project as the places of its findings see it, sound or not.
+
+    In its hoop if it can be sewn there, else about the recipe's origin; None if it has no
+    shape at all.
+    """
+    order = wanted.order
+    sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+    try:
+        for turned in order.room.ways:
+            made = stitch(sized, turned=turned)
+            if order.room.takes(made.needs):
+                return made.project
+    except CannotMakeError:
+        pass  # a line that cannot be sewn can still be shown
+    try:
+        return lay_out(sized)
+    except CannotMakeError:
+        return None
+
+
+def draw_places(wanted: Asked, found: tuple[Finding, ...], folder: Path) -> str:
+    """Draw where the findings are, and say what came of it.
+
+    Raises
+    ------
+    WriteError
+        If the folder holds anything else, or cannot be written.
+    """
+    project = lies_in_hoop(wanted)
+    if project is None:
+        return "These sizes give no project to show places in: no picture was drawn."
+    if not any(finding.place for finding in found):
+        return "No finding has a place to show: no picture was drawn."
+    pictures = place_pictures(project, wanted.order.room.hoop, found)
+    write_places(pictures, folder)
+    count = f"{len(pictures)} pictures" if len(pictures) > 1 else "A picture"
+    return f"{count} of where the findings are: {folder.absolute()}"
 
 
 def as_report(made: Made | None, found: tuple[Finding, ...]) -> dict[str, Any]:

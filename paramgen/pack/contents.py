@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 
+from paramgen.drawings.finished import finished
 from paramgen.drawings.hooped import Hooped, hooped
 from paramgen.drawings.paragraphs import whole_lengths
+from paramgen.drawings.section import section
 from paramgen.drawings.step import step_picture
 from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
@@ -69,6 +71,8 @@ def _pictures(scene: Hooped, made: Made) -> Iterator[tuple[str, str]]:
     for step in project.steps:
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(step_picture(scene, step.number))
+    for drawing in (*finished(made.done), section(made.done)):
+        yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
         yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))

@@ -1,0 +1,126 @@
+"""The place of a finding, shown in the project as it lies in its hoop."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from paramgen.drawings.boxes import around
+from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.labels import Label
+from paramgen.drawings.legend import entries_for
+from paramgen.drawings.outlines import box_of, circle, rectangle
+from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.findings import Finding
+from paramgen.geometry.path import Path, Point, path
+from paramgen.layout.project import Act
+
+# What is smaller than so many ems has a ring of this radius round it.
+_RING = 1.5
+
+
+def place_picture(hooped: Hooped, finding: Finding, number: int) -> Drawing:
+    """Draw where a finding is.
+
+    Parameters
+    ----------
+    hooped : Hooped
+    finding : Finding
+        With a place.
+    number : int
+        Its place in the list, from 1.
+
+    Returns
+    -------
+    Drawing
+        Named `place-01-` and its code. The project is drawn light, seen from the front, and
+        the place strong.
+    """
+    course = _course(finding.place)
+    room = around([hooped.whole_view, box_of([course])])
+    em = letters_for(room)
+    view = room.grown(0.5 * em)
+    place = tuple(_place(course, em))
+    picture: tuple[Item, ...] = (
+        Shape(rectangle(hooped.field), Style.HOOP_FIELD),
+        Group("pieces", tuple(_pieces(hooped)), "Outlines of the pieces"),
+        Group("stitches", tuple(_stitches(hooped)), "Stitched lines"),
+        Group("place", place, finding.message),
+    )
+    message = _sentence(finding.message)
+    remedy = (Words(finding.remedy),) if finding.remedy else ()
+    return composed(
+        Sheet(
+            name=f"place-{number:02}-{finding.code}",
+            title=f"{hooped.project.title}: {finding.message}",
+            description=(
+                f"{finding.severity.value}: {message} {finding.remedy} {hooped.hoop_caption}. "
+                "Seen from the front."
+            ).replace("\u00a0", " "),
+            heading=(
+                Words(f"{number}. {hooped.project.title}: {finding.severity.value}"),
+                Words(message, bold=True),
+                Words(f"{hooped.hoop_caption}. Seen from the front."),
+            ),
+            above="",
+            view=view,
+            picture=picture,
+            legend=entries_for(picture, {Style.STITCHED_BEFORE: "stitched lines"}),
+            letters=em,
+            labels=(Label(_tip(place), tuple(_words(hooped, finding)), on_line=True),),
+            notes=remedy,
+            column=True,
+        )
+    )
+
+
+def _sentence(message: str) -> str:
+    text = message[:1].upper() + message[1:]
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def _course(place: tuple[Point, ...]) -> Path:
+    """A place as a path: closed if it comes back to its start."""
+    return path(place, closed=len(place) > 3 and place[0] == place[-1])
+
+
+def _place(course: Path, em: float) -> Iterator[Shape]:
+    box = box_of([course])
+    size = max(box.width, box.height)
+    if size > 0.0:
+        yield Shape(course, Style.PLACE)
+    if size < _RING * em:
+        yield Shape(circle(box.centre, _RING * em), Style.PLACE)
+
+
+def _tip(place: tuple[Shape, ...]) -> Point:
+    """Rightmost point of what is drawn."""
+    points = np.vstack([shape.path.points for shape in place])
+    x, y = points[np.argmax(points[:, 0])]
+    return float(x), float(y)
+
+
+def _words(hooped: Hooped, finding: Finding) -> Iterator[Words]:
+    named = {piece.name: piece.title for piece in hooped.project.pieces}
+    named.update((notion.name, notion.title) for notion in hooped.project.notions)
+    yield Words("here", bold=True)
+    if finding.piece in named:
+        yield Words(named[finding.piece])
+    if finding.step is not None and finding.step <= len(hooped.project.steps):
+        step = hooped.project.steps[finding.step - 1]
+        yield Words(f"step {step.number}: {step.title}")
+
+
+def _pieces(hooped: Hooped) -> Iterator[Shape]:
+    for step in hooped.project.steps:
+        for layer in step.layers:
+            yield Shape(layer.outline, Style.PIECE_OUTLINE)
+
+
+def _stitches(hooped: Hooped) -> Iterator[Shape]:
+    for step in hooped.project.steps:
+        if step.act is Act.UNHOOP:
+            break
+        for line in step.lines:
+            yield from (Shape(one, Style.STITCHED_BEFORE) for one in line.paths)

@@ -1,0 +1,252 @@
+"""The finished thing as it is drawn, against arithmetic on the recipes' declared sizes."""
+
+from functools import lru_cache
+
+import pytest
+import shapely
+from drawings_read import clipped, of_style, overlapping, words
+from finished_things import altered, empty, seen, worked
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.drawings.finished import finished
+from paramgen.drawings.outlines import area
+from paramgen.drawings.primitives import Drawing, Style
+from paramgen.drawings.svg import to_svg
+from paramgen.lengths import Unit
+from paramgen.rehearsal.proof import proof
+from paramgen.rehearsal.turned import Rehearsed
+
+#: Without turn of cloth the finished edge is the seam line, as the rehearsal has it: 124 × 172,
+#: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
+FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm"}
+RIGHT = Style.RIGHT_SIDE
+
+
+def views(done: Rehearsed) -> dict[str, Drawing]:
+    return {drawing.name.removeprefix("finished-"): drawing for drawing in finished(done)}
+
+
+@lru_cache
+def wallet() -> Rehearsed:
+    return worked("fold-wallet", FLAT)
+
+
+@lru_cache
+def wallet_views() -> dict[str, Drawing]:
+    return views(empty(wallet()))
+
+
+def test_what_folds_is_drawn_open_from_both_sides_and_closed_what_does_not_from_both_sides() -> (
+    None
+):
+    assert list(wallet_views()) == ["outside", "inside", "front", "back"]
+    assert list(views(worked("coaster"))) == ["front", "back"]
+    assert list(views(worked("plant-tag"))) == ["front", "back"]  # folds, and is not turned
+
+
+def test_outside_as_much_of_each_piece_is_seen_as_the_rehearsal_shows() -> None:
+    shown = {(one.piece, one.face): one.area for one in proof(wallet()).shows}
+    outside = seen(wallet_views()["outside"])
+    for piece in ("upper-outer", "lower-outer"):
+        title = piece.replace("-", " ")
+        assert outside[title, RIGHT].area == pytest.approx(shown[piece, "front"], abs=0.01)
+    # Of the zip only the gap: 6.5 mm between the folds, over 124 mm.
+    assert outside["coil zip", Style.ZIP_TAPE].area == pytest.approx(6.5 * 124, abs=0.01)
+
+
+def test_inside_the_pockets_cover_each_other_and_the_lining_in_reverse() -> None:
+    shown = {(one.piece, one.face): one.area for one in proof(wallet()).shows}
+    inside = seen(wallet_views()["inside"])
+    assert inside["pocket 1", RIGHT].area == pytest.approx(shown["pocket[1]", "back"], abs=0.01)
+    assert inside["pocket 1", RIGHT].area == pytest.approx(2 * 124 * 54, abs=0.01)
+    assert inside["pocket 2", RIGHT].area == pytest.approx(2 * 124 * (70 - 54), abs=0.01)
+    assert inside["lining", RIGHT].area == pytest.approx(124 * (172 - 2 * 70), abs=0.01)
+
+
+def test_from_each_end_the_first_pocket_is_in_front() -> None:
+    done = empty(worked("fold-wallet", {"pockets": 3, "height": "220mm", "front_depth": "54mm"}))
+    inside = seen(views(done)["inside"])
+    for end in (-1, 1):
+        from_the_end = [
+            title
+            for y in range(110, -1, -1)
+            for (title, _), room in inside.items()
+            if room.contains(shapely.Point(30.3, end * (y + 0.3)))
+        ]
+        assert list(dict.fromkeys(from_the_end)) == ["pocket 1", "pocket 2", "pocket 3", "lining"]
+
+
+@pytest.mark.parametrize("view", ["outside", "inside"])
+def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
+    # 76 / 4 = 19 mm wide; folded 76 / 2 = 38 mm high with its raw ends 5 mm past the seam line
+    # at −86: it stands out 38 − 5 = 33 mm, to −119.
+    room = seen(wallet_views()[view])["tab", RIGHT]
+    assert room.bounds == pytest.approx((-9.5, -119.0, 9.5, -86.0), abs=0.01)
+    # The snap lies 10 mm inside the folded end, at −109.
+    rings = [area(shape.path) for shape in of_style(wallet_views()[view], Style.HARDWARE)]
+    assert any(ring.distance(shapely.Point(0, -109)) == 0 for ring in rings)
+    # Its other half lies on the outside only.
+    assert len(rings) == (2 if view == "outside" else 1)
+
+
+def test_the_loop_of_the_pouch_is_mirrored_about_the_side_that_holds_it() -> None:
+    done = worked("zip-pouch")
+    left = done.project.seam.bounds[0]
+    laid = max(sheet.area.bounds[2] for sheet in done.sandwich.sheets if sheet.piece == "loop")
+    drawn = views(done)
+    front, back = (seen(drawn[name])["loop", RIGHT].bounds for name in ("front", "back"))
+    assert front[0] == pytest.approx(left - (laid - left), abs=0.01)
+    # From the back left and right change places.
+    assert back[2] == pytest.approx(-front[0], abs=0.01)
+
+
+def test_a_thing_stands_out_of_its_pocket_by_its_height_less_the_depth_that_holds_it() -> None:
+    done = worked("fold-wallet", {"turn_of_cloth": "0mm", "front_depth": "50mm"})
+    (packet,) = done.project.holds
+    width, height = packet.size
+    inside = views(done)["inside"]
+    (drawn,) = (room for (_, style), room in seen(inside).items() if style is Style.HELD)
+    # The mouth lies 50 mm above the seam line at 172 / 2 = 86, at 36.
+    assert drawn.bounds[3] == pytest.approx(36.0, abs=0.02)
+    assert drawn.bounds[3] - drawn.bounds[1] == pytest.approx(height - 50, abs=0.02)
+    assert drawn.bounds[2] - drawn.bounds[0] == pytest.approx(width, abs=0.02)
+    # What is held is dashed, down to the seam line.
+    hidden = [shape.path.bounds for shape in of_style(inside, Style.BEHIND)]
+    assert max(bounds[3] for bounds in hidden) == pytest.approx(86.0, abs=0.2)
+    assert min(bounds[1] for bounds in hidden) == pytest.approx(36.0, abs=0.02)
+    assert f"stands out {height - 50:g} mm" in words(inside, "labels")
+    # From the outside all of it is hidden.
+    outside = views(done)["outside"]
+    assert not of_style(outside, Style.HELD)
+    assert of_style(outside, Style.BEHIND)
+
+
+def test_a_thing_in_a_zipped_pouch_lies_wholly_inside() -> None:
+    front = views(worked("zip-pouch"))["front"]
+    assert not of_style(front, Style.HELD)
+    assert of_style(front, Style.BEHIND)
+    assert "lies wholly inside" in words(front, "labels")
+
+
+def test_the_finished_edge_lies_inside_the_seam_line_by_the_turn_of_cloth() -> None:
+    done = empty(worked("fold-wallet", {"turn_of_cloth": "2mm", "tab": "none"}))
+    outline = shapely.union_all(list(seen(views(done)["outside"]).values()))
+    assert outline.bounds == pytest.approx((-62.0, -86.0, 62.0, 86.0), abs=0.01)
+
+
+def test_closed_the_lower_half_is_in_front_under_the_tab_and_the_zip_behind() -> None:
+    front, back = seen(wallet_views()["front"]), seen(wallet_views()["back"])
+    # Half of 172 is 86; the tab comes over the lower edge and 33 mm up.
+    assert front["tab", RIGHT].bounds == pytest.approx((-9.5, 53.0, 9.5, 86.0), abs=0.01)
+    assert front["lower outer", RIGHT].area == pytest.approx(124 * 86 - 19 * 33, abs=0.01)
+    assert {title for title, _ in front} == {"lower outer", "tab"}
+    assert ("coil zip", Style.ZIP_TAPE) in back
+    assert len(of_style(wallet_views()["front"], Style.HARDWARE)) == 1  # the other is under it
+    assert "124 × 86 mm" in words(wallet_views()["front"], "heading")
+
+
+def test_a_side_that_should_not_show_is_drawn_as_it_would() -> None:
+    good = 'lay = [{ piece = "lining", side = "front", up = "wrong"'
+    done = empty(worked(altered("fold-wallet", good, good.replace("wrong", "right"))))
+    inside = seen(views(done)["inside"])
+    assert ("lining", Style.WRONG_SIDE) in inside
+    assert ("lining", RIGHT) not in inside
+    assert not of_style(wallet_views()["inside"], Style.WRONG_SIDE)
+
+
+def test_either_piece_may_be_the_closing_one() -> None:
+    turned = altered("coaster", 'between = ["top", "back"]', 'between = ["back", "top"]')
+    drawn = views(worked(turned))
+    assert {title for title, _ in seen(drawn["front"])} == {"back"}
+    assert {title for title, _ in seen(drawn["back"])} == {"top"}
+    assert not of_style(drawn["front"], Style.WRONG_SIDE)
+    assert not of_style(drawn["back"], Style.WRONG_SIDE)
+
+
+def test_raw_edge_goods_are_drawn_as_layered_with_what_is_cut_out_of_them() -> None:
+    done = worked("plant-tag", {"hang": "slot"})
+    drawn = views(done)
+    assert {title for title, style in seen(drawn["front"]) if style is RIGHT} == {"front"}
+    assert {title for title, style in seen(drawn["back"])} == {"back"}
+    assert of_style(drawn["front"], Style.SEE_THROUGH)
+    assert not of_style(drawn["back"], Style.SEE_THROUGH)
+    for drawing in drawn.values():
+        (hole,) = of_style(drawing, Style.CUT_OUT)
+        left, top, right, bottom = hole.path.bounds
+        # The slot is as long as a strap of 24 mm and 4 mm more, and 4 mm high.
+        assert (right - left, bottom - top) == pytest.approx((28.0, 4.0), abs=0.01)
+
+
+def test_an_eyelet_goes_through_to_the_back() -> None:
+    for drawing in views(worked("plant-tag", {"hang": "hole"})).values():
+        assert len(of_style(drawing, Style.HARDWARE)) == 1
+
+
+def test_stitches_are_seen_where_they_were_outermost() -> None:
+    # On the outside: beside both folds, and the line that holds the pouch lining, which goes
+    # through the lower outer piece. On the inside: none, all lie behind lining and pockets.
+    tops = {
+        round(shape.path.bounds[1], 2)
+        for shape in of_style(wallet_views()["outside"], Style.STITCHED_BEFORE)
+    }
+    # The zip lies at −86 + 32 = −54; folds 3.25 mm from it, stitched 2 mm farther; the pouch
+    # lining is stitched at half of the 12 mm it reaches past the fold line.
+    assert tops == {-59.25, -48.75, 6.0}
+    assert not of_style(wallet_views()["inside"], Style.STITCHED_BEFORE)
+
+
+@settings(deadline=None, max_examples=4)
+@given(
+    st.integers(130, 330),
+    st.integers(180, 360),
+    st.integers(1, 4),
+    st.sampled_from(["short", "long"]),
+    st.sampled_from(["square", "rounded"]),
+)
+def test_whatever_the_size_each_side_is_covered_once(
+    width: int, height: int, pockets: int, pouch: str, corners: str
+) -> None:
+    asked = {"width": width, "height": height, "pockets": pockets, "front_depth": "40mm"}
+    done = empty(worked("fold-wallet", {**asked, "pouch": pouch, "corners": corners}))
+    whole = area(done.project.seam).buffer(-1.0, join_style="mitre").area  # turn of cloth
+    for name, drawing in views(done).items():
+        if name in ("outside", "inside"):
+            total = sum(room.area for (title, _), room in seen(drawing).items() if title != "tab")
+            assert total == pytest.approx(whole, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("name", "asked", "unit"),
+    [
+        ("fold-wallet", {"pockets": 4, "height": 300, "width": 200}, Unit.INCH),
+        ("fold-wallet", {"pockets": 1, "tab": "none", "width": 116, "height": 170}, Unit.MM),
+        ("fold-wallet", {"width": 330, "height": 360, "pouch": "long"}, Unit.MM),
+        ("coaster", {"width": 50, "corner_radius": "2mm", "padding": "none"}, Unit.INCH),
+        ("coaster", {"outline": "oval", "width": 330, "height": 200}, Unit.MM),
+        ("zip-pouch", {}, Unit.INCH),
+        ("zip-pouch", {"width": 330, "height": 330}, Unit.MM),
+        ("plant-tag", {}, Unit.INCH),
+        ("plant-tag", {"hang": "slot", "width": 330, "height": 330}, Unit.MM),
+    ],
+)
+def test_no_text_overlaps_another_or_is_clipped(
+    name: str, asked: dict[str, str | float], unit: Unit
+) -> None:
+    for drawing in finished(worked(name, asked, unit)):
+        assert overlapping(drawing) == []
+        assert clipped(drawing) == []
+        for shape in drawing.shapes:
+            left, top, right, bottom = shape.path.bounds
+            assert drawing.box.left <= left <= right <= drawing.box.right
+            assert drawing.box.top <= top <= bottom <= drawing.box.bottom
+
+
+def test_the_size_is_told_in_both_units_and_the_same_thing_gives_the_same_bytes() -> None:
+    drawing = wallet_views()["outside"]
+    assert "124 × 172 mm (4 7/8 × 6 3/4 in)" in words(drawing, "heading")
+    again = views(empty(worked("fold-wallet", FLAT)))
+    for name, one in wallet_views().items():
+        assert to_svg(one) == to_svg(again[name])
+        assert one.title
+        assert one.description
