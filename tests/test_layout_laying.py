@@ -141,13 +141,26 @@ def test_tape_on_a_round_piece_is_at_its_edge_and_not_at_the_corners_of_its_box(
     project = laid(COASTER, {"outline": "round", "width": 200})
     (layer,) = layers(project, "batting")
     strips = taped(project, "Tape the batting")
-    # Longer than 120 mm: two strips on each side, at a quarter and three quarters of it.
-    assert len(strips) == 4
+    assert len(strips) == 2
     disc = shapely.Polygon(layer.outline.points)
     for strip in strips:
         cover = shapely.Polygon(strip.points)
         assert cover.intersects(disc.exterior)
-        assert 0.5 * TAPE_ONTO * TAPE_WIDTH < (cover & disc).area < 0.5 * cover.area
+        assert 0.5 * TAPE_ONTO * TAPE_WIDTH < (cover & disc).area <= TAPE_ONTO * TAPE_WIDTH
+
+
+def test_a_long_straight_edge_gets_two_strips_and_a_short_one_gets_one() -> None:
+    project = laid(COASTER, {"outline": "rectangle", "width": 200, "height": 80})
+    (layer,) = layers(project, "top")
+    strips = taped(project, "Tape the top")
+    # The top is cut 201 + 24 by 81 + 24 mm: over 120 mm long two strips, at its quarters.
+    sides = [sides_crossed(one, layer) for one in strips]
+    assert [sides.count({name}) for name in ("top", "right", "bottom", "left")] == [2, 1, 2, 1]
+    left, _, right, _ = layer.outline.bounds
+    over = sorted(
+        sum(one.bounds[::2]) / 2 for one in strips if sides_crossed(one, layer) == {"top"}
+    )
+    assert over == pytest.approx([left + (right - left) / 4, right - (right - left) / 4])
 
 
 def test_pieces_taped_once_are_not_taped_again() -> None:
