@@ -12,6 +12,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Held
 from paramgen.lengths import show_both, show_size
+from paramgen.rehearsal.hollows import Joined, Spaces
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -71,7 +72,7 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     beside = spaces.below if face == "front" else spaces.above
     inside = np.append(plane.within, False)[spaces.face]
-    nodes = [int(node) for node in np.flatnonzero((beside == sheet) & inside)]
+    nodes = _largest_part(spaces, {int(n) for n in np.flatnonzero((beside == sheet) & inside)})
     mine = set(nodes)
     area = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
     opens = any(done.shows(node) for node in nodes)
@@ -97,6 +98,28 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
     joined = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
     one = sheets[sheet]
     return Pocket(sheet, one.piece, one.title, area, joined, opens, through_zip)
+
+
+def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
+    """Of the spaces along a sheet, those of the largest part that no stitch parts."""
+    meeting: dict[tuple[int, int], set[int]] = {}
+    for way in spaces.ways:
+        if way.a in nodes or way.b in nodes:
+            meeting.setdefault((way.edge, way.a), {way.a} & nodes).update({way.b} & nodes)
+    joined = Joined(len(spaces.face))
+    for together in meeting.values():
+        first, *others = sorted(together)
+        for other in others:
+            joined.join(first, other)
+    parts: dict[int, list[int]] = {}
+    for node in sorted(nodes):
+        parts.setdefault(joined.root(node), []).append(node)
+    areas = spaces.plane.areas
+    return max(
+        parts.values(),
+        key=lambda part: sum(float(areas[int(spaces.face[node])].area) for node in part),
+        default=[],
+    )
 
 
 def contents(done: Rehearsed) -> Iterator[Finding]:
