@@ -221,8 +221,8 @@ def test_a_taller_outline_has_its_flattest_run_on_a_side() -> None:
 
 def test_a_straight_run_is_taken_only_if_it_has_room_for_the_clearance_too() -> None:
     # The straight bottom, 26 long, stands between sharp corners; the rest is gently bent.
-    left = arc_through((-13, 30), (-70, -10), (0, -60))
-    right = arc_through((0, -60), (70, -10), (13, 30))
+    left = arc_through((-13, 30), (-30, -15), (0, -60))
+    right = arc_through((0, -60), (30, -15), (13, 30))
     outline = clockwise(path(np.concatenate([left, right]), closed=True))
     assert middle(outline, flattest(outline, 25, clear=0)) == pytest.approx((0, 30))
     _, y = middle(outline, flattest(outline, 25, clear=10))
