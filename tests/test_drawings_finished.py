@@ -207,8 +207,9 @@ def test_stitches_are_seen_where_they_were_outermost() -> None:
 def test_whatever_the_size_each_side_is_covered_once(
     width: int, height: int, pockets: int, pouch: str, corners: str
 ) -> None:
-    asked = {"width": width, "height": height, "pockets": pockets, "front_depth": "40mm"}
-    done = empty(worked("fold-wallet", {**asked, "pouch": pouch, "corners": corners}))
+    asked: dict[str, str | float] = {"width": width, "height": height, "pockets": pockets}
+    choices = {"pouch": pouch, "corners": corners, "front_depth": "40mm"}
+    done = empty(worked("fold-wallet", {**asked, **choices}))
     whole = area(done.project.seam).buffer(-1.0, join_style="mitre").area  # turn of cloth
     for name, drawing in views(done).items():
         if name in ("outside", "inside"):

@@ -164,8 +164,8 @@ def test_a_section_may_run_across() -> None:
 def test_no_text_overlaps_another_or_is_clipped_at_any_size(
     width: int, height: int, pockets: int, tab: str, unit: Unit
 ) -> None:
-    asked = {"width": width, "height": height, "pockets": pockets, "tab": tab}
-    drawing = section(worked("fold-wallet", {**asked, "front_depth": "40mm"}, unit))
+    asked: dict[str, str | float] = {"width": width, "height": height, "pockets": pockets}
+    drawing = section(worked("fold-wallet", {**asked, "tab": tab, "front_depth": "40mm"}, unit))
     assert overlapping(drawing) == []
     assert clipped(drawing) == []
     for shape in drawing.shapes:
