@@ -64,6 +64,8 @@ FOLLOWS = {
     "raw-edge-shows": ("opens-inside",),
     "edge-not-held": ("opens-inside", "raw-edge-shows", "needle-misses", "loose"),
     "sewn-shut": ("sewn-to-outside",),
+    "does-not-fit": ("sewn-to-outside",),
+    "held-too-little": ("sewn-to-outside",),
 }
 
 
