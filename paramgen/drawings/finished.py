@@ -90,9 +90,14 @@ def finished(done: Rehearsed) -> tuple[Drawing, ...]:
         `front` and `back`. What is turned and folds is drawn closed in these two, and open and
         flat in `outside` and `inside`; the inside is the closing piece's.
     """
+    return tuple(composed(sheet) for sheet in finished_sheets(done))
+
+
+def finished_sheets(done: Rehearsed) -> tuple[Sheet, ...]:
+    """Pictures of the finished thing and their labels, before they are put together."""
     em = letters_for(Box(*finished_area(done).bounds))
     pile = finished_pile(done, em)
-    return tuple(_drawn(done, view, em) for view in _views(done, pile))
+    return tuple(_sheet(done, view, em) for view in _views(done, pile))
 
 
 def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
@@ -113,7 +118,7 @@ def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
     yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
 
 
-def _drawn(done: Rehearsed, view: _View, em: float) -> Drawing:
+def _sheet(done: Rehearsed, view: _View, em: float) -> Sheet:
     project, pile, side = done.project, view.pile, view.side
     picture = (*uncovered(_plies(pile, side)), *_on_top(project, view))
     labels = tuple(_labels(done, view))
@@ -121,24 +126,22 @@ def _drawn(done: Rehearsed, view: _View, em: float) -> Drawing:
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
     open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
     how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
-    return composed(
-        Sheet(
-            name=f"finished-{view.name}",
-            title=f"{project.title}: finished, {view.title}",
-            description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
-            heading=(
-                Words(f"{project.title}: finished, {view.title}", bold=True),
-                Words(open_size),
-                Words(how),
-            ),
-            above="top" if view.flat else "",
-            view=_view_box(pile, side).grown(0.5 * em),
-            picture=picture,
-            legend=entries_for(picture, _CAPTIONS),
-            letters=em,
-            labels=labels,
-            column=True,
-        )
+    return Sheet(
+        name=f"finished-{view.name}",
+        title=f"{project.title}: finished, {view.title}",
+        description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
+        heading=(
+            Words(f"{project.title}: finished, {view.title}", bold=True),
+            Words(open_size),
+            Words(how),
+        ),
+        above="top" if view.flat else "",
+        view=_view_box(pile, side).grown(0.5 * em),
+        picture=picture,
+        legend=entries_for(picture, _CAPTIONS),
+        letters=em,
+        labels=labels,
+        column=True,
     )
 
 

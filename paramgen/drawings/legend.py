@@ -75,8 +75,11 @@ _AREAS = (
     Style.RIGHT_FACE,
 )
 
-# In ems: width of a sample, room between it and its caption, widest caption.
-_SAMPLE, _ROOM, _CAPTION = 3.4, 0.8, 17.0
+#: Width of a sample, in ems.
+SAMPLE = 3.4
+
+# In ems: room between a sample and its caption, widest caption.
+_ROOM, _CAPTION = 0.8, 17.0
 
 
 @dataclass(frozen=True)
@@ -138,7 +141,7 @@ def legend_block(entries: Sequence[Entry], room: Box, em: float) -> tuple[tuple[
     """
     if not entries:
         return (), room.top
-    first = (_SAMPLE + _ROOM) * em
+    first = (SAMPLE + _ROOM) * em
     widest = max(text_width(entry.caption, em) for entry in entries)
     wanted = first + min(widest * 1.001, _CAPTION * em) + em
     columns = max(1, min(len(entries), int((room.width + em) / wanted)))
@@ -150,26 +153,27 @@ def legend_block(entries: Sequence[Entry], room: Box, em: float) -> tuple[tuple[
         for place, entry in enumerate(entries[row : row + columns]):
             x = room.left + place * pitch
             texts = paragraph((Words(entry.caption),), (x + first, y), em, pitch - first - em)
-            items.extend(_sample(entry, (x, y + 0.6 * em), em))
+            items.extend(sample(entry, (x, y + 0.6 * em), em))
             items.extend(texts)
             low = max(low, y + 1.2 * em, *(text.box.bottom for text in texts))
         y = low + (0.7 if entries[row].number else 0.45) * em
     return tuple(items), y
 
 
-def _sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
+def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
+    """Draw a sample of a style, so many ems wide, its left end at a point."""
     x, y = at
-    end = x + _SAMPLE * em
+    end = x + SAMPLE * em
     if entry.style in _AREAS:
         patch = rectangle(Box(x, y - 0.55 * em, end, y + 0.55 * em))
         edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _EDGED else ()
         return (Shape(patch, entry.style, entry.now), *edge)
     if entry.style is Style.HARDWARE:
-        return (Shape(circle((x + _SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
+        return (Shape(circle((x + SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
     if entry.style is Style.GRAIN:
         return double_arrow((x, y), (end, y), em)
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)
     if entry.number is None:
         return (line,)
-    middle = (x + _SAMPLE / 2 * em, y)
+    middle = (x + SAMPLE / 2 * em, y)
     return (line, *badge(middle, str(entry.number), 0.75 * em, entry.colour))

@@ -46,31 +46,34 @@ def step_picture(hooped: Hooped, number: int) -> Drawing:
         Named `step-07`. All steps of a project have the same view, so that pictures
         laid side by side compare.
     """
+    return composed(step_sheet(hooped, number))
+
+
+def step_sheet(hooped: Hooped, number: int) -> Sheet:
+    """Picture of one step and its labels, before they are put together."""
     project = hooped.project
     step = project.steps[number - 1]
     em = letters_for(hooped.view)
     picture = painted(hooped, step, em)
     labels = tuple(_labels(hooped, step))
-    return composed(
-        Sheet(
-            name=f"step-{number:02}",
-            title=f"{project.title}, step {number}: {step.title}",
-            description=_description(hooped, step, labels),
-            heading=(
-                Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
-                Words(step.title, bold=True),
-                Words(_seen_from(step)),
-                Words(_where(hooped)),
-            ),
-            above="top, away from you",
-            view=hooped.view,
-            picture=picture,
-            legend=entries_for(picture),
-            letters=em,
-            labels=labels,
-            plan=(hooped.field, hooped.extent) if hooped.close_up else None,
-            column=True,
-        )
+    return Sheet(
+        name=f"step-{number:02}",
+        title=f"{project.title}, step {number}: {step.title}",
+        description=_description(hooped, step, labels),
+        heading=(
+            Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
+            Words(step.title, bold=True),
+            Words(_seen_from(step)),
+            Words(_where(hooped)),
+        ),
+        above="top, away from you",
+        view=hooped.view,
+        picture=picture,
+        legend=entries_for(picture),
+        letters=em,
+        labels=labels,
+        plan=(hooped.field, hooped.extent) if hooped.close_up else None,
+        column=True,
     )
 
 
