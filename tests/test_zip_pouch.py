@@ -239,6 +239,12 @@ def test_it_is_trimmed_outside_the_seam_and_inside_what_was_cut() -> None:
     assert "4 mm" in trim.say
 
 
+def test_the_rehearsal_only_says_that_the_layers_change_where_the_seam_crosses_the_zip() -> None:
+    # Two leaves of front and two of lining end on each side of the coil: four at once.
+    (finding,) = rehearse(pouch(), sew(pouch().steps)[0]).findings
+    assert (finding.severity, finding.code, finding.amount) == (Severity.KNOW, "thickness-jump", 4)
+
+
 # --- Turning ----------------------------------------------------------------------------
 
 
