@@ -123,6 +123,44 @@ def test_line_ends_and_byte_order_marks_of_other_systems_are_read(tmp_path: Path
 # --- Nothing but faults -----------------------------------------------------------------
 
 
+def faults(text: str) -> list[str]:
+    with pytest.raises(InputError) as refusal:
+        read_recipe(text, name="tag", source="tag.toml")
+    return [str(fault) for fault in refusal.value.faults]
+
+
+def with_values(*lines: str) -> str:
+    """The plant tag with values before its own, from line 35 on."""
+    return GOOD.replace("[values]\n", "\n".join(["[values]", *lines, ""]))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "".join(f"key{number} = 1\n" for number in range(50_000)),
+        with_values(*(f'v{number} = "w{number}"' for number in range(250))),
+        with_values(*(f'v{number} = "v{number + 1}"' for number in range(250))),
+    ],
+    ids=["unknown keys", "undefined names", "names before they are defined"],
+)
+def test_no_more_than_a_hundred_faults_are_looked_for(text: str) -> None:
+    found = faults(text)
+    assert len(found) == 101
+    assert found[-1] == "tag.toml: there are more faults than these 100"
+
+
+def test_a_table_may_not_hold_more_than_any_recipe_needs() -> None:
+    text = with_values(*(f"v{number} = {number}" for number in range(20_000)))
+    assert faults(text) == ["tag.toml: values, line 34: at most 300 wanted, this has 20002"]
+
+
+def test_a_circle_of_many_is_found_once() -> None:
+    ring = [f"v{number}" for number in range(290)]
+    text = with_values(*(f'{v} = "{w}"' for v, w in zip(ring, [*ring[1:], ring[0]], strict=True)))
+    round_it = " → ".join([*ring, ring[0]])
+    assert faults(text) == [f"tag.toml: values.v0, line 35: goes round in a circle: {round_it}"]
+
+
 TEXTS = [GOOD, *(path.read_text(encoding="utf-8") for path in listed().values())]
 VALUES = ["0", "-1", "true", "inf", "nan", '""', '"0"', '"k"', '"width"', '"pocket[k]"', "[]", "{}"]
 VALUES += ['"mouth[9]"', '"height - 500"', '"1e9"', '"1e300"', '"width * 0"', "[[]]", "2024-01-01"]

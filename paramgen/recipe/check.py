@@ -36,18 +36,16 @@ class _Use:
     index: str = ""
 
 
-def clashes(file: RecipeFile) -> list[Clash]:
-    """Find everything wrong with the names in a recipe, in the order of the file."""
+def clashes(file: RecipeFile) -> Iterator[Clash]:
+    """Find everything wrong with the names in a recipe, kind by kind."""
     uses = list(_uses(file, (), frozenset()))
-    return [
-        *_limits(file),
-        *_double_names(file, uses),
-        *_order(file),
-        *_formulas(file, uses),
-        *_references(file, uses),
-        *_lays(file),
-        *_unused(file, uses),
-    ]
+    yield from _limits(file)
+    yield from _double_names(file, uses)
+    yield from _order(file)
+    yield from _formulas(file, uses)
+    yield from _references(file, uses)
+    yield from _lays(file)
+    yield from _unused(file, uses)
 
 
 def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:

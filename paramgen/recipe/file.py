@@ -24,6 +24,9 @@ from paramgen.recipe.terms import (
     SentenceTerm,
 )
 
+#: More entries in a table than any recipe has; a bound on the work one can ask for.
+MOST_ENTRIES = 300
+
 #: Names that formulas use.
 Name = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
 #: Names of pieces, lines, outlines, notions and things held.
@@ -457,16 +460,16 @@ class RecipeFile(Table):
     title: Words
     summary: Words
     ruler_mark: LengthTerm | None = None
-    sizes: dict[Name, Asked] = Field(min_length=1)
-    counts: dict[Name, Count] = {}
-    choices: dict[Name, Choice] = {}
-    lengths: dict[Name, Length] = {}
-    values: dict[Name, ValueTable] = {}
-    holds: dict[Label, Hold] = {}
-    notions: dict[Label, NotionTable] = {}
-    pieces: dict[Label, PieceTable] = Field(min_length=1)
-    outlines: dict[Label, Outlines]
-    lines: dict[Label, LineTable] = Field(min_length=1)
-    steps: list[StepOrGroup] = Field(min_length=1)
-    conditions: list[Condition] = []
+    sizes: dict[Name, Asked] = Field(min_length=1, max_length=MOST_ENTRIES)
+    counts: dict[Name, Count] = Field(default={}, max_length=MOST_ENTRIES)
+    choices: dict[Name, Choice] = Field(default={}, max_length=MOST_ENTRIES)
+    lengths: dict[Name, Length] = Field(default={}, max_length=MOST_ENTRIES)
+    values: dict[Name, ValueTable] = Field(default={}, max_length=MOST_ENTRIES)
+    holds: dict[Label, Hold] = Field(default={}, max_length=MOST_ENTRIES)
+    notions: dict[Label, NotionTable] = Field(default={}, max_length=MOST_ENTRIES)
+    pieces: dict[Label, PieceTable] = Field(min_length=1, max_length=MOST_ENTRIES)
+    outlines: dict[Label, Outlines] = Field(max_length=MOST_ENTRIES)
+    lines: dict[Label, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
+    steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
     finish: Finish

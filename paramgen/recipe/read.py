@@ -2,8 +2,9 @@
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -18,6 +19,9 @@ from paramgen.recipe.place import Loc, key_lines, line_of
 
 #: A recipe is a page or five of text; anything larger is something else.
 MOST_BYTES = 500_000
+
+#: No more faults than these are looked for in one run.
+MOST_FAULTS = 100
 
 _CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]")
 
@@ -90,8 +94,8 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
     Raises
     ------
     InputError
-        With every fault found: first those of form, and only if there are none those of
-        names.
+        With every fault found, up to `MOST_FAULTS`: first those of form, and only if there
+        are none those of names.
     """
     try:
         raw = tomllib.loads(text)
@@ -107,19 +111,27 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         message = "a character that cannot be shown stands in it"
         places = [(_where(source, loc), line_of(lines, loc)) for loc in unshown]
         raise InputError(Fault(message, where, line) for where, line in places)
+    found: Iterable[tuple[Loc, str, str]]
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
-        found = [said(dict(error), raw, RecipeFile) for error in problem.errors()]
+        found = (said(dict(error), raw, RecipeFile) for error in problem.errors())
     else:
-        found = [(in_file(clash.loc, raw), clash.message, clash.hint) for clash in clashes(file)]
-    if found:
-        faults = [
-            Fault(message, _where(source, loc), line_of(lines, loc), hint)
-            for loc, message, hint in found
-        ]
-        raise InputError(sorted(faults, key=lambda fault: fault.line or 0))
+        found = ((in_file(one.loc, raw), one.message, one.hint) for one in clashes(file))
+    faults = [
+        Fault(message, _where(source, loc), line_of(lines, loc), hint)
+        for loc, message, hint in islice(found, MOST_FAULTS + 1)
+    ]
+    if len(faults) > MOST_FAULTS:
+        more = Fault(f"there are more faults than these {MOST_FAULTS}", source)
+        raise InputError([*_by_line(faults[:MOST_FAULTS]), more])
+    if faults:
+        raise InputError(_by_line(faults))
     return Recipe(name, source, file)
+
+
+def _by_line(faults: list[Fault]) -> list[Fault]:
+    return sorted(faults, key=lambda fault: fault.line or 0)
 
 
 def _unshown(raw: object, loc: Loc) -> Iterator[Loc]:
