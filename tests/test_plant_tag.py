@@ -363,7 +363,7 @@ def made_or_refused(asked: Asked) -> Project | None:
         return None
 
 
-some = settings(deadline=None, max_examples=40)
+some = settings(deadline=None, max_examples=25)
 
 
 @given(orders())
