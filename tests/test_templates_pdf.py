@@ -165,8 +165,13 @@ def test_what_is_to_be_known_of_a_piece_is_written_on_it() -> None:
         "right side up",
     ):
         assert part in page.words
-    pieces = sheets_of("coaster", "plain", "letter", Unit.INCH)
-    assert any("either side up" in sheet.words for sheet in pieces)
+    (batting,) = [
+        sheet
+        for sheet in sheets_of("coaster", "plain", "letter", Unit.INCH)
+        if "Cut 1 from batting" in sheet.words
+    ]
+    assert "either side up" in batting.words
+    assert "right side up" not in batting.words
 
 
 def mirrored_project(*ups: Face) -> Project:
@@ -284,6 +289,22 @@ def test_neighbours_show_the_same_ten_millimetres() -> None:
     assert reaches[2][0] == pytest.approx(-5.0, abs=0.05)
 
 
+def test_each_edge_that_is_joined_names_the_neighbour_it_is_joined_to() -> None:
+    pages = read(pdf_of(replace(wallet(), pieces=(blank(400.0, 400.0),)), frame("a4")))
+    (middle,) = [sheet for sheet in pages if tile_names(sheet) == ("Plain", "B2")]
+    left, top, right, bottom = trim_of(middle)
+    centres = {
+        text: ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        for text, box in middle.texts
+        if box[3] < bottom + 15  # above the map, which names them too
+    }
+    assert centres["B1"][0] < left < right < centres["B3"][0]
+    assert centres["A2"][1] < top < bottom < centres["C2"][1]
+    for name in ("B1", "B3"):
+        assert top < centres[name][1] < bottom
+    assert not {"A1", "A3", "C1", "C3"} & set(centres)
+
+
 def test_a_tile_that_would_show_nothing_is_left_out() -> None:
     # A thin bow: a quarter of a ring of 400 mm, 10 mm wide, leaves two of nine tiles empty
     # at least: the middle of the square of 400 mm is 282 mm from the corner it bends round.
@@ -334,13 +355,16 @@ def test_small_pieces_share_a_page() -> None:
     assert shapely.union_all(outlines).area == pytest.approx(6 * 3600, rel=1e-3)
 
 
+RECTANGLE = {(0, -20), (30, 0), (0, 20), (-30, 0)}
 HEXAGON = [(20, 0), (10, 17.32), (-10, 17.32), (-20, 0), (-10, -17.32), (10, -17.32)]
 
 
 @pytest.mark.parametrize(
     ("outline", "places"),
     [
-        (oblong(-30, -20, 30, 20), {(0, -20), (30, 0), (0, 20), (-30, 0)}),
+        (oblong(-30, -20, 30, 20), RECTANGLE),
+        # The same the other way round.
+        (path([(-30, 20), (30, 20), (30, -20), (-30, -20)], closed=True), RECTANGLE),
         (oval(80, 50), {(0, -25), (40, 0), (0, 25), (-40, 0)}),
         # A hexagon with corners at its left and right: the middles of its six edges.
         (

@@ -39,8 +39,7 @@ def cutting_layer(pieces: Sequence[Piece], fabric: str) -> str:
     ]
     boxes = [box_of((outline,)) for outline in outlines]
     sizes = [(box.width, box.height) for box in boxes]
-    width = max([MAT - 2 * _GAP, *(wide for wide, _ in sizes)])
-    spots = shelved(sizes, width, math.inf, _GAP)
+    spots = shelved(sizes, MAT - 2 * _GAP, math.inf, _GAP)
     laid = [
         Path(outlines[spot.index].points + _shift(spot, boxes[spot.index]), closed=True)
         for spot in spots

@@ -40,7 +40,7 @@ def shelved(
     Parameters
     ----------
     sizes : sequence of (width, height)
-        None larger than a sheet, mm.
+        mm; one that is larger than a sheet has it to itself and sticks out.
     width, height : float
         Of a sheet, mm; the height may be infinite.
     gap : float

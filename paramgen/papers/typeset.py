@@ -38,7 +38,6 @@ def typeset(source: str, files: Mapping[str, bytes]) -> bytes:
         format="pdf",
         ignore_system_fonts=True,
         pdf_standards=["ua-1"],
-        timestamp=0,
     )
 
 
