@@ -22,8 +22,17 @@ from paramgen.rehearsal.turned import Rehearsed
 
 def openings(done: Rehearsed) -> Iterator[Finding]:
     """Find what opens to the hidden inside, what is sewn shut, and gaps that do not turn."""
+    missing = [name for name in done.project.finish.between if not done.indices(name)]
+    for name in missing:
+        yield Finding(
+            "never-laid",
+            Severity.CANNOT,
+            f"no step lays the {name}, which the work is turned out against",
+            f"Lay the {name} before the last seam.",
+            piece=name,
+        )
     yield from done.leaks
-    if done.turned:
+    if done.turned and not missing:
         yield from _sewn_shut(done)
         yield from _gap(done)
 

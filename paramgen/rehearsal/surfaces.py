@@ -17,6 +17,8 @@ from paramgen.rehearsal.turned import Rehearsed
 
 def surfaces(done: Rehearsed) -> Iterator[Finding]:
     """Find everything wrong with what shows."""
+    if not all(done.indices(name) for name in done.project.finish.between):
+        return  # there is no finished thing to look at
     yield from _wrong_sides(done)
     yield from _raw_edges(done)
     if done.turned:
