@@ -254,7 +254,7 @@ def wallets(draw: st.DrawFn) -> Project:
         "pouch": draw(st.sampled_from(["short", "long"])),
         "tab": draw(st.sampled_from(["snap", "none"])),
         "corners": draw(st.sampled_from(["square", "rounded"])),
-        "coil_gap": draw(st.sampled_from([4, 6.5, 10])),
+        "coil_gap": draw(st.sampled_from([5, 6.5, 10])),
         "side_allowance": draw(st.sampled_from([4, 6.5, 10])),
         "end_allowance": draw(st.sampled_from([8, 12, 15])),
         "turn_of_cloth": draw(st.sampled_from([0, 0.4, 1, 2.3])),

@@ -101,7 +101,11 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
 
 
 def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
-    """Of the spaces along a sheet, those of the largest part that no stitch parts."""
+    """Of the spaces along a sheet, those of the roomiest part that no stitch parts.
+
+    The roomiest by area for its outline: a narrow strip along an edge holds nothing, however
+    long it is.
+    """
     meeting: dict[tuple[int, int], set[int]] = {}
     for way in spaces.ways:
         if way.a in nodes or way.b in nodes:
@@ -115,11 +119,12 @@ def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
     for node in sorted(nodes):
         parts.setdefault(joined.root(node), []).append(node)
     areas = spaces.plane.areas
-    return max(
-        parts.values(),
-        key=lambda part: sum(float(areas[int(spaces.face[node])].area) for node in part),
-        default=[],
-    )
+
+    def room(part: list[int]) -> float:
+        whole = shapely.union_all([areas[int(spaces.face[node])] for node in part])
+        return float(whole.area / whole.length)
+
+    return max(parts.values(), key=room, default=[])
 
 
 def contents(done: Rehearsed) -> Iterator[Finding]:

@@ -95,6 +95,8 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         seam_ring,
         *{sheet.area.wkb: sheet.area.exterior for sheet in sheets}.values(),
         *(path for _, path in stitched),
+        # An edge does not run on past the end of a fold: beyond it the layer is open.
+        *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
     ]
     shapely.prepare(room)
     inside = [shapely.intersection(line, room) for line in linework[1:]]
