@@ -11,12 +11,15 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from layout_orders import INCH, WALLET, hooped, laid, layers, line, piece, step_of
+from layout_orders import HOOPS, INCH, WALLET, laid, layers, line, piece, step_of
 
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.geometry.path import Path
+from paramgen.hooping import Room
 from paramgen.layout.project import Act, Layer, Line, Project, Role
 from paramgen.lengths import Unit
+from paramgen.making import Order, make
+from paramgen.reference.hoops import find_hoop
 
 CHECK = {
     "width": "4 1/2 in",
@@ -89,8 +92,8 @@ def test_the_zip_is_two_inches_longer_than_the_cut_width() -> None:
 
 
 def test_it_fits_a_hoop_of_130_by_180_the_way_it_is() -> None:
-    made = hooped(WALLET, CHECK, "130x180", Unit.INCH)
-    assert not made.project.turned
+    room = Room(find_hoop("130x180", HOOPS), may_turn=False)
+    made = make(Order(WALLET, CHECK, room, Unit.INCH), HOOPS)  # rehearsed too
     left, top, right, bottom = made.extent
     # The seam box is 114.3 × 177.8 mm; tack-downs run 1 mm outside it: 116.3 × 179.8.
     assert (right - left, bottom - top) == pytest.approx((116.3, 179.8), abs=0.11)
