@@ -18,6 +18,9 @@ from paramgen.lengths import as_typed, parse_length, round_up
 MOST_CHARACTERS = 400
 MOST_TERMS = 150
 
+#: Nothing in a project is larger, in mm or pieces; shapes can be worked out up to here.
+MOST_NUMBER = 1e6
+
 #: What Python reads with a warning: `2if wide else 3`, and a backslash in a text.
 _DOUBTFUL = re.compile(r"\\|(?<![\w.])[\d.][\w.]*(?:and|else|for|if|in|is|not|or)\b")
 
@@ -180,11 +183,13 @@ class Formula:
         Raises
         ------
         FormulaError
-            As `value`, and if the result is a text or true or false.
+            As `value`, and if the result is a text, true or false, or over `MOST_NUMBER`.
         """
         result = self.value(names)
         if isinstance(result, str | bool):
             raise FormulaError(f"`{self.text}` gives {result!r} where a number is wanted")
+        if abs(result) > MOST_NUMBER:
+            raise FormulaError(f"`{self.text}` gives {result:g}, more than any project needs")
         return float(result)
 
     def truth(self, names: Names) -> bool:
