@@ -45,6 +45,7 @@ def assert_taken_everywhere(name: str) -> None:
 @example("")
 @example("種")
 @example("Ｃｏｎ")
+@example("𝑨")
 @example("pocket[2]/../../etc")
 @example("a" * 400)
 @settings(deadline=None)

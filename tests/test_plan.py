@@ -236,6 +236,13 @@ def test_a_project_that_lies_turned_says_so() -> None:
     assert not folder("coaster").plan["hoop"]["turned"]
 
 
+def test_the_hoop_is_told_with_the_margin_kept_free() -> None:
+    wanted = asked(Words("coaster", ["padding=none"], "5x7in", margin="1/4in"))
+    hoop = plan(make(wanted.order), {}, []).hoop
+    # The inch name stands for the field of 130 × 180 mm.
+    assert (hoop.name, hoop.width, hoop.height, hoop.margin) == ("130x180", 130.0, 180.0, 6.35)
+
+
 def test_what_was_asked_is_told_from_what_is_the_recipes_own() -> None:
     made = folder("wallet, inches").plan
     sizes = {size["name"]: (size["value"], size["asked"]) for size in made["sizes"]}
