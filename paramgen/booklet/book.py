@@ -1,0 +1,348 @@
+"""The booklet on paper, and its short form, the steps on one page."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from paramgen.booklet.cautions import Caution
+from paramgen.booklet.fractions import fraction_parts
+from paramgen.booklet.model import Block, Booklet, Need
+from paramgen.booklet.pictures import Picture
+from paramgen.drawings.lettering import BOLD, wrapped
+from paramgen.lengths import INCH
+from paramgen.papers.printing import Printing
+from paramgen.papers.typeset import quoted, typeset
+from paramgen.reference.papers import Paper
+
+#: Margin of a page, mm, unless the printer needs more.
+MARGIN = 14.0
+#: Larger papers, and rolls, are for templates and not for reading, mm.
+LARGEST = 300.0
+
+_HEAD = """
+#set text(lang: "en", size: 10pt, fill: rgb("#1a1f24"))
+#set par(leading: 0.55em, spacing: 0.7em)
+#set list(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
+#set enum(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
+#show heading: set block(sticky: true)
+#show heading.where(level: 1): set text(size: 16pt)
+#show heading.where(level: 1): set block(above: 1.4em, below: 0.8em)
+#show heading.where(level: 2): set text(size: 11.5pt)
+#show heading.where(level: 2): set block(above: 1.1em, below: 0.6em)
+#set table(stroke: (x, y) => (bottom: 0.5pt + rgb("#868e96")), inset: (x: 0pt, y: 4pt),
+  column-gutter: 8pt, align: left + top)
+#show table.cell.where(y: 0): set text(weight: "bold")
+#let fr(it) = text(fractions: true, it)
+#let grey(it) = text(fill: rgb("#495057"), it)
+#let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.8pt, baseline: 0.6mm)
+#let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"),
+  stroke: (left: 3pt + rgb("#a11212")), inset: (left: 7pt, rest: 4pt), it)
+#let step(column, colour, picture, words) = block(breakable: false, width: 100%,
+  above: 4mm, below: 4mm, inset: (left: 3mm, top: 2.5mm, bottom: 1mm),
+  stroke: (top: 0.5pt + rgb("#868e96"),
+  left: if colour == none { none } else { 4pt + colour }),
+  grid(columns: (column, 1fr), column-gutter: 5mm, picture, words))
+"""
+
+
+@dataclass
+class _Files:
+    """Pictures of a paper by the name under which its source asks for them.
+
+    Parameters
+    ----------
+    width, height : float
+        Room within the margins of a page, mm.
+    """
+
+    width: float
+    height: float
+    by_name: dict[str, bytes] = field(default_factory=dict)
+
+    @property
+    def column(self) -> float:
+        """Width of the pictures' column beside words, mm."""
+        return min(78.0, 0.45 * self.width)
+
+    def image(self, picture: Picture, width: float = math.inf, height: float = math.inf) -> str:
+        """Markup that sets a picture in its own size, or smaller where there is less room, mm."""
+        name = f"{picture.name}.svg"
+        self.by_name[name] = picture.svg.encode()
+        room = min(width, self.width) / picture.width, min(height, self.height) / picture.height
+        wide = picture.width * min(1.0, *room)
+        return f"image({quoted(name)}, width: {wide:.3f}mm, alt: {quoted(picture.says)})"
+
+
+def paper_for(printing: Printing, usual: Paper) -> Paper:
+    """Paper to read from: the one asked for, unless it is a roll or a sheet for plotters."""
+    paper = printing.paper
+    return usual if paper.height is None or paper.width > LARGEST else paper
+
+
+def to_pdf(booklet: Booklet, paper: Paper, margin: float) -> bytes:
+    """Set a booklet on paper, tagged so that a screen reader can follow.
+
+    Parameters
+    ----------
+    booklet : Booklet
+    paper : Paper
+        A sheet.
+    margin : float
+        Least margin, mm.
+    """
+    margin = max(margin, MARGIN)
+    files = _Files(paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin)
+    source = [_page(booklet.title, paper, margin), _HEAD, *_book(booklet, files)]
+    return typeset("\n".join(source), files.by_name)
+
+
+def _page(title: str, paper: Paper, margin: float) -> str:
+    footer = f"#text(size: 8pt)[{_words(title)} #h(1fr) #context counter(page).display()]"
+    return (
+        f"#set document(title: {quoted(title)})\n"
+        f"#set page(width: {paper.width}mm, height: {paper.height or paper.width}mm, "
+        f"margin: {margin}mm, footer-descent: 4mm, footer: [{footer}])"
+    )
+
+
+def _words(words: str) -> str:
+    """Any words as markup, the fractions in them set as fractions."""
+    return "".join(
+        f"#fr({quoted(part)})" if fraction else f"#{quoted(part)};"
+        for part, fraction in fraction_parts(words)
+    )
+
+
+def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
+    yield from _cover(booklet, files)
+    yield "#pagebreak()\n= What you need"
+    yield from _need_table("Fabrics", booklet.fabrics)
+    yield f"\n{_words(booklet.estimate)}\n"
+    if booklet.notions:
+        yield from _need_table("Notions and stabiliser", booklet.notions)
+    yield from _need_table("Needles", booklet.needles)
+    yield from _need_table("Thread", booklet.thread)
+    yield f"\n{_words(booklet.thread_note)}\n"
+    yield "= Cut list"
+    yield from map(_caution, booklet.cut_cautions)
+    yield _cut_list(booklet)
+    if booklet.folding:
+        yield "= Folding the pieces"
+        yield from map(_caution, booklet.fold_cautions)
+        for folding in booklet.folding:
+            moves = "\n".join(f"+ {_words(move)}" for move in folding.moves)
+            picture = files.image(folding.picture)
+            yield (
+                f"#block(breakable: false)[\n== {_words(folding.title)}\n{moves}\n\n#{picture}\n]"
+            )
+    yield "= How to read the pictures"
+    yield from (f"{_words(one)}\n" for one in booklet.reading)
+    yield _samples(booklet, files)
+    yield "= Take care"
+    yield from map(_caution, booklet.cautions)
+    yield "#pagebreak(weak: true)\n= Every stitched line"
+    yield f"#align(center, {files.image(booklet.whole, height=0.9 * files.height)})"
+    yield "#pagebreak(weak: true)\n= The steps"
+    yield from (_step(block, files) for block in booklet.steps)
+    if booklet.finishing:
+        yield "= Finishing"
+        yield from (_step(block, files) for block in booklet.finishing)
+    yield "= What may go wrong"
+    yield _table(
+        ("What", "How to see it", "What helps"),
+        ((one.what, one.see, one.do) for one in booklet.troubles),
+        "(1fr, 1fr, 1fr)",
+    )
+    yield "#pagebreak(weak: true)\n= Test-sew and notes"
+    yield "Sew one from scraps first and write down what you find."
+    rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
+    yield f"#table(columns: (1fr, 2fr), {rows})"
+    yield "== Notes"
+    yield "#for _ in range(7) { block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }"
+
+
+def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
+    yield f'#text(size: 24pt, weight: "bold", {quoted(booklet.title)})\n'
+    yield f"#text(size: 11pt)[{_words(booklet.summary)}]\n"
+    rows = "".join(f"[*{_words(name)}*], [{_words(says)}], " for name, says in booklet.facts)
+    yield f"#table(columns: (auto, 1fr), {rows})"
+    first, *others = booklet.finished
+    yield f"#align(center, {files.image(first)})"
+    yield from _key(first)
+    if others:
+        yield "#pagebreak()\n= The finished thing"
+        for picture in others:
+            key = "\n".join(_key(picture))
+            image = files.image(picture, files.column)
+            grid = f"grid(columns: ({files.column}mm, 1fr), column-gutter: 5mm, {image}, [{key}])"
+            yield f"#block(breakable: false, {grid})"
+
+
+def _key(picture: Picture) -> Iterator[str]:
+    for one in picture.key:
+        says = f": {_words(one.says)}" if one.says else ""
+        yield f"- *{_words(one.letter)} #h(0.3em) {_words(one.title)}*{says}"
+
+
+def _caution(caution: Caution) -> str:
+    return f"#caution[*{_words(caution.title)}.* {_words(caution.says)}]"
+
+
+def _need_table(title: str, needs: Sequence[Need]) -> Iterator[str]:
+    yield f"== {title}"
+    yield _table(
+        ("What", "How much", "More"),
+        ((one.what, one.amount, one.note) for one in needs),
+        "(2fr, 3fr, 3fr)",
+    )
+
+
+def _table(head: Sequence[str], rows: Iterable[Sequence[str]], columns: str) -> str:
+    cells = "".join(f"[{_words(cell)}], " for row in rows for cell in row)
+    names = ", ".join(f"[{name}]" for name in head)
+    return f"#table(columns: {columns}, table.header({names}), {cells})"
+
+
+def _cut_list(booklet: Booklet) -> str:
+    cells = "".join(
+        f"[{row.quantity} × {_words(row.title)}], [{_words(row.fabric)}], [{_words(row.cut)}], "
+        f"[{_words(row.folded or 'not folded')}], [{'#tick #h(1mm) ' * row.quantity}], "
+        for row in booklet.cut
+    )
+    head = "[Piece], [Fabric], [Cut], [Folded], [Done]"
+    return (
+        f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n"
+        "Sizes are width × height as the piece lies in the hoop. The templates show each piece at "
+        "true size."
+    )
+
+
+def _samples(booklet: Booklet, files: _Files) -> str:
+    cells = "".join(
+        f"{files.image(one.picture, 10.0)}, [{_words(one.means)}], " for one in booklet.samples
+    )
+    return (
+        "#grid(columns: (11mm, 1fr, 11mm, 1fr, 11mm, 1fr), row-gutter: 2mm, column-gutter: 2mm, "
+        f"align: left + horizon, {cells})"
+    )
+
+
+def _step(block: Block, files: _Files) -> str:
+    colour = f"rgb({quoted(block.colour)})" if block.colour else "none"
+    number = block.number_words + (f", {block.colour_name}" if block.colour else "")
+    parts = [
+        f"== #grey[{_words(number)}] #linebreak() {_words(block.title)}",
+        _words(block.say),
+        *map(_caution, block.cautions),
+        *_key(block.picture),
+        "",
+    ]
+    if block.look:
+        parts += ["*Look for*", *(f"- {_words(one)}" for one in block.look)]
+    parts += ["", f"#text(size: 9pt)[#grey[{_words(block.about)}]]"]
+    body = "\n".join(parts)
+    image = files.image(block.picture, files.column)
+    return f"#step({files.column}mm, {colour}, {image}, [\n{body}\n])"
+
+
+# --- The short form -------------------------------------------------------------------
+
+# Least size of its letters, points.
+_SMALLEST = 6.0
+_POINT = INCH / 72
+# Height of what stands above the steps, and room between two of them, mm.
+_INTRO, _GAP = 17.0, 3.0
+
+
+def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
+    """Set the steps on one page, to pin to the wall.
+
+    Parameters
+    ----------
+    booklet : Booklet
+    paper : Paper
+        A sheet.
+    margin : float
+        Least margin, mm.
+    """
+    width, height = paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin
+    files = _Files(width, height)
+    blocks = booklet.blocks
+    cell = max((_Cells(blocks, n, width, height - _INTRO) for n in range(2, 13)), key=_seen_large)
+    cells = ", ".join(_cell(block, files, cell) for block in blocks)
+    facts = dict(booklet.facts)
+    intro = (
+        f"Finished {facts['Finished size']}. Hoop {facts['Hoop']}. A number in a frame is the stop "
+        "of the machine; steps without one are done by hand."
+    )
+    source = [
+        _sheet_of(paper, margin, f"{booklet.title}: the steps"),
+        f'#set text(lang: "en", size: {cell.letters:.2f}pt, fill: rgb("#1a1f24"))',
+        "#let fr(it) = text(fractions: true, it)",
+        "#set par(leading: 0.35em, spacing: 0.5em)",
+        "#show heading.where(level: 1): set text(size: 13pt)",
+        "#show heading.where(level: 2): set text(size: 1em)",
+        "#show heading.where(level: 2): set block(above: 0pt, below: 1mm)",
+        f"#block(height: {_INTRO}mm)[\n= {_words(booklet.title)}\n{_words(intro)}\n]",
+        f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})",
+    ]
+    return typeset("\n".join(source), files.by_name)
+
+
+def _sheet_of(paper: Paper, margin: float, title: str) -> str:
+    return (
+        f"#set document(title: {quoted(title)})\n"
+        f"#set page(width: {paper.width}mm, height: {paper.height or paper.width}mm, "
+        f"margin: {margin}mm)\n#set block(spacing: 0pt)"
+    )
+
+
+@dataclass(frozen=True)
+class _Cells:
+    """Room for the steps in so many columns, mm."""
+
+    blocks: Sequence[Block]
+    columns: int
+    width: float
+    height: float
+
+    @property
+    def across(self) -> float:
+        return (self.width - (self.columns - 1) * _GAP) / self.columns
+
+    @property
+    def down(self) -> float:
+        rows = math.ceil(len(self.blocks) / self.columns)
+        return (self.height - (rows - 1) * _GAP) / rows
+
+    @property
+    def letters(self) -> float:
+        """Size of letters, points."""
+        return max(_SMALLEST, min(9.0, self.across / 4.0))
+
+    @property
+    def picture(self) -> float:
+        """Height left for a picture under its number and title."""
+        em = self.letters * _POINT
+        lines = max(len(wrapped(one.title, em * BOLD, self.across)) for one in self.blocks)
+        return self.down - (lines + 1) * 1.1 * em - 2.0
+
+
+def _seen_large(cells: _Cells) -> float:
+    """How large the pictures are in such cells."""
+    one = cells.blocks[0].small
+    return min(cells.across / one.width, cells.picture / one.height)
+
+
+def _cell(block: Block, files: _Files, cell: _Cells) -> str:
+    image = files.image(block.small, cell.across, cell.picture)
+    stop = ""
+    if block.stop is not None:
+        stop = (
+            f" #h(0.6em) #box(stroke: 1.2pt + rgb({quoted(block.colour or '#000000')}), "
+            f"inset: (x: 2pt), outset: (y: 1.5pt))[stop {block.stop}]"
+        )
+    return (
+        f"block(width: {cell.across:.3f}mm, height: {cell.down:.3f}mm, breakable: false)[\n"
+        f"== {block.number}{stop} #linebreak() {_words(block.title)}\n#{image}\n]"
+    )

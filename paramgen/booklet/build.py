@@ -1,0 +1,279 @@
+"""Everything a booklet says, from one project and its pictures."""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from paramgen.booklet.cautions import Place, cautions_at
+from paramgen.booklet.fabric import NARROW, SOLD_BY, USABLE, Amount, amounts
+from paramgen.booklet.folding import folded_moves, folding_picture
+from paramgen.booklet.looking import to_look_for, troubles
+from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
+from paramgen.booklet.pictures import lettered, pictured, plain, samples
+from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
+from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.painting import stop_colour, taped_before
+from paramgen.drawings.primitives import Drawing
+from paramgen.drawings.sheet import Sheet
+from paramgen.hooping import Hooped as InHoop
+from paramgen.layout.colours import COLOURS
+from paramgen.layout.project import Act, Notion, Piece, Step
+from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
+from paramgen.making import Made
+from paramgen.rehearsal.limits import needle_for
+
+_COLOUR_NAMES = dict(
+    zip(
+        COLOURS,
+        ("dark red", "green", "dark blue", "orange", "dark green", "pink", "brown", "light blue"),
+        strict=True,
+    )
+)
+_SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and right swap."}
+
+# Room on paper, mm: for every stitched line, for the cover, for the finished thing from other
+# sides, and in the strip of all steps.
+_WHOLE, _COVER, _OTHERS, _SMALL = (178.0, 225.0), (120.0, 110.0), (80.0, 76.0), (30.0, 30.0)
+
+
+def booklet(
+    made: Made,
+    scene: Hooped,
+    steps: Sequence[Sheet],
+    finished: Sequence[Sheet],
+    whole: Drawing,
+) -> Booklet:
+    """Put together what a booklet says.
+
+    Parameters
+    ----------
+    made : Made
+    scene : Hooped
+        The project made ready for drawing.
+    steps, finished : sequence of Sheet
+        Pictures of every step in order, and of the finished thing.
+    whole : Drawing
+        Every stitched line.
+    """
+    project = made.project
+    blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
+    last = max((step.number for step in project.steps if step.lines), default=0)
+    entries = [entry for sheet in (*steps, *finished) for entry in sheet.legend]
+    most = max((one.most for one in made.proof.layers), default=1)
+    covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
+    thread_needs, thread_note = _thread(made)
+    return Booklet(
+        title=project.title,
+        summary=project.summary,
+        facts=tuple(_facts(made)),
+        finished=tuple(
+            lettered(sheet, *(_OTHERS if place else _COVER)) for place, sheet in enumerate(covers)
+        ),
+        fabrics=tuple(_fabric(one, project.pieces, project.unit) for one in _fabrics(made)),
+        notions=tuple(_notion(one, project.unit) for one in project.notions),
+        needles=tuple(_needles(made)),
+        thread=thread_needs,
+        estimate=_estimate(project.unit),
+        thread_note=thread_note,
+        cut=tuple(_cut(piece, project.unit) for piece in project.pieces),
+        folding=tuple(_folding(piece) for piece in project.pieces if piece.creases),
+        samples=tuple(samples(entries)),
+        reading=tuple(_reading(scene)),
+        whole=pictured(whole, min(_WHOLE[0] / whole.box.width, _WHOLE[1] / whole.box.height)),
+        steps=blocks[:last],
+        finishing=blocks[last:],
+        troubles=troubles(made),
+        cautions=cautions_at(Place(project, "all", layers=most)),
+        cut_cautions=cautions_at(Place(project, "cut")),
+        fold_cautions=cautions_at(Place(project, "fold")),
+        record=_RECORD,
+    )
+
+
+_RECORD = (
+    "Date",
+    "Machine and hoop",
+    "Fabrics",
+    "Stabiliser",
+    "Needle",
+    "Needle thread and bobbin thread",
+    "Finished size measured",
+    "Does what it is for go in?",
+    "To change next time",
+)
+
+
+def _facts(made: Made) -> Iterator[tuple[str, str]]:
+    project, hoop = made.project, made.room.hoop
+    yield "Finished size", show_size_both(*project.finished, project.unit)
+    field = show_size_both(hoop.width, hoop.height, project.unit)
+    turned = ", lying turned by 90°" if project.turned else ""
+    yield "Hoop", f"{hoop.name}, field {field}{turned}"
+    stops = sum(1 for step in project.steps if step.lines)
+    hand = len(project.steps) - stops
+    yield "Steps", f"{len(project.steps)}: {stops} at the machine, {hand} by hand"
+    yield "Stitches", str(sum(step.stitch_count for step in made.sewn))
+    for held in project.holds:
+        size = show_size_both(*held.size, project.unit)
+        yield "Made to hold", f"{held.title}, {size}"
+    for name, means, option in project.choices:
+        yield _capital(name), f"{option} ({means})"
+
+
+# --- What you need --------------------------------------------------------------------
+
+
+def _fabrics(made: Made) -> tuple[Amount, ...]:
+    return amounts(made.project.pieces, made.project.unit)
+
+
+def _fabric(amount: Amount, pieces: Sequence[Piece], unit: Unit) -> Need:
+    largest = max(
+        (piece for piece in pieces if piece.fabric == amount.fabric),
+        key=lambda piece: piece.cut[0] * piece.cut[1],
+    )
+    of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"
+    size = show_size_both(*largest.cut, unit)
+    length = show_both(amount.length, unit)
+    if amount.fabric in NARROW:
+        return Need(amount.fabric, f"{length}, {show_both(amount.width, unit)} wide", of)
+    note = f"{of}, together {_area(amount.area, unit)}; the largest {size}"
+    if amount.wide:
+        note += ". One is wider than the fabric: take a wider one"
+    return Need(amount.fabric, f"{length} of a width of {show(amount.width, unit)}", note)
+
+
+def _area(area: float, unit: Unit) -> str:
+    inches, metric = f"{area / INCH**2:.0f} sq in", f"{area / 100:.0f} cm²"
+    return f"{inches} ({metric})" if unit is Unit.INCH else f"{metric} ({inches})"
+
+
+def _estimate(unit: Unit) -> str:
+    width, mark = show(USABLE[unit], unit), show_both(SOLD_BY[unit], unit)
+    return (
+        f"The lengths are an estimate: pieces in rows across a usable width of {width}, the grain "
+        f"along the fabric, rounded up to the next {mark}. Nothing is added for shrinking or for "
+        "matching a print. Scraps will do wherever a piece fits on them."
+    )
+
+
+def _notion(notion: Notion, unit: Unit) -> Need:
+    parts = [f"{notion.quantity}"]
+    if notion.length:
+        parts.append(f"at least {show_both(notion.length, unit)} long")
+    if notion.width and notion.sort == "zip":
+        parts.append(f"{show_both(notion.width, unit)} wide when closed")
+    if notion.coil:
+        parts.append(f"coil about {show_both(notion.coil, unit)} wide")
+    return Need(notion.title, ", ".join(parts))
+
+
+def _stop_layers(made: Made) -> dict[int, int]:
+    """Most layers of fabric at each stop."""
+    most: dict[int, int] = {}
+    stops = {step.number: step.stop for step in made.project.steps if step.stop}
+    for one in made.proof.layers:
+        stop = stops.get(one.step)
+        if stop:
+            most[stop] = max(most.get(stop, 0), one.most)
+    return most
+
+
+def _needles(made: Made) -> Iterator[Need]:
+    layers = _stop_layers(made)
+    stops = [(step.stop, needle_for(layers.get(step.stop, 1))) for step in made.sewn]
+    for needle, group in groupby(stops, key=lambda pair: pair[1]):
+        numbers = [stop for stop, _ in group]
+        most = max(layers.get(stop, 1) for stop in numbers)
+        where = f"stop {numbers[0]}"
+        if len(numbers) > 1:
+            where = f"stops {numbers[0]} to {numbers[-1]}"
+        yield Need(f"For {where}", f"needle {needle}", f"up to {most} layers" if most > 1 else "")
+    if any(step.act is Act.TOP_STITCH for step in made.project.steps):
+        yield Need("For top-stitching after turning", f"needle {made.proof.top_stitch_needle}")
+
+
+def _thread(made: Made) -> tuple[tuple[Need, ...], str]:
+    found = thread(made.sewn, _stop_layers(made))
+    needle, bobbin = whole_metres(found.needle), whole_metres(found.bobbin)
+    needs = (
+        Need("Needle thread", f"about {needle} m ({_yards(needle)} yd)"),
+        Need("Bobbin thread", f"about {bobbin} m ({_yards(bobbin)} yd)"),
+    )
+    note = (
+        "An estimate for a lockstitch (ISO 4915, type 301): twice the stitch and the thickness it "
+        f"goes through, {100 * NEEDLE_PART:.0f} % of it from the needle, and {100 * WASTE:.0f} % "
+        "for waste. Stitching by hand or on a sewing machine comes on top. One colour will do: "
+        "the colours in the files only tell the stops apart."
+    )
+    return needs, note
+
+
+def _yards(metres: int) -> int:
+    """Whole yards of 0.9144 m that hold so many metres."""
+    return -int(-metres // 0.9144)
+
+
+# --- Pieces ---------------------------------------------------------------------------
+
+
+def _cut(piece: Piece, unit: Unit) -> CutRow:
+    folded = show_size_both(*piece.folded, unit) if piece.creases else ""
+    cut = show_size_both(*piece.cut, unit)
+    return CutRow(piece.title, piece.fabric, piece.quantity, cut, folded)
+
+
+def _folding(piece: Piece) -> Folding:
+    moves, _ = folded_moves(piece)
+    return Folding(piece.title, tuple(move.says for move in moves), folding_picture(piece))
+
+
+# --- Steps ----------------------------------------------------------------------------
+
+
+def _reading(scene: Hooped) -> Iterator[str]:
+    yield (
+        "The top of each picture is the edge of the hoop that is away from you. Letters in a "
+        "picture lead to the words beside it."
+    )
+    yield (
+        "Pictures of the back of the hoop show it as you see it when you have turned it over like "
+        "a page: left and right change places."
+    )
+    if scene.close_up:
+        yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
+    yield (
+        "A step with a stop is one that the machine stitches and after which it halts; the number "
+        "is the one that it shows. Steps by hand have no stop."
+    )
+
+
+def _block(made: Made, scene: Hooped, step: Step, sheet: Sheet) -> Block:
+    project = made.project
+    layers = max((one.most for one in made.proof.layers if one.step == step.number), default=0)
+    tape_on = sum(len(past.tape) for past in taped_before(scene, step))
+    where = Place(project, "step", step, layers)
+    return Block(
+        step.number,
+        step.stop,
+        stop_colour(step),
+        _COLOUR_NAMES.get(step.colour or "", ""),
+        step.title,
+        " ".join(_about(made, step, layers)),
+        step.say,
+        to_look_for(project, step, tape_on),
+        cautions_at(where),
+        lettered(sheet),
+        plain(sheet, *_SMALL),
+    )
+
+
+def _about(made: InHoop, step: Step, layers: int) -> Iterator[str]:
+    yield _SEEN[step.seen_from]
+    if step.stop is not None:
+        count = sum(one.stitch_count for one in made.sewn if one.stop == step.stop)
+        through = f" through up to {layers} layers" if layers > 1 else ""
+        yield f"{count} stitches{through}, needle {needle_for(max(layers, 1))}."
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

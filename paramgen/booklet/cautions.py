@@ -1,0 +1,197 @@
+"""Every caution a booklet can give, in one table, with when and where it is given."""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from paramgen.drawings.outlines import area, line_string
+from paramgen.layout.project import Act, Project, Step
+
+#: From so many layers on a line is thick (from memory).
+THICK = 8
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A caution.
+
+    Parameters
+    ----------
+    title : str
+        A few words.
+    says : str
+    """
+
+    title: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in the booklet something is said.
+
+    Parameters
+    ----------
+    project : Project
+    part : str
+        `all`, `cut`, `fold` or `step`.
+    step : Step or None
+        For the part `step`.
+    layers : int
+        Most layers under the needle there; everywhere, for `all`.
+    """
+
+    project: Project
+    part: str
+    step: Step | None = None
+    layers: int = 0
+
+
+def cautions_at(place: Place) -> tuple[Caution, ...]:
+    """Cautions that apply at a place, in the order of the table."""
+    return tuple(caution for caution, applies in _TABLE if applies(place))
+
+
+def _does(place: Place, act: Act) -> bool:
+    if place.part == "all":
+        return any(step.act is act for step in place.project.steps)
+    return place.step is not None and place.step.act is act
+
+
+def _first_stitch(place: Place) -> bool:
+    first = next((step for step in place.project.steps if step.lines), None)
+    return place.part == "all" or (place.step is not None and place.step is first)
+
+
+def _thick(place: Place) -> bool:
+    top_stitch = place.part == "step" and _does(place, Act.TOP_STITCH)
+    return place.part in ("all", "step") and (place.layers >= THICK or top_stitch)
+
+
+def _zip(place: Place) -> bool:
+    """Stitching while a zip lies in the hoop: it may meet a stop, a slider or the coil."""
+    laid = [s.number for s in place.project.steps if any(one.slit for one in s.layers)]
+    if not laid:
+        return False
+    if place.part == "all":
+        return True
+    step = place.step
+    if step is None or step.number < laid[0]:
+        return False
+    return step.act is Act.TOP_STITCH or (bool(step.lines) and _crosses(step, place.project))
+
+
+def _crosses(step: Step, project: Project) -> bool:
+    zips = [area(layer.outline) for one in project.steps for layer in one.layers if layer.slit]
+    paths = [line_string(path) for line in step.lines for path in line.paths]
+    return any(one.intersects(path) for one in zips for path in paths)
+
+
+def _hardware(place: Place) -> bool:
+    metal = any(one.sort in ("snap", "ring") for one in place.project.notions)
+    return metal and _does(place, Act.FASTEN)
+
+
+def _iron(place: Place) -> bool:
+    return place.part == "fold" or _does(place, Act.PRESS)
+
+
+def _iron_on_coil(place: Place) -> bool:
+    return _does(place, Act.PRESS) and any(one.sort == "zip" for one in place.project.notions)
+
+
+def _cord(place: Place) -> bool:
+    project = place.project
+    names = [one.title for one in project.notions] + [piece.fabric for piece in project.pieces]
+    there = any(_CORDS.search(name.lower()) for name in names)
+    return there and (place.part == "all" or _does(place, Act.FASTEN))
+
+
+_CORDS = re.compile(r"\b(cord|string|lanyard|ribbon|elastic|webbing)s?\b")
+
+
+def _everywhere(place: Place) -> bool:
+    return place.part == "all"
+
+
+#: Sewing rules of 4-H: fingers beside the needle and never in front of it, no pins in its way.
+#: Small parts: 16 CFR 1501.4. Cords: EN 71-1. The rest is common practice, no source.
+_TABLE: tuple[tuple[Caution, Callable[[Place], bool]], ...] = (
+    (
+        Caution(
+            "Moving needle",
+            "Keep your fingers beside the hoop and never in front of or under a moving needle. "
+            "Stop the machine before you lay, tape, trim or reach into the hoop. No pins in its "
+            "way.",
+        ),
+        _first_stitch,
+    ),
+    (
+        Caution(
+            "Thick layers",
+            "A needle can bend or break here. Wear eye protection and let the machine run slowly.",
+        ),
+        _thick,
+    ),
+    (
+        Caution(
+            "Never sew over metal",
+            "Zip stops and slider must lie well away from the line; the zip must be of coil, not "
+            "of metal. Turn the wheel by hand where you are not sure.",
+        ),
+        _zip,
+    ),
+    (
+        Caution(
+            "Rotary cutter and scissors",
+            "Cut away from yourself and close the cutter each time you put it down.",
+        ),
+        lambda place: place.part in ("all", "cut"),
+    ),
+    (
+        Caution(
+            "Hot iron",
+            "Keep your hands clear of the iron and its steam. It is hot after you have forgotten "
+            "it.",
+        ),
+        _iron,
+    ),
+    (
+        Caution(
+            "Iron and zip coil",
+            "Keep the iron off the coil, which melts.",
+        ),
+        _iron_on_coil,
+    ),
+    (
+        Caution(
+            "Small parts",
+            "Snaps, rings and eyelets are fitted last and never sewn over. They are small parts: "
+            "keep them and what they may come off from away from small children.",
+        ),
+        _hardware,
+    ),
+    (
+        Caution(
+            "Cords and loops",
+            "Long cords and loops are a danger to small children.",
+        ),
+        _cord,
+    ),
+    (
+        Caution(
+            "Manuals first",
+            "What the manuals of your machine and the makers of your materials say comes before "
+            "anything said here.",
+        ),
+        _everywhere,
+    ),
+    (
+        Caution(
+            "If you sell what you make",
+            "Then your local rules on goods for sale apply: on safety, labels, and goods for "
+            "children above all.",
+        ),
+        _everywhere,
+    ),
+)

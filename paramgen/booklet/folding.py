@@ -1,0 +1,209 @@
+"""Folding a piece, move by move, as little diagrams."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from paramgen.booklet.pictures import HEIGHT, LETTERS, Picture, pictured
+from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.marks import badge
+from paramgen.drawings.outlines import arrow_head, rectangle, straight
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.geometry.path import Point
+from paramgen.layout.project import Crease, Face, FoldKind, Piece
+from paramgen.papers.moving import moved
+
+#: Room for the diagrams of one piece on paper, mm.
+WIDTH = 110.0
+# Least room between two diagrams, in ems.
+_BETWEEN = 2.5
+
+_STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
+_OTHER: dict[Face, Face] = {"right": "wrong", "wrong": "right"}
+
+
+@dataclass(frozen=True)
+class Leaf:
+    """A part of the piece that lies flat.
+
+    Parameters
+    ----------
+    box : Box
+    up : str
+        The face towards the person.
+    """
+
+    box: Box
+    up: Face
+
+
+@dataclass(frozen=True)
+class Move:
+    """One fold, or two that are made alike.
+
+    Parameters
+    ----------
+    before : tuple of Leaf
+        From below to the top.
+    creases : tuple of (Point, Point)
+    arrows : tuple of (Point, Point)
+        From the middle of what moves to where it comes to lie.
+    says : str
+    """
+
+    before: tuple[Leaf, ...]
+    creases: tuple[tuple[Point, Point], ...]
+    arrows: tuple[tuple[Point, Point], ...]
+    says: str
+
+
+def folded_moves(piece: Piece) -> tuple[tuple[Move, ...], tuple[Leaf, ...]]:
+    """Work out how a piece is folded.
+
+    Parameters
+    ----------
+    piece : Piece
+        A rectangle with creases.
+
+    Returns
+    -------
+    moves : tuple of Move
+    after : tuple of Leaf
+        How it lies in the end.
+    """
+    width, height = piece.cut
+    out = piece.creases[0].towards == "right sides out"
+    pile: tuple[Leaf, ...] = (
+        Leaf(Box(-width / 2, -height / 2, width / 2, height / 2), "wrong" if out else "right"),
+    )
+    moves = []
+    for _, group in groupby(piece.creases, key=lambda crease: crease.order):
+        before, lines, arrows = pile, [], []
+        creases = _within(list(group), around(leaf.box for leaf in pile))
+        for crease in creases:
+            pile, line, arrow = _fold(pile, crease)
+            lines.append(line)
+            arrows.append(arrow)
+        if creases:
+            moves.append(Move(before, tuple(lines), tuple(arrows), _says(creases)))
+    return tuple(moves), pile
+
+
+def folding_picture(piece: Piece) -> Picture:
+    """Draw a piece before each move and after the last, side by side."""
+    moves, after = folded_moves(piece)
+    width, height = piece.cut
+    panels = len(moves) + 1
+    room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
+    shrunk = min(room / width, 0.5 * HEIGHT / height, 1.0)
+    em = LETTERS / shrunk
+    items: list[Item] = []
+    x = 0.0
+    for number, move in enumerate(moves, 1):
+        box = around(leaf.box for leaf in move.before)
+        dx = x - box.left
+        shapes = (*_leaves(move.before), *_marks(move, number, em))
+        items.append(Group(f"move-{number}", moved(shapes, dx, 0.0), move.says))
+        x += box.width + _BETWEEN * em
+    box = around(leaf.box for leaf in after)
+    items.append(Group("folded", moved(_leaves(after), x - box.left, 0.0), "Folded"))
+    x += box.width
+    view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
+    says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
+    drawing = Drawing(
+        f"folding-{piece.name}",
+        f"Folding the {piece.title}",
+        f"From left to right the piece before each fold and, at the end, folded. {says}",
+        view,
+        1 / shrunk,
+        tuple(items),
+    )
+    return pictured(drawing, shrunk)
+
+
+def _within(creases: list[Crease], box: Box) -> list[Crease]:
+    """Creases that go through what is not yet folded away, each place once."""
+    found = []
+    for crease in creases:
+        (ax, ay), (bx, by) = crease.start, crease.end
+        x, y = (ax + bx) / 2, (ay + by) / 2
+        upright = abs(bx - ax) < abs(by - ay)
+        low, high, at = (box.left, box.right, x) if upright else (box.top, box.bottom, y)
+        if low + 1e-6 < at < high - 1e-6:
+            found.append(crease)
+    one = found and found[0].kind is FoldKind.HALF
+    return found[:1] if one else found
+
+
+def _fold(
+    pile: tuple[Leaf, ...], crease: Crease
+) -> tuple[tuple[Leaf, ...], tuple[Point, Point], tuple[Point, Point]]:
+    """Fold the smaller part of a pile over a crease, or the upper or left one of two halves."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    upright = abs(bx - ax) < abs(by - ay)
+    box = around(leaf.box for leaf in pile)
+    at = (ax + bx) / 2 if upright else (ay + by) / 2
+    low, high = (box.left, box.right) if upright else (box.top, box.bottom)
+    low_moves = at - low <= high - at + 1e-6
+    stay: list[Leaf] = []
+    over: list[Leaf] = []
+    for leaf in pile:
+        for part, is_low in _parts(leaf, at, upright=upright):
+            (over if is_low == low_moves else stay).append(part)
+    turned = [Leaf(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up]) for leaf in over]
+    x, y = box.centre
+    far = (low + at) / 2 if low_moves else (high + at) / 2
+    start, end = ((far, y), (2 * at - far, y)) if upright else ((x, far), (x, 2 * at - far))
+    line = ((at, box.top), (at, box.bottom)) if upright else ((box.left, at), (box.right, at))
+    return (*stay, *reversed(turned)), line, (start, end)
+
+
+def _parts(leaf: Leaf, at: float, *, upright: bool) -> Iterator[tuple[Leaf, bool]]:
+    box = leaf.box
+    low, high = (box.left, box.right) if upright else (box.top, box.bottom)
+    if low < at - 1e-6:
+        end = min(at, high)
+        part = replace(box, right=end) if upright else replace(box, bottom=end)
+        yield Leaf(part, leaf.up), True
+    if high > at + 1e-6:
+        start = max(at, low)
+        part = replace(box, left=start) if upright else replace(box, top=start)
+        yield Leaf(part, leaf.up), False
+
+
+def _mirrored(box: Box, at: float, *, upright: bool) -> Box:
+    if upright:
+        return Box(2 * at - box.right, box.top, 2 * at - box.left, box.bottom)
+    return Box(box.left, 2 * at - box.bottom, box.right, 2 * at - box.top)
+
+
+def _says(creases: list[Crease]) -> str:
+    kind = creases[0].kind
+    sides = creases[0].towards
+    if kind is FoldKind.HEM:
+        return "Turn the edge in along the line and press."
+    if kind is FoldKind.QUARTER and len(creases) > 1:
+        return "Fold both edges to the middle and press."
+    (ax, ay), (bx, by) = creases[0].start, creases[0].end
+    edges = "left edge to right edge" if abs(bx - ax) < abs(by - ay) else "top edge to bottom edge"
+    return f"Fold in half, {edges}, {sides}, and press."
+
+
+def _leaves(pile: tuple[Leaf, ...]) -> tuple[Shape, ...]:
+    return tuple(
+        shape
+        for leaf in pile
+        for shape in (
+            Shape(rectangle(leaf.box), _STYLES[leaf.up]),
+            Shape(rectangle(leaf.box), Style.RAW_EDGE),
+        )
+    )
+
+
+def _marks(move: Move, number: int, em: float) -> tuple[Item, ...]:
+    box = around(leaf.box for leaf in move.before)
+    items: list[Item] = [Shape(straight(*crease), Style.CREASE) for crease in move.creases]
+    for start, end in move.arrows:
+        items.append(Shape(straight(start, end), Style.BY_HAND))
+        items.append(Shape(arrow_head(end, start, 1.8 * em), Style.DOT))
+    return (*items, *badge((box.left, box.top), str(number), 0.8 * em))

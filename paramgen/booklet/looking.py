@@ -1,0 +1,165 @@
+"""What to look for at each step, and what may go wrong with the whole."""
+
+from collections.abc import Iterator
+
+from paramgen.booklet.model import Trouble
+from paramgen.drawings.facing import fold_sides
+from paramgen.layout.project import Act, Project, Role, Step
+from paramgen.making import Made
+
+_ACTS = {
+    Act.FLIP: "The stabiliser is still tight in the hoop, and nothing has shifted or folded under.",
+    Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
+    Act.UNHOOP: "No thread holds it to the stabiliser that you tear off.",
+    Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
+    Act.TRIM: "What is left outside the line is even all round; no stitch is cut.",
+    Act.CLIP: "The cuts come close to the stitching and go through none of it.",
+    Act.FOLD: "The fold is straight and lies where the picture shows it.",
+    Act.TURN: "The corners are pushed out and nothing is caught inside.",
+    Act.PRESS: "The edge is flat, and the two sides of the gap lie level.",
+    Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
+    Act.FASTEN: "The parts meet without pulling the fabric.",
+}
+
+
+def to_look_for(project: Project, step: Step, tape_on: int) -> tuple[str, ...]:
+    """Say what to look for when a step is done.
+
+    Parameters
+    ----------
+    project : Project
+    step : Step
+    tape_on : int
+        Strips of tape that are still on when it begins.
+    """
+    return tuple(_looks(project, step, tape_on))
+
+
+def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
+    if step.act is Act.STITCH:
+        yield from _stitched(project, step)
+    elif step.act is Act.LAY:
+        yield from _laid(step)
+    elif step.act is Act.TAPE:
+        following = next((s for s in project.steps[step.number :] if s.lines), None)
+        if following:
+            yield f"No tape lies where stop {following.stop} will stitch."
+    elif step.act is Act.UNTAPE:
+        strips = "1 strip comes" if tape_on == 1 else f"{tape_on} strips come"
+        yield f"{strips} off, none stays under a line." if tape_on else "No tape is left."
+    elif step.act in _ACTS:
+        yield _ACTS[step.act]
+
+
+def _laid(step: Step) -> Iterator[str]:
+    titles = dict.fromkeys(layer.title for layer in step.layers)
+    for title in titles:
+        layers = [layer for layer in step.layers if layer.title == title]
+        folds = [side for layer in layers for side in fold_sides(layer, step.seen_from)]
+        if folds:
+            edges = "edge is" if len(folds) == 1 else "edges are"
+            where = " and at the ".join(folds)
+            yield f"{_capital(title)}: the folded {edges} straight, at the {where}."
+    if not any(fold_sides(layer, step.seen_from) for layer in step.layers):
+        yield "It lies flat, without a wrinkle."
+
+
+def _stitched(project: Project, step: Step) -> Iterator[str]:
+    roles = {line.role for line in step.lines}
+    behind = [
+        layer.title
+        for past in project.steps[: step.number]
+        for layer in past.layers
+        if layer.side == "back"
+    ]
+    if Role.PLACEMENT in roles:
+        yield "The lines are complete, and the stabiliser is flat and tight."
+    if Role.TACK_DOWN in roles or Role.BASTING in roles:
+        yield "Every edge that the line should hold is caught, and nothing has been pushed along."
+    if Role.TOP_STITCH in roles:
+        yield "The stitching runs beside its edge all the way and has not slipped off."
+    if Role.SEAM in roles:
+        yield "The line is complete and no stitch is skipped where it is thick."
+    if behind and not roles <= {Role.PLACEMENT}:
+        yield f"On the back nothing has folded under: {', '.join(dict.fromkeys(behind))}."
+
+
+def troubles(made: Made) -> tuple[Trouble, ...]:
+    """What may go wrong: first what the rehearsal found, then what follows from the layers."""
+    return (*_found(made), *_general(made))
+
+
+def _found(made: Made) -> Iterator[Trouble]:
+    titles = {step.number: step for step in made.project.steps}
+    for finding in made.project.findings:
+        step = titles.get(finding.step or 0)
+        where = f"At step {step.number}, {step.title}." if step else ""
+        yield Trouble(_sentence(finding.message), where, finding.remedy)
+
+
+def _general(made: Made) -> Iterator[Trouble]:
+    project = made.project
+    acts = {step.act for step in project.steps}
+    if Act.OPEN_ZIP in acts:
+        yield Trouble(
+            "The slider is left outside the seam line and cut off.",
+            "Before the seam, feel for the slider inside the box.",
+            "Pull it to the middle of the work before the sides are stitched.",
+        )
+    if Act.FLIP in acts:
+        yield Trouble(
+            "A piece on the back of the hoop folds under and is caught.",
+            "Look under the hoop before and after each stop.",
+            "Tape it at all its edges; unpick at once what is caught.",
+        )
+    if Act.TAPE in acts:
+        yield Trouble(
+            "Tape is stitched over and gums up the needle.",
+            "Thread frays, stitches are skipped.",
+            "Clean or change the needle, and pull the tape out along the line.",
+        )
+    last = [step for step in project.steps if any(line.role is Role.SEAM for line in step.lines)]
+    if last and project.finish.way == "turned":
+        yield Trouble(
+            "The seam misses a layer, and after turning there is a hole.",
+            "Before you take the work out of the hoop, look along the seam on both sides.",
+            f"Run stop {last[-1].stop} once more while the work is still in the hoop.",
+        )
+        yield Trouble(
+            "A corner does not come out.",
+            "It stays round and hard.",
+            "Turn it back, trim the allowance closer and cut the corner off again; use a blunt "
+            "point.",
+        )
+    if project.finish.way == "raw edge" and last:
+        yield Trouble(
+            "An edge of a layer ends short of the last line.",
+            "Before you take the work out of the hoop, look along the line on both sides.",
+            f"Run stop {last[-1].stop} once more with the layer taped in place.",
+        )
+    if any(piece.creases for piece in project.pieces):
+        yield Trouble(
+            "A folded piece comes out too narrow or too wide.",
+            "Measure it against the cut list before it is laid.",
+            "Press the fold again; cut anew if it is more than 1 mm out.",
+        )
+    yield Trouble(
+        "The stabiliser slackens, and the lines no longer meet.",
+        "A line does not end where it began.",
+        "Hoop it tight as a drum, and never pull on the work in the hoop.",
+    )
+    if made.project.turned:
+        yield Trouble(
+            "The work is laid the wrong way round.",
+            "It lies turned by 90° in the hoop: its top is at the right.",
+            "Go by the pictures, which show it as it lies.",
+        )
+
+
+def _sentence(message: str) -> str:
+    text = _capital(message)
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,187 @@
+"""What a booklet says, however it is set."""
+
+from dataclasses import dataclass
+
+from paramgen.booklet.cautions import Caution
+from paramgen.booklet.pictures import Picture, Sample
+
+
+@dataclass(frozen=True)
+class Need:
+    """Something to have ready.
+
+    Parameters
+    ----------
+    what : str
+    amount : str
+    note : str
+        May be empty.
+    """
+
+    what: str
+    amount: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class CutRow:
+    """One line of the cut list; the sizes are in both units.
+
+    Parameters
+    ----------
+    title, fabric : str
+    quantity : int
+        How many to cut, and so how many boxes to tick.
+    cut : str
+    folded : str
+        Empty if it is not folded.
+    """
+
+    title: str
+    fabric: str
+    quantity: int
+    cut: str
+    folded: str
+
+
+@dataclass(frozen=True)
+class Folding:
+    """How one piece is folded.
+
+    Parameters
+    ----------
+    title : str
+    moves : tuple of str
+        In order.
+    picture : Picture
+        The piece before each move and after the last.
+    """
+
+    title: str
+    moves: tuple[str, ...]
+    picture: Picture
+
+
+@dataclass(frozen=True)
+class Block:
+    """One step.
+
+    Parameters
+    ----------
+    number : int
+        From 1, in the whole order of work.
+    stop : int or None
+        The number the machine shows; None for what is done by hand.
+    colour : str or None
+        `#rrggbb` of the stop.
+    colour_name : str
+        The same in words; empty if there is none.
+    title : str
+    about : str
+        Which side is seen, and for a stop its stitches, layers and needle.
+    say : str
+        What to do.
+    look : tuple of str
+        What to look for.
+    cautions : tuple of Caution
+    picture, small : Picture
+        To stand beside its words, and for the strip of all steps.
+    """
+
+    number: int
+    stop: int | None
+    colour: str | None
+    colour_name: str
+    title: str
+    about: str
+    say: str
+    look: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    picture: Picture
+    small: Picture
+
+    @property
+    def number_words(self) -> str:
+        """Its number, and that of the machine if it has one."""
+        by = "by hand" if self.stop is None else f"stop {self.stop} of the machine"
+        return f"Step {self.number}, {by}"
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """Something that may go wrong.
+
+    Parameters
+    ----------
+    what : str
+    see : str
+        How to see it.
+    do : str
+        What helps.
+    """
+
+    what: str
+    see: str
+    do: str
+
+
+@dataclass(frozen=True)
+class Booklet:
+    """All that a booklet says.
+
+    Parameters
+    ----------
+    title, summary : str
+    facts : tuple of (str, str)
+        For the cover: finished size, hoop and the like.
+    finished : tuple of Picture
+        The one for the cover first.
+    fabrics, notions, needles, thread : tuple of Need
+    estimate, thread_note : str
+        What the amounts of fabric and of thread rest on.
+    cut : tuple of CutRow
+    folding : tuple of Folding
+    samples : tuple of Sample
+        What the pictures are drawn with.
+    reading : tuple of str
+        How to read the pictures.
+    whole : Picture
+        Every stitched line.
+    steps, finishing : tuple of Block
+        In the hoop, and after the last stop.
+    troubles : tuple of Trouble
+    cautions : tuple of Caution
+        All that apply to this project.
+    cut_cautions, fold_cautions : tuple of Caution
+        Those for cutting and for folding.
+    record : tuple of str
+        What to write down of a test-sew.
+    """
+
+    title: str
+    summary: str
+    facts: tuple[tuple[str, str], ...]
+    finished: tuple[Picture, ...]
+    fabrics: tuple[Need, ...]
+    notions: tuple[Need, ...]
+    needles: tuple[Need, ...]
+    thread: tuple[Need, ...]
+    estimate: str
+    thread_note: str
+    cut: tuple[CutRow, ...]
+    folding: tuple[Folding, ...]
+    samples: tuple[Sample, ...]
+    reading: tuple[str, ...]
+    whole: Picture
+    steps: tuple[Block, ...]
+    finishing: tuple[Block, ...]
+    troubles: tuple[Trouble, ...]
+    cautions: tuple[Caution, ...]
+    cut_cautions: tuple[Caution, ...]
+    fold_cautions: tuple[Caution, ...]
+    record: tuple[str, ...]
+
+    @property
+    def blocks(self) -> tuple[Block, ...]:
+        """Every step, in order."""
+        return (*self.steps, *self.finishing)

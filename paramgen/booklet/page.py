@@ -1,0 +1,246 @@
+"""The booklet as one page of HTML that needs nothing else."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from html import escape
+
+from paramgen.booklet.cautions import Caution
+from paramgen.booklet.fractions import fraction_parts
+from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need, Trouble
+from paramgen.booklet.pictures import Picture, Sample
+
+#: Rows of the record of a test-sew are empty: the person fills them in on paper.
+_STYLE = """
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;padding:1rem;max-width:64rem;background:#fff;color:#1a1f24;
+font:1rem/1.5 system-ui,sans-serif;overflow-wrap:anywhere}
+h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
+h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
+h3{font-size:1.1rem;line-height:1.3;margin:0 0 .4rem}
+a{color:#0b4f8a}
+p,ul,ol,dl{margin:.4rem 0}
+ul,ol{padding-left:1.4rem}
+dl.facts{display:grid;grid-template-columns:minmax(6rem,auto) 1fr;gap:.2rem 1rem}
+dl.facts dt{font-weight:600}
+dl.facts dd{margin:0}
+figure{margin:0}
+figure svg{display:block;width:100%;height:auto;max-height:90vh}
+figure.small svg{max-width:30rem}
+.covers{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(17rem,100%),1fr));gap:1rem}
+table{border-collapse:collapse;width:100%;font-size:.95rem}
+caption{text-align:left;font-weight:600;padding:.4rem 0}
+th,td{text-align:left;vertical-align:top;padding:.35rem .5rem .35rem 0;
+border-bottom:1px solid #868e96}
+.tick{display:inline-block;width:1.1em;height:1.1em;border:2px solid #1a1f24;margin-right:.35em;
+vertical-align:-.15em;appearance:none;background:#fff;cursor:pointer}
+.tick:checked{background:#1a1f24}
+.fr{font-variant-numeric:diagonal-fractions}
+.step{border:1px solid #868e96;border-radius:.4rem;padding:.8rem;margin:.8rem 0;display:grid;
+gap:.5rem 1.2rem;grid-template-columns:minmax(0,1fr)}
+.step.stop{border-left-width:.6rem}
+.step ul.key{list-style:none;padding:0}
+.key b:first-child{display:inline-block;min-width:1.6em}
+.about{color:#495057}
+.caution{border-left:.4rem solid #a11212;padding:.2rem .6rem;margin:.5rem 0;background:#fdf3f2}
+.samples{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(15rem,100%),1fr));
+gap:.2rem 1rem;list-style:none;padding:0}
+.samples li{display:flex;gap:.6rem;align-items:center}
+.samples svg{flex:none;width:3rem;height:auto}
+.write td{height:2.2rem;width:65%}
+.lines{height:14rem;background:repeating-linear-gradient(#fff 0 2.1rem,#868e96 2.1rem 2.2rem)}
+@media (min-width:46rem){.step{grid-template-columns:minmax(0,5fr) minmax(0,6fr)}}
+@media (max-width:30rem){
+table.stack thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
+table.stack tr{display:block;border-bottom:1px solid #868e96;padding:.3rem 0}
+table.stack td,table.stack th{display:block;border:0;padding:.1rem 0}
+table.stack td[data-of]::before{content:attr(data-of)": ";color:#495057}}
+@media print{body{max-width:none;padding:0;font-size:10.5pt}nav{display:none}
+.step,tr,figure,.caution,.folding{break-inside:avoid}h2,h3{break-after:avoid}
+.step{grid-template-columns:minmax(0,5fr) minmax(0,6fr)}figure svg{max-height:100mm}
+*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
+@page{margin:14mm}
+"""
+
+
+def to_html(booklet: Booklet) -> str:
+    """Write a booklet as one page.
+
+    Returns
+    -------
+    str
+        To be saved as UTF-8. Styles and pictures are in it; it asks for nothing from outside.
+        The same booklet gives the same text.
+    """
+    return "\n".join(_page(booklet)) + "\n"
+
+
+def _page(booklet: Booklet) -> Iterator[str]:
+    yield '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">'
+    yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
+    yield '<link rel="icon" href="data:,">'
+    yield f"<title>{escape(booklet.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>"
+    yield f"<header>\n<h1>{_words(booklet.title)}</h1>\n<p>{_words(booklet.summary)}</p>"
+    facts = (f"<dt>{_words(name)}</dt><dd>{_words(says)}</dd>" for name, says in booklet.facts)
+    yield f'<dl class="facts">{"".join(facts)}</dl>'
+    yield f'<div class="covers">{"".join(map(_figure, booklet.finished))}</div>\n</header>'
+    parts = tuple(_parts(booklet))
+    links = (f'<li><a href="#{name}">{title}</a></li>' for name, title, _ in parts)
+    yield f'<nav aria-label="Contents"><ul>{"".join(links)}</ul></nav>\n<main>'
+    for name, title, body in parts:
+        yield f'<section aria-labelledby="{name}">\n<h2 id="{name}">{title}</h2>'
+        yield from body
+        yield "</section>"
+    yield "</main>\n</body>\n</html>"
+
+
+def _parts(booklet: Booklet) -> Iterator[tuple[str, str, Iterable[str]]]:
+    yield "need", "What you need", _needs(booklet)
+    yield "cut", "Cut list", _cut_list(booklet)
+    if booklet.folding:
+        yield "fold", "Folding the pieces", _foldings(booklet)
+    yield "reading", "How to read the pictures", _reading(booklet)
+    yield "cautions", "Take care", map(_caution, booklet.cautions)
+    yield "whole", "Every stitched line", (_figure(booklet.whole),)
+    yield "steps", "The steps", map(_step, booklet.steps)
+    if booklet.finishing:
+        yield "finishing", "Finishing", map(_step, booklet.finishing)
+    yield "trouble", "What may go wrong", (_troubles(booklet.troubles),)
+    yield "record", "Test-sew and notes", _record(booklet.record)
+
+
+def _words(words: str) -> str:
+    return "".join(
+        f'<span class="fr">{escape(part)}</span>' if fraction else escape(part)
+        for part, fraction in fraction_parts(words)
+    )
+
+
+def _figure(picture: Picture, kind: str = "") -> str:
+    caption = f"<figcaption>{_key(picture)}</figcaption>" if picture.key else ""
+    of = f' class="{kind}"' if kind else ""
+    return f"<figure{of}>{picture.svg.strip()}{caption}</figure>"
+
+
+def _key(picture: Picture) -> str:
+    rows = (
+        f"<li><b>{escape(one.letter)}</b> <b>{_words(one.title)}</b>"
+        f"{': ' if one.says else ''}{_words(one.says)}</li>"
+        for one in picture.key
+    )
+    return f'<ul class="key">{"".join(rows)}</ul>'
+
+
+def _caution(caution: Caution) -> str:
+    return (
+        f'<p class="caution"><strong>{_words(caution.title)}.</strong> {_words(caution.says)}</p>'
+    )
+
+
+def _needs(booklet: Booklet) -> Iterator[str]:
+    yield _need_table("Fabrics", booklet.fabrics)
+    yield f"<p>{_words(booklet.estimate)}</p>"
+    if booklet.notions:
+        yield _need_table("Notions and stabiliser", booklet.notions)
+    yield _need_table("Needles", booklet.needles)
+    yield _need_table("Thread", booklet.thread)
+    yield f"<p>{_words(booklet.thread_note)}</p>"
+
+
+def _need_table(title: str, needs: Sequence[Need]) -> str:
+    rows = (
+        f'<tr><th scope="row">{_words(one.what)}</th><td>{_words(one.amount)}</td>'
+        f"<td>{_words(one.note)}</td></tr>"
+        for one in needs
+    )
+    return (
+        f'<table class="stack"><caption>{title}</caption><thead><tr><th scope="col">What</th>'
+        '<th scope="col">How much</th><th scope="col">More</th></tr></thead>'
+        f"<tbody>{''.join(rows)}</tbody></table>"
+    )
+
+
+def _cut_list(booklet: Booklet) -> Iterator[str]:
+    yield from map(_caution, booklet.cut_cautions)
+    columns = ("Piece", "Fabric", "Cut", "Folded", "Done")
+    head = "".join(f'<th scope="col">{name}</th>' for name in columns)
+    rows = "".join(_cut_row(row) for row in booklet.cut)
+    yield (
+        f'<table class="stack"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
+        "<p>Sizes are width × height as the piece lies in the hoop. The templates show each piece "
+        "at true size.</p>"
+    )
+
+
+def _cut_row(row: CutRow) -> str:
+    boxes = "".join(
+        f'<input type="checkbox" class="tick" '
+        f'aria-label="{escape(row.title)}, {number} of {row.quantity}, is cut">'
+        for number in range(1, row.quantity + 1)
+    )
+    return (
+        f'<tr><th scope="row">{row.quantity} × {_words(row.title)}</th>'
+        f'<td data-of="fabric">{_words(row.fabric)}</td><td data-of="cut">{_words(row.cut)}</td>'
+        f'<td data-of="folded">{_words(row.folded) or "not folded"}</td><td>{boxes}</td></tr>'
+    )
+
+
+def _foldings(booklet: Booklet) -> Iterator[str]:
+    yield from map(_caution, booklet.fold_cautions)
+    for folding in booklet.folding:
+        yield _folding(folding)
+
+
+def _folding(folding: Folding) -> str:
+    moves = "".join(f"<li>{_words(move)}</li>" for move in folding.moves)
+    return (
+        f'<div class="folding"><h3>{_words(folding.title)}</h3><ol>{moves}</ol>'
+        f"{_figure(folding.picture, 'small')}</div>"
+    )
+
+
+def _reading(booklet: Booklet) -> Iterator[str]:
+    yield from (f"<p>{_words(one)}</p>" for one in booklet.reading)
+    yield f'<ul class="samples">{"".join(map(_sample, booklet.samples))}</ul>'
+
+
+def _sample(sample: Sample) -> str:
+    return f"<li>{sample.picture.svg.strip()}<span>{_words(sample.means)}</span></li>"
+
+
+def _step(block: Block) -> str:
+    kind, edge = "step", ""
+    number = _words(block.number_words)
+    if block.colour:
+        kind, edge = "step stop", f' style="border-left-color:{block.colour}"'
+        number += f", {escape(block.colour_name)}"
+    look = "".join(f"<li>{_words(one)}</li>" for one in block.look)
+    looks = f"<p><strong>Look for</strong></p><ul>{look}</ul>" if look else ""
+    return (
+        f'<article class="{kind}"{edge} aria-labelledby="step-title-{block.number}">'
+        f"{_figure(block.picture)}<div>"
+        f'<h3 id="step-title-{block.number}"><span class="about">{number}</span><br>'
+        f"{_words(block.title)}</h3>"
+        f"<p>{_words(block.say)}</p>{''.join(map(_caution, block.cautions))}{looks}"
+        f'<p class="about">{_words(block.about)}</p></div></article>'
+    )
+
+
+def _troubles(troubles: Sequence[Trouble]) -> str:
+    rows = (
+        f'<tr><th scope="row">{_words(one.what)}</th>'
+        f'<td data-of="how to see it">{_words(one.see)}</td>'
+        f'<td data-of="what helps">{_words(one.do)}</td></tr>'
+        for one in troubles
+    )
+    return (
+        '<table class="stack"><thead><tr><th scope="col">What</th>'
+        '<th scope="col">How to see it</th><th scope="col">What helps</th></tr></thead>'
+        f"<tbody>{''.join(rows)}</tbody></table>"
+    )
+
+
+def _record(record: Sequence[str]) -> Iterator[str]:
+    rows = "".join(f'<tr><th scope="row">{_words(one)}</th><td></td></tr>' for one in record)
+    yield "<p>Sew one from scraps first and write down what you find.</p>"
+    yield f'<table class="write"><tbody>{rows}</tbody></table>'
+    yield '<h3>Notes</h3><div class="lines"></div>'

@@ -1,0 +1,169 @@
+"""Pictures small enough to stand beside their text: letters in them, the words below."""
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.legend import SAMPLE, Entry, sample
+from paramgen.drawings.marks import badge, badge_radius
+from paramgen.drawings.outlines import straight
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.svg import to_svg
+from paramgen.geometry.path import Point
+
+#: Room for a picture beside its text on paper, mm.
+WIDTH, HEIGHT = 76.0, 70.0
+#: Size of the letters in it as it then stands, mm: 8.5 points.
+LETTERS = 3.0
+
+# Rings round a place in which room for its letter is looked for, in radii, and directions.
+_RINGS, _DIRECTIONS = (0.0, 2.2, 3.2, 4.4, 6.0, 8.0), 12
+
+
+@dataclass(frozen=True)
+class Key:
+    """What a letter in a picture stands for.
+
+    Parameters
+    ----------
+    letter : str
+    title : str
+    says : str
+        More about it; may be empty.
+    """
+
+    letter: str
+    title: str
+    says: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture ready to be set.
+
+    Parameters
+    ----------
+    name : str
+        Unlike that of any other in the booklet.
+    svg : str
+    width, height : float
+        As it is to stand on paper, mm.
+    says : str
+        All it shows, in words.
+    key : tuple of Key
+    """
+
+    name: str
+    svg: str
+    width: float
+    height: float
+    says: str
+    key: tuple[Key, ...] = ()
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A sample of what the pictures are drawn with, and what it means."""
+
+    picture: Picture
+    means: str
+
+
+def plain(sheet: Sheet, width: float, height: float) -> Picture:
+    """Leave out all but the picture.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    width, height : float
+        Room for it on paper, mm.
+    """
+    return _pictured(sheet, f"small-{sheet.name}", _shrunk(sheet, width, height))
+
+
+def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Picture:
+    """Put letters into a picture where its labels lead to.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    width, height : float
+        Room for it on paper, mm.
+    """
+    view, shrunk = sheet.view, _shrunk(sheet, width, height)
+    em = LETTERS / shrunk
+    radius = badge_radius("W", em)
+    letters: list[Item] = []
+    key: list[Key] = []
+    taken: list[Point] = []
+    for number, label in enumerate(sheet.labels):
+        letter = letter_of(number)
+        at = _free(label.at, taken, radius, view)
+        taken.append(at)
+        if at != label.at:
+            letters.append(Shape(straight(label.at, at), Style.LEADER))
+        letters.extend(badge(at, letter, em))
+        title, *more = (line.text.replace("\u00a0", " ") for line in label.lines)
+        key.append(Key(letter, title, ", ".join(more)))
+    return _pictured(sheet, f"picture-{sheet.name}", shrunk, tuple(letters), tuple(key))
+
+
+def _shrunk(sheet: Sheet, width: float, height: float) -> float:
+    return min(width / sheet.view.width, height / sheet.view.height, 1.0)
+
+
+def _pictured(
+    sheet: Sheet,
+    name: str,
+    shrunk: float,
+    letters: tuple[Item, ...] = (),
+    key: tuple[Key, ...] = (),
+) -> Picture:
+    box = sheet.view.grown(0.5 / shrunk)
+    items = (Group("picture", sheet.picture), Group("letters", letters))
+    drawing = Drawing(name, sheet.title, sheet.description, box, 1 / shrunk, items)
+    return pictured(drawing, shrunk, key)
+
+
+def pictured(drawing: Drawing, shrunk: float = 1.0, key: tuple[Key, ...] = ()) -> Picture:
+    """Write a drawing out, to stand so many times its size."""
+    box = drawing.box
+    says = f"{drawing.title}. {drawing.description}"
+    svg = to_svg(drawing)
+    return Picture(drawing.name, svg, box.width * shrunk, box.height * shrunk, says, key)
+
+
+def letter_of(number: int) -> str:
+    """Letter for the nth of something, from 0: A to Z, then A2 and on."""
+    turn, place = divmod(number, 26)
+    return chr(ord("A") + place) + (str(turn + 1) if turn else "")
+
+
+def samples(entries: Iterable[Entry]) -> Iterator[Sample]:
+    """Draw a sample of each style that has words, once."""
+    seen: dict[str, Entry] = {}
+    for entry in entries:
+        seen.setdefault(entry.caption, entry)
+    em = 3.0
+    box = Box(-1.0, -0.8 * em, SAMPLE * em + 1.0, 0.8 * em)
+    for number, (caption, entry) in enumerate(seen.items(), 1):
+        items: tuple[Item, ...] = sample(entry, (0.0, 0.0), em)
+        drawing = Drawing(
+            f"sample-{number}", "Sample", caption, box, 1.0, (Group("sample", items),)
+        )
+        yield Sample(pictured(drawing), caption)
+
+
+def _free(at: Point, taken: Sequence[Point], radius: float, view: Box) -> Point:
+    """Find the place nearest to a point where a letter hides no other and stays in the view."""
+    inner = view.grown(-radius)
+    for ring in _RINGS:
+        for turn in range(_DIRECTIONS if ring else 1):
+            angle = 2 * math.pi * turn / _DIRECTIONS
+            x = min(max(at[0] + ring * radius * math.cos(angle), inner.left), inner.right)
+            y = min(max(at[1] + ring * radius * math.sin(angle), inner.top), inner.bottom)
+            if all(math.hypot(x - a, y - b) > 2.1 * radius for a, b in taken):
+                return x, y
+    return at
