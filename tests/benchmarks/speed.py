@@ -1,11 +1,12 @@
 """How fast is it? `python tests/benchmarks/speed.py` prints everything from one run.
 
 Processes that are compared take turns, so that whatever else the machine does falls on
-both; times are medians. The processor's time is less noisy than the clock's.
+both; times are medians. The processor's time is less noisy than the clock's. Not for
+Windows, which does not tell it.
 """
 
 import json
-import os
+import resource
 import shutil
 import statistics
 import subprocess
@@ -19,10 +20,12 @@ import numpy as np
 
 from paramgen.cli.asking import Words, asked
 from paramgen.hooping import Room, put_in_hoop
+from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
-from paramgen.making import Order, make
+from paramgen.making import make
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop
+from paramgen.rehearsal.rehearse import COARSE, rehearse
 from paramgen.sizing import Sized, size
 
 ROUNDS = 15
@@ -36,7 +39,7 @@ Times = tuple[float, float]
 
 
 def main() -> None:
-    """Print the three comparisons."""
+    """Print everything."""
     paramgen = shutil.which("paramgen", path=Path(sys.executable).parent)
     if paramgen is None:
         raise SystemExit("paramgen is not installed beside this Python.")
@@ -46,6 +49,8 @@ def main() -> None:
     answering(paramgen)
     for recipe in RECIPES:
         growing(recipe)
+    for recipe in RECIPES:
+        rehearsing(recipe)
 
 
 def making(paramgen: str, recipe: str, scratch: Path) -> None:
@@ -111,10 +116,15 @@ def compare(title: str, commands: Mapping[str, Command], new: Path | None = None
 
 def run(command: Command) -> Times:
     """Seconds by the clock and of the processor that a process takes."""
-    before, start = os.times(), time.perf_counter()
+    used, start = _used(), time.perf_counter()
     subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
-    clock, after = time.perf_counter() - start, os.times()
-    return clock, (after[2] + after[3]) - (before[2] + before[3])
+    return time.perf_counter() - start, _used() - used
+
+
+def _used() -> float:
+    """Seconds of the processor that all processes run so far have taken."""
+    spent = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return spent.ru_utime + spent.ru_stime
 
 
 def growing(recipe: str) -> None:
@@ -122,24 +132,34 @@ def growing(recipe: str) -> None:
     read = find_recipe(recipe)
     room = Room(Hoop("360x350", 360.0, 350.0))
 
-    def rehearsed(width: float) -> None:
-        make(Order(read, {"width": width}, room))
-
-    def unrehearsed(width: float) -> None:
+    def variant(width: float) -> None:
         put_in_hoop(size(read, {"width": width}, unit=Unit.MM), room, resize=_never)
 
-    for name, act in (("sized, laid out, sewn, hooped", unrehearsed), ("rehearsed too", rehearsed)):
-        act(WIDEST)  # what is worked out only once
-        took = [_time_of(act, count) for count in VARIANTS]
-        counts, seconds = np.array(VARIANTS), np.array(took)
-        # The line through zero that is nearest in proportion, so that each count matters alike.
-        slope = float((seconds / counts).mean())
-        print(f"{recipe}, {name}, in one process (goal: a straight line, 15 ms each)")
-        for count, second in zip(VARIANTS, took, strict=True):
-            off = second / (slope * count) - 1
-            print(f"  {count:5}  {second:8.3f} s  {second / count * 1000:6.2f} ms each  {off:+.0%}")
-        off = np.abs(seconds / (slope * counts) - 1).max()
-        print(f"  slope {slope * 1000:.2f} ms, largest departure {off:.0%}\n")
+    variant(WIDEST)  # what is worked out only once
+    took = [_time_of(variant, count) for count in VARIANTS]
+    counts, seconds = np.array(VARIANTS), np.array(took)
+    # The line through zero that is nearest in proportion, so that each count matters alike.
+    slope = float((seconds / counts).mean())
+    print(f"variants of {recipe} in one process, no files (goal: a straight line, 15 ms each)")
+    for count, second in zip(VARIANTS, took, strict=True):
+        off = second / (slope * count) - 1
+        print(f"  {count:5}  {second:8.3f} s  {second / count * 1000:6.2f} ms each  {off:+.0%}")
+    off = np.abs(seconds / (slope * counts) - 1).max()
+    print(f"  slope {slope * 1000:.2f} ms, largest departure {off:.0%}\n")
+
+
+def rehearsing(recipe: str) -> None:
+    """The rehearsal alone."""
+    sized = size(find_recipe(recipe), {}, unit=Unit.MM)
+    project = lay_out(sized, chord_error=COARSE)
+
+    def again(_width: float) -> None:
+        rehearse(project)
+
+    again(0.0)
+    took = statistics.median(_time_of(again, 1) for _ in range(ROUNDS))
+    layers = sum(layer.plies for step in project.steps for layer in step.layers)
+    print(f"rehearsal of {recipe}, {layers} plies (goal: 50 ms)\n  {took * 1000:.0f} ms\n")
 
 
 def _time_of(act: Callable[[float], None], count: int) -> float:
