@@ -49,6 +49,9 @@ def test_the_folder_has_the_kinds_asked_for_and_a_picture_of_each_step_and_piece
         "plan.json",
         "templates.pdf",
         "fit-sheet.pdf",
+        "booklet.html",
+        "booklet.pdf",
+        "wall-strip.pdf",
     }
 
 

@@ -1,6 +1,7 @@
 """Everything a booklet says, from one project and its pictures."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from paramgen.booklet.cautions import Place, cautions_at
@@ -35,13 +36,24 @@ _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and 
 _WHOLE, _COVER, _OTHERS, _SMALL = (178.0, 225.0), (120.0, 110.0), (80.0, 76.0), (30.0, 30.0)
 
 
-def booklet(
-    made: Made,
-    scene: Hooped,
-    steps: Sequence[Sheet],
-    finished: Sequence[Sheet],
-    whole: Drawing,
-) -> Booklet:
+@dataclass(frozen=True)
+class Shown:
+    """The pictures of a project, drawn once for all that shows them.
+
+    Parameters
+    ----------
+    steps, finished : tuple of Sheet
+        Of every step in order, and of the finished thing.
+    whole : Drawing
+        Every stitched line.
+    """
+
+    steps: tuple[Sheet, ...]
+    finished: tuple[Sheet, ...]
+    whole: Drawing
+
+
+def booklet(made: Made, scene: Hooped, shown: Shown) -> Booklet:
     """Put together what a booklet says.
 
     Parameters
@@ -49,12 +61,9 @@ def booklet(
     made : Made
     scene : Hooped
         The project made ready for drawing.
-    steps, finished : sequence of Sheet
-        Pictures of every step in order, and of the finished thing.
-    whole : Drawing
-        Every stitched line.
+    shown : Shown
     """
-    project = made.project
+    project, steps, finished, whole = made.project, shown.steps, shown.finished, shown.whole
     blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
     last = max((step.number for step in project.steps if step.lines), default=0)
     entries = [entry for sheet in (*steps, *finished) for entry in sheet.legend]

@@ -2,11 +2,16 @@
 
 from collections.abc import Iterator, Sequence
 
-from paramgen.drawings.finished import finished
+from paramgen.booklet.book import paper_for, to_pdf, to_strip
+from paramgen.booklet.build import Shown, booklet
+from paramgen.booklet.model import Booklet
+from paramgen.booklet.page import to_html
+from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Hooped, hooped
 from paramgen.drawings.paragraphs import whole_lengths
 from paramgen.drawings.section import section
-from paramgen.drawings.step import step_picture
+from paramgen.drawings.sheet import composed
+from paramgen.drawings.step import step_sheet
 from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
@@ -23,7 +28,7 @@ from paramgen.papers.frame import Frame
 from paramgen.papers.printing import Printing
 from paramgen.papers.templates import template_leaves
 from paramgen.plan.build import plan, to_json
-from paramgen.reference.papers import default_paper, listed_papers
+from paramgen.reference.papers import Paper, default_paper, listed_papers
 
 Contents = dict[str, bytes]
 
@@ -56,22 +61,29 @@ def contents(made: Made, formats: Sequence[Format], printing: Printing | None = 
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
     scene = hooped(made.project, hoop.name, hoop.width, hoop.height)
-    found.update((file, text.encode()) for file, text in _pictures(scene, made))
+    shown = Shown(
+        tuple(step_sheet(scene, step.number) for step in made.project.steps),
+        finished_sheets(made.done),
+        whole(scene),
+    )
+    found.update((file, text.encode()) for file, text in _pictures(shown, made))
+    usual = default_paper(made.project.unit, listed_papers())
     if printing is None:
-        printing = Printing(default_paper(made.project.unit, listed_papers()))
+        printing = Printing(usual)
     found.update(_papers(scene, made, printing))
+    found.update(_to_read(booklet(made, scene, shown), printing, usual))
     names = sorted([*found, PLAN])
     found[PLAN] = to_json(plan(made, files, names)).encode()
     return {file: found[file] for file in names}
 
 
-def _pictures(scene: Hooped, made: Made) -> Iterator[tuple[str, str]]:
+def _pictures(shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
     project = made.project
-    yield "whole.svg", to_svg(whole(scene))
-    for step in project.steps:
+    yield "whole.svg", to_svg(shown.whole)
+    for step, sheet in zip(project.steps, shown.steps, strict=True):
         stem = f"{step.number:02}-{safe_name(step.title)}"
-        yield f"steps/{stem}.svg", to_svg(step_picture(scene, step.number))
-    for drawing in (*finished(made.done), section(made.done)):
+        yield f"steps/{stem}.svg", to_svg(composed(sheet))
+    for drawing in (*map(composed, shown.finished), section(made.done)):
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
@@ -88,3 +100,10 @@ def _papers(scene: Hooped, made: Made, printing: Printing) -> Iterator[tuple[str
     stems = distinct([safe_name(fabric) for fabric in names])
     for stem, fabric in zip(stems, names, strict=True):
         yield f"cutting/{stem}.svg", cutting_layer(project.pieces, fabric).encode()
+
+
+def _to_read(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:
+    paper = paper_for(printing, usual)
+    yield "booklet.html", to_html(said).encode()
+    yield "booklet.pdf", to_pdf(said, paper, printing.margin)
+    yield "wall-strip.pdf", to_strip(said, paper, printing.margin)
