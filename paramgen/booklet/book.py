@@ -64,12 +64,18 @@ class _Files:
         """Width of the pictures' column beside words, mm."""
         return min(78.0, 0.45 * self.width)
 
-    def image(self, picture: Picture, width: float = math.inf, height: float = math.inf) -> str:
-        """Markup that sets a picture in its own size, or smaller where there is less room, mm."""
+    def image(
+        self,
+        picture: Picture,
+        width: float = math.inf,
+        height: float = math.inf,
+        grown: float = 1.0,
+    ) -> str:
+        """Markup that sets a picture so many times its size, or smaller to fit a room, mm."""
         name = f"{picture.name}.svg"
         self.by_name[name] = picture.svg.encode()
         room = min(width, self.width) / picture.width, min(height, self.height) / picture.height
-        wide = picture.width * min(1.0, *room)
+        wide = picture.width * min(grown, *room)
         return f"image({quoted(name)}, width: {wide:.3f}mm, alt: {quoted(picture.says)})"
 
 
@@ -135,9 +141,11 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
             yield (
                 f"#block(breakable: false)[\n== {_words(folding.title)}\n{moves}\n\n#{picture}\n]"
             )
-    yield "= How to read the pictures"
-    yield from (f"{_words(one)}\n" for one in booklet.reading)
-    yield _samples(booklet, files)
+    reading = "\n\n".join(_words(one) for one in booklet.reading)
+    yield (
+        "#block(breakable: false)[\n= How to read the pictures\n"
+        f"{reading}\n\n{_samples(booklet, files)}\n]"
+    )
     yield "= Take care"
     yield from map(_caution, booklet.cautions)
     yield "#pagebreak(weak: true)\n= Every stitched line"
@@ -170,7 +178,7 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield f"#align(center, {files.image(first)})"
     yield from _key(first)
     if others:
-        yield "#pagebreak()\n= The finished thing"
+        yield "= The finished thing"
         for picture in others:
             key = "\n".join(_key(picture))
             image = files.image(picture, files.column)
@@ -190,11 +198,12 @@ def _caution(caution: Caution) -> str:
 
 def _need_table(title: str, needs: Sequence[Need]) -> Iterator[str]:
     yield f"== {title}"
-    yield _table(
-        ("What", "How much", "More"),
-        ((one.what, one.amount, one.note) for one in needs),
-        "(2fr, 3fr, 3fr)",
-    )
+    if any(one.note for one in needs):
+        rows = ((one.what, one.amount, one.note) for one in needs)
+        yield _table(("What", "How much", "More"), rows, "(2fr, 3fr, 3fr)")
+    else:
+        pairs = ((one.what, one.amount) for one in needs)
+        yield _table(("What", "How much"), pairs, "(1fr, 1fr)")
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[str]], columns: str) -> str:
@@ -222,8 +231,9 @@ def _samples(booklet: Booklet, files: _Files) -> str:
         f"{files.image(one.picture, 10.0)}, [{_words(one.means)}], " for one in booklet.samples
     )
     return (
-        "#grid(columns: (11mm, 1fr, 11mm, 1fr, 11mm, 1fr), row-gutter: 2mm, column-gutter: 2mm, "
-        f"align: left + horizon, {cells})"
+        "#block(breakable: false, grid(columns: (11mm, 1fr, 11mm, 1fr, 11mm, 1fr), "
+        "row-gutter: 2mm, column-gutter: 2mm, "
+        f"align: left + horizon, {cells}))"
     )
 
 
@@ -252,6 +262,8 @@ _SMALLEST = 6.0
 _POINT = INCH / 72
 # Height of what stands above the steps, and room between two of them, mm.
 _INTRO, _GAP = 17.0, 3.0
+# Pictures grow by no more where there is room.
+_MOST_GROWN = 1.8
 
 
 def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
@@ -318,7 +330,7 @@ class _Cells:
     @property
     def letters(self) -> float:
         """Size of letters, points."""
-        return max(_SMALLEST, min(9.0, self.across / 4.0))
+        return max(_SMALLEST, min(10.0, self.across / 4.0))
 
     @property
     def picture(self) -> float:
@@ -335,7 +347,7 @@ def _seen_large(cells: _Cells) -> float:
 
 
 def _cell(block: Block, files: _Files, cell: _Cells) -> str:
-    image = files.image(block.small, cell.across, cell.picture)
+    image = files.image(block.small, cell.across, cell.picture, _MOST_GROWN)
     stop = ""
     if block.stop is not None:
         stop = (

@@ -15,9 +15,8 @@ from paramgen.drawings.hooped import Hooped
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.primitives import Drawing
 from paramgen.drawings.sheet import Sheet
-from paramgen.hooping import Hooped as InHoop
 from paramgen.layout.colours import COLOURS
-from paramgen.layout.project import Act, Notion, Piece, Step
+from paramgen.layout.project import Act, Notion, Piece, Role, Step
 from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
 from paramgen.making import Made
 from paramgen.rehearsal.limits import needle_for
@@ -258,7 +257,7 @@ def _reading(scene: Hooped) -> Iterator[str]:
 
 def _block(made: Made, scene: Hooped, step: Step, sheet: Sheet) -> Block:
     project = made.project
-    layers = max((one.most for one in made.proof.layers if one.step == step.number), default=0)
+    layers = _layers_at(made, step)
     tape_on = sum(len(past.tape) for past in taped_before(scene, step))
     where = Place(project, "step", step, layers)
     return Block(
@@ -276,12 +275,23 @@ def _block(made: Made, scene: Hooped, step: Step, sheet: Sheet) -> Block:
     )
 
 
-def _about(made: InHoop, step: Step, layers: int) -> Iterator[str]:
+def _layers_at(made: Made, step: Step) -> int:
+    """Most layers under the needle in a step; 0 where nothing is sewn."""
+    if step.act is Act.TOP_STITCH:
+        # The allowance is folded back on the seam, so the edge is about twice as thick.
+        seams = {s.number for s in made.project.steps for one in s.lines if one.role is Role.SEAM}
+        return 2 * max((one.most for one in made.proof.layers if one.step in seams), default=1)
+    return max((one.most for one in made.proof.layers if one.step == step.number), default=0)
+
+
+def _about(made: Made, step: Step, layers: int) -> Iterator[str]:
     yield _SEEN[step.seen_from]
     if step.stop is not None:
         count = sum(one.stitch_count for one in made.sewn if one.stop == step.stop)
         through = f" through up to {layers} layers" if layers > 1 else ""
         yield f"{count} stitches{through}, needle {needle_for(max(layers, 1))}."
+    elif layers:
+        yield f"Up to about {layers} layers at the edge, needle {needle_for(layers)}."
 
 
 def _capital(words: str) -> str:

@@ -64,8 +64,7 @@ def _first_stitch(place: Place) -> bool:
 
 
 def _thick(place: Place) -> bool:
-    top_stitch = place.part == "step" and _does(place, Act.TOP_STITCH)
-    return place.part in ("all", "step") and (place.layers >= THICK or top_stitch)
+    return place.layers >= THICK
 
 
 def _zip(place: Place) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from paramgen.layout.project import Piece
-from paramgen.lengths import INCH, Unit, round_up
+from paramgen.lengths import INCH, TOLERANCE, Unit, round_up
 
 #: Usable width of a fabric, mm. Quilting cotton: 42 to 44 in wide, 40 to 42 in of it usable
 #: (from memory); 1 m where fabric is sold by the metre (common practice, no source).
@@ -73,7 +73,9 @@ def _lying(piece: Piece, usable: float) -> tuple[float, float]:
     return width, height
 
 
-def strip_length(boxes: Sequence[tuple[float, float]], usable: float) -> float:
+def strip_length(
+    boxes: Sequence[tuple[float, float]], usable: float, between: float = BETWEEN
+) -> float:
     """Length that boxes take, in rows across a strip, the longest first.
 
     Parameters
@@ -82,6 +84,8 @@ def strip_length(boxes: Sequence[tuple[float, float]], usable: float) -> float:
         mm.
     usable : float
         Width of the strip, mm. What is wider has a row of its own.
+    between : float
+        Kept between two boxes, mm.
 
     Examples
     --------
@@ -91,9 +95,9 @@ def strip_length(boxes: Sequence[tuple[float, float]], usable: float) -> float:
     rows: list[tuple[float, float]] = []  # taken across, length
     for across, along in sorted(boxes, key=lambda box: (-box[1], -box[0])):
         for place, (taken, length) in enumerate(rows):
-            if taken + BETWEEN + across <= usable:
-                rows[place] = taken + BETWEEN + across, length
+            if taken + between + across <= usable + TOLERANCE:
+                rows[place] = taken + between + across, length
                 break
         else:
             rows.append((across, along))
-    return sum(length for _, length in rows) + BETWEEN * max(0, len(rows) - 1)
+    return sum(length for _, length in rows) + between * max(0, len(rows) - 1)

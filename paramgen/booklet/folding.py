@@ -204,6 +204,6 @@ def _marks(move: Move, number: int, em: float) -> tuple[Item, ...]:
     box = around(leaf.box for leaf in move.before)
     items: list[Item] = [Shape(straight(*crease), Style.CREASE) for crease in move.creases]
     for start, end in move.arrows:
-        items.append(Shape(straight(start, end), Style.BY_HAND))
-        items.append(Shape(arrow_head(end, start, 1.8 * em), Style.DOT))
+        items.append(Shape(straight(start, end), Style.GRAIN))
+        items.append(Shape(arrow_head(end, start, 1.8 * em), Style.GRAIN))
     return (*items, *badge((box.left, box.top), str(number), 0.8 * em))

@@ -13,7 +13,7 @@ _STYLE = """
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;padding:1rem;max-width:64rem;background:#fff;color:#1a1f24;
-font:1rem/1.5 system-ui,sans-serif;overflow-wrap:anywhere}
+font:1rem/1.5 system-ui,sans-serif;overflow-wrap:break-word}
 h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
 h3{font-size:1.1rem;line-height:1.3;margin:0 0 .4rem}
@@ -27,6 +27,8 @@ figure{margin:0}
 figure svg{display:block;width:100%;height:auto;max-height:90vh}
 figure.small svg{max-width:30rem}
 .covers{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(17rem,100%),1fr));gap:1rem}
+.covers figure:first-child{grid-column:1/-1;max-width:34rem}
+nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2rem 1.2rem}
 table{border-collapse:collapse;width:100%;font-size:.95rem}
 caption{text-align:left;font-weight:600;padding:.4rem 0}
 th,td{text-align:left;vertical-align:top;padding:.35rem .5rem .35rem 0;
@@ -38,7 +40,7 @@ vertical-align:-.15em;appearance:none;background:#fff;cursor:pointer}
 .step{border:1px solid #868e96;border-radius:.4rem;padding:.8rem;margin:.8rem 0;display:grid;
 gap:.5rem 1.2rem;grid-template-columns:minmax(0,1fr)}
 .step.stop{border-left-width:.6rem}
-.step ul.key{list-style:none;padding:0}
+ul.key{list-style:none;padding:0}
 .key b:first-child{display:inline-block;min-width:1.6em}
 .about{color:#495057}
 .caution{border-left:.4rem solid #a11212;padding:.2rem .6rem;margin:.5rem 0;background:#fdf3f2}
@@ -82,10 +84,10 @@ def _page(booklet: Booklet) -> Iterator[str]:
     yield f"<header>\n<h1>{_words(booklet.title)}</h1>\n<p>{_words(booklet.summary)}</p>"
     facts = (f"<dt>{_words(name)}</dt><dd>{_words(says)}</dd>" for name, says in booklet.facts)
     yield f'<dl class="facts">{"".join(facts)}</dl>'
-    yield f'<div class="covers">{"".join(map(_figure, booklet.finished))}</div>\n</header>'
     parts = tuple(_parts(booklet))
     links = (f'<li><a href="#{name}">{title}</a></li>' for name, title, _ in parts)
-    yield f'<nav aria-label="Contents"><ul>{"".join(links)}</ul></nav>\n<main>'
+    yield f'<nav aria-label="Contents"><ul>{"".join(links)}</ul></nav>'
+    yield f'<div class="covers">{"".join(map(_figure, booklet.finished))}</div>\n</header>\n<main>'
     for name, title, body in parts:
         yield f'<section aria-labelledby="{name}">\n<h2 id="{name}">{title}</h2>'
         yield from body
@@ -147,14 +149,16 @@ def _needs(booklet: Booklet) -> Iterator[str]:
 
 
 def _need_table(title: str, needs: Sequence[Need]) -> str:
+    noted = any(one.note for one in needs)
     rows = (
         f'<tr><th scope="row">{_words(one.what)}</th><td>{_words(one.amount)}</td>'
-        f"<td>{_words(one.note)}</td></tr>"
+        f"{f'<td>{_words(one.note)}</td>' if noted else ''}</tr>"
         for one in needs
     )
+    names = ("What", "How much", "More")[: 3 if noted else 2]
+    head = "".join(f'<th scope="col">{name}</th>' for name in names)
     return (
-        f'<table class="stack"><caption>{title}</caption><thead><tr><th scope="col">What</th>'
-        '<th scope="col">How much</th><th scope="col">More</th></tr></thead>'
+        f'<table class="stack"><caption>{title}</caption><thead><tr>{head}</tr></thead>'
         f"<tbody>{''.join(rows)}</tbody></table>"
     )
 

@@ -28,9 +28,6 @@ class Thread:
 def thread(sewn: Sequence[SewnStep], layers: Mapping[int, int]) -> Thread:
     """Estimate the thread for a project.
 
-    Lockstitch, ISO 4915 type 301: a stitch of length L through a thickness T takes 2·(L + T),
-    which is 2·(1 + T/L) times its length. A zigzag's stitches are as long as they run aslant.
-
     Parameters
     ----------
     sewn : sequence of SewnStep
@@ -40,9 +37,31 @@ def thread(sewn: Sequence[SewnStep], layers: Mapping[int, int]) -> Thread:
     total = 0.0
     for step in sewn:
         thick = layers.get(step.stop, 1) * LAYER + STABILISER
-        total += 2 * (sewn_length(step) + thick * step.stitch_count)
+        total += lockstitch(sewn_length(step), step.stitch_count, thick)
     total *= 1 + WASTE
     return Thread(total * NEEDLE_PART, total * (1 - NEEDLE_PART))
+
+
+def lockstitch(length: float, stitches: int, thickness: float) -> float:
+    """Thread in a line of lockstitch, ISO 4915 type 301, needle and bobbin together.
+
+    A stitch of length L through a thickness T takes 2·(L + T), which is 2·(1 + T/L) times its
+    length. A zigzag's stitches are as long as they run aslant.
+
+    Parameters
+    ----------
+    length : float
+        Of all stitches together, mm.
+    stitches : int
+    thickness : float
+        mm.
+
+    Examples
+    --------
+    >>> lockstitch(100.0, 40, 1.0)
+    280.0
+    """
+    return 2 * (length + thickness * stitches)
 
 
 def whole_metres(length: float) -> int:
