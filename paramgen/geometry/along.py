@@ -196,11 +196,8 @@ def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Pat
     ring = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
     cord = shapely.LineString(ring)
     field = shapely.Polygon(region.points)
-    shapely.prepare(field)
-    if field.covers(cord):
-        return () if keep_outside else (line,)
     kept = cord.difference(field) if keep_outside else cord.intersection(field)
-    if kept.equals(cord):
+    if abs(kept.length - cord.length) <= SAME:
         return (line,)
     lines = [
         part_of

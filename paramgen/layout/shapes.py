@@ -124,17 +124,14 @@ def route(
     start: list[Formula], then: list[Any], names: Names, chord_error: float = CHORD_ERROR
 ) -> FloatArray:
     """Points from a start along straight parts and arcs, shape (n, 2)."""
-    parts = [np.array([spot(start, names)])]
+    points = [spot(start, names)]
     for leg in then:
         if isinstance(leg, recipe.ArcTo):
-            ends = (float(parts[-1][-1, 0]), float(parts[-1][-1, 1]))
-            arc = outlines.arc_through(
-                ends, spot(leg.through, names), spot(leg.to, names), chord_error
-            )
-            parts.append(arc[1:])
+            through, end = spot(leg.through, names), spot(leg.to, names)
+            points += outlines.arc_through(points[-1], through, end, chord_error)[1:].tolist()
         else:
-            parts.append(np.array([spot(leg, names)]))
-    return np.concatenate(parts)
+            points.append(spot(leg, names))
+    return np.array(points)
 
 
 def _simple(outline: Path) -> Path:
