@@ -313,7 +313,7 @@ def largest(
         down = stride
         if amount is not None:
             failing = place
-            if amount < before - step / 2:
+            if amount < before - TOLERANCE:
                 before, down, idle = amount, math.ceil(amount / step - TOLERANCE), False
             elif idle:
                 return 0.0  # it is not this size that is too much

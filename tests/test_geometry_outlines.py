@@ -194,3 +194,9 @@ def test_measures_that_make_no_shape_are_refused(make: object, said: str) -> Non
     assert callable(make)
     with pytest.raises(ShapeError, match=said):
         make()
+
+
+def test_a_polygon_of_too_many_sides_is_refused() -> None:
+    with pytest.raises(ShapeError, match="it may have 120"):
+        regular_polygon((0, 0), 121, 100)
+    assert len(regular_polygon((0, 0), 120, 100).points) == 120

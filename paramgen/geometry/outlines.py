@@ -14,6 +14,10 @@ LEAST_DEGREES_A_CHORD = 0.02
 MOST_CHORDS = 50_000
 
 
+#: A polygon of more sides than this cannot be told from a circle.
+MOST_SIDES = 120
+
+
 class ShapeError(ValueError):
     """The measures given do not make the shape asked for; the text says why."""
 
@@ -152,6 +156,8 @@ def regular_polygon(centre: Point, sides: int, across: float) -> Path:
     """
     if sides < 3:
         raise ShapeError(f"a polygon has at least 3 sides, not {sides}")
+    if sides > MOST_SIDES:
+        raise ShapeError(f"a polygon of {sides} sides is an oval: it may have {MOST_SIDES}")
     if across <= 0:
         raise ShapeError(f"a polygon {across:.1f} mm across has no area")
     first = math.pi / 2 + math.pi / sides
