@@ -88,6 +88,10 @@ def _strokes(drawing: Any) -> Iterator[Stroke]:
             found.append([(box.x0, box.y0), (box.x1, box.y0), (box.x1, box.y1), (box.x0, box.y1)])
             found[-1].append(found[-1][0])
             continue
+        if item[0] == "qu":
+            quad = item[1]
+            found.append([(p.x, p.y) for p in (quad.ul, quad.ur, quad.lr, quad.ll, quad.ul)])
+            continue
         start, end = (item[1].x, item[1].y), (item[-1].x, item[-1].y)
         if not points or np.hypot(start[0] - points[-1][0], start[1] - points[-1][1]) > 1e-3:
             points = [start]

@@ -24,6 +24,7 @@ _HEAD = """
 #set par(leading: 0.55em, spacing: 0.7em)
 #set list(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
 #set enum(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
+#show title: set text(size: 24pt)
 #show heading: set block(sticky: true)
 #show heading.where(level: 1): set text(size: 16pt)
 #show heading.where(level: 1): set block(above: 1.4em, below: 0.8em)
@@ -170,7 +171,7 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
 
 
 def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
-    yield f'#text(size: 24pt, weight: "bold", {quoted(booklet.title)})\n'
+    yield "#title()\n"
     yield f"#text(size: 11pt)[{_words(booklet.summary)}]\n"
     rows = "".join(f"[*{_words(name)}*], [{_words(says)}], " for name, says in booklet.facts)
     yield f"#table(columns: (auto, 1fr), {rows})"

@@ -85,11 +85,11 @@ def _page(booklet: Booklet) -> Iterator[str]:
     facts = (f"<dt>{_words(name)}</dt><dd>{_words(says)}</dd>" for name, says in booklet.facts)
     yield f'<dl class="facts">{"".join(facts)}</dl>'
     parts = tuple(_parts(booklet))
-    links = (f'<li><a href="#{name}">{title}</a></li>' for name, title, _ in parts)
+    links = (f'<li><a href="#part-{name}">{title}</a></li>' for name, title, _ in parts)
     yield f'<nav aria-label="Contents"><ul>{"".join(links)}</ul></nav>'
     yield f'<div class="covers">{"".join(map(_figure, booklet.finished))}</div>\n</header>\n<main>'
     for name, title, body in parts:
-        yield f'<section aria-labelledby="{name}">\n<h2 id="{name}">{title}</h2>'
+        yield f'<section aria-labelledby="part-{name}">\n<h2 id="part-{name}">{title}</h2>'
         yield from body
         yield "</section>"
     yield "</main>\n</body>\n</html>"

@@ -1,0 +1,72 @@
+"""Booklets of the shipped recipes, made once for the tests that read them."""
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from functools import cache
+
+from paramgen.booklet.book import to_pdf, to_strip
+from paramgen.booklet.build import Shown, booklet
+from paramgen.booklet.model import Booklet
+from paramgen.booklet.page import to_html
+from paramgen.drawings.finished import finished_sheets
+from paramgen.drawings.hooped import hooped
+from paramgen.drawings.step import step_sheet
+from paramgen.drawings.whole import whole
+from paramgen.hooping import Room
+from paramgen.lengths import Unit
+from paramgen.making import Made, Order, make
+from paramgen.recipe.read import find_recipe
+from paramgen.reference.hoops import find_hoop, listed
+from paramgen.reference.papers import find_paper, listed_papers
+
+#: Recipe, hoop, unit and paper.
+Case = tuple[str, str, Unit, str]
+CASES: tuple[Case, ...] = (
+    ("fold-wallet", "130x180", Unit.MM, "a4"),
+    ("coaster", "130x180", Unit.INCH, "letter"),
+    ("zip-pouch", "160x260", Unit.INCH, "a5"),
+    ("plant-tag", "130x180", Unit.MM, "letter"),
+)
+
+
+@dataclass(frozen=True)
+class BookletSet:
+    """A project, what its booklet says, and the booklet set three ways."""
+
+    made: Made
+    said: Booklet
+    html: str
+    pdf: bytes
+    strip: bytes
+
+
+def in_mm(width: float, height: float) -> str:
+    """A size as millimetres to a tenth, halves up: 133.35 is 133.4."""
+    tenths = [Decimal(str(round(one, 6))).quantize(Decimal("0.1"), ROUND_HALF_UP)
+              for one in (width, height)]  # fmt: skip
+    return " × ".join(str(one).removesuffix(".0") for one in tenths)
+
+
+@cache
+def made(recipe: str, hoop: str, unit: Unit) -> Made:
+    hoops = listed()
+    order = Order(find_recipe(recipe), {}, Room(find_hoop(hoop, hoops)), unit)
+    return make(order, hoops)
+
+
+@cache
+def said(recipe: str, hoop: str, unit: Unit) -> Booklet:
+    one = made(recipe, hoop, unit)
+    scene = hooped(one.project, one.room.hoop.name, one.room.hoop.width, one.room.hoop.height)
+    steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
+    return booklet(one, scene, Shown(steps, finished_sheets(one.done), whole(scene)))
+
+
+@cache
+def set_in_full(case: Case) -> BookletSet:
+    recipe, hoop, unit, paper = case
+    one, words = made(recipe, hoop, unit), said(recipe, hoop, unit)
+    sheet = find_paper(paper, listed_papers())
+    return BookletSet(
+        one, words, to_html(words), to_pdf(words, sheet, 10.0), to_strip(words, sheet, 10.0)
+    )

@@ -1,0 +1,207 @@
+"""The booklet and the strip, read from the PDF by other libraries."""
+
+import io
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pypdf
+import pytest
+from booklets import CASES, BookletSet, Case, in_mm, set_in_full
+from papers_read import Sheet, outside, read
+
+from paramgen.booklet.model import Booklet
+from paramgen.booklet.pictures import Picture
+
+every = pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case[0]}-{case[3]}")
+
+
+def in_words(pages: list[Sheet]) -> str:
+    return " ".join(" ".join(page.words for page in pages).split())
+
+
+def told(words: str) -> str:
+    return " ".join(words.replace("\u00a0", " ").split())
+
+
+def root_of(pdf: bytes) -> Any:
+    return pypdf.PdfReader(io.BytesIO(pdf)).trailer["/Root"]
+
+
+def outline(pdf: bytes) -> list[str]:
+    """Bookmarks of a PDF, those below others after them."""
+
+    def flat(entries: Any) -> Iterator[str]:
+        for entry in entries:
+            if isinstance(entry, list):
+                yield from flat(entry)
+            else:
+                yield told(entry.title)
+
+    return list(flat(pypdf.PdfReader(io.BytesIO(pdf)).outline))
+
+
+def alternatives(pdf: bytes) -> list[str | None]:
+    """Alternative text of every figure in the order of the structure tree (ISO 32000, 14.7)."""
+    found = []
+
+    def walk(node: Any) -> None:
+        node = node.get_object()
+        if isinstance(node, list):
+            for one in node:
+                walk(one)
+        elif isinstance(node, dict):
+            if node.get("/S") == "/Figure":
+                found.append(node.get("/Alt"))
+            if "/K" in node:
+                walk(node["/K"])
+
+    walk(root_of(pdf)["/StructTreeRoot"])
+    return found
+
+
+def pictures(said: Booklet) -> list[Picture]:
+    return [
+        *said.finished,
+        *(folding.picture for folding in said.folding),
+        *(sample.picture for sample in said.samples),
+        said.whole,
+        *(block.picture for block in said.blocks),
+    ]
+
+
+def overlaps(page: Sheet) -> list[tuple[str, str]]:
+    """Lines over each other; a line's box is reckoned without a third for what lies between."""
+    boxes = []
+    for text, (left, top, right, bottom) in page.texts:
+        slack = (bottom - top) / 6
+        boxes.append((text, left, top + slack, right, bottom - slack))
+    return [
+        (a[0], b[0])
+        for i, a in enumerate(boxes)
+        for b in boxes[:i]
+        if a[1] + 0.1 < b[3] and b[1] + 0.1 < a[3] and a[2] < b[4] and b[2] < a[4]
+    ]
+
+
+@every
+def test_every_step_is_there_in_order(case: Case) -> None:
+    one = set_in_full(case)
+    steps = one.made.project.steps
+    marks = [mark for mark in outline(one.pdf) if mark.startswith("Step ")]
+    assert [int(re.findall(r"\d+", mark)[0]) for mark in marks] == [s.number for s in steps]
+    for mark, step in zip(marks, steps, strict=True):
+        assert mark.endswith(told(step.title))
+        # By hand there is no number of the machine.
+        assert (f"stop {step.stop} " in mark) if step.stop else ("stop" not in mark.split(",")[1])
+    words = in_words(read(one.pdf))
+    places = [words.find(told(step.say)) for step in steps]
+    assert min(places) >= 0
+    starts = [words.find(f"Step {step.number}, ") for step in steps]
+    assert starts == sorted(starts)
+
+
+@every
+def test_every_piece_is_in_the_cut_list_with_its_sizes_in_both_units(case: Case) -> None:
+    one = set_in_full(case)
+    words = in_words(read(one.pdf))
+    for piece in one.made.project.pieces:
+        for width, height in {piece.cut, piece.folded}:
+            mm = in_mm(width, height)
+            assert f"{mm} mm" in words, (piece.name, mm)
+            assert re.search(rf"{re.escape(mm)} mm \([\d /]+ × [\d /]+ in\)", words) or re.search(
+                rf"in \({re.escape(mm)} mm\)", words
+            )
+        assert f"{piece.quantity} × {piece.title}" in words
+    boxes = [s for page in read(one.pdf) for s in page.sized(3.6, 3.6, 0.02)]
+    ticks = [box for box in boxes if box.fill is None]
+    assert len(ticks) == sum(piece.quantity for piece in one.made.project.pieces)
+
+
+@every
+def test_no_text_leaves_its_page_or_lies_over_another(case: Case) -> None:
+    one = set_in_full(case)
+    for pdf in (one.pdf, one.strip):
+        for number, page in enumerate(read(pdf), 1):
+            assert outside(page) == [], number
+            assert overlaps(page) == [], number
+
+
+@every
+def test_the_number_of_pages_is_no_more_than_the_steps_need(case: Case) -> None:
+    one = set_in_full(case)
+    pages = len(read(one.pdf))
+    steps = len(one.made.project.steps)
+    # At least two steps a page, and no more than ten for all the rest; a small paper takes twice.
+    assert pages <= (steps / 2 + 10) * (2 if case[3] == "a5" else 1)
+    assert len(read(one.strip)) == 1
+
+
+@every
+def test_every_picture_has_words_in_its_place(case: Case) -> None:
+    one = set_in_full(case)
+    assert alternatives(one.pdf) == [picture.says for picture in pictures(one.said)]
+    small = [block.small.says for block in one.said.blocks]
+    assert alternatives(one.strip) == small
+    for step, alt in zip(one.made.project.steps, small, strict=True):
+        assert step.title in alt
+        assert told(step.say) in told(alt)
+
+
+@every
+def test_a_screen_reader_is_told_title_and_language(case: Case) -> None:
+    one = set_in_full(case)
+    for pdf in (one.pdf, one.strip):
+        reader = pypdf.PdfReader(io.BytesIO(pdf))
+        assert root_of(pdf)["/Lang"] == "en"
+        assert reader.metadata is not None
+        assert reader.metadata.title is not None
+        assert reader.metadata.title.startswith(one.made.project.title)
+        # PDF/UA-1, ISO 14289-1: the document says that it keeps to it.
+        assert b"pdfuaid" in root_of(pdf)["/Metadata"].get_object().get_data()
+
+
+@every
+def test_the_strip_shows_every_step_in_order(case: Case) -> None:
+    one = set_in_full(case)
+    marks = [mark for mark in outline(one.strip) if mark[0].isdigit()]
+    assert [int(mark.split()[0]) for mark in marks] == [s.number for s in one.made.project.steps]
+    for mark, step in zip(marks, one.made.project.steps, strict=True):
+        assert mark.endswith(told(step.title))
+        assert (f"stop {step.stop} " in mark) == (step.stop is not None)
+
+
+def test_a_size_in_inches_is_set_with_a_fraction() -> None:
+    # The coaster is 108 mm, 4 1/4 in on a ruler. A glyph of the fraction is narrower than 1, /
+    # and 4 one after the other, which take more than their height.
+    one = set_in_full(CASES[1])
+    assert "4 1/4 × 4 1/4 in (108 × 108 mm)" in in_words(read(one.pdf)[:1])
+    from papers_read import opened  # noqa: PLC0415
+
+    with opened(one.pdf) as document:
+        letters = [
+            (char["c"], char["bbox"])
+            for block in document[0].get_text("rawdict")["blocks"]
+            for line in block.get("lines", ())
+            for span in line["spans"]
+            for char in span["chars"]
+        ]
+    text = "".join(char for char, _ in letters)
+    start = text.index("1/4")
+    (_, whole), (_, top) = letters[start - 2], letters[start]
+    assert top[2] - top[0] < 0.8 * (whole[2] - whole[0])
+
+
+def test_the_same_project_gives_the_same_bytes_in_any_process() -> None:
+    code = (
+        "import sys; sys.path.insert(0, sys.argv[1]); from booklets import CASES, set_in_full;"
+        "one = set_in_full(CASES[1]);"
+        "sys.stdout.buffer.write(one.html.encode() + one.pdf + one.strip)"
+    )
+    here = str(Path(__file__).parent)
+    other = subprocess.run([sys.executable, "-c", code, here], capture_output=True, check=True)
+    one: BookletSet = set_in_full(CASES[1])
+    assert one.html.encode() + one.pdf + one.strip == other.stdout
