@@ -50,7 +50,8 @@ gap:.2rem 1rem;list-style:none;padding:0}
 .samples svg{flex:none;width:3rem;height:auto}
 .write td{height:2.2rem;width:65%}
 .lines{height:14rem;background:repeating-linear-gradient(#fff 0 2.1rem,#868e96 2.1rem 2.2rem)}
-@media (min-width:46rem){.step{grid-template-columns:minmax(0,5fr) minmax(0,6fr)}}
+@media print,(min-width:46rem){.step{grid-template:auto 1fr/minmax(0,5fr) minmax(0,6fr)}
+.step figure{grid-column:1;grid-row:1/span 2}.step h3,.step div{grid-column:2}}
 @media (max-width:30rem){
 table.stack thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
 table.stack tr{display:block;border-bottom:1px solid #868e96;padding:.3rem 0}
@@ -58,7 +59,10 @@ table.stack td,table.stack th{display:block;border:0;padding:.1rem 0}
 table.stack td[data-of]::before{content:attr(data-of)": ";color:#495057}}
 @media print{body{max-width:none;padding:0;font-size:10.5pt}nav{display:none}
 .step,tr,figure,.caution,.folding{break-inside:avoid}h2,h3{break-after:avoid}
-.step{grid-template-columns:minmax(0,5fr) minmax(0,6fr)}figure svg{max-height:100mm}
+figure svg{max-height:100mm}
+.covers{display:block}.covers figure{margin-bottom:6mm}.covers svg{width:auto;max-height:75mm}
+.step{margin:2mm 0;padding:2mm}.step svg{max-height:62mm}.folding svg{max-height:45mm}
+#part-whole~figure svg{max-height:220mm}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 @page{margin:14mm}
 """
@@ -221,9 +225,8 @@ def _step(block: Block) -> str:
     looks = f"<p><strong>Look for</strong></p><ul>{look}</ul>" if look else ""
     return (
         f'<article class="{kind}"{edge} aria-labelledby="step-title-{block.number}">'
-        f"{_figure(block.picture)}<div>"
         f'<h3 id="step-title-{block.number}"><span class="about">{number}</span><br>'
-        f"{_words(block.title)}</h3>"
+        f"{_words(block.title)}</h3>{_figure(block.picture)}<div>"
         f"<p>{_words(block.say)}</p>{''.join(map(_caution, block.cautions))}{looks}"
         f'<p class="about">{_words(block.about)}</p></div></article>'
     )

@@ -1,0 +1,82 @@
+"""The booklet in a browser: on a phone, at a desk, and printed."""
+
+import html
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from booklets import CASES, Case, set_in_full
+from papers_read import read
+
+CHROMIUM = shutil.which("chromium")
+pytestmark = pytest.mark.skipif(
+    CHROMIUM is None, reason="needs the browser `chromium` of the system to lay the page out"
+)
+
+every = pytest.mark.parametrize("case", CASES[:2], ids=lambda case: case[0])
+
+#: Waits for the page in the frame, then says how wide it is and what sticks out or is not drawn.
+_MEASURE = """
+<script>
+addEventListener("load", () => {
+  const page = document.querySelector("iframe").contentDocument, root = page.documentElement;
+  const out = [...page.querySelectorAll("body *:not(svg *)")].filter((one) =>
+    one.getBoundingClientRect().right > root.clientWidth + 0.5 && one.closest("thead") === null);
+  const flat = [...page.querySelectorAll("svg")].filter((one) =>
+    one.getBoundingClientRect().width < 20 || one.getBoundingClientRect().height < 5);
+  document.body.textContent = ["measured", root.clientWidth, root.scrollWidth,
+    out.map((one) => one.tagName).join(), flat.length].join(" | ");
+});
+</script>
+"""
+
+
+def browse(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    assert CHROMIUM is not None
+    options = ["--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"]
+    quiet = ["--disable-extensions", "--no-first-run", "--disable-background-networking"]
+    return subprocess.run(
+        [CHROMIUM, *options, *quiet, f"--user-data-dir={folder / 'profile'}",
+         "--enable-logging=stderr", *words],
+        capture_output=True, text=True, check=True, timeout=60,
+    )  # fmt: skip
+
+
+@every
+@pytest.mark.parametrize("width", [360, 1280])
+def test_it_is_as_wide_as_the_screen_and_draws_every_picture(
+    tmp_path: Path, case: Case, width: int
+) -> None:
+    page = html.escape(set_in_full(case).html)
+    frame = f'<iframe style="width:{width}px;height:800px;border:0" srcdoc="{page}"></iframe>'
+    (tmp_path / "frame.html").write_text(f"<!doctype html>{frame}{_MEASURE}", "utf-8")
+    ran = browse(tmp_path, "--dump-dom", f"file://{tmp_path / 'frame.html'}")
+    body = ran.stdout[ran.stdout.index("<body>") + 6 : ran.stdout.index("</body>")]
+    said, inner, wide, sticking_out, not_drawn = body.strip().split(" | ")
+    assert said == "measured"
+    assert width - 20 <= int(inner) <= width
+    assert int(wide) == int(inner)
+    assert sticking_out == ""
+    assert int(not_drawn) == 0
+    assert "CONSOLE" not in ran.stderr
+
+
+@every
+def test_it_prints(tmp_path: Path, case: Case) -> None:
+    one = set_in_full(case)
+    (tmp_path / "booklet.html").write_text(one.html, "utf-8")
+    paper = tmp_path / "booklet.pdf"
+    ran = browse(
+        tmp_path,
+        f"--print-to-pdf={paper}",
+        "--no-pdf-header-footer",
+        f"file://{tmp_path / 'booklet.html'}",
+    )
+    assert "CONSOLE" not in ran.stderr
+    pages = read(paper.read_bytes())
+    words = " ".join(" ".join(page.words for page in pages).split())
+    for step in one.made.project.steps:
+        assert f"Step {step.number}, " in words
+    # Two steps a page or more, as on the paper that is set for printing.
+    assert len(pages) <= len(one.made.project.steps) / 2 + 10

@@ -1,0 +1,67 @@
+"""Folding, move by move, against what paper does."""
+
+import pytest
+import shapely
+from booklets import CASES, Case, made
+
+from paramgen.booklet.folding import Leaf, folded_moves, folding_picture
+from paramgen.layout.project import Piece
+
+FOLDED = [
+    (case, piece.name)
+    for case in CASES
+    for piece in made(*case[:3]).project.pieces
+    if piece.creases
+]
+
+
+def piece_of(case: Case, name: str) -> Piece:
+    return next(one for one in made(*case[:3]).project.pieces if one.name == name)
+
+
+def boxes(pile: tuple[Leaf, ...]) -> list[shapely.Polygon]:
+    return [shapely.box(p.box.left, p.box.top, p.box.right, p.box.bottom) for p in pile]
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_it_ends_at_its_folded_size_with_all_of_its_cloth(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    moves, after = folded_moves(piece)
+    left, top, right, bottom = shapely.union_all(boxes(after)).bounds
+    assert (right - left, bottom - top) == pytest.approx(piece.folded, abs=0.01)
+    for pile in (*(move.before for move in moves), after):
+        # Folding loses no cloth.
+        assert sum(box.area for box in boxes(pile)) == pytest.approx(piece.cut[0] * piece.cut[1])
+    assert len(moves) == piece.creases[-1].order
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_folded_right_sides_out_only_right_sides_show(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    _, after = folded_moves(piece)
+    assert piece.creases[0].towards == "right sides out"
+    # The topmost leaf covers all and shows its right side; the lowest shows its wrong side up,
+    # so its right side to whoever looks from below.
+    assert after[-1].up == "right"
+    assert after[0].up == "wrong"
+
+
+def test_the_tab_is_quartered_and_then_halved() -> None:
+    # A square folded to a quarter of its width takes both edges to the middle, then one half
+    # on the other, then across: three moves, 4 × 2 leaves.
+    piece = piece_of(CASES[0], "tab")
+    moves, after = folded_moves(piece)
+    assert [len(move.creases) for move in moves] == [2, 1, 1]
+    assert len(after) == 8
+    assert "middle" in moves[0].says
+    assert "half" in moves[1].says
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_the_picture_says_every_move(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    picture = folding_picture(piece)
+    moves, _ = folded_moves(piece)
+    for number, move in enumerate(moves, 1):
+        assert f"{number}: {move.says}" in picture.says
+        assert f">{number}</text>" in picture.svg
