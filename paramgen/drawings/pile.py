@@ -11,7 +11,7 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 - The finished edge lies inside the seam line by the turn of cloth. A raw edge is where it is
   trimmed.
 - A thing is held where the rehearsal says it goes, pushed in as far as it goes.
-- A stitched line is seen on the two sheets that were outermost when it was sewn.
+- A stitched line is seen wherever a sheet that it goes through is seen.
 - Folding lays the part beyond a fold on the rest, upside down, the inside in.
 """
 
@@ -229,7 +229,7 @@ def _held_along(done: Rehearsed, sheet: int) -> shapely.LineString | None:
     return shapely.LineString(points[[0, -1]])
 
 
-def _layers(project: Project) -> list[Layer]:
+def layers_of(project: Project) -> list[Layer]:
     """Every layer, numbered as the rehearsal does."""
     found: list[Layer] = []
     for step in project.steps:
@@ -241,13 +241,13 @@ def _layers(project: Project) -> list[Layer]:
 
 def _ply(done: Rehearsed, index: int, room: BaseGeometry, em: float) -> Ply:
     sheet = done.sandwich.sheets[index]
-    layer = _layers(done.project)[sheet.layer]
+    layer = layers_of(done.project)[sheet.layer]
     front, back = (_face(layer, sheet, side) for side in SIDES)
     shape = sheet.area & room
     marks = (
         *_edges(done, sheet, shape, room),
         *_coil(done, index, layer, room, em),
-        *_stitches(done, index, room),
+        *_stitches(done, sheet, shape),
     )
     return Ply(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks)
 
@@ -294,21 +294,13 @@ def _coil(
                     yield line_string(item.path), item.style, "front" if leaf == "lower" else "back"
 
 
-def _stitches(done: Rehearsed, index: int, room: BaseGeometry) -> Iterator[Mark]:
-    """Lines seen on a sheet: those it was outermost for when they were sewn."""
-    sheets = done.sandwich.sheets
-    one = sheets[index]
+def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Mark]:
+    """Lines that go through a sheet, but for the seam, which is turned in."""
     for sewn in done.sandwich.sewn:
-        if sewn.step <= one.step or (done.turned and sewn.line.role is Role.SEAM):
-            continue
-        path_on = sewn.path & room & one.area
-        for side, over in (("front", sheets[index + 1 :]), ("back", sheets[:index])):
-            if path_on.is_empty:
-                break
-            hiding = [other.area for other in over if other.step < sewn.step]
-            seen = path_on - shapely.union_all(hiding) if hiding else path_on
+        if sewn.step > sheet.step and not (done.turned and sewn.line.role is Role.SEAM):
+            seen = sewn.path & shape
             if seen.length > SAME:
-                yield seen, Style.STITCHED_BEFORE, "front" if side == "front" else "back"
+                yield from ((seen, Style.STITCHED_BEFORE, side) for side in SIDES)
 
 
 def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Pocket) -> Ply:

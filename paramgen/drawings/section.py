@@ -5,7 +5,7 @@ other from the back of the hoop to the front.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,11 +13,13 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
+from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.pile import layers_of
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import FloatArray, Path, Point, path
@@ -169,6 +171,7 @@ def section(done: Rehearsed) -> Drawing:
         Named `section`. White hollows turn out or open in the end, tinted ones are hidden; of
         every sheet the right side is dark, and a fold is a round end.
     """
+    done = _faced(done)
     project, line = done.project, section_line(done)
     length = float(line.length)
     em = letters_for(Box(0.0, 0.0, length, 0.5 * length))
@@ -214,6 +217,18 @@ def section(done: Rehearsed) -> Drawing:
     )
 
 
+def _faced(done: Rehearsed) -> Rehearsed:
+    """The same, but batting and the like have no right side to show."""
+    layers = layers_of(done.project)
+    sheets = tuple(
+        replace(sheet, front=False, back=False)
+        if face_seen(layers[sheet.layer], "front") is None
+        else sheet
+        for sheet in done.sandwich.sheets
+    )
+    return replace(done, sandwich=replace(done.sandwich, sheets=sheets))
+
+
 def _height(level: int, em: float) -> float:
     """Where the back face of a level lies: y goes down, levels go up."""
     return -level * _PITCH * em
@@ -237,12 +252,10 @@ def _sheets(done: Rehearsed, laid: Sequence[Run], em: float) -> Iterator[Item]:
             at + (sign * _OUTER * em if (id(run), place) in rounded else 0.0)
             for place, at, sign in ((0, run.start, 1), (1, run.end, -1))
         )
-        yield Group(
-            f"sheet-{run.sheet + 1}-{run.level}-{round(run.start)}",
-            tuple(_sheet(sheet, Box(start, _height(run.level, em) - _THICK * em, end,
-                                    _height(run.level, em)), em)),
-            sheet.title,
-        )  # fmt: skip
+        low = _height(run.level, em)
+        name = f"sheet-{run.sheet + 1}-{run.level}-{round(run.start)}"
+        box = Box(start, low - _THICK * em, end, low)
+        yield Group(name, tuple(_sheet(sheet, box, em)), sheet.title)
     for back, front, end in pairs:
         yield from _fold(done, back, front, end, em)
 
