@@ -19,10 +19,12 @@ from pathlib import Path
 import numpy as np
 
 from paramgen.cli.asking import Words, asked
+from paramgen.files.write import write_stitch_files
 from paramgen.hooping import Room, put_in_hoop
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.making import make
+from paramgen.pack.contents import contents
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.rehearse import COARSE, rehearse
@@ -33,6 +35,9 @@ HOOP = "200x300"
 RECIPES = ("fold-wallet", "coaster")
 VARIANTS = (1, 10, 100, 1000)
 NARROWEST, WIDEST = 140.0, 250.0
+
+#: What `make` loads.
+LOADED = "paramgen.cli.app, paramgen.cli.asking, paramgen.cli.tables, paramgen.pack.contents"
 
 Command = Sequence[str | Path]
 Times = tuple[float, float]
@@ -46,6 +51,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as scratch:
         for recipe in RECIPES:
             making(paramgen, recipe, Path(scratch))
+            spending(recipe)
     answering(paramgen)
     for recipe in RECIPES:
         growing(recipe)
@@ -71,10 +77,35 @@ def making(paramgen: str, recipe: str, scratch: Path) -> None:
                 points,
                 bare,
             ],
+            "our modules loaded, nothing done": [sys.executable, "-c", f"import {LOADED}"],
             "make": [paramgen, "make", recipe, "--hoop", HOOP, "--out", made_in],
         },
         new=made_in,
     )
+
+
+def spending(recipe: str) -> None:
+    """What a `make` spends its time on once everything is loaded."""
+    words = Words(recipe, [], HOOP)
+    wanted = asked(words)
+    made = make(wanted.order)
+    stages: dict[str, Callable[[], object]] = {
+        "recipe and hoops read, words understood": lambda: asked(words),
+        "worked out and rehearsed": lambda: make(wanted.order),
+        "stitch files": lambda: write_stitch_files(made.sewn, wanted.formats, recipe),
+        "the whole folder, stitch files too": lambda: contents(made, wanted.formats),
+    }
+    print(f"parts of a make of {recipe}, by the processor")
+    for name, act in stages.items():
+        took = statistics.median(_spent(act) for _ in range(5))
+        print(f"  {name:40} {took * 1000:5.0f} ms")
+    print()
+
+
+def _spent(act: Callable[[], object]) -> float:
+    start = time.process_time()
+    act()
+    return time.process_time() - start
 
 
 def answering(paramgen: str) -> None:
@@ -153,22 +184,20 @@ def rehearsing(recipe: str) -> None:
     sized = size(find_recipe(recipe), {}, unit=Unit.MM)
     project = lay_out(sized, chord_error=COARSE)
 
-    def again(_width: float) -> None:
-        rehearse(project)
-
-    again(0.0)
-    took = statistics.median(_time_of(again, 1) for _ in range(ROUNDS))
+    took = statistics.median(_spent(lambda: rehearse(project)) for _ in range(ROUNDS))
     layers = sum(layer.plies for step in project.steps for layer in step.layers)
     print(f"rehearsal of {recipe}, {layers} plies (goal: 50 ms)\n  {took * 1000:.0f} ms\n")
 
 
 def _time_of(act: Callable[[float], None], count: int) -> float:
     """Seconds of the processor for as many widths, all different."""
-    widths = np.linspace(NARROWEST, WIDEST, count + 1)[1:]
-    start = time.process_time()
-    for width in widths:
-        act(float(width))
-    return time.process_time() - start
+    widths = np.linspace(NARROWEST, WIDEST, count + 1)[1:].tolist()
+
+    def all_of_them() -> None:
+        for width in widths:
+            act(width)
+
+    return _spent(all_of_them)
 
 
 def _never(_values: Mapping[str, float]) -> Sized:
