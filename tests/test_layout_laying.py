@@ -149,6 +149,16 @@ def test_tape_on_a_round_piece_is_at_its_edge_and_not_at_the_corners_of_its_box(
         assert 0.5 * TAPE_ONTO * TAPE_WIDTH < (cover & disc).area <= TAPE_ONTO * TAPE_WIDTH
 
 
+def test_tape_on_a_slanting_edge_is_at_the_edge() -> None:
+    # At half the height of a triangle its sides are a quarter of the box inside the box.
+    project = laid(COASTER, {"outline": "polygon", "sides": "3", "width": 150})
+    (layer,) = layers(project, "batting")
+    triangle = shapely.Polygon(layer.outline.points)
+    for strip in taped(project, "Tape the batting"):
+        assert triangle.exterior.distance(shapely.Polygon(strip.points).centroid) < TAPE_LENGTH / 2
+        assert triangle.intersects(shapely.Polygon(strip.points))
+
+
 def test_a_long_straight_edge_gets_two_strips_and_a_short_one_gets_one() -> None:
     project = laid(COASTER, {"outline": "rectangle", "width": 200, "height": 80})
     (layer,) = layers(project, "top")

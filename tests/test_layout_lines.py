@@ -99,6 +99,7 @@ def test_several_gaps_part_a_line() -> None:
     [
         ('edge = "left", length = "41"', "41.0 mm does not lie within the left edge of 40.0 mm"),
         ('edge = "top", length = "20", centre = "31"', "does not lie within the top edge"),
+        ('edge = "top", length = "20", centre = "-31"', "does not lie within the top edge"),
         ('edge = "top", length = "0"', "a gap of 0.0 mm is no gap"),
         ('edge = "top", length = "-4"', "a gap of -4.0 mm is no gap"),
         ('on = "flattest", length = "240"', "longer than the line"),

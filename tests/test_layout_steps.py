@@ -145,3 +145,21 @@ def test_steps_that_need_what_is_not_there_are_refused(parts: str, step: str, sa
 def test_steps_of_a_choice_are_there_only_with_it() -> None:
     steps = '[[steps]]\ntitle = "Press"\nwhen = "width > 100"\ndo = "press"\nsay = "Press."\n'
     assert len(tag("", {"width": 120}, steps=steps).steps) == len(tag("", steps=steps).steps) + 1
+
+
+def test_steps_of_a_repeat_may_be_there_only_sometimes() -> None:
+    steps = (
+        '[[steps]]\nrepeat = { k = "3" }\n'
+        '[[steps.steps]]\ntitle = "Press {k}"\ndo = "press"\nsay = "Press."\n'
+        '[[steps.steps]]\ntitle = "Clip {k}"\nwhen = "k == 2"\ndo = "clip"\nsay = "Clip."\n'
+    )
+    titles = [step.title for step in tag("", steps=steps).steps][1:-1]
+    assert titles == ["Press 1", "Press 2", "Clip 2", "Press 3"]
+
+
+def test_a_repeat_may_be_there_only_with_a_choice() -> None:
+    steps = (
+        '[[steps]]\nrepeat = { k = "2" }\nwhen = "width > 100"\n'
+        '[[steps.steps]]\ntitle = "Press {k}"\ndo = "press"\nsay = "Press."\n'
+    )
+    assert len(tag("", {"width": 120}, steps=steps).steps) == len(tag("", steps=steps).steps) + 2

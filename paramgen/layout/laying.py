@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import rectangle
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
@@ -123,7 +124,8 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Pat
     upright = side in ("left", "right")
     outward = -1.0 if side in ("left", "top") else 1.0
     middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
-    shaped = len(outline.points) > 4
+    left, top, right, bottom = outline.bounds
+    shaped = signed_area(outline.points) < (right - left) * (bottom - top) - 1e-6
     places = (0.0,) if shaped or length <= ONE_STRIP else (-length / 4, length / 4)
     for place in places:
         x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
