@@ -182,12 +182,14 @@ def turn_of_cloth(project: Project) -> float:
 
 
 def _openings(project: Project) -> Iterator[BaseGeometry]:
-    """What is cut out while the work is in the hoop."""
+    """What is cut out while the work is in the hoop; not the line that it is itself cut out by."""
+    seam = line_string(project.seam)
     for step in project.steps:
         if step.act is Act.UNHOOP:
             return
         if step.act is Act.TRIM:
-            yield from (area(mark) for mark in step.mark if mark.closed)
+            cut = [area(mark) for mark in step.mark if mark.closed]
+            yield from (one for one in cut if not one.covers(seam))
 
 
 def _order(done: Rehearsed) -> tuple[list[int], dict[int, shapely.LineString], Side]:
