@@ -129,7 +129,9 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
     for sheet in done.sandwich.sheets:
         if sheet.piece in seen:
             continue
-        lines = [sewn.path & sheet.area for sewn in _holding_lines(done, sheet)]
+        # What holds it when it is laid, and the seams: other pieces' lines hold it no better.
+        seams = [one for one in _holding_lines(done, sheet) if one.line.role is Role.SEAM]
+        lines = [one.path & sheet.area for one in (*_next_lines(done, sheet), *seams)]
         held = shapely.union_all([line for line in lines if line.length > 0])
         if held.length < CROSSING:
             seen.add(sheet.piece)

@@ -91,9 +91,11 @@ def _across(plane: Plane, first: NDArray[np.intp], edge: Edge) -> Iterator[tuple
     stack_f, stack_g = plane.stack(f), plane.stack(g)
     identity = _identities(plane, edge)
     names_f, names_g = [identity(s) for s in stack_f], [identity(s) for s in stack_g]
-    common = [name for name in names_f if name in set(names_g)]
-    at_f = [-1, *(names_f.index(name) for name in common), len(stack_f)]
-    at_g = [-1, *(names_g.index(name) for name in common), len(stack_g)]
+    place_f = {name: place for place, name in reversed(list(enumerate(names_f)))}
+    place_g = {name: place for place, name in reversed(list(enumerate(names_g)))}
+    common = [name for name in names_f if name in place_g]
+    at_f = [-1, *(place_f[name] for name in common), len(stack_f)]
+    at_g = [-1, *(place_g[name] for name in common), len(stack_g)]
     for place in range(len(common) + 1):
         low, high = at_f[place], at_f[place + 1]
         if edge.binds and 0 < place < len(common):
