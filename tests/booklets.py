@@ -1,5 +1,6 @@
 """Booklets of the shipped recipes, made once for the tests that read them."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
@@ -49,14 +50,20 @@ def in_mm(width: float, height: float) -> str:
 
 @cache
 def made(recipe: str, hoop: str, unit: Unit) -> Made:
+    return made_as({}, recipe, hoop, unit)
+
+
+def made_as(asked: Mapping[str, str | float], recipe: str, hoop: str, unit: Unit) -> Made:
     hoops = listed()
-    order = Order(find_recipe(recipe), {}, Room(find_hoop(hoop, hoops)), unit)
-    return make(order, hoops)
+    return make(Order(find_recipe(recipe), asked, Room(find_hoop(hoop, hoops)), unit), hoops)
 
 
 @cache
 def said(recipe: str, hoop: str, unit: Unit) -> Booklet:
-    one = made(recipe, hoop, unit)
+    return said_of(made(recipe, hoop, unit))
+
+
+def said_of(one: Made) -> Booklet:
     scene = hooped(one.project, one.room.hoop.name, one.room.hoop.width, one.room.hoop.height)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
     return booklet(one, scene, Shown(steps, finished_sheets(one.done), whole(scene)))

@@ -5,18 +5,27 @@ import re
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
-from booklets import CASES, BookletSet, Case, in_mm, set_in_full
+from booklets import CASES, BookletSet, Case, in_mm, made_as, said_of, set_in_full
 from papers_read import Sheet, outside, read
 
+from paramgen.booklet.book import to_pdf, to_strip
 from paramgen.booklet.model import Booklet
 from paramgen.booklet.pictures import Picture
+from paramgen.lengths import Unit
+from paramgen.reference.papers import find_paper, listed_papers
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case[0]}-{case[3]}")
+
+
+@cache
+def pages_of(case: Case) -> list[Sheet]:
+    return read(set_in_full(case).pdf)
 
 
 def in_words(pages: list[Sheet]) -> str:
@@ -98,7 +107,7 @@ def test_every_step_is_there_in_order(case: Case) -> None:
         assert mark.endswith(told(step.title))
         # By hand there is no number of the machine.
         assert (f"stop {step.stop} " in mark) if step.stop else ("stop" not in mark.split(",")[1])
-    words = in_words(read(one.pdf))
+    words = in_words(pages_of(case))
     places = [words.find(told(step.say)) for step in steps]
     assert min(places) >= 0
     starts = [words.find(f"Step {step.number}, ") for step in steps]
@@ -108,7 +117,7 @@ def test_every_step_is_there_in_order(case: Case) -> None:
 @every
 def test_every_piece_is_in_the_cut_list_with_its_sizes_in_both_units(case: Case) -> None:
     one = set_in_full(case)
-    words = in_words(read(one.pdf))
+    words = in_words(pages_of(case))
     for piece in one.made.project.pieces:
         for width, height in {piece.cut, piece.folded}:
             mm = in_mm(width, height)
@@ -117,7 +126,7 @@ def test_every_piece_is_in_the_cut_list_with_its_sizes_in_both_units(case: Case)
                 rf"in \({re.escape(mm)} mm\)", words
             )
         assert f"{piece.quantity} × {piece.title}" in words
-    boxes = [s for page in read(one.pdf) for s in page.sized(3.6, 3.6, 0.02)]
+    boxes = [s for page in pages_of(case) for s in page.sized(3.6, 3.6, 0.02)]
     ticks = [box for box in boxes if box.fill is None]
     assert len(ticks) == sum(piece.quantity for piece in one.made.project.pieces)
 
@@ -125,16 +134,47 @@ def test_every_piece_is_in_the_cut_list_with_its_sizes_in_both_units(case: Case)
 @every
 def test_no_text_leaves_its_page_or_lies_over_another(case: Case) -> None:
     one = set_in_full(case)
-    for pdf in (one.pdf, one.strip):
-        for number, page in enumerate(read(pdf), 1):
-            assert outside(page) == [], number
-            assert overlaps(page) == [], number
+    for page in (*pages_of(case), *read(one.strip)):
+        assert outside(page) == []
+        assert overlaps(page) == []
+
+
+@pytest.mark.parametrize(
+    ("recipe", "hoop", "asked", "paper"),
+    [
+        (
+            "fold-wallet",
+            "100x200mm",
+            {
+                "width": 75,
+                "height": 130,
+                "pockets": 1,
+                "tab": "none",
+                "packet_width": 50,
+                "packet_height": 50,
+            },
+            "letter",
+        ),
+        ("fold-wallet", "400x500mm", {"width": 330, "height": 360, "pockets": 4}, "a4"),
+    ],
+    ids=["small wallet", "large wallet"],
+)
+def test_the_smallest_and_the_largest_fit_their_pages(
+    recipe: str, hoop: str, asked: dict[str, str | float], paper: str
+) -> None:
+    words = said_of(made_as(asked, recipe, hoop, Unit.MM))
+    sheet = find_paper(paper, listed_papers())
+    pages, strip = read(to_pdf(words, sheet, 10.0)), read(to_strip(words, sheet, 10.0))
+    assert len(strip) == 1
+    for page in (*pages, *strip):
+        assert outside(page) == []
+        assert overlaps(page) == []
 
 
 @every
 def test_the_number_of_pages_is_no_more_than_the_steps_need(case: Case) -> None:
     one = set_in_full(case)
-    pages = len(read(one.pdf))
+    pages = len(pages_of(case))
     steps = len(one.made.project.steps)
     # At least two steps a page, and no more than ten for all the rest; a small paper takes twice.
     assert pages <= (steps / 2 + 10) * (2 if case[3] == "a5" else 1)
@@ -179,7 +219,7 @@ def test_a_size_in_inches_is_set_with_a_fraction() -> None:
     # The coaster is 108 mm, 4 1/4 in on a ruler. A glyph of the fraction is narrower than 1, /
     # and 4 one after the other, which take more than their height.
     one = set_in_full(CASES[1])
-    assert "4 1/4 × 4 1/4 in (108 × 108 mm)" in in_words(read(one.pdf)[:1])
+    assert "4 1/4 × 4 1/4 in (108 × 108 mm)" in in_words(pages_of(CASES[1])[:1])
     from papers_read import opened  # noqa: PLC0415
 
     with opened(one.pdf) as document:
