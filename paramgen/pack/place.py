@@ -23,9 +23,9 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
     """Write a folder; an older one of ours is replaced, anything else never.
 
     The new folder is written beside the place it goes to and then changed for the old one:
-    in one move of the system where it has such a move, else in two, of which a later run
-    mends the first if the second never came. Whenever it is cut short, the older folder is
-    whole.
+    in one move of the system where it has such a move, else in two. Whenever it is cut
+    short, the older folder is whole: in its place, or, between the two moves, beside it
+    under another name, from which the next run brings it back.
 
     Parameters
     ----------
