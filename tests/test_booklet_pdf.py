@@ -1,6 +1,7 @@
 """The booklet and the strip, read from the PDF by other libraries."""
 
 import io
+import math
 import re
 import subprocess
 import sys
@@ -176,8 +177,8 @@ def test_the_number_of_pages_is_no_more_than_the_steps_need(case: Case) -> None:
     one = set_in_full(case)
     pages = len(pages_of(case))
     steps = len(one.made.project.steps)
-    # At least two steps a page, and no more than ten for all the rest; a small paper takes twice.
-    assert pages <= (steps / 2 + 10) * (2 if case[3] == "a5" else 1)
+    # Three steps a page, and no more than eight for all the rest; a small paper takes twice.
+    assert pages <= (math.ceil(steps / 3) + 8) * (2 if case[3] == "a5" else 1)
     assert len(read(one.strip)) == 1
 
 
