@@ -12,7 +12,7 @@ from layout_orders import COASTER, laid, layers, line, piece
 
 from paramgen.findings import CannotMakeError
 from paramgen.geometry.path import Path
-from paramgen.layout.project import Project, Role
+from paramgen.layout.project import Act, Project, Role
 
 #: Asked, and the finished width and height that come of it.
 OUTLINES = [
@@ -128,7 +128,7 @@ def test_the_top_is_tacked_outside_the_seam_and_inside_its_edge(
     assert field(project.seam).distance(ring) == pytest.approx(2, abs=1e-3)
     (top,) = layers(project, "top")
     assert field(top.outline).buffer(-5).covers(ring)
-    (trim,) = (step.mark[0] for step in project.steps if step.mark)
+    (trim,) = (step.mark[0] for step in project.steps if step.act is Act.TRIM)
     assert field(project.seam).distance(shapely.LinearRing(trim.points)) == pytest.approx(
         3.2, abs=1e-3
     )
