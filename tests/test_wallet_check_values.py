@@ -240,6 +240,25 @@ def test_turn_of_cloth_moves_the_seam_and_not_the_finished_size() -> None:
     assert size_in((right - left, bottom - top)) == [4.625, 7.125]
 
 
+def test_tack_downs_go_all_round_what_they_hold_but_for_the_openings() -> None:
+    # In mm: the tack-downs are a box of 114.3 + 2 by 177.8 + 2, 1 mm outside the seam.
+    project, across, down = check(), 116.3, 179.8
+    # The outer pieces: all round, less the coil gap of 6.35 and 2 × 2 beside it, both sides.
+    assert cord(line(project, "outer-tack").paths).length == pytest.approx(
+        2 * (across + down) - 2 * (6.35 + 4)
+    )
+    # A pocket at each end: its mouth is open; the sides are its depth and 1 mm.
+    for name, depth in (("pocket-tack[1]", 2 * INCH), ("pocket-tack[2]", 2.75 * INCH)):
+        assert [one.length for one in line(project, name).paths] == pytest.approx(
+            [across + 2 * (depth + 1)] * 2
+        )
+    # The pouch lining: from the top to half of the 12 mm past the fold line, less the zip
+    # of 25 mm at both sides.
+    assert cord(line(project, "pouch-tack").paths).length == pytest.approx(
+        2 * (across + down / 2 + 6) - 2 * 25
+    )
+
+
 # --- What must hold at any size ---------------------------------------------------------
 
 
