@@ -12,6 +12,7 @@ from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe
 from paramgen.reference.hoops import Hoop
+from paramgen.rehearsal.density import density
 from paramgen.rehearsal.proof import Proof, proof
 from paramgen.rehearsal.rehearse import COARSE, rehearse, worst_first
 from paramgen.rehearsal.turned import Rehearsed
@@ -84,8 +85,9 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
         found = problem.findings
         if any(finding.code in UNREHEARSED for finding in found):
             raise
-    rehearsal = rehearse(lay_out(sized, chord_error=COARSE), hooped.sewn if hooped else ())
-    told = worst_first([*found, *(in_hoop(one, hooped) for one in rehearsal.findings)])
+    rehearsal = rehearse(lay_out(sized, chord_error=COARSE))
+    crowding = density(hooped.sewn, hooped.project) if hooped else ()
+    told = worst_first([*found, *(in_hoop(one, hooped) for one in rehearsal.findings), *crowding])
     if hooped is None or any(finding.stops for finding in told):
         raise CannotMakeError(told)
     project = replace(hooped.project, findings=told)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from paramgen.geometry.offset import signed_area
-from paramgen.geometry.outlines import rectangle
+from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import FoldKind, Layer, Notion
@@ -70,16 +70,41 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
     )
 
 
-def zip_layer(lay: Lay, notion: Notion, names: Names) -> Layer:
-    """Put a zip where a step lays it, along the width."""
+def notion_layer(lay: Lay, notion: Notion, names: Names) -> Layer:
+    """Put a zip, a ribbon or another flat notion where a step lays it.
+
+    Raises
+    ------
+    ShapeError
+        If a zip is too short to have a slit.
+    """
     assert notion.length is not None
     assert notion.width is not None
-    half, tall = notion.length / 2, notion.width / 2
+    if notion.sort == "zip" and notion.length <= 2 * PAST_STOPS:
+        raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
+    long, wide = notion.length / 2, notion.width / 2
+    half, tall = (wide, long) if lay.along == "height" else (long, wide)
     outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
-    left, top, right, bottom = outline.bounds
-    middle = (top + bottom) / 2
-    slit = ((left + PAST_STOPS, middle), (right - PAST_STOPS, middle))
-    return Layer(notion.name, notion.title, notion.sort, lay.side, lay.up, outline, (), 1, slit)
+    slit = None
+    if notion.sort == "zip":
+        left, top, right, bottom = outline.bounds
+        x, y = (left + right) / 2, (top + bottom) / 2
+        slit = ((left + PAST_STOPS, y), (right - PAST_STOPS, y))
+        if lay.along == "height":
+            slit = ((x, top + PAST_STOPS), (x, bottom - PAST_STOPS))
+    return Layer(
+        notion.name,
+        notion.title,
+        notion.sort,
+        lay.side,
+        lay.up,
+        outline,
+        (),
+        1,
+        slit,
+        two_sided=slit is None,
+        frays=False,
+    )
 
 
 def _moved(outline: Path, lay: Lay, names: Names) -> Path:
@@ -130,7 +155,7 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Pat
     for place in places:
         x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
         if shaped:
-            x, y = _on_edge(outline, (x, y), upright=upright, outward=outward)
+            x, y = _outermost(outline, side)
         near, far = -outward * TAPE_ONTO, outward * (TAPE_LENGTH - TAPE_ONTO)
         low, high = min(near, far), max(near, far)
         half = TAPE_WIDTH / 2
@@ -140,16 +165,11 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Pat
             yield rectangle(x - half, y + low, x + half, y + high)
 
 
-def _on_edge(outline: Path, at: Point, *, upright: bool, outward: float) -> Point:
-    """Move a point of the box straight in until it meets the outline."""
-    ring = np.vstack([outline.points, outline.points[:1]])
-    along, across = (1, 0) if upright else (0, 1)
-    first, last = ring[:-1], ring[1:]
-    before, after = first[:, along] - at[along], last[:, along] - at[along]
-    meets = (before <= 0) != (after <= 0)
-    if not meets.any():
-        return at
-    share = before[meets] / (before[meets] - after[meets])
-    found = first[meets, across] + share * (last[meets, across] - first[meets, across])
-    edge = float(found.max() if outward > 0 else found.min())
-    return (edge, at[1]) if upright else (at[0], edge)
+def _outermost(outline: Path, side: str) -> Point:
+    """Middle of what reaches farthest out on a side: a strip across it lies square on it."""
+    axis = 0 if side in ("left", "right") else 1
+    sign = -1.0 if side in ("left", "top") else 1.0
+    out = outline.points[:, axis] * sign
+    farthest = outline.points[out > out.max() - 1e-6]
+    low, high = farthest.min(axis=0), farthest.max(axis=0)
+    return float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.colours import colour_of
-from paramgen.layout.laying import layer, tape, zip_layer
+from paramgen.layout.laying import layer, notion_layer, tape
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import Act, Layer, Line, Notion, Side, Step
 from paramgen.layout.scope import Names, holds, pointed_at
@@ -137,7 +137,7 @@ def _layers(table: StepTable, names: Names, parts: Parts) -> Iterator[Layer]:
     for lay in table.lay:
         name = pointed_at(lay.piece, names)
         if name in parts.notions:
-            yield zip_layer(lay, parts.notions[name], names)
+            yield notion_layer(lay, parts.notions[name], names)
         elif name in parts.pieces:
             yield layer(lay, parts.pieces[name], names)
         else:

@@ -188,7 +188,7 @@ class ShownPart(Part):
 
 
 class TakesPart(Part):
-    """What goes where something is to be held, one size at a time."""
+    """The largest thing of the same shape that goes where one is to be held."""
 
     thing: str
     against: str

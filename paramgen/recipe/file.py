@@ -347,12 +347,16 @@ class LineTable(Table):
 
 
 class Lay(Table):
-    """How a piece or a zip is laid: where, which side up, where its fold lies."""
+    """How a piece or a notion is laid: where, which side up, where its fold lies.
+
+    A notion lies with its length along the width unless `along` says otherwise.
+    """
 
     piece: LaidRef
     side: Side
     up: Literal["right", "wrong"]
     fold: Edge | None = None
+    along: Way = "width"
     left: FormulaTerm | None = None
     right: FormulaTerm | None = None
     middle: FormulaTerm | None = None
@@ -434,7 +438,7 @@ class Condition(Table):
 
 
 class FinishFold(Table):
-    """A fold of the finished thing: the part before the line goes over the part behind it."""
+    """A fold of the finished thing: the part with the first half of a snap goes over."""
 
     across: Way
     at: FormulaTerm
@@ -451,6 +455,13 @@ class Finish(Table):
     folds: list[FinishFold] = []
     most_layers: FormulaTerm | None = None
     section: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
+
+    @model_validator(mode="after")
+    def _between_two(self) -> Self:
+        names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
+        if self.way == "turned" and len(names) != 2:
+            raise ValueError("a turned project lies between two different pieces (between)")
+        return self
 
 
 class RecipeFile(Table):

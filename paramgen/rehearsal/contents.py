@@ -131,7 +131,16 @@ def contents(done: Rehearsed) -> Iterator[Finding]:
     """Find the things that do not go in, are not held, or cannot be gripped."""
     for held in done.project.holds:
         told: set[str] = set()
-        for pocket in pockets_along(done, held):
+        pockets = pockets_along(done, held)
+        if not pockets:
+            yield Finding(
+                "no-pocket",
+                Severity.CANNOT,
+                f"nothing in the finished thing holds a {held.title} against the {held.against}",
+                "Lay the piece that should hold it where the thing is to go.",
+                piece=held.against,
+            )
+        for pocket in pockets:
             for finding in _one(done, way_round(done, held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
@@ -313,28 +322,42 @@ def lying(done: Rehearsed, held: Held, pocket: Pocket) -> shapely.Polygon | None
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
 
-def largest_through(room: BaseGeometry, held: Held) -> tuple[float, float]:
-    """Largest thing of the same shape that goes in, width and height, mm."""
-    width, height = held.size
-    low, high = 0.0, 1.0
-    for _ in range(12):
+def largest_through(room: BaseGeometry, held: Held, most: float = 1.0) -> tuple[float, float]:
+    """Largest thing of the same shape that goes in with its ease, width and height, mm.
+
+    Parameters
+    ----------
+    most : float
+        Times the thing's own size, beyond which is not looked.
+    """
+    width, height = (size + held.ease for size in held.size)
+    low, high = 0.0, most
+    for _ in range(14):
         middle = (low + high) / 2
-        wide, tall = middle * (width + held.ease), middle * (height + held.ease)
-        if shrunk(room, wide, tall).is_empty:
+        if shrunk(room, middle * width, middle * height).is_empty:
             high = middle
         else:
             low = middle
-    return low * (width + held.ease), low * (height + held.ease)
+    return low * width, low * height
+
+
+#: A pocket that takes more than so many times its thing takes it anyhow.
+MOST_TIMES = 4.0
 
 
 def room_in(done: Rehearsed, held: Held) -> tuple[float, float] | None:
-    """Widest and highest thing that goes where one is held; None if nothing does."""
-    sizes = [
-        _room(held, pocket).bounds
-        for pocket in pockets_along(done, held)
-        if pocket.opens and not pocket.mouths.is_empty
-    ]
+    """Largest thing of the same shape that goes where one is held; None if nothing does.
+
+    Returns
+    -------
+    (width, height) or None
+        mm, the ease taken off.
+    """
+    sizes = []
+    for pocket in pockets_along(done, held):
+        if pocket.opens and not pocket.mouths.is_empty:
+            sizes.append(largest_through(_room(held, pocket), held, MOST_TIMES))
     if not sizes:
         return None
-    left, top, right, bottom = min(sizes, key=lambda b: (b[2] - b[0]) * (b[3] - b[1]))
-    return right - left, bottom - top
+    width, height = min(sizes)
+    return max(0.0, width - held.ease), max(0.0, height - held.ease)

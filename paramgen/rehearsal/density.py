@@ -4,15 +4,25 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
+from paramgen.layout.project import Project
 from paramgen.rehearsal.limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET
 from paramgen.stitches.sewn import GRID_MM, SewnStep
 
 
-def density(steps: Sequence[SewnStep]) -> Iterator[Finding]:
-    """Find where the stitching is too much for stabiliser or cloth."""
+def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
+    """Find where the stitching is too much for stabiliser or cloth.
+
+    Parameters
+    ----------
+    steps : sequence of SewnStep
+    project : Project
+        The project they sew, where they sew it. Only what goes through cloth inside the seam
+        line, or on it, counts for the cloth.
+    """
     count = sum(step.stitch_count for step in steps)
     if count > STITCHES_A_SHEET:
         sheets = -(-count // STITCHES_A_SHEET)
@@ -22,33 +32,49 @@ def density(steps: Sequence[SewnStep]) -> Iterator[Finding]:
             f"{count} stitches are more than one light tear-away sheet carries "
             f"({STITCHES_A_SHEET})",
             f"Hoop {sheets} sheets, or a heavier one.",
-            amount=float(count - STITCHES_A_SHEET),
         )
+    laid = min((step.number for step in project.steps if step.layers), default=0)
+    bare = {step.stop for step in project.steps if step.number < laid}
+    points, stops = _penetrations([step for step in steps if step.stop not in bare])
+    inside = shapely.Polygon(project.seam.points).buffer(ON_SEAM)
+    kept = shapely.contains_xy(inside, *points.T)
+    points, stops = points[kept], stops[kept]
+    crowded = _crowded(points)
+    if crowded.any():
+        last = next(step for step in steps if step.stop == stops[crowded].max())
+        yield Finding(
+            "stitches-crowded",
+            Severity.DISAPPOINT,
+            f"at stop {last.stop}, {last.title}, {CROWD} or more stitches meet in one place and "
+            "may cut the cloth",
+            "Use longer stitches, or a simpler kind of stitch.",
+            place=tuple((float(x), float(y)) for x, y in points[crowded][:8]),
+        )
+
+
+#: A point this near to the seam line is on it, mm.
+ON_SEAM = 0.2
+
+
+def _penetrations(steps: Sequence[SewnStep]) -> tuple[FloatArray, NDArray[np.int64]]:
+    """All needle points, ties and ends left out, mm, and the stop of each."""
+    points: list[FloatArray] = [np.empty((0, 2))]
+    stops: list[NDArray[np.int64]] = [np.empty(0, dtype=np.int64)]
     for step in steps:
-        crowded = _crowded(step)
-        if len(crowded):
-            yield Finding(
-                "stitches-crowded",
-                Severity.DISAPPOINT,
-                f"at stop {step.stop}, {step.title}, {CROWD} or more stitches meet in one place "
-                "and may cut the cloth",
-                "Use longer stitches, or a simpler kind of stitch.",
-                amount=float(len(crowded)),
-                place=tuple((float(x), float(y)) for x, y in crowded[:8]),
-            )
+        for run in step.runs:
+            first, last = run.ties
+            # A line that comes back to its start meets itself there once, and that is well.
+            kept = run.needles[first + 1 : len(run.needles) - last - 1]
+            points.append(np.asarray(kept * GRID_MM, dtype=np.float64))
+            stops.append(np.full(len(kept), step.stop))
+    return np.concatenate(points), np.concatenate(stops)
 
 
-def _crowded(step: SewnStep) -> FloatArray:
-    """Needle points of a step with too many others near, ties and ends left out, mm."""
-    kept = []
-    for run in step.runs:
-        first, last = run.ties
-        # A line that comes back to its start meets itself there once, and that is well.
-        kept.append(run.needles[first + 1 : len(run.needles) - last - 1])
-    if not kept:
-        return np.empty((0, 2))
-    points = np.concatenate(kept) * GRID_MM
+def _crowded(points: FloatArray) -> NDArray[np.bool_]:
+    """Which points have too many others near."""
+    if not len(points):
+        return np.zeros(0, dtype=bool)
     spots = list(shapely.get_parts(shapely.MultiPoint(points)))
     pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=CROWD_WITHIN)
     near = np.bincount(pairs[0], minlength=len(points))  # each is near itself
-    return np.asarray(points[near >= CROWD], dtype=np.float64)
+    return np.asarray(near >= CROWD)

@@ -108,9 +108,9 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         if area.area > GRID and room.covers(area.representative_point())
     )
     spots = shapely.get_coordinates([area.representative_point() for area in areas])
-    covers = np.stack(
-        [shapely.contains_xy(sheet.area, spots[:, 0], spots[:, 1]) for sheet in sheets], axis=1
-    )
+    covers = np.zeros((len(areas), len(sheets)), dtype=bool)
+    for number, sheet in enumerate(sheets):
+        covers[:, number] = shapely.contains_xy(sheet.area, spots[:, 0], spots[:, 1])
     within = np.asarray(shapely.contains_xy(seam_area, spots[:, 0], spots[:, 1]))
     middles = np.asarray(shapely.line_interpolate_point(lines, 0.5, normalized=True))
     sides = _sides(lines, middles, areas)

@@ -18,8 +18,8 @@ def hardware(done: Rehearsed) -> Iterator[Finding]:
     for notion in done.project.notions:
         if notion.halves:
             first, second = notion.halves
-            folded = folded_over(first, done.project.finish.folds)
-            apart = float(np.hypot(folded[0] - second[0], folded[1] - second[1]))
+            one, other = folded_over(first, second, done.project.finish.folds)
+            apart = float(np.hypot(one[0] - other[0], one[1] - other[1]))
             if apart > MEETS:
                 yield Finding(
                     "halves-apart",
@@ -48,20 +48,37 @@ def hardware(done: Rehearsed) -> Iterator[Finding]:
                 )
 
 
-def folded_over(spot: Point, folds: tuple[tuple[Point, Point], ...]) -> Point:
-    """Where a point of the finished thing comes to lie when the folds are made in order.
+def folded_over(
+    first: Point, second: Point, folds: tuple[tuple[Point, Point], ...]
+) -> tuple[Point, Point]:
+    """Where two points of the finished thing come to lie when the folds are made in order.
+
+    In each fold the part that carries the first point goes over; the second goes with it
+    only where it lies on the same part.
 
     Examples
     --------
-    >>> folded_over((0.0, -10.0), (((-1.0, 2.0), (1.0, 2.0)),))
-    (0.0, 14.0)
+    >>> folded_over((0.0, -10.0), (0.0, 5.0), (((-1.0, 0.0), (1.0, 0.0)),))
+    ((0.0, 10.0), (0.0, 5.0))
     """
-    x, y = spot
-    for (ax, ay), (bx, by) in folds:
-        dx, dy = bx - ax, by - ay
-        along = ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy)
-        x, y = 2 * (ax + along * dx) - x, 2 * (ay + along * dy) - y
-    return x, y
+    for line in folds:
+        together = _side(first, line) * _side(second, line) > 0
+        first = _reflected(first, line)
+        second = _reflected(second, line) if together else second
+    return first, second
+
+
+def _side(spot: Point, line: tuple[Point, Point]) -> float:
+    """On which side of a line a point lies, by its sign."""
+    (ax, ay), (bx, by) = line
+    return (bx - ax) * (spot[1] - ay) - (by - ay) * (spot[0] - ax)
+
+
+def _reflected(spot: Point, line: tuple[Point, Point]) -> Point:
+    (ax, ay), (bx, by) = line
+    dx, dy = bx - ax, by - ay
+    along = ((spot[0] - ax) * dx + (spot[1] - ay) * dy) / (dx * dx + dy * dy)
+    return 2 * (ax + along * dx) - spot[0], 2 * (ay + along * dy) - spot[1]
 
 
 def _nearest(done: Rehearsed, spot: Point) -> tuple[float, str, int] | None:

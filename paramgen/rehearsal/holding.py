@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
 from paramgen.lengths import show_both
+from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn, Sheet
@@ -84,7 +85,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
                     piece=sheet.piece,
                 )
         told = any(piece == sheet.piece for piece, _ in seen)
-        if lines and firm < CROSSING and not told:
+        if lines and firm < enough(sheet) and not told:
             seen.add((sheet.piece, ""))
             yield Finding(
                 "needle-misses",
@@ -97,6 +98,12 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
+def enough(sheet: Sheet) -> float:
+    """Length of stitching that holds a sheet: less on one that is narrow, mm."""
+    left, top, right, bottom = sheet.area.bounds
+    return min(CROSSING, 0.5 * min(right - left, bottom - top))
+
+
 def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:
     """Edges that a line must keep from: no folds, and of a zip's tape not the slit."""
     if sheet.sort != "zip":
@@ -104,7 +111,7 @@ def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:
     slit = next(one.line for one in done.sandwich.slits if one.layer == sheet.layer)
     # The long edges are those that run the way of the slit; the near one is the slit's own.
     return max(
-        (edge for edge in _sides(sheet.area) if alike(edge, slit)),
+        (edge for edge in _sides(sheet.area) if _alike(edge, slit)),
         key=lambda edge: float(edge.distance(slit)),
     )
 
@@ -114,7 +121,7 @@ def _sides(area: shapely.Polygon) -> list[shapely.LineString]:
     return [shapely.LineString(pair) for pair in pairwise(points)]
 
 
-def alike(one: shapely.LineString, other: shapely.LineString) -> bool:
+def _alike(one: shapely.LineString, other: shapely.LineString) -> bool:
     """Whether two straight lines run the same way."""
     (ax, ay), (bx, by) = shapely.get_coordinates(one)[[0, -1]]
     (cx, cy), (dx, dy) = shapely.get_coordinates(other)[[0, -1]]
@@ -125,15 +132,17 @@ def alike(one: shapely.LineString, other: shapely.LineString) -> bool:
 def _loose(done: Rehearsed) -> Iterator[Finding]:
     unit = done.project.unit
     room = shapely.Polygon(done.project.seam.points)
+    left = trimmed_to(done.project, done.sandwich)
     seen: set[str] = set()
     for sheet in done.sandwich.sheets:
         if sheet.piece in seen:
             continue
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better.
         seams = [one for one in _holding_lines(done, sheet) if one.line.role is Role.SEAM]
-        lines = [one.path & sheet.area for one in (*_next_lines(done, sheet), *seams)]
+        kept = sheet.area & left
+        lines = [one.path & kept for one in (*_next_lines(done, sheet), *seams)]
         held = shapely.union_all([line for line in lines if line.length > 0])
-        if held.length < CROSSING:
+        if held.length < enough(sheet):
             seen.add(sheet.piece)
             yield Finding(
                 "loose",

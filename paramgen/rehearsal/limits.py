@@ -9,6 +9,8 @@ LOOSE = 15.0
 #: Least allowance outside the seam after trimming, mm: 1/8 in, less what a ruler cannot show.
 #: Trimming to 1/8-1/4 in: Apparel: Design, Textiles & Construction, 2012, ch. 26.
 ALLOWANCE = 3.0
+#: Least left outside the last line of raw-edge goods, mm (from memory).
+RAW_EDGE = 2.0
 #: Areas smaller than this show nothing, mm².
 SPECK = 4.0
 #: The needle keeps so far from zip stops and slider, mm (common practice, no source).
@@ -17,6 +19,8 @@ STOP_CLEAR = 6.0
 COIL_GAPES = 8.0
 #: Least turning gap, mm, or this share of the shortest side where that is less (from memory).
 TURNING_GAP, TURNING_SHARE = 50.0, 0.4
+#: An edge shorter than this share of the whole only cuts off a corner.
+CORNER_CUT = 0.2
 #: A turning gap keeps so far from a corner, mm, and bends by no more than this, degrees
 #: (from memory).
 GAP_CLEAR, GAP_BEND = 10.0, 75.0

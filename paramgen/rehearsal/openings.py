@@ -10,6 +10,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import CORNER_DEGREES, Path, path
 from paramgen.lengths import show_both
 from paramgen.rehearsal.limits import (
+    CORNER_CUT,
     GAP_BEND,
     GAP_CLEAR,
     SPECK,
@@ -42,7 +43,7 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
     names = done.project.finish.between
     if len(names) != 2 or not all(done.indices(name) for name in names):
         return
-    low, high = max(done.indices(names[0])), min(done.indices(names[1]))
+    low, high = done.between
     sheets, spaces, plane = done.sandwich.sheets, done.spaces, done.plane
     shut: dict[str, list[shapely.Polygon]] = {}
     for node in range(1, len(spaces.face)):
@@ -71,13 +72,18 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
 
 
 def shortest_side(outline: Path) -> float:
-    """Shortest straight side between corners; of an outline without, of the box around it, mm."""
+    """Shortest straight side, mm; what only cuts a corner is no side.
+
+    Of an outline without sides it is the shorter side of the box around it.
+    """
+    left, top, right, bottom = outline.bounds
+    box = min(right - left, bottom - top)
     corners = np.flatnonzero(np.abs(outline.turns) > CORNER_DEGREES)
     if len(corners) < 3:
-        left, top, right, bottom = outline.bounds
-        return min(right - left, bottom - top)
+        return box
     points = outline.points[corners]
-    return float(np.hypot(*(np.roll(points, -1, axis=0) - points).T).min())
+    sides = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
+    return float(min(sides[sides > CORNER_CUT * box], default=box))
 
 
 def _gap(done: Rehearsed) -> Iterator[Finding]:
@@ -95,6 +101,15 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         )
         return
     longest = max(gaps, key=lambda gap: gap.length)
+    if not done.opens:
+        yield Finding(
+            "gap-sewn-shut",
+            Severity.CANNOT,
+            "the turning gap leads nowhere: another line sews it shut",
+            "Leave the same gap in every line that is stitched once the last piece is laid.",
+            place=place_of([longest]),
+        )
+        return
     if longest.length < need - 0.01:
         yield Finding(
             "gap-short",

@@ -12,6 +12,8 @@ from paramgen.rehearsal.turned import Rehearsed
 
 #: A line crosses tape if more of it than this lies under a strip, mm.
 UNDER_TAPE = 1.0
+#: Tape that reaches no farther than this inside the seam comes out with the allowance, mm².
+SEALED_AREA = 5.0
 
 
 def order(done: Rehearsed) -> Iterator[Finding]:
@@ -21,7 +23,7 @@ def order(done: Rehearsed) -> Iterator[Finding]:
     yield from _marked_too_late(steps)
     yield from _after_the_seam(steps)
     yield from _turned_over(steps)
-    yield from _tape(steps)
+    yield from _tape(steps, shapely.Polygon(done.project.seam.points))
 
 
 def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
@@ -126,11 +128,34 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
                 )
 
 
-def _tape(steps: list[Step]) -> Iterator[Finding]:
+def _sealed(
+    strips: list[tuple[int, shapely.Polygon]], last_laid: int, seam: shapely.Polygon
+) -> Iterator[Finding]:
+    """Tape still there inside the seam under the piece laid last."""
+    inside = [
+        (number, strip)
+        for number, strip in strips
+        if number < last_laid and (strip & seam).area > SEALED_AREA
+    ]
+    if inside:
+        yield Finding(
+            "tape-left-inside",
+            Severity.CANNOT,
+            f"the tape put on in step {inside[0][0]} is still inside when the last piece is laid "
+            "over it",
+            f"Take the tape off before step {last_laid}.",
+            place=place_of([strip for _, strip in inside]),
+            step=inside[0][0],
+        )
+
+
+def _tape(steps: list[Step], seam: shapely.Polygon) -> Iterator[Finding]:
     """Tape that a line is sewn through while it is still there."""
     strips: list[tuple[int, shapely.Polygon]] = []
+    last_laid = max((step.number for step in steps if step.layers), default=0)
     for step in steps:
         if step.act is Act.UNHOOP:
+            yield from _sealed(strips, last_laid, seam)
             return
         if step.act is Act.UNTAPE:
             strips = []

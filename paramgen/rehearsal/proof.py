@@ -61,7 +61,7 @@ class Takes:
     against : str
         The piece it lies against.
     width, height : float
-        Largest thing that goes there, one size at a time, mm.
+        Largest thing of the same shape that goes there, mm.
     """
 
     held: str

@@ -42,7 +42,7 @@ def rehearse(project: Project, sewn: Sequence[SewnStep] = ()) -> Rehearsal:
     project : Project
         Laid out with curves no finer than they need be, see `COARSE`.
     sewn : sequence of SewnStep
-        Its stitches; without them nothing is said of their number.
+        Its stitches, where the project lies; without them nothing is said of their number.
     """
     done = work_through(project)
     found = [
@@ -54,7 +54,7 @@ def rehearse(project: Project, sewn: Sequence[SewnStep] = ()) -> Rehearsal:
         *contents(done),
         *thickness(done),
         *hardware(done),
-        *density(sewn),
+        *density(sewn, project),
     ]
     return Rehearsal(worst_first(_causes(found)), done)
 

@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.findings import Finding, Severity
 from paramgen.lengths import show_both
 from paramgen.rehearsal.faces import GRID
-from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, SPECK
+from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.turned import Rehearsed
@@ -21,6 +21,7 @@ def surfaces(done: Rehearsed) -> Iterator[Finding]:
         return  # there is no finished thing to look at
     yield from _wrong_sides(done)
     yield from _raw_edges(done)
+    yield from _trimming(done)
     if done.turned:
         yield from _allowances(done)
         yield from _sewn_flat(done)
@@ -90,24 +91,33 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
-def _allowances(done: Rehearsed) -> Iterator[Finding]:
-    """Raw edges that run along the seam line too near outside it, and trimming too near."""
+def _trimming(done: Rehearsed) -> Iterator[Finding]:
+    """Trimming too near to the last line."""
     project = done.project
-    unit = project.unit
-    inside = shapely.Polygon(project.seam.points)
     trimmed = project.finish.trimmed
-    if trimmed is not None:
-        left = float(shapely.LinearRing(trimmed.points).distance(inside))
-        if left < ALLOWANCE - 0.01:
-            yield Finding(
-                "allowance-trimmed-away",
-                Severity.CANNOT,
-                f"trimming leaves {show_both(left, unit)} outside the seam line; it needs "
-                f"{show_both(ALLOWANCE, unit)}",
-                "Trim farther outside the seam line.",
-                amount=ALLOWANCE - left,
-                place=place_of([shapely.LineString(trimmed.points)]),
-            )
+    if trimmed is None:
+        return
+    inside = shapely.Polygon(project.seam.points)
+    cut = shapely.Polygon(trimmed.points)
+    least = ALLOWANCE if done.turned else RAW_EDGE
+    left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
+    if left < least - 0.01:
+        unit = project.unit
+        yield Finding(
+            "allowance-trimmed-away",
+            Severity.CANNOT,
+            f"trimming leaves {show_both(left, unit)} outside the seam line; it needs "
+            f"{show_both(least, unit)}",
+            "Trim farther outside the seam line.",
+            amount=least - left,
+            place=place_of([shapely.LineString(trimmed.points)]),
+        )
+
+
+def _allowances(done: Rehearsed) -> Iterator[Finding]:
+    """Raw edges that run along the seam line too near outside it."""
+    unit = done.project.unit
+    inside = shapely.Polygon(done.project.seam.points)
     band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
     seen: set[str] = set()
     for sheet in done.sandwich.sheets:
@@ -136,12 +146,7 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     names = done.project.finish.between
     if len(names) != 2:
         return
-    first, last = done.indices(names[0]), done.indices(names[1])
-    if not first or not last:
-        return
-    low, high = max(first), min(last)
-    if low > high:
-        low, high = max(last), min(first)
+    low, high = done.between
     plane = done.plane
     caught: dict[str, list[shapely.LineString]] = {}
     for edge in plane.edges:

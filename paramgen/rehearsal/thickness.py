@@ -89,7 +89,7 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
                 "sewn",
                 "Take fewer pockets, or thinner pieces.",
                 amount=float(worst - most_layers),
-                place=place_of([shapely.LineString(np.array(thick)).convex_hull]),
+                place=place_of([shapely.MultiPoint(thick[:: 1 + len(thick) // 60]).convex_hull]),
                 step=sewn.step,
             )
         elif jumps:

@@ -34,6 +34,8 @@ class Rehearsed:
         The hollow that is the outside of the finished thing.
     leaks : tuple of Finding
         Where the outside opens to the hidden inside.
+    opens : bool
+        Whether the turning gap leads from the outside to the world, so that it can be turned.
     """
 
     project: Project
@@ -43,11 +45,20 @@ class Rehearsed:
     hollow: NDArray[np.intp]
     outside: int
     leaks: tuple[Finding, ...]
+    opens: bool
 
     @property
     def turned(self) -> bool:
         """Whether it is turned at all."""
         return self.project.finish.way == "turned"
+
+    @property
+    def between(self) -> tuple[int, int]:
+        """Sheets between which the outside lies until it is turned, the lower one first."""
+        first, last = (self.indices(name) for name in self.project.finish.between)
+        if max(first) < min(last):
+            return max(first), min(last)
+        return max(last), min(first)
 
     def indices(self, piece: str) -> list[int]:
         """Sheets of a piece, from the back to the front."""
@@ -64,7 +75,7 @@ def work_through(project: Project) -> Rehearsed:
     cut = plane(project, pile)
     between = spaces(cut)
     if project.finish.way != "turned":
-        return Rehearsed(project, pile, cut, between, hollows(between), WORLD, ())
+        return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
     closed = _gap_ways(between)
     seeds = _seeds(project, pile, between)
     leaks: list[Finding] = []
@@ -78,7 +89,9 @@ def work_through(project: Project) -> Rehearsed:
         closed |= ways
         found = hollows(between, frozenset(closed))
         outside = int(found[seeds[0]])
-    return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks))
+    through = hollows(between, frozenset(closed - _gap_ways(between)))
+    opens = bool(seeds) and int(through[seeds[0]]) == WORLD
+    return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
 
 
 def _gap_ways(between: Spaces) -> set[int]:

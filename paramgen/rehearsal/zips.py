@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act
 from paramgen.lengths import show_both
-from paramgen.rehearsal.holding import alike
-from paramgen.rehearsal.limits import COIL_GAPES, STOP_CLEAR
+from paramgen.rehearsal.limits import COIL_GAPES, HOLD, STOP_CLEAR
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Slit
+from paramgen.rehearsal.sheets import Sheet, Slit
 from paramgen.rehearsal.turned import Rehearsed
 
 
@@ -19,8 +19,8 @@ def zips(done: Rehearsed) -> Iterator[Finding]:
     for slit in done.sandwich.slits:
         yield from _slider(done, slit)
         yield from _stops(done, slit)
-        yield from _opening(done, slit)
-        yield from _coil(done, slit)
+        shut = list(_opening(done, slit))
+        yield from shut or _coil(done, slit)
 
 
 def _laid(done: Rehearsed, slit: Slit) -> int:
@@ -98,13 +98,14 @@ def _short(seam: shapely.Polygon, end: shapely.Point) -> float:
 
 
 def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
-    """Lines along the coil, which sew the opening shut."""
+    """Lines along or across the coil inside the seam, which sew the opening shut."""
     seam = shapely.Polygon(done.project.seam.points)
     opening = slit.line & seam
     coil = opening.buffer(max(slit.coil / 2, 0.1), cap_style="flat")
     laid = _laid(done, slit)
-    along = [sewn.path & coil for sewn in done.sandwich.sewn if sewn.step > laid]
-    if opening.length > 0 and sum(line.length for line in along) > 0.5 * opening.length:
+    later = [sewn for sewn in done.sandwich.sewn if sewn.step > laid]
+    along = sum(float((sewn.path & coil).length) for sewn in later)
+    if opening.length > 0 and along > 0.5 * opening.length:
         yield Finding(
             "sewn-shut",
             Severity.CANNOT,
@@ -113,46 +114,63 @@ def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             place=place_of([opening]),
             piece=slit.piece,
         )
+        return
+    ends = shapely.boundary(opening)
+    for sewn in later:
+        crossings = [
+            spot
+            for spot in shapely.get_parts(sewn.path & opening)
+            if spot.geom_type == "Point" and spot.distance(ends) > HOLD
+        ]
+        if crossings:
+            yield Finding(
+                "zip-crossed-inside",
+                Severity.CANNOT,
+                f"the {sewn.line.title} crosses the opening of the zip inside the seam: the "
+                "slider cannot pass it",
+                "Let lines cross the zip only at the seam.",
+                place=tuple((float(spot.x), float(spot.y)) for spot in crossings),
+                step=sewn.step,
+                piece=slit.piece,
+            )
 
 
 def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
-    """The gap between the folds that are stitched to the zip on either side of the coil."""
+    """Sheets sewn to the tapes that cover the coil, or leave too much beside it."""
     unit = done.project.unit
-    seam = shapely.Polygon(done.project.seam.points)
+    opening = slit.line & shapely.Polygon(done.project.seam.points)
+    if opening.length <= 0:
+        return
     sheets = done.sandwich.sheets
     tapes = [sheet for sheet in sheets if sheet.layer == slit.layer]
-    beside = []
-    for tape in tapes:
-        near = [
-            float(fold.distance(slit.line))
-            for sheet in sheets
-            if sheet.side == "front" and sheet.leaf == "front" and sheet.step > tape.step
-            for fold in sheet.folds
-            if alike(fold, slit.line)
-            and fold.intersection(seam).length > 0
-            and tape.area.buffer(0.01).covers(fold.intersection(tape.area.envelope))
-            and fold.distance(tape.area) < 0.01
-            and _stitched_beside(done, fold, sheet.step)
-        ]
-        beside.append(min(near, default=None) if near else None)
-    if None in beside or not beside:
-        return
-    low, high = (value for value in beside if value is not None)
-    gap = low + high
-    half = slit.coil / 2
-    place = place_of([slit.line & seam])
-    if min(low, high) < half - 0.01:
+    coil = opening.buffer(slit.coil / 2, cap_style="flat")
+    sewn_on = [sheet for sheet in sheets if _sewn_to(done, sheet, tapes, opening)]
+    deepest = max((float((sheet.area & coil).area) for sheet in sewn_on), default=0.0)
+    if deepest > 0.02 * opening.length:
+        over = deepest / opening.length
         yield Finding(
             "coil-covered",
             Severity.CANNOT,
-            f"a folded edge lies {show_both(min(low, high), unit)} from the middle of the zip and "
-            f"covers its coil, {show_both(slit.coil, unit)} wide",
-            f"Lay the folds at least {show_both(slit.coil, unit)} apart.",
-            amount=half - min(low, high),
-            place=place,
+            f"an edge sewn to the zip covers its coil, {show_both(slit.coil, unit)} wide, by "
+            f"{show_both(over, unit)}",
+            f"Lay it {show_both(over, unit)} farther from the middle of the zip.",
+            amount=over,
+            place=place_of([opening]),
             piece=slit.piece,
         )
-    elif gap > slit.coil + COIL_GAPES + 0.01:
+        return
+    fronts = [sheet for sheet in sewn_on if sheet.side == "front"]
+    beside = [
+        min(
+            (float(sheet.area.distance(opening)) for sheet in fronts if _meets(sheet, tape)),
+            default=None,
+        )
+        for tape in tapes
+    ]
+    if None in beside or not beside:
+        return
+    gap = sum(value for value in beside if value is not None)
+    if gap > slit.coil + COIL_GAPES + 0.01:
         yield Finding(
             "coil-gap-wide",
             Severity.DISAPPOINT,
@@ -160,16 +178,24 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             "the tape shows",
             f"Lay the folds at most {show_both(slit.coil + COIL_GAPES, unit)} apart.",
             amount=gap - slit.coil - COIL_GAPES,
-            place=place,
+            place=place_of([opening]),
             piece=slit.piece,
         )
 
 
-def _stitched_beside(done: Rehearsed, fold: shapely.LineString, step: int) -> bool:
-    """Whether a line runs along a fold within 6 mm: what holds it to the zip."""
-    near = fold.buffer(6.0, cap_style="flat")
-    return any(
-        (sewn.path & near).length > fold.length / 3
-        for sewn in done.sandwich.sewn
-        if sewn.step > step
-    )
+def _meets(sheet: Sheet, tape: Sheet) -> bool:
+    return bool((sheet.area & tape.area).area > (sheet.area & tape.area).length * 0.1)
+
+
+def _sewn_to(done: Rehearsed, sheet: Sheet, tapes: list[Sheet], opening: BaseGeometry) -> bool:
+    """Whether a sheet laid on a zip is stitched to its tape along the opening."""
+    if sheet.step <= tapes[0].step:
+        return False
+    for tape in tapes:
+        both = sheet.area & tape.area & opening.buffer(tape.area.length, cap_style="flat")
+        if both.area <= 0:
+            continue
+        for sewn in done.sandwich.sewn:
+            if sewn.step > sheet.step and (sewn.path & both).length > opening.length / 3:
+                return True
+    return False
