@@ -115,6 +115,20 @@ def test_every_needle_point_of_what_is_made_lies_in_the_field(
     assert np.abs(low + high).max() <= 0.1 + 1e-9
 
 
+@pytest.mark.parametrize("may_turn", [True, False])
+def test_what_is_drawn_moves_with_the_needle_points_into_the_middle(may_turn: bool) -> None:
+    # A triangle reaches twice as far above the middle of its circle as below: the tack-down,
+    # 0.5 + 2 mm outside one of 75 and 37.5, reaches 80 and 40. Its middle is 20 higher.
+    asked: Asked = {"outline": "polygon", "sides": "3", "width": 150}
+    room = hoop(130, 180) if may_turn else hoop(180, 130)
+    made = hooped(COASTER, asked, room, may_turn=may_turn)
+    assert made.project.turned == may_turn
+    (tack,) = (path for one in made.project.lines if one.name == "top-tack" for path in one.paths)
+    points = needles(made)
+    assert tack.bounds == pytest.approx((*points.min(axis=0), *points.max(axis=0)), abs=0.11)
+    assert made.move == pytest.approx((-20, 0) if may_turn else (0, 20), abs=0.1)
+
+
 # --- Which way round --------------------------------------------------------------------
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from functools import lru_cache
+from random import Random
 
 import numpy as np
 import pytest
@@ -9,17 +10,19 @@ import shapely
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from paramgen.findings import CannotMakeError
+from paramgen.findings import CannotMakeError, InputError
 from paramgen.geometry.path import FloatArray, quarter_turn
+from paramgen.installed import templates
 from paramgen.layout.build import lay_out, moved
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit
-from paramgen.recipe.read import Recipe, find_recipe
+from paramgen.recipe.read import Recipe, find_recipe, read_recipe
 from paramgen.rehearsal.faces import plane, trimmed_to
 from paramgen.rehearsal.hollows import spaces
 from paramgen.rehearsal.rehearse import COARSE, rehearse
 from paramgen.rehearsal.sheets import sandwich
 from paramgen.sizing import size
+from paramgen.stitches.sew import sew
 
 CASES: dict[str, tuple[str, dict[str, str]]] = {
     "wallet": ("fold-wallet", {}),
@@ -120,3 +123,81 @@ def test_any_wallet_within_limits_is_sound_or_told_why(
     # Sizes alone can only make it hold too little, or let the gap and the stack be tight.
     codes = {f.code for f in rehearse(one).findings}
     assert codes <= {"does-not-fit", "held-too-little", "no-grip", "thickness-jump", "too-thick"}
+
+
+@settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag"]),
+    seed=st.randoms(use_true_random=False),
+)
+def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed: Random) -> None:
+    lines = (templates() / f"{name}.toml").read_text(encoding="utf-8").splitlines()
+    places = [at for at, line in enumerate(lines) if "[[steps]]" in line]
+    for _ in range(seed.randint(1, 3)):
+        kind = seed.randrange(4)
+        at = seed.randrange(len(lines))
+        if kind == 0:  # a number or side changed
+            for old, new in (("right", "wrong"), ("front", "back"), ("/ 2", "/ 3"), (" + ", " - ")):
+                if old in lines[at] and seed.random() < 0.7:
+                    lines[at] = lines[at].replace(old, new, 1)
+        elif kind == 1 and len(places) > 2:  # a step left out
+            number = seed.randrange(len(places) - 1)
+            start, end = places[number], places[number + 1]
+            lines[start:end] = [""] * (end - start)
+        elif kind == 2 and len(places) > 3:  # two steps changed round
+            number = seed.randrange(1, len(places) - 1)
+            a, b, c = places[number - 1], places[number], places[number + 1]
+            lines[a:c] = lines[b:c] + lines[a:b]
+        elif 'role = "' in lines[at]:
+            lines[at] = 'role = "tack-down"'
+    try:
+        spoiled = read_recipe("\n".join(lines), name=name, source="spoiled")
+        one = lay_out(size(spoiled, {}, unit=Unit.MM), chord_error=COARSE)
+    except (InputError, CannotMakeError):
+        return
+    sewn, _ = sew(one.steps)
+    for finding in rehearse(one, sewn).findings:
+        assert finding.message
+        assert all(np.isfinite(finding.place).flat) if finding.place else True
+
+
+def held_findings(size_mm: tuple[float, float], width: float) -> set[str]:
+    """What is found when a wallet with a long pouch is to hold a thing in its pouch."""
+    text = (templates() / "fold-wallet.toml").read_text(encoding="utf-8")
+    start, end = text.index("[holds.packet]"), text.index("[notions.zip]")
+    there = f"""[holds.thing]
+title = "thing"
+width = "{size_mm[0]} + 0 * (packet_width + packet_height + packet_ease)"
+height = "{size_mm[1]}"
+ease = "4"
+against = "pouch-lining"
+
+"""
+    text = text[:start] + there + text[end:]
+    start = text.index("[outlines.lower-half]")
+    text = text[:start] + text[text.index("[outlines.tack]") :]
+    made = read_recipe(text, name="wallet", source="wallet")
+    asked = {"width": str(width), "height": "176", "pouch": "long", "turn_of_cloth": "0"}
+    one = lay_out(size(made, asked, unit=Unit.MM), chord_error=COARSE)
+    return {f.code for f in rehearse(one).findings} - {"thickness-jump"}
+
+
+@pytest.mark.parametrize(
+    ("thing", "size_mm"),
+    [
+        ("ISO/IEC 7810 ID-1, a bank card", (85.60, 53.98)),
+        ("ISO/IEC 7810 ID-3, a passport", (125.0, 88.0)),
+        ("50 euro, Decision ECB/2003/4", (140.0, 77.0)),
+        ("a US note, Bureau of Engraving and Printing", (155.956, 66.294)),
+    ],
+)
+def test_a_long_pouch_takes_a_published_size_and_not_a_millimetre_less(
+    thing: str, size_mm: tuple[float, float]
+) -> None:
+    # The pouch spans the seam box, width × 176 mm: a thing on its side needs its height and
+    # 4 mm of ease across, where that is less than its width; it goes in upright.
+    across = max(min(size_mm) + 4.0, 75.0)
+    assert max(size_mm) + 4.0 <= 176.0
+    assert held_findings(size_mm, across + 0.2) == set()
+    if across > 76.0:
+        assert held_findings(size_mm, across - 1.0) & {"does-not-fit", "mouth-narrow"}
