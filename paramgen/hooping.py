@@ -9,6 +9,7 @@ from math import prod
 import numpy as np
 
 from paramgen.findings import CannotMakeError, Finding, InputError, Severity
+from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Project
 from paramgen.lengths import TOLERANCE, show, show_both, show_size
@@ -198,8 +199,18 @@ def _too_large(
     elif hoops:
         remedies.append("No listed hoop takes it as asked.")
     return Finding(
-        "hoop-exceeded", Severity.CANNOT, text, " ".join(remedies), amount=max(wide, high)
+        "hoop-exceeded",
+        Severity.CANNOT,
+        text,
+        " ".join(remedies),
+        amount=max(wide, high),
+        place=_box(needs[turned]),
     )
+
+
+def _box(size: tuple[float, float]) -> tuple[Point, ...]:
+    x, y = size[0] / 2, size[1] / 2
+    return ((-x, -y), (x, -y), (x, y), (-x, y), (-x, -y))
 
 
 def _larger_hoop(needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]) -> str:

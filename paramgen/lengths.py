@@ -304,6 +304,25 @@ def _limit(mm: float, unit: Unit) -> str:
     return f"{show(round_down(mm, mark), unit)} ({show(mm, _other(unit))})"
 
 
+def show_bound(mm: float, unit: Unit, *, least: bool) -> str:
+    """Write a limit in both units so that what is shown in either is itself allowed.
+
+    Parameters
+    ----------
+    least : bool
+        Whether it is the least allowed, and not the most.
+
+    Examples
+    --------
+    >>> show_bound(330, Unit.MM, least=False)
+    '330 mm (12 15/16 in)'
+    """
+    rounded = round_up if least else round_down
+    marks = {Unit.MM: 0.1, Unit.INCH: INCH / 16}
+    first, beside = (show(rounded(mm, marks[one]), one) for one in (unit, _other(unit)))
+    return f"{first} ({beside})"
+
+
 def _other(unit: Unit) -> Unit:
     return Unit.MM if unit is Unit.INCH else Unit.INCH
 

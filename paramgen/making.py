@@ -82,7 +82,7 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
         hooped = put_in_hoop(sized, order.room, resize=resize, hoops=hoops)
         found = hooped.project.findings
     except CannotMakeError as problem:
-        found = problem.findings
+        found = tuple(_unscaled(one, order.scale) for one in problem.findings)
         if any(finding.code in UNREHEARSED for finding in found):
             raise
     rehearsal = rehearse(lay_out(sized, chord_error=COARSE))
@@ -109,6 +109,13 @@ def resizing(order: Order, sized: Sized) -> Resize:
         return size(order.recipe, {**order.asked, **now, **values}, unit=order.unit)
 
     return resize
+
+
+def _unscaled(finding: Finding, scale: float) -> Finding:
+    """Say that the sizes in a remedy are those after scaling."""
+    if scale == 1 or finding.code != "hoop-exceeded":
+        return finding
+    return replace(finding, remedy=f"{finding.remedy} Sizes are meant as finished: give no scale.")
 
 
 #: Findings of a project that has no shape to rehearse.

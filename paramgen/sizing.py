@@ -30,6 +30,7 @@ from paramgen.recipe.built_in import (
 )
 from paramgen.recipe.file import Asked, Choice, Count, Each, Length
 from paramgen.recipe.read import Recipe
+from paramgen.recipe.terms import Measure, Sentence
 from paramgen.sentences import SHOWN_TO, Speaker
 
 
@@ -184,10 +185,8 @@ def _count(order: _Order, name: str, entry: Count) -> Figure:
     if name in order.asked:
         text = str(order.asked[name]).strip()
         limits = f"a whole number from {entry.least} to {entry.most}"
-        if not text.isdecimal() or len(text) > 6:
+        if not text.isdecimal() or len(text) > 6 or not entry.least <= int(text) <= entry.most:
             order.fault(name, f"{as_typed(text)} is not {limits} ({entry.means})")
-        elif not entry.least <= int(text) <= entry.most:
-            order.fault(name, f"`{text}` is outside {limits} ({entry.means})")
         else:
             value = int(text)
     return order.figure(name, entry.means, value)
@@ -237,6 +236,16 @@ def repeats(
 MOST_REPEATS = 200
 
 
+#: Said where the remedy of a condition comes out at less than nothing.
+OTHERWISE = "No one value mends this: take other sizes."
+
+
+def _possible(remedy: Sentence, names: Mapping[str, Any]) -> bool:
+    """Whether no measure in a remedy comes out at less than nothing."""
+    values = (part.formula.value(names) for part in remedy.parts if isinstance(part, Measure))
+    return not any(isinstance(value, int | float) and value < 0 for value in values)
+
+
 def conditions(sized: Sized) -> tuple[Finding, ...]:
     """What the recipe's own conditions say of the numbers, worst first.
 
@@ -253,7 +262,10 @@ def conditions(sized: Sized) -> tuple[Finding, ...]:
                 continue
             if entry.require.truth(names):
                 continue
-            remedy = speaker.say(entry.remedy, names) if entry.remedy else ""
+            remedy = ""
+            if entry.remedy:
+                can = _possible(entry.remedy, names)
+                remedy = speaker.say(entry.remedy, names) if can else OTHERWISE
             found.append(
                 Finding(
                     "recipe-condition",

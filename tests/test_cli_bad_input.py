@@ -50,7 +50,7 @@ def refused(folder: Path, *words: str) -> Ran:
         (["widht=100"], "widht: coaster has no such size or choice. Did you mean `width`?"),
         (["colour=red"], "colour: coaster has no such size or choice. There are width, height"),
         (["width=20mm"], "width: `20mm` is outside 50 mm (1 15/16 in) to 330 mm (13 in)"),
-        (["sides=2"], "sides: `2` is outside a whole number from 3 to 12"),
+        (["sides=2"], "sides: `2` is not a whole number from 3 to 12"),
         (["sides=4.5"], "sides: `4.5` is not a whole number from 3 to 12"),
         (["outline=rond"], "outline: `rond` is not one of square, rectangle, rounded, round"),
         (["outline=rond"], "Did you mean `round`?"),

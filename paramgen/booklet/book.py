@@ -222,7 +222,8 @@ def _cut_list(booklet: Booklet) -> str:
     head = "[Piece], [Fabric], [Cut], [Folded], [Done]"
     return (
         f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n"
-        "Sizes are width × height as the piece lies in the hoop. The templates show each piece at "
+        "Sizes are width × height as the piece lies in the hoop when the top of the project is "
+        "up. The templates show each piece at "
         "true size."
     )
 

@@ -14,7 +14,7 @@ from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
 from paramgen.drawings.hooped import Hooped
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.primitives import Drawing
-from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.sheet import Sheet, without_check_marks
 from paramgen.layout.colours import COLOURS
 from paramgen.layout.project import Act, Notion, Piece, Role, Step
 from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
@@ -86,7 +86,10 @@ def booklet(made: Made, scene: Hooped, shown: Shown) -> Booklet:
         folding=tuple(_folding(piece) for piece in project.pieces if piece.creases),
         samples=tuple(samples(entries)),
         reading=tuple(_reading(scene)),
-        whole=pictured(whole, min(_WHOLE[0] / whole.box.width, _WHOLE[1] / whole.box.height)),
+        whole=pictured(
+            without_check_marks(whole),
+            min(_WHOLE[0] / whole.box.width, _WHOLE[1] / whole.box.height),
+        ),
         steps=blocks[:last],
         finishing=blocks[last:],
         troubles=troubles(made),

@@ -174,7 +174,8 @@ def _cut_list(booklet: Booklet) -> Iterator[str]:
     rows = "".join(_cut_row(row) for row in booklet.cut)
     yield (
         f'<table class="stack"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
-        "<p>Sizes are width × height as the piece lies in the hoop. The templates show each piece "
+        "<p>Sizes are width × height as the piece lies in the hoop when the top of the project "
+        "is up. The templates show each piece "
         "at true size.</p>"
     )
 

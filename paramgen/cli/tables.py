@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from paramgen.findings import Fault, Finding
 from paramgen.hooping import Hooped
 from paramgen.layout.project import Piece
-from paramgen.lengths import Unit, show_both, show_size_both
+from paramgen.lengths import Unit, show_both, show_bound, show_size_both
 from paramgen.recipe.built_in import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
 from paramgen.recipe.file import Asked, Length, StepGroup
 from paramgen.recipe.read import Recipe
@@ -118,10 +118,11 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
 
 
 def _length_row(name: str, entry: Asked | Length, unit: Unit) -> Sequence[str]:
-    def shown(value: float | None) -> str:
-        return "" if value is None else show_both(value, unit)
+    def bound(value: float | None, *, least: bool) -> str:
+        return "" if value is None else show_bound(value, unit, least=least)
 
-    return name, _default(entry.default, unit), shown(entry.least), shown(entry.most), entry.means
+    least, most = bound(entry.least, least=True), bound(entry.most, least=False)
+    return name, _default(entry.default, unit), least, most, entry.means
 
 
 def _default(default: Default, unit: Unit) -> str:

@@ -180,14 +180,16 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
     # What fits to the hair fits.
     spots = shrunk(room, width + held.ease - HAIR, height + held.ease - HAIR)
     if spots.is_empty:
-        most = largest_through(room, held)
+        most = [max(0.0, side - held.ease) for side in largest_through(room, held)]
+        short = max(width - most[0], height - most[1], 0.0)
         yield Finding(
             "does-not-fit",
             Severity.CANNOT,
-            f"a {held.title} of {size} with {show_both(held.ease, unit)} of ease does not go in at "
-            f"the {pocket.title}; there is room for {show_size(*most, unit)}",
-            "Make the project larger, or its pocket.",
-            amount=max(width + held.ease - most[0], height + held.ease - most[1], 0.0),
+            f"a {held.title} of {size} does not go into the {pocket.title} with "
+            f"{show_both(held.ease, unit)} of ease; the largest of its shape that does is "
+            f"{show_size(most[0], most[1], unit)}",
+            f"Make the place for it about {show_both(short, unit)} larger.",
+            amount=short,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
