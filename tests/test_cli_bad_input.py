@@ -124,7 +124,7 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
         "`0` is zero",
         "widht: coaster has no such size or choice",
         "`rond` is not one of",
-        "`40` is outside",
+        "`40` is not",
         "`120` does not say",
         "`5x7` has no unit",
         "no stitch file is called `dts`",

@@ -15,7 +15,7 @@ from paramgen.cli.app import app
 from paramgen.cli.recipes import recipe_list
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY, top_help
 from paramgen.files.formats import FORMATS
-from paramgen.lengths import Unit, show
+from paramgen.lengths import Unit, parse_length, show, show_bound
 from paramgen.recipe.file import StepGroup, StepTable
 from paramgen.recipe.read import find_recipe, listed
 from paramgen.reference.hoops import listed as listed_hoops
@@ -51,8 +51,12 @@ def test_about_shows_all_that_a_person_may_set_and_the_steps(recipe: str, unit: 
             else getattr(size.default.formula, "text", "")
         )
         assert f"{name} {default}" in ran.out
-        assert show(size.least, unit) in ran.out
-        assert show(size.most, unit) in ran.out
+        # What is shown as a limit is itself allowed.
+        for limit, least in ((size.least, True), (size.most, False)):
+            bound = show_bound(limit, unit, least=least)
+            assert bound in ran.out
+            typed = parse_length(bound.partition(" (")[0])
+            assert size.least - 1e-6 <= typed <= size.most + 1e-6
         assert joined(size.means) in ran.out
     for name, count in file.counts.items():
         numbers = f"{count.default} {count.least} {count.most}"

@@ -237,7 +237,7 @@ def test_a_count_that_is_no_whole_number_is_refused(asked: str) -> None:
 @pytest.mark.parametrize("asked", ["0", "4", "100000"])
 def test_a_count_outside_its_limits_is_refused(asked: str) -> None:
     limits = "a whole number from 1 to 3 (pockets, one over the other)"
-    assert refused({"pockets": asked}) == [f"pockets: `{asked}` is outside {limits}"]
+    assert refused({"pockets": asked}) == [f"pockets: `{asked}` is not {limits}"]
 
 
 @pytest.mark.parametrize("asked", ["1", " 3 ", 2, "02"])
