@@ -93,8 +93,8 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     linework = [
         shapely.boundary(room),
         seam_ring,
-        *{sheet.area.wkb: sheet.area.exterior for sheet in sheets}.values(),
-        *(path for _, path in stitched),
+        *{sheet.outline_key: sheet.area.exterior for sheet in sheets}.values(),
+        *{path.wkb: path for _, path in stitched}.values(),
         # An edge does not run on past the end of a fold: beyond it the layer is open.
         *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
     ]
@@ -115,7 +115,9 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     middles = np.asarray(shapely.line_interpolate_point(lines, 0.5, normalized=True))
     sides = _sides(lines, middles, areas)
     on_seam = shapely.dwithin(middles, seam_ring, NEAR)
-    along = [(sewn.step, shapely.dwithin(middles, path, NEAR)) for sewn, path in stitched]
+    # Many lines run the same way: each way is looked at once, at the last that goes it.
+    last = {path.wkb: (sewn.step, path) for sewn, path in stitched}
+    along = [(step, shapely.dwithin(middles, path, NEAR)) for step, path in last.values()]
     folds = [
         (sheet.layer, shapely.dwithin(middles, fold, NEAR))
         for sheet in sheets

@@ -1,6 +1,7 @@
 """The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -53,6 +54,11 @@ class Sheet:
     layer: int
     plies: int
     frays: bool
+
+    @cached_property
+    def outline_key(self) -> bytes:
+        """The same for sheets of one outline, and only for them."""
+        return self.area.wkb
 
 
 @dataclass(frozen=True)

@@ -106,11 +106,16 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
 
 def _counted(done: Rehearsed, sewn: Sewn) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
     """Places along each part of a line, and the layers there when it is stitched."""
+    # Sheets of one outline are looked at together.
+    plies: dict[bytes, tuple[shapely.Polygon, int]] = {}
+    for sheet in done.sandwich.sheets:
+        if sheet.step < sewn.step:
+            _, before = plies.get(sheet.outline_key, (sheet.area, 0))
+            plies[sheet.outline_key] = (sheet.area, before + sheet.plies)
     for part in shapely.get_parts(sewn.path):
         spots = spots_along(part, EVERY)
         x, y = spots.T
         counts = np.zeros(len(spots), dtype=np.int64)
-        for sheet in done.sandwich.sheets:
-            if sheet.step < sewn.step:
-                counts += sheet.plies * shapely.contains_xy(sheet.area, x, y)
+        for area, count in plies.values():
+            counts += count * shapely.contains_xy(area, x, y)
         yield spots, counts

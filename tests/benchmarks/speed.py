@@ -14,6 +14,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -21,11 +22,12 @@ import numpy as np
 from paramgen.cli.asking import Words, asked
 from paramgen.files.write import write_stitch_files
 from paramgen.hooping import Room, put_in_hoop
+from paramgen.installed import templates
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.making import make
 from paramgen.pack.contents import contents
-from paramgen.recipe.read import find_recipe
+from paramgen.recipe.read import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.rehearse import COARSE, rehearse
 from paramgen.sizing import Sized, size
@@ -34,6 +36,8 @@ ROUNDS = 15
 HOOP = "200x300"
 RECIPES = ("fold-wallet", "coaster")
 VARIANTS = (1, 10, 100, 1000)
+#: Layers more than the coaster has.
+LAYERS = (0, 22, 47, 97, 197)
 NARROWEST, WIDEST = 140.0, 250.0
 
 #: What `make` loads.
@@ -57,6 +61,7 @@ def main() -> None:
         growing(recipe)
     for recipe in RECIPES:
         rehearsing(recipe)
+    layering()
 
 
 def making(paramgen: str, recipe: str, scratch: Path) -> None:
@@ -187,6 +192,59 @@ def rehearsing(recipe: str) -> None:
     took = statistics.median(_spent(lambda: rehearse(project)) for _ in range(ROUNDS))
     layers = sum(layer.plies for step in project.steps for layer in step.layers)
     print(f"rehearsal of {recipe}, {layers} plies (goal: 50 ms)\n  {took * 1000:.0f} ms\n")
+
+
+def layering() -> None:
+    """Print how the time of a rehearsal grows with the layers in the hoop."""
+    print("\nRehearsal by layers (a straight line is the goal)")
+    for more in LAYERS:
+        sized = size(find_layered(more), {}, unit=Unit.MM)
+        project = lay_out(sized, chord_error=COARSE)
+        spent = min(_spent(partial(rehearse, project)) for _ in range(5))
+        print(f"  {more + 3:>4} layers  {1000 * spent:7.1f} ms")
+
+
+def find_layered(more: int) -> Recipe:
+    """The coaster with so many layers more between its top and its seam, tacked one by one."""
+    text = (templates() / "coaster.toml").read_text(encoding="utf-8")
+    layers = f"""
+[counts.more]
+means = "layers more"
+default = {more}
+least = 0
+most = 200
+
+[pieces.more]
+title = "layer {{k}}"
+fabric = "more"
+repeat = {{ k = "more" }}
+around = "seam"
+past = "allowance"
+
+[lines.more-tack]
+title = "tack-down of layer {{k}}"
+role = "tack-down"
+repeat = {{ k = "more" }}
+along = "tack"
+
+"""
+    steps = """[[steps]]
+repeat = { k = "more" }
+
+[[steps.steps]]
+title = "Lay {k}"
+lay = [{ piece = "more[k]", side = "front", up = "wrong" }]
+say = "Lay it."
+
+[[steps.steps]]
+title = "Tack {k}"
+stitch = ["more-tack[k]"]
+say = "Stitch it."
+
+"""
+    place, lay = text.index("[pieces.batting]"), text.index('[[steps]]\ntitle = "Lay the back"')
+    text = text[:place] + layers + text[place:lay] + steps + text[lay:]
+    return read_recipe(text, name="layered", source="layered")
 
 
 def _time_of(act: Callable[[float], None], count: int) -> float:
