@@ -209,6 +209,14 @@ def test_a_round_one_is_cut_and_trimmed_round() -> None:
     assert project.seam.length == pytest.approx(math.pi * 101, abs=0.01)
 
 
+def test_rounded_corners_have_the_radius_asked() -> None:
+    # Rounding takes (4 - π) r² from the area; the seam is the finished outline without turn
+    # of cloth.
+    project = coaster({"width": 120, "height": 90, "corner_radius": 18, "turn_of_cloth": 0})
+    assert field(project.seam).area == pytest.approx(120 * 90 - (4 - math.pi) * 18**2, abs=0.01)
+    assert len(project.seam.corners) == 0
+
+
 def test_every_line_but_the_seam_runs_all_round() -> None:
     for one in laid(COASTER, {}).lines:
         assert [path.closed for path in one.paths] == [one.role is not Role.SEAM]

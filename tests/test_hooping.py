@@ -334,6 +334,14 @@ def test_the_smallest_listed_hoop_is_the_smallest_of_all_that_take_it(
     assert ("(turned by 90°)" in found.remedy) == (not straight)
 
 
+def test_where_no_listed_hoop_takes_it_that_is_said() -> None:
+    # 334 × 364 needed, and the largest has 360 × 350: 14 too high, and turned 4 too wide.
+    found = refusal(WALLET, {"width": 330, "height": 360}, "360x350", search=False)
+    assert "No listed hoop takes it as asked." in found.remedy
+    assert "need 364 × 334 mm turned by 90°" in found.message
+    assert found.message.endswith("2 mm (1/16 in) too wide at the left and at the right")
+
+
 # --- How the largest is looked for ------------------------------------------------------
 
 

@@ -9,7 +9,7 @@ from functools import cache
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS, INCH, WALLET, laid, layers, line, piece, step_of
 
@@ -284,7 +284,8 @@ def wallets(draw: st.DrawFn) -> Project:
     return laid(WALLET, asked)
 
 
-some = settings(deadline=None, max_examples=12)
+# A wallet is laid out as it is drawn: no clock is to judge that.
+some = settings(deadline=None, max_examples=12, suppress_health_check=[HealthCheck.too_slow])
 
 
 @given(wallets())
