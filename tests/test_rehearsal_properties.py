@@ -98,31 +98,35 @@ def test_faces_cover_the_trimmed_work_once(case: str) -> None:
     assert shapely.union_all(list(cut.areas)).area == pytest.approx(room.area, rel=1e-6)
 
 
-@settings(deadline=None, max_examples=12, suppress_health_check=[HealthCheck.too_slow])
-@given(
-    width=st.integers(75, 330),
-    height=st.integers(110, 360),
-    pockets=st.integers(1, 4),
-    pouch=st.sampled_from(["short", "long"]),
-    tab=st.sampled_from(["snap", "none"]),
-)
-def test_any_wallet_within_limits_is_sound_or_told_why(
-    width: int, height: int, pockets: int, pouch: str, tab: str
-) -> None:
-    asked = {
-        "width": str(width),
-        "height": str(height),
-        "pockets": str(pockets),
-        "pouch": pouch,
-        "tab": tab,
-    }
+#: What sizes within a recipe's limits can lead to; anything else is the recipe's own fault.
+FROM_SIZES_ALONE = {
+    "does-not-fit",
+    "held-too-little",
+    "many-stitches",
+    "mouth-narrow",
+    "no-grip",
+    "thickness-jump",
+    "too-thick",
+}
+
+
+@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@given(name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag"]), data=st.data())
+def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObject) -> None:
+    file = recipe(name).file
+    asked: dict[str, str] = {}
+    for size_name, entry in file.sizes.items():
+        asked[size_name] = str(data.draw(st.integers(round(entry.least), round(entry.most))))
+    for count_name, count in file.counts.items():
+        asked[count_name] = str(data.draw(st.integers(count.least, count.most)))
+    for choice_name, choice in file.choices.items():
+        asked[choice_name] = data.draw(st.sampled_from(sorted(choice.options)))
     try:
-        one = lay_out(size(recipe("fold-wallet"), asked, unit=Unit.MM), chord_error=COARSE)
+        one = lay_out(size(recipe(name), asked, unit=Unit.MM), chord_error=COARSE)
     except CannotMakeError:
         return  # the recipe's own condition says why
-    # Sizes alone can only make it hold too little, or let the gap and the stack be tight.
-    codes = {f.code for f in rehearse(one).findings}
-    assert codes <= {"does-not-fit", "held-too-little", "no-grip", "thickness-jump", "too-thick"}
+    codes = {finding.code for finding in rehearse(one).findings}
+    assert codes <= FROM_SIZES_ALONE
 
 
 @settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.too_slow])
