@@ -10,12 +10,10 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.layout.project import Project
-from paramgen.rehearsal.sheets import Sandwich, as_line
+from paramgen.rehearsal.sheets import GRID, Sandwich, as_line
 
 BoolArray = NDArray[np.bool_]
 
-#: Edges are brought together on this grid, mm, so that lines that mean to meet do.
-GRID = 1e-4
 #: A line within this of an edge runs along it, mm.
 NEAR = 1e-3
 

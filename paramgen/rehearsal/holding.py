@@ -14,9 +14,8 @@ from paramgen.lengths import show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn, Sheet
+from paramgen.rehearsal.sheets import Sewn, Sheet, raw_edges
 from paramgen.rehearsal.stretches import stretches
-from paramgen.rehearsal.surfaces import raw_edges
 from paramgen.rehearsal.turned import Rehearsed
 
 Spots = NDArray[np.object_]

@@ -5,12 +5,13 @@ from functools import cached_property
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Layer, Line, Project
 
-#: Hollows and edges smaller than this are noise, mm.
-TINY = 0.02
+#: Edges are brought together on this grid, mm, so that lines that mean to meet do.
+GRID = 1e-4
 
 
 @dataclass(frozen=True)
@@ -184,3 +185,11 @@ def _tapes(
     if abs(ay - by) <= abs(ax - bx):
         return shapely.box(left, top, right, ay), shapely.box(left, ay, right, bottom)
     return shapely.box(left, top, ax, bottom), shapely.box(ax, top, right, bottom)
+
+
+def raw_edges(sheet: Sheet) -> BaseGeometry:
+    """Edges of a sheet that are not folds."""
+    whole = sheet.area.exterior
+    if not sheet.folds:
+        return whole
+    return shapely.difference(whole, shapely.union_all(sheet.folds), grid_size=GRID)

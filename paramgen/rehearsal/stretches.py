@@ -42,3 +42,15 @@ def stretches(lines: BaseGeometry, test: Test) -> Iterator[shapely.LineString]:
         for start, end in zip(edges[::2], edges[1::2], strict=True):
             if end - start > 1:
                 yield shapely.LineString(spots[start:end])
+
+
+def runs(lines: BaseGeometry) -> list[BaseGeometry]:
+    """Unbroken lines among some shapes."""
+    parts = [
+        part
+        for part in shapely.get_parts(lines)
+        if part.geom_type == "LineString" and not part.is_empty
+    ]
+    if not parts:
+        return []
+    return list(shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))))

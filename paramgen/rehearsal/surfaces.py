@@ -4,14 +4,13 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.lengths import show_both
-from paramgen.rehearsal.faces import GRID
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets import Sheet, raw_edges
+from paramgen.rehearsal.stretches import runs
 from paramgen.rehearsal.turned import Rehearsed
 
 
@@ -174,26 +173,6 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
                 step=one.step,
                 piece=piece,
             )
-
-
-def raw_edges(sheet: Sheet) -> BaseGeometry:
-    """Edges of a sheet that are not folds."""
-    whole = sheet.area.exterior
-    if not sheet.folds:
-        return whole
-    return shapely.difference(whole, shapely.union_all(sheet.folds), grid_size=GRID)
-
-
-def runs(lines: BaseGeometry) -> list[BaseGeometry]:
-    """Unbroken lines among some shapes."""
-    parts = [
-        part
-        for part in shapely.get_parts(lines)
-        if part.geom_type == "LineString" and not part.is_empty
-    ]
-    if not parts:
-        return []
-    return list(shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))))
 
 
 def _sheet(done: Rehearsed, piece: str) -> Sheet:
