@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from specimens import INCH, coaster, largest, oblong, smallest, tag, wallet
 
 from paramgen.drawings.boxes import Box, any_cross
-from paramgen.drawings.hooped import Hooped, hooped
+from paramgen.drawings.hooped import Scene, hooped
 from paramgen.drawings.legend import CAPTIONS
 from paramgen.drawings.outlines import line_string
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style
@@ -391,5 +391,5 @@ def test_every_act_can_be_drawn_with_nothing_but_itself() -> None:
     base = tag()
     for act in Act:
         step = replace(base.steps[1], number=1, act=act, layers=())
-        ready: Hooped = hooped(replace(base, steps=(step,)), "hoop", 100, 100)
+        ready: Scene = hooped(replace(base, steps=(step,)), "hoop", 100, 100)
         assert step_picture(ready, 1).texts

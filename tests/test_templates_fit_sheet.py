@@ -7,7 +7,7 @@ from drawings_read import clipped, overlapping
 from papers_read import Sheet, Stroke, outside, over_each_other, read
 from specimens import coaster, wallet
 
-from paramgen.drawings.hooped import Hooped, hooped
+from paramgen.drawings.hooped import Scene, hooped
 from paramgen.drawings.outlines import line_string
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Role
@@ -24,7 +24,7 @@ def frame(paper: str = "a4") -> Frame:
     return Frame(Printing(find_paper(paper, PAPERS)), "Seed-packet wallet")
 
 
-def pages(scene: Hooped, paper: str = "a4") -> list[Sheet]:
+def pages(scene: Scene, paper: str = "a4") -> list[Sheet]:
     return read(printed(frame(paper), fit_leaves(scene, frame(paper)), "fit"))
 
 

@@ -11,7 +11,7 @@ from paramgen.booklet.looking import to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
 from paramgen.booklet.pictures import lettered, pictured, plain, samples
 from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
-from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.hooped import Scene
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.primitives import Drawing
 from paramgen.drawings.sheet import Sheet, without_check_marks
@@ -52,13 +52,13 @@ class Shown:
     whole: Drawing
 
 
-def booklet(made: Made, scene: Hooped, shown: Shown) -> Booklet:
+def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     """Put together what a booklet says.
 
     Parameters
     ----------
     made : Made
-    scene : Hooped
+    scene : Scene
         The project made ready for drawing.
     shown : Shown
     """
@@ -241,7 +241,7 @@ def _folding(piece: Piece) -> Folding:
 # --- Steps ----------------------------------------------------------------------------
 
 
-def _reading(scene: Hooped) -> Iterator[str]:
+def _reading(scene: Scene) -> Iterator[str]:
     yield (
         "The top of each picture is the edge of the hoop that is away from you. Letters in a "
         "picture lead to the words beside it."
@@ -258,7 +258,7 @@ def _reading(scene: Hooped) -> Iterator[str]:
     )
 
 
-def _block(made: Made, scene: Hooped, step: Step, sheet: Sheet) -> Block:
+def _block(made: Made, scene: Scene, step: Step, sheet: Sheet) -> Block:
     project = made.project
     layers = _layers_at(made, step)
     tape_on = sum(len(past.tape) for past in taped_before(scene, step))

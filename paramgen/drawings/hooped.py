@@ -32,7 +32,7 @@ _SAME_LINE = 0.05
 
 
 @dataclass(frozen=True)
-class Hooped:
+class Scene:
     """A project in its hoop, with outlines thin enough to draw.
 
     Parameters
@@ -110,7 +110,7 @@ class Hooped:
         return next((step.number for step in self.project.steps if step.act is act), None)
 
 
-def hooped(project: Project, hoop: str, width: float, height: float) -> Hooped:
+def hooped(project: Project, hoop: str, width: float, height: float) -> Scene:
     """Make a project ready for drawing.
 
     Parameters
@@ -123,7 +123,7 @@ def hooped(project: Project, hoop: str, width: float, height: float) -> Hooped:
 
     Returns
     -------
-    Hooped
+    Scene
         To be used for all the pictures of the project: making it takes longer than
         drawing one of them.
     """
@@ -132,7 +132,7 @@ def hooped(project: Project, hoop: str, width: float, height: float) -> Hooped:
     seam = next(thin)
     steps = tuple(_step(step, thin) for step in project.steps)
     field = Box(-width / 2, -height / 2, width / 2, height / 2)
-    return Hooped(replace(project, seam=seam, steps=steps), hoop, field)
+    return Scene(replace(project, seam=seam, steps=steps), hoop, field)
 
 
 def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:

@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.contrast import GRAPHICS_CONTRAST, darkened
 from paramgen.drawings.covering import uncovered
 from paramgen.drawings.facing import face_seen
-from paramgen.drawings.hooped import Hooped, trimmed
+from paramgen.drawings.hooped import Scene, trimmed
 from paramgen.drawings.looks import PAPER
 from paramgen.drawings.outlines import (
     area,
@@ -34,12 +34,12 @@ _FACES: Mapping[Face | None, Style] = MappingProxyType(
 )
 
 
-def painted(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
+def painted(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     """Paint the work as it is when a step is done.
 
     Parameters
     ----------
-    hooped : Hooped
+    hooped : Scene
     step : Step
         One of its own.
     em : float
@@ -56,13 +56,13 @@ def stop_colour(step: Step) -> str | None:
     return darkened(step.colour, PAPER, GRAPHICS_CONTRAST) if step.colour else None
 
 
-def taped_before(hooped: Hooped, step: Step) -> tuple[Step, ...]:
+def taped_before(hooped: Scene, step: Step) -> tuple[Step, ...]:
     """Steps that put on tape which is still there when a step begins, on either side."""
     before = hooped.project.steps[: step.number - 1]
     return tuple(past for past in before if past.tape and not _untaped(past, before))
 
 
-def hardware(hooped: Hooped) -> tuple[tuple[Notion, Point], ...]:
+def hardware(hooped: Scene) -> tuple[tuple[Notion, Point], ...]:
     """Snaps, rings and the like, with each place where one goes."""
     return tuple(
         (notion, place)
@@ -71,7 +71,7 @@ def hardware(hooped: Hooped) -> tuple[tuple[Notion, Point], ...]:
     )
 
 
-def _trimming(hooped: Hooped, number: int) -> BaseGeometry | None:
+def _trimming(hooped: Scene, number: int) -> BaseGeometry | None:
     """What is left of the work when a step begins; None if it has not been trimmed.
 
     Only a trim after the work is out of the hoop goes through all its layers.
@@ -86,7 +86,7 @@ def _trimming(hooped: Hooped, number: int) -> BaseGeometry | None:
     return shapely.intersection_all(trims) if trims else None
 
 
-def _in_the_hoop(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
+def _in_the_hoop(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     side, steps = step.seen_from, hooped.project.steps[: step.number]
     out, opening = hooped.number_of(Act.UNHOOP), hooped.number_of(Act.OPEN_ZIP)
     opened = opening is not None and opening <= step.number
@@ -113,7 +113,7 @@ def _in_the_hoop(hooped: Hooped, step: Step, em: float) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _turned_out(hooped: Hooped, step: Step, turned: int, em: float) -> tuple[Item, ...]:
+def _turned_out(hooped: Scene, step: Step, turned: int, em: float) -> tuple[Item, ...]:
     side, seam = step.seen_from, seen(hooped.project.seam, step.seen_from)
     items: list[Item] = [Shape(seam, Style.RIGHT_SIDE), Shape(seam, Style.FOLDED_EDGE)]
     for past in hooped.project.steps[turned : step.number]:
@@ -148,7 +148,7 @@ def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator
                 yield Shape(seen(part, side), Style.STITCHED_BEFORE)
 
 
-def _done_now(hooped: Hooped, step: Step, em: float) -> Iterator[Item]:
+def _done_now(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
     side, colour = step.seen_from, stop_colour(step)
     for line in step.lines:
         for path in line.paths:
@@ -161,7 +161,7 @@ def _done_now(hooped: Hooped, step: Step, em: float) -> Iterator[Item]:
             yield Shape(seen(ring, side), Style.BY_HAND, now=True)
 
 
-def _on_top(hooped: Hooped, step: Step, em: float, *, opened: bool) -> Iterator[Item]:
+def _on_top(hooped: Scene, step: Step, em: float, *, opened: bool) -> Iterator[Item]:
     """Draw what has to be seen in this step although something lies over it."""
     side = step.seen_from
     if step.layers:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from paramgen.drawings.boxes import around
-from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import box_of, circle, rectangle
@@ -20,12 +20,12 @@ from paramgen.layout.project import Act
 _RING = 1.5
 
 
-def place_picture(hooped: Hooped, finding: Finding, number: int) -> Drawing:
+def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
     """Draw where a finding is.
 
     Parameters
     ----------
-    hooped : Hooped
+    hooped : Scene
     finding : Finding
         With a place.
     number : int
@@ -101,7 +101,7 @@ def _tip(place: tuple[Shape, ...]) -> Point:
     return float(x), float(y)
 
 
-def _words(hooped: Hooped, finding: Finding) -> Iterator[Words]:
+def _words(hooped: Scene, finding: Finding) -> Iterator[Words]:
     named = {piece.name: piece.title for piece in hooped.project.pieces}
     named.update((notion.name, notion.title) for notion in hooped.project.notions)
     yield Words("here", bold=True)
@@ -112,13 +112,13 @@ def _words(hooped: Hooped, finding: Finding) -> Iterator[Words]:
         yield Words(f"step {step.number}: {step.title}")
 
 
-def _pieces(hooped: Hooped) -> Iterator[Shape]:
+def _pieces(hooped: Scene) -> Iterator[Shape]:
     for step in hooped.project.steps:
         for layer in step.layers:
             yield Shape(layer.outline, Style.PIECE_OUTLINE)
 
 
-def _stitches(hooped: Hooped) -> Iterator[Shape]:
+def _stitches(hooped: Scene) -> Iterator[Shape]:
     for step in hooped.project.steps:
         if step.act is Act.UNHOOP:
             break

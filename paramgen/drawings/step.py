@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from paramgen.drawings.facing import face_seen, fold_sides
-from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area, seen, spot_in, straight
@@ -20,7 +20,8 @@ from paramgen.layout.project import Act, Layer, Line, Side, Step
 from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
-    Act.TRIM: "trim along this line",
+    Act.TRIM: "cut along this line",
+    Act.TEAR: "cut out along this line",
     Act.CLIP: "clip here",
     Act.FOLD: "fold here",
     Act.TOP_STITCH: "top-stitch here",
@@ -31,12 +32,12 @@ _BY_HAND = {
 _BESIDE = 7.0
 
 
-def step_picture(hooped: Hooped, number: int) -> Drawing:
+def step_picture(hooped: Scene, number: int) -> Drawing:
     """Draw one step.
 
     Parameters
     ----------
-    hooped : Hooped
+    hooped : Scene
     number : int
         Of the step, from 1.
 
@@ -49,7 +50,7 @@ def step_picture(hooped: Hooped, number: int) -> Drawing:
     return composed(step_sheet(hooped, number))
 
 
-def step_sheet(hooped: Hooped, number: int) -> Sheet:
+def step_sheet(hooped: Scene, number: int) -> Sheet:
     """Picture of one step and its labels, before they are put together."""
     project = hooped.project
     step = project.steps[number - 1]
@@ -87,13 +88,13 @@ def _seen_from(step: Step) -> str:
     return "Seen from the front."
 
 
-def _where(hooped: Hooped) -> str:
+def _where(hooped: Scene) -> str:
     if hooped.close_up:
         return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
     return f"{hooped.hoop_caption}."
 
 
-def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
+def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side, unit = step.seen_from, hooped.project.unit
     for layer, at in _shown_layers(step):
         yield Label(at, tuple(_layer_words(layer, side, unit)))
@@ -130,7 +131,7 @@ def _labels(hooped: Hooped, step: Step) -> Iterator[Label]:
             yield Label(at, words, drop=_BESIDE * letters_for(hooped.view))
 
 
-def _tape_labels(hooped: Hooped, step: Step) -> Iterator[Label]:
+def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side = step.seen_from
     on = taped_before(hooped, step)
     here = [seen(strip, side) for past in on if past.seen_from == side for strip in past.tape]
@@ -188,7 +189,7 @@ def _by_title(lines: Iterable[Line]) -> Iterable[tuple[str, list[Line]]]:
     return titles.items()
 
 
-def _zips(hooped: Hooped, step: Step) -> Iterator[Layer]:
+def _zips(hooped: Scene, step: Step) -> Iterator[Layer]:
     for past in hooped.project.steps[: step.number]:
         yield from (layer for layer in past.layers if layer.slit)
 
@@ -224,7 +225,7 @@ def _rightmost(paths: Sequence[Path]) -> Point:
     return float(x), float(y)
 
 
-def _description(hooped: Hooped, step: Step, labels: tuple[Label, ...]) -> str:
+def _description(hooped: Scene, step: Step, labels: tuple[Label, ...]) -> str:
     """Say in words what the picture shows."""
     before = [
         layer.title

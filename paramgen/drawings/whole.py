@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from paramgen.drawings.boxes import Box
-from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.hooped import Scene
 from paramgen.drawings.legend import Entry, entries_for
 from paramgen.drawings.marks import badge, badge_radius
 from paramgen.drawings.outlines import rectangle, straight
@@ -23,12 +23,12 @@ _PLACES, _DIRECTIONS = 48, 12
 _RINGS = (1.6, 2.6, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0)
 
 
-def whole(hooped: Hooped) -> Drawing:
+def whole(hooped: Scene) -> Drawing:
     """Draw every stitched line of a project in its hoop, with the number of its stop.
 
     Parameters
     ----------
-    hooped : Hooped
+    hooped : Scene
 
     Returns
     -------

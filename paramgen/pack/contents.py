@@ -7,7 +7,7 @@ from paramgen.booklet.build import Shown, booklet
 from paramgen.booklet.model import Booklet
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
-from paramgen.drawings.hooped import Hooped, hooped
+from paramgen.drawings.hooped import Scene, hooped
 from paramgen.drawings.paragraphs import whole_lengths
 from paramgen.drawings.section import section
 from paramgen.drawings.sheet import composed
@@ -90,7 +90,7 @@ def _pictures(shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
         yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))
 
 
-def _papers(scene: Hooped, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
+def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
     project = made.project
     size = whole_lengths(show_size_both(*project.finished, project.unit))
     frame = Frame(printing, f"{project.title}, finished {size}")

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import shapely
 
 from paramgen.drawings.boxes import Box, around
-from paramgen.drawings.hooped import Hooped
+from paramgen.drawings.hooped import Scene
 from paramgen.drawings.legend import Entry
 from paramgen.drawings.outlines import box_of, line_string, rectangle, seen, straight
 from paramgen.drawings.paragraphs import Words
@@ -39,12 +39,12 @@ _SIDES: tuple[Side, ...] = ("front", "back")
 _MARK = 8.0
 
 
-def fit_leaves(scene: Hooped, frame: Frame) -> tuple[Leaf, ...]:
+def fit_leaves(scene: Scene, frame: Frame) -> tuple[Leaf, ...]:
     """Draw the field with all lines as seen from the front, and from the back."""
     return tuple(leaf for side in _SIDES for leaf in _leaves(scene, side, frame))
 
 
-def _leaves(scene: Hooped, side: Side, frame: Frame) -> Iterator[Leaf]:
+def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
     shapes = tuple(_lines(scene, side))
     view = around([scene.field, box_of([shape.path for shape in shapes])])
     drawn = shapely.union_all([line_string(shape.path) for shape in shapes])
@@ -70,7 +70,7 @@ def _leaves(scene: Hooped, side: Side, frame: Frame) -> Iterator[Leaf]:
         )
 
 
-def _heading(scene: Hooped, side: Side, sheet: str) -> tuple[Words, ...]:
+def _heading(scene: Scene, side: Side, sheet: str) -> tuple[Words, ...]:
     name = "Fit sheet" if side == "front" else "Fit sheet for the back, mirrored"
     way = "front" if side == "front" else "back: left and right change places"
     words = [
@@ -82,7 +82,7 @@ def _heading(scene: Hooped, side: Side, sheet: str) -> tuple[Words, ...]:
     return tuple(words)
 
 
-def _lines(scene: Hooped, side: Side) -> Iterator[Shape]:
+def _lines(scene: Scene, side: Side) -> Iterator[Shape]:
     for step in scene.project.steps:
         for line in step.lines:
             for path in line.paths:
