@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.legend import SAMPLE, Entry, sample
 from paramgen.drawings.marks import badge, badge_radius
-from paramgen.drawings.outlines import straight
-from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.outlines import box_of, straight
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style, flat
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.svg import to_svg
 from paramgen.geometry.path import Point
@@ -17,6 +17,8 @@ from paramgen.geometry.path import Point
 WIDTH, HEIGHT = 76.0, 70.0
 #: Size of the letters in it as it then stands, mm: 8.5 points.
 LETTERS = 3.0
+#: Things so small that a letter would hide them.
+SMALL = (Style.HARDWARE, Style.SLIDER)
 
 # Rings round a place in which room for its letter is looked for, in radii, and directions.
 _RINGS, _DIRECTIONS = (0.0, 2.2, 3.2, 4.4, 6.0, 8.0), 12
@@ -97,7 +99,13 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
     radius = badge_radius("W", em)
     letters: list[Item] = []
     key: list[Key] = []
-    taken: list[Point] = []
+    # A letter must not hide what is no larger than itself.
+    # A letter must not hide what is no larger than itself.
+    taken = [
+        box_of([item.path]).centre
+        for item in flat(sheet.picture)
+        if isinstance(item, Shape) and item.style in SMALL
+    ]
     for number, label in enumerate(sheet.labels):
         letter = letter_of(number)
         at = _free(label.at, taken, radius, view)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.legend import Entry, legend_block
-from paramgen.drawings.lettering import BOLD, PITCH, wrapped
+from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.paragraphs import Words, box_of_texts, paragraph
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style, Text
@@ -182,11 +182,6 @@ def clipped(line: Words, em: float, width: float) -> tuple[Words, ...]:
     if len(lines) > len(kept):
         kept[-1] = kept[-1][:-2].rstrip() + "…"
     return tuple(Words(one, line.bold) for one in kept)
-
-
-def lines_high(count: int) -> float:
-    """Height of a number of lines of text, mm."""
-    return count * PITCH * LETTERS
 
 
 def _inside(box: Box, words: Sequence[Words]) -> tuple[Text, ...]:

@@ -76,7 +76,8 @@ def work_through(project: Project) -> Rehearsed:
     between = spaces(cut)
     if project.finish.way != "turned":
         return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
-    closed = _gap_ways(between)
+    gap = _gap_ways(between)
+    closed = set(gap)
     seeds = _seeds(project, pile, between)
     leaks: list[Finding] = []
     found = hollows(between, frozenset(closed))
@@ -89,7 +90,7 @@ def work_through(project: Project) -> Rehearsed:
         closed |= ways
         found = hollows(between, frozenset(closed))
         outside = int(found[seeds[0]])
-    through = hollows(between, frozenset(closed - _gap_ways(between)))
+    through = hollows(between, frozenset(closed - gap))
     opens = bool(seeds) and int(through[seeds[0]]) == WORLD
     return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
 
