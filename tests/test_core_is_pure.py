@@ -62,7 +62,7 @@ ROOMS = {
     "svgwrite": ("drawings/svg.py",),
     "simpleeval": ("recipe/arithmetic.py",),
     "pydantic": ("recipe/", "reference/hoops_file.py", "plan/model.py"),
-    "typer": ("cli/app.py",),
+    "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
 }
 

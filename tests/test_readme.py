@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from documents import ROOT, Example, blocks, examples, prints, run, table
 
-from paramgen.cli.app import CANNOT, UNWRITTEN, WRONG
+from paramgen.cli.telling import CANNOT, UNWRITTEN, WRONG
 from paramgen.files.formats import FORMATS
 from paramgen.reference.hoops import own_file
 

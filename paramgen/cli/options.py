@@ -1,0 +1,97 @@
+"""What the commands take, said once for all of them."""
+
+from typing import Annotated
+
+import typer
+
+from paramgen.files.formats import FORMATS
+
+
+def _recipe_names(incomplete: str) -> list[str]:
+    from paramgen.recipe.read import listed
+
+    return [name for name in listed() if name.startswith(incomplete)]
+
+
+def _hoop_names(incomplete: str) -> list[str]:
+    from paramgen.cli.asking import known_hoops
+
+    return [hoop.name for hoop in known_hoops() if hoop.name.startswith(incomplete)]
+
+
+def _paper_names(incomplete: str) -> list[str]:
+    from paramgen.reference.papers import listed_papers
+
+    names = [paper.name.lower() for paper in listed_papers()]
+    return [name for name in names if name.startswith(incomplete.lower())]
+
+
+RecipeName = Annotated[
+    str,
+    typer.Argument(
+        metavar="RECIPE", help="Name or path of a recipe.", autocompletion=_recipe_names
+    ),
+]
+Values = Annotated[
+    list[str] | None,
+    typer.Argument(
+        metavar="[NAME=VALUE ...]",
+        help="Sizes, counts, choices and lengths, as `about RECIPE` lists them.",
+    ),
+]
+HoopName = Annotated[
+    str,
+    typer.Option(
+        "--hoop",
+        metavar="HOOP",
+        help="A listed hoop, or WIDTHxHEIGHT of its field with a unit.",
+        autocompletion=_hoop_names,
+    ),
+]
+UnitName = Annotated[
+    str,
+    typer.Option(
+        "--unit", metavar="in|mm", help="Shown first; the unit you typed unless given here."
+    ),
+]
+Scale = Annotated[
+    str, typer.Option("--scale", metavar="F", help="Multiplies the finished sizes only.")
+]
+Margin = Annotated[
+    str,
+    typer.Option("--margin", metavar="LENGTH", help="Keep this much of the field free all round."),
+]
+Upright = Annotated[
+    bool, typer.Option("--no-turn", help="Never lay the project turned by 90° in the hoop.")
+]
+Files = Annotated[
+    str,
+    typer.Option(
+        "--files",
+        metavar="LIST",
+        help=f"Stitch files to write: {','.join(kind.name for kind in FORMATS)}. All by default.",
+    ),
+]
+PaperName = Annotated[
+    str,
+    typer.Option(
+        "--paper",
+        metavar="PAPER",
+        help="Paper of the templates: a4, letter, ... or roll:610mm; by the unit unless given.",
+        autocompletion=_paper_names,
+    ),
+]
+PaperMargin = Annotated[
+    str,
+    typer.Option(
+        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 10 mm unless given."
+    ),
+]
+Printed = Annotated[
+    str,
+    typer.Option(
+        "--printed",
+        metavar="LENGTH",
+        help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
+    ),
+]

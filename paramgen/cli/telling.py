@@ -1,0 +1,30 @@
+"""What went wrong is said on standard error, and the exit status says it too."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import typer
+
+#: Exit statuses.
+CANNOT, WRONG, UNWRITTEN = 1, 2, 3
+
+
+@contextmanager
+def told() -> Iterator[None]:
+    """Say what went wrong on standard error, and leave with the status that says so too."""
+    from paramgen.cli.tables import fault_text, finding_text
+    from paramgen.findings import CannotMakeError, InputError, ParamgenError
+
+    try:
+        yield
+    except InputError as problem:
+        for fault in problem.faults:
+            typer.echo(fault_text(fault), err=True)
+        raise typer.Exit(WRONG) from None
+    except CannotMakeError as problem:
+        for finding in problem.findings:
+            typer.echo(finding_text(finding), err=True)
+        raise typer.Exit(CANNOT) from None
+    except ParamgenError as problem:
+        typer.echo(str(problem), err=True)
+        raise typer.Exit(UNWRITTEN) from None
