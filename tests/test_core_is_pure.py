@@ -53,7 +53,7 @@ WORLD = {
     "os": ("pack/place.py",),
     "sys": ("pack/place.py",),
     "ctypes": ("pack/place.py",),
-    "platformdirs": ("reference/hoops.py",),
+    "platformdirs": ("reference/own.py",),
 }
 
 #: The one room of each library.
@@ -61,7 +61,7 @@ ROOMS = {
     "pyembroidery": ("files/library.py",),
     "svgwrite": ("drawings/svg.py",),
     "simpleeval": ("recipe/arithmetic.py",),
-    "pydantic": ("recipe/", "reference/hoops_file.py", "plan/model.py"),
+    "pydantic": ("recipe/", "reference/", "plan/model.py"),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
 }
