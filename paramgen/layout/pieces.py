@@ -242,6 +242,7 @@ def notions(sized: Sized) -> tuple[Notion, ...]:
             tuple(spot(pair, names) for pair in table.halves or ()),
             tuple(spot(pair, names) for pair in table.at),
             table.clearance.number(names) if table.clearance else 0.0,
+            table.once,
         )
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)

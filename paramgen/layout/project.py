@@ -169,6 +169,8 @@ class Notion:
         Where other hardware goes.
     clearance : float
         Kept free of stitches round it, mm.
+    once : bool
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
     """
 
     name: str
@@ -181,6 +183,7 @@ class Notion:
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
     clearance: float = 0.0
+    once: bool = False
 
 
 @dataclass(frozen=True)
@@ -375,8 +378,29 @@ class Finish:
 
 
 @dataclass(frozen=True)
+class Placement:
+    """Where one copy of a project lies in the hoop.
+
+    Parameters
+    ----------
+    turned : bool
+        Whether it lies turned by 90° clockwise, its top at the right.
+    move : (dx, dy)
+        Where the recipe's origin lies, mm: by how much it is moved after any turn.
+    """
+
+    turned: bool = False
+    move: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True)
 class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
+
+    Where several copies lie in one hooping, the lines, layers, tape and marks of a step are
+    those of the first copy, then those of the second, and so on: as many for each. Pieces
+    and notions are as many as all of them need. What is said of the finished thing (its
+    size, seam, folds, what it holds) is said of the first.
 
     Parameters
     ----------
@@ -396,10 +420,12 @@ class Project:
     seam : Path
         The outline that closes the project, without its gaps.
     turned : bool
-        Whether it lies turned by 90° clockwise in the hoop.
+        Whether it lies turned by 90° clockwise in the hoop; of several copies, all of them.
     findings : tuple of Finding
         What the recipe's own conditions say.
     finish : Finish
+    placed : tuple of Placement
+        One for each copy in the hooping.
     """
 
     recipe: str
@@ -410,7 +436,7 @@ class Project:
     sizes: tuple[Figure, ...]
     counts: tuple[Figure, ...]
     lengths: tuple[Figure, ...]
-    choices: tuple[tuple[str, str, str], ...]
+    choices: tuple[tuple[str, str, str, str], ...]
     pieces: tuple[Piece, ...]
     notions: tuple[Notion, ...]
     holds: tuple[Held, ...]
@@ -419,6 +445,12 @@ class Project:
     turned: bool
     findings: tuple[Finding, ...]
     finish: Finish = Finish("turned", (), None, (), 0, None)
+    placed: tuple[Placement, ...] = (Placement(),)
+
+    @property
+    def copies(self) -> int:
+        """How many one hooping gives."""
+        return len(self.placed)
 
     @property
     def lines(self) -> tuple[Line, ...]:

@@ -136,6 +136,7 @@ class NotionTable(Table):
     halves: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
     at: list[Spot] = []
     clearance: FormulaTerm | None = None
+    once: bool = False
     when: FormulaTerm | None = None
 
 
