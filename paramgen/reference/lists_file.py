@@ -29,16 +29,18 @@ def _length(value: object) -> float:
         raise ValueError(error.faults[0]) from None
 
 
-def _printable(name: str) -> str:
-    if not name.strip() or not name.isprintable() or len(name) > LONGEST_TEXT:
-        message = (
-            f"{as_typed(name)} is not a name: it takes 1 to {LONGEST_TEXT} printed characters."
-        )
-        raise ValueError(Fault(message))
-    return name.strip()
+def _printable(what: str, most: int) -> AfterValidator:
+    def check(text: str) -> str:
+        if not text.strip() or not text.isprintable() or len(text) > most:
+            message = f"{as_typed(text)} is not {what}: it takes 1 to {most} printed characters."
+            raise ValueError(Fault(message))
+        return text.strip()
+
+    return AfterValidator(check)
 
 
-Name = Annotated[str, AfterValidator(_printable)]
+Name = Annotated[str, _printable("a name", LONGEST_TEXT)]
+Note = Annotated[str, _printable("a note", 4 * LONGEST_TEXT)]
 TypedLength = Annotated[float, PlainValidator(_length)]
 
 

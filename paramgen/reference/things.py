@@ -1,0 +1,214 @@
+"""Things to hold: the listed ones, a person's own, and any size that is typed."""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from paramgen.findings import Fault, InputError
+from paramgen.installed import shared
+from paramgen.lengths import LONGEST_TEXT, Unit, as_typed, show_size
+from paramgen.nearest import did_you_mean
+from paramgen.reference.own import own
+from paramgen.reference.sizes import TIMES, read_size, spaced, which_unit
+
+#: A size without a unit, all of it under this many mm, is in another unit: nothing so small is
+#: put in a pocket. Common practice, no source.
+LEAST_THING = 20.0
+#: No pocket holds more.
+MOST_OF_EACH = 500
+
+_BEFORE = re.compile(r"(?P<number>[0-9]+)(?: of | ?[x×*✕✖] ?| )(?P<rest>\D.*|[0-9].*)")
+_AFTER = re.compile(r"(?P<rest>.*\S) ?[x×*✕✖] ?(?P<number>[0-9]+)")
+_UNIT_APART = re.compile(r"(?<=[0-9]) (?=(?:mm|cm|in)\b)")
+
+
+@dataclass(frozen=True)
+class Thing:
+    """A thing to hold.
+
+    Parameters
+    ----------
+    name : str
+        As listed; made from the size for one that is not.
+    width, height, thickness : float
+        Closed or folded as it is put away, mm; thickness 0 where it does not count.
+    also : str
+        Its second name; empty if it has none.
+    source : str
+        Where the size is from: a standard, `common practice, no source`, `from memory`.
+    """
+
+    name: str
+    width: float
+    height: float
+    thickness: float = 0.0
+    also: str = ""
+    source: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Both names, or the one."""
+        return (self.name, self.also) if self.also else (self.name,)
+
+
+@dataclass(frozen=True)
+class Several:
+    """A thing and how many of it."""
+
+    thing: Thing
+    number: int = 1
+
+
+def own_things() -> Path:
+    """Tell where a person's own things are read from; the file need not be there."""
+    return own("things.toml")
+
+
+def listed_things(extra: Path | None = None) -> tuple[Thing, ...]:
+    """Read the common things and after them a person's own.
+
+    Parameters
+    ----------
+    extra : Path or None
+        A file in the form of `shared/things.toml`, in which a length may also be a text
+        with a unit, and only name, width and height must be given. If it is not there,
+        there are no more.
+
+    Raises
+    ------
+    InputError
+        With every fault of both files, as `hoops.listed` does.
+    """
+    from paramgen.reference.things_file import read_things  # noqa: PLC0415 (pydantic is heavy)
+
+    return read_things(shared() / "things.toml", extra)
+
+
+def find_thing(text: str, things: Sequence[Thing]) -> Thing:
+    """Find the thing a person means.
+
+    Parameters
+    ----------
+    text : str
+        A listed name in any case, one or several (`passports`); or a size, width before
+        height, with its thickness if it counts: `90x150mm`, `4 x 6 in`, `90x150x3mm`. Without
+        a unit it is millimetres.
+    things : sequence of Thing
+        The listed ones.
+
+    Raises
+    ------
+    InputError
+        For what is neither, and for a size without a unit that cannot be millimetres.
+    """
+    key = thing_key(text)
+    for thing in things:
+        if key in map(thing_key, thing.names):
+            return thing
+    size = read_size(text, "hold", most=3)
+    if size is None:
+        names = [name for thing in things for name in thing.names]
+        hint = (
+            did_you_mean(key, names)
+            or "`paramgen things` lists them. Write any other as a size: 90x150mm or 3.5x6in."
+        )
+        raise InputError([Fault(f"{as_typed(text)} is not a thing known here.", "hold", hint=hint)])
+    if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_THING):
+        raise InputError([which_unit(text, size, "hold", "anything a pocket is made for")])
+    thickness = size.lengths[2] if len(size.lengths) > 2 else 0.0
+    if thickness > min(size.width, size.height):
+        message = f"{as_typed(text)} is thicker than it is wide or high."
+        hint = "Write width x height x thickness; several of a size as 4 of 90x150mm."
+        raise InputError([Fault(message, "hold", hint=hint)])
+    name = show_size(size.width, size.height, size.unit)
+    return Thing(name, size.width, size.height, thickness, source="as typed")
+
+
+def find_several(text: str, things: Sequence[Thing]) -> Several:
+    """Find the thing a person means, and how many of it.
+
+    Parameters
+    ----------
+    text : str
+        As `find_thing` takes it, alone or with a number of each: `4 bank cards`,
+        `4 x bank card`, `bank card x4`, `90x150mm x4`, `4 of 90x150mm`. What is itself a
+        name or a size is that first: a `5 euro note` is one note, `4 x 6 in` a size.
+    things : sequence of Thing
+
+    Raises
+    ------
+    InputError
+        As `find_thing` does, and for more than 500 or none of a thing.
+    """
+    problem: InputError | None = None
+    for number, name in _readings(text):
+        try:
+            thing = find_thing(name, things)
+        except InputError as refused:
+            # What is left of `4 bank crads` tells more of what was meant.
+            if problem is None or not _is_size(text):
+                problem = refused
+            continue
+        if number is not None and not 1 <= number <= MOST_OF_EACH:
+            message = f"{as_typed(text)} is {number} of a thing; 1 to {MOST_OF_EACH} can be held."
+            raise InputError([Fault(message, "hold")])
+        return Several(thing, 1 if number is None else number)
+    assert problem is not None
+    raise problem
+
+
+def thing_key(name: str) -> str:
+    """Write a name so that all ways of writing it are equal, one or several.
+
+    >>> thing_key("Bank  Cards"), thing_key("Glasses"), thing_key("4 × 6 in photos")
+    ('bank card', 'glass', '4x6in photo')
+    """
+    plain = TIMES.sub("x", spaced(name[: 2 * LONGEST_TEXT + 1])).replace("-", " ")
+    return " ".join(_single(word) for word in _UNIT_APART.sub("", plain).split(" "))
+
+
+def belies_size(name: str, width: float, height: float) -> bool:
+    """Whether a name states a size that is not this one."""
+    try:
+        size = read_size(name, "thing", most=3)
+    except InputError:
+        return True
+    return size is not None and not size.same(width, height)
+
+
+def _single(word: str) -> str:
+    """One of several.
+
+    >>> _single("licences"), _single("boxes"), _single("keys"), _single("pass"), _single("ties")
+    ('licence', 'box', 'key', 'pass', 'tie')
+    """
+    if re.search(r"(?:ss|x|ch|sh)es$", word):
+        return word[:-2]
+    return word[:-1] if re.search(r"[^su]s$", word) else word
+
+
+def _readings(text: str) -> Iterator[tuple[int | None, str]]:
+    """Ways to part a text into a number and a thing, the likeliest first."""
+    tidy = spaced(text)
+    after, before = _AFTER.fullmatch(tidy), _BEFORE.fullmatch(tidy)
+    short = len(tidy) <= 2 * LONGEST_TEXT
+    # `90x150mm x4`: after a unit, a bare number is no thickness.
+    if short and after and len(after["number"]) <= 6 and _ends_in_unit(after["rest"]):
+        yield int(after["number"]), after["rest"]
+    yield None, text
+    if short and after and len(after["number"]) <= 6:
+        yield int(after["number"]), after["rest"]
+    if short and before and len(before["number"]) <= 6:
+        yield int(before["number"]), before["rest"]
+
+
+def _ends_in_unit(text: str) -> bool:
+    return bool(re.search(r"[0-9] ?(?:mm|cm|m|in|inch|inches|\"|″|”)$", text)) and _is_size(text)
+
+
+def _is_size(text: str) -> bool:
+    try:
+        return read_size(text, "thing", most=3) is not None
+    except InputError:
+        return True

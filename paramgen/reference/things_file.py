@@ -1,0 +1,42 @@
+"""Reading a file of things to hold; apart from `things` because pydantic takes long to load."""
+
+from pathlib import Path
+from typing import Annotated, Self
+
+from pydantic import PlainValidator, model_validator
+
+from paramgen.findings import Fault, InputError
+from paramgen.lengths import as_typed, parse_length
+from paramgen.reference.lists_file import Entry, Kind, Note, read_lists
+from paramgen.reference.things import Thing, belies_size, thing_key
+
+
+def _thickness(value: object) -> float:
+    try:
+        return parse_length(value, zero=True)
+    except InputError as error:
+        raise ValueError(error.faults[0]) from None
+
+
+class _Entry(Entry):
+    """A table `[[thing]]`."""
+
+    thickness: Annotated[float, PlainValidator(_thickness)] = 0.0
+    source: Note = "your own"
+
+    @model_validator(mode="after")
+    def _named_for_its_size(self) -> Self:
+        for name in (self.name, self.also):
+            if belies_size(name, self.width, self.height):
+                message = f"{as_typed(name)} reads as a size that this thing does not have."
+                raise ValueError(Fault(message, hint="Give it a name in words."))
+        return self
+
+
+def read_things(common: Path, extra: Path | None) -> tuple[Thing, ...]:
+    """Read the common things and after them a person's own; see `things.listed_things`."""
+    entries = read_lists(Kind("thing", _Entry, thing_key), common, extra)
+    return tuple(
+        Thing(one.name, one.width, one.height, one.thickness, one.also, one.source)
+        for one in entries
+    )
