@@ -47,7 +47,7 @@ class Sized:
         Value of every name that formulas may use: millimetres, whole numbers for counts,
         option names for choices, and a dict by index for a value that is repeated.
     sizes, counts, lengths : tuple of Figure
-    choices : tuple of (name, means, option)
+    choices : tuple of (name, means, option, what the option means)
     """
 
     recipe: Recipe
@@ -56,7 +56,7 @@ class Sized:
     sizes: tuple[Figure, ...]
     counts: tuple[Figure, ...]
     lengths: tuple[Figure, ...]
-    choices: tuple[tuple[str, str, str], ...]
+    choices: tuple[tuple[str, str, str, str], ...]
 
     @property
     def speaker(self) -> Speaker:
@@ -192,14 +192,14 @@ def _count(order: _Order, name: str, entry: Count) -> Figure:
     return order.figure(name, entry.means, value)
 
 
-def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str]:
+def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str]:
     option = str(order.asked.get(name, entry.default)).strip().lower()
     if option not in entry.options:
         listed, hint = ", ".join(entry.options), did_you_mean(option, entry.options)
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option
-    return name, entry.means, option
+    return name, entry.means, option, entry.options[option]
 
 
 def _value(entry: Formula | Each, names: Mapping[str, Any]) -> Any:

@@ -243,6 +243,45 @@ def test_the_hoop_is_told_with_the_margin_kept_free() -> None:
     assert (hoop.name, hoop.width, hoop.height, hoop.margin) == ("130x180", 130.0, 180.0, 6.35)
 
 
+@pytest.mark.parametrize(
+    ("paper", "margin", "printed", "told"),
+    [
+        # ANSI/ASME Y14.1, size A: 8 1/2 × 11 in of 25.4 mm. A half inch is 12.7 mm.
+        (
+            "letter",
+            "1/2in",
+            "49.5x50.2mm",
+            {"name": "Letter", "width": 215.9, "height": 279.4, "margin": 12.7,
+             "square": [49.5, 50.2], "corrected": True},
+        ),
+        # ISO 216; the margin and the square as they are unless told.
+        (
+            "",
+            "",
+            "",
+            {"name": "A4", "width": 210.0, "height": 297.0, "margin": 10.0,
+             "square": [50.0, 50.0], "corrected": False},
+        ),
+        (
+            "roll:610mm",
+            "",
+            "",
+            {"name": "roll 610 mm", "width": 610.0, "height": None, "margin": 10.0,
+             "square": [50.0, 50.0], "corrected": False},
+        ),
+    ],
+)  # fmt: skip
+def test_the_paper_is_told_with_its_margin_and_how_the_printer_is_made_up_for(
+    paper: str, margin: str, printed: str, told: dict[str, object]
+) -> None:
+    words = Words("coaster", [], "130x180", files="dst", paper=paper, paper_margin=margin,
+                  printed=printed, unit="mm")  # fmt: skip
+    wanted = asked(words)
+    made = json.loads(contents(make(wanted.order), wanted.formats, wanted.printing)["plan.json"])
+    assert made["paper"] == told
+    assert Draft202012Validator(schema()).is_valid(made)
+
+
 def test_what_was_asked_is_told_from_what_is_the_recipes_own() -> None:
     made = folder("wallet, inches").plan
     sizes = {size["name"]: (size["value"], size["asked"]) for size in made["sizes"]}

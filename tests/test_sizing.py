@@ -77,7 +77,7 @@ def test_a_figure_says_what_it_is_and_whether_it_was_asked_for() -> None:
     }
     assert [asked[name][0] for name in ("height", "hem", "ruler_mark")] == [135, 8, 0.5]
     assert found.sizes[0].means == "finished width"
-    assert found.choices == (("hanging", "how it is hung up", "ring"),)
+    assert found.choices == (("hanging", "how it is hung up", "ring", "by a ring"),)
 
 
 def test_a_size_may_follow_from_a_count_and_a_length_from_a_size() -> None:

@@ -126,8 +126,8 @@ def _facts(made: Made) -> Iterator[tuple[str, str]]:
     for held in project.holds:
         size = show_size_both(*held.size, project.unit)
         yield "Made to hold", f"{held.title}, {size}"
-    for name, means, option in project.choices:
-        yield _capital(name), f"{option} ({means})"
+    for _, means, _, option_means in project.choices:
+        yield _capital(means), option_means
 
 
 # --- What you need --------------------------------------------------------------------

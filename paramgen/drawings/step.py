@@ -21,7 +21,7 @@ from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
     Act.TRIM: "cut along this line",
-    Act.TEAR: "cut out along this line",
+    Act.TEAR: "tear away up to this line",
     Act.CLIP: "clip here",
     Act.FOLD: "fold here",
     Act.TOP_STITCH: "top-stitch here",

@@ -412,7 +412,7 @@ class Project:
     finished : tuple of float
         Finished width and height, mm, the project's own way round.
     sizes, counts, lengths : tuple of Figure
-    choices : tuple of (name, means, option)
+    choices : tuple of (name, means, option, what the option means)
     pieces : tuple of Piece
     notions : tuple of Notion
     holds : tuple of Held

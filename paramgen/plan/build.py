@@ -11,6 +11,7 @@ from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Figure, Layer, Line, Piece, Step
 from paramgen.making import Made
+from paramgen.papers.printing import Printing
 from paramgen.plan.model import (
     FORMAT,
     ChoicePart,
@@ -26,6 +27,7 @@ from paramgen.plan.model import (
     LayersPart,
     LinePart,
     NotionPart,
+    PaperPart,
     PiecePart,
     Plan,
     ProofPart,
@@ -43,7 +45,12 @@ KEPT_WITHIN = 0.001
 DECIMALS = 4
 
 
-def plan(made: Made, files: Mapping[str, StitchFile], names: Sequence[str]) -> Plan:
+def plan(
+    made: Made,
+    files: Mapping[str, StitchFile],
+    names: Sequence[str],
+    printing: Printing | None = None,
+) -> Plan:
     """Everything about a project in one place.
 
     Parameters
@@ -52,6 +59,8 @@ def plan(made: Made, files: Mapping[str, StitchFile], names: Sequence[str]) -> P
     files : mapping of file name to StitchFile
     names : sequence of str
         Every file of the folder, `plan.json` and stitch files too.
+    printing : Printing or None
+        How the papers are printed; None where there are none.
     """
     project, hoop = made.project, made.room.hoop
     left, top, right, bottom = made.extent
@@ -66,7 +75,10 @@ def plan(made: Made, files: Mapping[str, StitchFile], names: Sequence[str]) -> P
         finished=_numbers(project.finished),
         sizes=[_figure(one) for one in project.sizes],
         counts=[_figure(one) for one in project.counts],
-        choices=[ChoicePart(name=n, means=m, option=o) for n, m, o in project.choices],
+        choices=[
+            ChoicePart(name=name, means=means, option=option, option_means=option_means)
+            for name, means, option, option_means in project.choices
+        ],
         lengths=[_figure(one) for one in project.lengths],
         hoop=HoopPart(
             name=hoop.name,
@@ -103,6 +115,7 @@ def plan(made: Made, files: Mapping[str, StitchFile], names: Sequence[str]) -> P
         ],
         layers=[_layer(layer, step) for step in project.steps for layer in step.layers],
         steps=[_step(one, sewn.get(one.stop or 0)) for one in project.steps],
+        paper=_paper(printing) if printing else None,
         files=[
             FilePart(
                 name=name,
@@ -138,6 +151,17 @@ def finding_part(finding: Finding) -> FindingPart:
         place=[_numbers(point) for point in finding.place],
         step=finding.step,
         piece=finding.piece,
+    )
+
+
+def _paper(one: Printing) -> PaperPart:
+    return PaperPart(
+        name=one.paper.name,
+        width=_number(one.paper.width),
+        height=_maybe(one.paper.height),
+        margin=_number(one.margin),
+        square=_numbers(one.square),
+        corrected=one.corrected,
     )
 
 

@@ -39,6 +39,7 @@ class ChoicePart(Part):
     name: str
     means: str
     option: str
+    option_means: str
 
 
 class HoopPart(Part):
@@ -148,6 +149,21 @@ class StepPart(Part):
     length: Millimetres = Field(description="of the stitches sewn")
 
 
+class PaperPart(Part):
+    """What the templates and the fit sheet are printed on, and by a printer how far off."""
+
+    name: str
+    width: Millimetres
+    height: Millimetres | None = Field(description="none for a roll")
+    margin: Millimetres = Field(description="kept free for the printer all round")
+    square: list[Millimetres] = Field(
+        min_length=2,
+        max_length=2,
+        description="what the square of 50 mm measured, across and down, printed uncorrected",
+    )
+    corrected: bool = Field(description="all is drawn larger or smaller, to come out true")
+
+
 class FilePart(Part):
     """A stitch file."""
 
@@ -237,6 +253,7 @@ class Plan(Part):
     holds: list[HoldPart]
     layers: list[LayerPart]
     steps: list[StepPart]
+    paper: PaperPart | None = Field(description="none where nothing is printed")
     files: list[FilePart]
     findings: list[FindingPart]
     proof: ProofPart
