@@ -77,7 +77,8 @@ PaperName = Annotated[
     typer.Option(
         "--paper",
         metavar="PAPER",
-        help="Paper of the templates: a4, letter, ... or roll:610mm; by the unit unless given.",
+        help="For templates, fit sheet and booklet: a4, letter, ... by the unit unless given; or "
+        "roll:610mm, the booklet then as if not given.",
         autocompletion=_paper_names,
     ),
 ]
@@ -93,5 +94,11 @@ Printed = Annotated[
         "--printed",
         metavar="LENGTH",
         help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
+    ),
+]
+NoPapers = Annotated[
+    bool,
+    typer.Option(
+        "--no-papers", help="Leave out the booklet and all PDFs: they take longest to make."
     ),
 ]
