@@ -12,6 +12,7 @@ from paramgen.cli.options import (
     Files,
     HoopName,
     Margin,
+    NoPapers,
     PaperMargin,
     PaperName,
     Printed,
@@ -86,6 +87,7 @@ def _make(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    no_papers: NoPapers = False,
 ) -> None:
     with told():
         from paramgen.cli.asking import Words, asked
@@ -100,7 +102,8 @@ def _make(
         wanted = asked(on_paper)
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
-        place(contents(made, wanted.formats, wanted.printing), folder)
+        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        place(files_made, folder)
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))

@@ -33,7 +33,14 @@ from paramgen.reference.papers import Paper, default_paper, listed_papers
 Contents = dict[str, bytes]
 
 
-def contents(made: Made, formats: Sequence[Format], printing: Printing | None = None) -> Contents:
+def contents(
+    made: Made,
+    formats: Sequence[Format],
+    printing: Printing | None = None,
+    *,
+    papers: bool = True,
+    besides: Sequence[str] = (),
+) -> Contents:
     """Write a project into memory.
 
     Parameters
@@ -43,6 +50,10 @@ def contents(made: Made, formats: Sequence[Format], printing: Printing | None = 
         Kinds of stitch file.
     printing : Printing or None
         How the papers are printed; on the usual paper of the person's unit if not said.
+    papers : bool
+        Whether there are papers and a booklet; they take longer than all the rest.
+    besides : sequence of str
+        Names of files that whoever asks puts into the folder too: its plan must list them.
 
     Returns
     -------
@@ -67,14 +78,15 @@ def contents(made: Made, formats: Sequence[Format], printing: Printing | None = 
         whole(scene),
     )
     found.update((file, text.encode()) for file, text in _pictures(shown, made))
-    usual = default_paper(made.project.unit, listed_papers())
-    if printing is None:
-        printing = Printing(usual)
-    found.update(_papers(scene, made, printing))
-    found.update(_to_read(booklet(made, scene, shown), printing, usual))
-    names = sorted([*found, PLAN])
-    found[PLAN] = to_json(plan(made, files, names)).encode()
-    return {file: found[file] for file in names}
+    found.update(_cutting(made))
+    if papers:
+        usual = default_paper(made.project.unit, listed_papers())
+        printing = printing or Printing(usual)
+        found.update(_papers(scene, made, printing))
+        found.update(_to_read(booklet(made, scene, shown), printing, usual))
+    names = sorted([*found, PLAN, *besides])
+    found[PLAN] = to_json(plan(made, files, names, printing if papers else None)).encode()
+    return {file: found[file] for file in sorted(found)}
 
 
 def _pictures(shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
@@ -96,10 +108,14 @@ def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str,
     frame = Frame(printing, f"{project.title}, finished {size}")
     yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
     yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")
-    names = fabrics(project.pieces)
+
+
+def _cutting(made: Made) -> Iterator[tuple[str, bytes]]:
+    pieces = made.project.pieces
+    names = fabrics(pieces)
     stems = distinct([safe_name(fabric) for fabric in names])
     for stem, fabric in zip(stems, names, strict=True):
-        yield f"cutting/{stem}.svg", cutting_layer(project.pieces, fabric).encode()
+        yield f"cutting/{stem}.svg", cutting_layer(pieces, fabric).encode()
 
 
 def _to_read(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:

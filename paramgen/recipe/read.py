@@ -45,6 +45,28 @@ class Recipe:
     file: RecipeFile
 
 
+@dataclass(frozen=True)
+class Source:
+    """A recipe's file as it was found, not yet understood.
+
+    Parameters
+    ----------
+    name : str
+        The file's name without its ending.
+    source : str
+        Where it was found, for messages.
+    text : str
+    """
+
+    name: str
+    source: str
+    text: str
+
+    def read(self) -> Recipe:
+        """Understand it; raises InputError with its faults."""
+        return read_recipe(self.text, name=self.name, source=self.source)
+
+
 def listed() -> dict[str, Path]:
     """Names of the recipes that come with the program, and their files, in order."""
     return {path.stem: path for path in sorted(installed.templates().glob("*.toml"))}
@@ -57,6 +79,17 @@ def find_recipe(wanted: str) -> Recipe:
     ------
     InputError
         If there is no such recipe or file, or it has faults.
+    """
+    return find_source(wanted).read()
+
+
+def find_source(wanted: str) -> Source:
+    """Find a recipe by its name, or any by the path of its file.
+
+    Raises
+    ------
+    InputError
+        If there is no such recipe or file, or it is no text.
     """
     known = listed()
     path = known.get(wanted, Path(wanted))
@@ -72,7 +105,7 @@ def find_recipe(wanted: str) -> Recipe:
         raise InputError([Fault(f"cannot be read: {problem.strerror}", wanted)]) from None
     except ValueError as problem:
         raise InputError([Fault(str(problem), wanted)]) from None
-    return read_recipe(text, name=path.stem, source=wanted if wanted not in known else path.name)
+    return Source(path.stem, wanted if wanted not in known else path.name, text)
 
 
 def _text(path: Path) -> str:
