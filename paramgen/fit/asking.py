@@ -1,0 +1,205 @@
+"""The whole check of `make`, asked for one set of sizes after another and never twice."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from paramgen.findings import CannotMakeError, Finding, InputError
+from paramgen.hooping import Needs, Room, stitch
+from paramgen.layout.build import lay_out
+from paramgen.lengths import Unit, show
+from paramgen.making import Order, resizing
+from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.sizing import Sized, conditions, size
+
+#: Code of the reason that stitches do not lie within the hoop's field.
+HOOP = "hoop-exceeded"
+
+#: Code of the reason that the recipe does not take such a size.
+LIMIT = "recipe-limit"
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why a project cannot be made with certain sizes.
+
+    Parameters
+    ----------
+    code : str
+        Of the finding; `recipe-limit` for a size outside the recipe's limits.
+    text : str
+        For the person, in their unit.
+    amount : float or None
+        About how much is lacking or too much, mm, where it is known.
+    """
+
+    code: str
+    text: str
+    amount: float | None = None
+
+
+@dataclass(frozen=True)
+class _Refused:
+    """Sizes that one part of the check refuses."""
+
+    reasons: tuple[Reason, ...]
+
+
+#: Sizes by name, in a fixed order.
+_Key = tuple[tuple[str, float], ...]
+
+
+class Asking:
+    """Whether an order can be made with other sizes; remembers every answer.
+
+    The answers are those of `making.make`. The cheap parts of the check are asked first, and
+    nothing but the field depends on a hoop.
+
+    Parameters
+    ----------
+    order : Order
+        Everything but the sizes that are tried; its room is not looked at.
+
+    Raises
+    ------
+    InputError
+        If what is asked is wrong.
+    """
+
+    def __init__(self, order: Order) -> None:
+        self.order = order
+        #: The order as it is asked for.
+        self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+        self._resize = resizing(order, self.sized)
+        self._numbers: dict[_Key, Sized | _Refused] = {}
+        self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
+        self._rehearsed: dict[_Key, tuple[Reason, ...]] = {}
+
+    @property
+    def checks(self) -> int:
+        """How many different sets of sizes were asked about so far."""
+        return len(self._numbers)
+
+    @property
+    def rehearsals(self) -> int:
+        """How many of them went as far as the rehearsal."""
+        return len(self._rehearsed)
+
+    @property
+    def unit(self) -> Unit:
+        """The person's unit."""
+        return self.order.unit
+
+    def sizes(self, values: Mapping[str, float]) -> dict[str, float]:
+        """Every size where some are given, mm; those that follow from others follow them."""
+        sized = self._sized(values)
+        if isinstance(sized, _Refused):
+            sized = self.sized
+        return {**{figure.name: figure.value for figure in sized.sizes}, **values}
+
+    def by_numbers(self, values: Mapping[str, float]) -> tuple[Reason, ...]:
+        """What the recipe's limits and conditions say against sizes."""
+        sized = self._sized(values)
+        return sized.reasons if isinstance(sized, _Refused) else ()
+
+    def needs(self, values: Mapping[str, float], *, turned: bool) -> Needs | None:
+        """Smallest field that takes the stitches, mm; None if there are none."""
+        needs = self._sewn(values, turned=turned)
+        return None if isinstance(needs, _Refused) else needs
+
+    def by_field(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
+        """What its shapes, its stitches and the field say against sizes."""
+        ways = room.ways if room else (False,)
+        for turned in ways:
+            needs = self._sewn(values, turned=turned)
+            if isinstance(needs, _Refused):
+                return needs.reasons
+            if room is None or room.takes(needs):
+                return ()
+        assert room is not None
+        return (self._too_large(values, room),)
+
+    def by_rehearsal(self, values: Mapping[str, float]) -> tuple[Reason, ...]:
+        """What the rehearsal says against sizes that can be laid out."""
+        key = _key(values)
+        if key not in self._rehearsed:
+            sized = self._sized(values)
+            if isinstance(sized, _Refused):
+                return sized.reasons
+            try:
+                found = rehearse(lay_out(sized, chord_error=COARSE)).findings
+            except CannotMakeError as problem:
+                found = problem.findings
+            self._rehearsed[key] = _reasons(found)
+        return self._rehearsed[key]
+
+    def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
+        """What speaks against sizes: all that the first part of the check to refuse them says.
+
+        Parameters
+        ----------
+        values : mapping of name to mm
+            Sizes that differ from those asked.
+        room : Room or None
+            None asks without regard to any hoop.
+
+        Returns
+        -------
+        tuple of Reason
+            Empty if it can be made.
+        """
+        return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
+
+    def _sized(self, values: Mapping[str, float]) -> Sized | _Refused:
+        key = _key(values)
+        if key not in self._numbers:
+            self._numbers[key] = self._worked_out(values)
+        return self._numbers[key]
+
+    def _worked_out(self, values: Mapping[str, float]) -> Sized | _Refused:
+        try:
+            sized = self._resize(values)
+            found = _reasons(conditions(sized))
+        except InputError as problem:
+            faults = ((fault.where, fault.message) for fault in problem.faults)
+            return _Refused(
+                tuple(Reason(LIMIT, f"{where} {message}".strip()) for where, message in faults)
+            )
+        return _Refused(found) if found else sized
+
+    def _sewn(self, values: Mapping[str, float], *, turned: bool) -> Needs | _Refused:
+        key = _key(values)
+        if (key, turned) not in self._needs:
+            sized = self._sized(values)
+            if isinstance(sized, _Refused):
+                return sized
+            answer: Needs | _Refused
+            try:
+                answer = stitch(sized, turned=turned).needs
+            except CannotMakeError as problem:
+                answer = _Refused(_reasons(problem.findings))
+            except InputError as problem:
+                answer = _Refused(tuple(Reason(LIMIT, str(one)) for one in problem.faults))
+            self._needs[key, turned] = answer
+        return self._needs[key, turned]
+
+    def _too_large(self, values: Mapping[str, float], room: Room) -> Reason:
+        """Say that stitches exceed a field, the way round that sticks out less."""
+        needs = {turned: self.needs(values, turned=turned) or (0.0, 0.0) for turned in room.ways}
+        turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
+        wide, high = (
+            f"{name} than {show(has, self.unit)}" if over else ""
+            for name, has, over in zip(
+                ("wider", "higher"), room.field, room.over(needs[turned]), strict=True
+            )
+        )
+        text = f"the stitches would be {' and '.join(part for part in (wide, high) if part)}"
+        way = ", turned by 90°" if turned else ""
+        return Reason(HOOP, f"{text}, the field of {room.hoop.name}{way}")
+
+
+def _key(values: Mapping[str, float]) -> _Key:
+    return tuple(sorted(values.items()))
+
+
+def _reasons(findings: Iterable[Finding]) -> tuple[Reason, ...]:
+    return tuple(Reason(one.code, one.message, one.amount) for one in findings if one.stops)

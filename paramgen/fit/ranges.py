@@ -1,0 +1,237 @@
+"""From which size to which a project can be made, found by asking the whole check."""
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+
+from paramgen.fit.asking import LIMIT, Asking, Reason
+from paramgen.hooping import Room, largest
+from paramgen.lengths import MOST, TOLERANCE, show_bound
+
+#: Sizes are found to this, mm.
+STEP = 0.1
+
+#: Places from least to most where a size that works is looked for, if the one asked does not.
+LOOKS = 32
+
+#: Places inside a range where one that does not work would part it.
+PROBES = 3
+
+#: How often the amount that is lacking is followed before halving takes over.
+AIMS = 3
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a range.
+
+    Parameters
+    ----------
+    value : float
+        The last size that works, mm.
+    binds : tuple of Reason
+        What speaks against the next tenth of a millimetre.
+    others : mapping of name to mm
+        The other sizes it works with where they are free; empty where they are as asked.
+    """
+
+    value: float
+    binds: tuple[Reason, ...]
+    others: Mapping[str, float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Range:
+    """The sizes that work: both ends do, and so did all that were tried between them.
+
+    Parameters
+    ----------
+    name : str
+    least, most : End
+    """
+
+    name: str
+    least: End
+    most: End
+
+
+def range_of(
+    asking: Asking,
+    name: str,
+    room: Room | None,
+    fixed: Mapping[str, float] | None = None,
+    *,
+    within: Range | None = None,
+) -> Range | None:
+    """Find from where to where a size works.
+
+    Parameters
+    ----------
+    asking : Asking
+    name : str
+        The size.
+    room : Room or None
+        None for no hoop in particular.
+    fixed : mapping of name to mm
+        Other sizes, where they are not as asked.
+    within : Range or None
+        What was found for no hoop in particular, and need not be found again.
+
+    Returns
+    -------
+    Range or None
+        The range that the size asked for lies in, else one near it; None if no size was found
+        that works.
+    """
+    search = _Search(asking, name, room, dict(fixed or {}))
+    if within is not None and (inside := search.inside(within)) is not None:
+        first, last = _down(within.least.value), _down(within.most.value)
+        last = search.largest_in_field(inside, last)
+        first, last = _edge(search.unfit, inside, first), _edge(search.whole, inside, last)
+        return Range(name, search.end(first, -1), search.end(last, 1))
+    inside = search.inside()
+    if inside is None:
+        return None
+    first, last = limits(asking, name)
+    first, last = _edge(search.numbers, inside, first), _edge(search.numbers, inside, last)
+    first, last = _edge(search.unfit, inside, first), search.largest_in_field(inside, last)
+    first, last = _edge(search.whole, inside, first), _edge(search.whole, inside, last)
+    for place in _between(first, last, PROBES):
+        if not search.whole(place):
+            continue
+        if place < inside:
+            first = _edge(search.whole, inside, place)
+        else:
+            last = _edge(search.whole, inside, place)
+            break
+    return Range(name, search.end(first, -1), search.end(last, 1))
+
+
+def limits(asking: Asking, name: str) -> tuple[int, int]:
+    """Least and most of a size that its recipe knows, in whole steps."""
+    entry = asking.order.recipe.file.sizes[name]
+    least = STEP if entry.least is None else entry.least
+    most = MOST if entry.most is None else entry.most
+    return math.ceil(least / STEP - TOLERANCE), _down(most)
+
+
+#: What speaks against a place; empty if it works.
+Against = Callable[[int], tuple[Reason, ...]]
+
+
+@dataclass(frozen=True)
+class _Search:
+    """One size tried in whole steps, which are its places."""
+
+    asking: Asking
+    name: str
+    room: Room | None
+    others: Mapping[str, float]
+
+    def values(self, place: int) -> dict[str, float]:
+        return {**self.others, self.name: mm(place)}
+
+    def numbers(self, place: int) -> tuple[Reason, ...]:
+        return self.asking.by_numbers(self.values(place))
+
+    def unfit(self, place: int) -> tuple[Reason, ...]:
+        return self.numbers(place) or self.asking.by_field(self.values(place), self.room)
+
+    def whole(self, place: int) -> tuple[Reason, ...]:
+        return self.asking.against(self.values(place), self.room)
+
+    def inside(self, within: Range | None = None) -> int | None:
+        """A place that works: the one asked for, or one near it; None if none was found."""
+        asked = _down(self.asking.sizes(self.others)[self.name])
+        if within is None:
+            first, last = limits(self.asking, self.name)
+            place = _nearest(self.numbers, asked, first, last, LOOKS)
+        else:
+            first, last = _down(within.least.value), _down(within.most.value)
+            place = min(max(asked, first), last)
+        if place is None:
+            return None
+        if self.unfit(place):
+            first, last = _edge(self.numbers, place, first), _edge(self.numbers, place, last)
+            place = last = self.largest_in_field(first, last)
+            if self.unfit(place):
+                return None
+        return _nearest(self.whole, place, first, last, LOOKS // 4)
+
+    def largest_in_field(self, first: int, last: int) -> int:
+        """The last place whose stitches lie in the field; the first if none does."""
+        if self.room is None:
+            return _edge(self.unfit, first, last)
+        room = self.room
+
+        def excess(value: float, turned: bool) -> float | None:
+            needs = self.asking.needs({**self.others, self.name: value}, turned=turned)
+            return None if needs is None else 2 * max(room.over(needs))
+
+        def found(turned: bool) -> int:
+            value = largest(mm(first), mm(last), lambda one: excess(one, turned), step=STEP)
+            return _down(value)
+
+        return max(first, *(found(turned) for turned in room.ways))
+
+    def end(self, place: int, by: int) -> End:
+        """The end of a range, and what binds there."""
+        least, most = limits(self.asking, self.name)
+        while least <= place + by <= most:
+            if binds := self.whole(place + by):
+                return End(mm(place), binds)
+            place += by
+        bound = show_bound(mm(place), self.asking.unit, least=by < 0)
+        text = f"the recipe makes no {self.name} {'below' if by < 0 else 'above'} {bound}"
+        return End(mm(place), (Reason(LIMIT, text),))
+
+
+def mm(place: int) -> float:
+    """A whole number of steps in millimetres."""
+    return round(place * STEP, 9)
+
+
+def _down(value: float) -> int:
+    return math.floor(value / STEP + TOLERANCE)
+
+
+def _edge(against: Against, inside: int, limit: int) -> int:
+    """The last place that works, from one that does towards a limit, as far as was tried."""
+    if inside == limit or not (reasons := against(limit)):
+        return limit
+    failing, towards, aims = limit, (1 if limit > inside else -1), AIMS
+    near = False  # whether the place that works was aimed at, so that the next should fail
+    while abs(failing - inside) > 1:
+        aim = failing - towards * _lacking(reasons)
+        if near:
+            place, near = inside + towards, False
+        elif aims and inside != aim and (aim - inside) * towards > 0:
+            place, aims, near = aim, aims - 1, True
+        else:
+            place = (inside + failing) // 2
+        if reasons_here := against(place):
+            failing, reasons, near = place, reasons_here, False
+        else:
+            inside = place
+    return inside
+
+
+def _lacking(reasons: tuple[Reason, ...]) -> int:
+    """By how many steps a size is about too small or too large, as far as it is known."""
+    amounts = (one.amount for one in reasons if one.amount)
+    return max(1, math.ceil(max(amounts, default=0) / STEP - TOLERANCE))
+
+
+def _between(first: int, last: int, count: int) -> Iterator[int]:
+    """Places evenly between two."""
+    for part in range(1, count + 1):
+        yield first + (last - first) * part // (count + 1)
+
+
+def _nearest(against: Against, start: int, first: int, last: int, count: int) -> int | None:
+    """The place nearest to a start that works, of those tried from first to last."""
+    if first <= start <= last and not against(start):
+        return start
+    tried = {first, last, *_between(first, last, count)}
+    nearest_first = sorted(tried, key=lambda place: (abs(place - start), place))
+    return next((place for place in nearest_first if not against(place)), None)
