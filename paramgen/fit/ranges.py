@@ -18,7 +18,7 @@ LOOKS = 32
 PROBES = 3
 
 #: How often the amount that is lacking is followed before halving takes over.
-AIMS = 3
+AIMS = 4
 
 
 @dataclass(frozen=True)
@@ -199,27 +199,39 @@ def _edge(against: Against, inside: int, limit: int) -> int:
     """The last place that works, from one that does towards a limit, as far as was tried."""
     if inside == limit or not (reasons := against(limit)):
         return limit
-    failing, towards, aims = limit, (1 if limit > inside else -1), AIMS
-    near = False  # whether the place that works was aimed at, so that the next should fail
-    while abs(failing - inside) > 1:
-        aim = failing - towards * _lacking(reasons)
-        if near:
-            place, near = inside + towards, False
-        elif aims and inside != aim and (aim - inside) * towards > 0:
-            place, aims, near = aim, aims - 1, True
+    towards = 1 if limit > inside else -1
+    failed = [(limit, _lacking(reasons))]
+    aims, stride = AIMS, 0
+    while abs(failed[-1][0] - inside) > 1:
+        place: int | None = None
+        if stride:
+            place = inside + towards * stride
+        elif aims:
+            place, aims, stride = _aim(failed, towards), aims - 1, 1
+        if place is None or not 0 < (place - inside) * towards < abs(failed[-1][0] - inside):
+            place, stride = (inside + failed[-1][0]) // 2, 0
+        if reasons := against(place):
+            failed.append((place, _lacking(reasons)))
+            stride = 0
         else:
-            place = (inside + failing) // 2
-        if reasons_here := against(place):
-            failing, reasons, near = place, reasons_here, False
-        else:
-            inside = place
+            # What was aimed at lies at the end or just inside it.
+            inside, stride = place, 2 * stride
     return inside
 
 
-def _lacking(reasons: tuple[Reason, ...]) -> int:
-    """By how many steps a size is about too small or too large, as far as it is known."""
-    amounts = (one.amount for one in reasons if one.amount)
-    return max(1, math.ceil(max(amounts, default=0) / STEP - TOLERANCE))
+def _aim(failed: list[tuple[int, float]], towards: int) -> int | None:
+    """Where nothing should be lacking: by what the last place lacks, later by the last two."""
+    place, lacks = failed[-1]
+    if not lacks:
+        return None
+    before, lacked = failed[-2] if len(failed) > 2 else failed[-1]
+    a_step = abs((lacked - lacks) / (before - place)) if lacked > lacks else 1.0
+    return place - towards * math.ceil(lacks / a_step - TOLERANCE)
+
+
+def _lacking(reasons: tuple[Reason, ...]) -> float:
+    """About how many steps are lacking or too many; 0 where it is not known."""
+    return max((one.amount or 0.0 for one in reasons), default=0.0) / STEP
 
 
 def _between(first: int, last: int, count: int) -> Iterator[int]:
