@@ -11,6 +11,7 @@ from paramgen import __version__
 from paramgen.cli.options import (
     Files,
     HoopName,
+    Jobs,
     Margin,
     NoPapers,
     PaperMargin,
@@ -18,11 +19,12 @@ from paramgen.cli.options import (
     Printed,
     RecipeName,
     Scale,
+    TableFile,
     UnitName,
     Upright,
     Values,
 )
-from paramgen.cli.telling import CANNOT, told
+from paramgen.cli.telling import CANNOT, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
 
 app = typer.Typer(
@@ -150,6 +152,43 @@ def _check(
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
+
+
+@app.command("grade", help=COMMANDS["grade"])
+def _grade(
+    table: TableFile,
+    hoop: HoopName = "",
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Folder for all; named after the table unless given."
+        ),
+    ] = None,
+    files: Files = "",
+    unit: UnitName = "",
+    scale: Scale = "",
+    margin: Margin = "",
+    no_turn: Upright = False,
+    paper: PaperName = "",
+    paper_margin: PaperMargin = "",
+    printed: Printed = "",
+    no_papers: NoPapers = False,
+    jobs: Jobs = "",
+) -> None:
+    with told():
+        from paramgen.cli.asking import Words
+        from paramgen.cli.grade import grade, refusal_text, report_text
+
+        words = Words("", [], hoop, unit, margin, files, scale, not no_turn)
+        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
+        folder = out or Path(table.stem)
+        with stoppable():
+            report = grade(table, on_paper, folder, papers=not no_papers, jobs=jobs)
+        for row, outcome in report.refused:
+            typer.echo(refusal_text(row, outcome), err=True)
+        typer.echo(report_text(report, folder))
+        if report.refused:
+            raise typer.Exit(CANNOT)
 
 
 @app.command("hoops", help=COMMANDS["hoops"])

@@ -13,7 +13,7 @@ from paramgen.lengths import Unit, as_typed, is_inch, parse_length, show, split_
 from paramgen.making import Order
 from paramgen.nearest import did_you_mean
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
-from paramgen.recipe.read import find_recipe
+from paramgen.recipe.read import Recipe, find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file
 from paramgen.reference.papers import Paper, default_paper, find_paper, listed_papers
 from paramgen.sizing import size
@@ -65,8 +65,21 @@ def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
     return listed(own or own_file())
 
 
-def asked(words: Words) -> Asked:
+def asked(
+    words: Words,
+    *,
+    find: Callable[[str], Recipe] = find_recipe,
+    among: tuple[Hoop, ...] | None = None,
+) -> Asked:
     """Understand what was typed.
+
+    Parameters
+    ----------
+    words : Words
+    find : callable
+        Reads the recipe of a name or path.
+    among : tuple of Hoop or None
+        The hoops there are, if they are read already.
 
     Raises
     ------
@@ -82,14 +95,14 @@ def asked(words: Words) -> Asked:
             faults.extend(problem.faults)
             return None
 
-    recipe = tried(lambda: find_recipe(words.recipe))
+    recipe = tried(lambda: find(words.recipe))
     values, unclear = pairs(words.values)
     faults.extend(unclear)
     unit = (
         tried(lambda: unit_asked(words.unit, [*values.values(), words.hoop, words.margin]))
         or Unit.MM
     )
-    hoops = tried(known_hoops) or ()
+    hoops = among or tried(known_hoops) or ()
     hoop = tried(lambda: _hoop(words.hoop, hoops)) if hoops else None
     margin = tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
     if hoop is not None and margin is not None:

@@ -1,5 +1,6 @@
 """What the commands take, said once for all of them."""
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -101,4 +102,15 @@ NoPapers = Annotated[
     typer.Option(
         "--no-papers", help="Leave out the booklet and all PDFs: they take longest to make."
     ),
+]
+TableFile = Annotated[
+    Path,
+    typer.Argument(
+        metavar="TABLE.csv",
+        help="Columns: recipe, hoop, name, unit, margin, and any size, count, choice or length.",
+    ),
+]
+Jobs = Annotated[
+    str,
+    typer.Option("--jobs", metavar="N", help="Rows made at a time; one a processor unless given."),
 ]

@@ -69,15 +69,16 @@ def finding_text(finding: Finding) -> str:
     """One finding as a person reads it: what, how bad, and what would mend it."""
     text = finding.message[:1].upper() + finding.message[1:]
     stop = "" if text.endswith((".", "?", "!")) else "."
-    return _indented(f"{finding.severity.value}: {text}{stop} {finding.remedy}".rstrip())
+    return indented(f"{finding.severity.value}: {text}{stop} {finding.remedy}".rstrip())
 
 
 def fault_text(fault: Fault) -> str:
     """One fault of what was typed or read."""
-    return _indented(str(fault))
+    return indented(str(fault))
 
 
-def _indented(text: str) -> str:
+def indented(text: str) -> str:
+    """A paragraph as wide as a screen, all but its first line set in."""
     return textwrap.fill(
         text, WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
     )

@@ -7,6 +7,8 @@ import typer
 
 #: Exit statuses.
 CANNOT, WRONG, UNWRITTEN = 1, 2, 3
+#: What a shell makes of Ctrl-C: 128 and the number of the signal.
+STOPPED = 130
 
 
 @contextmanager
@@ -28,3 +30,13 @@ def told() -> Iterator[None]:
     except ParamgenError as problem:
         typer.echo(str(problem), err=True)
         raise typer.Exit(UNWRITTEN) from None
+
+
+@contextmanager
+def stoppable() -> Iterator[None]:
+    """Say how to go on after Ctrl-C."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        typer.echo("Stopped. Run the same command again: it goes on from here.", err=True)
+        raise typer.Exit(STOPPED) from None

@@ -12,6 +12,7 @@ COMMANDS = {
     "about": "Show a recipe's sizes, limits, choices and steps.",
     "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
+    "grade": "Make every row of a table, and a summary of them side by side.",
     "hoops": "Show the listed hoops.",
     "schema": "Print the JSON schema of plan.json.",
 }

@@ -10,7 +10,7 @@ from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Scene, hooped
 from paramgen.drawings.paragraphs import whole_lengths
 from paramgen.drawings.section import section
-from paramgen.drawings.sheet import composed
+from paramgen.drawings.sheet import Sheet, composed
 from paramgen.drawings.step import step_sheet
 from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
@@ -40,6 +40,7 @@ def contents(
     *,
     papers: bool = True,
     besides: Sequence[str] = (),
+    finished: tuple[Sheet, ...] = (),
 ) -> Contents:
     """Write a project into memory.
 
@@ -54,6 +55,8 @@ def contents(
         Whether there are papers and a booklet; they take longer than all the rest.
     besides : sequence of str
         Names of files that whoever asks puts into the folder too: its plan must list them.
+    finished : tuple of Sheet
+        Pictures of the finished thing, if they are drawn already.
 
     Returns
     -------
@@ -74,7 +77,7 @@ def contents(
     scene = hooped(made.project, hoop.name, hoop.width, hoop.height)
     shown = Shown(
         tuple(step_sheet(scene, step.number) for step in made.project.steps),
-        finished_sheets(made.done),
+        finished or finished_sheets(made.done),
         whole(scene),
     )
     found.update((file, text.encode()) for file, text in _pictures(shown, made))

@@ -1,0 +1,217 @@
+"""The grade command: every row of a table made, and a summary of all of them."""
+
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import typer
+
+from paramgen.cli.asking import Words, asked, known_hoops
+from paramgen.cli.row import Job, Outcome
+from paramgen.cli.tables import indented
+from paramgen.cli.workers import processors, work
+from paramgen.findings import Fault, InputError
+from paramgen.grading.identity import made_from
+from paramgen.grading.keeping import PAGE, SHEET, check_summary, entry_in, put_summary
+from paramgen.grading.page import PAGE_MARK, page
+from paramgen.grading.rows import HOOP, Row, recipes_named, rows_of
+from paramgen.grading.sheet import SHEET_MARK, Graded, said_words, sheet
+from paramgen.grading.table import Table, load_table
+from paramgen.recipe.read import Recipe, Source, find_recipe, find_source, listed
+from paramgen.reference.hoops import Hoop, find_hoop
+
+
+@dataclass(frozen=True)
+class Batch:
+    """A table understood: its rows, and what each takes."""
+
+    source: str
+    rows: tuple[Row, ...]
+    jobs: tuple[Job, ...]
+
+
+@dataclass(frozen=True)
+class Report:
+    """What became of a table.
+
+    Parameters
+    ----------
+    rows : int
+    refused : tuple of (Row, Outcome)
+        Rows that were not made.
+    before : int
+        Rows that an earlier run had made.
+    """
+
+    rows: int
+    refused: tuple[tuple[Row, Outcome], ...]
+    before: int
+
+
+def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Report:
+    """Make every row of a table, and the summary.
+
+    Parameters
+    ----------
+    file : Path
+        Of the table.
+    words : Words
+        What is asked for all rows; a row may say another hoop, unit and margin.
+    out : Path
+    papers : bool
+    jobs : str
+        As typed: how many rows at a time; empty for as many as there are processors.
+
+    Raises
+    ------
+    InputError
+        With every fault of the table and the options.
+    WriteError
+        If the summary cannot be written. What was made before stays.
+    """
+    batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
+    check_summary(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
+    outcomes = _worked(batch.jobs, count)
+
+    def again() -> Iterator[Graded]:
+        for row, outcome in zip(batch.rows, outcomes, strict=True):
+            entry = entry_in(out / row.folder) if outcome.view else None
+            yield Graded(row, entry, outcome.reasons)
+
+    views = [outcome.view for outcome in outcomes if outcome.view]
+    counts = len(views), len(outcomes) - len(views)
+    put_summary(out / SHEET, sheet(again()))
+    put_summary(out / PAGE, page(batch.source, views, again, counts))
+    pairs = zip(batch.rows, outcomes, strict=True)
+    refused = tuple((row, outcome) for row, outcome in pairs if not outcome.view)
+    return Report(len(outcomes), refused, sum(1 for one in outcomes if one.before and one.view))
+
+
+def refusal_text(row: Row, outcome: Outcome) -> str:
+    """Why a row was not made, as a person reads it."""
+    reasons = "\n".join(f"  {indented(said_words(one))}" for one in outcome.reasons)
+    return f"Row {row.number}, {row.title}, was not made:\n{reasons}"
+
+
+def report_text(report: Report, out: Path) -> str:
+    """What was made, and where it is."""
+    made = report.rows - len(report.refused)
+    there = f", {report.before} of them before" if report.before else ""
+    rows = "1 row" if report.rows == 1 else f"{report.rows} rows"
+    return f"Made {made} of {rows}{there}: {out.absolute()}\nSummary: {out.absolute() / PAGE}"
+
+
+def _worked(jobs: Sequence[Job], count: int) -> list[Outcome]:
+    """Make the rows, with a bar of progress if a person looks on."""
+    outcomes: list[Outcome] = []
+    shown = (
+        typer.progressbar(length=len(jobs), label="Rows", show_pos=True, file=sys.stderr)
+        if sys.stderr.isatty()
+        else nullcontext()
+    )
+    with shown as bar:
+        for outcome in work(jobs, count):
+            outcomes.append(outcome)
+            if bar is not None:
+                bar.update(1)
+    return sorted(outcomes, key=lambda one: one.number)
+
+
+def _understood(
+    file: Path, words: Words, out: Path, *, papers: bool, jobs: str
+) -> tuple[Batch, int]:
+    faults = list(_wrong_options(words))
+    count = processors()
+    if jobs:
+        count = int(jobs) if jobs.isdecimal() and len(jobs) < 4 else 0
+        if not count:
+            faults.append(Fault(f"`{jobs[:30]}` is not a whole number from 1 to 999", "--jobs"))
+    try:
+        table = load_table(file)
+        sources = dict(_sources(recipes_named(table)))
+        rows = rows_of(table, {name: recipe for name, (_, recipe) in sources.items()})
+        faults.extend(_no_hoop(table, words))
+    except InputError as problem:
+        faults.extend(problem.faults)
+    if faults:
+        raise InputError(faults)
+    hoops = known_hoops()
+    options = _options(words, papers=papers)
+    found = [
+        _job(place, row, words, sources[row.recipe][0], hoops, options, out, papers)
+        for place, row in enumerate(rows)
+    ]
+    return Batch(file.name, rows, tuple(found)), count
+
+
+def _sources(names: Iterable[str]) -> Iterator[tuple[str, tuple[Source | None, Recipe | None]]]:
+    """Find and understand each recipe; neither, where that fails: its rows will say why."""
+    for name in names:
+        try:
+            source = find_source(name)
+            yield name, (source, source.read())
+        except InputError:
+            yield name, (None, None)
+
+
+def _wrong_options(words: Words) -> Iterator[Fault]:
+    """Faults of what is asked for all rows, seen with a recipe that is there and any hoop."""
+    anyone = find_recipe(next(iter(listed())))
+    try:
+        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm"))
+    except InputError as problem:
+        # Whether a scale suits a size is for each row to say.
+        yield from (fault for fault in problem.faults if fault.where not in anyone.file.sizes)
+
+
+def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
+    if not words.hoop.strip() and HOOP not in table.columns:
+        hint = "Add a column `hoop`, or give one for all with --hoop."
+        yield Fault("nothing says which hoop", table.source, hint=hint)
+
+
+def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
+    """What is asked for all rows, as far as files follow from it."""
+    return (
+        ("files", words.files),
+        ("hoop", words.hoop),
+        ("margin", words.margin),
+        ("paper", words.paper),
+        ("paper margin", words.paper_margin),
+        ("papers", str(papers)),
+        ("printed", words.printed),
+        ("scale", words.scale),
+        ("turn", str(words.may_turn)),
+        ("unit", words.unit),
+    )
+
+
+def _job(
+    number: int,
+    row: Row,
+    words: Words,
+    source: Source | None,
+    hoops: tuple[Hoop, ...],
+    options: Sequence[tuple[str, str]],
+    out: Path,
+    papers: bool,
+) -> Job:
+    asks = replace(
+        words,
+        recipe=row.recipe,
+        values=[f"{name}={value}" for name, value in row.values],
+        hoop=row.hoop or words.hoop,
+        unit=row.unit or words.unit,
+        margin=row.margin or words.margin,
+    )
+    origin = made_from(source.text if source else "", row, options, _known(asks.hoop, hoops))
+    return Job(number, out / row.folder, asks, source, hoops, papers, origin)
+
+
+def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:
+    try:
+        return find_hoop(typed, hoops) if typed.strip() else None
+    except InputError:
+        return None

@@ -1,0 +1,127 @@
+"""One row of a table from what it asks to its pack in place; run in a process of its own."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from pathlib import Path
+
+from paramgen.cli.asking import Words, asked
+from paramgen.drawings.finished import finished_sheets
+from paramgen.findings import CannotMakeError, Fault, InputError, ParamgenError
+from paramgen.grading.entry import Said, entry_of, said_of
+from paramgen.grading.identity import digest
+from paramgen.grading.keeping import ROW, keep_refusal, kept, refused_before, row_file
+from paramgen.making import make
+from paramgen.pack.contents import contents
+from paramgen.pack.place import place
+from paramgen.recipe.read import Recipe, Source, find_recipe
+from paramgen.reference.hoops import Hoop
+
+
+@dataclass(frozen=True)
+class Job:
+    """A row to make, with all it takes.
+
+    Parameters
+    ----------
+    number : int
+        Place in the table, from 0.
+    folder : Path
+        Where its pack goes.
+    words : Words
+    source : Source or None
+        The recipe's file as it was found; None if it cannot be read.
+    hoops : tuple of Hoop
+    papers : bool
+    made_from : str
+    """
+
+    number: int
+    folder: Path
+    words: Words
+    source: Source | None
+    hoops: tuple[Hoop, ...]
+    papers: bool
+    made_from: str
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What became of a row.
+
+    Parameters
+    ----------
+    number : int
+        Place in the table, from 0.
+    view : (width, height) or None
+        Of its picture, mm; None if it was not made.
+    reasons : tuple of Said
+        Why it was not made.
+    before : bool
+        Whether it was done by an earlier run.
+    """
+
+    number: int
+    view: tuple[float, float] | None
+    reasons: tuple[Said, ...] = ()
+    before: bool = False
+
+
+def do(job: Job) -> Outcome:
+    """Make a row, unless it is there already; whatever happens, the others can be made."""
+    entry = kept(job.folder, job.made_from)
+    if entry:
+        return Outcome(job.number, entry.view, before=True)
+    # What is said of a row that does not fit names a listed hoop that takes it.
+    asked_of = digest([job.made_from, [[one.name, one.width, one.height] for one in job.hoops]])
+    out, name = job.folder.parent, job.folder.name
+    if reasons := refused_before(out, name, asked_of):
+        return Outcome(job.number, None, reasons, before=True)
+    try:
+        return Outcome(job.number, _made(job))
+    except InputError as problem:
+        reasons = tuple(Said("", str(fault)) for fault in map(_in_table, problem.faults))
+    except CannotMakeError as problem:
+        reasons = tuple(map(said_of, problem.findings))
+    except ParamgenError as problem:
+        return Outcome(job.number, None, (Said("", str(problem)),))
+    except Exception as problem:  # one row must not take a thousand others with it
+        what = f"{type(problem).__name__}: {problem}".rstrip(": ")
+        text = f"This row met a fault of the program itself: {what}."
+        return Outcome(job.number, None, (Said("", text),))
+    if job.source:
+        keep_refusal(out, name, asked_of, reasons)
+    return Outcome(job.number, None, reasons)
+
+
+def _made(job: Job) -> tuple[float, float]:
+    """Make a row and put it in place; say how large its picture is."""
+    wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
+    made = make(wanted.order, wanted.hoops)
+    finished = finished_sheets(made.done)
+    files = contents(
+        made,
+        wanted.formats,
+        wanted.printing,
+        papers=job.papers,
+        besides=(ROW,),
+        finished=finished,
+    )
+    entry = entry_of(made, finished[0], job.folder.name, files)
+    place({**files, ROW: row_file(entry, job.made_from, files)}, job.folder)
+    return entry.view
+
+
+def _finder(source: Source | None) -> Callable[[str], Recipe]:
+    return (lambda _wanted: _read(source)) if source else find_recipe
+
+
+@lru_cache(maxsize=32)
+def _read(source: Source) -> Recipe:
+    """A recipe's file understood, once for all its rows."""
+    return source.read()
+
+
+def _in_table(fault: Fault) -> Fault:
+    """Speak of a column and not of the option that says the same."""
+    return replace(fault, where=fault.where.removeprefix("--"))

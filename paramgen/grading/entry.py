@@ -1,0 +1,189 @@
+"""What a summary says of a row that was made, and how it is kept with its pack."""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from paramgen.booklet.fabric import NARROW, amounts
+from paramgen.drawings.primitives import Drawing, Group
+from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.svg import to_svg
+from paramgen.findings import Finding
+from paramgen.lengths import Unit
+from paramgen.making import Made
+
+#: How many times bolder than at hand size the lines of a picture are: it is shown smaller.
+_BOLD = 2.0
+
+
+@dataclass(frozen=True)
+class Fabric:
+    """Fabric to have, mm.
+
+    Parameters
+    ----------
+    name : str
+    pieces : int
+    length, width : float
+        The width is that of the fabric; of what is bought by its length alone, its own.
+    narrow : bool
+        Whether it is bought by its length alone.
+    """
+
+    name: str
+    pieces: int
+    length: float
+    width: float
+    narrow: bool
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A notion to have ready; the length is the least, mm, where it has one."""
+
+    title: str
+    quantity: int
+    length: float | None
+
+
+@dataclass(frozen=True)
+class Said:
+    """Something found, or wrong, with a row.
+
+    Parameters
+    ----------
+    severity : str
+        Empty for a fault of what was typed.
+    text : str
+        Whole sentences.
+    """
+
+    severity: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What a summary says of a row that was made.
+
+    Parameters
+    ----------
+    recipe, title : str
+        The recipe's name, and what the project is.
+    unit : Unit
+        The person's.
+    finished, field : tuple of float
+        Finished size, and the hoop's field, width and height, mm.
+    hoop : str
+    turned : bool
+        Whether it lies turned by 90° in its hoop.
+    fabrics : tuple of Fabric
+    notions : tuple of Ready
+    stops, stitches : int
+    found : tuple of Said
+    picture : str
+        The finished thing, open and flat, as SVG.
+    view : tuple of float
+        Width and height of the picture at true size, mm.
+    read_first : str
+        File of the pack to open.
+    """
+
+    recipe: str
+    title: str
+    unit: Unit
+    finished: tuple[float, float]
+    field: tuple[float, float]
+    hoop: str
+    turned: bool
+    fabrics: tuple[Fabric, ...]
+    notions: tuple[Ready, ...]
+    stops: int
+    stitches: int
+    found: tuple[Said, ...]
+    picture: str
+    view: tuple[float, float]
+    read_first: str
+
+
+def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) -> Entry:
+    """Say what a summary needs of a project.
+
+    Parameters
+    ----------
+    made : Made
+    sheet : Sheet
+        The finished thing, open and flat.
+    folder : str
+        Name of its folder, unlike that of any other row: pictures stand in one page.
+    files : mapping of file name to bytes
+        What is in its pack.
+    """
+    project, hoop = made.project, made.room.hoop
+    drawing = _picture(sheet, folder)
+    return Entry(
+        recipe=project.recipe,
+        title=project.title,
+        unit=project.unit,
+        finished=project.finished,
+        field=(hoop.width, hoop.height),
+        hoop=hoop.name,
+        turned=project.turned,
+        fabrics=tuple(
+            Fabric(one.fabric, one.pieces, one.length, one.width, one.fabric in NARROW)
+            for one in amounts(project.pieces, project.unit)
+        ),
+        notions=tuple(Ready(one.title, one.quantity, one.length) for one in project.notions),
+        stops=len(made.sewn),
+        stitches=sum(step.stitch_count for step in made.sewn),
+        found=tuple(map(said_of, project.findings)),
+        picture=to_svg(drawing),
+        view=(drawing.box.width, drawing.box.height),
+        read_first="booklet.html" if "booklet.html" in files else "whole.svg",
+    )
+
+
+def said_of(finding: Finding) -> Said:
+    """A finding in whole sentences."""
+    text = finding.message[:1].upper() + finding.message[1:]
+    stop = "" if text.endswith((".", "?", "!")) else "."
+    return Said(finding.severity.value, f"{text}{stop} {finding.remedy}".rstrip())
+
+
+def _picture(sheet: Sheet, folder: str) -> Drawing:
+    """The picture of a sheet with nothing round it."""
+    return Drawing(
+        name=f"{folder}-finished",
+        title=sheet.title,
+        description=sheet.description,
+        box=sheet.view,
+        scale=_BOLD,
+        items=(Group("picture", sheet.picture),),
+    )
+
+
+def as_json(entry: Entry) -> dict[str, Any]:
+    """An entry as plain data, from which `from_json` makes it again."""
+    return asdict(entry)
+
+
+def from_json(data: Mapping[str, Any]) -> Entry:
+    """Make an entry again; raises KeyError, TypeError or ValueError for anything else."""
+    kept = dict(data)
+    return Entry(
+        **{
+            **kept,
+            "unit": Unit(kept["unit"]),
+            "finished": _pair(kept["finished"]),
+            "field": _pair(kept["field"]),
+            "view": _pair(kept["view"]),
+            "fabrics": tuple(Fabric(**one) for one in kept["fabrics"]),
+            "notions": tuple(Ready(**one) for one in kept["notions"]),
+            "found": tuple(Said(**one) for one in kept["found"]),
+        }
+    )
+
+
+def _pair(values: Any) -> tuple[float, float]:
+    width, height = values
+    return float(width), float(height)

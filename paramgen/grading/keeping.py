@@ -1,0 +1,156 @@
+"""What is kept on disk between runs: with each pack what it was made from, and the summary."""
+
+import json
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import asdict
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from paramgen.findings import WriteError
+from paramgen.grading.entry import Entry, Said, as_json, from_json
+from paramgen.pack.place import PLAN
+
+#: File in a pack that says what it was made from, and all that a summary says of it. It comes
+#: into place with the pack, in the same move.
+ROW = "row.json"
+#: Files of the summary.
+SHEET, PAGE = "summary.csv", "summary.html"
+#: Folder of why rows were not made. Names of packs do not start with a dot.
+_NOT_MADE = ".not-made"
+_NEW = ".paramgen-new"
+
+
+def row_file(entry: Entry, made_from: str, files: Mapping[str, bytes]) -> bytes:
+    """Write the file that says what a pack was made from.
+
+    Parameters
+    ----------
+    entry : Entry
+    made_from : str
+    files : mapping of file name to bytes
+        All others of the pack.
+    """
+    digests = {name: sha256(data).hexdigest() for name, data in sorted(files.items())}
+    return _json({"made_from": made_from, "entry": as_json(entry), "files": digests})
+
+
+def kept(folder: Path, made_from: str) -> Entry | None:
+    """What a pack says of itself, if it was made from just this and is whole; else None."""
+    found = _read(folder / ROW)
+    try:
+        if found["made_from"] != made_from or PLAN not in found["files"]:
+            return None
+        for name, wanted in found["files"].items():
+            if sha256((folder / name).read_bytes()).hexdigest() != wanted:
+                return None
+        return from_json(found["entry"])
+    except (OSError, LookupError, TypeError, ValueError):
+        return None
+
+
+def entry_in(folder: Path) -> Entry:
+    """What a pack says of itself.
+
+    Raises
+    ------
+    WriteError
+        If it is not there any more.
+    """
+    try:
+        return from_json(_read(folder / ROW)["entry"])
+    except (LookupError, TypeError, ValueError):
+        raise WriteError(
+            f"{folder} was changed while the rows were made. Run the same command again."
+        ) from None
+
+
+def refused_before(out: Path, folder: str, made_from: str) -> tuple[Said, ...]:
+    """Why a row was not made the last time, if it asked just the same; else nothing."""
+    found = _read(_refusal(out, folder))
+    try:
+        if found["made_from"] == made_from:
+            return tuple(Said(**one) for one in found["said"])
+    except (LookupError, TypeError):
+        pass
+    return ()
+
+
+def keep_refusal(out: Path, folder: str, made_from: str, said: Iterable[Said]) -> None:
+    """Keep why a row was not made. It only saves time: a disk that refuses it is no harm."""
+    data = _json({"made_from": made_from, "said": [asdict(one) for one in said]})
+    with suppress(OSError):
+        _put(_refusal(out, folder), [data])
+
+
+def check_summary(out: Path, marks: Mapping[str, bytes]) -> None:
+    """Refuse to replace a summary that this program did not write.
+
+    Parameters
+    ----------
+    out : Path
+    marks : mapping of file name to bytes
+        What each file of ours starts with.
+
+    Raises
+    ------
+    WriteError
+    """
+    for name, mark in marks.items():
+        file = out / name
+        if not (file.exists() or file.is_symlink()):
+            continue
+        try:
+            with file.open("rb") as stream:
+                ours = not file.is_symlink() and stream.read(len(mark)) == mark
+        except OSError:
+            ours = False
+        if not ours:
+            raise WriteError(
+                f"{file} was not made by this program; nothing was changed. "
+                "Choose another place with --out."
+            )
+
+
+def put_summary(file: Path, text: Iterable[str]) -> None:
+    """Write a file of the summary, piece by piece; an older one stays until it is whole.
+
+    Raises
+    ------
+    WriteError
+    """
+    try:
+        _put(file, (piece.encode() for piece in text))
+    except OSError as problem:
+        raise WriteError(
+            f"{file} cannot be written: {problem.strerror or problem}. The rows are made; "
+            "run the same command again."
+        ) from None
+
+
+def _refusal(out: Path, folder: str) -> Path:
+    return out / _NOT_MADE / f"{folder}.json"
+
+
+def _put(file: Path, pieces: Iterable[bytes]) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    new = file.with_name(f".{file.name}{_NEW}")
+    try:
+        with new.open("wb") as stream:
+            stream.writelines(pieces)
+        new.replace(file)
+    finally:
+        new.unlink(missing_ok=True)
+
+
+def _json(data: Mapping[str, Any]) -> bytes:
+    return (json.dumps(data, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _read(file: Path) -> Any:
+    """What a file of ours holds; None if it is not there or not whole."""
+    try:
+        return json.loads(file.read_bytes())
+    except (OSError, ValueError):
+        return None

@@ -1,0 +1,158 @@
+"""From a table to the rows to make, with every fault of the table at once."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import islice
+from pathlib import Path
+
+from paramgen.findings import Fault, InputError
+from paramgen.grading.table import MOST_FAULTS, Table, TableRow, row_of
+from paramgen.lengths import as_typed
+from paramgen.nearest import did_you_mean
+from paramgen.pack.names import safe_name
+from paramgen.recipe.built_in import NAMES
+from paramgen.recipe.read import Recipe
+
+#: Columns that are always the table's own.
+RECIPE, HOOP, NAME = "recipe", "hoop", "name"
+#: Columns that say the same as an option, unless the row's recipe has a value of that name.
+UNIT, MARGIN = "unit", "margin"
+OWN = (RECIPE, HOOP, NAME, UNIT, MARGIN)
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row to make.
+
+    Parameters
+    ----------
+    number : int
+        As a spreadsheet numbers it.
+    folder : str
+        Name of the folder it is made in.
+    title : str
+        Its name as typed; that of its folder if it has none.
+    recipe : str
+        Name or path, as typed.
+    hoop, unit, margin : str
+        As typed; empty where they are not said.
+    values : tuple of (name, text)
+        Sizes, counts, choices and lengths, in the order of the columns.
+    """
+
+    number: int
+    folder: str
+    title: str
+    recipe: str
+    hoop: str
+    unit: str
+    margin: str
+    values: tuple[tuple[str, str], ...]
+
+
+def rows_of(table: Table, recipes: Mapping[str, Recipe | None]) -> tuple[Row, ...]:
+    """Understand a table.
+
+    Parameters
+    ----------
+    table : Table
+    recipes : mapping of name or path to Recipe
+        None for one that cannot be read: that is the fault of the rows that name it. So are
+        values that a recipe does not take.
+
+    Raises
+    ------
+    InputError
+        With every fault of the table itself, those of its form too.
+    """
+    faults = [*table.faults, *_columns(table, recipes), *_no_recipe(table)]
+    rows = [_row(row, recipes.get(row.cells.get(RECIPE, ""))) for row in table.rows]
+    faults.extend(_same_names(table, rows))
+    if len(faults) > MOST_FAULTS:
+        more = Fault(f"there are {len(faults) - MOST_FAULTS} more faults", table.source)
+        faults = [*islice(faults, MOST_FAULTS), more]
+    if faults:
+        raise InputError(faults)
+    return tuple(_with_folders(rows))
+
+
+def recipes_named(table: Table) -> tuple[str, ...]:
+    """Names and paths of the recipes of a table, each once."""
+    named = (row.cells.get(RECIPE, "") for row in table.rows)
+    return tuple(dict.fromkeys(name for name in named if name))
+
+
+def _columns(table: Table, recipes: Mapping[str, Recipe | None]) -> Iterator[Fault]:
+    """Faults of columns that no recipe of the table has a value for."""
+    known = [recipe for recipe in recipes.values() if recipe is not None]
+    if len(known) < len(recipes):
+        return  # it may be a value of the one that cannot be read
+    valid = dict.fromkeys([*OWN, *(name for recipe in known for name in _values_of(recipe))])
+    for column in dict.fromkeys(table.columns):
+        near = did_you_mean(column, valid)
+        if column and column not in valid and (known or near):
+            hint = near or f"There are {', '.join(valid)}."
+            yield Fault(f"no recipe of the table has `{column}`", table.source, hint=hint)
+
+
+def _values_of(recipe: Recipe) -> tuple[str, ...]:
+    file = recipe.file
+    return (*file.sizes, *file.counts, *file.choices, *file.lengths, *NAMES)
+
+
+def _no_recipe(table: Table) -> Iterator[Fault]:
+    if RECIPE not in table.columns:
+        hint = "Add a column `recipe`; `paramgen list` shows the recipes."
+        yield Fault("no column says which recipe", table.source, hint=hint)
+        return
+    for row in table.rows:
+        if RECIPE not in row.cells:
+            yield Fault("says no recipe", row_of(table.source, row.number))
+
+
+def _row(row: TableRow, recipe: Recipe | None) -> Row:
+    cells = row.cells
+    takes = _values_of(recipe) if recipe else ()
+    # A recipe may call a length of its own `margin`: its rows mean that one, as make does.
+    asked = {one: cells.get(one, "") for one in (UNIT, MARGIN) if one not in takes}
+    values = tuple(
+        (column, cell)
+        for column, cell in cells.items()
+        if column not in (RECIPE, HOOP, NAME, *asked)
+    )
+    name, of = cells.get(NAME, ""), cells.get(RECIPE, "")
+    folder = safe_name(name) if name else ""
+    unit, margin = asked.get(UNIT, ""), asked.get(MARGIN, "")
+    return Row(row.number, folder, name, of, cells.get(HOOP, ""), unit, margin, values)
+
+
+def _same_names(table: Table, rows: list[Row]) -> Iterator[Fault]:
+    first: dict[str, Row] = {}
+    for row in rows:
+        if row.folder:
+            other = first.setdefault(row.folder, row)
+            if other is not row:
+                has = f"has the name {as_typed(row.title)}"
+                if other.title != row.title:
+                    has += f", which gives the folder `{row.folder}`"
+                message = f"{has}, as row {other.number} does"
+                hint = "Give every row a name of its own, or none."
+                yield Fault(message, row_of(table.source, row.number), hint=hint)
+
+
+def _with_folders(rows: list[Row]) -> Iterator[Row]:
+    """Name the folders of rows that have no name after what they ask, so that they stay."""
+    taken = {row.folder for row in rows if row.folder}
+    for row in rows:
+        if row.folder:
+            yield row
+            continue
+        words = [Path(row.recipe).stem, *(f"{name} {said}" for name, said in row.values)]
+        words += [row.hoop, *(f"margin {row.margin}" if row.margin else "",), row.unit]
+        stem = safe_name(" ".join(words))
+        folder, count = stem, 1
+        while folder in taken:
+            count += 1
+            folder = f"{stem}-{count}"
+        taken.add(folder)
+        yield replace(row, folder=folder, title=folder)

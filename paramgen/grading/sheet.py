@@ -1,0 +1,109 @@
+"""The summary as a table for a spreadsheet."""
+
+import csv
+import io
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from paramgen.grading.entry import Entry, Fabric, Ready, Said
+from paramgen.grading.rows import Row
+from paramgen.lengths import Unit, show_both, show_size
+
+#: The mark of UTF-8: without it spreadsheets take × for two other letters.
+BOM = "\ufeff"
+COLUMNS = (
+    "row", "name", "made", "recipe", "asked", "finished width mm", "finished height mm",
+    "finished in", "hoop", "hoop width mm", "hoop height mm", "turned in hoop", "fabric",
+    "to have ready", "stops", "stitches", "findings", "folder",
+)  # fmt: skip
+#: What a file of ours starts with.
+SHEET_MARK = f"{BOM}{','.join(COLUMNS)}\r\n".encode()
+
+
+@dataclass(frozen=True)
+class Graded:
+    """A row and what became of it.
+
+    Parameters
+    ----------
+    row : Row
+    entry : Entry or None
+        None if it was not made.
+    reasons : tuple of Said
+        Why it was not made.
+    """
+
+    row: Row
+    entry: Entry | None
+    reasons: tuple[Said, ...] = ()
+
+
+def sheet(graded: Iterable[Graded]) -> Iterator[str]:
+    """Write the summary, a row at a time; for a spreadsheet, so in CSV after RFC 4180."""
+    yield SHEET_MARK.decode()
+    for one in graded:
+        line = io.StringIO(newline="")
+        csv.writer(line).writerow([_harmless(cell) for cell in _cells(one)])
+        yield line.getvalue()
+
+
+def asked_words(row: Row) -> str:
+    """What a row asks, as it was typed."""
+    said = [f"{name} {value}" for name, value in row.values]
+    if row.margin:
+        said.append(f"margin {row.margin}")
+    return ", ".join(said)
+
+
+def fabric_words(one: Fabric, unit: Unit) -> str:
+    """Fabric to have, in both units."""
+    wide = f", {show_both(one.width, unit)} wide" if one.narrow else ""
+    return f"{one.name.replace('-', ' ')} {show_both(one.length, unit)}{wide}"
+
+
+def ready_words(one: Ready, unit: Unit) -> str:
+    """A notion to have ready, in both units."""
+    length = f", at least {show_both(one.length, unit)}" if one.length else ""
+    return f"{one.quantity} × {one.title}{length}"
+
+
+def said_words(one: Said) -> str:
+    """Something found, and how bad it is."""
+    return f"{one.severity}: {one.text}" if one.severity else one.text
+
+
+def _cells(one: Graded) -> list[str]:
+    row, entry = one.row, one.entry
+    start = [str(row.number), row.title]
+    if entry is None:
+        reasons = " ".join(map(said_words, one.reasons))
+        asked = [row.recipe, asked_words(row), "", "", "", row.hoop]
+        return [*start, "no", *asked, *[""] * 7, reasons, ""]
+    width, height = entry.finished
+    return [
+        *start,
+        "yes",
+        entry.recipe,
+        asked_words(row),
+        _plain(width),
+        _plain(height),
+        show_size(width, height, Unit.INCH),
+        entry.hoop,
+        *map(_plain, entry.field),
+        "yes" if entry.turned else "no",
+        "; ".join(fabric_words(fabric, entry.unit) for fabric in entry.fabrics),
+        "; ".join(ready_words(notion, entry.unit) for notion in entry.notions),
+        str(entry.stops),
+        str(entry.stitches),
+        " ".join(map(said_words, entry.found)),
+        row.folder,
+    ]
+
+
+def _plain(mm: float) -> str:
+    return f"{round(mm, 2):g}" if abs(mm) < 1e5 else f"{mm:.2f}"
+
+
+def _harmless(cell: str) -> str:
+    """Keep a spreadsheet from taking a text for a formula."""
+    return f"'{cell}" if cell.startswith(("=", "+", "-", "@", "\t", "\r")) else cell
