@@ -12,7 +12,6 @@ from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.step import step_sheet
-from paramgen.drawings.whole import whole
 from paramgen.hooping import Room
 from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make
@@ -64,9 +63,10 @@ def said(recipe: str, hoop: str, unit: Unit) -> Booklet:
 
 
 def said_of(one: Made) -> Booklet:
-    scene = hooped(one.project, one.room.hoop.name, one.room.hoop.width, one.room.hoop.height)
+    hoop = one.room.hoop
+    scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.done, one.move)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
-    return booklet(one, scene, Shown(steps, finished_sheets(one.done), whole(scene)))
+    return booklet(one, scene, Shown(steps, finished_sheets(one.done)))
 
 
 @cache

@@ -3,10 +3,11 @@
 import re
 
 import pytest
-from booklets import CASES, Case, made, said
+from booklets import CASES, Case, made, made_as, said, said_of
 
 from paramgen.booklet.cautions import THICK
 from paramgen.layout.project import Act, Role
+from paramgen.lengths import Unit
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
 
@@ -86,4 +87,43 @@ def test_findings_worth_knowing_are_told(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project
     told = " ".join(one.what.lower() for one in booklet.troubles)
     for finding in project.findings:
-        assert finding.message.lower() in told
+        # Lying turned is nothing that goes wrong; laying by the wrong way round is.
+        assert (finding.message.lower() in told) == (finding.code != "turned-in-hoop")
+    assert ("wrong way round" in told) == project.turned
+
+
+@pytest.mark.parametrize(
+    ("outline", "corners"), [("square", True), ("polygon", True), ("round", False), ("oval", False)]
+)
+def test_corners_are_spoken_of_only_where_there_are_any(outline: str, corners: bool) -> None:
+    one = made_as({"outline": outline, "width": 90}, "coaster", "130x180", Unit.MM)
+    booklet = said_of(one)
+    told = [trouble.what for trouble in booklet.troubles]
+    assert ("A corner does not come out." in told) == corners
+    assert ("A curve does not come out smooth." in told) != corners
+    (turning,) = (
+        block
+        for block, step in zip(booklet.blocks, one.project.steps, strict=True)
+        if step.act is Act.TURN
+    )
+    assert ("corners" in " ".join(turning.look)) == corners
+
+
+def test_a_test_sew_asks_whether_what_it_holds_goes_in() -> None:
+    assert "Does the seed packet go in?" in said(*CASES[0][:3]).record
+    assert not any("go in" in one for one in said(*CASES[1][:3]).record)  # a coaster
+
+
+def test_a_choice_is_told_by_what_it_does() -> None:
+    # Words of the recipe: `short` stands for what its option means.
+    facts = dict(said(*CASES[0][:3]).facts)
+    assert facts["How far the zipped pouch reaches"] == "behind the upper half only"
+
+
+@every
+def test_what_a_letter_stands_for_begins_with_a_capital_and_reads_on(case: Case) -> None:
+    booklet = said(*case[:3])
+    for picture in (*booklet.finished, *(block.picture for block in booklet.blocks)):
+        for key in picture.key:
+            assert key.title == key.title[0].upper() + key.title[1:]
+            assert not key.says.startswith((",", ":", "."))

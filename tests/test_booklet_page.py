@@ -10,7 +10,7 @@ from booklets import CASES, Case, in_mm, set_in_full
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.booklet.fractions import fraction_parts
+from paramgen.booklet.words import fraction_parts, unbroken
 from paramgen.drawings.contrast import GRAPHICS_CONTRAST, TEXT_CONTRAST, contrast
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
@@ -169,10 +169,28 @@ def test_a_letter_in_a_picture_is_explained_beside_it(case: Case) -> None:
 
 def test_fractions_are_marked_as_such() -> None:
     page = set_in_full(CASES[1]).html
-    assert '4 <span class="fr">1/4</span> × 4 <span class="fr">1/4</span> in (108' in page
-    assert "diagonal-fractions" in page
+    # Of plain figures, raised and lowered: no font lacks those. A size is not broken up.
+    fraction = '<span class="fr"><sup>1</sup>/<sub>4</sub></span>'
+    assert f"4\u00a0{fraction}\u00a0×\u00a04\u00a0{fraction}\u00a0in (108" in page
+    assert "4 1/4 × 4 1/4 in (108 × 108 mm)" in told(
+        "".join(text for tags, text in Reader(page).texts if "dd" in tags)
+    )
     # A needle's two numbers are no fraction.
     assert "needle 80/12" in page
+
+
+@pytest.mark.parametrize(
+    ("words", "kept"),
+    [
+        ("lay 2 strips 4 1/2 in apart", "lay 2 strips 4_1/2_in apart"),
+        ("5 1/2 × 12 3/8 in (139.7 × 314.3 mm)", "5_1/2_×_12_3/8_in (139.7_×_314.3_mm)"),
+        ("stops 1 to 6, needle 80/12 in it", "stops 1 to 6, needle 80/12 in it"),
+        ("625 cm² (97 sq in)", "625_cm² (97_sq in)"),
+        ("up to 3 inner layers", "up to 3 inner layers"),
+    ],
+)
+def test_a_length_stays_with_its_unit(words: str, kept: str) -> None:
+    assert unbroken(words).replace("\u00a0", "_").replace("sq_in", "sq in") == kept
 
 
 @given(st.text(alphabet="0123456789/ in80", max_size=20))

@@ -5,9 +5,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.fractions import fraction_parts
-from paramgen.booklet.model import Block, Booklet, Need
+from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
+from paramgen.booklet.model import Block, Booklet, Folding, Need
 from paramgen.booklet.pictures import Picture
+from paramgen.booklet.words import capital, fraction_parts, unbroken
 from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.lengths import INCH
 from paramgen.papers.printing import Printing
@@ -36,6 +37,10 @@ _HEAD = """
 #let fr(it) = text(fractions: true, it)
 #let grey(it) = text(fill: rgb("#495057"), it)
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.8pt, baseline: 0.6mm)
+#let ring(it) = box(width: 4mm, height: 4mm, radius: 2mm, stroke: 0.7pt, baseline: 0.8mm,
+  align(center + horizon, text(size: 7.5pt, weight: "bold", it)))
+#let keys(letters, ..items) = enum(numbering: n => ring(letters.at(n - 1)), body-indent: 1.5mm,
+  spacing: 1.6mm, ..items)
 #let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"),
   stroke: (left: 3pt + rgb("#a11212")), inset: (left: 7pt, rest: 4pt), it)
 #let step(column, colour, picture, words) = block(breakable: false, width: 100%,
@@ -116,42 +121,35 @@ def _words(words: str) -> str:
     """Any words as markup, the fractions in them set as fractions."""
     return "".join(
         f"#fr({quoted(part)})" if fraction else f"#{quoted(part)};"
-        for part, fraction in fraction_parts(words)
+        for part, fraction in fraction_parts(unbroken(words))
     )
 
 
 def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield from _cover(booklet, files)
-    yield "#pagebreak()\n= What you need"
-    yield from _need_table("Fabrics", booklet.fabrics)
+    yield "= What you need"
+    yield _need_table("Fabrics", booklet.fabrics)
     yield f"\n{_words(booklet.estimate)}\n"
     if booklet.notions:
-        yield from _need_table("Notions and stabiliser", booklet.notions)
-    yield from _need_table("Needles", booklet.needles)
-    yield from _need_table("Thread", booklet.thread)
+        yield _need_table("Notions and stabiliser", booklet.notions)
+    yield _need_table("Needles", booklet.needles)
+    yield _need_table("Thread", booklet.thread)
     yield f"\n{_words(booklet.thread_note)}\n"
     yield "= Cut list"
     yield from map(_caution, booklet.cut_cautions)
     yield _cut_list(booklet)
     if booklet.folding:
-        yield "= Folding the pieces"
-        yield from map(_caution, booklet.fold_cautions)
-        for folding in booklet.folding:
-            moves = "\n".join(f"+ {_words(move)}" for move in folding.moves)
-            picture = files.image(folding.picture)
-            yield (
-                f"#block(breakable: false)[\n== {_words(folding.title)}\n{moves}\n\n#{picture}\n]"
-            )
-    reading = "\n\n".join(_words(one) for one in booklet.reading)
-    yield (
-        "#block(breakable: false)[\n= How to read the pictures\n"
-        f"{reading}\n\n{_samples(booklet, files)}\n]"
-    )
+        yield from _foldings(booklet, files)
     yield "= Take care"
     yield from map(_caution, booklet.cautions)
-    yield "#pagebreak(weak: true)\n= Every stitched line"
-    yield f"#align(center, {files.image(booklet.whole, height=0.9 * files.height)})"
-    yield "#pagebreak(weak: true)\n= The steps"
+    reading = "\n\n".join(_words(one) for one in booklet.reading)
+    yield (
+        "#block(breakable: false, above: 6mm)[\n= How to read the pictures\n"
+        f"{reading}\n\n{_samples(booklet, files)}\n]"
+    )
+    whole = f"= Every stitched line\n{_beside(booklet.whole, files)}"
+    yield f"#block(breakable: false, above: 6mm)[\n{whole}\n]"
+    yield "= The steps"
     yield from (_step(block, files) for block in booklet.steps)
     if booklet.finishing:
         yield "= Finishing"
@@ -177,34 +175,68 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield f"#table(columns: (auto, 1fr), {rows})"
     first, *others = booklet.finished
     yield f"#align(center, {files.image(first)})"
-    yield from _key(first)
-    if others:
-        yield "= The finished thing"
-        for picture in others:
-            key = "\n".join(_key(picture))
-            image = files.image(picture, files.column)
-            grid = f"grid(columns: ({files.column}mm, 1fr), column-gutter: 5mm, {image}, [{key}])"
-            yield f"#block(breakable: false, {grid})"
+    yield from _explained(first)
+    yield "= The finished thing"
+    yield from (_beside(picture, files) for picture in others)
 
 
-def _key(picture: Picture) -> Iterator[str]:
-    for one in picture.key:
-        says = f": {_words(one.says)}" if one.says else ""
-        yield f"- *{_words(one.letter)} #h(0.3em) {_words(one.title)}*{says}"
+def _beside(picture: Picture, files: _Files) -> str:
+    """Set a picture with its words beside it."""
+    column = max(files.column, min(picture.width, 0.62 * files.width))
+    words, image = "\n".join(_explained(picture)), files.image(picture, column)
+    grid = f"grid(columns: ({column:.3f}mm, 1fr), column-gutter: 5mm, {image}, [\n{words}\n])"
+    return f"#block(breakable: false, above: 5mm, {grid})"
+
+
+def _explained(picture: Picture) -> Iterator[str]:
+    if picture.title:
+        yield f"*{_words(picture.title)}*\n"
+    if picture.note:
+        yield f"{_words(picture.note)}\n"
+    yield _key(picture)
+
+
+def _key(picture: Picture) -> str:
+    """List what the letters in a picture stand for, each in its ring as it is there."""
+    if not picture.key:
+        return ""
+    letters = "".join(f"{quoted(one.letter)}, " for one in picture.key)
+    items = "".join(
+        f"[*{_words(one.title)}*{f', {_words(one.says)}' if one.says else ''}], "
+        for one in picture.key
+    )
+    return f"#keys(({letters}), {items})"
+
+
+def _foldings(booklet: Booklet, files: _Files) -> Iterator[str]:
+    """Set how pieces are folded, two side by side where there is room."""
+    columns = max(1, int((files.width + 6.0) // (FOLDING_WIDTH + 6.0)))
+    rows = [booklet.folding[i : i + columns] for i in range(0, len(booklet.folding), columns)]
+    for place, row in enumerate(rows):
+        cautions = map(_caution, booklet.fold_cautions)
+        head = "" if place else "\n".join(["= Folding the pieces", *cautions])
+        cells = "".join(f"[\n{_folding(one, files)}\n], " for one in row)
+        grid = f"#grid(columns: (1fr,) * {columns}, column-gutter: 6mm, {cells})"
+        yield f"#block(breakable: false, above: 5mm)[\n{head}\n{grid}\n]"
+
+
+def _folding(folding: Folding, files: _Files) -> str:
+    moves = "\n".join(f"+ {_words(move)}" for move in folding.moves)
+    return f"== {_words(capital(folding.title))}\n{moves}\n\n#{files.image(folding.picture)}"
 
 
 def _caution(caution: Caution) -> str:
     return f"#caution[*{_words(caution.title)}.* {_words(caution.says)}]"
 
 
-def _need_table(title: str, needs: Sequence[Need]) -> Iterator[str]:
-    yield f"== {title}"
+def _need_table(title: str, needs: Sequence[Need]) -> str:
     if any(one.note for one in needs):
         rows = ((one.what, one.amount, one.note) for one in needs)
-        yield _table(("What", "How much", "More"), rows, "(2fr, 3fr, 3fr)")
+        table = _table(("What", "How much", "More"), rows, "(2fr, 3fr, 3fr)")
     else:
         pairs = ((one.what, one.amount) for one in needs)
-        yield _table(("What", "How much"), pairs, "(1fr, 1fr)")
+        table = _table(("What", "How much"), pairs, "(1fr, 1fr)")
+    return f"#block(breakable: false, above: 4mm)[\n== {title}\n{table}\n]"
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[str]], columns: str) -> str:
@@ -246,11 +278,11 @@ def _step(block: Block, files: _Files) -> str:
         f"== #grey[{_words(number)}] #linebreak() {_words(block.title)}",
         _words(block.say),
         *map(_caution, block.cautions),
-        *_key(block.picture),
+        _key(block.picture),
         "",
     ]
     if block.look:
-        parts += ["*Look for*", *(f"- {_words(one)}" for one in block.look)]
+        parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in block.look)]
     parts += ["", f"#text(size: 9pt)[#grey[{_words(block.about)}]]"]
     body = "\n".join(parts)
     image = files.image(block.picture, files.column)

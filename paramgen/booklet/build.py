@@ -1,7 +1,7 @@
 """Everything a booklet says, from one project and its pictures."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from paramgen.booklet.cautions import Place, cautions_at
@@ -9,14 +9,17 @@ from paramgen.booklet.fabric import NARROW, SOLD_BY, USABLE, Amount, amounts
 from paramgen.booklet.folding import folded_moves, folding_picture
 from paramgen.booklet.looking import to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
-from paramgen.booklet.pictures import lettered, pictured, plain, samples
+from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
 from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
+from paramgen.booklet.words import capital, fabric_name
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.painting import stop_colour, taped_before
-from paramgen.drawings.primitives import Drawing
-from paramgen.drawings.sheet import Sheet, without_check_marks
+from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.section import section_line, section_sheet
+from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
-from paramgen.layout.project import Act, Notion, Piece, Role, Step
+from paramgen.layout.project import Act, Notion, Piece, Project, Role, Step
 from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
 from paramgen.making import Made
 from paramgen.rehearsal.limits import needle_for
@@ -31,8 +34,9 @@ _COLOUR_NAMES = dict(
 _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and right swap."}
 
 # Room on paper, mm: for every stitched line, for the cover, for the finished thing from other
-# sides, and in the strip of all steps.
-_WHOLE, _COVER, _OTHERS, _SMALL = (178.0, 225.0), (120.0, 110.0), (80.0, 76.0), (30.0, 30.0)
+# sides, for the section, and in the strip of all steps.
+_WHOLE, _COVER, _OTHERS = (110.0, 122.0), (120.0, 110.0), (80.0, 76.0)
+_SECTION, _SMALL = (110.0, 110.0), (30.0, 30.0)
 
 
 @dataclass(frozen=True)
@@ -43,13 +47,10 @@ class Shown:
     ----------
     steps, finished : tuple of Sheet
         Of every step in order, and of the finished thing.
-    whole : Drawing
-        Every stitched line.
     """
 
     steps: tuple[Sheet, ...]
     finished: tuple[Sheet, ...]
-    whole: Drawing
 
 
 def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
@@ -62,10 +63,11 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         The project made ready for drawing.
     shown : Shown
     """
-    project, steps, finished, whole = made.project, shown.steps, shown.finished, shown.whole
+    project, steps, finished = made.project, shown.steps, shown.finished
     blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    entries = [entry for sheet in (*steps, *finished) for entry in sheet.legend]
+    section = section_sheet(made.done, _section_letters(made), titled=False)
+    entries = [entry for sheet in (*steps, *finished, section) for entry in sheet.legend]
     most = max((one.most for one in made.proof.layers), default=1)
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     thread_needs, thread_note = _thread(made)
@@ -73,8 +75,12 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         title=project.title,
         summary=project.summary,
         facts=tuple(_facts(made)),
-        finished=tuple(
-            lettered(sheet, *(_OTHERS if place else _COVER)) for place, sheet in enumerate(covers)
+        finished=(
+            *(
+                _told(sheet, lettered(sheet, *(_OTHERS if place else _COVER)), sheet.heading[2:])
+                for place, sheet in enumerate(covers)
+            ),
+            _told(section, lettered(section, *_SECTION), section.heading[1:]),
         ),
         fabrics=tuple(_fabric(one, project.pieces, project.unit) for one in _fabrics(made)),
         notions=tuple(_notion(one, project.unit) for one in project.notions),
@@ -86,31 +92,48 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         folding=tuple(_folding(piece) for piece in project.pieces if piece.creases),
         samples=tuple(samples(entries)),
         reading=tuple(_reading(scene)),
-        whole=pictured(
-            without_check_marks(whole),
-            min(_WHOLE[0] / whole.box.width, _WHOLE[1] / whole.box.height),
-        ),
+        whole=_whole(scene),
         steps=blocks[:last],
         finishing=blocks[last:],
         troubles=troubles(made),
         cautions=cautions_at(Place(project, "all", layers=most)),
         cut_cautions=cautions_at(Place(project, "cut")),
         fold_cautions=cautions_at(Place(project, "fold")),
-        record=_RECORD,
+        record=tuple(_record(project)),
     )
 
 
-_RECORD = (
-    "Date",
-    "Machine and hoop",
-    "Fabrics",
-    "Stabiliser",
-    "Needle",
-    "Needle thread and bobbin thread",
-    "Finished size measured",
-    "Does what it is for go in?",
-    "To change next time",
-)
+def _told(sheet: Sheet, picture: Picture, heading: Sequence[Words]) -> Picture:
+    """Say what a picture is and, by some of the lines that head its sheet, how it is seen."""
+    title = sheet.title.rpartition(": ")[2].removeprefix("finished, ")
+    note = " ".join(line.text for line in heading)
+    return replace(picture, title=capital(title), note=note)
+
+
+def _section_letters(made: Made) -> float:
+    """Size of letters of which the layers can be told apart on paper."""
+    return LETTERS * max(1.0, section_line(made.done).length / _SECTION[0])
+
+
+def _whole(scene: Scene) -> Picture:
+    """Every stitched line; the numbers in it are those of the stops."""
+    view = scene.whole_view
+    em = LETTERS * max(1.0, view.width / _WHOLE[0], view.height / _WHOLE[1])
+    key = tuple(
+        Key(str(step.stop), capital(step.title), _COLOUR_NAMES.get(step.colour or "", ""))
+        for step in scene.project.steps
+        if step.lines
+    )
+    return keyed(whole_sheet(scene, em), *_WHOLE, key)
+
+
+def _record(project: Project) -> Iterator[str]:
+    """What to write down of a test-sew."""
+    yield from ("Date", "Machine and hoop", "Fabrics", "Stabiliser", "Needle")
+    yield from ("Needle thread and bobbin thread", "Finished size measured")
+    for title in dict.fromkeys(held.title for held in project.holds):
+        yield f"Does the {title} go in?"
+    yield "To change next time"
 
 
 def _facts(made: Made) -> Iterator[tuple[str, str]]:
@@ -127,7 +150,7 @@ def _facts(made: Made) -> Iterator[tuple[str, str]]:
         size = show_size_both(*held.size, project.unit)
         yield "Made to hold", f"{held.title}, {size}"
     for _, means, _, option_means in project.choices:
-        yield _capital(means), option_means
+        yield capital(means), option_means
 
 
 # --- What you need --------------------------------------------------------------------
@@ -142,15 +165,16 @@ def _fabric(amount: Amount, pieces: Sequence[Piece], unit: Unit) -> Need:
         (piece for piece in pieces if piece.fabric == amount.fabric),
         key=lambda piece: piece.cut[0] * piece.cut[1],
     )
+    name = fabric_name(amount.fabric)
     of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"
     size = show_size_both(*largest.cut, unit)
     length = show_both(amount.length, unit)
     if amount.fabric in NARROW:
-        return Need(amount.fabric, f"{length}, {show_both(amount.width, unit)} wide", of)
+        return Need(name, f"{length}, {show_both(amount.width, unit)} wide", of)
     note = f"{of}, together {_area(amount.area, unit)}; the largest {size}"
     if amount.wide:
         note += ". One is wider than the fabric: take a wider one"
-    return Need(amount.fabric, f"{length} of a width of {show(amount.width, unit)}", note)
+    return Need(name, f"{length} of a width of {show(amount.width, unit)}", note)
 
 
 def _area(area: float, unit: Unit) -> str:
@@ -230,7 +254,7 @@ def _yards(metres: int) -> int:
 def _cut(piece: Piece, unit: Unit) -> CutRow:
     folded = show_size_both(*piece.folded, unit) if piece.creases else ""
     cut = show_size_both(*piece.cut, unit)
-    return CutRow(piece.title, piece.fabric, piece.quantity, cut, folded)
+    return CutRow(piece.title, fabric_name(piece.fabric), piece.quantity, cut, folded)
 
 
 def _folding(piece: Piece) -> Folding:
@@ -295,7 +319,3 @@ def _about(made: Made, step: Step, layers: int) -> Iterator[str]:
         yield f"{count} stitches{through}, needle {needle_for(max(layers, 1))}."
     elif layers:
         yield f"Up to about {layers} layers at the edge, needle {needle_for(layers)}."
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

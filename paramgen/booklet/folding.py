@@ -14,7 +14,7 @@ from paramgen.layout.project import Crease, Face, FoldKind, Piece
 from paramgen.papers.moving import moved
 
 #: Room for the diagrams of one piece on paper, mm.
-WIDTH = 110.0
+WIDTH = 86.0
 # Least room between two diagrams, in ems.
 _BETWEEN = 2.5
 
@@ -95,7 +95,7 @@ def folding_picture(piece: Piece) -> Picture:
     width, height = piece.cut
     panels = len(moves) + 1
     room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
-    shrunk = min(room / width, 0.5 * HEIGHT / height, 1.0)
+    shrunk = min(room / width, 0.4 * HEIGHT / height, 1.0)
     em = LETTERS / shrunk
     items: list[Item] = []
     x = 0.0

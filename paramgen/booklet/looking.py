@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from paramgen.booklet.model import Trouble
+from paramgen.booklet.words import capital, listed, sentence
 from paramgen.drawings.facing import fold_sides
 from paramgen.layout.project import Act, Project, Role, Step
 from paramgen.making import Made
@@ -10,12 +11,11 @@ from paramgen.making import Made
 _ACTS = {
     Act.FLIP: "The stabiliser is still tight in the hoop, and nothing has shifted or folded under.",
     Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
-    Act.UNHOOP: "No thread holds it to the stabiliser that you tear off.",
+    Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
     Act.TRIM: "What is left outside the line is even all round; no stitch is cut.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
-    Act.TURN: "The corners are pushed out and nothing is caught inside.",
     Act.PRESS: "The edge is flat, and the two sides of the gap lie level.",
     Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
     Act.FASTEN: "The parts meet without pulling the fabric.",
@@ -46,7 +46,10 @@ def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
             yield f"No tape lies where stop {following.stop} will stitch."
     elif step.act is Act.UNTAPE:
         strips = "1 strip comes" if tape_on == 1 else f"{tape_on} strips come"
-        yield f"{strips} off, none stays under a line." if tape_on else "No tape is left."
+        yield f"{strips} off; none stays under a line." if tape_on else "No tape is left."
+    elif step.act is Act.TURN:
+        pushed = "The corners are" if has_corners(project) else "The edge is"
+        yield f"{pushed} pushed out and nothing is caught inside."
     elif step.act in _ACTS:
         yield _ACTS[step.act]
 
@@ -58,8 +61,7 @@ def _laid(step: Step) -> Iterator[str]:
         folds = [side for layer in layers for side in fold_sides(layer, step.seen_from)]
         if folds:
             edges = "edge is" if len(folds) == 1 else "edges are"
-            where = " and at the ".join(folds)
-            yield f"{_capital(title)}: the folded {edges} straight, at the {where}."
+            yield f"{capital(title)}: the folded {edges} straight, at the {listed(folds)}."
     if not any(fold_sides(layer, step.seen_from) for layer in step.layers):
         yield "It lies flat, without a wrinkle."
 
@@ -81,7 +83,12 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
     if Role.SEAM in roles:
         yield "The line is complete and no stitch is skipped where it is thick."
     if behind and not roles <= {Role.PLACEMENT}:
-        yield f"On the back nothing has folded under: {', '.join(dict.fromkeys(behind))}."
+        yield f"On the back nothing has folded under: {listed(list(dict.fromkeys(behind)))}."
+
+
+def has_corners(project: Project) -> bool:
+    """Whether the seam turns anywhere, and does not only curve."""
+    return len(project.seam.corners) > 0
 
 
 def troubles(made: Made) -> tuple[Trouble, ...]:
@@ -92,9 +99,11 @@ def troubles(made: Made) -> tuple[Trouble, ...]:
 def _found(made: Made) -> Iterator[Trouble]:
     titles = {step.number: step for step in made.project.steps}
     for finding in made.project.findings:
+        if finding.code == "turned-in-hoop":  # nothing wrong; said below, and how to go about it
+            continue
         step = titles.get(finding.step or 0)
         where = f"At step {step.number}, {step.title}." if step else ""
-        yield Trouble(_sentence(finding.message), where, finding.remedy)
+        yield Trouble(sentence(finding.message), where, finding.remedy)
 
 
 def _general(made: Made) -> Iterator[Trouble]:
@@ -125,12 +134,7 @@ def _general(made: Made) -> Iterator[Trouble]:
             "Before you take the work out of the hoop, look along the seam on both sides.",
             f"Run stop {last[-1].stop} once more while the work is still in the hoop.",
         )
-        yield Trouble(
-            "A corner does not come out.",
-            "It stays round and hard.",
-            "Turn it back, trim the allowance closer and cut the corner off again; use a blunt "
-            "point.",
-        )
+        yield _stays_in(project)
     if project.finish.way == "raw edge" and last:
         yield Trouble(
             "An edge of a layer ends short of the last line.",
@@ -156,10 +160,17 @@ def _general(made: Made) -> Iterator[Trouble]:
         )
 
 
-def _sentence(message: str) -> str:
-    text = _capital(message)
-    return text if text.endswith((".", "?", "!")) else f"{text}."
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+def _stays_in(project: Project) -> Trouble:
+    if has_corners(project):
+        return Trouble(
+            "A corner does not come out.",
+            "It stays round and hard.",
+            "Turn it back, trim the allowance closer and cut the corner off again; use a blunt "
+            "point.",
+        )
+    return Trouble(
+        "A curve does not come out smooth.",
+        "Its edge has dents or points, or puckers.",
+        "Turn it back, trim the allowance closer and clip it at shorter distances, close to the "
+        "stitching; push the edge out from inside and press.",
+    )

@@ -135,7 +135,7 @@ class Booklet:
     facts : tuple of (str, str)
         For the cover: finished size, hoop and the like.
     finished : tuple of Picture
-        The one for the cover first.
+        The one for the cover first, a section through the layers last.
     fabrics, notions, needles, thread : tuple of Need
     estimate, thread_note : str
         What the amounts of fabric and of thread rest on.

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.fractions import fraction_parts
 from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need, Trouble
 from paramgen.booklet.pictures import Picture, Sample
+from paramgen.booklet.words import capital, fraction_parts, unbroken
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.
 _STYLE = """
@@ -20,14 +20,13 @@ h3{font-size:1.1rem;line-height:1.3;margin:0 0 .4rem}
 a{color:#0b4f8a}
 p,ul,ol,dl{margin:.4rem 0}
 ul,ol{padding-left:1.4rem}
-dl.facts{display:grid;grid-template-columns:minmax(6rem,auto) 1fr;gap:.2rem 1rem}
+dl.facts{display:grid;grid-template-columns:fit-content(40%) 1fr;gap:.2rem 1rem}
 dl.facts dt{font-weight:600}
 dl.facts dd{margin:0}
 figure{margin:0}
-figure svg{display:block;width:100%;height:auto;max-height:90vh}
-figure.small svg{max-width:30rem}
-.covers{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(17rem,100%),1fr));gap:1rem}
-.covers figure:first-child{grid-column:1/-1;max-width:34rem}
+figure svg{display:block;width:min(100%,1.4*var(--wide));height:auto;max-height:90vh}
+.covers figure{margin:1rem 0}
+.folds{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(20rem,100%),1fr));gap:1rem}
 nav ul{list-style:none;padding:0;display:flex;flex-wrap:wrap;gap:.2rem 1.2rem}
 table{border-collapse:collapse;width:100%;font-size:.95rem}
 caption{text-align:left;font-weight:600;padding:.4rem 0}
@@ -35,13 +34,18 @@ th,td{text-align:left;vertical-align:top;padding:.35rem .5rem .35rem 0;
 border-bottom:1px solid #868e96}
 .tick{display:inline-block;width:1.1em;height:1.1em;border:2px solid #1a1f24;margin-right:.35em;
 vertical-align:-.15em;appearance:none;background:#fff;cursor:pointer}
+.ticks{white-space:nowrap}
 .tick:checked{background:#1a1f24}
-.fr{font-variant-numeric:diagonal-fractions}
+.fr{white-space:nowrap}
+.fr sup,.fr sub{font-size:.68em;line-height:0;vertical-align:.42em}
+.fr sub{vertical-align:-.02em}
 .step{border:1px solid #868e96;border-radius:.4rem;padding:.8rem;margin:.8rem 0;display:grid;
 gap:.5rem 1.2rem;grid-template-columns:minmax(0,1fr)}
 .step.stop{border-left-width:.6rem}
 ul.key{list-style:none;padding:0}
-.key b:first-child{display:inline-block;min-width:1.6em}
+.key li{padding-left:2.1em;text-indent:-2.1em;margin:.15em 0}
+.ring{display:inline-block;min-width:1.6em;height:1.6em;line-height:1.4em;margin-right:.5em;
+border:2px solid;border-radius:.8em;text-align:center;text-indent:0;font-size:.85em}
 .about{color:#495057}
 .caution{border-left:.4rem solid #a11212;padding:.2rem .6rem;margin:.5rem 0;background:#fdf3f2}
 .samples{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(15rem,100%),1fr));
@@ -49,7 +53,9 @@ gap:.2rem 1rem;list-style:none;padding:0}
 .samples li{display:flex;gap:.6rem;align-items:center}
 .samples svg{flex:none;width:3rem;height:auto}
 .write td{height:2.2rem;width:65%}
-.lines{height:14rem;background:repeating-linear-gradient(#fff 0 2.1rem,#868e96 2.1rem 2.2rem)}
+.lines{height:21rem;background:repeating-linear-gradient(#fff 0 2.1rem,#868e96 2.1rem 2.2rem)}
+@media print,(min-width:40rem){.covers figure,.beside{display:grid;gap:0 1.2rem;align-items:start;
+grid-template-columns:minmax(0,5fr) minmax(0,6fr)}}
 @media print,(min-width:46rem){.step{grid-template:auto 1fr/minmax(0,5fr) minmax(0,6fr)}
 .step figure{grid-column:1;grid-row:1/span 2}.step h3,.step div{grid-column:2}}
 @media (max-width:30rem){
@@ -57,12 +63,13 @@ table.stack thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;ov
 table.stack tr{display:block;border-bottom:1px solid #868e96;padding:.3rem 0}
 table.stack td,table.stack th{display:block;border:0;padding:.1rem 0}
 table.stack td[data-of]::before{content:attr(data-of)": ";color:#495057}}
-@media print{body{max-width:none;padding:0;font-size:10.5pt}nav{display:none}
-.step,tr,figure,.caution,.folding{break-inside:avoid}h2,h3{break-after:avoid}
-figure svg{max-height:100mm}
-.covers{display:block}.covers figure{margin-bottom:6mm}.covers svg{width:auto;max-height:75mm}
-.step{margin:2mm 0;padding:2mm}.step svg{max-height:62mm}.folding svg{max-height:45mm}
-#part-whole~figure svg{max-height:220mm}
+@media print{body{max-width:none;padding:0;font-size:9.5pt;line-height:1.4}nav{display:none}
+.step,table,tr,figure,.caution,.folding{break-inside:avoid}h2,h3,caption{break-after:avoid}
+h2{margin-top:7mm}figure svg{max-height:100mm;width:min(100%,var(--wide))}
+.covers figure,.beside{margin-bottom:5mm}.covers svg{max-height:75mm}
+.step{margin:2mm 0;padding:2mm;gap:.2rem 5mm}.step svg{max-height:62mm}
+.folding svg{max-height:28mm}#part-whole~figure svg{max-height:125mm}
+section[aria-labelledby=part-record]{break-before:page}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 @page{margin:14mm}
 """
@@ -104,9 +111,9 @@ def _parts(booklet: Booklet) -> Iterator[tuple[str, str, Iterable[str]]]:
     yield "cut", "Cut list", _cut_list(booklet)
     if booklet.folding:
         yield "fold", "Folding the pieces", _foldings(booklet)
-    yield "reading", "How to read the pictures", _reading(booklet)
     yield "cautions", "Take care", map(_caution, booklet.cautions)
-    yield "whole", "Every stitched line", (_figure(booklet.whole),)
+    yield "reading", "How to read the pictures", _reading(booklet)
+    yield "whole", "Every stitched line", (_figure(booklet.whole, "beside"),)
     yield "steps", "The steps", map(_step, booklet.steps)
     if booklet.finishing:
         yield "finishing", "Finishing", map(_step, booklet.finishing)
@@ -116,24 +123,40 @@ def _parts(booklet: Booklet) -> Iterator[tuple[str, str, Iterable[str]]]:
 
 def _words(words: str) -> str:
     return "".join(
-        f'<span class="fr">{escape(part)}</span>' if fraction else escape(part)
-        for part, fraction in fraction_parts(words)
+        _fraction(part) if fraction else escape(part)
+        for part, fraction in fraction_parts(unbroken(words))
     )
 
 
-def _figure(picture: Picture, kind: str = "") -> str:
-    caption = f"<figcaption>{_key(picture)}</figcaption>" if picture.key else ""
+def _fraction(part: str) -> str:
+    """Set a fraction of plain figures, as no font of a device is known to have others."""
+    top, _, bottom = part.partition("/")
+    return f'<span class="fr"><sup>{top}</sup>/<sub>{bottom}</sub></span>'
+
+
+def _figure(picture: Picture, kind: str = "", *, explained: bool = True) -> str:
+    words = _explained(picture) if explained else ""
+    caption = f"<figcaption>{words}</figcaption>" if words else ""
     of = f' class="{kind}"' if kind else ""
-    return f"<figure{of}>{picture.svg.strip()}{caption}</figure>"
+    # Letters are then of one size in all pictures.
+    wide = f"--wide:{picture.width:.1f}mm"
+    return f'<figure{of} style="{wide}">{picture.svg.strip()}{caption}</figure>'
+
+
+def _explained(picture: Picture) -> str:
+    title = f"<p><b>{_words(picture.title)}</b></p>" if picture.title else ""
+    note = f"<p>{_words(picture.note)}</p>" if picture.note else ""
+    return f"{title}{note}{_key(picture)}"
 
 
 def _key(picture: Picture) -> str:
+    """List what the letters in a picture stand for, each in its ring as it is there."""
     rows = (
-        f"<li><b>{escape(one.letter)}</b> <b>{_words(one.title)}</b>"
-        f"{': ' if one.says else ''}{_words(one.says)}</li>"
+        f'<li><b class="ring">{escape(one.letter)}</b> <b>{_words(one.title)}</b>'
+        f"{', ' if one.says else ''}{_words(one.says)}</li>"
         for one in picture.key
     )
-    return f'<ul class="key">{"".join(rows)}</ul>'
+    return f'<ul class="key">{"".join(rows)}</ul>' if picture.key else ""
 
 
 def _caution(caution: Caution) -> str:
@@ -189,21 +212,21 @@ def _cut_row(row: CutRow) -> str:
     return (
         f'<tr><th scope="row">{row.quantity} × {_words(row.title)}</th>'
         f'<td data-of="fabric">{_words(row.fabric)}</td><td data-of="cut">{_words(row.cut)}</td>'
-        f'<td data-of="folded">{_words(row.folded) or "not folded"}</td><td>{boxes}</td></tr>'
+        f'<td data-of="folded">{_words(row.folded) or "not folded"}</td>'
+        f'<td class="ticks">{boxes}</td></tr>'
     )
 
 
 def _foldings(booklet: Booklet) -> Iterator[str]:
     yield from map(_caution, booklet.fold_cautions)
-    for folding in booklet.folding:
-        yield _folding(folding)
+    yield f'<div class="folds">{"".join(map(_folding, booklet.folding))}</div>'
 
 
 def _folding(folding: Folding) -> str:
     moves = "".join(f"<li>{_words(move)}</li>" for move in folding.moves)
     return (
-        f'<div class="folding"><h3>{_words(folding.title)}</h3><ol>{moves}</ol>'
-        f"{_figure(folding.picture, 'small')}</div>"
+        f'<div class="folding"><h3>{_words(capital(folding.title))}</h3><ol>{moves}</ol>'
+        f"{_figure(folding.picture)}</div>"
     )
 
 
@@ -227,8 +250,9 @@ def _step(block: Block) -> str:
     return (
         f'<article class="{kind}"{edge} aria-labelledby="step-title-{block.number}">'
         f'<h3 id="step-title-{block.number}"><span class="about">{number}</span><br>'
-        f"{_words(block.title)}</h3>{_figure(block.picture)}<div>"
-        f"<p>{_words(block.say)}</p>{''.join(map(_caution, block.cautions))}{looks}"
+        f"{_words(block.title)}</h3>{_figure(block.picture, explained=False)}<div>"
+        f"<p>{_words(block.say)}</p>{''.join(map(_caution, block.cautions))}"
+        f"{_key(block.picture)}{looks}"
         f'<p class="about">{_words(block.about)}</p></div></article>'
     )
 

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from paramgen.booklet.words import capital
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.legend import SAMPLE, Entry, sample
 from paramgen.drawings.marks import badge, badge_radius
@@ -26,12 +27,13 @@ _RINGS, _DIRECTIONS = (0.0, 2.2, 3.2, 4.4, 6.0, 8.0), 12
 
 @dataclass(frozen=True)
 class Key:
-    """What a letter in a picture stands for.
+    """What a letter or a number in a picture stands for.
 
     Parameters
     ----------
     letter : str
     title : str
+        Begins with a capital.
     says : str
         More about it; may be empty.
     """
@@ -55,6 +57,8 @@ class Picture:
     says : str
         All it shows, in words.
     key : tuple of Key
+    title, note : str
+        What it is, and how it is seen, to be said above the key; may be empty.
     """
 
     name: str
@@ -63,6 +67,8 @@ class Picture:
     height: float
     says: str
     key: tuple[Key, ...] = ()
+    title: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,6 +91,19 @@ def plain(sheet: Sheet, width: float, height: float) -> Picture:
     return _pictured(sheet, f"small-{sheet.name}", _shrunk(sheet, width, height))
 
 
+def keyed(sheet: Sheet, width: float, height: float, key: tuple[Key, ...]) -> Picture:
+    """Leave out all but the picture, and explain beside it the numbers that are in it.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    width, height : float
+        Room for it on paper, mm.
+    key : tuple of Key
+    """
+    return _pictured(sheet, f"picture-{sheet.name}", _shrunk(sheet, width, height), key=key)
+
+
 def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Picture:
     """Put letters into a picture where its labels lead to.
 
@@ -100,7 +119,6 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
     letters: list[Item] = []
     key: list[Key] = []
     # A letter must not hide what is no larger than itself.
-    # A letter must not hide what is no larger than itself.
     taken = [
         box_of([item.path]).centre
         for item in flat(sheet.picture)
@@ -114,7 +132,7 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
             letters.append(Shape(straight(label.at, at), Style.LEADER))
         letters.extend(badge(at, letter, em))
         title, *more = (line.text.replace("\u00a0", " ") for line in label.lines)
-        key.append(Key(letter, title, ", ".join(more)))
+        key.append(Key(letter, capital(title), ", ".join(more)))
     return _pictured(sheet, f"picture-{sheet.name}", shrunk, tuple(letters), tuple(key))
 
 

@@ -158,7 +158,7 @@ def _overlap(one: Interval, other: Interval) -> bool:
 
 
 def section(done: Rehearsed) -> Drawing:
-    """Draw a section through the layers.
+    """Draw a section through the layers, the titles of the layers on them where there is room.
 
     Parameters
     ----------
@@ -168,18 +168,38 @@ def section(done: Rehearsed) -> Drawing:
     Returns
     -------
     Drawing
-        Named `section`. White hollows turn out or open in the end, tinted ones are hidden; of
+        Named `finished-section`.
+    """
+    length = float(section_line(done).length)
+    return composed(section_sheet(done, letters_for(Box(0.0, 0.0, length, 0.5 * length))))
+
+
+def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
+    """Picture of a section through the layers and its labels, before they are put together.
+
+    Parameters
+    ----------
+    done : Rehearsed
+    em : float
+        Size of letters, mm; layers are so many times as thick.
+    titled : bool
+        Whether titles are written on the layers where there is room; else every layer has a
+        label.
+
+    Returns
+    -------
+    Sheet
+        White hollows turn out or open in the end, tinted ones are hidden; of
         every sheet the right side is dark, and a fold is a round end.
     """
     done = _faced(done)
     project, line = done.project, section_line(done)
     length = float(line.length)
-    em = letters_for(Box(0.0, 0.0, length, 0.5 * length))
     laid = runs(done, line)
     stitches = crossings(done, line, laid)
     top = _height(max((run.level for run in laid), default=0) + 1, em)
     view = Box(0.0, top - 1.6 * em, length, 1.8 * em)
-    written, labels = _titles(done, laid, stitches, em)
+    written, labels = _titles(done, laid, stitches, em, titled=titled)
     ends = _ends(line)
     picture: tuple[Item, ...] = (
         Group("hollows", tuple(_hollows(done, line, laid, em))),
@@ -192,28 +212,26 @@ def section(done: Rehearsed) -> Drawing:
     )
     named = [done.sandwich.sheets[run.sheet].title for run in laid]
     where = f"From {ends[0]} (left) to {ends[1]} (right), {show_both(length, project.unit)}."
-    return composed(
-        Sheet(
-            name="finished-section",
-            title=f"{project.title}: section through the layers",
-            description=(
-                f"{where} As it lies in the hoop when the last line is sewn. "
-                f"Layers from the back: {', '.join(dict.fromkeys(named))}. "
-                f"Stitches: {', '.join(dict.fromkeys(one.title for one in stitches))}."
-            ).replace("\u00a0", " "),
-            heading=(
-                Words(f"{project.title}: section through the layers", bold=True),
-                Words("As it lies in the hoop when the last line is sewn, the front above."),
-                Words(f"{whole_lengths(where)} Lengths are true, thicknesses are not."),
-            ),
-            above="front of the hoop",
-            view=view,
-            picture=picture,
-            legend=entries_for(picture),
-            letters=em,
-            labels=labels,
-            column=bool(labels),
-        )
+    return Sheet(
+        name="finished-section",
+        title=f"{project.title}: section through the layers",
+        description=(
+            f"{where} As it lies in the hoop when the last line is sewn. "
+            f"Layers from the back: {', '.join(dict.fromkeys(named))}. "
+            f"Stitches: {', '.join(dict.fromkeys(one.title for one in stitches))}."
+        ).replace("\u00a0", " "),
+        heading=(
+            Words(f"{project.title}: section through the layers", bold=True),
+            Words("As it lies in the hoop when the last line is sewn, the front above."),
+            Words(f"{whole_lengths(where)} Lengths are true, thicknesses are not."),
+        ),
+        above="front of the hoop",
+        view=view,
+        picture=picture,
+        legend=entries_for(picture),
+        letters=em,
+        labels=labels,
+        column=bool(labels),
     )
 
 
@@ -360,7 +378,12 @@ def _seam(
 
 
 def _titles(
-    done: Rehearsed, laid: Sequence[Run], stitches: Sequence[Crossing], em: float
+    done: Rehearsed,
+    laid: Sequence[Run],
+    stitches: Sequence[Crossing],
+    em: float,
+    *,
+    titled: bool,
 ) -> tuple[tuple[Text, ...], tuple[Label, ...]]:
     """Write each layer's title on it where there is room between stitches, or beside it."""
     longest: dict[tuple[int, bool], Run] = {}
@@ -381,7 +404,10 @@ def _titles(
         middle += (sheet.front - sheet.back) * _FACE / 2 * em
         across = [one.at for one in stitches if one.low <= run.level <= one.high]
         spot = _free(run, across, text_width(title, 0.85 * em) + em, _OUTER * em)
-        if spot is not None:
+        if not titled:
+            at = ((run.start + run.end) / 2 if spot is None else spot, middle)
+            labels.setdefault(title, Label(at, (Words(title, bold=True),)))
+        elif spot is not None:
             written.append(Text((spot, middle + 0.3 * em), title, 0.85 * em, Anchor.MIDDLE))
             done_titles.add(title)
         else:

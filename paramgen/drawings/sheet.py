@@ -1,6 +1,6 @@
 """What every drawing has round its picture: heading, labels, legend and check marks."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.labels import Label, labelled
@@ -114,16 +114,6 @@ def composed(sheet: Sheet) -> Drawing:
             Group("check-marks", marks, "Check marks"),
         ),
     )
-
-
-def without_check_marks(drawing: Drawing) -> Drawing:
-    """Leave out the check marks of a drawing that will not be shown at true size."""
-    kept = (item for item in drawing.items if not _is_check_marks(item))
-    return replace(drawing, items=tuple(kept))
-
-
-def _is_check_marks(item: Item) -> bool:
-    return isinstance(item, Group) and item.name == "check-marks"
 
 
 def _plan(plan: tuple[Box, Box], column: Box, em: float) -> tuple[tuple[Item, ...], float]:

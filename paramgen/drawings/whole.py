@@ -35,8 +35,19 @@ def whole(hooped: Scene) -> Drawing:
     Drawing
         Named `whole`.
     """
+    return composed(whole_sheet(hooped, letters_for(hooped.whole_view)))
+
+
+def whole_sheet(hooped: Scene, em: float) -> Sheet:
+    """Picture of every stitched line, before what goes round it is put to it.
+
+    Parameters
+    ----------
+    hooped : Scene
+    em : float
+        Size of its numbers, mm.
+    """
     project, view = hooped.project, hooped.whole_view
-    em = letters_for(view)
     outlines = [
         Shape(layer.outline, Style.PIECE_OUTLINE) for step in project.steps for layer in step.layers
     ]
@@ -50,28 +61,26 @@ def whole(hooped: Scene) -> Drawing:
     finished = show_size_both(*project.finished, project.unit)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
     lines = "; ".join(f"stop {step.stop}, {step.title}" for step in stops)
-    return composed(
-        Sheet(
-            name="whole",
-            title=f"{project.title}: every stitched line",
-            description=f"Finished size {finished}. {hooped.hoop_caption}.{turned} {lines}.",
-            heading=(
-                Words(project.title, bold=True),
-                Words(f"Finished size {finished}.{turned}"),
-                Words(f"{hooped.hoop_caption}. Seen from the front."),
+    return Sheet(
+        name="whole",
+        title=f"{project.title}: every stitched line",
+        description=f"Finished size {finished}. {hooped.hoop_caption}.{turned} {lines}.",
+        heading=(
+            Words(project.title, bold=True),
+            Words(f"Finished size {finished}.{turned}"),
+            Words(f"{hooped.hoop_caption}. Seen from the front."),
+        ),
+        above="top, away from you",
+        view=view,
+        picture=picture,
+        legend=(
+            *(
+                Entry(Style.STITCHED_NOW, step.title, True, stop_colour(step), step.stop)
+                for step in stops
             ),
-            above="top, away from you",
-            view=view,
-            picture=picture,
-            legend=(
-                *(
-                    Entry(Style.STITCHED_NOW, step.title, True, stop_colour(step), step.stop)
-                    for step in stops
-                ),
-                *entries_for(picture[:2]),
-            ),
-            letters=em,
-        )
+            *entries_for(picture[:2]),
+        ),
+        letters=em,
     )
 
 

@@ -74,13 +74,12 @@ def contents(
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height)
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.done, made.move)
     shown = Shown(
         tuple(step_sheet(scene, step.number) for step in made.project.steps),
         finished or finished_sheets(made.done),
-        whole(scene),
     )
-    found.update((file, text.encode()) for file, text in _pictures(shown, made))
+    found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
     found.update(_cutting(made))
     if papers:
         usual = default_paper(made.project.unit, listed_papers())
@@ -92,9 +91,9 @@ def contents(
     return {file: found[file] for file in sorted(found)}
 
 
-def _pictures(shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
+def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
     project = made.project
-    yield "whole.svg", to_svg(shown.whole)
+    yield "whole.svg", to_svg(whole(scene))
     for step, sheet in zip(project.steps, shown.steps, strict=True):
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(composed(sheet))
