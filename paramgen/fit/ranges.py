@@ -83,26 +83,26 @@ def range_of(
         The range that the size asked for lies in, else one near it; None if no size was found
         that works.
     """
-    search = _Search(asking, name, room, dict(fixed or {}))
+    search = Search(asking, name, room, dict(fixed or {}))
     if within is not None and (inside := search.inside(within)) is not None:
         first, last = _down(within.least.value), _down(within.most.value)
         last = search.largest_in_field(inside, last)
-        first, last = _edge(search.unfit, inside, first), _edge(search.whole, inside, last)
+        first, last = edge(search.unfit, inside, first), edge(search.whole, inside, last)
         return Range(name, search.end(first, -1), search.end(last, 1))
     inside = search.inside()
     if inside is None:
         return None
     first, last = limits(asking, name)
-    first, last = _edge(search.numbers, inside, first), _edge(search.numbers, inside, last)
-    first, last = _edge(search.unfit, inside, first), search.largest_in_field(inside, last)
-    first, last = _edge(search.whole, inside, first), _edge(search.whole, inside, last)
-    for place in _between(first, last, PROBES):
+    first, last = edge(search.numbers, inside, first), edge(search.numbers, inside, last)
+    first, last = edge(search.unfit, inside, first), search.largest_in_field(inside, last)
+    first, last = edge(search.whole, inside, first), edge(search.whole, inside, last)
+    for place in between(first, last, PROBES):
         if not search.whole(place):
             continue
         if place < inside:
-            first = _edge(search.whole, inside, place)
+            first = edge(search.whole, inside, place)
         else:
-            last = _edge(search.whole, inside, place)
+            last = edge(search.whole, inside, place)
             break
     return Range(name, search.end(first, -1), search.end(last, 1))
 
@@ -120,7 +120,7 @@ Against = Callable[[int], tuple[Reason, ...]]
 
 
 @dataclass(frozen=True)
-class _Search:
+class Search:
     """One size tried in whole steps, which are its places."""
 
     asking: Asking
@@ -129,15 +129,19 @@ class _Search:
     others: Mapping[str, float]
 
     def values(self, place: int) -> dict[str, float]:
+        """All sizes that are given, at a place."""
         return {**self.others, self.name: mm(place)}
 
     def numbers(self, place: int) -> tuple[Reason, ...]:
+        """What the recipe's numbers say against a place."""
         return self.asking.by_numbers(self.values(place))
 
     def unfit(self, place: int) -> tuple[Reason, ...]:
+        """What its numbers, shapes and the field say against a place."""
         return self.numbers(place) or self.asking.by_field(self.values(place), self.room)
 
     def whole(self, place: int) -> tuple[Reason, ...]:
+        """What the whole check says against a place."""
         return self.asking.against(self.values(place), self.room)
 
     def inside(self, within: Range | None = None) -> int | None:
@@ -145,23 +149,23 @@ class _Search:
         asked = _down(self.asking.sizes(self.others)[self.name])
         if within is None:
             first, last = limits(self.asking, self.name)
-            place = _nearest(self.numbers, asked, first, last, LOOKS)
+            place = nearest(self.numbers, asked, first, last, LOOKS)
         else:
             first, last = _down(within.least.value), _down(within.most.value)
             place = min(max(asked, first), last)
         if place is None:
             return None
         if self.unfit(place):
-            first, last = _edge(self.numbers, place, first), _edge(self.numbers, place, last)
+            first, last = edge(self.numbers, place, first), edge(self.numbers, place, last)
             place = last = self.largest_in_field(first, last)
             if self.unfit(place):
                 return None
-        return _nearest(self.whole, place, first, last, LOOKS // 4)
+        return nearest(self.whole, place, first, last, LOOKS // 4)
 
     def largest_in_field(self, first: int, last: int) -> int:
         """The last place whose stitches lie in the field; the first if none does."""
         if self.room is None:
-            return _edge(self.unfit, first, last)
+            return edge(self.unfit, first, last)
         room = self.room
 
         def excess(value: float, turned: bool) -> float | None:
@@ -195,7 +199,7 @@ def _down(value: float) -> int:
     return math.floor(value / STEP + TOLERANCE)
 
 
-def _edge(against: Against, inside: int, limit: int) -> int:
+def edge(against: Against, inside: int, limit: int) -> int:
     """The last place that works, from one that does towards a limit, as far as was tried."""
     if inside == limit or not (reasons := against(limit)):
         return limit
@@ -234,16 +238,16 @@ def _lacking(reasons: tuple[Reason, ...]) -> float:
     return max((one.amount or 0.0 for one in reasons), default=0.0) / STEP
 
 
-def _between(first: int, last: int, count: int) -> Iterator[int]:
+def between(first: int, last: int, count: int) -> Iterator[int]:
     """Places evenly between two."""
     for part in range(1, count + 1):
         yield first + (last - first) * part // (count + 1)
 
 
-def _nearest(against: Against, start: int, first: int, last: int, count: int) -> int | None:
+def nearest(against: Against, start: int, first: int, last: int, count: int) -> int | None:
     """The place nearest to a start that works, of those tried from first to last."""
     if first <= start <= last and not against(start):
         return start
-    tried = {first, last, *_between(first, last, count)}
+    tried = {first, last, *between(first, last, count)}
     nearest_first = sorted(tried, key=lambda place: (abs(place - start), place))
     return next((place for place in nearest_first if not against(place)), None)
