@@ -1,6 +1,6 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from paramgen.findings import CannotMakeError, Finding, InputError
@@ -58,6 +58,8 @@ class Asking:
     ----------
     order : Order
         Everything but the sizes that are tried; its room is not looked at.
+    heeds : collection of str
+        Codes of findings of the rehearsal that count as refusing, though `make` only tells.
 
     Raises
     ------
@@ -65,8 +67,9 @@ class Asking:
         If what is asked is wrong.
     """
 
-    def __init__(self, order: Order) -> None:
+    def __init__(self, order: Order, heeds: Collection[str] = ()) -> None:
         self.order = order
+        self._heeds = heeds
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
         self._resize = resizing(order, self.sized)
@@ -129,7 +132,7 @@ class Asking:
                 found = rehearse(lay_out(sized, chord_error=COARSE)).findings
             except CannotMakeError as problem:
                 found = problem.findings
-            self._rehearsed[key] = _reasons(found)
+            self._rehearsed[key] = _reasons(found, self._heeds)
         return self._rehearsed[key]
 
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
@@ -201,5 +204,9 @@ def _key(values: Mapping[str, float]) -> _Key:
     return tuple(sorted(values.items()))
 
 
-def _reasons(findings: Iterable[Finding]) -> tuple[Reason, ...]:
-    return tuple(Reason(one.code, one.message, one.amount) for one in findings if one.stops)
+def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Reason, ...]:
+    return tuple(
+        Reason(one.code, one.message, one.amount)
+        for one in findings
+        if one.stops or one.code in heeds
+    )
