@@ -279,7 +279,7 @@ REFUSED = [
     # 30 for the fittings, 7 of the label, the window's 45 + 3.5 + 7
     ({"height": 90}, "below the fittings", "height", "92.5"),
     ({"height": 90}, "below the fittings", "label_height", "49.5"),
-    ({"label_height": 22}, "would fall out", "label_shows", "6.6"),
+    ({"label_height": 22, "label_shows": 7}, "would fall out", "label_shows", "6.6"),
     ({"corner_radius": 30, "hang": "hole", "width": 60, "label_width": 20, "label_height": 24},
      "too round", "corner_radius", "25"),
     # The clear piece is 8 mm from the sides and 7.75 from the bottom: its corner touches the
