@@ -58,10 +58,10 @@ WORLD = {
 
 #: The one room of each library.
 ROOMS = {
-    "pyembroidery": ("files/library.py",),
+    "pyembroidery": ("files/library.py", "files/any_kind.py"),
     "svgwrite": ("drawings/svg.py",),
     "simpleeval": ("recipe/arithmetic.py",),
-    "pydantic": ("recipe/", "reference/", "plan/model.py"),
+    "pydantic": ("recipe/", "reference/", "plan/model.py", "plan/read.py"),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
 }

@@ -46,7 +46,8 @@ def test_an_example_prints_what_is_quoted(example: Example, tmp_path: Path) -> N
 
 
 @pytest.mark.parametrize("command", INLINE)
-def test_a_command_in_the_text_runs(command: str, tmp_path: Path) -> None:
+def test_a_command_in_the_text_runs(command: str, demo: Path, tmp_path: Path) -> None:
+    (tmp_path / demo.name).symlink_to(demo, target_is_directory=True)
     wallet = (ROOT / "templates" / "fold-wallet.toml").read_bytes()
     (tmp_path / "my-wallet.toml").write_bytes(wallet)
     ran = run(command, tmp_path)

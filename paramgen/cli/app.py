@@ -191,6 +191,38 @@ def _grade(
             raise typer.Exit(CANNOT)
 
 
+@app.command("read", help=COMMANDS["read"])
+def _read(
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", help="A stitch file; its ending says its kind.")
+    ],
+    hoop: HoopName = "",
+    plan: Annotated[
+        Path | None,
+        typer.Option(
+            "--plan",
+            metavar="PLAN",
+            help="The plan.json of the project that it should be, or its folder.",
+        ),
+    ] = None,
+    unit: UnitName = "",
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print everything as JSON, in millimetres.")
+    ] = False,
+) -> None:
+    with told():
+        from paramgen.cli.read import look
+        from paramgen.cli.reading_report import as_report, report
+
+        found = look(file, hoop, plan, unit)
+        if as_json:
+            typer.echo(json.dumps(as_report(found), ensure_ascii=False, indent=1))
+        else:
+            typer.echo(report(found), nl=False)
+        if not found.good:
+            raise typer.Exit(CANNOT)
+
+
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():

@@ -13,6 +13,7 @@ COMMANDS = {
     "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
     "grade": "Make every row of a table, and a summary of them side by side.",
+    "read": "Show what is in a stitch file; hold it to a hoop, or to a project's plan.",
     "hoops": "Show the listed hoops.",
     "schema": "Print the JSON schema of plan.json.",
 }

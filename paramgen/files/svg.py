@@ -59,15 +59,32 @@ def _printable(title: str) -> str:
 
 def read_back(data: bytes, _kind: Format) -> tuple[ReadStep, ...]:
     """Read the steps and needle points of a picture that `encode` drew."""
+    return tuple(ReadStep(np.concatenate(runs), colour) for colour, runs in read_runs(data))
+
+
+def read_runs(data: bytes) -> tuple[tuple[str, tuple[NDArray[np.float64], ...]], ...]:
+    """Read the colour and the runs of each step of a picture that `encode` drew.
+
+    Raises
+    ------
+    ValueError
+        If the file has a document type of its own, which could make it of any size, or
+        anything else that `encode` does not write.
+    """
+    if b"<!" in data:
+        raise ValueError("a document type or a comment")
     root = ET.fromstring(data.decode("utf-8"))
     return tuple(
-        ReadStep(_vertices(group), group.get("stroke", "").lower())
+        (
+            group.get("stroke", "").lower(),
+            tuple(_vertices(path) for path in group.iterfind(f"{{{_NAMESPACE}}}path")),
+        )
         for group in root.iterfind(f"{{{_NAMESPACE}}}g")
     )
 
 
-def _vertices(group: ET.Element) -> NDArray[np.float64]:
-    data = " ".join(path.get("d", "") for path in group.iterfind(f"{{{_NAMESPACE}}}path"))
+def _vertices(path: ET.Element) -> NDArray[np.float64]:
+    data = path.get("d", "")
     numbers = [float(number) for number in data.replace("M", " ").replace(",", " ").split()]
     # Tenths of a millimetre; the rounding takes away binary fractions and nothing else.
     return np.round(np.array(numbers).reshape(-1, 2) * 10, 6)

@@ -1,0 +1,1 @@
+"""What is in a stitch file that anyone made: bytes in, a report out."""
