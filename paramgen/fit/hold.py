@@ -1,0 +1,206 @@
+"""What a recipe is asked for so that it holds a thing: the lengths, both ways round."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import product
+from math import ceil
+
+from paramgen.findings import Fault, InputError
+from paramgen.lengths import TOLERANCE, Unit
+from paramgen.recipe.file import Hold
+from paramgen.recipe.read import Recipe
+from paramgen.reference.things import Several
+from paramgen.sizing import size
+
+#: More kinds of things than one pocket is asked to hold.
+MOST_KINDS = 4
+
+
+@dataclass(frozen=True)
+class Holder:
+    """How a recipe says what it holds.
+
+    Parameters
+    ----------
+    title : str
+        What it is made for.
+    width, height : str
+        Names of the lengths that are the size of the thing.
+    ease : str
+        Name of the length that is the room it needs beyond that; empty if none can be set.
+    places : int
+        Pockets of one kind that things are spread over.
+    """
+
+    title: str
+    width: str
+    height: str
+    ease: str
+    places: int
+
+    def lengths(self, thing: tuple[float, float], ease: float, pile: float) -> dict[str, float]:
+        """What to ask for so that a thing is held, mm; see `ways`."""
+        width, height = thing
+        if self.ease:
+            room = round(ease + pile, 6)
+            return {self.width: width, self.height: height, self.ease: room}
+        return {self.width: round(width + pile, 6), self.height: round(height + pile, 6)}
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to put things in.
+
+    Parameters
+    ----------
+    turned : tuple of bool
+        For each kind of thing, whether it is turned by 90° from how it is listed.
+    sizes : tuple of (width, height)
+        Of each kind of thing as it is put in, mm.
+    pile : float
+        How thick the things in one pocket are together, mm.
+    asked : mapping of name to mm
+        The lengths to ask the recipe for.
+    """
+
+    turned: tuple[bool, ...]
+    sizes: tuple[tuple[float, float], ...]
+    pile: float
+    asked: Mapping[str, float]
+
+
+def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Holder:
+    """Find out how a recipe says what it holds.
+
+    Its `[holds.NAME]` names the lengths: width and height are each the bare name of one, so
+    that a thing can be given. Where the piece that it is held against is repeated by a count,
+    as the pockets of a stack are, there are as many places as such pieces are cut.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    asked : mapping of name to value
+        What else is asked, the number of pockets among it.
+    unit : Unit
+
+    Raises
+    ------
+    InputError
+        If it holds nothing, nothing that can be set, or several things.
+    """
+    file = recipe.file
+    if not file.holds:
+        message = f"{recipe.name} holds nothing: its recipe has no thing it is made for"
+        raise InputError([Fault(message, "hold", hint="Ask for its sizes instead.")])
+    able = {
+        name: one
+        for name, one in file.holds.items()
+        if one.width.text in file.lengths and one.height.text in file.lengths
+    }
+    if not able:
+        message = f"what {recipe.name} holds cannot be set: its size is no length that can be asked"
+        hint = "In the recipe, let width and height under `holds` each be the name of a length."
+        raise InputError([Fault(message, recipe.source, hint=hint)])
+    if len(able) > 1:
+        names = ", ".join(able)
+        message = f"{recipe.name} holds several things, {names}: it is not clear which is meant"
+        hint = f"Set their lengths one by one; `paramgen about {recipe.name}` lists them."
+        raise InputError([Fault(message, "hold", hint=hint)])
+    (hold,) = able.values()
+    ease = hold.ease.text if hold.ease.text in file.lengths else ""
+    places = _places(recipe, hold, asked, unit)
+    return Holder(hold.title, hold.width.text, hold.height.text, ease, places)
+
+
+def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:
+    piece = recipe.file.pieces.get(hold.against.name)
+    if piece is None or not piece.repeat:
+        return 1
+    (times,) = piece.repeat.values()
+    if times.text not in recipe.file.counts:
+        return 1
+    names = size(recipe, asked, unit=unit).names
+    each = piece.quantity.number(names) if piece.quantity else 1.0
+    return max(1, int(names[times.text] * each))
+
+
+def ways(
+    recipe: Recipe,
+    things: Sequence[Several],
+    *,
+    asked: Mapping[str, str | float],
+    unit: Unit,
+    ease: float | None = None,
+) -> tuple[Way, ...]:
+    """What to ask a recipe for so that it holds things, every way round.
+
+    The place is asked for the box round all the kinds, each as wide and high as it is put in.
+    A flat pocket as wide as half of its girth, W, takes what is w wide and t thick if
+    w + t <= W: round it goes 2 (w + t). So a pile of n things of thickness t wants n t of
+    width and of height beyond theirs, and that is added to the ease; to the size where no ease
+    can be set. Where there are several pockets, each kind is spread over them evenly and the
+    fullest counts.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    things : sequence of Several
+        One to four kinds, and how many of each.
+    asked : mapping of name to value
+        What else is asked.
+    unit : Unit
+    ease : float or None
+        Room beyond the size of the things and their thickness, mm; the recipe's own if None.
+
+    Returns
+    -------
+    tuple of Way
+        One for each choice of which kinds are turned; none turned is first.
+
+    Raises
+    ------
+    InputError
+        If the recipe holds nothing, or what is asked is wrong: also where a length is asked
+        by name that follows from the thing.
+    """
+    where = holder(recipe, asked, unit)
+    faults = [
+        Fault("is asked, and follows from the thing to hold", name, hint="Leave one of them out.")
+        for name in (where.width, where.height)
+        if name in asked
+    ]
+    if ease is not None and not where.ease:
+        faults.append(Fault(f"{recipe.name} has no ease that can be set", "ease"))
+    elif ease is not None and where.ease in asked:
+        message = f"is given, and so is {where.ease}"
+        faults.append(Fault(message, "ease", hint="Leave one of them out."))
+    if not 1 <= len(things) <= MOST_KINDS:
+        faults.append(Fault(f"1 to {MOST_KINDS} kinds of things can be held", "hold"))
+    if faults:
+        raise InputError(faults)
+    room = ease
+    if room is None:
+        room = size(recipe, asked, unit=unit).names[where.ease] if where.ease else 0.0
+    pile = sum(ceil(one.number / where.places) * one.thing.thickness for one in things)
+    return tuple(_way(where, things, turned, room, pile) for turned in _turns(things))
+
+
+def _turns(things: Sequence[Several]) -> Iterator[tuple[bool, ...]]:
+    """Every choice of which kinds are turned; none that looks the same turned."""
+    square = [abs(one.thing.width - one.thing.height) <= TOLERANCE for one in things]
+    yield from product(*((False,) if one else (False, True) for one in square))
+
+
+def _way(
+    where: Holder, things: Sequence[Several], turned: Sequence[bool], ease: float, pile: float
+) -> Way:
+    sizes = tuple(
+        (one.thing.height, one.thing.width) if turn else (one.thing.width, one.thing.height)
+        for one, turn in zip(things, turned, strict=True)
+    )
+    return Way(tuple(turned), sizes, pile, where.lengths(box(sizes), ease, pile))
+
+
+def box(sizes: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Width and height of what is as wide and as high as any of several, mm."""
+    return max(width for width, _ in sizes), max(height for _, height in sizes)
