@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from specimens import INCH, coaster, largest, oblong, smallest, tag, wallet
 
 from paramgen.drawings.boxes import Box, any_cross
-from paramgen.drawings.hooped import Scene, hooped
+from paramgen.drawings.hooped import Scene, State, hooped
 from paramgen.drawings.legend import CAPTIONS
 from paramgen.drawings.outlines import line_string
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style
-from paramgen.drawings.step import step_picture
+from paramgen.drawings.step import IN_HAND, step_picture
 from paramgen.layout.project import Act, Notion, Project
 from paramgen.lengths import Unit
 
@@ -73,10 +73,13 @@ def test_leaders_never_cross_and_end_in_the_picture(
         assert all(ready.view.grown(1.0).holds(Box(x, y, x, y)) for _, (x, y) in ends)
 
 
-def test_all_pictures_of_a_project_have_the_same_view() -> None:
+def test_all_pictures_in_the_hoop_have_the_same_view_and_so_have_all_out_of_it() -> None:
     ready = hooped(wallet(), "hoop", 130, 180)
+    out = ready.number_of(Act.UNHOOP)
+    assert out is not None
     drawings = [step_picture(ready, step.number) for step in ready.project.steps]
-    assert len({(d.box.left, d.box.right) for d in drawings}) == 1
+    for some in (drawings[:out], drawings[out:]):
+        assert len({(d.box.left, d.box.right) for d in some}) == 1
 
 
 @settings(deadline=None, max_examples=25)
@@ -216,18 +219,16 @@ def test_all_tape_comes_off_at_once_on_both_sides() -> None:
     assert of_style(pictured(project, "Tear"), Style.HOLDING_TAPE) == []
 
 
-def test_tape_left_on_is_trimmed_with_the_fabric() -> None:
+def test_tape_that_is_still_on_comes_off_when_the_work_is_taken_out_of_the_hoop() -> None:
     project = wallet()
-    number = number_of(project, "Trim outside")
-    steps = tuple(replace(s, act=Act.PRESS) if s.act is Act.UNTAPE else s for s in project.steps)
+    steps = tuple(replace(s, act=Act.LAY) if s.act is Act.UNTAPE else s for s in project.steps)
     ready = hooped(replace(project, steps=steps), "hoop", 130, 180)
-    room = Box(*project.steps[number - 1].mark[0].bounds).grown(0.01)
-    before, after = (
-        of_style(step_picture(ready, n), Style.HOLDING_TAPE) for n in (number, number + 1)
-    )
-    assert not all(room.holds(Box(*strip.path.bounds)) for strip in before)
-    assert after
-    assert all(room.holds(Box(*strip.path.bounds)) for strip in after)
+    out = step_picture(ready, number_of(project, "Take the work out"))
+    # Two strips hold the zip, one the tab and four the lining in front, four the pouch behind.
+    assert len(of_style(out, Style.TAPE_OFF)) == 7
+    assert "take off this tape (7 strips) and 4 on the back of the hoop" in words(out, "labels")
+    later = step_picture(ready, number_of(project, "Trim outside"))
+    assert of_style(later, Style.HOLDING_TAPE) == of_style(later, Style.TAPE_OFF) == []
 
 
 def test_a_piece_one_can_see_through_hides_nothing() -> None:
@@ -246,7 +247,7 @@ def test_a_snap_is_shown_where_its_halves_go() -> None:
     project = wallet()
     snap = Notion("snap", "Snap", "snap", 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0)))
     drawing = pictured(replace(project, notions=(*project.notions, snap)), "Fit the snap")
-    rings = [s.path.bounds for s in of_style(drawing, Style.BY_HAND)]
+    rings = [s.path.bounds for s in of_style(drawing, Style.HARDWARE)]
     assert any(ring == pytest.approx((-6, -86, 6, -74)) for ring in rings)
     assert any(ring == pytest.approx((4, 64, 16, 76)) for ring in rings)
     assert words(drawing, "labels").count("Snap") == 2
@@ -344,7 +345,9 @@ def test_the_legend_names_all_that_is_drawn_and_no_more(
         drawing = step_picture(ready, step.number)
         legend = words(drawing, "legend")
         drawn = {shape.style for shape in picture(drawing)}
-        for style, caption in CAPTIONS.items():
+        in_hoop = ready.state(step) is State.IN_THE_HOOP
+        captions = CAPTIONS if in_hoop else {**CAPTIONS, **IN_HAND}
+        for style, caption in captions.items():
             if style in drawn:
                 assert caption in legend
         for style in (*SIDES, Style.HOLDING_TAPE, Style.GAP, Style.HIDDEN, Style.BY_HAND):

@@ -195,6 +195,7 @@ WORK = [
     "clip",
     "turn right side out",
     "top-stitch",
+    "turn right side out",
     "press",
 ]
 

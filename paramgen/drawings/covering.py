@@ -1,6 +1,7 @@
 """Leaving out what is wholly covered by what is drawn over it."""
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -8,8 +9,18 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 
+# What is cut along one curve comes out this much apart at most, mm.
+_FINE = 1e-4
+
 _COVERING = frozenset(
-    {Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE, Style.HELD}
+    {
+        Style.RIGHT_SIDE,
+        Style.WRONG_SIDE,
+        Style.NO_RIGHT_SIDE,
+        Style.ZIP_TAPE,
+        Style.HELD,
+        Style.CUT_AWAY,
+    }
 )
 
 
@@ -36,9 +47,23 @@ def _from_the_top(
             kept.append(item)
         elif item.style in _COVERING:
             room = area(item.path)
-            if not over.covers(room):
+            if not _hides(over, room):
                 kept.append(item)
                 over = shapely.union(over, room)
-        elif over.is_empty or not over.covers(line_string(item.path)):
+        elif not _hides(over, line_string(item.path)):
             kept.append(item)
     return tuple(reversed(kept)), over
+
+
+def _hides(over: BaseGeometry, shape: BaseGeometry) -> bool:
+    """Whether an area covers a shape, but for what is too fine to be seen."""
+    if over.is_empty:
+        return False
+    if over.covers(shape):
+        return True
+    left = shapely.difference(shape, over)
+    if left.area > 0.0 or shape.area > 0.0:
+        return bool(left.area <= _FINE * left.length)
+    parts = shapely.get_parts(left)
+    chords = [(a + b) / 2 for part in parts for a, b in pairwise(shapely.get_coordinates(part))]
+    return bool((shapely.distance(shapely.points(chords), over) < _FINE).all())

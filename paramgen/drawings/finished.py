@@ -120,7 +120,7 @@ def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
 
 def _sheet(done: Rehearsed, view: _View, em: float) -> Sheet:
     project, pile, side = done.project, view.pile, view.side
-    picture = (*uncovered(_plies(pile, side)), *_on_top(project, view))
+    picture = (*uncovered(ply_items(pile, side)), *_on_top(project, view))
     labels = tuple(_labels(done, view))
     size = show_size_both(*project.finished, project.unit)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
@@ -160,7 +160,7 @@ def _view_box(pile: Pile, side: Side) -> Box:
     )
 
 
-def _plies(pile: Pile, side: Side) -> Iterator[Item]:
+def ply_items(pile: Pile, side: Side) -> Iterator[Item]:
     """Paint every ply over those farther away."""
     order = list(enumerate(pile.plies))
     for index, ply in order if side == "front" else reversed(order):

@@ -1,34 +1,40 @@
 """A project and its hoop, made ready once for all the pictures of it."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from enum import Enum, auto
 from functools import cached_property
 from itertools import islice
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
-from paramgen.drawings.outlines import (
-    area_within,
-    box_of,
-    circle,
-    line_string,
-    line_within,
-    lines_of,
-    straight,
-    thinned,
-)
+from paramgen.drawings.outlines import box_of, circle, line_string, lines_of, outer_paths, thinned
+from paramgen.drawings.pile import Pile, finished_pile, lining_pile, moved
 from paramgen.drawings.sheet import letters_for
 from paramgen.geometry.path import Path, Point
-from paramgen.layout.project import Act, Layer, Line, Project, Role, Step
+from paramgen.layout.project import Act, Line, Project, Role, Step
 from paramgen.lengths import show_size_both
+from paramgen.rehearsal.turned import Rehearsed
 
 # A project that takes less than this part of the field, both ways, is shown close up.
 _CLOSE_UP = 0.5
 
 # A stitched line leaves the exact outline by less than this, in mm; a gap is longer.
 _SAME_LINE = 0.05
+
+
+# In ems: room kept round the seam line for arrows, and round all that is drawn.
+_ARROWS, _ROUND = 4.5, 0.5
+
+
+class State(Enum):
+    """How the work is when a step begins."""
+
+    IN_THE_HOOP = auto()
+    AS_SEWN = auto()
+    TO_THE_LINING = auto()
+    RIGHT_SIDE_OUT = auto()
 
 
 @dataclass(frozen=True)
@@ -42,21 +48,25 @@ class Scene:
         Its name for the person.
     field : Box
         What the hoop lets the machine stitch, mm; its middle is the origin.
+    course : Path
+        The seam line, as finely as it was laid out.
+    done : Rehearsed or None
+        The finished thing, its own way round; None if it was not rehearsed.
+    move : (dx, dy)
+        By how much it was moved in its hoop after any turn, mm.
     """
 
     project: Project
     hoop: str
     field: Box
+    course: Path
+    done: Rehearsed | None = None
+    move: Point = (0.0, 0.0)
 
     @cached_property
     def extent(self) -> Box:
         """Box around all that is laid, stitched, taped and marked."""
-        places = [
-            circle(place, notion.width or 0.0)
-            for notion in self.project.notions
-            for place in (*notion.halves, *notion.at)
-        ]
-        return box_of([self.project.seam, *_outlines(self.project.steps), *places])
+        return box_of([self.project.seam, *_outlines(self.project.steps)])
 
     @cached_property
     def whole_view(self) -> Box:
@@ -80,6 +90,64 @@ class Scene:
             room = self.whole_view
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)
+
+    @cached_property
+    def letters_in_hand(self) -> float:
+        """Size of letters in the pictures of the work out of its hoop, mm."""
+        return letters_for(self.extent)
+
+    @cached_property
+    def view_in_hand(self) -> Box:
+        """What the pictures show once the work is out of the hoop, the same for all of them."""
+        em, seam = self.letters_in_hand, box_of([self.project.seam])
+        places = [
+            circle(place, (notion.width or 2 * em) / 2)
+            for notion in self.project.notions
+            for place in (*notion.halves, *notion.at)
+        ]
+        plies = (
+            [one for ply in self._done_pile.plies for one in outer_paths(ply.area)]
+            if (self._done_pile)
+            else []
+        )
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies])
+        room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
+        half = max(-room.left, room.right)
+        return Box(-half, room.top, half, room.bottom)
+
+    def state(self, step: Step) -> State:
+        """How the work is when a step begins."""
+        out = self.number_of(Act.UNHOOP)
+        turns = [one.number for one in self.project.steps if one.act is Act.TURN]
+        if out is None or step.number <= out:
+            return State.IN_THE_HOOP
+        if not turns or step.number <= turns[0]:
+            return State.AS_SEWN
+        return State.RIGHT_SIDE_OUT if step.number > turns[-1] else State.TO_THE_LINING
+
+    def pile(self, step: Step) -> Pile | None:
+        """The turned work as it lies when a step begins; None before it is turned."""
+        state = self.state(step)
+        if state is State.TO_THE_LINING:
+            return self._lining_pile
+        return self._done_pile if state is State.RIGHT_SIDE_OUT else None
+
+    @cached_property
+    def _done_pile(self) -> Pile | None:
+        return self._laid(finished_pile)
+
+    @cached_property
+    def _lining_pile(self) -> Pile | None:
+        return self._laid(lining_pile)
+
+    def _laid(self, made: Callable[..., Pile]) -> Pile | None:
+        """Lay a pile as the work lay in the hoop, with nothing in it and its zip half open."""
+        if self.done is None:
+            return None
+        opened = self.number_of(Act.OPEN_ZIP) is not None
+        bare = replace(self.done, project=replace(self.done.project, holds=(), notions=()))
+        pile = made(bare, self.letters_in_hand, opened=opened)
+        return moved(pile, self.project.turned, self.move)
 
     @cached_property
     def hoop_caption(self) -> str:
@@ -110,7 +178,14 @@ class Scene:
         return next((step.number for step in self.project.steps if step.act is act), None)
 
 
-def hooped(project: Project, hoop: str, width: float, height: float) -> Scene:
+def hooped(
+    project: Project,
+    hoop: str,
+    width: float,
+    height: float,
+    done: Rehearsed | None = None,
+    move: Point = (0.0, 0.0),
+) -> Scene:
     """Make a project ready for drawing.
 
     Parameters
@@ -120,6 +195,10 @@ def hooped(project: Project, hoop: str, width: float, height: float) -> Scene:
         Name of the hoop for the person.
     width, height : float
         Of its field, mm.
+    done : Rehearsed or None
+        The finished thing, for the pictures of the work once it is turned.
+    move : (dx, dy)
+        By how much the project was moved in its hoop after any turn, mm.
 
     Returns
     -------
@@ -132,24 +211,17 @@ def hooped(project: Project, hoop: str, width: float, height: float) -> Scene:
     seam = next(thin)
     steps = tuple(_step(step, thin) for step in project.steps)
     field = Box(-width / 2, -height / 2, width / 2, height / 2)
-    return Scene(replace(project, seam=seam, steps=steps), hoop, field)
+    return Scene(replace(project, seam=seam, steps=steps), hoop, field, project.seam, done, move)
 
 
-def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
-    """Cut a layer to what lies within an area: nothing, one part or several."""
-    folds = tuple(part for edge in layer.folded_edges for part in _straight_within(edge, room))
-    slit = _straight_within(layer.slit, room) if layer.slit else ()
-    return tuple(
-        replace(layer, outline=part, folded_edges=folds, slit=slit[0] if slit else None)
-        for part in area_within(layer.outline, room)
-    )
-
-
-def _straight_within(
-    edge: tuple[Point, Point], room: BaseGeometry
-) -> tuple[tuple[Point, Point], ...]:
-    ends = [part.points[[0, -1]].tolist() for part in line_within(straight(*edge), room)]
-    return tuple(((ax, ay), (bx, by)) for (ax, ay), (bx, by) in ends)
+def _in_hand(steps: Iterable[Step]) -> Iterable[Path]:
+    """Go through what is still there, or to be done, once the work is out of the hoop."""
+    out = False
+    for step in steps:
+        out = out or step.act is Act.UNHOOP
+        yield from (layer.outline for layer in step.layers)
+        if out:
+            yield from step.mark
 
 
 def _outlines(steps: Iterable[Step]) -> Iterable[Path]:

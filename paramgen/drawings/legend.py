@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.lettering import text_width
-from paramgen.drawings.marks import badge, double_arrow
+from paramgen.drawings.marks import arrow, badge, double_arrow
 from paramgen.drawings.outlines import circle, rectangle, straight
 from paramgen.drawings.paragraphs import Words, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style, flat
@@ -34,12 +34,16 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.TAPE_OFF: "tape to take off",
         Style.BY_HAND: "to do by hand",
         Style.GAP: "turning gap, left open",
+        Style.CUT_AWAY: "cut away",
+        Style.WAY: "the way it goes",
+        Style.MEASURE: "measured from the edge",
         Style.PIECE_OUTLINE: "outline of a piece",
         Style.CUT_LINE: "cut here",
         Style.CREASE: "fold here",
         Style.HELD: "thing it holds",
         Style.BEHIND: "thing it holds, where it is hidden",
         Style.HARDWARE: "snap, ring or eyelet",
+        Style.CORD: "cord, drawn short",
         Style.CUT_OUT: "opening cut out",
         Style.PLACE: "the place",
         Style.SHEET: "sheet of fabric, cut across",
@@ -62,7 +66,7 @@ _SIDES = (
     Style.SEE_THROUGH,
     Style.ZIP_TAPE,
 )
-_EDGED = (*_SIDES, Style.HIDDEN_INSIDE, Style.OUTSIDE)
+_EDGED = (*_SIDES, Style.CUT_AWAY, Style.HIDDEN_INSIDE, Style.OUTSIDE)
 _AREAS = (
     *_EDGED,
     Style.HOOP_FIELD,
@@ -170,8 +174,10 @@ def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
         return (Shape(patch, entry.style, entry.now), *edge)
     if entry.style is Style.HARDWARE:
         return (Shape(circle((x + SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
-    if entry.style is Style.GRAIN:
-        return double_arrow((x, y), (end, y), em)
+    if entry.style in (Style.GRAIN, Style.MEASURE):
+        return double_arrow((x, y), (end, y), em, entry.style)
+    if entry.style is Style.WAY:
+        return arrow((x, y), (end, y), em)
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)
     if entry.number is None:
         return (line,)

@@ -1,8 +1,8 @@
 """How each style looks: the one place where colours, widths and dashes are decided.
 
 Nothing is told by colour alone: the right side is plain, the wrong side hatched, batting
-dotted, tape lined, what can be seen through sparsely streaked; a fold is a double line and
-a raw edge a thin one.
+dotted, tape lined, what is cut away crossed, what can be seen through sparsely streaked; a
+fold is a double line and a raw edge a thin one.
 """
 
 from collections.abc import Mapping
@@ -24,6 +24,7 @@ class Texture(StrEnum):
     DOTS = "dots"
     LINES = "lines"
     GLEAM = "gleam"
+    CROSS = "cross"
 
 
 @dataclass(frozen=True)
@@ -87,6 +88,9 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.STITCHED_NOW: Look(stroke=INK, width=0.6, dash=(2.0, 0.7), halo=1.3),
         Style.BY_HAND: Look(stroke=INK, width=0.5, dash=(3.0, 1.0, 0.5, 1.0), halo=1.2),
         Style.GAP: Look(stroke=INK, width=1.4, core=0.8, halo=2.0),
+        Style.CUT_AWAY: Look(fill=PAPER, texture=Texture.CROSS, texture_ink="#7d858d"),
+        Style.WAY: Look(fill=INK, stroke=INK, width=1.0, halo=2.0),
+        Style.MEASURE: Look(fill=INK, stroke=INK, width=0.25, halo=0.9),
         Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
         Style.CUT_LINE: Look(stroke=INK, width=0.35),
         Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
@@ -97,6 +101,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.HELD: Look(fill="#efe3c8", stroke=INK, width=0.3),
         Style.BEHIND: Look(stroke=INK, width=0.25, dash=(1.6, 1.0)),
         Style.HARDWARE: Look(fill=PAPER, stroke=INK, width=0.6),
+        Style.CORD: Look(stroke=INK, width=1.0, core=0.5, halo=1.6),
         Style.CUT_OUT: Look(fill=PAPER, stroke=GREY, width=0.3),
         Style.PLACE: Look(stroke="#a11212", width=1.4, halo=2.6),
         Style.SHEET: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
@@ -119,6 +124,7 @@ LOOKS_NOW: Mapping[Style, Look] = MappingProxyType(
         Style.NO_RIGHT_SIDE: Look(fill="#fff3d6", texture=Texture.DOTS, texture_ink="#6f5616"),
         Style.SEE_THROUGH: Look(texture=Texture.GLEAM, texture_ink=INK),
         Style.ZIP_TAPE: Look(fill="#d9c4e6"),
+        Style.CUT_LINE: Look(stroke=INK, width=0.7, halo=1.5),
         Style.RAW_EDGE: Look(stroke=INK, width=0.45),
         Style.FOLDED_EDGE: Look(stroke=INK, width=1.3, core=0.55),
         Style.HIDDEN: Look(stroke=INK, width=0.45, dash=(1.6, 1.0), halo=1.0),

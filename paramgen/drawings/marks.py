@@ -1,5 +1,7 @@
 """Small things that drawings are furnished with."""
 
+import math
+
 from paramgen.drawings.lettering import BOLD, text_width
 from paramgen.drawings.outlines import arrow_head, circle, straight
 from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
@@ -43,10 +45,24 @@ def check_marks_width(em: float) -> float:
     return max(length + 0.8 * em + text_width(caption, em) for length, caption in _CHECK_MARKS)
 
 
-def double_arrow(start: Point, end: Point, em: float) -> tuple[Item, ...]:
-    """Line with a head at both ends, as for the grain."""
+def double_arrow(
+    start: Point, end: Point, em: float, style: Style = Style.GRAIN
+) -> tuple[Item, ...]:
+    """Line with a head at both ends, as for the grain or a measure."""
+    head = min(1.1 * em, math.dist(start, end) / 2)
     return (
-        Shape(straight(start, end), Style.GRAIN),
-        Shape(arrow_head(start, end, 1.1 * em), Style.GRAIN),
-        Shape(arrow_head(end, start, 1.1 * em), Style.GRAIN),
+        Shape(straight(start, end), style),
+        Shape(arrow_head(start, end, head), style),
+        Shape(arrow_head(end, start, head), style),
+    )
+
+
+def arrow(start: Point, end: Point, em: float) -> tuple[Item, ...]:
+    """Heavy arrow that shows which way something goes."""
+    (sx, sy), (ex, ey), head = start, end, 1.6 * em
+    share = max(0.0, 1.0 - head / (math.dist(start, end) or head))
+    neck = sx + share * (ex - sx), sy + share * (ey - sy)
+    return (
+        Shape(straight(start, neck), Style.WAY),
+        Shape(arrow_head(end, start, head, wide=0.8), Style.WAY),
     )

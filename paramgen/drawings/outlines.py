@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
-from paramgen.geometry.path import Path, Point, path
+from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Side
 
 #: A drawn outline leaves the exact one by no more than this, in mm: a tenth of the
@@ -83,6 +83,15 @@ def outer_paths(shape: BaseGeometry) -> tuple[Path, ...]:
     )
 
 
+def point_along(outline: Path, reach: float) -> tuple[FloatArray, FloatArray]:
+    """Point so far along a path, mm, and the unit vector along it there."""
+    place = int(np.searchsorted(outline.reach, reach, side="right")) - 1
+    place = min(max(place, 0), len(outline.chords) - 1)
+    chord = outline.chords[place]
+    along: FloatArray = chord / (np.hypot(*chord) or 1.0)
+    return outline.points[place] + along * (reach - outline.reach[place]), along
+
+
 def spot_in(room: BaseGeometry) -> Point:
     """Point in an area, near its right side."""
     middle = shapely.point_on_surface(room)
@@ -94,6 +103,22 @@ def spot_in(room: BaseGeometry) -> Point:
         return float(middle.x), float(middle.y)
     start, end = max((float(s[0]), float(s[2])) for s in spans)
     return end - 0.2 * (end - start), float(middle.y)
+
+
+def rightmost(paths: Sequence[Path]) -> Point:
+    """Point on the chord that lies farthest to the right, towards its right end."""
+    starts = np.vstack([path.points[: len(path.chords)] for path in paths])
+    chords = np.vstack([path.chords for path in paths])
+    if not len(chords):
+        x, y = paths[0].points[0]
+        return float(x), float(y)
+    lengths = np.hypot(chords[:, 0], chords[:, 1])
+    reach = starts[:, 0] + chords[:, 0] / 2
+    at_right = np.flatnonzero(reach >= reach.max() - 0.5)
+    best = at_right[np.argmax(lengths[at_right])]
+    share = 0.5 + 0.35 * chords[best, 0] / lengths[best]
+    x, y = starts[best] + share * chords[best]
+    return float(x), float(y)
 
 
 def box_of(outlines: Iterable[Path]) -> Box:
@@ -120,11 +145,26 @@ def circle(centre: Point, radius: float) -> Path:
     return Path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * radius + centre, closed=True)
 
 
-def arrow_head(tip: Point, tail: Point, length: float) -> Path:
-    """Slim triangle with its point at the tip, away from the tail; three times as long as wide."""
+def smooth(corners: Sequence[Point]) -> Path:
+    """Closed smooth curve through points: a Catmull-Rom spline."""
+    points = np.array(corners, dtype=np.float64)
+    before, after, last = np.roll(points, 1, 0), np.roll(points, -1, 0), np.roll(points, -2, 0)
+    share = np.linspace(0.0, 1.0, _CIRCLE_CORNERS // 4, endpoint=False)[:, None, None]
+    curve = 0.5 * (
+        2 * points
+        + (after - before) * share
+        + (2 * before - 5 * points + 4 * after - last) * share**2
+        + (3 * points - before - 3 * after + last) * share**3
+    )
+    return path(curve.transpose(1, 0, 2).reshape(-1, 2), closed=True)
+
+
+def arrow_head(tip: Point, tail: Point, length: float, wide: float = 1 / 3) -> Path:
+    """Triangle with its point at the tip, away from the tail; its width is a part of its length."""
     dx, dy = tip[0] - tail[0], tip[1] - tail[1]
     far = math.hypot(dx, dy) or 1.0
     ux, uy = dx / far * length, dy / far * length
     back = (tip[0] - ux, tip[1] - uy)
-    corners = [tip, (back[0] - uy / 6, back[1] + ux / 6), (back[0] + uy / 6, back[1] - ux / 6)]
+    ax, ay = -uy * wide / 2, ux * wide / 2
+    corners = [tip, (back[0] + ax, back[1] + ay), (back[0] - ax, back[1] - ay)]
     return Path(np.array(corners), closed=True)

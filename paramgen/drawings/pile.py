@@ -23,12 +23,12 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
-from paramgen.drawings.hooped import trimmed
 from paramgen.drawings.outlines import area, circle, line_string
 from paramgen.drawings.primitives import Style
 from paramgen.drawings.zips import zip_items
-from paramgen.geometry.path import FloatArray, Point, path
+from paramgen.geometry.path import FloatArray, Point, path, quarter_turn
 from paramgen.layout.project import Act, Held, Layer, Project, Role, Side
 from paramgen.rehearsal.contents import Pocket, lying, outward, pockets_along
 from paramgen.rehearsal.faces import trimmed_to
@@ -135,7 +135,7 @@ class Pile:
         return tuple(found[::-1] if side == "front" else found)
 
 
-def finished_pile(done: Rehearsed, em: float) -> Pile:
+def finished_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
     """Turn the rehearsed thing out, fit its hardware and put in what it holds.
 
     Parameters
@@ -143,14 +143,16 @@ def finished_pile(done: Rehearsed, em: float) -> Pile:
     done : Rehearsed
     em : float
         Size of letters, which small things go by, mm.
+    opened : bool
+        Whether its zip is drawn half open.
     """
     room = finished_area(done)
     order, swung, outer = _order(done)
     left = trimmed_to(done.project, done.sandwich)
     pile = [
-        replace(mirrored_about(_ply(done, index, left, em), swung[index]), sticks_out=True)
+        replace(mirrored_about(_ply(done, index, left, em, opened), swung[index]), sticks_out=True)
         if index in swung
-        else _ply(done, index, room, em)
+        else _ply(done, index, room, em, opened)
         for index in order
     ]
     pile = _with_hardware(pile, done, outer, em)
@@ -165,10 +167,65 @@ def finished_pile(done: Rehearsed, em: float) -> Pile:
     return Pile(tuple(pile), outer, room)
 
 
+def lining_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
+    """Turn the rehearsed thing out between its linings, before it is pulled through its zip.
+
+    The pile of the hoop is cut in front of what lies farthest behind. The outer side is the one
+    that shows the zip.
+
+    Parameters
+    ----------
+    done, em, opened
+        As for `finished_pile`.
+    """
+    room, sheets = finished_area(done), done.sandwich.sheets
+    cut = max(done.indices(sheets[0].piece)) + 1
+    order = (*range(cut, len(sheets)), *range(cut))
+    plies = tuple(_ply(done, index, room, em, opened) for index in order)
+    pile = Pile(plies, "front", room)
+    shown = {
+        side: sum(
+            part.area
+            for ply, part in zip(plies, pile.seen[side], strict=True)
+            if ply.face(side) is Style.ZIP_TAPE
+        )
+        for side in SIDES
+    }
+    return replace(pile, outer="back" if shown["back"] > shown["front"] else "front")
+
+
+def moved(pile: Pile, turned: bool, move: Point) -> Pile:
+    """Lay a pile as its project lies in the hoop.
+
+    Parameters
+    ----------
+    pile : Pile
+    turned : bool
+        Whether it is turned by 90° clockwise.
+    move : (dx, dy)
+        By how much it is moved after that, mm.
+    """
+
+    def there(shape: BaseGeometry) -> BaseGeometry:
+        return shapely.transform(
+            shape, lambda points: (quarter_turn(points) if turned else points) + np.array(move)
+        )
+
+    plies = tuple(
+        replace(
+            ply,
+            area=there(ply.area),
+            marks=tuple((there(shape), style, side) for shape, style, side in ply.marks),
+        )
+        for ply in pile.plies
+    )
+    return Pile(plies, pile.outer, there(pile.room))
+
+
 def finished_area(done: Rehearsed) -> BaseGeometry:
     """What lies within the finished edge, with what is cut out of it left out."""
     project = done.project
-    cut = shapely.union_all(list(_openings(project)))
+    cut = shapely.union_all(list(openings(project)))
     if not done.turned:
         return trimmed_to(project, done.sandwich) - cut
     return area(project.seam).buffer(-turn_of_cloth(project), join_style="mitre") - cut
@@ -177,14 +234,25 @@ def finished_area(done: Rehearsed) -> BaseGeometry:
 def turn_of_cloth(project: Project) -> float:
     """What turning takes from each edge: how much the finished edge lies inside the seam, mm."""
     left, top, right, bottom = project.seam.bounds
+    one_in = area(project.seam).buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
-    return max(0.0, min(right - left - width, bottom - top - height) / 2)
+    # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
+    wide = (right - left - width) / (right - left - one_in[2] + one_in[0])
+    high = (bottom - top - height) / (bottom - top - one_in[3] + one_in[1])
+    return max(0.0, min(wide, high))
 
 
-def _openings(project: Project) -> Iterator[BaseGeometry]:
-    """What is cut out while the work is in the hoop; not the line that it is itself cut out by."""
+def openings(project: Project, before: int | None = None) -> Iterator[BaseGeometry]:
+    """What is cut out while the work is in the hoop; not the line that it is itself cut out by.
+
+    Parameters
+    ----------
+    project : Project
+    before : int or None
+        Number of a step: only what was cut out before it counts.
+    """
     seam = line_string(project.seam)
-    for step in project.steps:
+    for step in project.steps[: None if before is None else before - 1]:
         if step.act is Act.UNHOOP:
             return
         if step.act is Act.TRIM:
@@ -241,14 +309,14 @@ def layers_of(project: Project) -> list[Layer]:
     return found
 
 
-def _ply(done: Rehearsed, index: int, room: BaseGeometry, em: float) -> Ply:
+def _ply(done: Rehearsed, index: int, room: BaseGeometry, em: float, opened: bool) -> Ply:
     sheet = done.sandwich.sheets[index]
     layer = layers_of(done.project)[sheet.layer]
     front, back = (_face(layer, sheet, side) for side in SIDES)
     shape = sheet.area & room
     marks = (
         *_edges(done, sheet, shape, room),
-        *_coil(done, index, layer, room, em),
+        *_coil(done, index, layer, room, em, opened),
         *_stitches(done, sheet, shape),
     )
     return Ply(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks)
@@ -281,7 +349,7 @@ def _edges(
 
 
 def _coil(
-    done: Rehearsed, index: int, layer: Layer, room: BaseGeometry, em: float
+    done: Rehearsed, index: int, layer: Layer, room: BaseGeometry, em: float, opened: bool
 ) -> Iterator[Mark]:
     """Coil and slider of a zip, on the tape that is drawn last."""
     leaf = done.sandwich.sheets[index].leaf
@@ -289,11 +357,12 @@ def _coil(
         return
     for part in trimmed(layer, room):
         if part.slit:
-            for item in zip_items(part, "front", em, opened=False):
-                if item.path.closed and leaf == "lower":
-                    yield area(item.path), item.style, "front"
-                elif not item.path.closed:
-                    yield line_string(item.path), item.style, "front" if leaf == "lower" else "back"
+            for item in zip_items(part, "front", em, opened=opened):
+                side: Side = "front" if leaf == "lower" else "back"
+                if not item.path.closed:
+                    yield line_string(item.path), item.style, side
+                elif side == "front" or item.style is Style.SLIT:
+                    yield area(item.path), item.style, side
 
 
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Mark]:

@@ -5,17 +5,19 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 import shapely
 
+from paramgen.drawings.as_sewn import as_sewn, as_sewn_labels
 from paramgen.drawings.facing import face_seen, fold_sides
-from paramgen.drawings.hooped import Scene
+from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import area, seen, spot_in, straight
-from paramgen.drawings.painting import hardware, painted, taped_before
+from paramgen.drawings.outlines import area, rightmost, seen, spot_in
+from paramgen.drawings.painting import painted, taped_before
 from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.primitives import Drawing
+from paramgen.drawings.primitives import Drawing, Item, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.drawings.turned_out import shown_state, turned_at, turned_out, turned_out_labels
 from paramgen.drawings.zips import slider_place
-from paramgen.geometry.path import Path, Point
+from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Layer, Line, Side, Step
 from paramgen.lengths import Unit, show_both, show_size_both
 
@@ -25,7 +27,12 @@ _BY_HAND = {
     Act.CLIP: "clip here",
     Act.FOLD: "fold here",
     Act.TOP_STITCH: "top-stitch here",
-    Act.FASTEN: "fit it here",
+}
+
+#: Words of the legend for what means something else once the work is out of its hoop.
+IN_HAND = {
+    Style.FOLDED_EDGE: "folded or turned edge",
+    Style.HIDDEN: "inside, or on the other side",
 }
 
 # A label so far below the slider, in ems, does not lead along the zip.
@@ -54,9 +61,10 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
     """Picture of one step and its labels, before they are put together."""
     project = hooped.project
     step = project.steps[number - 1]
-    em = letters_for(hooped.view)
-    picture = painted(hooped, step, em)
-    labels = tuple(_labels(hooped, step))
+    in_hoop = hooped.state(step) is State.IN_THE_HOOP
+    view = hooped.view if in_hoop else hooped.view_in_hand
+    em = letters_for(view) if in_hoop else hooped.letters_in_hand
+    picture, labels = _shown(hooped, step, em)
     return Sheet(
         name=f"step-{number:02}",
         title=f"{project.title}, step {number}: {step.title}",
@@ -64,16 +72,16 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
         heading=(
             Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
             Words(step.title, bold=True),
-            Words(_seen_from(step)),
-            Words(_where(hooped)),
+            Words(_seen_from(hooped, step)),
+            *((Words(where),) if (where := _where(hooped, step)) else ()),
         ),
-        above="top, away from you",
-        view=hooped.view,
+        above="top, away from you" if in_hoop else "top",
+        view=view,
         picture=picture,
-        legend=entries_for(picture),
+        legend=entries_for(picture, {} if in_hoop else IN_HAND),
         letters=em,
         labels=labels,
-        plan=(hooped.field, hooped.extent) if hooped.close_up else None,
+        plan=(hooped.field, hooped.extent) if in_hoop and hooped.close_up else None,
         column=True,
     )
 
@@ -82,13 +90,29 @@ def _stop(step: Step) -> str:
     return f", stop {step.stop} of the machine" if step.stop is not None else ", by hand"
 
 
-def _seen_from(step: Step) -> str:
+def _shown(hooped: Scene, step: Step, em: float) -> tuple[tuple[Item, ...], tuple[Label, ...]]:
+    """Picture and labels of a step, however the work is when it begins."""
+    state = hooped.state(step)
+    if state is State.IN_THE_HOOP:
+        return painted(hooped, step, em), tuple(_labels(hooped, step))
+    if state is State.AS_SEWN:
+        return as_sewn(hooped, step, em), tuple(as_sewn_labels(hooped, step))
+    return turned_out(hooped, step, em), tuple(turned_out_labels(hooped, step))
+
+
+def _seen_from(hooped: Scene, step: Step) -> str:
+    if hooped.state(step) is not State.IN_THE_HOOP:
+        return shown_state(hooped, step)
     if step.seen_from == "back":
         return "Seen from the back: left and right change places."
     return "Seen from the front."
 
 
-def _where(hooped: Scene) -> str:
+def _where(hooped: Scene, step: Step) -> str:
+    turned = turned_at(hooped, step)
+    if hooped.state(step) is not State.IN_THE_HOOP:
+        # What has been turned over does not lie as it did.
+        return "" if turned and turned.side == "back" else "It lies as it did in the hoop."
     if hooped.close_up:
         return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
     return f"{hooped.hoop_caption}."
@@ -100,27 +124,20 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(at, tuple(_layer_words(layer, side, unit)))
     for title, lines in _by_title(step.lines):
         paths = [seen(path, side) for line in lines for path in line.paths]
-        yield Label(_rightmost(paths), tuple(_line_words(title, lines, unit)), on_line=True)
+        yield Label(rightmost(paths), tuple(_line_words(title, lines, unit)), on_line=True)
     if step.tape:
         strips = [seen(strip, side) for strip in step.tape]
         count = f" ({len(strips)} strips)" if len(strips) > 1 else ""
-        yield Label(_rightmost(strips), (Words(f"tape it down{count}"),), on_line=True)
+        yield Label(rightmost(strips), (Words(f"tape it down{count}"),), on_line=True)
     if step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        yield Label(_rightmost(marks), (Words(_BY_HAND.get(step.act, "here")),), on_line=True)
-    if step.act is Act.UNTAPE:
+        yield Label(rightmost(marks), (Words(_BY_HAND.get(step.act, "here")),), on_line=True)
+    if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
-    if step.act is Act.FASTEN:
-        for notion, place in hardware(hooped):
-            spot = seen(straight(place, place), side).points[0].tolist()
-            yield Label((spot[0], spot[1]), (Words(notion.title, bold=True),))
-    if step.act is Act.TURN:
-        for gap in hooped.gaps:
-            words = (
-                Words("turning gap", bold=True),
-                Words(whole_lengths(show_both(gap.length, unit))),
-            )
-            yield Label(_rightmost([seen(gap, side)]), words, on_line=True)
+    if step.act is Act.UNHOOP and not _torn_later(hooped, step):
+        seam = seen(hooped.project.seam, side)
+        words = (Words("stabiliser", bold=True), Words("tear it away outside this line"))
+        yield Label(rightmost([seam]), words, on_line=True)
     if step.act is Act.FLIP:
         words = (Words("turn it over about this line"), Words("left and right change places"))
         yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
@@ -129,6 +146,10 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
             at = slider_place(layer, side, opened=True)
             words = (Words("slider", bold=True), Words("pulled inside the seam line"))
             yield Label(at, words, drop=_BESIDE * letters_for(hooped.view))
+
+
+def _torn_later(hooped: Scene, step: Step) -> bool:
+    return any(one.act is Act.TEAR for one in hooped.project.steps[step.number :])
 
 
 def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
@@ -142,7 +163,7 @@ def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         count = (
             f"take off this tape ({len(here)} strips)" if len(here) > 1 else "take off this tape"
         )
-        yield Label(_rightmost(here), (Words(count), *also), on_line=True)
+        yield Label(rightmost(here), (Words(count), *also), on_line=True)
 
 
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
@@ -209,22 +230,6 @@ def _shown_layers(step: Step) -> Iterator[tuple[Layer, Point]]:
         yield layer, spot_in(open_room if open_room.area > 1.0 else room)
 
 
-def _rightmost(paths: Sequence[Path]) -> Point:
-    """Point on the chord that lies farthest to the right, towards its right end."""
-    starts = np.vstack([path.points[: len(path.chords)] for path in paths])
-    chords = np.vstack([path.chords for path in paths])
-    if not len(chords):
-        x, y = paths[0].points[0]
-        return float(x), float(y)
-    lengths = np.hypot(chords[:, 0], chords[:, 1])
-    reach = starts[:, 0] + chords[:, 0] / 2
-    at_right = np.flatnonzero(reach >= reach.max() - 0.5)
-    best = at_right[np.argmax(lengths[at_right])]
-    share = 0.5 + 0.35 * chords[best, 0] / lengths[best]
-    x, y = starts[best] + share * chords[best]
-    return float(x), float(y)
-
-
 def _description(hooped: Scene, step: Step, labels: tuple[Label, ...]) -> str:
     """Say in words what the picture shows."""
     before = [
@@ -233,8 +238,8 @@ def _description(hooped: Scene, step: Step, labels: tuple[Label, ...]) -> str:
         for layer in past.layers
         if layer.side == step.seen_from
     ]
-    parts = [step.say, _seen_from(step)]
+    parts = [step.say, _seen_from(hooped, step)]
     parts += [f"{', '.join(line.text for line in label.lines)}." for label in labels]
-    if before:
+    if before and hooped.state(step) in (State.IN_THE_HOOP, State.AS_SEWN):
         parts.append(f"Already there: {', '.join(dict.fromkeys(before))}.")
     return " ".join(part for part in parts if part).replace("\u00a0", " ")

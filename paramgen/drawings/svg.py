@@ -121,6 +121,7 @@ _TEXTURES = {
     Texture.HATCH: (2.4, 0.2, "M0 {middle}H{side}", "rotate(45)"),
     Texture.LINES: (0.9, 0.15, "M0 {middle}H{side}", "rotate(0)"),
     Texture.GLEAM: (6.0, 0.2, "M0 {middle}H{side}", "rotate(-60)"),
+    Texture.CROSS: (1.6, 0.12, "M0 {middle}H{side}M{middle} 0V{side}", "rotate(45)"),
     Texture.DOTS: (1.8, 0.5, "M{middle} {middle}h0", "rotate(45)"),
 }
 

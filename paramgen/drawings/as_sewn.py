@@ -1,0 +1,214 @@
+"""The work out of its hoop and not yet turned: trimmed, clipped, turned through its gap."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.covering import uncovered
+from paramgen.drawings.cutting import Cut, corner_cuts, curve_clips, trimmed
+from paramgen.drawings.fitting import fitted, fitting_labels
+from paramgen.drawings.hooped import Scene
+from paramgen.drawings.labels import Label
+from paramgen.drawings.marks import arrow
+from paramgen.drawings.outlines import area, line_string, outer_paths, point_along, rightmost, seen
+from paramgen.drawings.painting import cut_out, layered, zip_opened
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.drawings.zips import zip_items
+from paramgen.geometry.path import Path, Point
+from paramgen.layout.project import Act, Side, Step
+from paramgen.lengths import show_both
+
+# In ems: how far an arrow through the gap reaches into the work and out of it.
+_INTO, _OUT = 5.0, 4.0
+
+# Part of a gap's length at which its label points.
+_PART = 0.2
+
+# Far less than can be seen, mm.
+_THREAD = 0.01
+
+# Two lines as far apart as this all along are parallel, mm.
+_EVEN = 0.1
+
+
+def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
+    """Paint the work as it is when a step after it was taken out of its hoop is done.
+
+    Parameters
+    ----------
+    hooped : Scene
+    step : Step
+        Before it is turned right side out, or any if it never is.
+    em : float
+        Size of letters, which small things go by, mm.
+    """
+    side = step.seen_from
+    before, after = _left(hooped, step.number), _left(hooped, step.number + 1)
+    waste: tuple[Item, ...] = ()
+    if step.act is Act.TRIM and after is not None:
+        waste = (Group("cut-away", tuple(_waste(hooped, step, em, before)), "Cut away"),)
+    room = after if step.act is Act.TRIM else before
+    items = (*waste, *layered(hooped, step, em, room), *cut_out(hooped, step, side))
+    now = Group("now", tuple(_now(hooped, step, em)), step.title)
+    clipped = tuple(
+        Shape(seen(clip, side), Style.RAW_EDGE)
+        for past in hooped.project.steps[: step.number - 1]
+        if past.act is Act.CLIP
+        for clip in _clips(hooped, past)
+    )
+    return (*uncovered((*items, *clipped, now)),)
+
+
+def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Say what is done, and where."""
+    side, unit = step.seen_from, hooped.project.unit
+    if step.act is Act.TEAR and not step.mark:
+        seam = seen(hooped.project.seam, side)
+        words = (Words("tear away the stabiliser"), Words("up to this line"))
+        yield Label(rightmost([seam]), words, on_line=True)
+    if step.act is Act.TRIM and step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        cut = (Words("cut along this line", bold=True), *_beyond(hooped, step))
+        yield Label(rightmost(marks), cut, on_line=True)
+    if step.act is Act.CLIP:
+        yield from _clip_labels(hooped, step)
+    if step.act in (Act.TRIM, Act.TURN):
+        for gap in hooped.gaps:
+            length = Words(whole_lengths(show_both(gap.length, unit)))
+            more = (Words("leave a little more here"),) if step.act is Act.TRIM else ()
+            said = (Words("turning gap", bold=True), length, *more)
+            yield Label(gap_point(gap, side), said, on_line=True)
+    if step.act is Act.FOLD and step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(rightmost(marks), (Words("fold here"),), on_line=True)
+    if step.act is Act.FASTEN:
+        yield from fitting_labels(hooped, step, side)
+
+
+def gap_point(gap: Path, side: Side) -> Point:
+    """Where a label leads to a gap: clear of an arrow through its middle."""
+    x, y = point_along(gap, _PART * gap.length)[0].tolist()
+    return (-x if side == "back" else x), y
+
+
+def _left(hooped: Scene, number: int) -> BaseGeometry | None:
+    """What is left of the work when a step begins; None if nothing has been cut off.
+
+    Only what is cut after the work is out of the hoop goes through all its layers.
+    """
+    out = hooped.number_of(Act.UNHOOP) or 0
+    room: BaseGeometry | None = None
+    for step in hooped.project.steps[out : number - 1]:
+        if step.act is Act.TRIM and step.mark and step.mark[0].closed:
+            kept = area(step.mark[0])
+            room = kept if room is None else room & kept
+        if step.act is Act.CLIP:
+            tips = shapely.union_all([cut.tip for cut in _corners(hooped, step)])
+            if not tips.is_empty:
+                # A little more comes off, that no thread of the tips stays.
+                cut = tips.buffer(_THREAD, join_style="mitre")
+                room = (_all(hooped) if room is None else room) - cut
+    return room
+
+
+def _all(hooped: Scene) -> BaseGeometry:
+    layers = [layer for step in hooped.project.steps for layer in step.layers]
+    return shapely.union_all([area(layer.outline) for layer in layers])
+
+
+def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> Iterator[Item]:
+    """What lies outside the line that is trimmed along, with the pieces' edges."""
+    side = step.seen_from
+    layers = [
+        part
+        for past in hooped.project.steps[: step.number]
+        for layer in past.layers
+        for part in ((layer,) if room is None else trimmed(layer, room))
+    ]
+    whole = shapely.union_all([area(layer.outline) for layer in layers])
+    yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(whole))
+    for layer in layers:
+        if layer.side == side:
+            yield Shape(seen(layer.outline, side), Style.RAW_EDGE)
+        if layer.slit:
+            yield from zip_items(layer, side, em, opened=zip_opened(hooped, step))
+
+
+def _now(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
+    side = step.seen_from
+    if step.act is Act.CLIP:
+        for cut in _corners(hooped, step):
+            yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
+            yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
+        for line in (*(cut.line for cut in _corners(hooped, step)), *_clips(hooped, step)):
+            yield Shape(seen(line, side), Style.CUT_LINE, now=True)
+    if step.act in (Act.TRIM, Act.CLIP, Act.TURN):
+        yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
+    if step.act is Act.TURN:
+        for gap in hooped.gaps:
+            yield from arrow(*across(gap, hooped.project.seam, em, side), em)
+    for mark in step.mark:
+        yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+    if step.act is Act.FASTEN:
+        yield from fitted(hooped, step, side, em)
+
+
+def across(
+    gap: Path, seam: Path, em: float, side: Side, into: float = _INTO, out: float = _OUT
+) -> tuple[Point, Point]:
+    """Ends of an arrow through the middle of a gap, from within the seam to outside it."""
+    inside = area(seam)
+    spot, along = point_along(gap, gap.length / 2)
+    way = np.array((-along[1], along[0]))
+    if inside.contains(shapely.Point(spot + way * 0.5)):
+        way = -way
+    ends = seen(Path(np.array([spot - way * into * em, spot + way * out * em]), False), side)
+    (ax, ay), (bx, by) = ends.points.tolist()
+    return (ax, ay), (bx, by)
+
+
+def _corners(hooped: Scene, step: Step) -> tuple[Cut, ...]:
+    """Corners that a step cuts off, if its recipe does not mark them itself."""
+    if step.mark:
+        return ()
+    room = _left(hooped, step.number)
+    return corner_cuts(hooped.course, _all(hooped) if room is None else room)
+
+
+def _clips(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """Clips along the curves, if its recipe does not mark them itself."""
+    if step.mark:
+        return ()
+    room = _left(hooped, step.number)
+    gaps = shapely.union_all([line_string(gap) for gap in hooped.gaps])
+    return curve_clips(hooped.course, _all(hooped) if room is None else room, gaps)
+
+
+def _clip_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    side, close = step.seen_from, Words("close to the stitching, not through it")
+    corners = [seen(cut.line, side) for cut in _corners(hooped, step)]
+    clips = [seen(clip, side) for clip in _clips(hooped, step)]
+    if step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(rightmost(marks), (Words("clip here", bold=True), close), on_line=True)
+    if corners:
+        each = f"all {len(corners)} corners" if len(corners) > 1 else "the corner"
+        words = (Words(f"cut off {each}", bold=True), close)
+        yield Label(rightmost(corners), words, on_line=True)
+    if clips:
+        words = (Words(f"clip the curves, {len(clips)} times", bold=True), close)
+        yield Label(rightmost(clips), words, on_line=True)
+
+
+def _beyond(hooped: Scene, step: Step) -> Iterator[Words]:
+    """How far outside the last line it is cut, if that is the same all along."""
+    cut = line_string(step.mark[0])
+    seam = line_string(hooped.project.seam)
+    away = shapely.distance(cut, seam)
+    ends = seam.buffer(away + _EVEN, join_style="mitre")
+    if away > 0.0 and ends.covers(cut):
+        last = "seam line" if hooped.project.finish.way == "turned" else "last line"
+        yield Words(f"{whole_lengths(show_both(away, hooped.project.unit))} outside the {last}")

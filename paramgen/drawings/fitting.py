@@ -1,0 +1,204 @@
+"""Snaps, rings and the like on the finished thing, with how far they lie from its edges."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.hooped import Scene
+from paramgen.drawings.labels import Label
+from paramgen.drawings.marks import double_arrow
+from paramgen.drawings.outlines import area, circle, lines_of, seen, smooth, straight
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.pile import line_through, openings
+from paramgen.drawings.primitives import Item, Shape, Style
+from paramgen.geometry.path import Point
+from paramgen.layout.project import Notion, Side, Step
+from paramgen.lengths import show_both
+
+# Two edges that are equally far, to so much, leave it in the middle, mm.
+_MIDDLE = 0.05
+
+# Beyond any edge, mm.
+_FAR = 2000.0
+
+# How far past the edge the loop of a cord is drawn, in ems, and its half width for its length.
+_PAST, _WIDE = 3.0, 0.22
+
+_WAYS: tuple[tuple[tuple[str, Point], tuple[str, Point]], ...] = (
+    (("top", (0.0, -1.0)), ("bottom", (0.0, 1.0))),
+    (("left", (-1.0, 0.0)), ("right", (1.0, 0.0))),
+)
+
+
+@dataclass(frozen=True)
+class Measure:
+    """How far a place lies from an edge.
+
+    Parameters
+    ----------
+    edge : str
+        `top`, `bottom`, `left` or `right` as it is seen, or `opening` for one cut out.
+    end : Point
+        On that edge, as it is seen.
+    distance : float
+        mm.
+    middle : bool
+        Whether the opposite edge is as far.
+    """
+
+    edge: str
+    end: Point
+    distance: float
+    middle: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Fitting:
+    """One place where something is fitted.
+
+    Parameters
+    ----------
+    notion : Notion
+    at : Point
+        As it is seen.
+    on : str
+        Title of what it lies on, where that stands out from the rest; else empty.
+    measures : tuple of Measure
+        From above or below, and from a side.
+    """
+
+    notion: Notion
+    at: Point
+    on: str
+    measures: tuple[Measure, ...]
+
+    @property
+    def at_ring(self) -> bool:
+        """Whether it is a ring or the like, and no half of a snap."""
+        return not self.notion.halves
+
+
+def fittings(hooped: Scene, step: Step, side: Side) -> tuple[Fitting, ...]:
+    """Where hardware goes, as seen from a side of the finished thing."""
+    return tuple(
+        _fitting(hooped, step, side, notion, place)
+        for notion in hooped.project.notions
+        for place in (*notion.halves, *notion.at)
+    )
+
+
+def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]:
+    """Draw each with a line to the edges that it is measured from, and where it all folds."""
+    whole = _room(hooped, step)
+    pile = hooped.pile(step)
+    if pile is not None:
+        whole = shapely.union_all([ply.area for ply in pile.plies])
+    for start, end in hooped.project.finish.folds:
+        crease = line_through(shapely.LineString([start, end])) & whole
+        if not whole.boundary.buffer(_MIDDLE).covers(crease):
+            yield from (Shape(seen(part, side), Style.CREASE) for part in lines_of(crease))
+    for one in fittings(hooped, step, side):
+        if cords(hooped) and one.at_ring:
+            yield from _loop(one, em)
+        for measure in one.measures:
+            if not measure.middle:
+                yield from double_arrow(one.at, measure.end, em, Style.MEASURE)
+        radius = (one.notion.width or 2 * em) / 2
+        yield Shape(circle(one.at, radius), Style.HARDWARE, now=True)
+
+
+def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
+    """Name each, with its distances from the edges."""
+    for one in fittings(hooped, step, side):
+        of = f" of the {one.on}" if one.on else ""
+        words = [Words(one.notion.title, bold=True)]
+        for measure in one.measures:
+            length = whole_lengths(show_both(measure.distance, hooped.project.unit))
+            if measure.middle:
+                words.append(Words(f"in the middle, {length} from either side{of}"))
+            else:
+                edge = "opening" if measure.edge == "opening" else f"{measure.edge} edge{of}"
+                words.append(Words(f"{length} from the {edge}"))
+        yield Label(one.at, tuple(words))
+        for cord in cords(hooped) if one.at_ring else ():
+            length = whole_lengths(show_both(cord.length or 0.0, hooped.project.unit))
+            knotted = Words(f"{length}, knotted into a loop")
+            yield Label(_tip(one, hooped.letters_in_hand), (Words(cord.title, bold=True), knotted))
+
+
+def cords(hooped: Scene) -> tuple[Notion, ...]:
+    """What is drawn through a ring or an eyelet: long, without a width, and never laid."""
+    laid = {layer.piece for step in hooped.project.steps for layer in step.layers}
+    return tuple(
+        notion
+        for notion in hooped.project.notions
+        if notion.length and not notion.width and notion.name not in laid
+    )
+
+
+def _loop(one: Fitting, em: float) -> Iterator[Item]:
+    """A loop from a ring past the edge it lies next to."""
+    (x, y), (ex, ey) = one.at, _tip(one, em)
+    ax, ay = -(ey - y) * _WIDE, (ex - x) * _WIDE
+    nx, ny = x + (ex - x) * 0.7, y + (ey - y) * 0.7
+    bend = [(x, y), (nx + ax, ny + ay), (ex, ey), (nx - ax, ny - ay)]
+    yield Shape(smooth(bend), Style.CORD)
+
+
+def _tip(one: Fitting, em: float) -> Point:
+    """Where the loop of a cord is drawn to end: past the nearest edge."""
+    nearest = min(one.measures, key=lambda measure: measure.distance, default=None)
+    (x, y), (ex, ey) = one.at, nearest.end if nearest else (one.at[0], one.at[1] - 1.0)
+    far = math.dist((x, y), (ex, ey)) or 1.0
+    share = (far + _PAST * em) / far
+    return x + (ex - x) * share, y + (ey - y) * share
+
+
+def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, place: Point) -> Fitting:
+    spot, on, room = shapely.Point(place), "", _room(hooped, step)
+    pile = hooped.pile(step)
+    if pile is not None and not room.covers(spot):
+        standing = [p for p in pile.plies if p.sticks_out and p.area.covers(spot)]
+        if standing:
+            on, room = standing[0].title, standing[0].area
+    (at,) = seen(straight(place, place), side).points[:1].tolist()
+    if side == "back":
+        room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
+    here = (float(at[0]), float(at[1]))
+    return Fitting(notion, here, on, tuple(_measures(here, room)))
+
+
+def _room(hooped: Scene, step: Step) -> BaseGeometry:
+    """What lies within the edge of the thing, with what is cut out left out."""
+    pile = hooped.pile(step)
+    if pile is not None:
+        return pile.room
+    seam = area(hooped.project.seam)
+    edge = hooped.project.finish.trimmed
+    whole = area(edge) if edge is not None else seam
+    return whole - shapely.union_all(list(openings(hooped.project, step.number)))
+
+
+def _measures(at: Point, room: BaseGeometry) -> Iterator[Measure]:
+    if not room.contains(shapely.Point(at)):
+        return
+    for ways in _WAYS:
+        found = [(*_reach(at, way, room), name) for name, way in ways]
+        (near, end, inner, name), (far, *_) = sorted(found, key=lambda one: one[0])
+        edge = "opening" if inner else name
+        yield Measure(edge, end, near, abs(near - far) < _MIDDLE)
+
+
+def _reach(at: Point, way: Point, room: BaseGeometry) -> tuple[float, Point, bool]:
+    """How far the edge is one way, where it is met, and whether it is that of an opening."""
+    ray = shapely.LineString([at, (at[0] + way[0] * _FAR, at[1] + way[1] * _FAR)])
+    part = next(one for one in shapely.get_parts(room) if one.contains(shapely.Point(at)))
+    met = shapely.get_coordinates(part.boundary & ray)
+    away = np.hypot(*(met - at).T)
+    x, y = met[np.argmin(away)].tolist()
+    inner = shapely.Point(x, y).dwithin(shapely.union_all(list(part.interiors)), 1e-6)
+    return float(away.min()), (x, y), inner

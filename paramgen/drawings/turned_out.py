@@ -1,0 +1,285 @@
+"""The work turned out: to its lining first where it has one all round, and right side out."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.as_sewn import across, gap_point
+from paramgen.drawings.covering import uncovered
+from paramgen.drawings.finished import ply_items
+from paramgen.drawings.fitting import fitted, fitting_labels
+from paramgen.drawings.hooped import Scene, State
+from paramgen.drawings.labels import Label
+from paramgen.drawings.marks import arrow
+from paramgen.drawings.outlines import (
+    area,
+    line_string,
+    lines_of,
+    outer_paths,
+    rightmost,
+    seen,
+    spot_in,
+)
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.pile import OTHER, Pile, Ply, turn_of_cloth
+from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.geometry.path import FloatArray, Path, Point, path
+from paramgen.layout.project import Act, Side, Step
+from paramgen.lengths import show_both
+
+# A gap lies so near to the finished edge, beyond what turning takes, mm.
+_NEAR = 0.3
+
+# A stitched line this near all along is so far from the edge, mm.
+_EVEN = 0.1
+
+# Less than this of a piece is not worth a label, mm².
+_SPECK = 4.0
+
+# In ems: how far the arrows that fold a gap's edges in, and that through a zip, reach.
+_FOLD_IN, _PULL = (0.3, 3.0), (0.9, 6.0)
+
+# Marks between the two ends of a zip.
+_ZIP = (Style.COIL, Style.SLIT)
+
+# Where a gap is stitched by hand, so far inside the edge, mm: close to it, common practice,
+# no source.
+_CLOSE = 2.0
+
+
+class Turned(NamedTuple):
+    """The turned work, and the side of it that is looked at."""
+
+    pile: Pile
+    side: Side
+
+
+def turned_at(hooped: Scene, step: Step) -> Turned | None:
+    """How the turned work is looked at in a step; None if it was not rehearsed.
+
+    It is seen from its outside, or from the side of its zip while its lining is outside.
+    """
+    pile = hooped.pile(step)
+    return None if pile is None else Turned(pile, pile.outer)
+
+
+def turned_out(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
+    """Paint the turned work as it is when a step is done.
+
+    Parameters
+    ----------
+    hooped : Scene
+        Of a project that was rehearsed, but for its outline alone.
+    step : Step
+        After it was first turned.
+    em : float
+        Size of letters, which small things go by, mm.
+    """
+    turned = turned_at(hooped, step)
+    if turned is None:
+        seam = seen(hooped.project.seam, step.seen_from)
+        plain = (Shape(seam, Style.RIGHT_SIDE), Shape(seam, Style.FOLDED_EDGE))
+        return (*plain, *_by_hand(hooped, step, step.seen_from, em))
+    pile, side = turned
+    hidden = tuple(
+        Shape(seen(one, side), Style.HIDDEN)
+        for ply in (_behind(pile, side) if step.act is Act.PRESS else ())
+        for one in _edges(ply, pile.room)
+    )
+    now = Group("now", (*hidden, *_by_hand(hooped, step, side, em)), step.title)
+    return (*uncovered(ply_items(pile, side)), now)
+
+
+def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Say what is done, and where; name the pieces where nothing else is to be named."""
+    turned = turned_at(hooped, step)
+    side = turned.side if turned else step.seen_from
+    unit = hooped.project.unit
+    for gap in _gaps(hooped, step):
+        length = Words(whole_lengths(show_both(gap.exact, unit)))
+        title = "turning gap"
+        does = {
+            Act.PRESS: "fold its edges in along the seam line",
+            Act.TOP_STITCH: "closed by this stitching",
+        }.get(step.act, "")
+        words = (Words(title, bold=True), length, *((Words(does),) if does else ()))
+        yield Label(gap_point(gap.shown, side), words, on_line=True)
+    if step.act is Act.TOP_STITCH:
+        for line in _stitched(hooped, step):
+            words = (Words("top-stitch here", bold=True), *_inside(hooped, step, line))
+            yield Label(rightmost([seen(line, side)]), words, on_line=True)
+    elif step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(rightmost(marks), (Words("here"),), on_line=True)
+    if step.act is Act.FASTEN:
+        yield from fitting_labels(hooped, step, side)
+    if turned and step.act is Act.TURN:
+        for start, _, _ in _pulls(turned, 1.0):
+            words = (Words("zip", bold=True), Words("open it fully and pull the work out here"))
+            yield Label(start, words)
+    if turned and (step.act is Act.PRESS or hooped.state(step) is State.TO_THE_LINING):
+        yield from _named(turned)
+
+
+class Gap(NamedTuple):
+    """A turning gap on the finished edge, and its length along the seam line, mm."""
+
+    shown: Path
+    exact: float
+
+
+def _gaps(hooped: Scene, step: Step) -> tuple[Gap, ...]:
+    """Turning gaps that are still open when a step begins, along the finished edge."""
+    earlier = hooped.project.steps[: step.number - 1]
+    if any(one.act is Act.TOP_STITCH for one in earlier):
+        return ()
+    pile = hooped.pile(step)
+    if pile is None or hooped.done is None:
+        return tuple(Gap(gap, gap.length) for gap in hooped.gaps)
+    near = turn_of_cloth(hooped.done.project) + _NEAR
+    found: list[Gap] = []
+    for gap in hooped.gaps:
+        band = line_string(gap).buffer(near, cap_style="flat")
+        edge = lines_of(pile.room.boundary & band)
+        found.extend(Gap(part, gap.length) for part in sorted(edge, key=lambda p: -p.length)[:1])
+    return tuple(found)
+
+
+def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]:
+    gaps = _gaps(hooped, step)
+    for past in hooped.project.steps[: step.number - 1]:
+        if past.act is Act.TOP_STITCH:
+            yield from (Shape(seen(mark, side), Style.STITCHED_BEFORE) for mark in past.mark)
+    yield from (Shape(seen(gap.shown, side), Style.GAP) for gap in gaps)
+    if step.act is Act.PRESS:
+        for gap in hooped.gaps if gaps else ():
+            into, out = _FOLD_IN
+            end, start = across(gap, hooped.project.seam, em, side, into, out)
+            yield from arrow(start, end, em)
+    marks = _stitched(hooped, step) if step.act is Act.TOP_STITCH else step.mark
+    yield from (Shape(seen(mark, side), Style.BY_HAND, now=True) for mark in marks)
+    if step.act is Act.FASTEN:
+        yield from fitted(hooped, step, side, em)
+    turned = turned_at(hooped, step)
+    if turned and step.act is Act.TURN:
+        for start, end, opening in _pulls(turned, em):
+            yield Shape(opening, Style.SLIT)
+            yield from arrow(start, end, em)
+
+
+def _stitched(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """Lines to top-stitch along: those marked, or else just inside every gap."""
+    if step.mark:
+        return step.mark
+    pile = hooped.pile(step)
+    room = area(hooped.project.seam) if pile is None else pile.room
+    inner = room.buffer(-_CLOSE, join_style="mitre").boundary
+    return tuple(
+        part
+        for gap in _gaps(hooped, step)
+        for part in lines_of(
+            inner & line_string(gap.shown).buffer(_CLOSE + _NEAR, cap_style="square")
+        )
+    )
+
+
+def _inside(hooped: Scene, step: Step, line: Path) -> Iterator[Words]:
+    """How far from the edge it is stitched, if it is marked and that is the same all along."""
+    pile = hooped.pile(step)
+    if pile is None or not step.mark:
+        yield Words("close to the edge")
+        return
+    stitched = line_string(line)
+    away = shapely.distance(stitched, pile.room.boundary)
+    if pile.room.boundary.buffer(away + _EVEN, join_style="mitre").covers(stitched):
+        yield Words(f"{whole_lengths(show_both(away, hooped.project.unit))} from the edge")
+
+
+def _slits(turned: Turned) -> Iterator[tuple[FloatArray, FloatArray]]:
+    """Ends of each zip that is seen, as the work lies."""
+    pile, side = turned
+    for ply, part in zip(pile.plies, pile.seen[side], strict=True):
+        marks = [shape for shape, style, face in ply.marks if style in _ZIP and face == side]
+        if ply.face(side) is Style.ZIP_TAPE and marks and part.dwithin(marks[0], _NEAR):
+            points = np.vstack([shapely.get_coordinates(shape) for shape in marks])
+            start = points[0]
+            yield start, points[np.argmax(np.hypot(*(points - start).T))]
+
+
+def _pulls(turned: Turned, em: float) -> Iterator[tuple[Point, Point, Path]]:
+    """Arrow out of each zip over the work, and the zip's opening, as they are seen."""
+    pile, side = turned
+    middle_of_it = np.array(shapely.get_coordinates(pile.room.centroid)[0])
+    for start, end in _slits(turned):
+        along = (end - start) / (np.hypot(*(end - start)) or 1.0)
+        middle, across = (start + end) / 2, np.array((-along[1], along[0]))
+        if (middle_of_it - middle) @ across < 0.0:
+            across = -across
+        into, out = _PULL
+        wide = across * into * em
+        opening = path([start, middle + wide, end, middle - wide], closed=True)
+        ends = seen(path([middle, middle + across * out * em], closed=False), side)
+        (sx, sy), (ex, ey) = ends.points.tolist()
+        yield (sx, sy), (ex, ey), seen(opening, side)
+
+
+def _behind(pile: Pile, side: Side) -> tuple[Ply, ...]:
+    """What is hidden but gives the work its shape: pockets of the other side, and batting."""
+    return tuple(
+        ply
+        for ply, here, there in zip(
+            pile.plies, pile.seen[side], pile.seen[OTHER[side]], strict=True
+        )
+        if here.area <= _SPECK
+        and not ply.sticks_out
+        and (there.area > _SPECK or ply.front is Style.NO_RIGHT_SIDE)
+    )
+
+
+def _edges(ply: Ply, room: BaseGeometry) -> tuple[Path, ...]:
+    """Edges of a ply that do not lie along the edge of the work."""
+    return lines_of(ply.area.boundary - room.boundary.buffer(_NEAR))
+
+
+def _named(turned: Turned) -> Iterator[Label]:
+    pile, side = turned
+    named: set[str] = set()
+    for ply, part in zip(pile.plies, pile.seen[side], strict=True):
+        rooms = [one for one in shapely.get_parts(part) if one.area > _SPECK]
+        if rooms and ply.name not in named:
+            named.add(ply.name)
+            room = max(rooms, key=lambda one: float(one.area))
+            shown = [area(seen(one, side)) for one in outer_paths(room)]
+            yield Label(spot_in(shapely.union_all(shown)), (Words(ply.title, bold=True),))
+    for ply in _behind(pile, side):
+        edges = [seen(one, side) for one in _edges(ply, pile.room)]
+        if edges and ply.name not in named:
+            named.add(ply.name)
+            batting = ply.front is Style.NO_RIGHT_SIDE
+            words = (
+                Words(ply.title, bold=True),
+                Words("inside" if batting else "on the other side"),
+            )
+            yield Label(rightmost(edges), words, on_line=True)
+
+
+def shown_state(hooped: Scene, step: Step) -> str:
+    """Say in a sentence how the work lies before the person."""
+    state, turned = hooped.state(step), turned_at(hooped, step)
+    side = turned.side if turned else step.seen_from
+    seen_from = (
+        "seen from the front."
+        if side == "front"
+        else "turned over like a page: left and right change places."
+    )
+    how = {
+        State.AS_SEWN: "Out of the hoop",
+        State.TO_THE_LINING: "The lining outside",
+        State.RIGHT_SIDE_OUT: "Right side out",
+    }.get(state, "")
+    if state is State.AS_SEWN and hooped.project.finish.way == "turned":
+        how = "Out of the hoop, inside out"
+    return f"{how}, {seen_from}"
