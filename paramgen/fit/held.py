@@ -7,23 +7,15 @@ from itertools import chain
 
 from paramgen.findings import InputError
 from paramgen.fit.asking import LIMIT, Asking, Reason
-from paramgen.fit.free import companions
 from paramgen.fit.hold import Holder, Way, holder, ways
-from paramgen.fit.ranges import STEP, End, Search, edge, limits, mm
+from paramgen.fit.smallest import binding, smallest
 from paramgen.hooping import Needs, Room
-from paramgen.lengths import TOLERANCE, round_up
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
 
 #: Findings that `make` only tells, but of a thing that falls out or cannot be gripped again.
 HEEDED = frozenset({"held-too-little", "no-grip"})
-
-#: How often all sizes are lowered in turn; they settle in two unless they hang together.
-ROUNDS = 4
-
-#: Marks above the smallest sizes that are tried, where the next one will not do.
-MARKS = 3
 
 
 @dataclass(frozen=True)
@@ -35,10 +27,10 @@ class Holding:
     way : Way
         Which way round they are put in, and the lengths to ask for.
     sizes : mapping of name to mm
-        Finished sizes on ruler marks; those that were asked as they were.
-    ends : mapping of name to End
-        For each size that was looked for, the smallest to a tenth of a millimetre with the
-        others as they are, and what speaks against a tenth less.
+        Finished sizes: on ruler marks, but for those that were asked.
+    binds : mapping of name to tuple of Reason
+        For each size that was looked for, what speaks against one ruler mark less with the
+        others as they are.
     needs : (Needs, Needs)
         Smallest field, as it lies and turned by 90°, mm.
     hoops : tuple of (Hoop, bool)
@@ -47,7 +39,7 @@ class Holding:
 
     way: Way
     sizes: Mapping[str, float]
-    ends: Mapping[str, End]
+    binds: Mapping[str, tuple[Reason, ...]]
     needs: tuple[Needs, Needs]
     hoops: tuple[tuple[Hoop, bool], ...]
 
@@ -102,11 +94,11 @@ def held(
 ) -> HoldAnswer:
     """Find the smallest sizes at which a project holds things and can be made.
 
-    For each way round of the things the sizes are lowered in turn, first width then height and
-    then the other way about, until a tenth of a millimetre less of either fails the whole
-    check, without regard to a hoop. Where width and height can be had for one another, that
-    gives both ends. The sizes are then rounded up to ruler marks and asked about again. Sizes
-    that are asked by name are kept.
+    For each way round of the things, the smallest width and then the smallest height for it are
+    looked for by asking the whole check without regard to a hoop, and where the two can be had
+    for one another, the other end too (`smallest`). Of what is found the best is that of the
+    least area that the hoop asked for takes; if it takes none or none was asked for, that of the
+    smallest listed hoop. Sizes that are asked by name are kept.
 
     Parameters
     ----------
@@ -145,7 +137,7 @@ def held(
             refused += (Reason(LIMIT, str(fault)) for fault in problem.faults)
             continue
         names = [name for name in asking.sizes({}) if name not in order.asked]
-        corners, against = _corners(asking, names)
+        corners, against = smallest(asking, names, _box(where, way))
         refused += against
         for corner in corners:
             one = _holding(asking, way, corner, order.room, hoops)
@@ -165,85 +157,25 @@ def held(
     return HoldAnswer(order, where, tuple(things), room, best_first, once)
 
 
-def _corners(
-    asking: Asking, names: Sequence[str]
-) -> tuple[list[dict[str, float]], tuple[Reason, ...]]:
-    """Smallest sizes, or what speaks against all."""
-    if not names:
-        against = asking.against({}, None)
-        return ([] if against else [{}]), against
-    start = _start(asking, names)
-    if start is None:
-        most = {name: mm(limits(asking, name)[1]) for name in names}
-        return [], asking.against(most, None)
-    corners: list[dict[str, float]] = []
-    for order in (names, names[::-1]):
-        corner = dict(start)
-        for _ in range(ROUNDS):
-            before = dict(corner)
-            for name in order:
-                corner[name] = _lowered(asking, name, corner)
-            if corner == before:
-                break
-        if corner not in corners:
-            corners.append(corner)
-    return corners, ()
-
-
-def _start(asking: Asking, names: Sequence[str]) -> dict[str, float] | None:
-    """Sizes that work: the recipe's own, its most, or what is found between."""
-    own = asking.sizes({})
-    near = {name: mm(math.ceil(own[name] / STEP - TOLERANCE)) for name in names}
-    most = {name: mm(limits(asking, name)[1]) for name in names}
-    for values in (near, most):
-        if not asking.against(values, None):
-            return values
-    found = companions(asking, {}, names, None)
-    # Steps of the search are whole, and those it took as they were asked need not be.
-    values = {**near, **(found or {})}
-    return None if found is None or asking.against(values, None) else values
-
-
-def _lowered(asking: Asking, name: str, values: Mapping[str, float]) -> float:
-    """The smallest of one size, with the others as they are."""
-    others = {other: value for other, value in values.items() if other != name}
-    search = Search(asking, name, None, others)
-    inside, (first, _) = round(values[name] / STEP), limits(asking, name)
-    if inside <= first or search.whole(inside - 1):
-        return values[name]
-    # The cheap parts of the check first: they bring the dear one nearer.
-    for part in (search.numbers, search.unfit, search.whole):
-        first = edge(part, inside, first)
-    return mm(first)
+def _box(where: Holder, way: Way) -> tuple[float, float]:
+    """Width and height of what is held, with all the room it needs."""
+    ease = way.asked.get(where.ease, 0.0)
+    return way.asked[where.width] + ease, way.asked[where.height] + ease
 
 
 def _holding(
-    asking: Asking, way: Way, corner: Mapping[str, float], room: Room, hoops: Sequence[Hoop]
+    asking: Asking, way: Way, found: Mapping[str, float], room: Room, hoops: Sequence[Hoop]
 ) -> Holding:
-    """The smallest sizes on ruler marks, with what binds them and the hoops that take them."""
-    ends = {}
-    for name, value in corner.items():
-        others = {other: length for other, length in corner.items() if other != name}
-        ends[name] = Search(asking, name, None, others).end(round(value / STEP), -1)
-    sizes = asking.sizes(_on_marks(asking, corner))
-    needs = tuple(asking.needs(sizes, turned=turned) or (0.0, 0.0) for turned in (False, True))
-    upright, turned_over = needs
-    takes = tuple(_takes(room, hoops, needs))
-    return Holding(way, sizes, ends, (upright, turned_over), takes)
+    """Smallest sizes with what binds them and the hoops that take them."""
+    sizes = asking.sizes(found)
+    binds = {name: binding(asking, name, found) for name in found}
+    upright, turned = (asking.needs(found, turned=way) or (0.0, 0.0) for way in (False, True))
+    return Holding(
+        way, sizes, binds, (upright, turned), tuple(_takes(room, hoops, upright, turned))
+    )
 
 
-def _on_marks(asking: Asking, corner: Mapping[str, float]) -> dict[str, float]:
-    mark = asking.sized.names["ruler_mark"]
-    for more in range(MARKS):
-        values = {name: round_up(value, mark) + more * mark for name, value in corner.items()}
-        if not asking.against(values, None):
-            return values
-    return dict(corner)
-
-
-def _takes(
-    room: Room, hoops: Sequence[Hoop], needs: Sequence[Needs]
-) -> Iterator[tuple[Hoop, bool]]:
+def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[Hoop, bool]]:
     for hoop in smallest_first(hoops):
         there = replace(room, hoop=hoop)
         turned = next((turned for turned in there.ways if there.takes(needs[turned])), None)
