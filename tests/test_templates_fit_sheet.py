@@ -78,3 +78,18 @@ def test_the_legend_names_what_is_drawn() -> None:
     for sheet in pages(scene):
         for words in ("seam", "placement line", "tack-down", "edge of the hoop field"):
             assert words in sheet.words
+
+
+def test_a_field_takes_one_sheet_where_it_fits_beside_the_squares() -> None:
+    # Letter is 279.4 mm high: less margins of 10 mm and the squares of 2 in there are 208.6 mm for
+    # the heading and a field; beside the squares 195.9 - 50.8 = 145.1 mm are left across.
+    for sheet in pages(hooped(wallet(), "130x210", 130, 210), "letter"):
+        left, top, right, bottom = field_of(sheet, 130, 210).line.bounds
+        squares = [*sheet.sized(50.0, 50.0), *sheet.sized(50.8, 50.8)]
+        assert len(squares) == 2
+        field = shapely.box(left, top, right, bottom)
+        boxes = [shapely.box(*one.line.bounds) for one in squares]
+        assert not boxes[0].intersects(boxes[1])
+        assert not any(field.intersects(one) for one in boxes)
+        assert over_each_other(sheet) == []
+    assert len(pages(hooped(wallet(), "130x210", 130, 210), "letter")) == 2

@@ -241,7 +241,7 @@ def put_together(pages: list[Sheet]) -> Iterator[shapely.LineString]:
         column, row = int(tile[1:]) - 1, ord(tile[0]) - ord("A")
         # All tiles are alike, so a share's own size says where it lies.
         x, y = column * (right - left) - left, row * (bottom - top) - top
-        window = shapely.box(left, top, right, bottom).buffer(5.5, join_style="mitre")
+        window = shapely.box(left, top, right, bottom).buffer(5.2, join_style="mitre")
         for stroke in sheet.strokes:
             if stroke.dashed or not np.isclose(stroke.width, 0.35, atol=0.01):
                 continue
@@ -353,6 +353,58 @@ def test_small_pieces_share_a_page() -> None:
     outlines = [shapely.Polygon(stroke.points) for stroke in sheet.sized(60, 60)]
     assert len(outlines) == 6
     assert shapely.union_all(outlines).area == pytest.approx(6 * 3600, rel=1e-3)
+
+
+def boxes_on(sheet: Sheet, *sizes: tuple[float, float]) -> int:
+    return sum(len(sheet.sized(*size)) for size in sizes)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "turned", "pages"),
+    [
+        # A4 within its margins is 190 mm wide. Two of 120 × 90 mm lie below each other as they are.
+        ([(120, 90), (120, 90)], 0, 1),
+        # Of 250 mm only 190 go across, but all of them down the sheet beside the squares.
+        ([(250, 60)], 1, 1),
+        # Three of 90 × 60 mm, two of them side by side, leave no 130 mm across but 60 mm.
+        ([(90, 200), (90, 140), (60, 55)], 0, 1),
+        # Nothing is turned where it saves nothing: these take two sheets either way.
+        ([(180, 150), (180, 150)], 0, 2),
+    ],
+)
+def test_a_piece_is_turned_only_where_that_saves_a_sheet(
+    sizes: list[tuple[float, float]], turned: int, pages: int
+) -> None:
+    pieces = tuple(
+        replace(blank(*size), name=f"p{i}", title=f"Tag {i}") for i, size in enumerate(sizes)
+    )
+    found = read(pdf_of(replace(wallet(), pieces=pieces), frame("a4")))
+    assert len(found) == pages
+    words = " ".join(sheet.words for sheet in found)
+    assert words.count("lies turned on this paper") == turned
+    upright = sum(boxes_on(sheet, size) for sheet in found for size in set(sizes))
+    across = sum(boxes_on(sheet, size[::-1]) for sheet in found for size in set(sizes))
+    assert (upright, across) == (len(sizes) - turned, turned)
+
+
+def test_the_grain_and_the_folds_turn_with_their_piece() -> None:
+    (sheet,) = read(pdf_of(replace(wallet(), pieces=(blank(250, 60, "width", 1),)), frame("a4")))
+    (outline,) = sheet.sized(60.0, 250.0)
+    left, top, _, bottom = outline.line.bounds
+    # The crease runs along the width of 250 mm, so now down the sheet, in the middle.
+    creases = [one for one in sheet.strokes if one.dashed and one.size[1] > 20]
+    assert creases
+    for crease in creases:
+        assert crease.line.bounds[0] == pytest.approx(left + 30.0, abs=0.05)
+        assert crease.line.bounds[2] == pytest.approx(left + 30.0, abs=0.05)
+    # So does the arrow of a grain along the width: an upright line off the middle.
+    arrows = [
+        one
+        for one in sheet.strokes
+        if not one.dashed and one.size[0] < 0.05 and 20 < one.size[1] < bottom - top - 1
+    ]
+    assert len(arrows) == 1
+    assert "grain along the width" in sheet.words
 
 
 RECTANGLE = {(0, -20), (30, 0), (0, 20), (-30, 0)}

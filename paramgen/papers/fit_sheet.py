@@ -7,6 +7,7 @@ mirrored, for the back of the hoop.
 from collections.abc import Iterator
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.hooped import Scene
@@ -17,7 +18,7 @@ from paramgen.drawings.primitives import Shape, Style
 from paramgen.layout.project import Role, Side
 from paramgen.papers.frame import Frame, Joined, Leaf
 from paramgen.papers.moving import moved, within
-from paramgen.papers.tiles import JOIN_THEM, STRIP, joins, tiled
+from paramgen.papers.tiles import JOIN_THEM, Tile, joins, tiled
 
 _STYLES = {
     Role.PLACEMENT: Style.PLACEMENT,
@@ -48,12 +49,11 @@ def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
     shapes = tuple(_lines(scene, side))
     view = around([scene.field, box_of([shape.path for shape in shapes])])
     drawn = shapely.union_all([line_string(shape.path) for shape in shapes])
-    room = frame.room(_heading(scene, side, ", sheet AA88 of A1 to AA88"))
+    room, beside, tiles = _spread(scene, side, frame, view, drawn)
     edge = tuple(shape for shape in shapes if shape.style is Style.FIELD_EDGE)
-    tiles = tiled(view, room.width, room.height, drawn)
     for tile in tiles:
         sheet = f", sheet {tile.name} of A1 to {tiles[-1].name}" if len(tiles) > 1 else ""
-        x, y = room.left + STRIP - tile.window.left, room.top + STRIP - tile.window.top
+        x, y = tile.shift(room)
         picture = (
             *within(shapes, tile.window),
             *(joins(tile, tiles) if len(tiles) > 1 else ()),
@@ -63,11 +63,25 @@ def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
         yield Leaf(
             heading,
             moved(picture, x, y),
-            tile.window.bottom + y + STRIP,
+            tile.window.bottom + y + tile.strip[1],
             tuple(Entry(style, words) for style, words in _CAPTIONS.items() if style in used),
             " ".join(line.text for line in heading),
             Joined(view, edge, tiles, tile) if len(tiles) > 1 else None,
+            beside,
         )
+
+
+def _spread(
+    scene: Scene, side: Side, frame: Frame, view: Box, drawn: BaseGeometry
+) -> tuple[Box, bool, tuple[Tile, ...]]:
+    """Find room for the picture on one sheet, beside the test squares if need be; or on several."""
+    for beside in (False, True):
+        room = frame.room(_heading(scene, side, ""), beside=beside)
+        tiles = tiled(view, room.width, room.height, drawn)
+        if len(tiles) == 1:
+            return room, beside, tiles
+    room = frame.room(_heading(scene, side, ", sheet AA88 of A1 to AA88"))
+    return room, False, tiled(view, room.width, room.height, drawn)
 
 
 def _heading(scene: Scene, side: Side, sheet: str) -> tuple[Words, ...]:

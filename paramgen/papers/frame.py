@@ -60,6 +60,8 @@ class Leaf:
         What a screen reader says of the picture.
     joined : Joined or None
         The other tiles, if it is a tile.
+    beside : bool
+        Whether the test squares stand one over the other at the right, not side by side.
     """
 
     heading: tuple[Words, ...]
@@ -68,6 +70,7 @@ class Leaf:
     legend: tuple[Entry, ...]
     says: str
     joined: Joined | None = None
+    beside: bool = False
 
 
 @dataclass(frozen=True)
@@ -100,11 +103,32 @@ class Frame:
         across, down = (self.printing.margin / one for one in self.printing.stretch)
         return Box(across, down, self.width - across, self.height - down)
 
-    def room(self, heading: Sequence[Words]) -> Box:
-        """Room for a picture between the heading and the test squares."""
+    def room(self, heading: Sequence[Words], *, beside: bool = False) -> Box:
+        """Room for a picture between the heading and the test squares, or beside these."""
         inner, texts = self.inner, self._heading(heading)
-        bottom = inner.bottom - _INCHES - _BETWEEN
-        return Box(inner.left, box_of_texts(texts).bottom + _BETWEEN / 2, inner.right, bottom)
+        top = box_of_texts(texts).bottom + _BETWEEN / 2
+        if beside:
+            return Box(inner.left, top, inner.right - _INCHES - _BETWEEN, inner.bottom)
+        return Box(inner.left, top, inner.right, inner.bottom - _INCHES - _BETWEEN)
+
+    def below(self, heading: Sequence[Words]) -> Box:
+        """All of a sheet below the heading; on a roll, the room for a picture."""
+        room = self.room(heading)
+        if self.printing.paper.height is None:
+            return room
+        return Box(room.left, room.top, room.right, self.inner.bottom)
+
+    def squares(self, bottom: float, *, beside: bool = False) -> tuple[Box, Box]:
+        """Squares of 5 cm and of 2 in, standing on a line."""
+        inner = self.inner
+        if beside:
+            left = inner.right - _INCHES
+            second = Box(left, bottom - _INCHES, inner.right, bottom)
+            low = second.top - _BETWEEN
+            return Box(left, low - SQUARE, left + SQUARE, low), second
+        first = Box(inner.left, bottom - SQUARE, inner.left + SQUARE, bottom)
+        left = first.right + _BETWEEN
+        return first, Box(left, bottom - _INCHES, left + _INCHES, bottom)
 
     def _heading(self, heading: Sequence[Words]) -> tuple[Text, ...]:
         inner = self.inner
@@ -118,10 +142,7 @@ class Frame:
             height = bottom + self.height - inner.bottom
         else:
             bottom, height = inner.bottom, self.height
-        left = inner.left
-        first = Box(left, bottom - SQUARE, left + SQUARE, bottom)
-        left = first.right + _BETWEEN
-        second = Box(left, bottom - _INCHES, left + _INCHES, bottom)
+        first, second = self.squares(bottom, beside=leaf.beside)
         rest = Box(second.right + _BETWEEN, second.top, inner.right, bottom)
         joined = leaf.joined
         plan = (

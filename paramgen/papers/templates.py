@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -23,20 +23,23 @@ from paramgen.drawings.outlines import (
 from paramgen.drawings.paragraphs import Words, box_of_texts, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style
 from paramgen.drawings.template import letters_on, piece_words
-from paramgen.geometry.path import Path, Point
-from paramgen.layout.project import Layer, Piece, Project
+from paramgen.geometry.path import Path, Point, quarter_turn
+from paramgen.layout.project import Grain, Layer, Piece, Project
+from paramgen.papers.filling import Form, filled
 from paramgen.papers.frame import Frame, Joined, Leaf, clipped
 from paramgen.papers.moving import moved, within
-from paramgen.papers.shelves import shelved
-from paramgen.papers.tiles import JOIN_THEM, STRIP, Tile, joins, tiled
+from paramgen.papers.tiles import JOIN_THEM, Tile, joins, tiled
 
-_GAP = 5.0
+_GAP = 4.0
 # Half the width of a line, kept free round an outline, mm.
 _EDGE = 0.5
 # A mark at the middle of an edge reaches so far in, mm, and stands on edges of this length.
 _MARK, _LEAST_EDGE = 4.0, 12.0
 # Words beside a piece take this width, in ems.
 _NOTE = 22.0
+
+_TURNED = Words("lies turned on this paper, its top at the right")
+_ACROSS: dict[Grain, Grain] = {"width": "height", "height": "width", "any": "any"}
 
 _HEADING = (
     Words("Templates at full size", bold=True),
@@ -46,13 +49,28 @@ _HEADING = (
 
 @dataclass(frozen=True)
 class _Template:
-    """A piece made ready: its lines, its words, and how much of it there is."""
+    """A piece made ready: its lines, its words, and how much of it there is.
+
+    Parameters
+    ----------
+    piece : Piece
+    outline : Path
+        As it lies on the paper, like all that follows.
+    lines : tuple of Shape
+    creases : tuple of (int, Path)
+    words : tuple of Words
+    grain : str
+    turned : bool
+        Whether it lies turned by 90° clockwise.
+    """
 
     piece: Piece
     outline: Path
     lines: tuple[Shape, ...]
     creases: tuple[tuple[int, Path], ...]
     words: tuple[Words, ...]
+    grain: Grain
+    turned: bool = False
 
     @property
     def box(self) -> Box:
@@ -71,43 +89,75 @@ class _Cell:
     items: tuple[Item, ...]
     box: Box
     says: str
+    turned: bool
 
 
 def template_leaves(project: Project, frame: Frame) -> tuple[Leaf, ...]:
     """Lay every piece out on sheets, once each: how often it is cut is written on it.
+
+    A piece is turned on the paper only where that saves a sheet.
 
     Returns
     -------
     tuple of Leaf
         Those with several pieces first, then piece by piece those that are joined.
     """
-    room = frame.room(_HEADING)
-    cells, large = [], []
+    room = frame.below(_HEADING)
+    kinds = _kinds(frame)
+    cells: list[tuple[_Cell, ...]] = []
+    large = []
     for piece in project.pieces:
         template = _template(piece, project, room.width)
-        cell = _cell(template, room)
-        if cell:
-            cells.append(cell)
+        forms = tuple(
+            cell
+            for one in (template, _quarter_turned(template))
+            for cell in _cells(one, room)
+            if any(_fits(cell, room, taken) for taken in kinds)
+        )
+        if forms:
+            cells.append(forms)
         else:
             large.append(template)
     joined = (leaf for template in large for leaf in _tile_leaves(template, frame))
-    return (*_shared_leaves(cells, room), *joined)
+    return (*_shared_leaves(cells, room, kinds), *joined)
 
 
-def _shared_leaves(cells: Sequence[_Cell], room: Box) -> Iterator[Leaf]:
-    sizes = [(cell.box.width, cell.box.height) for cell in cells]
-    spots = shelved(sizes, room.width, room.height, _GAP)
-    for sheet in range(max((spot.sheet for spot in spots), default=-1) + 1):
+def _kinds(frame: Frame) -> tuple[tuple[Box, ...], ...]:
+    """What the test squares take of a sheet, either way that they can stand."""
+    if frame.printing.paper.height is None:
+        return ((),)
+    bottom = frame.inner.bottom
+    return tuple(frame.squares(bottom, beside=beside) for beside in (False, True))
+
+
+def _fits(cell: _Cell, room: Box, taken: Sequence[Box]) -> bool:
+    return bool(filled([[_form(cell)]], room, [taken], _GAP))
+
+
+def _form(cell: _Cell) -> Form:
+    return Form(cell.box.width, cell.box.height, cell.turned)
+
+
+def _shared_leaves(
+    cells: Sequence[Sequence[_Cell]], room: Box, kinds: Sequence[Sequence[Box]]
+) -> Iterator[Leaf]:
+    laid = filled([[_form(cell) for cell in forms] for forms in cells], room, kinds, _GAP)
+    for sheet in range(max((one.sheet for one in laid), default=-1) + 1):
         items: list[Item] = []
-        says, low = [], room.top
-        for spot in (spot for spot in spots if spot.sheet == sheet):
-            cell = cells[spot.index]
-            x, y = room.left + spot.x, room.top + spot.y
-            items.extend(moved(cell.items, x - cell.box.left, y - cell.box.top))
+        here = [one for one in laid if one.sheet == sheet]
+        says = []
+        for one in here:
+            cell = cells[one.index][one.form]
+            x, y = one.box.left - cell.box.left, one.box.top - cell.box.top
+            items.extend(moved(cell.items, x, y))
             says.append(cell.says)
-            low = max(low, y + cell.box.height)
         yield Leaf(
-            _HEADING, tuple(items), low, entries_for(items), f"Templates: {'. '.join(says)}."
+            _HEADING,
+            tuple(items),
+            max(one.box.bottom for one in here),
+            entries_for(items),
+            f"Templates: {'. '.join(says)}.",
+            beside=here[0].kind == 1,
         )
 
 
@@ -126,7 +176,24 @@ def _template(piece: Piece, project: Project, width: float) -> _Template:
         *(Shape(crease, Style.CREASE) for _, crease in creases),
         *(Shape(mark, Style.CENTRE_MARK) for mark in centre_marks(outline)),
     )
-    return _Template(piece, outline, lines, creases, tuple(words))
+    return _Template(piece, outline, lines, creases, tuple(words), piece.grain)
+
+
+def _quarter_turned(template: _Template) -> _Template:
+    """Turn a piece by 90° clockwise on the paper, and say so."""
+
+    def turned(one: Path) -> Path:
+        return Path(quarter_turn(one.points), one.closed)
+
+    return replace(
+        template,
+        outline=turned(template.outline),
+        lines=tuple(replace(line, path=turned(line.path)) for line in template.lines),
+        creases=tuple((order, turned(crease)) for order, crease in template.creases),
+        words=(*template.words, _TURNED),
+        grain=_ACROSS[template.grain],
+        turned=True,
+    )
 
 
 def _side_up(outline: Path, layers: Sequence[Layer]) -> Iterator[str]:
@@ -187,41 +254,35 @@ def _marks(template: _Template) -> tuple[Path, ...]:
     return tuple(one.path for one in template.lines if one.style is Style.CENTRE_MARK)
 
 
-def _cell(template: _Template, room: Box) -> _Cell | None:
-    """Put a piece and its words together; None if there is no room for them on a sheet."""
+def _cells(template: _Template, room: Box) -> Iterator[_Cell]:
+    """Put a piece and its words together, in every way that there is."""
     box, em = template.box, letters_on(template.piece)
     words = template.words
     place = Place(area(template.outline), box, em)
-    on_it = marked(place, template.creases, template.piece.grain, words, _marks(template))
+    on_it = marked(place, template.creases, template.grain, words, _marks(template))
     left = words if on_it.written == 0 else () if on_it.written == len(words) else words[1:]
     items: tuple[Item, ...] = (*template.lines, *on_it.items)
     edge = box.grown(_EDGE)
     if not left:
-        found = [_Cell(items, edge, template.says)]
-    else:
-        note = min(_NOTE * em, room.width)
-        below = paragraph(left, (box.left, edge.bottom + 1.0), em, max(note, box.width))
-        beside = paragraph(left, (edge.right + 1.0, box.top), em, note)
-        found = [
-            _Cell((*items, *texts), around([edge, box_of_texts(texts)]), template.says)
-            for texts in (below, beside)
-        ]
-    return next(
-        (c for c in found if c.box.width <= room.width and c.box.height <= room.height), None
-    )
+        yield _Cell(items, edge, template.says, template.turned)
+        return
+    note = min(_NOTE * em, room.width)
+    below = paragraph(left, (box.left, edge.bottom + 1.0), em, max(note, box.width))
+    beside = paragraph(left, (edge.right + 1.0, box.top), em, note)
+    for texts in (below, beside):
+        both = around([edge, box_of_texts(texts)])
+        yield _Cell((*items, *texts), both, template.says, template.turned)
 
 
 def _tile_leaves(template: _Template, frame: Frame) -> Iterator[Leaf]:
-    """Spread one piece over several sheets."""
-    shape = area(template.outline)
-    # The longest heading there can be, so that it does not change the tiles.
-    room = frame.room(_tile_heading(template, "AA88", "AA88"))
-    tiles = tiled(template.box, room.width, room.height, shape)
+    """Spread one piece over several sheets, turned if it then takes fewer."""
+    spread = [(one, *_spread(one, frame)) for one in (template, _quarter_turned(template))]
+    template, room, shape, tiles = min(spread, key=lambda one: len(one[3]))
     for tile in tiles:
-        x, y = room.left + STRIP - tile.window.left, room.top + STRIP - tile.window.top
+        x, y = tile.shift(room)
         picture = (
             *within(template.lines, tile.window),
-            *joins(tile, tiles),
+            *(joins(tile, tiles) if len(tiles) > 1 else ()),
             *_tile_marks(template, shape, tile),
         )
         picture = moved(picture, x, y)
@@ -229,20 +290,29 @@ def _tile_leaves(template: _Template, frame: Frame) -> Iterator[Leaf]:
         yield Leaf(
             _tile_heading(template, tile.name, tiles[-1].name),
             picture,
-            tile.window.bottom + y + STRIP,
+            tile.window.bottom + y + tile.strip[1],
             entries_for(picture),
             says,
-            Joined(template.box, template.lines[:1], tiles, tile),
+            Joined(template.box, template.lines[:1], tiles, tile) if len(tiles) > 1 else None,
         )
+
+
+def _spread(template: _Template, frame: Frame) -> tuple[Box, BaseGeometry, tuple[Tile, ...]]:
+    shape = area(template.outline)
+    # The longest heading there can be, so that it does not change the tiles.
+    room = frame.room(_tile_heading(template, "AA88", "AA88"))
+    return room, shape, tiled(template.box, room.width, room.height, shape)
 
 
 def _tile_heading(template: _Template, name: str, last: str) -> tuple[Words, ...]:
     title = template.words[0].text
-    return (
-        Words(f"{title}: sheet {name}, of A1 to {last}", bold=True),
+    several = last != "A1"
+    sheet = f": sheet {name}, of A1 to {last}" if several else ""
+    heading = [
+        Words(f"{title}{sheet}", bold=True),
         Words(f"{'; '.join(line.text for line in template.words[1:])}."),
-        Words(JOIN_THEM),
-    )
+    ]
+    return (*heading, Words(JOIN_THEM)) if several else tuple(heading)
 
 
 def _tile_marks(template: _Template, shape: BaseGeometry, tile: Tile) -> tuple[Item, ...]:
@@ -260,4 +330,4 @@ def _tile_marks(template: _Template, shape: BaseGeometry, tile: Tile) -> tuple[I
     title, *words = template.words
     named = (Words(f"{title.text} {tile.name}", bold=True), *words)
     place = Place(room, inner, letters_on(template.piece), numbers=tile.window)
-    return marked(place, creases, template.piece.grain, named, others).items
+    return marked(place, creases, template.grain, named, others).items

@@ -15,8 +15,9 @@ from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
 #: Neighbouring sheets show this much of each other's picture, mm: half on each side of the
 #: line along which they are joined.
 OVERLAP = 10.0
-#: Kept free round the picture of a tile for crop marks and the names of neighbours, mm.
-STRIP = 7.0
+#: Kept free beside a tile for crop marks and the names of neighbours, mm; and where it has no
+#: neighbours, for crop marks alone.
+STRIP, SIDE = 7.0, 4.6
 #: How to put them together.
 JOIN_THEM = (
     "Cut along the short dashes at the left and at the top, lay the sheet on its neighbours so "
@@ -24,7 +25,7 @@ JOIN_THEM = (
 )
 # A picture ends this far outside its own edge, so that the line along it is whole.
 _PAST = 1.0
-_CROP_FROM, _CROP_TO = 1.0, 5.0
+_CROP_FROM, _CROP_TO = 0.5, 4.5
 _LETTERS, _LEAST_LETTERS = 2.6, 1.4
 
 
@@ -40,17 +41,25 @@ class Tile:
         Its share of the picture; the shares of all tiles are the whole.
     window : Box
         What it shows: its share and a little more, to join it by.
+    strip : (float, float)
+        Kept free on paper at its left and right, and above and below it, mm.
     """
 
     row: int
     column: int
     trim: Box
     window: Box
+    strip: tuple[float, float]
 
     @property
     def name(self) -> str:
         """Row as a letter, column as a number from 1: A1, A2, B1."""
         return f"{row_name(self.row)}{self.column + 1}"
+
+    def shift(self, room: Box) -> tuple[float, float]:
+        """How far its picture is moved to lie in the room of its sheet."""
+        across, down = self.strip
+        return room.left + across - self.window.left, room.top + down - self.window.top
 
 
 def row_name(row: int) -> str:
@@ -70,7 +79,7 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
     view : Box
         All of the picture.
     width, height : float
-        Room on a sheet, mm; all but `STRIP` all round is used.
+        Room on a sheet, mm; what is spread over several leaves a strip all round.
     drawn : geometry
         What there is to see; a tile that would show nothing of it is left out.
 
@@ -79,8 +88,9 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
     tuple of Tile
         Row by row; one if the whole picture fits.
     """
-    columns = _count(view.width, width - 2 * STRIP)
-    rows = _count(view.height, height - 2 * STRIP)
+    whole = view.width + 2 * _PAST <= width and view.height + 2 * _PAST <= height
+    columns, rows = (1, 1) if whole else (_count(view.width, width), _count(view.height, height))
+    strip = (STRIP if columns > 1 else SIDE, STRIP if rows > 1 else SIDE)
     wide, high = view.width / columns, view.height / rows
     tiles = []
     for row in range(rows):
@@ -95,12 +105,15 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
             )
             share = shapely.box(trim.left, trim.top, trim.right, trim.bottom)
             if drawn.intersects(share):
-                tiles.append(Tile(row, column, trim, window))
+                tiles.append(Tile(row, column, trim, window, (0.0, 0.0) if whole else strip))
     return tuple(tiles)
 
 
 def _count(size: float, room: float) -> int:
-    return 1 if size + 2 * _PAST <= room else math.ceil(size / (room - OVERLAP))
+    """How many tiles are needed across a room, or down it."""
+    if size + 2 * (_PAST + SIDE) <= room:
+        return 1
+    return max(2, math.ceil(size / (room - 2 * STRIP - OVERLAP)))
 
 
 def joins(tile: Tile, tiles: tuple[Tile, ...]) -> Iterator[Item]:
