@@ -21,7 +21,6 @@ from pyembroidery.EmbCompress import EmbCompress
 from paramgen.files import svg
 from paramgen.files.ends import TEXTS, WITH_END_RECORD, End, end_of, foreign, looks_like
 from paramgen.findings import Fault, InputError
-from paramgen.nearest import did_you_mean
 
 #: The largest file that is read, bytes, and the most records in it. A project in one hoop
 #: has some thousand stitches, a dense picture 200,000 (common practice, no source).
@@ -61,8 +60,6 @@ _COLOURS_ONLY = ("col", "edr", "inf")
 #: Kinds that the library reads letter by letter, and the largest of those that is read.
 _LARGEST_BY_LETTER = 4_000_000
 _BY_LETTER = ("gcode", "g-code", "ngc", "nc", "g")
-#: Kinds whose colours the library makes up by chance.
-_COLOURS_BY_CHANCE = ("jpx",)
 #: Kinds that keep every colour; PES from this version on (from memory).
 _EXACT_COLOURS = ("vp3", "xxx", "csv", "json", "svg")
 _EXACT_PES = b"0050"
@@ -140,8 +137,9 @@ def read_records(data: bytes, name: str) -> Records:
         damaged, or holds no stitch.
     """
     kind = _kind(data, name)
-    if what := foreign(data, kind):
-        raise _fault(name, f"this is {what}, as far as its first bytes tell", "")
+    if strange := foreign(data, kind):
+        what, hint = strange
+        raise _fault(name, f"this is {what}", hint)
     end = end_of(data, kind)
     if end.whole is False:
         raise _fault(name, f"it is cut short or damaged: {end.said}")
@@ -161,6 +159,8 @@ def read_records(data: bytes, name: str) -> Records:
             raise _fault(name, "it is cut short: its last row is not END")
     if SEWN not in records.acts:
         raise _fault(name, "it holds no stitch")
+    if not np.isfinite(records.places).all():
+        raise _fault(name, "it is damaged: it holds places that are no numbers")
     if np.abs(records.places).max() > _FARTHEST:
         raise _fault(name, "it is damaged: it leads more than 10 m away from where it starts")
     return records
@@ -183,14 +183,13 @@ def _kind(data: bytes, name: str) -> str:
     if kind in READABLE:
         return kind
     if kind in _COLOURS_ONLY:
-        text = f"a {kind} file is a list of colours; it holds no stitch"
+        text = f".{kind} files are lists of colours; they hold no stitch"
         raise _fault(name, text, "Give the stitch file that it belongs to.")
     if head := looks_like(data):
         text = f"its name has no ending of a stitch file, but it begins as a {head} file does"
         raise _fault(name, text, f"Give it the ending .{head}.")
     text = f"`.{ending}` is no kind of stitch file known here" if dot else "its name has no ending"
-    known = did_you_mean(kind, READABLE)
-    raise _fault(name, text, known or f"Known are {', '.join(READABLE)}.")
+    raise _fault(name, text, f"Known are {', '.join(READABLE)}.")
 
 
 class _OverLimitError(Exception):
@@ -227,7 +226,7 @@ def _read(data: bytes, kind: str, name: str) -> tuple[Any, bool]:
     pattern = pe.EmbPattern()
     pattern.stitches = _Limited(MOST_RECORDS, "records")
     pattern.threadlist = _Limited(_MOST_COLOURS, "colours")
-    pattern.add_thread = _without_chance(pattern.add_thread)
+    pattern.add_thread = _without_chance(pattern)
     stream = _Watched(data)
     try:
         if kind == "hus":
@@ -247,12 +246,16 @@ def _opened(data: bytes) -> StringIO:
     return StringIO(data.decode("utf-8-sig"))
 
 
-def _without_chance(add: Callable[[Any], None]) -> Callable[[Any], None]:
-    """Add threads as given, but never one of a colour drawn by chance."""
+def _without_chance(pattern: Any) -> Callable[[Any], None]:
+    """Add threads as they are given, but no colour where one is to be drawn by chance."""
+    add = pattern.add_thread
 
     def added(thread: Any) -> None:
         values = thread.values() if isinstance(thread, dict) else (thread,)
-        add(None if "random" in [one for one in values if isinstance(one, str)] else thread)
+        if "random" in [one for one in values if isinstance(one, str)]:
+            pattern.threadlist.append(None)
+        else:
+            add(thread)
 
     return added
 
@@ -300,15 +303,13 @@ def _records(pattern: Any, kind: str, end: End, name: str) -> Records:
     except (TypeError, ValueError, OverflowError):
         raise _fault(name, f"it is damaged or no {kind} file") from None
     places = places.reshape(-1, 2)
-    if not np.isfinite(places).all():
-        raise _fault(name, "it is damaged: it holds places that are no numbers")
     acts = np.array([_ACTS.get(command, OTHER) for command in commands], dtype=np.int64)
     if ENDED in acts:  # what follows is not sewn
         last = int(np.flatnonzero(acts == ENDED)[0]) + 1
         places, acts, commands = places[:last], acts[:last], commands[:last]
     if kind in _CUT_BY_MOVES:
         acts = _with_cuts(acts)
-    threads = [] if kind in _COLOURS_BY_CHANCE else [_hex(thread) for thread in pattern.threadlist]
+    threads = [_hex(thread) for thread in pattern.threadlist]
     return Records(
         kind=kind,
         places=places,

@@ -15,10 +15,10 @@ _FOREIGN = (
     (b"\xff\xd8\xff\xe1", "a JPEG picture"),
     (b"GIF8", "a GIF picture"),
     (b"%PDF", "a PDF document"),
-    (b"PK\x03\x04", "a ZIP archive; take the stitch file out of it"),
-    (b"\x1f\x8b", "a compressed archive; take the stitch file out of it"),
-    (b"Rar!", "an archive; take the stitch file out of it"),
-    (b"7z\xbc\xaf", "an archive; take the stitch file out of it"),
+    (b"PK\x03\x04", "a ZIP archive"),
+    (b"\x1f\x8b", "a compressed archive"),
+    (b"Rar!", "an archive"),
+    (b"7z\xbc\xaf", "an archive"),
 )
 
 #: What a kind of stitch file begins with, where it begins with anything.
@@ -57,25 +57,29 @@ def looks_like(data: bytes) -> str:
     return next((kind for kind, head in _HEADS.items() if data.startswith(head)), "")
 
 
-def foreign(data: bytes, kind: str) -> str:
-    """Say what a file is, if it is surely not of its kind; empty if it may be.
+def foreign(data: bytes, kind: str) -> tuple[str, str] | None:
+    """Say what a file is and what to do, if it is surely not of its kind; None if it may be.
 
     >>> foreign(b"%PDF-1.7", "exp")
-    'a PDF document'
+    ('a PDF document', 'Give a stitch file.')
     """
     known = next((what for head, what in _FOREIGN if data.startswith(head)), "")
     if known:
-        return known
+        archive = known.endswith("archive")
+        return known, "Take the stitch file out of it." if archive else "Give a stitch file."
     other = looks_like(data)
     if other and other != kind and not (other == "dst" and kind in ("dsb", "dsz")):
-        return f"a {other} file; give it the ending .{other}"
+        return f"a {other} file by how it begins", f"Give its name the ending .{other}."
     if kind not in TEXTS and _is_text(data):
-        return "text"
+        return "a text", "Give a stitch file."
     if kind in TEXTS and b"\x00" in data[:4096]:
-        return "no text"
+        return f"no text, as a {kind} file is", "Give a stitch file, with the ending of its kind."
     if kind in _HEADS and not data.startswith(_HEADS[kind][: len(data)]):
-        return f"no {kind} file: it does not begin as one"
-    return ""
+        return (
+            f"no {kind} file by how it begins",
+            "Give its name the ending of its kind, or copy it anew from where it came from.",
+        )
+    return None
 
 
 def _is_text(data: bytes) -> bool:

@@ -74,13 +74,16 @@ def read_runs(data: bytes) -> tuple[tuple[str, tuple[NDArray[np.float64], ...]],
     if b"<!" in data:
         raise ValueError("a document type or a comment")
     root = ET.fromstring(data.decode("utf-8"))
-    return tuple(
+    steps = tuple(
         (
             group.get("stroke", "").lower(),
             tuple(_vertices(path) for path in group.iterfind(f"{{{_NAMESPACE}}}path")),
         )
         for group in root.iterfind(f"{{{_NAMESPACE}}}g")
     )
+    if any(not runs or min(map(len, runs)) == 0 for _, runs in steps):
+        raise ValueError("a step or a run of nothing")
+    return steps
 
 
 def _vertices(path: ET.Element) -> NDArray[np.float64]:
