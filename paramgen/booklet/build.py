@@ -12,11 +12,12 @@ from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
 from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
 from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
 from paramgen.booklet.words import capital, fabric_name
-from paramgen.drawings.hooped import Scene
+from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.section import section_line, section_sheet
 from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
 from paramgen.layout.project import Act, Notion, Piece, Project, Role, Step
@@ -267,8 +268,8 @@ def _folding(piece: Piece) -> Folding:
 
 def _reading(scene: Scene) -> Iterator[str]:
     yield (
-        "The top of each picture is the edge of the hoop that is away from you. Letters in a "
-        "picture lead to the words beside it."
+        "The top of each picture is the edge of the hoop that is away from you; out of the hoop the "
+        "work is shown as it lay in it. Letters in a picture lead to the words beside it."
     )
     yield (
         "Pictures of the back of the hoop show it as you see it when you have turned it over like "
@@ -293,7 +294,7 @@ def _block(made: Made, scene: Scene, step: Step, sheet: Sheet) -> Block:
         stop_colour(step),
         _COLOUR_NAMES.get(step.colour or "", ""),
         step.title,
-        " ".join(_about(made, step, layers)),
+        " ".join(_about(made, scene, step, layers)),
         step.say,
         to_look_for(project, step, tape_on),
         cautions_at(where),
@@ -311,8 +312,9 @@ def _layers_at(made: Made, step: Step) -> int:
     return max((one.most for one in made.proof.layers if one.step == step.number), default=0)
 
 
-def _about(made: Made, step: Step, layers: int) -> Iterator[str]:
-    yield _SEEN[step.seen_from]
+def _about(made: Made, scene: Scene, step: Step, layers: int) -> Iterator[str]:
+    in_hoop = scene.state(step) is State.IN_THE_HOOP
+    yield _SEEN[step.seen_from] if in_hoop else shown_state(scene, step)
     if step.stop is not None:
         count = sum(one.stitch_count for one in made.sewn if one.stop == step.stop)
         through = f" through up to {layers} layers" if layers > 1 else ""

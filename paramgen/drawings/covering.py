@@ -66,4 +66,4 @@ def _hides(over: BaseGeometry, shape: BaseGeometry) -> bool:
         return bool(left.area <= _FINE * left.length)
     parts = shapely.get_parts(left)
     chords = [(a + b) / 2 for part in parts for a, b in pairwise(shapely.get_coordinates(part))]
-    return bool((shapely.distance(shapely.points(chords), over) < _FINE).all())
+    return all(shapely.Point(middle).dwithin(over, _FINE) for middle in chords)

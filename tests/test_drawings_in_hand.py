@@ -1,0 +1,367 @@
+"""The pictures of the work once it is out of its hoop, against arithmetic on declared sizes."""
+
+import math
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+
+import numpy as np
+import pytest
+import shapely
+from drawings_read import clipped, of_style, overlapping, words
+from finished_things import recipe, seen, worked
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.drawings.cutting import corner_cuts, curve_clips
+from paramgen.drawings.finished import finished
+from paramgen.drawings.hooped import Scene, State, hooped
+from paramgen.drawings.outlines import area, line_string
+from paramgen.drawings.pile import turn_of_cloth
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
+from paramgen.drawings.step import step_picture
+from paramgen.geometry.path import path
+from paramgen.layout.build import lay_out, shifted
+from paramgen.layout.project import Act, Role, Step
+from paramgen.lengths import Unit, show
+from paramgen.sizing import size
+
+Asked = Mapping[str, str | float]
+RIGHT = Style.RIGHT_SIDE
+MOVE = (3.0, -5.0)
+
+#: Recipes with every kind of end they have.
+ENDS: tuple[tuple[str, Asked], ...] = (
+    ("fold-wallet", {}),
+    ("fold-wallet", {"pockets": 4, "width": 200, "height": 300, "pouch": "long"}),
+    ("fold-wallet", {"pockets": 1, "tab": "none", "corners": "rounded"}),
+    ("fold-wallet", {"width": 330, "height": 360}),
+    ("zip-pouch", {}),
+    ("zip-pouch", {"loop": "none", "corners": "rounded", "width": 330, "height": 330}),
+    ("plant-tag", {}),
+    ("plant-tag", {"hang": "slot"}),
+    ("plant-tag", {"hang": "hole", "width": 330, "height": 330}),
+    ("coaster", {}),
+    ("coaster", {"outline": "square", "width": 50, "padding": "none"}),
+    ("coaster", {"outline": "round", "padding": "none"}),
+    ("coaster", {"outline": "oval", "width": 330, "height": 200}),
+    ("coaster", {"outline": "polygon", "sides": 3, "width": 110}),
+    ("coaster", {"outline": "polygon", "sides": 12, "width": 300}),
+)
+
+
+def scene(name: str, asked: Asked, *, turned: bool = False, unit: Unit = Unit.MM) -> Scene:
+    """A project in a hoop that just takes it, moved a little to be told from what is not."""
+    sized = size(recipe(name), asked, unit=unit)
+    project = shifted(lay_out(sized, turned=turned), *MOVE)
+    return hooped(project, "hoop", 420.0, 420.0, worked(name, asked, unit), MOVE)
+
+
+@lru_cache
+def wallet(turned: bool) -> Scene:
+    return scene("fold-wallet", {}, turned=turned)
+
+
+def after_the_hoop(one: Scene) -> tuple[Step, ...]:
+    return one.project.steps[one.number_of(Act.UNHOOP) or 0 :]
+
+
+def drawn(one: Scene, act: Act, place: int = -1) -> Drawing:
+    steps = [step for step in after_the_hoop(one) if step.act is act]
+    return step_picture(one, steps[place].number)
+
+
+@lru_cache
+def ending(end: int, turned: bool) -> Scene:
+    """One of the ends; in inches where it lies turned."""
+    name, asked = ENDS[end]
+    return scene(name, asked, turned=turned, unit=Unit.INCH if turned else Unit.MM)
+
+
+@lru_cache
+def pictures(end: int, turned: bool) -> tuple[tuple[Step, Drawing], ...]:
+    one = ending(end, turned)
+    return tuple((step, step_picture(one, step.number)) for step in after_the_hoop(one))
+
+
+def sewn_gap(one: Scene) -> float:
+    """Length of the seam line less what is stitched of it."""
+    lines = [line for line in one.project.lines if line.role is Role.SEAM]
+    return one.course.length - sum(path.length for line in lines for path in line.paths)
+
+
+def centre(shape: Shape) -> tuple[float, float]:
+    left, top, right, bottom = shape.path.bounds
+    return (left + right) / 2, (top + bottom) / 2
+
+
+# --- Every picture ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("end", range(len(ENDS)))
+def test_every_step_after_the_hoop_shows_what_is_done_and_more_than_an_outline(
+    end: int, turned: bool
+) -> None:
+    told = {
+        Act.TRIM: {Style.CUT_AWAY, Style.BY_HAND},
+        Act.CLIP: {Style.CUT_LINE},
+        Act.TURN: {Style.WAY},
+        Act.PRESS: set(),
+        Act.TOP_STITCH: {Style.BY_HAND, Style.GAP},
+        Act.FASTEN: {Style.HARDWARE, Style.MEASURE},
+    }
+    plain = {Style.RIGHT_SIDE, Style.FOLDED_EDGE, Style.RAW_EDGE, Style.WRONG_SIDE}
+    for step, drawing in pictures(end, turned):
+        styles = {shape.style for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)}
+        assert told[step.act] <= styles, step.title
+        assert styles - plain, step.title
+        assert words(drawing, "labels"), step.title
+        assert "Hoop" not in words(drawing, "heading")
+        assert not of_style(drawing, Style.HOOP_FIELD)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("end", range(len(ENDS)))
+def test_texts_lie_apart_and_all_that_is_drawn_within_the_picture(end: int, turned: bool) -> None:
+    for _, drawing in pictures(end, turned):
+        assert overlapping(drawing) == []
+        assert clipped(drawing) == []
+        for shape in drawing.shapes:
+            left, top, right, bottom = shape.path.bounds
+            assert drawing.box.left <= left <= right <= drawing.box.right
+            assert drawing.box.top <= top <= bottom <= drawing.box.bottom
+
+
+def test_how_the_work_lies_is_said_at_every_step() -> None:
+    one = scene("zip-pouch", {})
+    said = [words(step_picture(one, step.number), "heading") for step in after_the_hoop(one)]
+    # Trim, clip and turn it inside out; close the gap and pull it through lining out; press.
+    for heading in said[:3]:
+        assert "inside out, seen from the front" in heading
+    for heading in said[3:5]:
+        assert "The lining outside, turned over like a page: left and right change" in heading
+    assert "Right side out, seen from the front" in said[5]
+
+
+# --- Cut away ---------------------------------------------------------------------------
+
+
+def test_what_lies_outside_the_trim_line_is_drawn_as_cut_away() -> None:
+    one = wallet(turned=False)
+    drawing = drawn(one, Act.TRIM)
+    (line,) = of_style(drawing, Style.BY_HAND)
+    waste = shapely.union_all([area(shape.path) for shape in of_style(drawing, Style.CUT_AWAY)])
+    laid = [area(layer.outline) for step in one.project.steps for layer in step.layers]
+    assert waste.symmetric_difference(shapely.union_all(laid)).area < 1.0
+    # What is kept is painted over it, wrong side of the lining up.
+    kept = of_style(drawing, Style.WRONG_SIDE)
+    assert area(kept[-1].path).symmetric_difference(area(line.path)).area < 0.1
+    # The recipe trims 3.2 mm outside the seam line.
+    assert "3.2 mm (1/8 in) outside the seam line" in words(drawing, "labels")
+
+
+@pytest.mark.parametrize("sides", [3, 4, 6, 12])
+@pytest.mark.parametrize("allowance", [3.0, 8.0])
+def test_corners_are_cut_off_close_to_the_stitching_and_not_through_it(
+    sides: int, allowance: float
+) -> None:
+    angle = np.arange(sides) * 2 * np.pi / sides
+    seam = path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * 60, closed=True)
+    room = area(seam).buffer(allowance, join_style="mitre")
+    cuts = corner_cuts(seam, room)
+    assert len(cuts) == sides
+    tips = shapely.union_all([cut.tip for cut in cuts])
+    for cut in cuts:
+        (start, end) = cut.line.points[[0, -1]]
+        assert 0.5 <= line_string(cut.line).distance(area(seam)) <= 2.0
+        assert room.boundary.distance(shapely.Point(start)) < 1e-6
+        assert room.boundary.distance(shapely.Point(end)) < 1e-6
+    for corner in shapely.get_coordinates(room.exterior)[:-1]:
+        assert tips.dwithin(shapely.Point(corner), 1e-6)
+    assert not tips.intersects(area(seam))
+    assert curve_clips(seam, room, shapely.Point()) == ()
+
+
+@settings(deadline=None, max_examples=15)
+@given(st.floats(4, 150), st.floats(3, 10))
+def test_curves_are_clipped_every_quarter_to_half_inch_close_to_the_stitching(
+    radius: float, allowance: float
+) -> None:
+    # Common practice: a clip every 1/4 to 1/2 in, 6.35 to 12.7 mm.
+    count = math.ceil(2 * math.pi * math.sqrt(radius / 2 / 1e-4))
+    angle = np.linspace(0, 2 * np.pi, count, endpoint=False)
+    seam = path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * radius, closed=True)
+    clips = curve_clips(seam, area(seam).buffer(allowance), shapely.Point())
+    ends = [sorted(np.hypot(*clip.points[[0, -1]].T)) for clip in clips]
+    for near, far in ends:
+        assert radius + 0.5 <= near <= radius + 2.0
+        assert far == pytest.approx(radius + allowance, abs=0.02)
+    assert 6.0 <= 2 * math.pi * radius / len(clips) <= 12.7
+    assert corner_cuts(seam, area(seam).buffer(allowance)) == ()
+
+
+def test_rounded_corners_are_clipped_at_the_curves_alone_and_not_at_the_gap() -> None:
+    one = scene("coaster", {"outline": "rounded", "corner_radius": "20mm"})
+    clips = of_style(drawn(one, Act.CLIP), Style.CUT_LINE)
+    # A quarter of a circle of 20 mm and half a mm turn of cloth is 32.2 mm: three at 10.7 mm.
+    assert len(clips) == 4 * 3
+    left, top, right, bottom = one.course.bounds
+    for clip in clips:
+        x, y = centre(clip)
+        assert min(x - left, right - x) < 20.5
+        assert min(y - top, bottom - y) < 20.5
+    disc = scene("coaster", {"outline": "round"})
+    gaps = shapely.union_all([line_string(gap) for gap in disc.gaps])
+    for clip in of_style(drawn(disc, Act.CLIP), Style.CUT_LINE):
+        assert line_string(clip.path).distance(gaps) > 1.0
+
+
+# --- The gap ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("end", [i for i, (name, _) in enumerate(ENDS) if name != "plant-tag"])
+def test_the_gap_is_drawn_and_told_as_long_as_the_seam_leaves_it(end: int, turned: bool) -> None:
+    one = ending(end, turned)
+    gap = sewn_gap(one)
+    for act in (Act.TRIM, Act.TURN, Act.TOP_STITCH):
+        drawing = drawn(one, act, 0)
+        assert f"turning gap {show(gap, one.project.unit)}" in words(drawing, "labels")
+        (shape,) = of_style(drawing, Style.GAP)
+        if act is Act.TOP_STITCH:
+            # On the finished edge, which a curve takes inwards by the turn of cloth.
+            assert shape.path.length == pytest.approx(gap, rel=0.03)
+        else:
+            assert shape.path.length == pytest.approx(gap, abs=0.1)
+
+
+def test_the_arrow_goes_out_through_the_gap_to_turn_it_and_in_to_fold_its_edges() -> None:
+    one = wallet(turned=False)
+    left = one.course.bounds[0]
+    for act, out in ((Act.TURN, True), (Act.PRESS, False)):
+        shaft, head = of_style(drawn(one, act, 0), Style.WAY)
+        tail, tip = shaft.path.points[0], head.path.points[0]
+        assert (tip[0] < left < tail[0]) if out else (tail[0] < left < tip[0] + 2.0)
+        # In the middle of the gap.
+        (gap,) = one.gaps
+        assert tip[1] == pytest.approx((gap.bounds[1] + gap.bounds[3]) / 2)
+
+
+# --- Turned out -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_turned_out_it_shows_as_much_of_each_piece_as_the_finished_thing_does(
+    turned: bool,
+) -> None:
+    one = wallet(turned)
+    (outside,) = (d for d in finished(worked("fold-wallet")) if d.name == "finished-outside")
+    there = {key: room.area for key, room in seen(outside).items() if key[1] is not Style.HELD}
+    here = {key: room.area for key, room in seen(drawn(one, Act.PRESS)).items()}
+    assert here == pytest.approx(there, rel=1e-6)
+    assert {title for title, _ in here} == {"upper outer", "lower outer", "coil zip", "tab"}
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_tab_swings_out_where_the_top_lies_in_the_hoop(turned: bool) -> None:
+    # 76 / 4 = 19 mm wide; half of 76 less 5 mm past the seam stands out of it: 33 mm. The seam
+    # line lies at half of 172 and 1 mm turn of cloth. Turned by 90° clockwise the top is right.
+    seam = 87.0
+    room = seen(drawn(wallet(turned), Act.TOP_STITCH))["tab", RIGHT]
+    left, top, right, bottom = room.bounds
+    x, y = MOVE
+    if turned:
+        assert (left, right) == pytest.approx((seam + x - 1, seam + 33 + x), abs=1.01)
+        assert (top, bottom) == pytest.approx((-9.5 + y, 9.5 + y), abs=0.01)
+        assert right == pytest.approx(seam + 33 + x, abs=0.01)
+    else:
+        assert (left, right) == pytest.approx((-9.5 + x, 9.5 + x), abs=0.01)
+        assert top == pytest.approx(-seam - 33 + y, abs=0.01)
+
+
+def test_a_pouch_shows_its_linings_until_it_is_pulled_through_its_zip() -> None:
+    one = scene("zip-pouch", {})
+    linings = {"upper front lining", "lower front lining", "coil zip"}
+    assert {title for title, _ in seen(drawn(one, Act.TOP_STITCH))} == linings
+    through = drawn(one, Act.TURN, 1)
+    assert {title for title, _ in seen(through)} == linings
+    assert of_style(through, Style.SLIT)
+    shown = {title for title, _ in seen(drawn(one, Act.PRESS))}
+    assert shown == {"upper front", "lower front", "coil zip", "loop"}
+    states = [one.state(step) for step in after_the_hoop(one)]
+    assert states.count(State.TO_THE_LINING) == 2
+
+
+def test_pockets_of_the_other_side_and_batting_are_dashed_when_it_is_pressed() -> None:
+    # Two mouths of each of two pockets.
+    one = wallet(turned=False)
+    assert len(of_style(drawn(one, Act.PRESS), Style.HIDDEN)) == 4
+    assert "pocket 1 on the other side" in words(drawn(one, Act.PRESS), "labels")
+    padded, bare = scene("coaster", {}), scene("coaster", {"padding": "none"})
+    assert "batting inside" in words(drawn(padded, Act.PRESS), "labels")
+    assert not of_style(drawn(bare, Act.PRESS), Style.HIDDEN)
+
+
+@pytest.mark.parametrize("sides", [3, 5, 6, 12])
+def test_the_line_to_top_stitch_is_so_far_from_the_edge_as_the_recipe_says(sides: int) -> None:
+    # The recipe draws it 2 mm inside the finished edge, which lies 0.5 mm inside the seam.
+    one = scene("coaster", {"outline": "polygon", "sides": sides, "width": 150})
+    assert "2 mm (1/16 in) from the edge" in words(drawn(one, Act.TOP_STITCH), "labels")
+    assert turn_of_cloth(one.project) == pytest.approx(0.5, abs=1e-3)
+
+
+# --- Fitted -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("width", [124, 330])
+def test_each_half_of_a_snap_lies_on_its_piece_where_the_plan_has_it(
+    turned: bool, width: int
+) -> None:
+    one = scene("fold-wallet", {"width": width, "height": 200}, turned=turned)
+    drawing = drawn(one, Act.FASTEN)
+    rings = of_style(drawing, Style.HARDWARE)
+    (snap,) = (notion for notion in one.project.notions if notion.halves)
+    assert [centre(ring) for ring in rings] == pytest.approx(np.array(snap.halves), abs=1e-6)
+    rooms = seen(drawing)
+    on_tab, on_wallet = (area(ring.path) for ring in rings)
+    assert rooms["tab", RIGHT].contains(on_tab)
+    assert rooms["lower outer", RIGHT].contains(on_wallet)
+    # 10 mm inside the folded end; folded over the lower edge, 33 − 10 = 23 mm from the seam
+    # line, 1 mm less from the edge.
+    told = words(drawing, "labels")
+    end, edge = ("right", "left") if turned else ("top", "bottom")
+    assert f"10 mm (3/8 in) from the {end} edge of the tab" in told
+    assert f"22 mm (7/8 in) from the {edge} edge" in told
+    assert "in the middle, 9.5 mm (3/8 in) from either side of the tab" in told
+
+
+def test_an_opening_is_an_edge_to_measure_from_and_a_cord_goes_through_an_eyelet() -> None:
+    strap = drawn(scene("plant-tag", {}), Act.FASTEN)
+    (slot,) = of_style(strap, Style.CUT_OUT)
+    *_, below = of_style(strap, Style.HARDWARE)
+    away = centre(below)[1] - slot.path.bounds[3]
+    told = words(strap, "labels")
+    assert re.search(f"{re.escape(show(away, Unit.MM))} \\([^)]*\\) from the opening", told)
+    hole = drawn(scene("plant-tag", {"hang": "hole", "cord_length": "150mm"}), Act.FASTEN)
+    (ring,), (cord,) = of_style(hole, Style.HARDWARE), of_style(hole, Style.CORD)
+    assert line_string(cord.path).distance(shapely.Point(centre(ring))) < 1e-6
+    # 150 / 25.4 × 16 = 94.5 sixteenths of an inch, less a little: 94 of them.
+    assert "cord 150 mm (5 7/8 in), knotted into a loop" in words(hole, "labels")
+    # 14 mm below the top, as the recipe has it; half of 100 mm from the sides.
+    assert "14 mm (9/16 in) from the top edge in the middle, 50 mm" in words(hole, "labels")
+
+
+def test_measures_run_from_the_middle_of_a_half_to_the_edge() -> None:
+    drawing = drawn(wallet(turned=False), Act.FASTEN)
+    shafts = [s for s in of_style(drawing, Style.MEASURE) if not s.path.closed]
+    assert sorted(round(shaft.path.length, 3) for shaft in shafts) == [10.0, 22.0]
+
+
+def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:
+    for end in range(len(ENDS)):
+        for _, drawing in pictures(end, False):
+            (group,) = (g for g in drawing.items if isinstance(g, Group) and g.name == "picture")
+            names = [item.name for item in group.items if isinstance(item, Group)]
+            assert len(names) == len(set(names))
