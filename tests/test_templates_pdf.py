@@ -397,6 +397,8 @@ def test_the_grain_and_the_folds_turn_with_their_piece() -> None:
     for crease in creases:
         assert crease.line.bounds[0] == pytest.approx(left + 30.0, abs=0.05)
         assert crease.line.bounds[2] == pytest.approx(left + 30.0, abs=0.05)
+    ((number, box),) = [(text, box) for text, box in sheet.texts if text == "1"]
+    assert (box[0] + box[2]) / 2 == pytest.approx(left + 30.0, abs=0.2), number
     # So does the arrow of a grain along the width: an upright line off the middle.
     arrows = [
         one
