@@ -15,6 +15,7 @@ COMMANDS = {
     "grade": "Make every row of a table, and a summary of them side by side.",
     "read": "Show what is in a stitch file; hold it to a hoop, or to a project's plan.",
     "hoops": "Show the listed hoops.",
+    "things": "Show the listed things to hold.",
     "schema": "Print the JSON schema of plan.json.",
 }
 

@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
-from paramgen.findings import InputError
 from paramgen.fit.asking import LIMIT, Asking, Reason
-from paramgen.fit.hold import Holder, Way, holder, ways
+from paramgen.fit.hold import Holder, Way, box, holder, ways
 from paramgen.fit.smallest import binding, smallest
 from paramgen.hooping import Needs, Room
+from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
@@ -35,6 +35,8 @@ class Holding:
         Smallest field, as it lies and turned by 90°, mm.
     hoops : tuple of (Hoop, bool)
         The listed ones that take it, the smallest first, and whether it lies turned there.
+    mark : float
+        The ruler mark of its sizes, mm.
     """
 
     way: Way
@@ -42,10 +44,19 @@ class Holding:
     binds: Mapping[str, tuple[Reason, ...]]
     needs: tuple[Needs, Needs]
     hoops: tuple[tuple[Hoop, bool], ...]
+    mark: float
 
     def fits(self, room: Room) -> bool:
         """Whether a hoop takes it."""
         return any(room.takes(self.needs[turned]) for turned in room.ways)
+
+    @property
+    def lies_as_put_in(self) -> bool:
+        """Whether it is as wide and as high as what is put in."""
+        return all(
+            side <= size
+            for side, size in zip(box(self.way.sizes), self.sizes.values(), strict=False)
+        )
 
     @property
     def area(self) -> float:
@@ -82,6 +93,13 @@ class HoldAnswer:
     def best(self) -> Holding | None:
         """The smallest that fits the hoop asked for; else that of the smallest hoop."""
         return self.holdings[0] if self.holdings else None
+
+    @property
+    def works(self) -> bool:
+        """Whether the hoop asked for takes it; any listed one, if none was asked for."""
+        if self.best is None:
+            return False
+        return bool(self.best.hoops) if self.room is None else self.best.fits(self.room)
 
 
 def held(
@@ -130,12 +148,11 @@ def held(
     found: list[Holding] = []
     refused: list[Reason] = []
     for way in ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease):
-        asked = {**order.asked, **way.asked}
-        try:
-            asking = Asking(replace(order, asked=asked, scale=1.0), HEEDED)
-        except InputError as problem:
-            refused += (Reason(LIMIT, str(fault)) for fault in problem.faults)
+        if outside := tuple(_outside(order, way)):
+            refused += outside
             continue
+        asked = {**order.asked, **way.asked}
+        asking = Asking(replace(order, asked=asked, scale=1.0), HEEDED)
         names = [name for name in asking.sizes({}) if name not in order.asked]
         corners, against = smallest(asking, names, _box(where, way))
         refused += against
@@ -143,16 +160,18 @@ def held(
             one = _holding(asking, way, corner, order.room, hoops)
             if against := _others(asking, where, way, one.sizes):
                 refused += against
-            elif one.sizes not in [other.sizes for other in found]:
+            else:
                 found.append(one)
     ranks = {hoop: rank for rank, hoop in enumerate(smallest_first(hoops))}
 
-    def merit(one: Holding) -> tuple[bool, int, float]:
-        smallest = ranks[one.hoops[0][0]] if one.hoops else len(ranks)
+    def merit(one: Holding) -> tuple[bool, int, float, bool]:
+        rank = ranks[one.hoops[0][0]] if one.hoops else len(ranks)
         fits = room is not None and one.fits(room)
-        return (not fits, 0 if fits else smallest, one.area)
+        return (not fits, 0 if fits else rank, one.area, not one.lies_as_put_in)
 
-    best_first = tuple(sorted(found, key=merit))
+    # Through a zip a thing goes either way round: what is then found twice is told once.
+    once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
+    best_first = tuple(sorted(once_each.values(), key=merit))
     once = tuple(dict.fromkeys(refused)) if not found else ()
     return HoldAnswer(order, where, tuple(things), room, best_first, once)
 
@@ -163,16 +182,34 @@ def _box(where: Holder, way: Way) -> tuple[float, float]:
     return way.asked[where.width] + ease, way.asked[where.height] + ease
 
 
+def _outside(order: Order, way: Way) -> Iterator[Reason]:
+    """The lengths that the recipe cannot be asked for."""
+    for name, value in way.asked.items():
+        entry = order.recipe.file.lengths[name]
+        least = 0.0 if entry.least is None else entry.least
+        most = MOST if entry.most is None else entry.most
+        if least - TOLERANCE <= value <= most + TOLERANCE:
+            continue
+        low, high = (
+            show_bound(least, order.unit, least=True),
+            show_bound(most, order.unit, least=False),
+        )
+        yield Reason(
+            LIMIT,
+            f"{entry.means} ({name}) can be {low} to {high}; {show(value, order.unit)} is wanted",
+        )
+
+
 def _holding(
     asking: Asking, way: Way, found: Mapping[str, float], room: Room, hoops: Sequence[Hoop]
 ) -> Holding:
     """Smallest sizes with what binds them and the hoops that take them."""
     sizes = asking.sizes(found)
     binds = {name: binding(asking, name, found) for name in found}
-    upright, turned = (asking.needs(found, turned=way) or (0.0, 0.0) for way in (False, True))
-    return Holding(
-        way, sizes, binds, (upright, turned), tuple(_takes(room, hoops, upright, turned))
-    )
+    upright, turned = (asking.needs(found, turned=turn) or (0.0, 0.0) for turn in (False, True))
+    takes = tuple(_takes(room, hoops, upright, turned))
+    mark = float(asking.sized.names["ruler_mark"])
+    return Holding(way, sizes, binds, (upright, turned), takes, mark)
 
 
 def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[Hoop, bool]]:

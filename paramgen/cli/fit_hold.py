@@ -1,0 +1,229 @@
+"""What `fit --hold` understands and says, and the list of things to hold."""
+
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from paramgen.cli.tables import WIDTH, finding_text, table
+from paramgen.findings import Fault, Finding, InputError, Severity
+from paramgen.fit.held import HoldAnswer, Holding
+from paramgen.lengths import (
+    TOLERANCE,
+    Unit,
+    parse_length,
+    round_up,
+    show,
+    show_both,
+    show_size,
+    show_size_both,
+)
+from paramgen.reference.hoops import Hoop
+from paramgen.reference.things import (
+    Several,
+    Thing,
+    find_several,
+    listed_things,
+    own_things,
+)
+from paramgen.sentences import SHOWN_TO
+
+
+def known_things(own: Path | None = None) -> tuple[Thing, ...]:
+    """The listed things and the person's own."""
+    return listed_things(own or own_things())
+
+
+def hold_asked(
+    typed: Sequence[str], ease: str = "", own: Path | None = None
+) -> tuple[tuple[Several, ...], float | None]:
+    """Understand what is to be held, and with how much ease.
+
+    Parameters
+    ----------
+    typed : sequence of str
+        What was given to each `--hold`.
+    ease : str
+        What was given to `--ease`; empty if it was not.
+    own : Path or None
+        The person's own things; in the usual place if None.
+
+    Raises
+    ------
+    InputError
+        With every fault in it.
+    """
+    faults: list[Fault] = []
+    several: list[Several] = []
+    room: float | None = None
+    try:
+        things = known_things(own)
+    except InputError as problem:
+        things = ()
+        faults.extend(problem.faults)
+    for text in typed if things else ():
+        try:
+            several.append(find_several(text, things))
+        except InputError as problem:
+            faults.extend(
+                Fault(one.message, f"--{one.where}", hint=one.hint) for one in problem.faults
+            )
+    try:
+        room = parse_length(ease, name="--ease", zero=True) if ease.strip() else None
+    except InputError as problem:
+        faults.extend(problem.faults)
+    if faults:
+        raise InputError(faults)
+    return tuple(several), room
+
+
+def hold_report(answer: HoldAnswer) -> str:
+    """Say which sizes hold the things, in which hoop, and how to make it."""
+    best, unit = answer.best, answer.order.unit
+    parts = [_asked_for(answer)]
+    if best is None:
+        parts.append("\n".join(finding_text(one) for one in _refused(answer)))
+    else:
+        parts.append("\n".join(_found(answer, best)))
+        if best.binds:
+            binds = [
+                f"  {name}: {_sentence(reasons[0].text)}" for name, reasons in best.binds.items()
+            ]
+            mark = show(best.mark, unit)
+            parts.append("\n".join([f"{mark} less will not do", *map(_wrapped, binds)]))
+        if len(answer.holdings) > 1:
+            head = ("finished", "put in", "smallest listed hoop", "field it needs")
+            rows = [_row(answer, one) for one in answer.holdings]
+            parts.append(f"Ways to hold it\n{table(head, rows)}".rstrip())
+        parts.append(f"To make it\n  {_command(answer, best)}")
+    return "\n\n".join(parts) + "\n"
+
+
+def thing_report(things: Iterable[Thing], unit: Unit) -> str:
+    """The things that are listed, with their sizes and where these are from."""
+    rows = [
+        (
+            one.name,
+            one.also,
+            show_size_both(one.width, one.height, unit),
+            show(one.thickness, unit),
+            one.source,
+        )
+        for one in things
+    ]
+    return table(("thing", "also called", "size", "thick", "source"), rows)
+
+
+def _asked_for(answer: HoldAnswer) -> str:
+    """What is to be held, and the room that it gets."""
+    unit, where = answer.order.unit, answer.where
+    lines = [f"{answer.order.recipe.file.title}, to hold"]
+    for one in answer.things:
+        thing = one.thing
+        thick = f", {show_both(thing.thickness, unit)} thick" if thing.thickness else ""
+        size = show_size_both(thing.width, thing.height, unit)
+        source = f"; {thing.source}" if thing.source else ""
+        lines.append(_wrapped(f"  {one.number} × {thing.name}: {size}{thick}{source}"))
+    if where.places > 1 and any(one.number > 1 for one in answer.things):
+        lines.append(f"  spread over {where.places} pockets")
+    if answer.best is not None and where.ease:
+        way = answer.best.way
+        ease = [f"{show_both(way.asked[where.ease] - way.pile, unit)} of ease"]
+        ease += [f"{show_both(way.pile, unit)} for thickness"] if way.pile else []
+        lines.append(f"  with {' and '.join(ease)}")
+    return "\n".join(lines)
+
+
+def _found(answer: HoldAnswer, best: Holding) -> Iterator[str]:
+    """Sizes, which way round, and hoops."""
+    unit = answer.order.unit
+    yield f"Finished: {_sizes(best, unit)}"
+    yield f"Put in: {_put_in(answer, best)}"
+    if answer.room is not None and not best.fits(answer.room):
+        field = show_size(*answer.room.field, unit)
+        needs = _field(answer, best)
+        yield f"The field of {answer.room.hoop.name}, {field}, does not take it: it needs {needs}"
+    if best.hoops:
+        yield _wrapped(f"Listed hoops that take it: {', '.join(map(_hoop, best.hoops))}")
+    else:
+        yield f"No listed hoop takes it. What would: a field of {_field(answer, best)}"
+
+
+def _refused(answer: HoldAnswer) -> Iterator[Finding]:
+    for reason in answer.refused:
+        yield Finding(reason.code, Severity.CANNOT, reason.text)
+
+
+def _sizes(one: Holding, unit: Unit) -> str:
+    if len(one.sizes) == 2:
+        width, height = one.sizes.values()
+        return show_size_both(width, height, unit)
+    return ", ".join(f"{name} {show_both(value, unit)}" for name, value in one.sizes.items())
+
+
+def _put_in(answer: HoldAnswer, one: Holding) -> str:
+    """Which way round each kind is put in."""
+    unit = answer.order.unit
+    sizes = [show_size(*size, unit) for size in one.way.sizes]
+    if len(sizes) == 1:
+        return sizes[0]
+    names = (several.thing.name for several in answer.things)
+    return ", ".join(f"{name} {size}" for name, size in zip(names, sizes, strict=True))
+
+
+def _field(answer: HoldAnswer, one: Holding) -> str:
+    """Smallest field that takes it, margins and all, so that what is shown is enough."""
+    unit, margin = answer.order.unit, answer.order.room.margin
+    width, height = (round_up(side + 2 * margin, SHOWN_TO[unit]) for side in one.needs[0])
+    return show_size_both(width, height, unit)
+
+
+def _hoop(hoop: tuple[Hoop, bool]) -> str:
+    return f"{hoop[0].name} (turned by 90°)" if hoop[1] else hoop[0].name
+
+
+def _row(answer: HoldAnswer, one: Holding) -> Sequence[str]:
+    unit = answer.order.unit
+    hoop = _hoop(one.hoops[0]) if one.hoops else "none"
+    return _sizes(one, unit), _put_in(answer, one), hoop, _field(answer, one)
+
+
+def _command(answer: HoldAnswer, best: Holding) -> str:
+    """What makes it, to be copied."""
+    order = answer.order
+    values = {name: _typed(value, order.unit) for name, value in best.sizes.items()}
+    values |= {name: str(value) for name, value in order.asked.items()}
+    values |= {name: _typed(value, order.unit) for name, value in best.way.asked.items()}
+    if answer.room is not None and best.fits(answer.room):
+        hoop = answer.room.hoop.name
+    elif best.hoops:
+        hoop = best.hoops[0][0].name
+    else:
+        hoop = "x".join(_millimetres(side + 2 * order.room.margin) for side in best.needs[0])
+    words = ["paramgen", "make", order.recipe.name, *(f"{n}={v}" for n, v in values.items())]
+    words += ["--hoop", hoop]
+    words += ["--margin", _typed(order.room.margin, order.unit)] if order.room.margin else []
+    words += ["--no-turn"] if not order.room.may_turn else []
+    words += ["--unit", "in"] if order.unit is Unit.INCH else []
+    return " ".join(f'"{word}"' if " " in word else word for word in words)
+
+
+def _typed(value: float, unit: Unit) -> str:
+    """A length as it is typed and read back without loss."""
+    shown = show(value, unit)
+    if unit is Unit.INCH and abs(parse_length(shown, zero=True) - value) <= TOLERANCE:
+        return shown
+    return _millimetres(value)
+
+
+def _millimetres(value: float) -> str:
+    return f"{value:.4f}".rstrip("0").rstrip(".") + "mm"
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
+def _wrapped(text: str) -> str:
+    return textwrap.fill(
+        text, WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+    )
