@@ -236,4 +236,13 @@ def _hoops() -> None:
 def _schema() -> None:
     from paramgen.plan.model import schema
 
+@app.command("things", help=COMMANDS["things"])
+def _things(unit: UnitName = "mm") -> None:
+    with told():
+        from paramgen.cli.asking import unit_asked
+        from paramgen.cli.fit_hold import known_things, thing_report
+
+        typer.echo(thing_report(known_things(), unit_asked(unit)), nl=False)
+
+
     typer.echo(json.dumps(schema(), indent=1))
