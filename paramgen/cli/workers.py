@@ -6,7 +6,7 @@ import signal
 import sys
 import threading
 from collections.abc import Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from itertools import islice
@@ -40,13 +40,13 @@ def work(jobs: Sequence[Job], count: int) -> Iterator[Outcome]:
     try:
         waiting = iter(jobs)
         with _undisturbed():
-            running = {pool.submit(do, job) for job in islice(waiting, 2 * count)}
+            running = {pool.submit(_row, job) for job in islice(waiting, 2 * count)}
         while running:
             done, running = wait(running, return_when=FIRST_COMPLETED)
             for future in done:
-                yield _outcome(future)
+                yield future.result()
             with _undisturbed():
-                running |= {pool.submit(do, job) for job in islice(waiting, len(done))}
+                running |= {pool.submit(_row, job) for job in islice(waiting, len(done))}
     except BrokenProcessPool:
         raise WriteError(
             "A process that made rows was ended from outside, perhaps because memory ran out. "
@@ -58,8 +58,11 @@ def work(jobs: Sequence[Job], count: int) -> Iterator[Outcome]:
         pool.shutdown(cancel_futures=True)
 
 
-def _outcome(future: "Future[Outcome]") -> Outcome:
-    return future.result()
+def _row(job: Job) -> Outcome:
+    """Make a row, and leave no garbage: so memory stays as it is, however many there are."""
+    outcome = do(job)
+    gc.collect()
+    return outcome
 
 
 @contextmanager
@@ -78,6 +81,8 @@ def _undisturbed() -> Iterator[None]:
 def _start() -> None:
     """Make a process a worker: it is stopped by the one that started it, and ends with it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.freeze()  # what is loaded stays
+    gc.disable()  # looked for once a row, see `_row`
     threading.Thread(target=_end_with_parent, daemon=True).start()
 
 

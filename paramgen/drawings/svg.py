@@ -2,15 +2,14 @@
 
 import re
 from collections.abc import Iterable, Iterator
+from html import escape
 from xml.etree.ElementTree import tostring
 
 import numpy as np
 from svgwrite import Drawing as Page
 from svgwrite.base import BaseElement
-from svgwrite.container import Group as Container
 from svgwrite.path import Path as PathElement
 from svgwrite.pattern import Pattern
-from svgwrite.text import Text as TextElement
 
 from paramgen.drawings.looks import INK, PAPER, Look, Texture, look_of
 from paramgen.drawings.outlines import rectangle
@@ -52,8 +51,8 @@ def to_svg(drawing: Drawing) -> str:
         page.defs.add(pattern)
     _describe(page, drawing.title, drawing.description, name)
     page.add(_path(_data(rectangle(box)), fill=PAPER))
-    _fill_in(page, drawing.items, name, drawing.scale)
-    return tostring(page.get_xml(), encoding="unicode") + "\n"
+    framed = tostring(page.get_xml(), encoding="unicode").removesuffix(_END)
+    return "".join([framed, *_written(drawing.items, name, drawing.scale), _END, "\n"])
 
 
 def number(value: float) -> str:
@@ -64,41 +63,48 @@ def number(value: float) -> str:
 # Shared by every element, so that none checks itself against the whole of SVG.
 _UNCHECKED = BaseElement(debug=False)
 
+_END = "</svg>"
 
-def _fill_in(container: BaseElement, items: Iterable[Item], name: str, scale: float) -> None:
+
+# What a picture is full of is written out here: the objects that the library makes of each
+# line and text take longer than all the rest of a picture.
+def _written(items: Iterable[Item], name: str, scale: float) -> Iterator[str]:
     for item in items:
         if isinstance(item, Group):
-            group = Container(id=f"{name}-{_safe_name(item.name)}", factory=_UNCHECKED)
-            if item.title:
-                group.set_desc(title=_clean(item.title))
-            _fill_in(group, item.items, name, scale)
-            container.add(group)
+            yield f'<g id="{name}-{_safe_name(item.name)}"'
+            inside = list(_written(item.items, name, scale))
+            title = f"<title>{_escaped(_clean(item.title))}</title>" if item.title else ""
+            yield "".join([">", title, *inside, "</g>"]) if title or inside else " />"
         elif isinstance(item, Text):
-            container.add(_text(item))
+            yield _text(item)
         else:
-            for element in _shape(item, name, scale):
-                container.add(element)
+            yield from _shape(item, name, scale)
 
 
-def _shape(shape: Shape, name: str, scale: float) -> Iterator[BaseElement]:
+def _shape(shape: Shape, name: str, scale: float) -> Iterator[str]:
     """Write a shape as its halo, itself and its core, from below to the top."""
     look, data = look_of(shape.style, now=shape.now), _data(shape.path)
     if look.halo:
-        yield _path(data, stroke=PAPER, stroke_width=number(look.halo * scale))
-    attributes = {}
+        yield _line(data, PAPER, look.halo * scale)
+    parts = [f'<path d="{data}"']  # attributes follow in the order of their names
     if look.texture and shape.path.closed:
-        attributes["fill"] = f"url(#{_pattern_name(shape, name)})"
+        parts.append(f' fill="url(#{_pattern_name(shape, name)})"')
     elif look.fill and shape.path.closed:
-        attributes["fill"] = look.fill
+        parts.append(f' fill="{look.fill}"')
     if look.stroke:
-        attributes["stroke"] = shape.colour or look.stroke
-        attributes["stroke_width"] = number(look.width * scale)
+        parts.append(f' stroke="{shape.colour or look.stroke}"')
     if look.dash:
-        attributes["stroke_dasharray"] = " ".join(number(length * scale) for length in look.dash)
-        attributes["stroke_linecap"] = "butt"
-    yield _path(data, **attributes)
+        lengths = " ".join(number(length * scale) for length in look.dash)
+        parts.append(f' stroke-dasharray="{lengths}" stroke-linecap="butt"')
+    if look.stroke:
+        parts.append(f' stroke-width="{number(look.width * scale)}"')
+    yield "".join([*parts, " />"])
     if look.core:
-        yield _path(data, stroke=PAPER, stroke_width=number(look.core * scale))
+        yield _line(data, PAPER, look.core * scale)
+
+
+def _line(data: str, colour: str, width: float) -> str:
+    return f'<path d="{data}" stroke="{colour}" stroke-width="{number(width)}" />'
 
 
 def _patterns(drawing: Drawing, name: str) -> Iterator[BaseElement]:
@@ -150,20 +156,17 @@ def _describe(page: BaseElement, title: str, description: str, name: str) -> Non
         element.xml.set("id", f"{name}-{part}")
 
 
-def _text(text: Text) -> BaseElement:
-    attributes = {"font_size": number(text.size)}
-    if text.bold:
-        attributes["font_weight"] = "bold"
-    if text.anchor is not Anchor.START:
-        attributes["text_anchor"] = text.anchor.value
-    return TextElement(
-        _clean(text.words),
-        x=[number(text.at[0])],
-        y=[number(text.at[1])],
-        fill=INK,
-        factory=_UNCHECKED,
-        **attributes,
-    )
+def _text(text: Text) -> str:
+    size = number(text.size)
+    bold = ' font-weight="bold"' if text.bold else ""
+    anchor = f' text-anchor="{text.anchor.value}"' if text.anchor is not Anchor.START else ""
+    x, y = (number(one) for one in text.at)
+    words = _escaped(_clean(text.words))
+    return f'<text fill="{INK}" font-size="{size}"{bold}{anchor} x="{x}" y="{y}">{words}</text>'
+
+
+def _escaped(words: str) -> str:
+    return escape(words, quote=False)
 
 
 def _path(data: str, **attributes: str) -> BaseElement:

@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterable, Iterator
 from html import escape
 from urllib.parse import quote
 
-from paramgen.booklet.fractions import fraction_parts
 from paramgen.grading.entry import Entry, Said
 from paramgen.grading.sheet import (
     Graded,
@@ -24,7 +23,6 @@ h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
 a{color:#0b4f8a}
 p,ul{margin:.4rem 0}
-.fr{font-variant-numeric:diagonal-fractions}
 th .about{font-weight:400}.about{color:#495057}
 .cannot{border-left:.4rem solid #a11212;padding:.2rem .6rem;margin:.8rem 0;background:#fdf3f2}
 .cannot ul{padding-left:1.2rem}
@@ -146,19 +144,12 @@ def _section(name: str, title: str) -> str:
     return f'<section aria-labelledby="{name}">\n<h2 id="{name}">{title}</h2>\n'
 
 
-def _words(words: str) -> str:
-    return "".join(
-        f'<span class="fr">{escape(part)}</span>' if fraction else escape(part)
-        for part, fraction in fraction_parts(words)
-    )
-
-
 def _refused(one: Graded) -> str:
     row = one.row
     said = ", ".join(part for part in (row.recipe, asked_words(row), row.hoop) if part)
     return (
         f'<div class="cannot"><strong>{escape(row.title)}</strong> '
-        f'<span class="about">row {row.number}: {_words(said)}</span>{_list(one.reasons)}</div>\n'
+        f'<span class="about">row {row.number}: {escape(said)}</span>{_list(one.reasons)}</div>\n'
     )
 
 
@@ -168,8 +159,8 @@ def _figure(one: Graded, entry: Entry) -> str:
     return (
         f'<figure id="picture-{one.row.folder}" style="width:max({wide},9rem)">'
         f'<div style="width:{wide}">{entry.picture.strip()}</div><figcaption>'
-        f'<a href="#row-{one.row.folder}">{escape(one.row.title)}</a><br>{_words(first)}<br>'
-        f"({_words(other)})</figcaption></figure>\n"
+        f'<a href="#row-{one.row.folder}">{escape(one.row.title)}</a><br>{escape(first)}<br>'
+        f"({escape(other)})</figcaption></figure>\n"
     )
 
 
@@ -182,7 +173,7 @@ def _row(one: Graded, entry: Entry) -> str:
     link = quote(f"{row.folder}/{entry.read_first}")
     asked = asked_words(row)
     cells = (
-        ("finished", _words(show_size_both(*entry.finished, unit))),
+        ("finished", escape(show_size_both(*entry.finished, unit))),
         ("hoop", _hoop(entry)),
         ("fabric", _items(fabric_words(one, unit) for one in entry.fabrics)),
         ("have ready", _items(ready_words(one, unit) for one in entry.notions)),
@@ -192,7 +183,7 @@ def _row(one: Graded, entry: Entry) -> str:
         said += "<td></td>"
     return (
         f'<tr id="row-{row.folder}"><th scope="row"><a href="{link}">{escape(row.title)}</a>'
-        f'<div class="about">{_words(entry.title)}{", " if asked else ""}{_words(asked)}</div></th>'
+        f'<div class="about">{escape(entry.title)}{", " if asked else ""}{escape(asked)}</div></th>'
         f'{said}<td data-of="stitches" class="number">{entry.stitches} in {entry.stops} stops</td>'
         f"<td>{_list(entry.found)}</td></tr>\n"
     )
@@ -200,11 +191,11 @@ def _row(one: Graded, entry: Entry) -> str:
 
 def _hoop(entry: Entry) -> str:
     turned = ", lying turned by 90°" if entry.turned else ""
-    return _words(f"{entry.hoop}, field {show_size_both(*entry.field, entry.unit)}{turned}")
+    return escape(f"{entry.hoop}, field {show_size_both(*entry.field, entry.unit)}{turned}")
 
 
 def _items(words: Iterable[str]) -> str:
-    items = "".join(f"<li>{_words(one)}</li>" for one in words)
+    items = "".join(f"<li>{escape(one)}</li>" for one in words)
     return f"<ul>{items}</ul>" if items else ""
 
 

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable, Mapping, Sequence
 
+import numpy as np
 import shapely
 
 from paramgen import __version__
@@ -271,10 +272,10 @@ def _points(path: Path) -> list[list[float]]:
     """Points of a path, those of curves thinned to what keeps it within `KEPT_WITHIN`."""
     points = path.points
     if len(points) > 8:
-        ring = [*points, points[0]] if path.closed else points
+        ring = np.concatenate([points, points[:1]]) if path.closed else points
         points = shapely.get_coordinates(shapely.LineString(ring).simplify(KEPT_WITHIN))
         points = points[:-1] if path.closed else points
-    return [_numbers(point) for point in points]
+    return [_numbers(point) for point in points.tolist()]
 
 
 def _numbers(values: Iterable[float] | Point) -> list[float]:

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -269,12 +268,12 @@ def shrunk(area: BaseGeometry, width: float, height: float) -> BaseGeometry:
     for polygons.
     """
     corners = np.array([(x, y) for x in (-width / 2, width / 2) for y in (-height / 2, height / 2)])
-    swept = []
-    for ring in _rings(area):
-        for start, end in pairwise(ring):
-            around = np.concatenate([corners + start, corners + end])
-            swept.append(shapely.MultiPoint(around).convex_hull)
-    return area - shapely.union_all(swept) if swept else area
+    rings = [corners + ring[:, np.newaxis] for ring in _rings(area)]  # point, corner, x and y
+    if not rings:
+        return area
+    around = np.concatenate([np.concatenate([ring[:-1], ring[1:]], axis=1) for ring in rings])
+    swept = shapely.convex_hull(shapely.multipoints(around))  # of every edge at once
+    return area - shapely.union_all(swept)
 
 
 def _rings(area: BaseGeometry) -> Iterator[FloatArray]:

@@ -32,8 +32,12 @@ KINDS: tuple[tuple[str, dict[str, Any]], ...] = (
 
 
 def main(points: Path, folder: Path) -> None:
-    """Write the points in each kind of file."""
-    steps = json.loads(points.read_bytes())
+    """Write the points of a file in each kind of file."""
+    write(json.loads(points.read_bytes()), folder)
+
+
+def write(steps: Any, folder: Path) -> None:
+    """Write steps, each its colour and its runs of points, in each kind of file."""
     for name, settings in KINDS:
         pattern = pyembroidery.EmbPattern()
         for colour, runs in steps:
