@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from paramgen.findings import Fault, InputError
@@ -146,9 +147,8 @@ def find_several(text: str, things: Sequence[Thing]) -> Several:
         try:
             thing = find_thing(name, things)
         except InputError as refused:
-            # What is left of `4 bank crads` tells more of what was meant.
-            if problem is None or not _is_size(text):
-                problem = refused
+            # The last tells most of what was meant: what is left of `4 bank crads`.
+            problem = refused
             continue
         if number is not None and not 1 <= number <= MOST_OF_EACH:
             message = f"{as_typed(text)} is {number} of a thing; 1 to {MOST_OF_EACH} can be held."
@@ -158,6 +158,7 @@ def find_several(text: str, things: Sequence[Thing]) -> Several:
     raise problem
 
 
+@lru_cache(maxsize=1000)
 def thing_key(name: str) -> str:
     """Write a name so that all ways of writing it are equal, one or several.
 
@@ -197,6 +198,8 @@ def _readings(text: str) -> Iterator[tuple[int | None, str]]:
     if short and after and len(after["number"]) <= 6 and _ends_in_unit(after["rest"]):
         yield int(after["number"]), after["rest"]
     yield None, text
+    if _is_size(text):
+        return  # 20x30x40mm is not 20 of 30x40mm
     if short and after and len(after["number"]) <= 6:
         yield int(after["number"]), after["rest"]
     if short and before and len(before["number"]) <= 6:
