@@ -12,6 +12,7 @@ COMMANDS = {
     "about": "Show a recipe's sizes, limits, choices and steps.",
     "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
+    "fit": "Find what size works, which hoop takes it, what it holds and how many.",
     "grade": "Make every row of a table, and a summary of them side by side.",
     "read": "Show what is in a stitch file; hold it to a hoop, or to a project's plan.",
     "hoops": "Show the listed hoops.",

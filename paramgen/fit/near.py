@@ -8,6 +8,7 @@ import shapely
 from shapely.ops import nearest_points
 
 from paramgen.fit.asking import Asking
+from paramgen.fit.ranges import range_of
 from paramgen.fit.region import Regions, regions
 from paramgen.geometry.path import Point
 from paramgen.hooping import Room
@@ -51,6 +52,39 @@ def nearest_that_works(
         if not asking.against(dict(zip((first, second), candidate, strict=True)), room):
             return candidate
     return None
+
+
+def nearest_alone(
+    asking: Asking, name: str, wanted: float, room: Room, mark: float
+) -> float | None:
+    """Find the value of one size nearest to one wished for, the others as asked.
+
+    Parameters
+    ----------
+    asking : Asking
+    name : str
+    wanted : float
+        mm.
+    room : Room
+    mark : float
+        What is found lies on a whole mark, mm, unless it is what is wished for.
+
+    Returns
+    -------
+    float or None
+        mm; None if nothing works in this hoop.
+    """
+    if not asking.against({name: wanted}, room):
+        return wanted
+    found = range_of(asking, name, room)
+    if found is None:
+        return None
+    inside = min(max(wanted, found.least.value), found.most.value)
+    tried = sorted(
+        (round((round(inside / mark) + by) * mark, 9) for by in range(-ROUND, ROUND + 1)),
+        key=lambda value: (abs(value - wanted), value),
+    )
+    return next((value for value in tried if not asking.against({name: value}, room)), None)
 
 
 def _marks_round(point: Point, mark: float) -> Iterator[Point]:

@@ -8,8 +8,7 @@ import numpy as np
 
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.fit.asking import Asking
-from paramgen.fit.near import nearest_that_works
-from paramgen.fit.ranges import range_of
+from paramgen.fit.near import nearest_alone, nearest_that_works
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
 from paramgen.recipe.reached import lengths_in_shapes
@@ -63,23 +62,27 @@ class Transfer:
 
     Parameters
     ----------
+    order : Order
+        What to ask for in the other hoop.
     before, after : Made
     factors : (float, float)
         By how much scaling the stitch file would have changed it, across and down the project.
     rows : tuple of Row
     """
 
+    order: Order
     before: Made
     after: Made
     factors: tuple[float, float]
     rows: tuple[Row, ...]
 
 
-def transfer(order: Order, room: Room, mark: float, hoops: Sequence[Hoop] = ()) -> Transfer:
+def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
     """Work out a project of one hoop for another, so that it fills it as far.
 
     What it holds, its counts, choices and allowances stay; its sizes change. Where the sizes
-    that would fill the other hoop as far do not work, the nearest that do are taken.
+    that would fill the other hoop as far do not work, the nearest that do are taken. They lie on
+    ruler marks; a size that follows from another goes on following it.
 
     Parameters
     ----------
@@ -87,8 +90,6 @@ def transfer(order: Order, room: Room, mark: float, hoops: Sequence[Hoop] = ()) 
         The project in its own hoop.
     room : Room
         The other hoop.
-    mark : float
-        The new sizes lie on whole marks, mm.
     hoops : sequence of Hoop
         Among them one is looked for if the other hoop will not do.
 
@@ -101,15 +102,16 @@ def transfer(order: Order, room: Room, mark: float, hoops: Sequence[Hoop] = ()) 
     """
     before = make(order, hoops)
     asking = Asking(order)
+    mark = float(asking.sized.names["ruler_mark"])
     sizes = _wanted(asking, before, room, mark)
     found = _nearest(asking, sizes, room, mark)
     if found is None:
-        raise CannotMakeError([_nothing(asking, room, hoops)])
-    asked = {**order.asked, **found}
-    after = make(replace(order, asked=asked, room=room, scale=1.0), hoops)
+        raise CannotMakeError([_nothing(asking, room, mark, hoops)])
+    changed = replace(order, asked={**order.asked, **found}, room=room, scale=1.0)
+    after = make(changed, hoops)
     factors = _factors(before, after)
     lengths = lengths_in_shapes(order.recipe.file)
-    return Transfer(before, after, factors, tuple(_rows(before, after, factors, lengths)))
+    return Transfer(changed, before, after, factors, tuple(_rows(before, after, factors, lengths)))
 
 
 def _wanted(asking: Asking, before: Made, room: Room, mark: float) -> dict[str, float]:
@@ -123,9 +125,11 @@ def _wanted(asking: Asking, before: Made, room: Room, mark: float) -> dict[str, 
         fills / max(need / has for need, has in zip(_lying(upright, way), room.field, strict=True))
         for way in room.ways
     )
+    entries = asking.order.recipe.file.sizes
     return {
-        name: round(max(1, round(value * factor / mark)) * mark, 9)
-        for name, value in asking.sizes({}).items()
+        figure.name: round(max(1, round(figure.value * factor / mark)) * mark, 9)
+        for figure in asking.sized.sizes
+        if figure.asked or entries[figure.name].default.formula is None
     }
 
 
@@ -141,11 +145,8 @@ def _nearest(
         return dict(wanted)
     if len(wanted) == 1:
         ((name, value),) = wanted.items()
-        found = range_of(asking, name, room)
-        if found is None:
-            return None
-        least, most = -(-found.least.value // mark), found.most.value // mark
-        return {name: round(min(max(value / mark, least), most) * mark, 9)}
+        alone = nearest_alone(asking, name, value, room, mark)
+        return None if alone is None else {name: alone}
     first, second, *_ = wanted
     point = nearest_that_works(asking, first, second, (wanted[first], wanted[second]), room, mark)
     if point is None:
@@ -153,14 +154,14 @@ def _nearest(
     return {first: point[0], second: point[1]}
 
 
-def _nothing(asking: Asking, room: Room, hoops: Sequence[Hoop]) -> Finding:
+def _nothing(asking: Asking, room: Room, mark: float, hoops: Sequence[Hoop]) -> Finding:
     """Say that no sizes do, and what would."""
     others = smallest_first(hoop for hoop in hoops if hoop != room.hoop)
     takes = next(
         (
             hoop.name
             for hoop in others
-            if _nearest(asking, asking.sizes({}), replace(room, hoop=hoop), 1.0) is not None
+            if _nearest(asking, asking.sizes({}), replace(room, hoop=hoop), mark) is not None
         ),
         "",
     )
@@ -169,8 +170,8 @@ def _nothing(asking: Asking, room: Room, hoops: Sequence[Hoop]) -> Finding:
     return Finding(
         "nothing-fits",
         Severity.CANNOT,
-        f"with what it holds kept as it is, no size works in {room.hoop.name}"
-        + (f": {because}" if because else ""),
+        f"{'with what it holds kept as it is, ' if asking.order.recipe.file.holds else ''}"
+        f"no size works in {room.hoop.name}" + (f": {because}" if because else ""),
         f"The smallest listed hoop in which some size works is {takes}." if takes else "",
     )
 

@@ -1,0 +1,262 @@
+"""What `fit` says of ranges, nearest sizes, hoops, copies and another hoop."""
+
+import textwrap
+from collections.abc import Iterator, Mapping, Sequence
+from string import ascii_lowercase
+
+from paramgen.cli.tables import indented, table
+from paramgen.cli.to_make import make_command
+from paramgen.copies.most import Most
+from paramgen.fit.asking import HOOP, LIMIT, Asking, Reason
+from paramgen.fit.ranges import End, Range
+from paramgen.fit.taking import Taking
+from paramgen.fit.transfer import Group, Row, Transfer
+from paramgen.hooping import Room
+from paramgen.lengths import (
+    TOLERANCE,
+    Unit,
+    round_down,
+    round_up,
+    show,
+    show_both,
+    show_size,
+    show_size_both,
+)
+from paramgen.sentences import SHOWN_TO
+
+Found = Mapping[tuple[Room, str], Range | None]
+
+
+def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
+    """From which size to which it works, and what binds at the ends."""
+    reasons = _Lettered()
+    rows = []
+    for (room, name), one in found.items():
+        if one is None:
+            rows.append((room.hoop.name, name, "no size works", "", "", ""))
+        else:
+            ends = (reasons.short(one.least, room), reasons.short(one.most, room))
+            rows.append((room.hoop.name, name, _exact(one), _on_ruler(asking, one), *ends))
+    others = "the others following" if free else "the others as asked"
+    head = ("hoop", "size", "works from and to", "on the ruler", "less stopped by", "more by")
+    one_at_a_time = f", one size at a time, {others}" if len(asking.sizes({})) > 1 else ""
+    parts = [f"{_title(asking)}\n", f"What works{one_at_a_time}", table(head, rows).rstrip()]
+    parts += [indented(f"  {letter}: {text}") for letter, text in reasons.listed]
+    if free:
+        parts += ["", *_with_others(asking, found)]
+    return "\n".join(parts)
+
+
+class _Lettered:
+    """Reasons told by letters, each once; a field and a recipe's own limits by a word."""
+
+    def __init__(self) -> None:
+        self._letters: dict[str, str] = {}
+
+    def short(self, end: End, room: Room) -> str:
+        words = (self._word(reason, room) for reason in end.binds)
+        return ", ".join(dict.fromkeys(words))
+
+    def _word(self, reason: Reason, room: Room) -> str:
+        if reason.code == HOOP and room.hoop.name:
+            return "the field"
+        if reason.code == LIMIT and reason.text.startswith("the recipe"):
+            return "the recipe"
+        # The number in a message is that of one end; what it is about is its letter.
+        if reason.text not in self._letters:
+            count = len(self._letters)
+            self._letters[reason.text] = ascii_lowercase[count % 26] * (count // 26 + 1)
+        return self._letters[reason.text]
+
+    @property
+    def listed(self) -> list[tuple[str, str]]:
+        return [(letter, text) for text, letter in self._letters.items()]
+
+
+def _exact(one: Range) -> str:
+    """Both ends to a tenth of a millimetre."""
+    low, high = (show(end.value, Unit.MM) for end in (one.least, one.most))
+    return low if low == high else f"{low.removesuffix(' mm')} to {high}"
+
+
+def _on_ruler(asking: Asking, one: Range) -> str:
+    """The ruler marks inside both ends, in the person's unit, with the other beside."""
+    unit = asking.unit
+    other = Unit.INCH if unit is Unit.MM else Unit.MM
+    first = _marks(one, _ruler_mark(asking), unit)
+    return f"{first} ({_marks(one, SHOWN_TO[other], other)})" if first else "no mark"
+
+
+def _marks(one: Range, mark: float, unit: Unit) -> str:
+    low, high = round_up(one.least.value, mark), round_down(one.most.value, mark)
+    if low > high + TOLERANCE:
+        return ""
+    shown = show(low, unit), show(high, unit)
+    return shown[0] if low == high else f"{shown[0].removesuffix(f' {unit}')} to {shown[1]}"
+
+
+def _ruler_mark(asking: Asking) -> float:
+    return float(asking.sized.names["ruler_mark"])
+
+
+def _with_others(asking: Asking, found: Found) -> Iterator[str]:
+    """With which other sizes the ends go, where they are not as asked."""
+    for (room, name), one in found.items():
+        for end in (one.least, one.most) if one else ():
+            if end.others:
+                sizes = _named(end.others, asking.unit)
+                value = show_both(end.value, asking.unit)
+                yield f"In {room.hoop.name}, {name} {value} goes with {sizes}."
+
+
+def end_report(asking: Asking, found: Found, *, most: bool) -> str:
+    """The largest or smallest of a size, and how to make it."""
+    parts = []
+    for (room, name), one in found.items():
+        if one is None:
+            continue
+        at, towards, word = (
+            (one.most, round_down, "largest") if most else (one.least, round_up, "smallest")
+        )
+        marks = (towards(at.value, mark) for mark in (_ruler_mark(asking), SHOWN_TO[asking.unit]))
+        value = next(
+            (mark for mark in marks if not asking.against({**at.others, name: mark}, room)),
+            at.value,
+        )
+        size = show_both(value, asking.unit)
+        parts.append(f"The {word} {name} in {room.hoop.name} is {size}. To make it")
+        parts.append(f"  {_command(asking, {**at.others, name: value}, room)}")
+    return "\n".join(parts)
+
+
+def near_report(
+    asking: Asking,
+    names: Sequence[str],
+    wished: Sequence[float],
+    found: Mapping[Room, Sequence[float] | None],
+) -> str:
+    """The nearest sizes that work, and how to make the nearest of all."""
+    unit = asking.unit
+    rows = []
+    for room, sizes in found.items():
+        shown = _sizes(sizes, unit) if sizes else "no size works"
+        off = ""
+        if sizes:
+            by = [value - wish for value, wish in zip(sizes, wished, strict=True)]
+            off = ", ".join(
+                f"{name} {show(abs(one), unit)} {'more' if one > 0 else 'less'}"
+                for name, one in zip(names, by, strict=True)
+                if abs(one) > TOLERANCE
+            )
+            off = off or "as wished for"
+        rows.append((room.hoop.name, shown, off))
+    head = ("hoop", f"nearest {' × '.join(names)}", "off by")
+    parts = [f"{_title(asking)}\n"]
+    parts += [f"Wished for: {_sizes(wished, unit)}", table(head, rows).rstrip()]
+    works = {room: sizes for room, sizes in found.items() if sizes}
+    if works:
+        wish = tuple(wished)
+        room = min(works, key=lambda one: sum(map(_square, works[one], wish)))
+        values = dict(zip(names, works[room], strict=True))
+        parts += ["", f"To make it\n  {_command(asking, values, room)}"]
+    return "\n".join(parts)
+
+
+def _square(one: float, other: float) -> float:
+    return (one - other) ** 2
+
+
+def _sizes(sizes: Sequence[float], unit: Unit) -> str:
+    if len(sizes) == 1:
+        return show_both(sizes[0], unit)
+    return show_size_both(sizes[0], sizes[1], unit)
+
+
+def taken_report(asking: Asking, taken: Sequence[Taking], most: Mapping[Room, Most]) -> str:
+    """Which hoops take it, which way round, the room left, and how many."""
+    unit = asking.unit
+    rows = []
+    for one in taken:
+        hoop = one.room.hoop
+        left = [show(abs(side), unit) for side in one.left]
+        words = [
+            f"{value} {'left' if side >= 0 else 'too ' + way}"
+            for value, side, way in zip(left, one.left, ("wide", "high"), strict=True)
+        ]
+        way = ("turned by 90°" if one.turned else "as it is") if one.takes else "not at all"
+        row = [hoop.name, show_size(hoop.width, hoop.height, unit), way, *words]
+        count = [_how_many(most[one.room]) if one.room in most else "none"] if most else []
+        rows.append([*row, *count])
+    head = ["hoop", "field", "lies", "across", "down", *(["copies at once"] if most else [])]
+    return f"{_title(asking)}\n\n{table(head, rows)}".rstrip()
+
+
+def _how_many(most: Most) -> str:
+    """So many, and whether more could lie there."""
+    end = "no more can lie there" if most.exact else f"at most {most.bound} could"
+    return f"{most.count}, {end}"
+
+
+def transfer_report(result: Transfer) -> str:
+    """What changes in another hoop, what stays, and what scaling would have done."""
+    before, after = result.before, result.after
+    old, new = before.room.hoop.name, after.room.hoop.name
+    parts = [f"{before.project.title}, from {old} to {new}"]
+    changed = [row for row in result.rows if row.changed]
+    stayed = [row for row in result.rows if not row.changed]
+    for title, rows in (("Changed", changed), ("Stayed", stayed)):
+        if rows:
+            cells = [cell for row in rows for cell in _cells(row, before.project.unit)]
+            parts.append(f"{title}\n{table(('', old, new, 'stitch file scaled'), cells)}".rstrip())
+    across, down = (f"{100 * factor:.1f} %" for factor in result.factors)
+    scaled = (
+        f"The last column is what would be left in the old stitch file, scaled to {across} "
+        f"across and {down} down: "
+        "allowances, stitches and room for what it holds would not be what they must be."
+    )
+    parts += [indented(scaled), f"To make it\n  {make_command(result.order, {}, new)}"]
+    return "\n\n".join(parts)
+
+
+#: Widest first column of the comparison, in letters.
+WHAT = 40
+
+
+def _cells(row: Row, unit: Unit) -> Iterator[Sequence[str]]:
+    """A row of the comparison, its first column wrapped."""
+    first, *more = textwrap.wrap(row.what, WHAT)
+    yield first, _value(row.before, row, unit), _value(row.after, row, unit), _scaled(row, unit)
+    for line in more:
+        yield line, "", "", ""
+
+
+def _value(value: Sequence[float], row: Row, unit: Unit) -> str:
+    if row.group is Group.COUNTS:
+        return f"{value[0]:g}"
+    return _sizes(value, unit)
+
+
+def _scaled(row: Row, unit: Unit) -> str:
+    """What scaling leaves; of a length that lies both ways the shortest and the longest."""
+    if not row.scaled:
+        return ""
+    if len(row.before) == len(row.scaled):
+        return _value(row.scaled, row, unit)
+    low, high = min(row.scaled), max(row.scaled)
+    if show(low, unit) == show(high, unit):
+        return show_both(high, unit)
+    return f"{show(low, unit)} to {show_both(high, unit)}"
+
+
+def _title(asking: Asking) -> str:
+    """What it is, with its sizes as asked for."""
+    sizes = _named(asking.sizes({}), asking.unit)
+    return f"{asking.order.recipe.file.title}, asked for with {sizes}"
+
+
+def _named(sizes: Mapping[str, float], unit: Unit) -> str:
+    return ", ".join(f"{name} {show_both(value, unit)}" for name, value in sizes.items())
+
+
+def _command(asking: Asking, values: Mapping[str, float], room: Room) -> str:
+    return make_command(asking.order, values, room.hoop.name)
