@@ -49,7 +49,7 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     before, after = _left(hooped, step.number), _left(hooped, step.number + 1)
     waste: tuple[Item, ...] = ()
     if step.act is Act.TRIM and after is not None:
-        waste = (Group("cut-away", tuple(_waste(hooped, step, em, before)), "Cut away"),)
+        waste = (Group("waste", tuple(_waste(hooped, step, em, before)), "Cut away"),)
     room = after if step.act is Act.TRIM else before
     items = (*waste, *layered(hooped, step, em, room), *cut_out(hooped, step, side))
     now = Group("now", tuple(_now(hooped, step, em)), step.title)

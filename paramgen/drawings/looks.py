@@ -2,7 +2,8 @@
 
 Nothing is told by colour alone: the right side is plain, the wrong side hatched, batting
 dotted, tape lined, what is cut away crossed, what can be seen through sparsely streaked; a
-fold is a double line and a raw edge a thin one.
+fold is a double line and a raw edge a thin one. Regions differ in lightness and in the dash of
+their edge, and are numbered.
 """
 
 from collections.abc import Mapping
@@ -113,6 +114,23 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.LEADER: Look(stroke=INK, width=0.2, halo=0.7),
         Style.DOT: Look(fill=INK, stroke=PAPER, width=0.2),
         Style.BADGE: Look(fill=PAPER, stroke=INK, width=0.4),
+        Style.NO_REGION: Look(fill="#e6e9ec"),
+        Style.REGION: Look(fill=PAPER),
+        Style.REGION_1: Look(fill="#9fc3e6"),
+        Style.REGION_2: Look(fill="#dfc08a"),
+        Style.REGION_3: Look(fill="#a6d6b0"),
+        Style.REGION_4: Look(fill="#e6c3de"),
+        Style.REGION_5: Look(fill="#bcdcf2"),
+        Style.REGION_6: Look(fill="#efdcab"),
+        Style.REGION_7: Look(fill="#cdebce"),
+        Style.REGION_8: Look(fill="#f4e2f0"),
+        Style.BOUND: Look(stroke=INK, width=0.8),
+        Style.BOUND_1: Look(stroke=INK, width=0.3),
+        Style.BOUND_2: Look(stroke=INK, width=0.4, dash=(2.4, 0.8)),
+        Style.BOUND_3: Look(stroke=INK, width=0.5, dash=(0.5, 0.7)),
+        Style.BOUND_4: Look(stroke=INK, width=0.4, dash=(2.8, 0.7, 0.5, 0.7)),
+        Style.RULER: Look(stroke=INK, width=0.3),
+        Style.ASKED: Look(fill=INK, stroke=PAPER, width=0.4),
     }
 )
 

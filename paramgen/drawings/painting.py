@@ -107,6 +107,16 @@ def taped_before(hooped: Scene, step: Step) -> tuple[Step, ...]:
     return tuple(past for past in before if past.tape and not _untaped(past, before))
 
 
+def tape_off(hooped: Scene, step: Step) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """Strips that come off in a step, on the side that is seen and on the other, as seen."""
+    side, on = step.seen_from, taped_before(hooped, step)
+    strips = [(past.seen_from == side, seen(strip, side)) for past in on for strip in past.tape]
+    return (
+        tuple(strip for here, strip in strips if here),
+        tuple(strip for here, strip in strips if not here),
+    )
+
+
 def _layer(layer: Layer, side: Side, em: float, *, now: bool, opened: bool) -> Iterator[Item]:
     outline = seen(layer.outline, side)
     style = _FACES[face_seen(layer, side)]
@@ -139,9 +149,10 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
         if layer.side != side:
             yield Shape(seen(layer.outline, side), Style.HIDDEN, now=True)
     if step.act in (Act.UNTAPE, Act.UNHOOP):
-        for past in taped_before(hooped, step):
-            if past.seen_from == side:
-                yield from (Shape(seen(strip, side), Style.TAPE_OFF) for strip in past.tape)
+        here, behind = tape_off(hooped, step)
+        yield from (Shape(strip, Style.TAPE_OFF) for strip in here)
+        if not here:
+            yield from (Shape(strip, Style.HIDDEN, now=True) for strip in behind)
     if step.act is Act.OPEN_ZIP:
         for past in hooped.project.steps[: step.number]:
             for layer in past.layers:

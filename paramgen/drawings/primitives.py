@@ -57,6 +57,23 @@ class Style(StrEnum):
     LEADER = "leader"
     DOT = "dot"
     BADGE = "badge"
+    NO_REGION = "sizes that do not work"
+    REGION = "sizes that work in some hoop"
+    REGION_1 = "sizes that work, first tint"
+    REGION_2 = "sizes that work, second tint"
+    REGION_3 = "sizes that work, third tint"
+    REGION_4 = "sizes that work, fourth tint"
+    REGION_5 = "sizes that work, fifth tint"
+    REGION_6 = "sizes that work, sixth tint"
+    REGION_7 = "sizes that work, seventh tint"
+    REGION_8 = "sizes that work, eighth tint"
+    BOUND = "edge of all that works"
+    BOUND_1 = "edge of sizes that work, first dash"
+    BOUND_2 = "edge of sizes that work, second dash"
+    BOUND_3 = "edge of sizes that work, third dash"
+    BOUND_4 = "edge of sizes that work, fourth dash"
+    RULER = "ruler along an edge"
+    ASKED = "sizes asked for"
 
 
 class Anchor(StrEnum):

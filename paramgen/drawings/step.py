@@ -11,13 +11,13 @@ from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area, rightmost, seen, spot_in
-from paramgen.drawings.painting import painted, taped_before
+from paramgen.drawings.painting import painted, tape_off
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.drawings.turned_out import shown_state, turned_at, turned_out, turned_out_labels
 from paramgen.drawings.zips import slider_place
-from paramgen.geometry.path import Point
+from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Act, Layer, Line, Side, Step
 from paramgen.lengths import Unit, show_both, show_size_both
 
@@ -153,17 +153,18 @@ def _torn_later(hooped: Scene, step: Step) -> bool:
 
 
 def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
-    side = step.seen_from
-    on = taped_before(hooped, step)
-    here = [seen(strip, side) for past in on if past.seen_from == side for strip in past.tape]
-    behind = sum(len(past.tape) for past in on if past.seen_from != side)
-    other = "back" if side == "front" else "front"
-    also = (Words(f"and {behind} on the {other} of the hoop"),) if behind else ()
+    here, behind = tape_off(hooped, step)
+    other = "back" if step.seen_from == "front" else "front"
     if here:
-        count = (
-            f"take off this tape ({len(here)} strips)" if len(here) > 1 else "take off this tape"
-        )
-        yield Label(rightmost(here), (Words(count), *also), on_line=True)
+        also = (Words(f"and {len(behind)} on the {other} of the hoop"),) if behind else ()
+        yield Label(rightmost(here), (Words(f"take off this tape{_count(here)}"), *also), True)
+    elif behind:
+        words = Words(f"take off the tape on the {other} of the hoop{_count(behind)}")
+        yield Label(rightmost(behind), (words,), on_line=True)
+
+
+def _count(strips: Sequence[Path]) -> str:
+    return f" ({len(strips)} strips)" if len(strips) > 1 else ""
 
 
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:

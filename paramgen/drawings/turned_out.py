@@ -117,11 +117,11 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
     if turned and step.act is Act.TURN:
-        for start, _, _ in _pulls(turned, 1.0):
+        for _, _, opening in _pulls(turned, 1.0):
             words = (Words("zip", bold=True), Words("open it fully and pull the work out here"))
-            yield Label(start, words)
+            yield Label(gap_point(opening, "front"), words, on_line=True)
     if turned and (step.act is Act.PRESS or hooped.state(step) is State.TO_THE_LINING):
-        yield from _named(turned)
+        yield from _named(turned, but_zip=step.act is Act.TURN)
 
 
 class Gap(NamedTuple):
@@ -244,11 +244,14 @@ def _edges(ply: Ply, room: BaseGeometry) -> tuple[Path, ...]:
     return lines_of(ply.area.boundary - room.boundary.buffer(_NEAR))
 
 
-def _named(turned: Turned) -> Iterator[Label]:
+def _named(turned: Turned, *, but_zip: bool) -> Iterator[Label]:
+    """Name the pieces, but for a zip that has a label of its own."""
     pile, side = turned
     named: set[str] = set()
     for ply, part in zip(pile.plies, pile.seen[side], strict=True):
         rooms = [one for one in shapely.get_parts(part) if one.area > _SPECK]
+        if but_zip and ply.face(side) is Style.ZIP_TAPE:
+            continue
         if rooms and ply.name not in named:
             named.add(ply.name)
             room = max(rooms, key=lambda one: float(one.area))
