@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -11,7 +12,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Held
 from paramgen.lengths import show_both, show_size
-from paramgen.rehearsal.hollows import Joined, Spaces
+from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -94,9 +95,9 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
         at_edge = [line for line in mouths if own.dwithin(line.centroid, 0.01)]
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
-    joined = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
+    mouth = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
     one = sheets[sheet]
-    return Pocket(sheet, one.piece, one.title, area, joined, opens, through_zip)
+    return Pocket(sheet, one.piece, one.title, area, mouth, opens, through_zip)
 
 
 def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
@@ -109,14 +110,11 @@ def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
     for way in spaces.ways:
         if way.a in nodes or way.b in nodes:
             meeting.setdefault((way.edge, way.a), {way.a} & nodes).update({way.b} & nodes)
-    joined = Joined(len(spaces.face))
-    for together in meeting.values():
-        first, *others = sorted(together)
-        for other in others:
-            joined.join(first, other)
+    pairs = [(one, other) for some in meeting.values() for one, other in pairwise(sorted(some))]
+    least = joined(len(spaces.face), np.array(pairs, dtype=np.intp).reshape(-1, 2))
     parts: dict[int, list[int]] = {}
     for node in sorted(nodes):
-        parts.setdefault(joined.root(node), []).append(node)
+        parts.setdefault(int(least[node]), []).append(node)
     areas = spaces.plane.areas
 
     def room(part: list[int]) -> float:

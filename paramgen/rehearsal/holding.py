@@ -14,7 +14,7 @@ from paramgen.lengths import show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn, Sheet, raw_edges
+from paramgen.rehearsal.sheets import Sewn, Sheet
 from paramgen.rehearsal.stretches import stretches
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -106,7 +106,7 @@ def enough(sheet: Sheet) -> float:
 def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:
     """Edges that a line must keep from: no folds, and of a zip's tape not the slit."""
     if sheet.sort != "zip":
-        return raw_edges(sheet)
+        return sheet.raw_edges
     slit = next(one.line for one in done.sandwich.slits if one.layer == sheet.layer)
     # The long edges are those that run the way of the slit; the near one is the slit's own.
     return max(
@@ -160,7 +160,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
             return ~np.asarray(shapely.dwithin(by, spots, LOOSE))
 
-        inside = raw_edges(sheet) & room
+        inside = sheet.raw_edges & room
         parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]
         if parts:
             seen.add(sheet.piece)

@@ -1,7 +1,8 @@
 """The spaces between sheets, joined where nothing holds them apart: the hollows."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,28 +58,39 @@ class Spaces:
     above: NDArray[np.intp]
     ways: tuple[Way, ...]
 
+    @cached_property
+    def joins(self) -> NDArray[np.intp]:
+        """The two nodes of each way, shape (ways, 2)."""
+        return np.array([(way.a, way.b) for way in self.ways], dtype=np.intp).reshape(-1, 2)
+
 
 def spaces(plane: Plane) -> Spaces:
     """Number the spaces and find every way between two of them."""
+    stacks = [plane.stack(number) for number in range(len(plane.areas))]
     first, face, below, above = [], [-1], [-1], [-1]
-    for number in range(len(plane.areas)):
-        stack = plane.stack(number)
+    for number, stack in enumerate(stacks):
         first.append(len(face))
         for under, over in zip([-1, *stack], [*stack, -1], strict=True):
             face.append(number)
             below.append(under)
             above.append(over)
-    start = np.array(first, dtype=np.intp)
-    ways = tuple(
-        Way(index, a, b)
-        for index, edge in enumerate(plane.edges)
-        for a, b in _across(plane, start, edge)
+    # Edges between the same faces that bind and fold the same join the same spaces.
+    known: dict[tuple[object, ...], list[tuple[Node, Node]]] = {}
+    ways = []
+    for index, edge in enumerate(plane.edges):
+        key = (edge.faces, edge.binds, edge.fold, edge.zipped)
+        if key not in known:
+            known[key] = list(_across(plane, stacks, first, edge))
+        ways += [Way(index, a, b) for a, b in known[key]]
+    start, of, under_it, over_it = (
+        np.array(values, dtype=np.intp) for values in (first, face, below, above)
     )
-    as_array = [np.array(values, dtype=np.intp) for values in (face, below, above)]
-    return Spaces(plane, start, as_array[0], as_array[1], as_array[2], ways)
+    return Spaces(plane, start, of, under_it, over_it, tuple(ways))
 
 
-def _across(plane: Plane, first: NDArray[np.intp], edge: Edge) -> Iterator[tuple[Node, Node]]:
+def _across(
+    plane: Plane, stacks: Sequence[list[int]], first: Sequence[Node], edge: Edge
+) -> Iterator[tuple[Node, Node]]:
     """Pairs of spaces that meet at an edge.
 
     Sheets in both faces go on across the edge, the others end at it. Between two that go
@@ -88,9 +100,8 @@ def _across(plane: Plane, first: NDArray[np.intp], edge: Edge) -> Iterator[tuple
     f, g = edge.faces
     if f == g:
         return
-    stack_f, stack_g = plane.stack(f), plane.stack(g)
-    identity = _identities(plane, edge)
-    names_f, names_g = [identity(s) for s in stack_f], [identity(s) for s in stack_g]
+    stack_f, stack_g = (stacks[face] if face >= 0 else [] for face in (f, g))
+    names_f, names_g = _identities(plane, edge, stack_f), _identities(plane, edge, stack_g)
     place_f = {name: place for place, name in reversed(list(enumerate(names_f)))}
     place_g = {name: place for place, name in reversed(list(enumerate(names_g)))}
     common = [name for name in names_f if name in place_g]
@@ -113,7 +124,7 @@ def _across(plane: Plane, first: NDArray[np.intp], edge: Edge) -> Iterator[tuple
 def _group(
     plane: Plane,
     edge: Edge,
-    first: NDArray[np.intp],
+    first: Sequence[Node],
     face: int,
     stack: list[int],
     low: int,
@@ -129,53 +140,50 @@ def _group(
             under, over = sheets[stack[space - 1]], sheets[stack[space]]
             if under.layer == over.layer and under.layer in edge.fold:
                 continue
-        nodes.append(int(first[face]) + space)
+        nodes.append(first[face] + space)
     return nodes
 
 
-def _identities(plane: Plane, edge: Edge) -> Callable[[int], int]:
-    """How to tell a sheet that goes on: the two tapes of a zip are one beyond its stops."""
+def _identities(plane: Plane, edge: Edge, stack: list[int]) -> list[int]:
+    """What tells each sheet that goes on: beyond its stops the two tapes of a zip are one."""
+    if not edge.zipped:
+        return stack
     sheets = plane.sandwich.sheets
     starts = {
         layer: min(i for i, sheet in enumerate(sheets) if sheet.layer == layer)
         for layer in edge.zipped
     }
-
-    def identity(sheet: int) -> int:
-        return starts.get(sheets[sheet].layer, sheet)
-
-    return identity
-
-
-class Joined:
-    """Sets of nodes, joined two at a time."""
-
-    def __init__(self, count: int) -> None:
-        self._parent = list(range(count))
-
-    def root(self, node: Node) -> Node:
-        """One node that stands for all that are joined with this one."""
-        while self._parent[node] != node:
-            self._parent[node] = self._parent[self._parent[node]]
-            node = self._parent[node]
-        return node
-
-    def join(self, a: Node, b: Node) -> None:
-        """Make one set of two."""
-        first, second = sorted((self.root(a), self.root(b)))
-        self._parent[second] = first
+    return [starts.get(sheets[sheet].layer, sheet) for sheet in stack]
 
 
 def hollows(spaces: Spaces, closed: frozenset[int] = frozenset()) -> NDArray[np.intp]:
-    """Hollow of each node: the number of a node that stands for it; the world is 0.
+    """Hollow of each node: the least of the nodes that are joined with it; the world is 0.
 
     Parameters
     ----------
     closed : frozenset of int
         Ways, by their place in `spaces.ways`, that are taken to be closed.
     """
-    joined = Joined(len(spaces.face))
-    for number, way in enumerate(spaces.ways):
-        if number not in closed:
-            joined.join(way.a, way.b)
-    return np.array([joined.root(node) for node in range(len(spaces.face))], dtype=np.intp)
+    is_open = np.ones(len(spaces.ways), dtype=bool)
+    is_open[list(closed)] = False
+    return joined(len(spaces.face), spaces.joins[is_open])
+
+
+def joined(count: int, pairs: NDArray[np.intp]) -> NDArray[np.intp]:
+    """For each of so many nodes the least of those that pairs join it with, one after another.
+
+    Parameters
+    ----------
+    count : int
+    pairs : array of int, shape (n, 2)
+    """
+    least = np.arange(count, dtype=np.intp)
+    a, b = pairs.T
+    while True:
+        low, high = np.minimum(least[a], least[b]), np.maximum(least[a], least[b])
+        if np.array_equal(low, high):
+            return least
+        # What stands for a node is brought down too, so that long chains close in a few turns.
+        for nodes in (high, a, b):
+            np.minimum.at(least, nodes, low)
+        least = least[least]

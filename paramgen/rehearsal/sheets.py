@@ -61,6 +61,14 @@ class Sheet:
         """The same for sheets of one outline, and only for them."""
         return self.area.wkb
 
+    @cached_property
+    def raw_edges(self) -> BaseGeometry:
+        """Its edges that are not folds."""
+        whole = self.area.exterior
+        if not self.folds:
+            return whole
+        return shapely.difference(whole, shapely.union_all(self.folds), grid_size=GRID)
+
 
 @dataclass(frozen=True)
 class Slit:
@@ -185,11 +193,3 @@ def _tapes(
     if abs(ay - by) <= abs(ax - bx):
         return shapely.box(left, top, right, ay), shapely.box(left, ay, right, bottom)
     return shapely.box(left, top, ax, bottom), shapely.box(ax, top, right, bottom)
-
-
-def raw_edges(sheet: Sheet) -> BaseGeometry:
-    """Edges of a sheet that are not folds."""
-    whole = sheet.area.exterior
-    if not sheet.folds:
-        return whole
-    return shapely.difference(whole, shapely.union_all(sheet.folds), grid_size=GRID)

@@ -9,7 +9,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.lengths import show_both
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sheet, raw_edges
+from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.stretches import runs
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -122,7 +122,7 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
     for sheet in done.sandwich.sheets:
         if not sheet.frays or sheet.piece in seen:
             continue
-        raw = raw_edges(sheet).intersection(band)
+        raw = sheet.raw_edges.intersection(band)
         near = [part for part in runs(raw) if part.length > CROSSING]
         if near:
             seen.add(sheet.piece)

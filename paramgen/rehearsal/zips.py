@@ -144,7 +144,10 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     sheets = done.sandwich.sheets
     tapes = [sheet for sheet in sheets if sheet.layer == slit.layer]
     coil = opening.buffer(slit.coil / 2, cap_style="flat")
-    sewn_on = [sheet for sheet in sheets if _sewn_to(done, sheet, tapes, opening)]
+    along = [
+        (tape, tape.area & opening.buffer(tape.area.length, cap_style="flat")) for tape in tapes
+    ]
+    sewn_on = [sheet for sheet in sheets if _sewn_to(done, sheet, along, opening)]
     deepest = max((float((sheet.area & coil).area) for sheet in sewn_on), default=0.0)
     if deepest > 0.02 * opening.length:
         over = deepest / opening.length
@@ -187,12 +190,20 @@ def _meets(sheet: Sheet, tape: Sheet) -> bool:
     return bool((sheet.area & tape.area).area > (sheet.area & tape.area).length * 0.1)
 
 
-def _sewn_to(done: Rehearsed, sheet: Sheet, tapes: list[Sheet], opening: BaseGeometry) -> bool:
-    """Whether a sheet laid on a zip is stitched to its tape along the opening."""
-    if sheet.step <= tapes[0].step:
+def _sewn_to(
+    done: Rehearsed,
+    sheet: Sheet,
+    tapes: list[tuple[Sheet, BaseGeometry]],
+    opening: BaseGeometry,
+) -> bool:
+    """Whether a sheet laid on a zip is stitched to its tape along the opening.
+
+    Each tape comes with the part of it that lies along the opening.
+    """
+    if sheet.step <= tapes[0][0].step:
         return False
-    for tape in tapes:
-        both = sheet.area & tape.area & opening.buffer(tape.area.length, cap_style="flat")
+    for _, along in tapes:
+        both = sheet.area & along
         if both.area <= 0:
             continue
         for sewn in done.sandwich.sewn:
