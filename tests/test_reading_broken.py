@@ -170,6 +170,7 @@ def test_nonsense_of_every_kind_is_refused_or_read(kind: str) -> None:
         (bytes(9), "tag.edr", ".edr files are lists of colours; they hold no stitch"),
         (dst("00 00 83", "00 00 83", END), "tag.dst", "it holds no stitch"),
         (dst("00 00 80", RIGHT_1, END), "tag.dst", "byte 515 belongs to no record of a dst file"),
+        (dst(RIGHT_1, "01 00 01", END), "tag.dst", "byte 518 belongs to no record of a dst file"),
         (bytes.fromhex("0101 8077 0101"), "tag.exp", "byte 4 is no control of an exp file"),
         (b'{"a": 1}', "tag.json", "it is cut short, damaged or no json file"),
         (b"[" * 100_000, "tag.json", "it is cut short, damaged or no json file"),
@@ -182,6 +183,21 @@ def test_nonsense_of_every_kind_is_refused_or_read(kind: str) -> None:
 )  # fmt: skip
 def test_what_is_no_whole_stitch_file_is_said_to_be_so(data: bytes, name: str, said: str) -> None:
     assert said in refusal(data, name)
+
+
+# TAP is DST without its header; U01 has 256 bytes of header, then records of what to do, how
+# far down and how far right, and ends with F8 (from memory).
+@pytest.mark.parametrize(
+    ("name", "head", "end"),
+    [
+        ("tag.tap", bytes.fromhex("010003 050507 010003"), "0000F3"),
+        ("tag.u01", bytes(256) + bytes.fromhex("80000A 80000A 80140A"), "F80000"),
+    ],
+)
+def test_an_end_record_that_is_missing(name: str, head: bytes, end: str) -> None:
+    found = read(head + bytes.fromhex(end), name)
+    assert (found.stitches, found.end.whole) == (2, True)
+    assert f"stops at byte {len(head)} without the end record" in refusal(head, name)
 
 
 @pytest.mark.parametrize("number", ["NaN", "Infinity", "1e400", '"wide"', "null", "[]", "9" * 500])
