@@ -232,10 +232,6 @@ def _hoops() -> None:
         typer.echo(hoop_report(known_hoops()), nl=False)
 
 
-@app.command("schema", help=COMMANDS["schema"])
-def _schema() -> None:
-    from paramgen.plan.model import schema
-
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "mm") -> None:
     with told():
@@ -244,5 +240,9 @@ def _things(unit: UnitName = "mm") -> None:
 
         typer.echo(thing_report(known_things(), unit_asked(unit)), nl=False)
 
+
+@app.command("schema", help=COMMANDS["schema"])
+def _schema() -> None:
+    from paramgen.plan.model import schema
 
     typer.echo(json.dumps(schema(), indent=1))
