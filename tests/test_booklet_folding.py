@@ -57,6 +57,18 @@ def test_the_tab_is_quartered_and_then_halved() -> None:
     assert "half" in moves[1].says
 
 
+def test_folded_edges_are_where_the_cloth_turns() -> None:
+    # A piece folded in half from top to bottom has its fold at the top, of both leaves.
+    _, after = folded_moves(piece_of(CASES[0], "lower-outer"))
+    assert [leaf.folds for leaf in after] == [("top",), ("top",)]
+    # The tab: both edges to the middle leave a fold at either side; left on right then leaves all
+    # of them at the right, but for the new one at the left; top on bottom, one at the top.
+    moves, after = folded_moves(piece_of(CASES[0], "tab"))
+    quarters = moves[1].before
+    assert {side for leaf in quarters for side in leaf.folds} == {"left", "right"}
+    assert all(set(leaf.folds) == {"left", "right", "top"} for leaf in after)
+
+
 @pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
 def test_the_picture_says_every_move(case: Case, name: str) -> None:
     piece = piece_of(case, name)

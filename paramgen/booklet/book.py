@@ -17,6 +17,8 @@ from paramgen.reference.papers import Paper
 
 #: Margin of a page, mm, unless the printer needs more.
 MARGIN = 14.0
+# A cut list of no more rows is kept on one page.
+_MOST_WHOLE = 16
 #: Larger papers, and rolls, are for templates and not for reading, mm.
 LARGEST = 300.0
 
@@ -135,9 +137,9 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield _need_table("Needles", booklet.needles)
     yield _need_table("Thread", booklet.thread)
     yield f"\n{_words(booklet.thread_note)}\n"
-    yield "= Cut list"
-    yield from map(_caution, booklet.cut_cautions)
-    yield _cut_list(booklet)
+    cut = "\n".join(["= Cut list", *map(_caution, booklet.cut_cautions), _cut_list(booklet)])
+    breaks = "true" if len(booklet.cut) > _MOST_WHOLE else "false"
+    yield f"#block(breakable: {breaks}, above: 6mm)[\n{cut}\n]"
     if booklet.folding:
         yield from _foldings(booklet, files)
     yield "= Take care"
@@ -367,11 +369,16 @@ class _Cells:
         return max(_SMALLEST, min(10.0, self.across / 4.0))
 
     @property
-    def picture(self) -> float:
-        """Height left for a picture under its number and title."""
+    def heading(self) -> float:
+        """Height of number and title over a picture, the same for all."""
         em = self.letters * _POINT
         lines = max(len(wrapped(one.title, em * BOLD, self.across)) for one in self.blocks)
-        return self.down - (lines + 1) * 1.1 * em - 2.0
+        return (lines + 1) * 1.1 * em + 1.5
+
+    @property
+    def picture(self) -> float:
+        """Height left for a picture under its heading."""
+        return self.down - self.heading - 1.0
 
 
 def _seen_large(cells: _Cells) -> float:
@@ -386,9 +393,10 @@ def _cell(block: Block, files: _Files, cell: _Cells) -> str:
     if block.stop is not None:
         stop = (
             f" #h(0.6em) #box(stroke: 1.2pt + rgb({quoted(block.colour or '#000000')}), "
-            f"inset: (x: 2pt), outset: (y: 1.5pt))[stop {block.stop}]"
+            f"inset: (x: 2pt), outset: (top: 2pt, bottom: 2pt))[stop {block.stop}]"
         )
     return (
         f"block(width: {cell.across:.3f}mm, height: {cell.down:.3f}mm, breakable: false)[\n"
-        f"== {block.number}{stop} #linebreak() {_words(block.title)}\n#{image}\n]"
+        f"#block(height: {cell.heading:.3f}mm)[\n== {block.number}{stop} #linebreak() "
+        f"#v(0.15em) {_words(block.title)}\n]\n#{image}\n]"
     )

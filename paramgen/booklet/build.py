@@ -268,8 +268,8 @@ def _folding(piece: Piece) -> Folding:
 
 def _reading(scene: Scene) -> Iterator[str]:
     yield (
-        "The top of each picture is the edge of the hoop that is away from you; out of the hoop the "
-        "work is shown as it lay in it. Letters in a picture lead to the words beside it."
+        "The top of each picture is the edge of the hoop that is away from you; out of the hoop "
+        "the work is shown as it lay in it. Letters in a picture lead to the words beside it."
     )
     yield (
         "Pictures of the back of the hoop show it as you see it when you have turned it over like "

@@ -31,10 +31,13 @@ class Leaf:
     box : Box
     up : str
         The face towards the person.
+    folds : tuple of str
+        Its sides at which it is folded: of `left`, `right`, `top`, `bottom`.
     """
 
     box: Box
     up: Face
+    folds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -150,7 +153,7 @@ def _fold(
     for leaf in pile:
         for part, is_low in _parts(leaf, at, upright=upright):
             (over if is_low == low_moves else stay).append(part)
-    turned = [Leaf(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up]) for leaf in over]
+    turned = [_turned(leaf, at, upright=upright) for leaf in over]
     x, y = box.centre
     far = (low + at) / 2 if low_moves else (high + at) / 2
     start, end = ((far, y), (2 * at - far, y)) if upright else ((x, far), (x, 2 * at - far))
@@ -159,16 +162,34 @@ def _fold(
 
 
 def _parts(leaf: Leaf, at: float, *, upright: bool) -> Iterator[tuple[Leaf, bool]]:
+    """Part a leaf at a crease, which is a fold of both parts; say which is the low one."""
     box = leaf.box
     low, high = (box.left, box.right) if upright else (box.top, box.bottom)
+    first, last = ("left", "right") if upright else ("top", "bottom")
     if low < at - 1e-6:
-        end = min(at, high)
-        part = replace(box, right=end) if upright else replace(box, bottom=end)
-        yield Leaf(part, leaf.up), True
+        if high < at - 1e-6:
+            yield leaf, True
+        else:
+            part = replace(box, right=at) if upright else replace(box, bottom=at)
+            yield Leaf(part, leaf.up, _with(leaf.folds, last)), True
     if high > at + 1e-6:
-        start = max(at, low)
-        part = replace(box, left=start) if upright else replace(box, top=start)
-        yield Leaf(part, leaf.up), False
+        if low > at + 1e-6:
+            yield leaf, False
+        else:
+            part = replace(box, left=at) if upright else replace(box, top=at)
+            yield Leaf(part, leaf.up, _with(leaf.folds, first)), False
+
+
+def _with(folds: tuple[str, ...], side: str) -> tuple[str, ...]:
+    return folds if side in folds else (*folds, side)
+
+
+def _turned(leaf: Leaf, at: float, *, upright: bool) -> Leaf:
+    """Turn a leaf over about a crease."""
+    pair = ("left", "right") if upright else ("top", "bottom")
+    other = {pair[0]: pair[1], pair[1]: pair[0]}
+    folds = tuple(other.get(side, side) for side in leaf.folds)
+    return Leaf(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up], folds)
 
 
 def _mirrored(box: Box, at: float, *, upright: bool) -> Box:
@@ -196,8 +217,17 @@ def _leaves(pile: tuple[Leaf, ...]) -> tuple[Shape, ...]:
         for shape in (
             Shape(rectangle(leaf.box), _STYLES[leaf.up]),
             Shape(rectangle(leaf.box), Style.RAW_EDGE),
+            *(Shape(straight(*_side(leaf.box, side)), Style.FOLDED_EDGE) for side in leaf.folds),
         )
     )
+
+
+def _side(box: Box, side: str) -> tuple[Point, Point]:
+    x = box.left if side == "left" else box.right
+    y = box.top if side == "top" else box.bottom
+    if side in ("left", "right"):
+        return (x, box.top), (x, box.bottom)
+    return (box.left, y), (box.right, y)
 
 
 def _marks(move: Move, number: int, em: float) -> tuple[Item, ...]:

@@ -16,7 +16,6 @@ _ACTS = {
     Act.TRIM: "What is left outside the line is even all round; no stitch is cut.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
-    Act.PRESS: "The edge is flat, and the two sides of the gap lie level.",
     Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
     Act.FASTEN: "The parts meet without pulling the fabric.",
 }
@@ -48,8 +47,14 @@ def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
         strips = "1 strip comes" if tape_on == 1 else f"{tape_on} strips come"
         yield f"{strips} off; none stays under a line." if tape_on else "No tape is left."
     elif step.act is Act.TURN:
-        pushed = "The corners are" if has_corners(project) else "The edge is"
-        yield f"{pushed} pushed out and nothing is caught inside."
+        yield _turned(project, step)
+    elif step.act is Act.PRESS:
+        gap = (
+            ", and the two sides of the gap lie level"
+            if _comes(project, step, Act.TOP_STITCH)
+            else ""
+        )
+        yield f"The edge is flat all round{gap}."
     elif step.act in _ACTS:
         yield _ACTS[step.act]
 
@@ -83,7 +88,20 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
     if Role.SEAM in roles:
         yield "The line is complete and no stitch is skipped where it is thick."
     if behind and not roles <= {Role.PLACEMENT}:
-        yield f"On the back nothing has folded under: {listed(list(dict.fromkeys(behind)))}."
+        pieces = list(dict.fromkeys(behind))
+        have = "has" if len(pieces) == 1 else "have"
+        yield f"On the back the {listed(pieces)} {have} not folded under."
+
+
+def _turned(project: Project, step: Step) -> str:
+    if _comes(project, step, Act.TURN):  # it is not yet right side out
+        return "Nothing is caught inside."
+    pushed = "The corners are" if has_corners(project) else "The edge is"
+    return f"{pushed} pushed out and nothing is caught inside."
+
+
+def _comes(project: Project, step: Step, act: Act) -> bool:
+    return any(later.act is act for later in project.steps[step.number :])
 
 
 def has_corners(project: Project) -> bool:

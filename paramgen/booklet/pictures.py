@@ -12,7 +12,7 @@ from paramgen.drawings.outlines import box_of, straight
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style, flat
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.svg import to_svg
-from paramgen.geometry.path import Point
+from paramgen.geometry.path import Path, Point
 
 #: Room for a picture beside its text on paper, mm.
 WIDTH, HEIGHT = 76.0, 70.0
@@ -120,14 +120,14 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
     key: list[Key] = []
     # A letter must not hide what is no larger than itself.
     taken = [
-        box_of([item.path]).centre
+        _round(item.path)
         for item in flat(sheet.picture)
         if isinstance(item, Shape) and item.style in SMALL
     ]
     for number, label in enumerate(sheet.labels):
         letter = letter_of(number)
         at = _free(label.at, taken, radius, view)
-        taken.append(at)
+        taken.append((at, radius))
         if at != label.at:
             letters.append(Shape(straight(label.at, at), Style.LEADER))
         letters.extend(badge(at, letter, em))
@@ -182,14 +182,23 @@ def samples(entries: Iterable[Entry]) -> Iterator[Sample]:
         yield Sample(pictured(drawing), caption)
 
 
-def _free(at: Point, taken: Sequence[Point], radius: float, view: Box) -> Point:
-    """Find the place nearest to a point where a letter hides no other and stays in the view."""
+def _round(outline: Path) -> tuple[Point, float]:
+    """Middle and radius of a circle that holds an outline."""
+    centre = box_of([outline]).centre
+    return centre, max(math.dist(point, centre) for point in outline.points.tolist())
+
+
+def _free(at: Point, taken: Sequence[tuple[Point, float]], radius: float, view: Box) -> Point:
+    """Find the place nearest to a point where a letter hides nothing taken and stays in the view.
+
+    What is taken is given as circles, by middle and radius.
+    """
     inner = view.grown(-radius)
     for ring in _RINGS:
         for turn in range(_DIRECTIONS if ring else 1):
             angle = 2 * math.pi * turn / _DIRECTIONS
             x = min(max(at[0] + ring * radius * math.cos(angle), inner.left), inner.right)
             y = min(max(at[1] + ring * radius * math.sin(angle), inner.top), inner.bottom)
-            if all(math.hypot(x - a, y - b) > 2.1 * radius for a, b in taken):
+            if all(math.hypot(x - a, y - b) > 1.05 * (radius + r) for (a, b), r in taken):
                 return x, y
     return at
