@@ -235,6 +235,12 @@ def test_the_nearest_pair_is_that_of_all_pairs_tried(
         assert away[found] == min(away.values())
 
 
+def test_a_nearer_pair_two_squares_apart_is_not_missed() -> None:
+    # In squares of 4 the pair 7 apart lies in neighbours, and the one 6 apart, 3 and 9, does not.
+    places = np.array([(0, 0), (7, 0), (3, 100), (9, 100)])
+    assert nearest_pair(places, np.zeros((0, 2), dtype=np.int64)) == (2, 3)
+
+
 def from_corner(width: int, height: int) -> bytes:
     """A CSV file of one long stitch from corner to corner, tenths of a millimetre."""
     rows = [("STITCH", 0, 0), ("STITCH", width, height), ("END", width, height)]
