@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from html import escape
 from urllib.parse import quote
 
+from paramgen.booklet.words import fraction_parts, unbroken
 from paramgen.grading.entry import Entry, Said
 from paramgen.grading.sheet import (
     Graded,
@@ -19,6 +20,7 @@ _STYLE = """
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;padding:1rem;max-width:76rem;background:#fff;color:#1a1f24;
 font:1rem/1.5 system-ui,sans-serif;overflow-wrap:anywhere}
+.fr{font-variant-numeric:diagonal-fractions}
 h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
 a{color:#0b4f8a}
@@ -144,12 +146,19 @@ def _section(name: str, title: str) -> str:
     return f'<section aria-labelledby="{name}">\n<h2 id="{name}">{title}</h2>\n'
 
 
+def _words(words: str) -> str:
+    return "".join(
+        f'<span class="fr">{escape(part)}</span>' if fraction else escape(part)
+        for part, fraction in fraction_parts(unbroken(words))
+    )
+
+
 def _refused(one: Graded) -> str:
     row = one.row
     said = ", ".join(part for part in (row.recipe, asked_words(row), row.hoop) if part)
     return (
         f'<div class="cannot"><strong>{escape(row.title)}</strong> '
-        f'<span class="about">row {row.number}: {escape(said)}</span>{_list(one.reasons)}</div>\n'
+        f'<span class="about">row {row.number}: {_words(said)}</span>{_list(one.reasons)}</div>\n'
     )
 
 
@@ -159,8 +168,8 @@ def _figure(one: Graded, entry: Entry) -> str:
     return (
         f'<figure id="picture-{one.row.folder}" style="width:max({wide},9rem)">'
         f'<div style="width:{wide}">{entry.picture.strip()}</div><figcaption>'
-        f'<a href="#row-{one.row.folder}">{escape(one.row.title)}</a><br>{escape(first)}<br>'
-        f"({escape(other)})</figcaption></figure>\n"
+        f'<a href="#row-{one.row.folder}">{escape(one.row.title)}</a><br>{_words(first)}<br>'
+        f"({_words(other)})</figcaption></figure>\n"
     )
 
 
@@ -173,7 +182,7 @@ def _row(one: Graded, entry: Entry) -> str:
     link = quote(f"{row.folder}/{entry.read_first}")
     asked = asked_words(row)
     cells = (
-        ("finished", escape(show_size_both(*entry.finished, unit))),
+        ("finished", _words(show_size_both(*entry.finished, unit))),
         ("hoop", _hoop(entry)),
         ("fabric", _items(fabric_words(one, unit) for one in entry.fabrics)),
         ("have ready", _items(ready_words(one, unit) for one in entry.notions)),
@@ -183,7 +192,7 @@ def _row(one: Graded, entry: Entry) -> str:
         said += "<td></td>"
     return (
         f'<tr id="row-{row.folder}"><th scope="row"><a href="{link}">{escape(row.title)}</a>'
-        f'<div class="about">{escape(entry.title)}{", " if asked else ""}{escape(asked)}</div></th>'
+        f'<div class="about">{_words(entry.title)}{", " if asked else ""}{_words(asked)}</div></th>'
         f'{said}<td data-of="stitches" class="number">{entry.stitches} in {entry.stops} stops</td>'
         f"<td>{_list(entry.found)}</td></tr>\n"
     )
@@ -191,11 +200,11 @@ def _row(one: Graded, entry: Entry) -> str:
 
 def _hoop(entry: Entry) -> str:
     turned = ", lying turned by 90°" if entry.turned else ""
-    return escape(f"{entry.hoop}, field {show_size_both(*entry.field, entry.unit)}{turned}")
+    return _words(f"{entry.hoop}, field {show_size_both(*entry.field, entry.unit)}{turned}")
 
 
 def _items(words: Iterable[str]) -> str:
-    items = "".join(f"<li>{escape(one)}</li>" for one in words)
+    items = "".join(f"<li>{_words(one)}</li>" for one in words)
     return f"<ul>{items}</ul>" if items else ""
 
 
