@@ -239,6 +239,9 @@ def test_a_nearer_pair_two_squares_apart_is_not_missed() -> None:
     # In squares of 4 the pair 7 apart lies in neighbours, and the one 6 apart, 3 and 9, does not.
     places = np.array([(0, 0), (7, 0), (3, 100), (9, 100)])
     assert nearest_pair(places, np.zeros((0, 2), dtype=np.int64)) == (2, 3)
+    # In squares of 2 the pair 1.4 apart lies aslant of each other, and one 2 apart beside.
+    places = np.array([(0, 0), (4, 3), (3, 4), (50, 50), (52, 50)])
+    assert nearest_pair(places, np.zeros((0, 2), dtype=np.int64)) == (1, 2)
 
 
 def from_corner(width: int, height: int) -> bytes:
