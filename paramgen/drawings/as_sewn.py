@@ -59,7 +59,7 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
         if past.act is Act.CLIP
         for clip in _clips(hooped, past)
     )
-    return (*uncovered((*items, *clipped, now)),)
+    return uncovered((*items, *clipped, now))
 
 
 def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:

@@ -45,6 +45,12 @@ _FOLD_IN, _PULL = (0.3, 3.0), (0.9, 6.0)
 # Marks between the two ends of a zip.
 _ZIP = (Style.COIL, Style.SLIT)
 
+# What is done to a gap in a step.
+_AT_THE_GAP = {
+    Act.PRESS: "fold its edges in along the seam line",
+    Act.TOP_STITCH: "closed by this stitching",
+}
+
 # Where a gap is stitched by hand, so far inside the edge, mm: close to it, common practice,
 # no source.
 _CLOSE = 2.0
@@ -100,13 +106,9 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     unit = hooped.project.unit
     for gap in _gaps(hooped, step):
         length = Words(whole_lengths(show_both(gap.exact, unit)))
-        title = "turning gap"
-        does = {
-            Act.PRESS: "fold its edges in along the seam line",
-            Act.TOP_STITCH: "closed by this stitching",
-        }.get(step.act, "")
-        words = (Words(title, bold=True), length, *((Words(does),) if does else ()))
-        yield Label(gap_point(gap.shown, side), words, on_line=True)
+        does = [Words(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
+        said = (Words("turning gap", bold=True), length, *does)
+        yield Label(gap_point(gap.shown, side), said, on_line=True)
     if step.act is Act.TOP_STITCH:
         for line in _stitched(hooped, step):
             words = (Words("top-stitch here", bold=True), *_inside(hooped, step, line))
