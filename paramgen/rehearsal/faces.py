@@ -100,12 +100,11 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     inside = [shapely.intersection(line, room) for line in linework[1:]]
     noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
     lines = [line for line in shapely.get_parts(noded) if line.length > GRID]
-    areas = tuple(
-        area
-        for area in shapely.get_parts(shapely.polygonize(lines))
-        if area.area > GRID and room.covers(area.representative_point())
-    )
-    spots = shapely.get_coordinates([area.representative_point() for area in areas])
+    whole = shapely.get_parts(shapely.polygonize(lines))
+    middle = shapely.point_on_surface(whole)
+    kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
+    areas = tuple(whole[kept])
+    spots = shapely.get_coordinates(middle[kept])
     covers = np.zeros((len(areas), len(sheets)), dtype=bool)
     for number, sheet in enumerate(sheets):
         covers[:, number] = shapely.contains_xy(sheet.area, spots[:, 0], spots[:, 1])
@@ -125,8 +124,8 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     zipped = []
     for slit in sandwich.slits:
         tape = next(sheet for sheet in sheets if sheet.layer == slit.layer)
-        whole = tape.area.exterior
-        beyond = shapely.dwithin(middles, whole, NEAR) & ~shapely.dwithin(middles, slit.line, NEAR)
+        rim = tape.area.exterior
+        beyond = shapely.dwithin(middles, rim, NEAR) & ~shapely.dwithin(middles, slit.line, NEAR)
         other = [sheet for sheet in sheets if sheet.layer == slit.layer][1]
         zipped.append((slit.layer, beyond & shapely.dwithin(middles, other.area.exterior, NEAR)))
     steps = np.array([sheet.step for sheet in sheets])

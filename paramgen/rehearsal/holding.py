@@ -139,8 +139,9 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better.
         seams = [one for one in _holding_lines(done, sheet) if one.line.role is Role.SEAM]
         kept = sheet.area & left
-        lines = [one.path & kept for one in (*_next_lines(done, sheet), *seams)]
-        held = shapely.union_all([line for line in lines if line.length > 0])
+        lines = [one.path for one in (*_next_lines(done, sheet), *seams)]
+        parts = shapely.intersection(lines, kept)
+        held = shapely.union_all(parts[shapely.length(parts) > 0])
         if held.length < enough(sheet):
             seen.add(sheet.piece)
             yield Finding(
@@ -161,17 +162,17 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
             return ~np.asarray(shapely.dwithin(by, spots, LOOSE))
 
         inside = sheet.raw_edges & room
-        parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]
-        if parts:
+        open_parts = [part for part in stretches(inside, hanging) if part.length > CROSSING]
+        if open_parts:
             seen.add(sheet.piece)
-            length = sum(float(part.length) for part in parts)
+            length = sum(float(part.length) for part in open_parts)
             yield Finding(
                 "edge-not-held",
                 Severity.DISAPPOINT,
                 f"{show_both(length, unit)} of the edge of the {sheet.title} is held by nothing",
                 f"Stitch a tack-down along that edge of the {sheet.title}.",
                 amount=length,
-                place=place_of(parts),
+                place=place_of(open_parts),
                 step=sheet.step,
                 piece=sheet.piece,
             )

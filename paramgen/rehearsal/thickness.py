@@ -112,6 +112,7 @@ def _counted(done: Rehearsed, sewn: Sewn) -> Iterator[tuple[FloatArray, NDArray[
         if sheet.step < sewn.step:
             _, before = plies.get(sheet.outline_key, (sheet.area, 0))
             plies[sheet.outline_key] = (sheet.area, before + sheet.plies)
+            shapely.prepare(sheet.area)
     for part in shapely.get_parts(sewn.path):
         spots = spots_along(part, EVERY)
         x, y = spots.T

@@ -206,7 +206,7 @@ def _sewn_to(
         both = sheet.area & along
         if both.area <= 0:
             continue
-        for sewn in done.sandwich.sewn:
-            if sewn.step > sheet.step and (sewn.path & both).length > opening.length / 3:
-                return True
+        later = [sewn.path for sewn in done.sandwich.sewn if sewn.step > sheet.step]
+        if (shapely.length(shapely.intersection(later, both)) > opening.length / 3).any():
+            return True
     return False
