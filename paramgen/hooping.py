@@ -11,7 +11,7 @@ import numpy as np
 from paramgen.findings import CannotMakeError, Finding, InputError, Severity
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
-from paramgen.layout.project import Figure, Project
+from paramgen.layout.project import Figure, Placement, Project
 from paramgen.lengths import TOLERANCE, show, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.sentences import SHOWN_TO
@@ -81,7 +81,8 @@ class Hooped:
     extent : (x, y, x, y)
         Smallest and largest of the needle points, mm.
     move : (dx, dy)
-        By how much it was moved to be centred, after any turn, mm.
+        By how much it was moved to be centred, after any turn, mm; of several copies, the
+        first.
     """
 
     project: Project
@@ -131,7 +132,8 @@ def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
     )
     by = (move[0] * GRID_MM, move[1] * GRID_MM)
     project = shifted(project, *by)
-    project = replace(project, findings=(*project.findings, *found))
+    findings = (*project.findings, *found)
+    project = replace(project, findings=findings, placed=(Placement(turned, by),))
     return Stitched(project, sewn, needle_bounds(sewn), by)
 
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from paramgen.copies.several import Copies, put_copies_in_hoop
 from paramgen.findings import CannotMakeError, Finding
-from paramgen.geometry.path import quarter_turn
-from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
+from paramgen.hooping import Hooped, Resize, Room
 from paramgen.layout.build import lay_out
+from paramgen.layout.several import put
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe
 from paramgen.reference.hoops import Hoop
@@ -33,6 +34,8 @@ class Order:
     unit : Unit
     scale : float
         Multiplies the finished sizes and nothing else.
+    copies : int or "most"
+        How many lie in one hooping; at least 1.
     """
 
     recipe: Recipe
@@ -40,6 +43,7 @@ class Order:
     room: Room
     unit: Unit = Unit.MM
     scale: float = 1.0
+    copies: Copies = 1
 
 
 @dataclass(frozen=True)
@@ -79,12 +83,13 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     resize = resizing(order, sized)
     hooped: Hooped | None = None
     try:
-        hooped = put_in_hoop(sized, order.room, resize=resize, hoops=hoops)
+        hooped = put_copies_in_hoop(sized, order.room, order.copies, resize=resize, hoops=hoops)
         found = hooped.project.findings
     except CannotMakeError as problem:
         found = tuple(_unscaled(one, order.scale) for one in problem.findings)
         if any(finding.code in UNREHEARSED for finding in found):
             raise
+    # One copy is rehearsed: none meets another, see `copies.apart`.
     rehearsal = rehearse(lay_out(sized, chord_error=COARSE))
     crowding = density(hooped.sewn, hooped.project) if hooped else ()
     told = worst_first([*found, *(in_hoop(one, hooped) for one in rehearsal.findings), *crowding])
@@ -123,9 +128,8 @@ UNREHEARSED = ("recipe-condition", "shape-impossible")
 
 
 def in_hoop(finding: Finding, hooped: Hooped | None) -> Finding:
-    """Put the place of a finding where the project lies in the hoop."""
+    """Put the place of a finding where the project, or its first copy, lies in the hoop."""
     if hooped is None or not finding.place:
         return finding
-    points = np.array(finding.place)
-    points = (quarter_turn(points) if hooped.project.turned else points) + np.array(hooped.move)
+    points = put(np.array(finding.place), hooped.project.placed[0])
     return replace(finding, place=tuple((float(x), float(y)) for x, y in points))

@@ -97,6 +97,7 @@ class _Sized:
     recipe: str
     unit: Unit
     finished: tuple[float, float]
+    copies: int = 1
 
 
 @dataclass
@@ -114,6 +115,11 @@ def test_a_project_is_named_for_its_recipe_and_its_size_in_the_unit_asked_for() 
     assert _named("fold-wallet", Unit.INCH, 114.3, 177.8) == "fold-wallet-4.5x7in"
     assert _named("fold-wallet", Unit.MM, 114.3, 177.8) == "fold-wallet-114.3x177.8mm"
     assert _named("coaster", Unit.MM, 100.0, 100.0) == "coaster-100x100mm"
+
+
+def test_a_hooping_of_several_copies_says_how_many() -> None:
+    made: Any = _Made(_Sized("coaster", Unit.MM, (100.0, 100.0), copies=4))
+    assert project_name(cast(Hooped, made)) == "coaster-100x100mm-4-copies"
 
 
 @given(st.text(), st.sampled_from(Unit), st.floats(1, 2000), st.floats(1, 2000))

@@ -9,6 +9,7 @@ import typer
 
 from paramgen import __version__
 from paramgen.cli.options import (
+    CopyCount,
     Files,
     HoopName,
     Jobs,
@@ -86,6 +87,7 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -101,7 +103,7 @@ def _make(
 
         words = Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn)
         on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
-        wanted = asked(on_paper)
+        wanted = asked(replace(on_paper, copies=copies))
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
@@ -122,6 +124,7 @@ def _check(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    copies: CopyCount = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -137,7 +140,8 @@ def _check(
         from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.tables import finding_text, made_report
 
-        wanted = asked(Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn))
+        words = Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn)
+        wanted = asked(replace(words, copies=copies))
         made, found = check(wanted)
         if as_json:
             typer.echo(json.dumps(as_report(made, found), ensure_ascii=False, indent=1))

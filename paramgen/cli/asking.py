@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.findings import Fault, InputError
@@ -35,6 +36,8 @@ class Words:
     may_turn : bool
     paper, paper_margin, printed : str
         Empty where they were not given.
+    copies : str
+        A number or `most`; empty where it was not given.
     """
 
     recipe: str
@@ -48,6 +51,7 @@ class Words:
     paper: str = ""
     paper_margin: str = ""
     printed: str = ""
+    copies: str = ""
 
 
 @dataclass(frozen=True)
@@ -110,6 +114,7 @@ def asked(
     formats = tried(lambda: _formats(words.files))
     scale = tried(lambda: _scale(words.scale))
     printing = tried(lambda: _printing(words, unit))
+    copies = tried(lambda: copies_asked(words.copies))
     if recipe is not None:
         kept = recipe
         tried(lambda: size(kept, values, unit=unit, scale=1.0 if scale is None else scale))
@@ -121,10 +126,11 @@ def asked(
         or formats is None
         or scale is None
         or printing is None
+        or copies is None
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, values, room, unit, scale), hoops, formats, printing)
+    return Asked(Order(recipe, values, room, unit, scale, copies), hoops, formats, printing)
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
@@ -178,6 +184,24 @@ def _too_large(margin: float, hoop: Hoop, unit: Unit) -> Iterator[Fault]:
     if margin >= half:
         text = f"{show(margin, unit)} all round leaves nothing of the field of {hoop.name}"
         yield Fault(text, "--margin", hint=f"It must be less than {show(half, unit)}.")
+
+
+def copies_asked(typed: str) -> Copies:
+    """How many copies: 1 unless something was typed."""
+    word = typed.strip().lower()
+    if word == "most":
+        return "most"
+    if word and not (word.isascii() and word.isdigit() and int(word[: _DIGITS + 1]) > 0):
+        text = f"{as_typed(typed)} is no number of copies"
+        raise InputError([Fault(text, "--copies", hint="Write a whole number from 1, or most.")])
+    if len(word) > _DIGITS:
+        text = f"{as_typed(typed)} copies lie in no hoop"
+        raise InputError([Fault(text, "--copies", hint="Write most for as many as fit.")])
+    return int(word or "1")
+
+
+#: More digits than a number of copies has.
+_DIGITS = 6
 
 
 def _scale(typed: str) -> float:

@@ -1,15 +1,17 @@
 """The check command: everything `make` does short of writing."""
 
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from paramgen.cli.asking import Asked
+from paramgen.copies.several import put_copies_in_hoop
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.hooping import stitch
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Project
-from paramgen.making import Made, make
+from paramgen.making import Made, make, resizing
 from paramgen.pack.places import place_pictures, write_places
 from paramgen.plan.build import finding_part, plan
 from paramgen.sizing import size
@@ -45,6 +47,10 @@ def lies_in_hoop(wanted: Asked) -> Project | None:
     """
     order = wanted.order
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+    if order.copies != 1:
+        with suppress(CannotMakeError):
+            resize = resizing(order, sized)
+            return put_copies_in_hoop(sized, order.room, order.copies, resize=resize).project
     try:
         for turned in order.room.ways:
             made = stitch(sized, turned=turned)

@@ -65,6 +65,14 @@ Margin = Annotated[
 Upright = Annotated[
     bool, typer.Option("--no-turn", help="Never lay the project turned by 90° in the hoop.")
 ]
+CopyCount = Annotated[
+    str,
+    typer.Option(
+        "--copies",
+        metavar="N|most",
+        help="So many in one hooping, all at the same stops; or as many as there is room for.",
+    ),
+]
 Files = Annotated[
     str,
     typer.Option(

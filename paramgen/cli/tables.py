@@ -33,6 +33,7 @@ def made_report(made: Hooped) -> str:
     unit = project.unit
     hoop = made.room.hoop
     way = ", turned by 90°" if project.turned else ""
+    way += f", {project.copies} copies at once" if project.copies > 1 else ""
     field = show_size_both(hoop.width, hoop.height, unit)
     parts = [
         f"{project.title}, finished {show_size_both(*project.finished, unit)}",

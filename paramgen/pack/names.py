@@ -50,9 +50,11 @@ def distinct(stems: list[str]) -> list[str]:
 def project_name(made: Hooped) -> str:
     """Name of a project's folder and stitch files, from its recipe and finished size.
 
-    `fold-wallet-124x172mm`, or in inches as decimals, `fold-wallet-4.5x7in`.
+    `fold-wallet-124x172mm`, or in inches as decimals, `fold-wallet-4.5x7in`; several in one
+    hooping, `coaster-108x108mm-4-copies`.
     """
     unit = made.project.unit
     scale = INCH if unit is Unit.INCH else 1.0
     width, height = (f"{round(size / scale, 2):g}" for size in made.project.finished)
-    return f"{safe_name(made.project.recipe)}-{width}x{height}{unit.value}"
+    copies = f"-{made.project.copies}-copies" if made.project.copies > 1 else ""
+    return f"{safe_name(made.project.recipe)}-{width}x{height}{unit.value}{copies}"

@@ -16,6 +16,7 @@ from paramgen.papers.printing import Printing
 from paramgen.plan.model import (
     FORMAT,
     ChoicePart,
+    CopyPart,
     ExtentPart,
     FigurePart,
     FilePart,
@@ -88,6 +89,7 @@ def plan(
             margin=_number(made.room.margin),
             turned=project.turned,
         ),
+        copies=[CopyPart(turned=one.turned, origin=_numbers(one.move)) for one in project.placed],
         extent=ExtentPart(
             left=_number(left), top=_number(top), right=_number(right), bottom=_number(bottom)
         ),

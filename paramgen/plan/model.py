@@ -52,6 +52,13 @@ class HoopPart(Part):
     turned: bool = Field(description="the project lies turned by 90° clockwise")
 
 
+class CopyPart(Part):
+    """One of the copies that one hooping gives."""
+
+    turned: bool = Field(description="lies turned by 90° clockwise")
+    origin: Spot = Field(description="where the recipe's origin lies in the hoop")
+
+
 class ExtentPart(Part):
     """Smallest and largest needle points."""
 
@@ -247,9 +254,14 @@ class Plan(Part):
     choices: list[ChoicePart]
     lengths: list[FigurePart]
     hoop: HoopPart
+    copies: list[CopyPart] = Field(
+        min_length=1,
+        description="in the order in which the layers and lines of a step are theirs: as many "
+        "for each",
+    )
     extent: ExtentPart
-    pieces: list[PiecePart]
-    notions: list[NotionPart]
+    pieces: list[PiecePart] = Field(description="quantities for all copies")
+    notions: list[NotionPart] = Field(description="quantities for all copies")
     holds: list[HoldPart]
     layers: list[LayerPart]
     steps: list[StepPart]

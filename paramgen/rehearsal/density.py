@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Project
+from paramgen.layout.several import seams
 from paramgen.rehearsal.limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET
 from paramgen.stitches.sewn import GRID_MM, SewnStep
 
@@ -36,7 +37,8 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
     laid = min((step.number for step in project.steps if step.layers), default=0)
     bare = {step.stop for step in project.steps if step.number < laid}
     points, stops = _penetrations([step for step in steps if step.stop not in bare])
-    inside = shapely.Polygon(project.seam.points).buffer(ON_SEAM)
+    inside = shapely.union_all([shapely.Polygon(one.points) for one in seams(project)])
+    inside = inside.buffer(ON_SEAM)
     kept = shapely.contains_xy(inside, *points.T)
     points, stops = points[kept], stops[kept]
     crowded = _crowded(points)

@@ -1,0 +1,1 @@
+"""Several copies of a project in one hooping."""

@@ -1,0 +1,71 @@
+"""What one copy takes of the hoop: all that is laid, taped, cut or notioned, and its stitches."""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from paramgen.copies.tiles import Region, Tile
+from paramgen.geometry.path import FloatArray
+from paramgen.hooping import Room, Stitched
+from paramgen.layout.project import Project
+from paramgen.lengths import TOLERANCE
+from paramgen.stitches.sewn import GRID_MM
+
+#: Kept free between two copies, mm, so that scissors can part them (common practice, no
+#: source).
+BETWEEN = 6.0
+
+#: The edges of a footprint: left, top, right, bottom.
+Edges = tuple[float, float, float, float]
+
+
+def footprint(project: Project) -> Edges:
+    """Box round everything of a project that lies in the hoop but its stitches, mm."""
+    points = np.concatenate(list(_points(project)))
+    (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return left, top, right, bottom
+
+
+def _points(project: Project) -> Iterator[FloatArray]:
+    yield project.seam.points
+    for step in project.steps:
+        yield from (path.points for line in step.lines for path in line.paths)
+        yield from (layer.outline.points for layer in step.layers)
+        yield from (strip.points for strip in step.tape)
+        yield from (mark.points for mark in step.mark)
+    for notion in project.notions:
+        reach = max(notion.clearance, (notion.width or 0.0) / 2)
+        for place in (*notion.halves, *notion.at):
+            yield np.array(place) + np.array([[-reach, -reach], [reach, reach]])
+
+
+def tile_of(one: Stitched) -> Tile:
+    """The room of one copy, with half of what is kept free between two on every side."""
+    edges = zip(footprint(one.project), one.extent, strict=True)
+    # Counted outwards from the needle points, which lie on the grid.
+    out = [
+        max(0, math.ceil(sign * (edge - needle) / GRID_MM - _HAIR)) + _HALF
+        for sign, (edge, needle) in zip((-1, -1, 1, 1), edges, strict=True)
+    ]
+    left, top, right, bottom = out
+    first_x, first_y, last_x, last_y = needle_box(one)
+    return Tile(
+        last_x - first_x + left + right, last_y - first_y + top + bottom, left, top, right, bottom
+    )
+
+
+def needle_box(one: Stitched) -> tuple[int, int, int, int]:
+    """Smallest and largest needle points, in tenths of a millimetre."""
+    left, top, right, bottom = (round(edge / GRID_MM) for edge in one.extent)
+    return left, top, right, bottom
+
+
+def field_of(room: Room) -> Region:
+    """What stitches may take of a hoop; even, as the grid has a point in its middle."""
+    wide, high = (2 * math.floor(side / 2 / GRID_MM + TOLERANCE / GRID_MM) for side in room.field)
+    return Region(wide, high)
+
+
+_HALF = round(BETWEEN / 2 / GRID_MM)
+_HAIR = 1e-6

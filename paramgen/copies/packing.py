@@ -1,0 +1,204 @@
+"""Lay as many tiles as can be found room for: in rows, or some upright and some turned.
+
+The mixed layouts are found by cutting the field in two from edge to edge, or in five round
+a middle, and each part again (the five-block recursion for pallet loading: Morabito and
+Morales, Journal of the Operational Research Society 49, 1998, 819-828). Cuts are only made
+where sums of widths or of heights end. The work is bounded, and always the same.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+from paramgen.copies.bounds import at_most
+from paramgen.copies.tiles import Region, Spot, Tile
+
+#: Cuts weighed before the search takes what it has.
+_WEIGHED = 2_000
+#: Parts of parts of parts are cut no further.
+_DEPTH = 4
+
+Spots = tuple[Spot, ...]
+#: Parts of a region, each with where its left and top lie in it.
+Parts = tuple[tuple[Region, int, int], ...]
+
+
+@dataclass
+class _Search:
+    """What is being laid, what was found for each region, and the work left."""
+
+    tiles: Sequence[Tile]
+    found: dict[tuple[Region, int], Spots] = field(default_factory=dict)
+    rooms: dict[Region, int] = field(default_factory=dict)
+    left: int = _WEIGHED
+
+    def fill(self, region: Region, depth: int) -> Spots:
+        """Lay as many as can be found room for, from the region's left and top."""
+        key = (region, depth)
+        if key not in self.found:
+            self.found[key] = self._fill(region, depth)
+        return self.found[key]
+
+    def _fill(self, region: Region, depth: int) -> Spots:
+        if depth == 0:
+            return max(
+                (in_rows(region, kind, tile) for kind, tile in enumerate(self.tiles)), key=len
+            )
+        best = self.fill(region, depth - 1)
+        most = self._room(region)
+        if len(best) >= most:
+            return best
+        for parts in self._cuts(region):
+            self.left -= 1
+            if self.left < 0:
+                break
+            if sum(self._room(part) for part, _, _ in parts) <= len(best):
+                continue
+            laid = [self.fill(part, depth - 1) for part, _, _ in parts]
+            if sum(map(len, laid)) > len(best):
+                best = tuple(
+                    Spot(spot.kind, spot.x + x, spot.y + y)
+                    for spots, (_, x, y) in zip(laid, parts, strict=True)
+                    for spot in spots
+                )
+                if len(best) >= most:
+                    break
+        return best
+
+    def _room(self, region: Region) -> int:
+        """More tiles than this do not lie in a region."""
+        if region not in self.rooms:
+            self.rooms[region] = at_most(region, self.tiles)
+        return self.rooms[region]
+
+    def _cuts(self, region: Region) -> Iterator[Parts]:
+        """Ways to cut a region, each as parts and where they lie in it."""
+        across = ends(
+            region.wide,
+            [tile.wide for tile in self.tiles],
+            [tile.left for tile in self.tiles] if region.left else [0],
+        )
+        down = ends(
+            region.high,
+            [tile.high for tile in self.tiles],
+            [tile.top for tile in self.tiles] if region.top else [0],
+        )
+        for x in across:
+            yield (
+                (_part(region, 0, 0, x, region.high), 0, 0),
+                (_part(region, x, 0, region.wide, region.high), x, 0),
+            )
+        for y in down:
+            yield (
+                (_part(region, 0, 0, region.wide, y), 0, 0),
+                (_part(region, 0, y, region.wide, region.high), 0, y),
+            )
+        for between in combinations(across, 2):
+            for beneath in combinations(down, 2):
+                yield _round_a_middle(region, between, beneath, one_way=True)
+                yield _round_a_middle(region, between, beneath, one_way=False)
+
+
+def _round_a_middle(
+    region: Region, x: tuple[int, int], y: tuple[int, int], *, one_way: bool
+) -> Parts:
+    """Four parts, each along an edge, one way round or the other, and one in the middle."""
+    wide, high = region.wide, region.high
+    (low_x, high_x), (low_y, high_y) = x, y
+    if one_way:
+        corners = (
+            (0, 0, low_x, high_y),
+            (low_x, 0, wide, low_y),
+            (high_x, low_y, wide, high),
+            (0, high_y, high_x, high),
+        )
+    else:
+        corners = (
+            (0, 0, high_x, low_y),
+            (high_x, 0, wide, high_y),
+            (low_x, high_y, wide, high),
+            (0, low_y, low_x, high),
+        )
+    middle = (low_x, low_y, high_x, high_y)
+    return tuple((_part(region, *box), box[0], box[1]) for box in (*corners, middle))
+
+
+def _part(region: Region, left: int, top: int, right: int, bottom: int) -> Region:
+    """Part of a region, which keeps the edges of the field that it touches."""
+    return Region(
+        right - left,
+        bottom - top,
+        region.left and left == 0,
+        region.top and top == 0,
+        region.right and right == region.wide,
+        region.bottom and bottom == region.high,
+    )
+
+
+def ends(whole: int, sides: Sequence[int], out: Sequence[int]) -> tuple[int, ...]:
+    """Where sums of sides end within a whole, the first reaching out of it by one of the lengths.
+
+    In rising order, the edges of the whole left out.
+    """
+    far = whole + max(out)
+    sums = {0}
+    for side in sides:
+        sums |= {at + count * side for at in sums for count in range((far - at) // side + 1)}
+    return tuple(sorted({at - by for at in sums for by in out if 0 < at - by < whole}))
+
+
+def in_rows(region: Region, kind: int, tile: Tile) -> Spots:
+    """All that lie in rows in a region, from its left and top."""
+    x = -tile.left if region.left else 0
+    y = -tile.top if region.top else 0
+    return tuple(
+        Spot(kind, x + column * tile.wide, y + row * tile.high)
+        for row in range(region.down(tile))
+        for column in range(region.across(tile))
+    )
+
+
+def most_found(region: Region, tiles: Sequence[Tile]) -> Spots:
+    """As many as can be found room for, upright, turned or mixed.
+
+    Parameters
+    ----------
+    region : Region
+    tiles : sequence of Tile
+        One kind, or two that are each other turned by 90° but for how far they reach out.
+
+    Returns
+    -------
+    tuple of Spot
+        From the top down, and from the left.
+    """
+    kinds = tiles if len(set(tiles)) > 1 else tiles[:1]
+    laid = _Search(kinds).fill(region, _DEPTH if len(kinds) > 1 else 0)
+    return tuple(sorted(laid, key=lambda spot: (spot.y, spot.x, spot.kind)))
+
+
+def laid(region: Region, tiles: Sequence[Tile], wanted: int) -> Spots | None:
+    """Lay so many tiles: in rows if they fit so, the fewest millimetres round; else mixed.
+
+    Returns
+    -------
+    tuple of Spot or None
+        None if no room is found for so many.
+    """
+    for kind, tile in enumerate(tiles):
+        across, down = region.across(tile), region.down(tile)
+        if across * down >= wanted:
+            columns = min(
+                (count for count in range(1, across + 1) if count * down >= wanted),
+                key=lambda count: count * tile.wide + -(-wanted // count) * tile.high,
+            )
+            return tuple(
+                Spot(
+                    kind,
+                    -tile.left + place % columns * tile.wide,
+                    -tile.top + place // columns * tile.high,
+                )
+                for place in range(wanted)
+            )
+    found = most_found(region, tiles)
+    return found[:wanted] if len(found) >= wanted else None
