@@ -50,6 +50,8 @@ def test_a_command_in_the_text_runs(command: str, demo: Path, tmp_path: Path) ->
     (tmp_path / demo.name).symlink_to(demo, target_is_directory=True)
     wallet = (ROOT / "templates" / "fold-wallet.toml").read_bytes()
     (tmp_path / "my-wallet.toml").write_bytes(wallet)
+    (swap,) = blocks(README, "csv")
+    (tmp_path / "seed-swap.csv").write_text(swap, "utf-8")
     ran = run(command, tmp_path)
     assert ran.status == 0, ran.printed
 
