@@ -44,6 +44,9 @@ class _Refused:
     reasons: tuple[Reason, ...]
 
 
+#: Stitches that exceed a field by more than this stick out whichever way they are rounded, mm.
+FAR = 1.0
+
 #: Sizes by name, in a fixed order.
 _Key = tuple[tuple[str, float], ...]
 
@@ -73,6 +76,13 @@ class Asking:
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
         self._resize = resizing(order, self.sized)
+        entries = order.recipe.file.sizes
+        #: Sizes as asked for, but for those that follow from others.
+        self._own = {
+            one.name: one.value
+            for one in self.sized.sizes
+            if one.asked or entries[one.name].default.formula is None
+        }
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[Reason, ...]] = {}
@@ -111,8 +121,9 @@ class Asking:
 
     def by_field(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
         """What its shapes, its stitches and the field say against sizes."""
-        ways = room.ways if room else (False,)
-        for turned in ways:
+        for turned in room.ways if room else (False,):
+            if room is not None and self._far_from(values, room, turned=turned):
+                continue
             needs = self._sewn(values, turned=turned)
             if isinstance(needs, _Refused):
                 return needs.reasons
@@ -121,9 +132,33 @@ class Asking:
         assert room is not None
         return (self._too_large(values, room),)
 
+    def excess(self, values: Mapping[str, float], room: Room, *, turned: bool) -> float | None:
+        """By how much stitches exceed a field, one way round, mm.
+
+        Returns
+        -------
+        float or None
+            0 if they lie in it; None if there are no stitches. To the nearest step of the grid
+            where it is not little.
+        """
+        needs = self._far_from(values, room, turned=turned) or self.needs(values, turned=turned)
+        return None if needs is None else 2 * max(room.over(needs))
+
+    def _far_from(self, values: Mapping[str, float], room: Room, *, turned: bool) -> Needs | None:
+        """What stitches need about, if that is far more than a field has; None if it is not.
+
+        Stitched the other way round they need the same but for steps of the grid: where it is
+        far too much, they need not be stitched this way round too.
+        """
+        other = self._needs.get((self._key(values), not turned))
+        if other is None or isinstance(other, _Refused):
+            return None
+        about = (other[1], other[0])
+        return about if max(room.over(about)) > FAR else None
+
     def by_rehearsal(self, values: Mapping[str, float]) -> tuple[Reason, ...]:
         """What the rehearsal says against sizes that can be laid out."""
-        key = _key(values)
+        key = self._key(values)
         if key not in self._rehearsed:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
@@ -152,8 +187,11 @@ class Asking:
         """
         return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
 
+    def _key(self, values: Mapping[str, float]) -> _Key:
+        return tuple(sorted({**self._own, **values}.items()))
+
     def _sized(self, values: Mapping[str, float]) -> Sized | _Refused:
-        key = _key(values)
+        key = self._key(values)
         if key not in self._numbers:
             self._numbers[key] = self._worked_out(values)
         return self._numbers[key]
@@ -170,7 +208,7 @@ class Asking:
         return _Refused(found) if found else sized
 
     def _sewn(self, values: Mapping[str, float], *, turned: bool) -> Needs | _Refused:
-        key = _key(values)
+        key = self._key(values)
         if (key, turned) not in self._needs:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
@@ -187,7 +225,12 @@ class Asking:
 
     def _too_large(self, values: Mapping[str, float], room: Room) -> Reason:
         """Say that stitches exceed a field, the way round that sticks out less."""
-        needs = {turned: self.needs(values, turned=turned) or (0.0, 0.0) for turned in room.ways}
+        needs = {
+            turned: self._far_from(values, room, turned=turned)
+            or self.needs(values, turned=turned)
+            or (0.0, 0.0)
+            for turned in room.ways
+        }
         turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
         wide, high = (
             f"{name} than {show(has, self.unit)}" if over else ""
@@ -198,10 +241,6 @@ class Asking:
         text = f"the stitches would be {' and '.join(part for part in (wide, high) if part)}"
         way = ", turned by 90°" if turned else ""
         return Reason(HOOP, f"{text}, the field of {room.hoop.name}{way}")
-
-
-def _key(values: Mapping[str, float]) -> _Key:
-    return tuple(sorted(values.items()))
 
 
 def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Reason, ...]:

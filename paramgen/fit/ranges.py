@@ -168,13 +168,12 @@ class Search:
             return edge(self.unfit, first, last)
         room = self.room
 
-        def excess(value: float, turned: bool) -> float | None:
-            needs = self.asking.needs({**self.others, self.name: value}, turned=turned)
-            return None if needs is None else 2 * max(room.over(needs))
-
         def found(turned: bool) -> int:
-            value = largest(mm(first), mm(last), lambda one: excess(one, turned), step=STEP)
-            return _down(value)
+            def excess(value: float) -> float | None:
+                values = {**self.others, self.name: value}
+                return self.asking.excess(values, room, turned=turned)
+
+            return _down(largest(mm(first), mm(last), excess, step=STEP))
 
         return max(first, *(found(turned) for turned in room.ways))
 

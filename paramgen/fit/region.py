@@ -279,8 +279,7 @@ class _Trace:
 
         def excess(value: float) -> float | None:
             values = {self.first: mm(column.at), self.second: value}
-            needs = self.asking.needs(values, turned=turned)
-            return None if needs is None else 2 * max(room.over(needs))
+            return self.asking.excess(values, room, turned=turned)
 
         most = largest(mm(column.least), mm(column.most), excess, step=mm(1))
         return Column(column.at, column.least, round(most / mm(1))) if most else None
@@ -290,10 +289,8 @@ class _Trace:
 
         def excess(value: float) -> float | None:
             here = _on_line(one, other, round(value / mm(1)))
-            needs = self.asking.needs(
-                {self.first: value, self.second: mm(here.least)}, turned=turned
-            )
-            return None if needs is None else 2 * max(room.over(needs))
+            values = {self.first: value, self.second: mm(here.least)}
+            return self.asking.excess(values, room, turned=turned)
 
         last = largest(mm(one.at), mm(other.at), excess, step=mm(1))
         return _on_line(one, other, round(last / mm(1)) or one.at)
