@@ -147,14 +147,20 @@ def held(
     where = holder(order.recipe, order.asked, order.unit)
     found: list[Holding] = []
     refused: list[Reason] = []
+    searched: dict[
+        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Reason, ...]]
+    ] = {}
     for way in ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease):
         if outside := tuple(_outside(order, way)):
             refused += outside
             continue
-        asked = {**order.asked, **way.asked}
-        asking = Asking(replace(order, asked=asked, scale=1.0), HEEDED)
-        names = [name for name in asking.sizes({}) if name not in order.asked]
-        corners, against = smallest(asking, names, _box(where, way))
+        key = tuple(way.asked.values())  # several kinds may want the same place turned or not
+        if key not in searched:
+            asked = {**order.asked, **way.asked}
+            asking = Asking(replace(order, asked=asked, scale=1.0), HEEDED)
+            names = [name for name in asking.sizes({}) if name not in order.asked]
+            searched[key] = asking, *smallest(asking, names, _box(where, way))
+        asking, corners, against = searched[key]
         refused += against
         for corner in corners:
             one = _holding(asking, way, corner, order.room, hoops)

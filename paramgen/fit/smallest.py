@@ -4,7 +4,6 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 
 from paramgen.fit.asking import LIMIT, Asking, Reason
-from paramgen.fit.free import companions
 from paramgen.fit.ranges import limits, mm
 from paramgen.lengths import TOLERANCE, round_down, round_up, show_bound
 
@@ -13,6 +12,9 @@ Sizes = dict[str, float]
 
 #: How often all sizes are lowered in turn; they settle in two unless they hang together.
 ROUNDS = 4
+
+#: Parts of the way from most to least, between which sizes that work are looked for.
+LOOKS = 6
 
 #: How often the amount that is lacking is followed before halving takes over.
 AIMS = 3
@@ -79,19 +81,14 @@ def _most(asking: Asking, names: Sequence[str], mark: float) -> Sizes:
 
 
 def _start(asking: Asking, names: Sequence[str], mark: float) -> Sizes | None:
-    """Sizes that work: the most, the recipe's own, or what is found between."""
-    own = asking.sizes({})
-    for values in (
-        _most(asking, names, mark),
-        {name: round_up(own[name], mark) for name in names},
-    ):
-        if not asking.against(values, None):
-            return values
-    found = companions(asking, {}, names, None)
-    if found is None:
-        return None
-    values = {name: round_up(found.get(name, own[name]), mark) for name in names}
-    return None if asking.against(values, None) else values
+    """Sizes that work: the most, the recipe's own, or what lies evenly between most and least."""
+    own, most = asking.sizes({}), _most(asking, names, mark)
+    least = {name: round_up(mm(limits(asking, name)[0]), mark) for name in names}
+    tried = [most, {name: round_up(own[name], mark) for name in names}]
+    for part in range(1, LOOKS):
+        shares = {name: most[name] + (least[name] - most[name]) * part / LOOKS for name in names}
+        tried.append({name: round_up(value, mark) for name, value in shares.items()})
+    return next((values for values in tried if not asking.against(values, None)), None)
 
 
 def _lowered(

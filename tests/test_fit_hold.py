@@ -1,0 +1,392 @@
+"""Sizes worked back from what a project must hold.
+
+Things are those of published standards: see tests/test_things.py. Everything is checked
+against arithmetic that is shown, or by making the project and one a ruler mark smaller.
+"""
+
+import shlex
+from collections.abc import Mapping
+from functools import lru_cache
+
+import pytest
+from command_line import paramgen
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from layout_orders import HOOPS
+
+from paramgen.cli.fit_hold import hold_asked, hold_report
+from paramgen.findings import CannotMakeError, InputError
+from paramgen.fit.held import HEEDED, HoldAnswer, held
+from paramgen.fit.hold import ways
+from paramgen.hooping import Room
+from paramgen.installed import templates
+from paramgen.lengths import Unit
+from paramgen.making import Made, Order, make
+from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.reference.hoops import Hoop, find_hoop
+from paramgen.reference.things import Several, Thing, find_several, listed_things
+from paramgen.sizing import size
+
+THINGS = listed_things()
+RECIPES = {name: find_recipe(name) for name in ("fold-wallet", "zip-pouch", "plant-tag", "coaster")}
+VAST = Room(Hoop("vast", 1000, 1000))
+
+
+def several(*texts: str) -> tuple[Several, ...]:
+    return tuple(find_several(text, THINGS) for text in texts)
+
+
+@lru_cache
+def answer(
+    recipe: str,
+    *texts: str,
+    hoop: str = "",
+    unit: Unit = Unit.MM,
+    ease: float | None = None,
+    asked: tuple[tuple[str, str], ...] = (),
+) -> HoldAnswer:
+    room = Room(find_hoop(hoop, HOOPS)) if hoop else VAST
+    order = Order(RECIPES[recipe], dict(asked), room, unit)
+    return held(order, several(*texts), ease=ease, hoops=HOOPS, any_hoop=not hoop)
+
+
+def made(one: HoldAnswer, room: Room, sizes: Mapping[str, float]) -> Made:
+    """Make what was found, with other sizes if need be; raises if its thing is not held."""
+    assert one.best is not None
+    asked = {**one.order.asked, **one.best.way.asked, **sizes}
+    project = make(Order(one.order.recipe, asked, room, one.order.unit))
+    told = [finding for finding in project.project.findings if finding.code in HEEDED]
+    if told:
+        raise CannotMakeError(told)
+    return project
+
+
+# 1 mm of each edge is taken by turning, so wallet and pouch are 2 mm larger inside. The ease
+# is the recipe's own; a passport is 3 mm thick (from memory), a card 0.76 (ISO/IEC 7810).
+ARITHMETIC = [
+    # packet + 4 of ease + thickness, once across and, in each half, once down
+    ("fold-wallet", "passport", Unit.MM, (130, 188), (125 + 4 + 3 - 2, 2 * (88 + 4 + 3) - 2)),
+    # the same on marks of 1/8 in: 3 1/2 and 4 5/8 in
+    (
+        "fold-wallet",
+        "bank card",
+        Unit.INCH,
+        (3.5 * 25.4, 4.625 * 25.4),
+        (85.6 + 4 + 0.76 - 2, 2 * (53.98 + 4 + 0.76) - 2),
+    ),
+    # its finished size, and not its inside, has room for packet and ease; either way round
+    ("zip-pouch", "passport", Unit.MM, (95, 132), (88 + 4 + 3, 125 + 4 + 3)),
+    # label, ease at each side, and at each side 3.5 for stitching and 7 of margin; down: slot
+    # 11 + 2 + 2.5, snap 7 + 0.5 below it and 7 round it, what shows, the rest of the label,
+    # stitching, margin
+    (
+        "plant-tag",
+        "bank card",
+        Unit.MM,
+        (112, 95),
+        (85.6 + 2 * (1.5 + 0.76) + 2 * 3.5 + 2 * 7, 15.5 + 7.5 + 7 + 7 + (53.98 - 7) + 3.5 + 7),
+    ),
+]
+
+
+@pytest.mark.parametrize(("recipe", "thing", "unit", "sizes", "exact"), ARITHMETIC)
+def test_the_smallest_sizes_are_those_of_arithmetic_on_the_next_ruler_mark(
+    recipe: str,
+    thing: str,
+    unit: Unit,
+    sizes: tuple[float, float],
+    exact: tuple[float, float],
+) -> None:
+    best = answer(recipe, thing, unit=unit).best
+    assert best is not None
+    assert tuple(best.sizes.values()) == pytest.approx(sizes)
+    mark = 25.4 / 8 if unit is Unit.INCH else 1.0
+    for on_mark, least in zip(sizes, exact, strict=True):
+        assert 0 <= on_mark - least < mark
+
+
+CASES = [(recipe, thing, unit) for recipe, thing, unit, _, _ in ARITHMETIC]
+CASES += [
+    ("plant-tag", "short ruler", Unit.MM),
+]
+
+
+@pytest.mark.parametrize(("recipe", "thing", "unit"), CASES)
+def test_what_is_found_is_made_in_its_hoop_and_a_mark_less_of_either_size_is_not(
+    recipe: str, thing: str, unit: Unit
+) -> None:
+    one = answer(recipe, thing, unit=unit)
+    assert one.best is not None
+    hoop, turned = one.best.hoops[0]
+    project = made(one, Room(hoop), one.best.sizes)
+    assert project.project.turned == turned
+    (held_thing,) = project.project.holds
+    assert held_thing.size in ((t.width, t.height) for t in turnings(one.things[0].thing))
+    # What the finished hollow takes is measured apart from the findings, by halving four times
+    # the thing and its ease 14 times: to 4 × 132 / 2^14, about 0.03 mm.
+    (takes,) = project.proof.takes
+    width, height = held_thing.size
+    assert takes.width >= width - 0.04
+    assert takes.height >= height - 0.04
+    for name, value in one.best.sizes.items():
+        smaller = {**one.best.sizes, name: value - one.best.mark}
+        with pytest.raises((CannotMakeError, InputError)):
+            made(one, VAST, smaller)
+
+
+def turnings(thing: Thing) -> tuple[Thing, Thing]:
+    return thing, Thing(thing.name, thing.height, thing.width)
+
+
+ANY_THING = st.sampled_from(THINGS) | st.builds(
+    Thing, st.just("typed"), st.integers(20, 170), st.integers(20, 170), st.integers(0, 3)
+)
+
+
+@settings(deadline=None, max_examples=6, suppress_health_check=[HealthCheck.too_slow])
+@given(thing=ANY_THING, number=st.integers(1, 4))
+def test_whatever_a_tag_holds_is_made_and_whatever_it_does_not_is_told_why(
+    thing: Thing, number: int
+) -> None:
+    held_or_told("plant-tag", thing, number)
+
+
+@settings(deadline=None, max_examples=2, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    recipe=st.sampled_from(["fold-wallet", "zip-pouch"]), thing=ANY_THING, number=st.integers(1, 9)
+)
+def test_whatever_a_pocket_holds_is_made_and_whatever_it_does_not_is_told_why(
+    recipe: str, thing: Thing, number: int
+) -> None:
+    held_or_told(recipe, thing, number)
+
+
+def held_or_told(recipe: str, thing: Thing, number: int) -> None:
+    order = Order(RECIPES[recipe], {}, VAST)
+    one = held(order, [Several(thing, number)], hoops=HOOPS, any_hoop=True)
+    if one.best is None:
+        assert one.refused
+        assert not one.works
+        return
+    made(one, VAST, one.best.sizes)
+    for name, value in one.best.sizes.items():
+        with pytest.raises((CannotMakeError, InputError)):
+            made(one, VAST, {**one.best.sizes, name: value - 1})
+
+
+def test_a_pile_wants_its_thickness_of_width_and_of_height() -> None:
+    # Round a thing w wide and t thick goes 2 (w + t), twice the width of a flat pocket that
+    # takes it. 6 passports of 3 mm are 18 mm, and the pouch's own ease is 4.
+    upright, turned = ways(RECIPES["zip-pouch"], several("6 passports"), asked={}, unit=Unit.MM)
+    assert upright.asked == {"packet_width": 125, "packet_height": 88, "packet_ease": 4 + 18}
+    assert turned.asked == {"packet_width": 88, "packet_height": 125, "packet_ease": 4 + 18}
+    (one, *_) = ways(RECIPES["zip-pouch"], several("6 passports"), asked={}, unit=Unit.MM, ease=2.5)
+    assert one.asked["packet_ease"] == 2.5 + 18
+
+
+@pytest.mark.parametrize(
+    ("pockets", "number", "each"),
+    [("1", 2, 1), ("1", 3, 2), ("2", 4, 1), ("2", 5, 2), ("4", 17, 3)],
+)
+def test_things_are_spread_over_the_pockets_of_both_stacks(
+    pockets: str, number: int, each: int
+) -> None:
+    # Each pocket of a stack is cut twice, one for each end of the wallet.
+    (one, *_) = ways(
+        RECIPES["fold-wallet"],
+        several(f"{number} passports"),
+        asked={"pockets": pockets},
+        unit=Unit.MM,
+    )
+    assert one.pile == each * 3
+
+
+def test_what_is_square_goes_in_one_way() -> None:
+    assert len(ways(RECIPES["zip-pouch"], several("60x60mm"), asked={}, unit=Unit.MM)) == 1
+
+
+def test_several_kinds_get_a_place_as_large_as_the_largest_of_each() -> None:
+    found = ways(RECIPES["zip-pouch"], several("50x120x2mm", "100x60x1mm"), asked={}, unit=Unit.MM)
+    boxes = {way.turned: (way.asked["packet_width"], way.asked["packet_height"]) for way in found}
+    assert boxes == {
+        (False, False): (100, 120),
+        (False, True): (60, 120),
+        (True, False): (120, 60),
+        (True, True): (120, 100),
+    }
+    assert {way.asked["packet_ease"] for way in found} == {4 + 3}
+
+
+def test_each_of_several_kinds_is_held() -> None:
+    one = answer("fold-wallet", "bank card", "passport")
+    assert one.best is not None
+    project = made(one, VAST, one.best.sizes).project
+    fixed = {figure.name: figure.value for figure in (*project.sizes, *project.lengths)}
+    for width, height in one.best.way.sizes:
+        again = {**fixed, "packet_width": width, "packet_height": height}
+        assert made(one, VAST, again).project.holds[0].size == (width, height)
+
+
+def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
+    # A window of 170 - 7 mm buries a card of 85.6.
+    one = answer("plant-tag", "170x170mm", "bank card")
+    assert one.best is None
+    assert any("shows" in reason.text for reason in one.refused)
+
+
+def test_the_hoop_asked_for_is_met_if_any_way_round_fits() -> None:
+    # With 2 of tack-down at each side and a strap of 80, a card that lies wants 116 × 179, one
+    # that stands 84 × 211.
+    hoop = find_hoop("130x180", HOOPS)
+    one = answer("plant-tag", "bank card", hoop="130x180")
+    assert one.works
+    fitting = [other for other in one.holdings if other.fits(Room(hoop))]
+    assert one.holdings[: len(fitting)] == tuple(fitting)
+    assert 1 <= len(fitting) < len(one.holdings)
+    standing = find_hoop("90x220mm", HOOPS)
+    other = answer("plant-tag", "bank card", hoop="90x220mm")
+    assert other.works
+    assert other.best is not None
+    assert other.best.way.turned == (True,)
+    made(other, Room(standing), other.best.sizes)
+
+
+def test_a_hoop_that_is_too_small_gives_way_to_the_smallest_that_does() -> None:
+    one = answer("plant-tag", "passport", hoop="130x180")
+    assert not one.works
+    assert one.best is not None
+    areas = [hoop.width * hoop.height for hoop, _ in one.best.hoops]
+    assert areas == sorted(areas)
+    taken = {hoop.name for hoop, _ in one.best.hoops}
+    for hoop in HOOPS:
+        takes = one.best.fits(Room(hoop))
+        assert takes == (hoop.name in taken)
+    with pytest.raises(CannotMakeError):
+        made(one, Room(find_hoop("130x180", HOOPS)), one.best.sizes)
+    report = hold_report(one)
+    assert "The field of 130x180, 130 × 180 mm, does not take it: it needs 122 × 250 mm" in report
+
+
+def test_what_no_listed_hoop_takes_says_what_field_would() -> None:
+    order = Order(RECIPES["plant-tag"], {}, VAST)
+    small = [hoop for hoop in HOOPS if hoop.name == "100x100"]
+    one = held(order, several("bank card"), hoops=small, any_hoop=True)
+    assert one.best is not None
+    assert not one.best.hoops
+    assert not one.works
+    width, height = one.best.needs[0]
+    made(one, Room(Hoop("would", width, height), may_turn=False), one.best.sizes)
+    less = Room(Hoop("less", width - 0.2, height), may_turn=False)
+    with pytest.raises(CannotMakeError):
+        made(one, less, one.best.sizes)
+    assert f"No listed hoop takes it. What would: a field of {width:g} × " in hold_report(one)
+
+
+def test_sizes_that_are_asked_stay_as_they_are() -> None:
+    one = answer("fold-wallet", "bank card", asked=(("width", "120mm"), ("pockets", "3")))
+    assert one.best is not None
+    assert one.best.sizes["width"] == 120
+    assert set(one.best.binds) == {"height"}
+    # 3 pockets, 8 mm apart, over a front pocket of 36: its half is 60, which is 118 high, and
+    # the card needs 2 × (53.98 + 4.76) - 2 = 115.48.
+    assert one.best.sizes["height"] == 118
+
+
+@settings(deadline=None)
+@given(st.integers(30, 180))
+def test_half_of_any_packet_is_held_and_enough_of_it_shows(height: int) -> None:
+    front = size(RECIPES["fold-wallet"], {"packet_height": height}, unit=Unit.MM).names
+    assert height / 2 <= front["front_depth"] <= height - 15
+    tag = size(RECIPES["plant-tag"], {"label_height": height}, unit=Unit.MM).names
+    assert 0.7 * height <= height - tag["label_shows"]
+    assert 3 <= tag["label_shows"] <= 7
+
+
+def test_the_packet_they_are_made_for_gets_what_it_always_got() -> None:
+    # common practice, no source: 54 of 82 mm in the front pocket, 7 of 52 mm of a label shown
+    assert size(RECIPES["fold-wallet"], {}, unit=Unit.MM).names["front_depth"] == 54
+    assert size(RECIPES["plant-tag"], {}, unit=Unit.MM).names["label_shows"] == 7
+
+
+def changed(*pairs: tuple[str, str]) -> Recipe:
+    text = (templates() / "zip-pouch.toml").read_text("utf-8")
+    for find, put in pairs:
+        assert find in text
+        text = text.replace(find, put)
+    return read_recipe(text, name="pouch", source="pouch.toml")
+
+
+def refusal(recipe: Recipe, ease: float | None = None, **asked: str) -> str:
+    with pytest.raises(InputError) as problem:
+        ways(recipe, several("passport"), asked=asked, unit=Unit.MM, ease=ease)
+    return str(problem.value)
+
+
+def test_a_recipe_that_holds_nothing_says_so() -> None:
+    assert "coaster holds nothing" in refusal(RECIPES["coaster"])
+
+
+def test_a_recipe_whose_thing_cannot_be_set_says_so() -> None:
+    fixed = changed(('width = "packet_width"\n', 'width = "packet_width + 0"\n'))
+    assert "pouch.toml: what pouch holds cannot be set" in refusal(fixed)
+
+
+def test_a_recipe_that_holds_two_things_says_so() -> None:
+    start = "[holds.packet]"
+    second = '[holds.label]\ntitle = "label"\nwidth = "packet_width"\nheight = "packet_height"\n'
+    second += 'ease = "packet_ease"\nagainst = "back-lining"\n\n'
+    assert "holds several things, label, packet" in refusal(changed((start, second + start)))
+
+
+def test_where_the_ease_is_fixed_a_pile_is_added_to_the_size() -> None:
+    fixed = changed(('ease = "packet_ease"\n', 'ease = "packet_ease + 0"\n'))
+    (one, *_) = ways(fixed, several("6 passports"), asked={}, unit=Unit.MM)
+    assert one.asked == {"packet_width": 125 + 18, "packet_height": 88 + 18}
+    assert "has no ease that can be set" in refusal(fixed, ease=3)
+
+
+def test_what_follows_from_the_thing_is_not_asked_as_well() -> None:
+    both = refusal(RECIPES["zip-pouch"], packet_width="100", packet_height="80")
+    assert both.count("follows from the thing to hold") == 2
+    assert "ease: is given, and so is packet_ease" in refusal(
+        RECIPES["zip-pouch"], ease=3, packet_ease="5"
+    )
+
+
+def test_a_thing_beyond_the_recipe_says_what_it_takes() -> None:
+    one = answer("fold-wallet", "A4")
+    assert one.best is None
+    (wide, tall) = (reason.text for reason in one.refused)
+    assert "packet_height) can be 5 mm" in wide
+    assert "to 180 mm (7 1/16 in); 297 mm is wanted" in wide
+    assert "210 mm is wanted" in tall
+
+
+def test_every_fault_of_what_is_typed_is_told_together() -> None:
+    with pytest.raises(InputError) as problem:
+        hold_asked(["pasport", "90mm x 5"], "2 1/2")
+    wheres = [fault.where for fault in problem.value.faults]
+    assert wheres == ["--hold", "--hold", "--ease"]
+    assert hold_asked(["2 passports"], "1/8 in") == (several("2 passports"), 3.175)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing", "unit"),
+    [("fold-wallet", "bank card", Unit.INCH), ("zip-pouch", "passport", Unit.MM)],
+)
+def test_the_command_that_is_told_makes_it(recipe: str, thing: str, unit: Unit) -> None:
+    one = answer(recipe, thing, unit=unit)
+    assert one.best is not None
+    command = hold_report(one).splitlines()[-1].strip()
+    program, verb, *words = shlex.split(command)
+    assert (program, verb) == ("paramgen", "make")
+    ran = paramgen("check", *words)
+    assert ran.status == 0, ran.err
+    first = "3 1/2 × 4 5/8 in" if unit is Unit.INCH else "95 × 132 mm"
+    assert f"finished {first}" in ran.out
+
+
+def test_the_things_are_listed_with_their_sources() -> None:
+    ran = paramgen("things")
+    assert ran.status == 0
+    assert "passport ID-3 125 × 88 mm (4 15/16 × 3 7/16 in) 3 mm ISO/IEC 7810, ID-3" in ran.out
