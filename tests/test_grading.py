@@ -306,6 +306,20 @@ def test_a_row_may_have_its_own_unit_and_margin(tmp_path: Path) -> None:
     assert "margin: 70 mm all round leaves nothing of the field" in ran.err
 
 
+def test_a_row_may_ask_for_several_in_one_hooping(tmp_path: Path) -> None:
+    head = "recipe,name,hoop,width,outline,padding,copies\n"
+    lines = "coaster,Many,200x300,90,round,none,2\ncoaster,One,200x300,90,round,none,\n"
+    ran = grade(tmp_path, lines + "coaster,Wrong,200x300,90,round,none,two\n", head=head)
+    assert "Row 4, Wrong, was not made: copies: `two` is no number of copies" in ran.err
+    many, one = (plan(tmp_path, row) for row in ("many", "one"))
+    assert [len(row["copies"]) for row in (many, one)] == [2, 1]
+    first, second, _ = summary(tmp_path)
+    assert (first["copies"], second["copies"]) == ("2", "1")
+    assert first["stops"] == second["stops"]
+    # No line is shared between two, so two of one thing take twice its stitches.
+    assert int(first["stitches"]) == 2 * int(second["stitches"])
+
+
 def test_two_runs_of_one_table_give_the_same_bytes(two: Path, tmp_path: Path) -> None:
     grade(tmp_path, ROUND + SQUARE)
     assert files_in(tmp_path / "set") == files_in(two / "set")

@@ -28,8 +28,12 @@ def faults(text: str) -> list[str]:
 
 
 def test_an_empty_cell_asks_nothing() -> None:
-    (row,) = rows("recipe,name,hoop,width,height,unit,margin\ncoaster,Small,4x4in,,90,in,2\n")
-    assert row == Row(2, "small", "Small", "coaster", "4x4in", "in", "2", (("height", "90"),))
+    (row,) = rows(
+        "recipe,name,hoop,width,height,unit,margin,copies\ncoaster,Small,4x4in,,90,in,2,most\n"
+    )
+    assert row == Row(
+        2, "small", "Small", "coaster", "4x4in", "in", "2", "most", (("height", "90"),)
+    )
 
 
 def test_columns_may_belong_to_any_recipe_of_the_table() -> None:

@@ -173,6 +173,7 @@ def _grade(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -184,10 +185,13 @@ def _grade(
         from paramgen.cli.grade import grade, refusal_text, report_text
 
         words = Words("", [], hoop, unit, margin, files, scale, not no_turn)
-        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
+        on_paper = replace(
+            words, paper=paper, paper_margin=paper_margin, printed=printed, copies=copies
+        )
+        words = replace(words, copies=copies)
         folder = out or Path(table.stem)
         with stoppable():
-            report = grade(table, on_paper, folder, papers=not no_papers, jobs=jobs)
+            report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
             typer.echo(refusal_text(row, outcome), err=True)
         typer.echo(report_text(report, folder))

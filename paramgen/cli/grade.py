@@ -58,7 +58,7 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
     file : Path
         Of the table.
     words : Words
-        What is asked for all rows; a row may say another hoop, unit and margin.
+        What is asked for all rows; a row may say another hoop, unit, margin and number of copies.
     out : Path
     papers : bool
     jobs : str
@@ -175,6 +175,7 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows, as far as files follow from it."""
     return (
+        ("copies", words.copies),
         ("files", words.files),
         ("hoop", words.hoop),
         ("margin", words.margin),
@@ -205,6 +206,7 @@ def _job(
         hoop=row.hoop or words.hoop,
         unit=row.unit or words.unit,
         margin=row.margin or words.margin,
+        copies=row.copies or words.copies,
     )
     origin = made_from(source.text if source else "", row, options, _known(asks.hoop, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)

@@ -115,7 +115,8 @@ TableFile = Annotated[
     Path,
     typer.Argument(
         metavar="TABLE.csv",
-        help="Columns: recipe, hoop, name, unit, margin, and any size, count, choice or length.",
+        help="Columns: recipe, hoop, name, unit, margin, copies, and any size, count, choice or "
+        "length.",
     ),
 ]
 Jobs = Annotated[

@@ -77,7 +77,10 @@ class Entry:
     hoop : str
     turned : bool
         Whether it lies turned by 90° in its hoop.
+    copies : int
+        How many lie in one hooping.
     fabrics : tuple of Fabric
+        For one hooping, as all that follows.
     notions : tuple of Ready
     stops, stitches : int
     found : tuple of Said
@@ -96,6 +99,7 @@ class Entry:
     field: tuple[float, float]
     hoop: str
     turned: bool
+    copies: int
     fabrics: tuple[Fabric, ...]
     notions: tuple[Ready, ...]
     stops: int
@@ -129,6 +133,7 @@ def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) 
         field=(hoop.width, hoop.height),
         hoop=hoop.name,
         turned=project.turned,
+        copies=project.copies,
         fabrics=tuple(
             Fabric(one.fabric, one.pieces, one.length, one.width, one.fabric in NARROW)
             for one in amounts(project.pieces, project.unit)

@@ -29,7 +29,7 @@ def made_from(recipe: str, row: Row, options: Sequence[tuple[str, str]], hoop: H
         SHA-256, in hexadecimal.
     """
     field = [hoop.name, hoop.width, hoop.height] if hoop else None
-    asked = [row.folder, row.recipe, row.hoop, row.unit, row.margin, sorted(row.values)]
+    asked = [row.folder, row.recipe, row.hoop, row.unit, row.margin, row.copies, sorted(row.values)]
     return digest([__version__, recipe, asked, sorted(options), field])
 
 

@@ -119,9 +119,9 @@ _HEAD = (
     '<th scope="col" class="number">Stitches</th><th scope="col">Found</th></tr></thead>\n<tbody>\n'
 )
 _NOTE = (
-    '<p class="about">Sizes are width × height. Fabric is an estimate for one of each: the length '
-    "to have of a usable width of 1 m, or of 40 in where the row is in inches, nothing added for "
-    "shrinking or for matching a print. Not tried on a machine: make a test piece from scraps, and "
+    '<p class="about">Sizes are width × height. Fabric is an estimate for one hooping of each: the '
+    "length to have of a usable width of 1 m, or of 40 in where the row is in inches, nothing "
+    "added for shrinking or for matching a print. Not tried on a machine: make a test piece from scraps, and "
     "follow the manual of yours.</p>\n"
 )
 
@@ -200,6 +200,7 @@ def _row(one: Graded, entry: Entry) -> str:
 
 def _hoop(entry: Entry) -> str:
     turned = ", lying turned by 90°" if entry.turned else ""
+    turned += f", {entry.copies} copies at once" if entry.copies > 1 else ""
     return _words(f"{entry.hoop}, field {show_size_both(*entry.field, entry.unit)}{turned}")
 
 

@@ -16,8 +16,9 @@ from paramgen.recipe.read import Recipe
 #: Columns that are always the table's own.
 RECIPE, HOOP, NAME = "recipe", "hoop", "name"
 #: Columns that say the same as an option, unless the row's recipe has a value of that name.
-UNIT, MARGIN = "unit", "margin"
-OWN = (RECIPE, HOOP, NAME, UNIT, MARGIN)
+UNIT, MARGIN, COPIES = "unit", "margin", "copies"
+_SHARED = (UNIT, MARGIN, COPIES)
+OWN = (RECIPE, HOOP, NAME, *_SHARED)
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,7 @@ class Row:
         Its name as typed; that of its folder if it has none.
     recipe : str
         Name or path, as typed.
-    hoop, unit, margin : str
+    hoop, unit, margin, copies : str
         As typed; empty where they are not said.
     values : tuple of (name, text)
         Sizes, counts, choices and lengths, in the order of the columns.
@@ -47,6 +48,7 @@ class Row:
     hoop: str
     unit: str
     margin: str
+    copies: str
     values: tuple[tuple[str, str], ...]
 
 
@@ -114,7 +116,7 @@ def _row(row: TableRow, recipe: Recipe | None) -> Row:
     cells = row.cells
     takes = _values_of(recipe) if recipe else ()
     # A recipe may call a length of its own `margin`: its rows mean that one, as make does.
-    asked = {one: cells.get(one, "") for one in (UNIT, MARGIN) if one not in takes}
+    asked = {one: cells.get(one, "") for one in _SHARED if one not in takes}
     values = tuple(
         (column, cell)
         for column, cell in cells.items()
@@ -122,8 +124,8 @@ def _row(row: TableRow, recipe: Recipe | None) -> Row:
     )
     name, of = cells.get(NAME, ""), cells.get(RECIPE, "")
     folder = safe_name(name) if name else ""
-    unit, margin = asked.get(UNIT, ""), asked.get(MARGIN, "")
-    return Row(row.number, folder, name, of, cells.get(HOOP, ""), unit, margin, values)
+    unit, margin, copies = (asked.get(one, "") for one in _SHARED)
+    return Row(row.number, folder, name, of, cells.get(HOOP, ""), unit, margin, copies, values)
 
 
 def _same_names(table: Table, rows: list[Row]) -> Iterator[Fault]:
@@ -140,6 +142,12 @@ def _same_names(table: Table, rows: list[Row]) -> Iterator[Fault]:
                 yield Fault(message, row_of(table.source, row.number), hint=hint)
 
 
+def _shared(row: Row) -> Iterator[tuple[str, str]]:
+    """What a row says in place of an option, but for its unit."""
+    yield from ((MARGIN, row.margin),) if row.margin else ()
+    yield from ((COPIES, row.copies),) if row.copies else ()
+
+
 def _with_folders(rows: list[Row]) -> Iterator[Row]:
     """Name the folders of rows that have no name after what they ask, so that they stay."""
     taken = {row.folder for row in rows if row.folder}
@@ -148,7 +156,7 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
             yield row
             continue
         words = [Path(row.recipe).stem, *(f"{name} {said}" for name, said in row.values)]
-        words += [row.hoop, *(f"margin {row.margin}" if row.margin else "",), row.unit]
+        words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
         folder, count = stem, 1
         while folder in taken:

@@ -13,7 +13,7 @@ from paramgen.lengths import Unit, show_both, show_size
 BOM = "\ufeff"
 COLUMNS = (
     "row", "name", "made", "recipe", "asked", "finished width mm", "finished height mm",
-    "finished in", "hoop", "hoop width mm", "hoop height mm", "turned in hoop", "fabric",
+    "finished in", "hoop", "hoop width mm", "hoop height mm", "turned in hoop", "copies", "fabric",
     "to have ready", "stops", "stitches", "findings", "folder",
 )  # fmt: skip
 #: What a file of ours starts with.
@@ -52,6 +52,8 @@ def asked_words(row: Row) -> str:
     said = [f"{name} {value}" for name, value in row.values]
     if row.margin:
         said.append(f"margin {row.margin}")
+    if row.copies:
+        said.append(f"copies {row.copies}")
     return ", ".join(said)
 
 
@@ -78,7 +80,7 @@ def _cells(one: Graded) -> list[str]:
     if entry is None:
         reasons = " ".join(map(said_words, one.reasons))
         asked = [row.recipe, asked_words(row), "", "", "", row.hoop]
-        return [*start, "no", *asked, *[""] * 7, reasons, ""]
+        return [*start, "no", *asked, *[""] * 8, reasons, ""]
     width, height = entry.finished
     return [
         *start,
@@ -91,6 +93,7 @@ def _cells(one: Graded) -> list[str]:
         entry.hoop,
         *map(_plain, entry.field),
         "yes" if entry.turned else "no",
+        str(entry.copies),
         "; ".join(fabric_words(fabric, entry.unit) for fabric in entry.fabrics),
         "; ".join(ready_words(notion, entry.unit) for notion in entry.notions),
         str(entry.stops),
