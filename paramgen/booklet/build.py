@@ -143,6 +143,8 @@ def _facts(made: Made) -> Iterator[tuple[str, str]]:
     field = show_size_both(hoop.width, hoop.height, project.unit)
     turned = ", lying turned by 90°" if project.turned else ""
     yield "Hoop", f"{hoop.name}, field {field}{turned}"
+    if project.copies > 1:
+        yield "Copies", f"One hooping gives {project.copies}"
     stops = sum(1 for step in project.steps if step.lines)
     hand = len(project.steps) - stops
     yield "Steps", f"{len(project.steps)}: {stops} at the machine, {hand} by hand"

@@ -63,9 +63,10 @@ def _laid(step: Step) -> Iterator[str]:
     titles = dict.fromkeys(layer.title for layer in step.layers)
     for title in titles:
         layers = [layer for layer in step.layers if layer.title == title]
-        folds = [side for layer in layers for side in fold_sides(layer, step.seen_from)]
+        edged = [side for layer in layers for side in fold_sides(layer, step.seen_from)]
+        folds = list(dict.fromkeys(edged))  # several copies are folded alike
         if folds:
-            edges = "edge is" if len(folds) == 1 else "edges are"
+            edges = "edge is" if len(edged) == 1 else "edges are"
             yield f"{capital(title)}: the folded {edges} straight, at the {listed(folds)}."
     if not any(fold_sides(layer, step.seen_from) for layer in step.layers):
         yield "It lies flat, without a wrinkle."
@@ -117,8 +118,8 @@ def troubles(made: Made) -> tuple[Trouble, ...]:
 def _found(made: Made) -> Iterator[Trouble]:
     titles = {step.number: step for step in made.project.steps}
     for finding in made.project.findings:
-        if finding.code == "turned-in-hoop":  # nothing wrong; said below, and how to go about it
-            continue
+        if finding.code in ("turned-in-hoop", "most-copies"):
+            continue  # nothing wrong; what is turned is said below, and how to go about it
         step = titles.get(finding.step or 0)
         where = f"At step {step.number}, {step.title}." if step else ""
         yield Trouble(sentence(finding.message), where, finding.remedy)
@@ -170,10 +171,11 @@ def _general(made: Made) -> Iterator[Trouble]:
         "A line does not end where it began.",
         "Hoop it tight as a drum, and never pull on the work in the hoop.",
     )
-    if made.project.turned:
+    if any(where.turned for where in project.placed):
+        some = "It lies" if project.turned else "Some copies lie"
         yield Trouble(
             "The work is laid the wrong way round.",
-            "It lies turned by 90° in the hoop: its top is at the right.",
+            f"{some} turned by 90° in the hoop: the top is at the right.",
             "Go by the pictures, which show it as it lies.",
         )
 

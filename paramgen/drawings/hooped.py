@@ -14,6 +14,7 @@ from paramgen.drawings.pile import Pile, finished_pile, lining_pile, moved
 from paramgen.drawings.sheet import letters_for
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Act, Line, Project, Role, Step
+from paramgen.layout.several import first_of
 from paramgen.lengths import show_size_both
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -62,6 +63,11 @@ class Scene:
     course: Path
     done: Rehearsed | None = None
     move: Point = (0.0, 0.0)
+
+    @cached_property
+    def one(self) -> "Scene":
+        """The first copy alone; itself where there is but one."""
+        return replace(self, project=first_of(self.project)) if self.project.copies > 1 else self
 
     @cached_property
     def extent(self) -> Box:

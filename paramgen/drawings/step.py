@@ -59,9 +59,12 @@ def step_picture(hooped: Scene, number: int) -> Drawing:
 
 def step_sheet(hooped: Scene, number: int) -> Sheet:
     """Picture of one step and its labels, before they are put together."""
+    in_hoop = hooped.state(hooped.project.steps[number - 1]) is State.IN_THE_HOOP
+    copies = hooped.project.copies
+    # Out of the hoop copies are cut apart, and one is shown.
+    hooped = hooped if in_hoop else hooped.one
     project = hooped.project
     step = project.steps[number - 1]
-    in_hoop = hooped.state(step) is State.IN_THE_HOOP
     view = hooped.view if in_hoop else hooped.view_in_hand
     em = letters_for(view) if in_hoop else hooped.letters_in_hand
     picture, labels = _shown(hooped, step, em)
@@ -74,6 +77,7 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
             Words(step.title, bold=True),
             Words(_seen_from(hooped, step)),
             *((Words(where),) if (where := _where(hooped, step)) else ()),
+            *((Words(f"One of the {copies} copies."),) if copies > 1 and not in_hoop else ()),
         ),
         above="top, away from you" if in_hoop else "top",
         view=view,
@@ -120,8 +124,7 @@ def _where(hooped: Scene, step: Step) -> str:
 
 def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side, unit = step.seen_from, hooped.project.unit
-    for layer, at in _shown_layers(step):
-        yield Label(at, tuple(_layer_words(layer, side, unit)))
+    yield from _layer_labels(hooped, step)
     for title, lines in _by_title(step.lines):
         paths = [seen(path, side) for line in lines for path in line.paths]
         yield Label(rightmost(paths), tuple(_line_words(title, lines, unit)), on_line=True)
@@ -142,10 +145,11 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
         words = (Words("turn it over about this line"), Words("left and right change places"))
         yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
     if step.act is Act.OPEN_ZIP:
-        for layer in _zips(hooped, step):
+        for layer in _zips(hooped.one, step):
             at = slider_place(layer, side, opened=True)
             words = (Words("slider", bold=True), Words("pulled inside the seam line"))
-            yield Label(at, words, drop=_BESIDE * letters_for(hooped.view))
+            also = (Words("so too the others"),) if hooped.project.copies > 1 else ()
+            yield Label(at, (*words, *also), drop=_BESIDE * letters_for(hooped.view))
 
 
 def _torn_later(hooped: Scene, step: Step) -> bool:
@@ -165,6 +169,18 @@ def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 def _count(strips: Sequence[Path]) -> str:
     return f" ({len(strips)} strips)" if len(strips) > 1 else ""
+
+
+def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Label what is laid; where copies are laid alike, the one nearest to the words."""
+    alike: dict[tuple[int, tuple[Words, ...]], list[Point]] = {}
+    share = max(1, len(step.layers) // hooped.project.copies)
+    for place, (layer, at) in enumerate(_shown_layers(step)):
+        words = tuple(_layer_words(layer, step.seen_from, hooped.project.unit))
+        alike.setdefault((place % share, words), []).append(at)
+    for (_, words), spots in alike.items():
+        also = (Words(f"{len(spots)} times alike"),) if len(spots) > 1 else ()
+        yield Label(max(spots), (*words, *also))
 
 
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:

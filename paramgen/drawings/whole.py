@@ -60,6 +60,7 @@ def whole_sheet(hooped: Scene, em: float) -> Sheet:
     )
     finished = show_size_both(*project.finished, project.unit)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
+    turned = f" {project.copies} copies." if project.copies > 1 else turned
     lines = "; ".join(f"stop {step.stop}, {step.title}" for step in stops)
     return Sheet(
         name="whole",

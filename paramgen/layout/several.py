@@ -1,6 +1,6 @@
 """Several copies of a project in one hooping: what is whose."""
 
-from collections.abc import Sequence
+from dataclasses import replace
 from typing import TypeVar
 
 import numpy as np
@@ -13,7 +13,8 @@ One = TypeVar("One")
 
 def put(points: FloatArray, where: Placement) -> FloatArray:
     """Put points of a recipe, about its origin, where a copy lies."""
-    return (quarter_turn(points) if where.turned else points) + np.array(where.move)
+    turned = quarter_turn(points) if where.turned else points
+    return np.asarray(turned + np.array(where.move), dtype=np.float64)
 
 
 def taken(points: FloatArray, where: Placement) -> FloatArray:
@@ -31,6 +32,32 @@ def seams(project: Project) -> tuple[Path, ...]:
     return (project.seam, *(Path(put(own, where), closed=True) for where in others))
 
 
-def of_first(project: Project, all_copies: Sequence[One]) -> Sequence[One]:
-    """What belongs to the first copy, of what a step has for all of them."""
-    return all_copies[: len(all_copies) // project.copies]
+def first_of(project: Project) -> Project:
+    """The first copy alone, where it lies; pieces and notions are still as many as for all."""
+    if project.copies == 1:
+        return project
+    count = project.copies
+    return replace(
+        project,
+        steps=tuple(
+            replace(
+                step,
+                lines=_share(step.lines, count),
+                layers=_share(step.layers, count),
+                tape=_share(step.tape, count),
+                mark=_share(step.mark, count),
+            )
+            for step in project.steps
+        ),
+        notions=tuple(
+            replace(one, halves=_share(one.halves, count), at=_share(one.at, count))
+            for one in project.notions
+        ),
+        turned=project.placed[0].turned,
+        placed=project.placed[:1],
+    )
+
+
+def _share(every: tuple[One, ...], copies: int) -> tuple[One, ...]:
+    """What is the first copy's of what is all copies'."""
+    return every[: len(every) // copies]
