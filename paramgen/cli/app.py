@@ -185,13 +185,11 @@ def _grade(
         from paramgen.cli.grade import grade, refusal_text, report_text
 
         words = Words("", [], hoop, unit, margin, files, scale, not no_turn)
-        on_paper = replace(
-            words, paper=paper, paper_margin=paper_margin, printed=printed, copies=copies
-        )
-        words = replace(words, copies=copies)
+        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
+        asks = replace(on_paper, copies=copies)
         folder = out or Path(table.stem)
         with stoppable():
-            report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
+            report = grade(table, asks, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
             typer.echo(refusal_text(row, outcome), err=True)
         typer.echo(report_text(report, folder))

@@ -121,8 +121,8 @@ _HEAD = (
 _NOTE = (
     '<p class="about">Sizes are width × height. Fabric is an estimate for one hooping of each: the '
     "length to have of a usable width of 1 m, or of 40 in where the row is in inches, nothing "
-    "added for shrinking or for matching a print. Not tried on a machine: make a test piece from scraps, and "
-    "follow the manual of yours.</p>\n"
+    "added for shrinking or for matching a print. Not tried on a machine: make a test piece from "
+    "scraps, and follow the manual of yours.</p>\n"
 )
 
 
