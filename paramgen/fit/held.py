@@ -3,16 +3,18 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain
 
 from paramgen.fit.asking import LIMIT, Asking, Reason
 from paramgen.fit.hold import Holder, Way, box, holder, ways
 from paramgen.fit.smallest import binding, smallest
 from paramgen.hooping import Needs, Room
+from paramgen.layout.build import lay_out
 from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
+from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.sizing import size
 
 #: Findings that `make` only tells, but of a thing that falls out or cannot be gripped again.
 HEEDED = frozenset({"held-too-little", "no-grip"})
@@ -230,27 +232,22 @@ def _others(
     asking: Asking, where: Holder, way: Way, sizes: Mapping[str, float]
 ) -> tuple[Reason, ...]:
     """What speaks against any of several kinds in a place made for the box round them."""
-    if len(way.sizes) == 1:
+    rest = [one for one in way.sizes if one != box(way.sizes)]
+    if not rest:
         return ()
     order = asking.order
-    made = Asking(replace(order, asked={**order.asked, **sizes})).sized
-    # Every length stays as it was made; only what lies there changes.
-    lengths = {one.name: one.value for one in made.lengths}
-    ease = {where.ease: way.asked[where.ease]} if where.ease else {}
-    found = (
-        Asking(
-            replace(
-                order,
-                asked={
-                    **order.asked,
-                    **lengths,
-                    **sizes,
-                    **where.lengths(one, 0.0, 0.0),
-                    **ease,
-                },
-            ),
-            HEEDED,
-        ).against({}, None)
-        for one in way.sizes
-    )
-    return tuple(chain.from_iterable(found))
+    sized = size(order.recipe, {**order.asked, **sizes}, unit=order.unit)
+    project = lay_out(sized, chord_error=COARSE)
+    reasons: list[Reason] = []
+    for one in rest:
+        # What is made stays as it is; only what lies in it changes.
+        holds = tuple(
+            replace(held, size=one) if held.name == where.name else held for held in project.holds
+        )
+        found = rehearse(replace(project, holds=holds)).findings
+        reasons += (
+            Reason(finding.code, finding.message, finding.amount)
+            for finding in found
+            if finding.stops or finding.code in HEEDED
+        )
+    return tuple(reasons)

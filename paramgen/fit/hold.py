@@ -22,8 +22,8 @@ class Holder:
 
     Parameters
     ----------
-    title : str
-        What it is made for.
+    name : str
+        Of the thing it is made for, as under `holds`.
     width, height : str
         Names of the lengths that are the size of the thing.
     ease : str
@@ -32,7 +32,7 @@ class Holder:
         Pockets of one kind that things are spread over.
     """
 
-    title: str
+    name: str
     width: str
     height: str
     ease: str
@@ -106,10 +106,10 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
         message = f"{recipe.name} holds several things, {names}: it is not clear which is meant"
         hint = f"Set their lengths one by one; `paramgen about {recipe.name}` lists them."
         raise InputError([Fault(message, "hold", hint=hint)])
-    (hold,) = able.values()
+    ((name, hold),) = able.items()
     ease = hold.ease.text if hold.ease.text in file.lengths else ""
     places = _places(recipe, hold, asked, unit)
-    return Holder(hold.title, hold.width.text, hold.height.text, ease, places)
+    return Holder(name, hold.width.text, hold.height.text, ease, places)
 
 
 def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:
