@@ -1,7 +1,9 @@
 """Letters in the booklet's pictures: they hide no snap, no slider and no other letter."""
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from functools import cache
+from itertools import combinations
 
 import pytest
 import shapely
@@ -30,12 +32,15 @@ PROJECTS: tuple[tuple[str, str, Asked], ...] = (
 )
 
 
-def sheets(recipe: str, hoop: str, asked: Asked) -> Iterator[Sheet]:
+@cache
+def sheets(place: int) -> tuple[Sheet, ...]:
+    """Pictures of all steps of a project, and of the finished thing."""
+    recipe, hoop, asked = PROJECTS[place]
     one = made_as(asked, recipe, hoop, Unit.MM)
     field = one.room.hoop
     scene = hooped(one.project, field.name, field.width, field.height, one.done, one.move)
-    yield from (step_sheet(scene, step.number) for step in one.project.steps)
-    yield from finished_sheets(one.done)
+    steps = (step_sheet(scene, step.number) for step in one.project.steps)
+    return (*steps, *finished_sheets(one.done))
 
 
 def rings(svg: str) -> list[shapely.Polygon]:
@@ -48,17 +53,17 @@ def rings(svg: str) -> list[shapely.Polygon]:
     return found
 
 
-@pytest.mark.parametrize(("recipe", "hoop", "asked"), PROJECTS)
+@pytest.mark.parametrize("place", range(len(PROJECTS)))
 @pytest.mark.parametrize("room", [(76.0, 70.0), (120.0, 110.0)])
 def test_no_letter_covers_a_snap_or_slider_or_another_letter(
-    recipe: str, hoop: str, asked: Asked, room: tuple[float, float]
+    place: int, room: tuple[float, float]
 ) -> None:
     small_things = 0
-    for sheet in sheets(recipe, hoop, asked):
+    for sheet in sheets(place):
         letters = rings(lettered(sheet, *room).svg)
         assert len(letters) == len(sheet.labels)
-        for place, ring in enumerate(letters):
-            assert not any(ring.intersects(other) for other in letters[:place]), sheet.name
+        for one, other in combinations(letters, 2):
+            assert not one.intersects(other), sheet.name
         for item in flat(sheet.picture):
             if isinstance(item, Shape) and item.style in SMALL:
                 small_things += 1

@@ -13,7 +13,7 @@ _ACTS = {
     Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
-    Act.TRIM: "What is left outside the line is even all round; no stitch is cut.",
+    Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
     Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
@@ -90,8 +90,8 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
         yield "The line is complete and no stitch is skipped where it is thick."
     if behind and not roles <= {Role.PLACEMENT}:
         pieces = list(dict.fromkeys(behind))
-        have = "has" if len(pieces) == 1 else "have"
-        yield f"On the back the {listed(pieces)} {have} not folded under."
+        lie = "lies flat and has" if len(pieces) == 1 else "lie flat and have"
+        yield f"Under the hoop the {listed(pieces)} {lie} not folded over."
 
 
 def _turned(project: Project, step: Step) -> str:
