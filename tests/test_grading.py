@@ -108,7 +108,7 @@ def test_the_summary_says_what_the_plans_say(mixed: tuple[Path, Ran]) -> None:
 
 def test_papers_are_left_out_only_where_that_is_asked(tmp_path: Path) -> None:
     (tmp_path / "set.csv").write_text(HEAD + ROUND, "utf-8")
-    for name, words in (("with", ["--paper", "a5"]), ("without", ["--no-papers"])):
+    for name, words in (("with", ["--paper", "legal"]), ("without", ["--no-papers"])):
         ran = paramgen("grade", tmp_path / "set.csv", "--out", tmp_path / name,
                        "--files", "dst", "--jobs", "1", *words)  # fmt: skip
         assert ran.status == 0
@@ -118,7 +118,7 @@ def test_papers_are_left_out_only_where_that_is_asked(tmp_path: Path) -> None:
     assert less < full
     papers_of = [json.loads((tmp_path / name / "round" / "plan.json").read_bytes())["paper"]
                  for name in ("with", "without")]  # fmt: skip
-    assert papers_of[0]["name"] == "A5"
+    assert papers_of[0]["name"] == "Legal"
     assert papers_of[1] is None
     page = (tmp_path / "with" / PAGE).read_text("utf-8")
     assert 'href="round/booklet.html"' in page
