@@ -9,7 +9,7 @@ from paramgen.copies.most import Ways
 from paramgen.copies.saying import said, said_both_ways
 from paramgen.copies.tiles import Spot
 from paramgen.layout.build import shifted
-from paramgen.layout.project import Notion, Placement, Project, Step
+from paramgen.layout.project import Act, Notion, Placement, Project, Step
 from paramgen.stitches.sewn import GRID_MM
 
 
@@ -48,13 +48,13 @@ def combined(copies: Sequence[Project]) -> Project:
         At least two, of one recipe and the same sizes.
     """
     first, count = copies[0], len(copies)
-    upright = next((one for one in copies if not one.turned), first)
-    turned = next((one for one in copies if one.turned), first)
+    other = next((one for one in copies if one.turned != first.turned), first)
+    upright, turned = (other, first) if first.turned else (first, other)
+    out = next((step.number for step in first.steps if step.act is Act.UNHOOP), 0)
     words = [
-        said_both_ways(a.say, b.say)
-        if upright is not turned and upright.turned != turned.turned
-        else a.say
-        for a, b in zip(upright.steps, turned.steps, strict=True)
+        # Out of the hoop they are cut apart, and the first is shown.
+        one.say if out and one.number > out else said_both_ways(a.say, b.say)
+        for one, a, b in zip(first.steps, upright.steps, turned.steps, strict=True)
     ]
     return replace(
         first,

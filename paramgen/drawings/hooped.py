@@ -6,6 +6,7 @@ from enum import Enum, auto
 from functools import cached_property
 from itertools import islice
 
+import numpy as np
 import shapely
 
 from paramgen.drawings.boxes import Box, around
@@ -13,6 +14,7 @@ from paramgen.drawings.outlines import box_of, circle, line_string, lines_of, ou
 from paramgen.drawings.pile import Pile, finished_pile, lining_pile, moved
 from paramgen.drawings.sheet import letters_for
 from paramgen.geometry.path import Path, Point
+from paramgen.layout.build import shifted
 from paramgen.layout.project import Act, Line, Project, Role, Step
 from paramgen.layout.several import first_of
 from paramgen.lengths import show_size_both
@@ -66,8 +68,14 @@ class Scene:
 
     @cached_property
     def one(self) -> "Scene":
-        """The first copy alone; itself where there is but one."""
-        return replace(self, project=first_of(self.project)) if self.project.copies > 1 else self
+        """The first copy alone, in the middle; itself where there is but one."""
+        if self.project.copies == 1:
+            return self
+        x, y = box_of([self.project.seam]).centre
+        project = shifted(first_of(self.project), -x, -y)
+        course = Path(self.course.points - np.array([x, y]), closed=True)
+        move = self.move[0] - x, self.move[1] - y
+        return replace(self, project=project, course=course, move=move)
 
     @cached_property
     def extent(self) -> Box:

@@ -148,7 +148,7 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
         for layer in _zips(hooped.one, step):
             at = slider_place(layer, side, opened=True)
             words = (Words("slider", bold=True), Words("pulled inside the seam line"))
-            also = (Words("so too the others"),) if hooped.project.copies > 1 else ()
+            also = (Words("so too in every copy"),) if hooped.project.copies > 1 else ()
             yield Label(at, (*words, *also), drop=_BESIDE * letters_for(hooped.view))
 
 
