@@ -382,6 +382,40 @@ def test_a_line_is_drawn_wide_enough_to_be_seen(round_goods: Regions) -> None:
     assert not overlapping(drawing)
 
 
+def covered_dots(drawing: Drawing) -> list[str]:
+    """Names of the groups of what lies where a leader starts."""
+    dots = [shapely.Polygon(one.path.points) for one in drawing.shapes if one.style is Style.DOT]
+    return [
+        name
+        for name in ("edges", "asked", "numbers")
+        for one in flat(group(drawing, name).items)
+        if isinstance(one, Shape) and one.style is Style.BADGE
+        if shapely.intersects(shapely.Polygon(one.path.points), dots).any()
+    ]
+
+
+def test_leaders_lie_below_all_that_is_written() -> None:
+    drawing = region(SLEEVE, Unit.MM, "")
+    names = [item.name for item in drawing.items if isinstance(item, Group)]
+    assert names.index("picture") < names.index("leaders") < names.index("edges")
+    assert {one.style for one in drawing.shapes if one.style in (Style.DOT, Style.LEADER)} == {
+        one.style
+        for name in ("leaders", "picture")
+        for one in flat(group(drawing, name).items)
+        if isinstance(one, Shape) and one.style in (Style.DOT, Style.LEADER)
+    }
+
+
+def test_nothing_lies_where_a_leader_starts(round_goods: Regions) -> None:
+    # The mark's plate and the letter would lie on the ends of the lines.
+    for most in (108.0, 112.0, 190.0, 192.0):
+        line = shapely.LineString([(50, 50), (most, most)])
+        found = dataclasses.replace(round_goods, hoops=(Region(hoop(9, 9), line),) * 3)
+        drawing = region(found, Unit.MM, "")
+        assert [one.style for one in drawing.shapes].count(Style.DOT) >= 3
+        assert covered_dots(drawing) == []
+
+
 @pytest.mark.parametrize("only", [shapely.Point(60, 60), shapely.LineString([(60, 60), (60, 60)])])
 def test_a_region_of_one_pair_of_sizes_is_seen(
     round_goods: Regions, only: shapely.Geometry

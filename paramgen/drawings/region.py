@@ -45,6 +45,7 @@ _MOST_PLOT = 30.0
 _LINE = 1.2  # width that a region without one is drawn with
 _MARK = 0.6
 _GAP = 0.2
+_DOT = 0.25
 
 #: Narrowest range of sizes that is drawn across the whole plot, mm.
 LEAST_SPAN = 20.0
@@ -58,8 +59,8 @@ _FAR = (1.0, -1.0)
 _TINTS = tuple(Style[f"REGION_{place}"] for place in range(1, 9))
 _DASHES = tuple(Style[f"BOUND_{place}"] for place in range(1, 5))
 
-# The space of a length, as in 12 mm.
-_UNBROKEN = re.compile(r"(?<=[0-9]) (?=(mm|in)\b)")
+# The spaces of a length, as in 4 1/2 in.
+_UNBROKEN = re.compile(r"(?<=[0-9]) (?=(mm|in)\b|[0-9]+/)")
 
 # Sizes are known to a tenth of a millimetre; so near the edge of a region is in it.
 _NEAR = 0.05
@@ -86,8 +87,8 @@ def region(found: Regions, unit: Unit, title: str) -> Drawing:
     em, heard = LETTERS, _title(found, title)
     plot, letters = _Plot(found, unit, em), _letters(found)
     edges = _letters_put(plot, letters, _Put(taken=(_room(plot.mark_box, em),)))
-    asked = _asked_put(plot, _Put(taken=edges.taken))
-    numbers = _numbers_put(plot, _Put(taken=asked.taken))
+    asked = _asked_put(plot, replace(edges, items=()))
+    numbers = _numbers_put(plot, replace(asked, items=()))
 
     box, left, width = plot.box, plot.left, _WIDTH * em
     upward = paragraph((Words(f"{_name(found.second)}, {unit}"),), (left, 0.0), em, width)
@@ -108,6 +109,7 @@ def region(found: Regions, unit: Unit, title: str) -> Drawing:
             Group("heading", heading),
             Group("picture", tuple(_picture(plot))),
             Group("rulers", (*_rulers(plot), *upward, *across)),
+            Group("leaders", numbers.leaders),
             Group("edges", edges.items, "Letters of the edges"),
             Group("asked", asked.items, "Sizes asked for"),
             Group("numbers", numbers.items, "Numbers of the hoops"),
@@ -284,6 +286,7 @@ class _Put:
     """Plates in the plot, and the room that they and their leaders take."""
 
     items: tuple[Item, ...] = ()
+    leaders: tuple[Item, ...] = ()
     taken: tuple[Geometry, ...] = ()
 
 
@@ -312,31 +315,53 @@ def _numbers_put(plot: _Plot, put: _Put) -> _Put:
         depths = (radius + _GAP * plot.em, 0.6 * radius, 0.2 * radius)
         within = [deep_in(seen, depth, 0.3 * plot.em) for depth in depths]
         spots = np.vstack([farthest_first(some, _FAR) for some in within])
-        corner = _point(farthest_first(shapely.get_coordinates(area), _FAR))
-        put = _with_plate(plot, put, words, spots, corner, ring=True)
+        put = _with_plate(plot, put, words, spots, _start(plot, area, put), ring=True)
     return put
+
+
+def _ends(plot: _Plot) -> tuple[Geometry, ...]:
+    """Where leaders to regions without a width start, for nothing to lie on."""
+    lines = [plot.drawn(one.area) for _, one in plot.hoops if not shapely.area(one.area)]
+    return tuple(_dot_room(_start(plot, line, _Put()), plot.em) for line in lines)
+
+
+def _start(plot: _Plot, area: Geometry, put: _Put) -> Point:
+    """Farthest point of a region's edge that nothing lies on, for a leader to start at."""
+    edge = area if not shapely.area(area) else shapely.boundary(area)
+    if shapely.length(edge):
+        edge = shapely.segmentize(edge, 0.3 * plot.em)
+    spots = shapely.get_coordinates(edge)
+    spots = farthest_first(spots, _FAR)
+    there = shapely.union_all(put.taken)
+    free = spots[~shapely.dwithin(shapely.points(spots), there, _DOT * plot.em)]
+    return _point(free if len(free) else spots)
 
 
 def _with_plate(
     plot: _Plot, put: _Put, words: str, spots: FloatArray, start: Point, *, ring: bool = False
 ) -> _Put:
     """Put words on a plate at the first free spot, else at the end of a leader from a point."""
-    em = plot.em
+    em, leaders, taken = plot.em, put.leaders, put.taken
     size = (2 * badge_radius(words, em),) * 2 if ring else _plate(words, em)
-    at, items, taken = first_free(spots, size, plot.box, put.taken), put.items, put.taken
+    there = (*taken, *_ends(plot))
+    at = first_free(spots, size, plot.box, there)
     if at is None:
-        nearby = rings(start, 0.6 * em)
-        at = first_free(nearby, size, plot.box, taken, start)
-        at = at or first_free(nearby, size, plot.box, taken)
+        nearby, there = rings(start, 0.6 * em), (*there, _dot_room(start, em))
+        at = first_free(nearby, size, plot.box, there, start)
+        at = at or first_free(nearby, size, plot.box, there)
         if at is None:
             return put
-        items = (*items, Shape(straight(start, at), Style.LEADER))
-        items = (*items, Shape(circle(start, 0.25 * em), Style.DOT))
-        taken = (*taken, shapely.LineString([start, at]))
+        leaders = (*leaders, Shape(straight(start, at), Style.LEADER))
+        leaders = (*leaders, Shape(circle(start, _DOT * em), Style.DOT))
+        taken = (*taken, shapely.LineString([start, at]), _dot_room(start, em))
     box = box_about(at, size)
     text = Text((at[0], at[1] + 0.35 * em), words, em, Anchor.MIDDLE, bold=True)
     plate = badge(at, words, em) if ring else (Shape(rectangle(box), Style.BADGE), text)
-    return _Put((*items, *plate), (*taken, _room(box, em)))
+    return _Put((*put.items, *plate), leaders, (*taken, _room(box, em)))
+
+
+def _dot_room(at: Point, em: float) -> Geometry:
+    return shapely.Point(at).buffer(_DOT * em)
 
 
 def _plate(words: str, em: float) -> Point:
