@@ -336,6 +336,18 @@ def test_edges_lie_on_every_shading_so_that_regions_that_cross_stay_whole() -> N
     assert len(edges) == 3 + 1
 
 
+def test_a_smaller_region_lies_on_a_larger_one_whatever_the_order_of_the_hoops() -> None:
+    for found in (SLEEVE, dataclasses.replace(SLEEVE, hoops=SLEEVE.hoops[::-1])):
+        drawing = region(found, Unit.MM, "")
+        drawn = [one.name for one in group(drawing, "picture").items if isinstance(one, Group)]
+        areas = [
+            float(shapely.area(found.hoops[int(name.removeprefix("region-")) - 1].area))
+            for name in drawn
+        ]
+        assert areas == sorted(areas, reverse=True)
+        assert len(areas) == 3
+
+
 def test_hoops_next_to_each_other_differ_in_lightness_and_in_dash() -> None:
     tints = [Style[f"REGION_{k}"] for k in range(1, 9)]
     lightness = [luminance(look_of(tint).fill or "") for tint in tints]
