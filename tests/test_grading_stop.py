@@ -82,11 +82,12 @@ def test_a_run_with_workers_that_is_killed_leaves_whole_rows_and_no_process(
     children = Path(f"/proc/{process.pid}/task/{process.pid}/children")
     workers = [Path(f"/proc/{child}") for child in children.read_text("ascii").split()]
     process.kill()
-    process.communicate()
+    process.wait()
     until = time.monotonic() + 20
     while any(worker.exists() for worker in workers):
         assert time.monotonic() < until, "a worker goes on without the one that started it"
         time.sleep(0.02)
+    process.communicate()
     there = {name: file.stat().st_ino for name, file in packs(out).items()}
     assert rows <= len(there) < 5
     for name in there:
