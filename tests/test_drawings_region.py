@@ -324,6 +324,18 @@ def test_a_number_lies_where_only_its_hoop_is_seen() -> None:
         assert shapely.covers(seen, shapely.box(*read(corners).ravel()).normalize())
 
 
+def test_a_number_keeps_off_a_smaller_region_in_the_far_corner_of_its_own() -> None:
+    large, small = shapely.box(60, 50, 300, 280), shapely.box(200, 150, 300, 280)
+    found = dataclasses.replace(
+        SLEEVE, hoops=(Region(hoop(300, 280), large), Region(hoop(9, 9), small))
+    )
+    drawing = region(found, Unit.MM, "")
+    box = plates(drawing, "numbers")["1"]
+    corners = np.array([(box.left, box.top), (box.right, box.bottom)])
+    place = shapely.box(*reader(drawing, Unit.MM)(corners).ravel())
+    assert shapely.covers(shapely.difference(large, small), place)
+
+
 def test_edges_lie_on_every_shading_so_that_regions_that_cross_stay_whole() -> None:
     shapes = [
         item
