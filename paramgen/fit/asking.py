@@ -1,5 +1,6 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
+import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
@@ -35,6 +36,15 @@ class Reason:
     code: str
     text: str
     amount: float | None = None
+
+    @property
+    def about(self) -> tuple[str, str]:
+        """What it is about, whatever its numbers are: equal where the same thing binds."""
+        return self.code, _NUMBERS.sub("", self.text)
+
+
+#: Numbers in a text, with their fractions and the spaces round them.
+_NUMBERS = re.compile(r"[\d., /]*\d[\d., /]*")
 
 
 @dataclass(frozen=True)
@@ -239,8 +249,9 @@ class Asking:
             )
         )
         text = f"the stitches would be {' and '.join(part for part in (wide, high) if part)}"
+        less = " less the margin" if room.margin else ""
         way = ", turned by 90°" if turned else ""
-        return Reason(HOOP, f"{text}, the field of {room.hoop.name}{way}")
+        return Reason(HOOP, f"{text}, the field of {room.hoop.name}{less}{way}")
 
 
 def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Reason, ...]:

@@ -1,15 +1,17 @@
 """Which pairs of two sizes work, as a region: in any hoop, and in each that is asked about."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 import shapely
 
 from paramgen.fit.asking import Asking, Reason
-from paramgen.fit.ranges import End, Search, between, edge, limits, mm, range_of
+from paramgen.fit.column import Column, area, corners, on_line
+from paramgen.fit.in_field import Field
+from paramgen.fit.ranges import Search, between, edge, limits, mm, range_of
 from paramgen.geometry.path import Point
-from paramgen.hooping import Room, largest
+from paramgen.hooping import Room
 
 #: Columns that a region is first looked at in, from the least to the most of a size.
 FIRST_LOOKS = 6
@@ -17,28 +19,11 @@ FIRST_LOOKS = 6
 #: Most columns a region is made of.
 MOST_COLUMNS = 40
 
-#: A boundary that leaves the straight line by no more than so many steps is straight.
-STRAIGHT = 2
-
 #: A boundary that changes by more than so many steps between two columns may jump there.
 JUMP = 50
 
-
-@dataclass(frozen=True)
-class Column:
-    """Where the second size works, at one value of the first.
-
-    Parameters
-    ----------
-    at : int
-        The first size, in whole steps.
-    least, most : int
-        The second size, in whole steps.
-    """
-
-    at: int
-    least: int
-    most: int
+#: Both sizes in whole steps.
+Place = tuple[int, int]
 
 
 @dataclass(frozen=True)
@@ -117,15 +102,20 @@ def regions(asking: Asking, first: str, second: str, rooms: Sequence[Room]) -> R
         column tried in the middle says so.
     """
     trace = _Trace(asking, first, second)
-    columns = trace.columns()
+    runs = trace.runs()
     asked = asking.sizes({})
+
+    def in_room(room: Room) -> shapely.Geometry:
+        fields = [Field(asking, first, second, room, turned) for turned in room.ways]
+        return shapely.union_all([field.part(run) for field in fields for run in runs])
+
     return Regions(
         first,
         second,
         (asked[first], asked[second]),
-        Region(None, _area(columns)),
-        tuple(side for side in trace.sides(columns) if len(set(side.points)) > 1),
-        tuple(Region(room, trace.in_room(columns, room)) for room in rooms),
+        Region(None, shapely.union_all([area(run) for run in runs])),
+        tuple(side for run in runs for side in trace.sides(run) if len(set(side.points)) > 1),
+        tuple(Region(room, in_room(room)) for room in rooms),
     )
 
 
@@ -135,36 +125,50 @@ class _Trace:
     first: str
     second: str
 
-    def search(self, at: int, room: Room | None = None) -> Search:
-        return Search(self.asking, self.second, room, {self.first: mm(at)})
+    def search(self, at: int) -> Search:
+        return Search(self.asking, self.second, None, {self.first: mm(at)})
 
     def column(self, at: int, guess: Column | None = None) -> Column | None:
         """Where the second size works at a value of the first, by a guess if that holds."""
-        against = self.search(at).whole
-        if guess is not None and not against(guess.least) and not against(guess.most):
-            low, high = limits(self.asking, self.second)
-            least, most = guess.least, guess.most
-            if least > low and not against(least - 1):
-                least = edge(against, least, low)
-            if most < high and not against(most + 1):
-                most = edge(against, most, high)
-            return Column(at, least, most)
+        if guess is not None and (guessed := self._guessed(at, guess)) is not None:
+            return guessed
         found = range_of(self.asking, self.second, None, {self.first: mm(at)})
         if found is None:
             return None
         return Column(at, *(round(end.value / mm(1)) for end in (found.least, found.most)))
 
-    def columns(self) -> list[Column]:
-        """Columns that the region is straight between."""
+    def _guessed(self, at: int, guess: Column) -> Column | None:
+        """The column round a guess, if both ends of that work."""
+        against = self.search(at).whole
+        if against(guess.least) or against(guess.most):
+            return None
+        low, high = limits(self.asking, self.second)
+        least, most = guess.least, guess.most
+        if least > low and not against(least - 1):
+            least = edge(against, least, low)
+        if most < high and not against(most + 1):
+            most = edge(against, most, high)
+        return Column(at, least, most)
+
+    def runs(self) -> list[list[Column]]:
+        """Columns that the region is straight between, parted where nothing works."""
         low, high = limits(self.asking, self.first)
         asked = round(self.asking.sizes({})[self.first] / mm(1))
         places = sorted({low, *between(low, high, FIRST_LOOKS), high, min(max(asked, low), high)})
         found: dict[int, Column | None] = {}
         for place in places:
             found[place] = self.column(place, _last(found))
+        for place in places:
+            # Where one size follows from the other, what works is met by chance or on the line.
+            beside = _beside(found, place)
+            if found[place] is None and beside is not None:
+                found[place] = self._guessed(place, on_line(*beside, place))
         for left, right in pairwise(places):
             self._between(found, left, right)
-        return _corners([column for _, column in sorted(found.items()) if column is not None])
+        in_order = (column for _, column in sorted(found.items()))
+        parts = groupby(in_order, key=lambda column: column is None)
+        runs = ([column for column in part if column is not None] for _, part in parts)
+        return [corners(run) for run in runs if run]
 
     def _between(self, found: dict[int, Column | None], left: int, right: int) -> None:
         """Look between two columns until the boundary is known."""
@@ -184,11 +188,9 @@ class _Trace:
         if one is None or other is None:
             return
         middle = (left + right) // 2
-        guess = _on_line(one, other, middle)
+        guess = on_line(one, other, middle)
         found[middle] = here = self.column(middle, guess)
-        if here is None or max(abs(here.least - guess.least), abs(here.most - guess.most)) > (
-            STRAIGHT
-        ):
+        if here is None or here.differs(guess):
             self._between(found, left, middle)
             self._between(found, middle, right)
 
@@ -210,126 +212,54 @@ class _Trace:
         return None
 
     def sides(self, columns: Sequence[Column]) -> Iterator[Side]:
-        """What binds along the boundary."""
-        for by, name in ((-1, "least"), (1, "most")):
-            stretch: list[Point] = []
-            reason: Reason | None = None
-            for column in columns:
-                place = getattr(column, name)
-                end: End = self.search(column.at).end(place, by)
-                point = (mm(column.at), mm(place))
-                if reason is not None and end.binds[0].code != reason.code:
-                    yield Side(tuple(stretch), reason)
-                    stretch = stretch[-1:]
-                reason = end.binds[0]
-                stretch.append(point)
-            if reason is not None:
-                yield Side(tuple(stretch), reason)
-        for column, by in ((columns[0], -1), (columns[-1], 1)) if columns else ():
-            middle = (column.least + column.most) // 2
-            across = Search(self.asking, self.first, None, {self.second: mm(middle)})
-            ends = tuple((mm(column.at), mm(one)) for one in (column.least, column.most))
-            yield Side(ends, across.end(column.at, by).binds[0])
+        """What binds along the boundary of a run of columns."""
+        for by in (-1, 1):
+            ends = [(column.at, column.least if by < 0 else column.most) for column in columns]
+            stretch: list[Place] = []
+            last: Reason | None = None
+            for one, other in pairwise(ends):
+                reason = self._binds(one, other, by)
+                if last is None or reason.about != last.about:
+                    if last is not None:
+                        yield _side(stretch, last)
+                    stretch, last = [one], reason
+                stretch.append(other)
+            if last is not None:
+                yield _side(stretch, last)
+        for column, towards in ((columns[0], -1), (columns[-1], 1)):
+            upright = ((column.at, column.least), (column.at, column.most))
+            yield _side(upright, self._stops_first(*upright, column.at, towards))
 
-    def in_room(self, columns: Sequence[Column], room: Room) -> shapely.Geometry:
-        """The part of the region that lies in a hoop, either way round."""
-        return shapely.union_all([self._one_way(columns, room, way) for way in room.ways])
+    def _binds(self, one: Place, other: Place, by: int) -> Reason:
+        """What binds between two ends of columns, the least (by -1) or the most (by 1)."""
+        if other[0] - one[0] == 1 and abs(other[1] - one[1]) > JUMP:
+            narrower = (other[1] - one[1]) * by < 0
+            return self._stops_first(one, other, *((one[0], 1) if narrower else (other[0], -1)))
+        first, last = (self._stops_second(place, by) for place in (one, other))
+        if first.about == last.about:
+            return first
+        return self._stops_second(((one[0] + other[0]) // 2, (one[1] + other[1]) // 2), by)
 
-    def _one_way(self, columns: Sequence[Column], room: Room, turned: bool) -> shapely.Geometry:
-        kept: list[Column] = []
-        before: Column | None = None
-        for column in columns:
-            part = self._in_field(column, room, turned)
-            if part is None and before is not None and kept:
-                last = self._last_fitting(before, column, room, turned)
-                part = self._in_field(last, room, turned)
-                if part is not None:
-                    kept.append(part)
-                break
-            if part is not None:
-                kept.append(part)
-            before = column
-        found = {column.at: column for column in kept}
-        for one, other in pairwise(kept):
-            self._bent(found, one, other, lambda column: self._in_field(column, room, turned))
-        return _area([column for _, column in sorted(found.items())])
+    def _stops_second(self, place: Place, by: int) -> Reason:
+        return self.search(place[0]).end(place[1], by).binds[0]
 
-    def _bent(
-        self,
-        found: dict[int, Column],
-        one: Column,
-        other: Column,
-        part: Callable[[Column], Column | None],
-    ) -> None:
-        """Add what lies between two columns where the field does not cut them in a line."""
-        middle = (one.at + other.at) // 2
-        if other.at - one.at < JUMP or len(found) >= MOST_COLUMNS:
-            return
-        guess = _on_line(one, other, middle)
-        here = part(guess)
-        if here is not None and abs(here.most - guess.most) <= STRAIGHT:
-            return
-        if here is not None:
-            found[middle] = here
-            self._bent(found, one, here, part)
-            self._bent(found, here, other, part)
+    def _stops_first(self, one: Place, other: Place, at: int, towards: int) -> Reason:
+        """What stops the first size half-way up between two places."""
+        values = {self.second: mm((one[1] + other[1]) // 2)}
+        return Search(self.asking, self.first, None, values).end(at, towards).binds[0]
 
-    def _in_field(self, column: Column, room: Room, turned: bool) -> Column | None:
-        """The part of a column whose stitches lie in a field."""
 
-        def excess(value: float) -> float | None:
-            values = {self.first: mm(column.at), self.second: value}
-            return self.asking.excess(values, room, turned=turned)
-
-        most = largest(mm(column.least), mm(column.most), excess, step=mm(1))
-        return Column(column.at, column.least, round(most / mm(1))) if most else None
-
-    def _last_fitting(self, one: Column, other: Column, room: Room, turned: bool) -> Column:
-        """The last column between two that lies in a field at its least."""
-
-        def excess(value: float) -> float | None:
-            here = _on_line(one, other, round(value / mm(1)))
-            values = {self.first: value, self.second: mm(here.least)}
-            return self.asking.excess(values, room, turned=turned)
-
-        last = largest(mm(one.at), mm(other.at), excess, step=mm(1))
-        return _on_line(one, other, round(last / mm(1)) or one.at)
+def _side(places: Sequence[Place], binds: Reason) -> Side:
+    return Side(tuple((mm(x), mm(y)) for x, y in places), binds)
 
 
 def _last(found: dict[int, Column | None]) -> Column | None:
     return next((column for column in reversed(found.values()) if column is not None), None)
 
 
-def _on_line(one: Column, other: Column, at: int) -> Column:
-    """The column at a place if the boundary is straight between two others."""
-    part = (at - one.at) / (other.at - one.at)
-    least = round(one.least + part * (other.least - one.least))
-    return Column(at, least, max(least, round(one.most + part * (other.most - one.most))))
-
-
-def _corners(columns: Sequence[Column]) -> list[Column]:
-    """Leave out columns that lie in line with their neighbours."""
-    kept: list[Column] = []
-    for index, column in enumerate(columns):
-        if kept and index + 1 < len(columns):
-            guess = _on_line(kept[-1], columns[index + 1], column.at)
-            if max(abs(guess.least - column.least), abs(guess.most - column.most)) <= STRAIGHT:
-                continue
-        kept.append(column)
-    return kept
-
-
-def _area(columns: Sequence[Column]) -> shapely.Geometry:
-    """What columns enclose: polygons, or lines where they have no height."""
-    parts = []
-    for one, other in pairwise(columns):
-        corners = [(c.at, c.least) for c in (one, other)] + [(c.at, c.most) for c in (other, one)]
-        ring = [(mm(x), mm(y)) for x, y in corners]
-        flat = one.least == one.most and other.least == other.most
-        parts.append(shapely.LineString(ring[:2]) if flat else shapely.Polygon(ring))
-    if len(columns) == 1:
-        (only,) = columns
-        parts.append(
-            shapely.LineString([(mm(only.at), mm(only.least)), (mm(only.at), mm(only.most))])
-        )
-    return shapely.union_all(parts)
+def _beside(found: dict[int, Column | None], at: int) -> tuple[Column, Column] | None:
+    """The columns nearest to a place on either side, if there are such."""
+    columns = [column for _, column in sorted(found.items()) if column is not None]
+    left = [column for column in columns if column.at < at]
+    right = [column for column in columns if column.at > at]
+    return (left[-1], right[0]) if left and right else None

@@ -1,0 +1,65 @@
+"""Columns that a region of two sizes is made of: where the second works at one first size."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import shapely
+
+from paramgen.fit.ranges import mm
+
+#: A boundary that leaves the straight line by no more than so many steps is straight.
+STRAIGHT = 2
+
+
+@dataclass(frozen=True)
+class Column:
+    """Where the second size works, at one value of the first.
+
+    Parameters
+    ----------
+    at : int
+        The first size, in whole steps.
+    least, most : int
+        The second size, in whole steps.
+    """
+
+    at: int
+    least: int
+    most: int
+
+    def differs(self, other: "Column") -> bool:
+        """Whether an end lies elsewhere, by more than what counts as straight."""
+        return max(abs(self.least - other.least), abs(self.most - other.most)) > STRAIGHT
+
+
+def on_line(one: Column, other: Column, at: int) -> Column:
+    """The column at a place if the boundary is straight between two others."""
+    if one.at == other.at:
+        return one
+    part = (at - one.at) / (other.at - one.at)
+    least = round(one.least + part * (other.least - one.least))
+    return Column(at, least, max(least, round(one.most + part * (other.most - one.most))))
+
+
+def corners(columns: Sequence[Column]) -> list[Column]:
+    """Leave out columns that lie in line with their neighbours."""
+    kept: list[Column] = []
+    for index, column in enumerate(columns):
+        inner = kept and index + 1 < len(columns)
+        if not inner or on_line(kept[-1], columns[index + 1], column.at).differs(column):
+            kept.append(column)
+    return kept
+
+
+def area(columns: Sequence[Column]) -> shapely.Geometry:
+    """What columns enclose: polygons, or lines where they have no height or no width."""
+    ends = [[(mm(one.at), mm(height)) for height in (one.least, one.most)] for one in columns]
+    if len(ends) == 1:
+        return shapely.LineString(ends[0])
+    parts = []
+    for (low, high), (next_low, next_high) in pairwise(ends):
+        flat = low == high and next_low == next_high
+        ring = [low, next_low, next_high, high]
+        parts.append(shapely.LineString([low, next_low]) if flat else shapely.Polygon(ring))
+    return shapely.union_all(parts)
