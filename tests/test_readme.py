@@ -11,6 +11,7 @@ from documents import ROOT, Example, blocks, examples, prints, run, table
 from paramgen.cli.telling import CANNOT, UNWRITTEN, WRONG
 from paramgen.files.formats import FORMATS
 from paramgen.reference.hoops import own_file
+from paramgen.reference.things import find_several, find_thing, listed_things, own_things
 
 README = (ROOT / "README.md").read_text("utf-8")
 DEMO, TESTS = ([step.strip() for step in block.split("&&")] for block in blocks(README, "sh"))
@@ -91,12 +92,24 @@ def test_a_picture_is_of_what_the_demo_makes_now(picture: str, demo: Path) -> No
 def test_a_hoop_of_ones_own_is_found_as_described(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    (own,) = blocks(README, "toml")
+    own, _ = blocks(README, "toml")
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "settings"))
     own_file().parent.mkdir(parents=True)
     own_file().write_text(own, "utf-8")
     (said,) = re.findall(r"`(--hoop \"[^`]+)`", README)
     assert run(f"paramgen check coaster {said}", tmp_path).status == 0
+
+
+def test_a_thing_of_ones_own_is_found_as_described(tmp_path: Path) -> None:
+    _, own = blocks(README, "toml")
+    (tmp_path / own_things().name).write_text(own, "utf-8")
+    things = listed_things(tmp_path / own_things().name)
+    # 5 7/8 in × 25.4 = 149.225 mm
+    assert find_thing("trowel card", things).height == pytest.approx(149.225)
+    assert f"`{own_things().name}`" in README
+    for typed, number in (("passport", 1), ("4 bank cards", 4), ("4 of 90x150x3mm", 4)):
+        assert f"`{typed}`" in README
+        assert find_several(typed, things).number == number
 
 
 def test_the_own_hoops_file_is_named_as_the_program_looks_for_it() -> None:
