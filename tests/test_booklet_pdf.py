@@ -13,11 +13,12 @@ from typing import Any
 import pypdf
 import pytest
 from booklets import CASES, BookletSet, Case, in_mm, made_as, said_of, set_in_full
-from papers_read import Sheet, outside, read
+from papers_read import MM, Sheet, opened, outside, read
 
 from paramgen.booklet.book import to_pdf, to_strip
 from paramgen.booklet.model import Booklet
 from paramgen.booklet.pictures import Picture
+from paramgen.drawings.contrast import GRAPHICS_CONTRAST, TEXT_CONTRAST, contrast
 from paramgen.lengths import Unit
 from paramgen.reference.papers import find_paper, listed_papers
 
@@ -194,6 +195,30 @@ def test_every_picture_has_words_in_its_place(case: Case) -> None:
 
 
 @every
+def test_text_and_lines_stand_out_from_what_they_lie_on(case: Case) -> None:
+    # WCAG 2.2, 1.4.3: text 4.5:1; 1.4.11: graphics 3:1. Text lies on the paper or on a caution's
+    # tint; in pictures it has a light ring or ground of its own, which the drawings' tests see to.
+    one = set_in_full(case)
+    colours: set[str] = set()
+    with opened(one.pdf) as document:
+        for page in document:
+            for block in page.get_text("dict")["blocks"]:
+                for line in block.get("lines", ()):
+                    colours |= {f"#{span['color']:06x}" for span in line["spans"]}
+    for colour in colours:
+        assert all(contrast(colour, ground) >= TEXT_CONTRAST for ground in ("#ffffff", "#fdf3f2"))
+    # Rules of the tables and over the steps are half a point thick.
+    rules = {
+        "#" + "".join(f"{round(part * 255):02x}" for part in stroke.colour)
+        for page in pages_of(case)
+        for stroke in page.strokes
+        if stroke.colour and abs(stroke.width - 0.5 * MM) < 1e-4 and stroke.size[0] > 20
+    }
+    assert rules
+    assert all(contrast(colour, "#ffffff") >= GRAPHICS_CONTRAST for colour in rules)
+
+
+@every
 def test_a_screen_reader_is_told_title_and_language(case: Case) -> None:
     one = set_in_full(case)
     for pdf in (one.pdf, one.strip):
@@ -221,8 +246,6 @@ def test_a_size_in_inches_is_set_with_a_fraction() -> None:
     # and 4 one after the other, which take more than their height.
     one = set_in_full(CASES[1])
     assert "4 1/4 × 4 1/4 in (108 × 108 mm)" in in_words(pages_of(CASES[1])[:1])
-    from papers_read import opened  # noqa: PLC0415
-
     with opened(one.pdf) as document:
         letters = [
             (char["c"], char["bbox"])

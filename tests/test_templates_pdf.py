@@ -17,7 +17,7 @@ from specimens import oblong, oval, wallet
 
 from paramgen.drawings.contrast import contrast
 from paramgen.drawings.outlines import area, line_string
-from paramgen.drawings.primitives import Shape, flat
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style, Text, flat
 from paramgen.geometry.path import Path, path
 from paramgen.layout.project import Crease, Face, FoldKind, Grain, Piece, Project
 from paramgen.lengths import Unit
@@ -443,6 +443,25 @@ def test_the_same_project_gives_the_same_bytes() -> None:
     assert pdf_of(found, frame("a4")) != pdf_of(found, frame("a5"))
 
 
+LINES = (Style.CUT_LINE, Style.CREASE, Style.CENTRE_MARK, Style.GRAIN, Style.JOIN_LINE)
+
+
+def words_over_lines(sheet: Drawing) -> list[str]:
+    """Words that hide a line of a piece; the number of a crease stands in its ring on it."""
+    (picture,) = (one for one in sheet.items if isinstance(one, Group) and one.name == "picture")
+    shapes = list(flat(picture.items))
+    lines = [line_string(one.path) for one in shapes
+             if isinstance(one, Shape) and one.style in LINES]  # fmt: skip
+    rings = [area(one.path) for one in shapes
+             if isinstance(one, Shape) and one.style is Style.BADGE]  # fmt: skip
+    found = []
+    for text in (one for one in shapes if isinstance(one, Text)):
+        box = shapely.box(text.box.left, text.box.top, text.box.right, text.box.bottom)
+        if not any(ring.covers(box.centroid) for ring in rings):
+            found += [text.words for line in lines if line.intersects(box)]
+    return found
+
+
 @settings(deadline=None, max_examples=12)
 @given(
     sizes=st.lists(st.tuples(st.floats(15, 330), st.floats(15, 330)), min_size=1, max_size=2),
@@ -470,6 +489,7 @@ def test_no_piece_of_any_size_overflows_its_sheet(
         for i, size in enumerate(sizes)
     )
     for sheet in sheets(form, template_leaves(replace(wallet(), pieces=pieces), form), "t"):
+        assert words_over_lines(sheet) == []
         assert clipped(sheet) == []
         assert overlapping(sheet) == []
         inner = form.inner

@@ -98,13 +98,18 @@ def spending(recipe: str) -> None:
         "recipe and hoops read, words understood": lambda: asked(words),
         "worked out and rehearsed": lambda: make(wanted.order),
         "stitch files": lambda: write_stitch_files(made.sewn, wanted.formats, recipe),
+        "the folder but for its papers": lambda: contents(made, wanted.formats, papers=False),
         "the whole folder, stitch files too": lambda: contents(made, wanted.formats),
     }
+    spent = {}
     print(f"parts of a make of {recipe}, by the processor")
     for name, act in stages.items():
-        took = statistics.median(_spent(act) for _ in range(5))
-        print(f"  {name:40} {took * 1000:5.0f} ms")
-    print()
+        spent[name] = statistics.median(_spent(act) for _ in range(5))
+        print(f"  {name:40} {spent[name] * 1000:5.0f} ms")
+    # All of a make in one process, with papers and without.
+    first, whole, without = (list(spent.values())[i] for i in (1, -1, -2))
+    times = (first + whole) / (first + without)
+    print(f"  {'with papers against without':40} ×{times:.2f} (goal: 2.5 times)\n")
 
 
 def _spent(act: Callable[[], object]) -> float:
