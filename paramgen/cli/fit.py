@@ -1,8 +1,10 @@
 """The fit command: what size, which hoop, what it holds, how many."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
+from typing import TypeVar
 
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
@@ -21,9 +23,13 @@ from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, split_unit
 from paramgen.nearest import did_you_mean
 from paramgen.pack.picture import write_picture
-from paramgen.reference.hoops import find_hoop, smallest_first
+from paramgen.recipe.read import find_recipe
+from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.sizes import read_size
+from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
+
+Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True)
@@ -87,34 +93,113 @@ def fit(words: Words, question: Question) -> Said:
     WriteError
         If the picture cannot be written.
     """
-    faults = list(_at_odds(words, question))
+    wanted = _understood(words, question)
+    order, hoops = wanted.asked.order, wanted.asked.hoops
     every = not words.hoop.strip()
-    try:
-        wanted = _understood(words, question)
-    except InputError as problem:
-        raise InputError([*faults, *problem.faults]) from None
-    if faults:
-        raise InputError(faults)
     if question.hold:
-        things, ease = hold_asked(question.hold, question.ease)
-        answer = held(wanted.order, things, ease=ease, hoops=wanted.hoops, any_hoop=every)
+        things, ease = wanted.things
+        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
         return Said(hold_report(answer), good=answer.best is not None)
-    if question.come_from:
-        other = replace(wanted.order.room, hoop=find_hoop(question.go_to, wanted.hoops))
-        return Said(fit_report.transfer_report(transfer(wanted.order, other, wanted.hoops)))
-    rooms = tuple(_rooms(wanted)) if every else (wanted.order.room,)
-    asking = Asking(wanted.order)
+    if wanted.other is not None:
+        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
+    rooms = tuple(_rooms(order.room, hoops)) if every else (order.room,)
+    asking = Asking(order)
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
-        return _near(asking, question.near, rooms)
-    return _ranges(asking, question, rooms)
+        return _near(asking, wanted.near, rooms)
+    return _ranges(asking, question, wanted.only, rooms)
+
+
+@dataclass(frozen=True)
+class _Understood:
+    """What was typed, understood.
+
+    Parameters
+    ----------
+    asked : Asked
+        Where any hoop will do, in one that is not looked at.
+    other : Room or None
+        The hoop to go to.
+    only : str
+        The one size that is asked for; empty if all are.
+    near : tuple of float
+        The sizes wished for, mm.
+    things : (tuple of Several, float or None)
+        What is to be held, and its ease.
+    """
+
+    asked: Asked
+    other: Room | None = None
+    only: str = ""
+    near: tuple[float, ...] = ()
+    things: tuple[tuple[Several, ...], float | None] = ((), None)
+
+
+def _understood(words: Words, question: Question) -> _Understood:
+    """Understand what was typed; raises InputError with every fault in it."""
+    faults = list(_at_odds(words, question))
+
+    def tried(act: Callable[[], Answer], *, hoop: str = "--hoop") -> Answer | None:
+        try:
+            return act()
+        except InputError as problem:
+            at_hoop = ("hoop", "--hoop")
+            faults.extend(
+                replace(one, where=hoop) if one.where in at_hoop else one for one in problem.faults
+            )
+            return None
+
+    unit = words.unit
+    if not unit and not any(split_unit(value)[1] for value in words.values):
+        typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
+        unit = unit_asked("", typed)
+    words = replace(words, unit=unit)
+    find, hoops = cache(find_recipe), tried(known_hoops)
+    wanted = other = None
+    if hoops:
+        # Any hoop that a margin leaves something of will do where none was said.
+        spacious = max(hoops, key=lambda hoop: min(hoop.width, hoop.height))
+        own = words.hoop.strip() or question.come_from
+        here = replace(words, hoop=own or spacious.name)
+        there = replace(words, hoop=question.go_to, values=())
+        by = "--from" if question.come_from else "--hoop"
+        wanted = tried(lambda: asked(here, find=find, among=hoops), hoop=by)
+        if question.go_to:
+            other = tried(lambda: asked(there, find=find, among=hoops), hoop="--to")
+    try:
+        sizes = list(find(words.recipe).file.sizes)
+    except InputError:
+        sizes = []
+    only, near = "", None
+    if sizes:
+        faults += _no_size(sizes, question)
+        only = (question.largest or question.smallest).strip().lower()
+        near = tried(lambda: _wished(question.near, sizes)) if question.near else ()
+    things = (
+        tried(lambda: hold_asked(question.hold, question.ease)) if question.hold else ((), None)
+    )
+    if faults or wanted is None or near is None or things is None:
+        raise InputError(dict.fromkeys(faults))
+    return _Understood(wanted, other.order.room if other else None, only, near, things)
+
+
+def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
+    """Fault of what is asked about sizes that the recipe has not."""
+    for where, typed in (("--largest", question.largest), ("--smallest", question.smallest)):
+        if typed and typed.strip().lower() not in sizes:
+            hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}."
+            yield Fault(f"{as_typed(typed)} is no size of this recipe", where, hint=hint)
+    if question.picture is not None and len(sizes) < 2:
+        text = "a picture is of two sizes, and this recipe has one"
+        yield Fault(text, "--picture", hint="Leave it out.")
 
 
 def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     """Fault of options that do not go together."""
     modes = {
-        "--largest or --smallest": question.largest or question.smallest,
+        "--largest": question.largest,
+        "--smallest": question.smallest,
         "--near": question.near,
         "--hold": question.hold,
         "--any-hoop or --copies": question.any_hoop or words.copies,
@@ -130,40 +215,18 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    ranges = not given or given == ["--largest or --smallest"]
+    ranges = set(given) <= {"--largest", "--smallest"}
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and not ranges:
             yield Fault(f"does not go with {given[0]}", name, hint="Ask for it alone.")
 
 
-def _understood(words: Words, question: Question) -> Asked:
-    """What was typed of the project; where any hoop will do, its own is not looked at."""
-    faults: list[Fault] = []
-    hoops = known_hoops()
-    hoop = words.hoop.strip() or question.come_from
-    unit = words.unit
-    if not unit and not any(split_unit(value)[1] for value in words.values):
-        unit = unit_asked("", [question.near, question.ease, hoop])
-    try:
-        wanted = asked(replace(words, hoop=hoop or hoops[0].name, unit=unit), among=hoops)
-    except InputError as problem:
-        faults += problem.faults
-    if question.go_to:
-        try:
-            find_hoop(question.go_to, hoops)
-        except InputError as problem:
-            faults += (replace(one, where="--to") for one in problem.faults)
-    if faults:
-        raise InputError(faults)
-    return wanted
-
-
-def _rooms(wanted: Asked) -> Iterator[Room]:
+def _rooms(room: Room, hoops: Sequence[Hoop]) -> Iterator[Room]:
     """Every hoop there is, the smallest first, less the margin asked for."""
-    for hoop in smallest_first(wanted.hoops):
-        room = replace(wanted.order.room, hoop=hoop)
-        if min(room.field) > 0:
-            yield room
+    for hoop in smallest_first(hoops):
+        other = replace(room, hoop=hoop)
+        if min(other.field) > 0:
+            yield other
 
 
 def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
@@ -181,10 +244,9 @@ def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
     return Said(fit_report.taken_report(asking, taken, most), good)
 
 
-def _near(asking: Asking, typed: str, rooms: Sequence[Room]) -> Said:
+def _near(asking: Asking, wished: tuple[float, ...], rooms: Sequence[Room]) -> Said:
     """The sizes nearest to those wished for, in each hoop."""
     first, second, *_ = [*asking.sizes({}), ""]
-    wished = _wished(typed, second)
     mark = SHOWN_TO[asking.unit]
 
     def nearest(room: Room) -> tuple[float, ...] | None:
@@ -200,8 +262,9 @@ def _near(asking: Asking, typed: str, rooms: Sequence[Room]) -> Said:
     return Said(text, any(sizes is not None for sizes in found.values()))
 
 
-def _wished(typed: str, second: str) -> tuple[float, ...]:
-    if not second:
+def _wished(typed: str, sizes: Sequence[str]) -> tuple[float, ...]:
+    """The sizes that are typed, mm: one of a recipe with one size, else the first two."""
+    if len(sizes) == 1:
         return (parse_length(typed, name="--near"),)
     size = read_size(typed, "--near")
     if size is None:
@@ -210,12 +273,9 @@ def _wished(typed: str, second: str) -> tuple[float, ...]:
     return size.lengths
 
 
-def _ranges(asking: Asking, question: Question, rooms: Sequence[Room]) -> Said:
+def _ranges(asking: Asking, question: Question, only: str, rooms: Sequence[Room]) -> Said:
     """From which size to which it works, in each hoop."""
-    names = list(asking.sizes({}))
-    only = question.largest or question.smallest
-    if only:
-        names = [_size_named(asking, only)]
+    names = [only] if only else list(asking.sizes({}))
     # Without regard to a hoop once, and then for each hoop what it leaves of that.
     whole = {} if question.free else {name: range_of(asking, name, None) for name in names}
 
@@ -226,33 +286,20 @@ def _ranges(asking: Asking, question: Question, rooms: Sequence[Room]) -> Said:
 
     found = {(room, name): one(room, name) for room in rooms for name in names}
     text = fit_report.ranges_report(asking, found, free=question.free)
-    if only:
+    if only and any(found.values()):
         text += "\n" + fit_report.end_report(asking, found, most=bool(question.largest))
     if question.picture is not None:
         text += "\n" + _draw(asking, rooms, question.picture)
     return Said(text, any(found.values()))
 
 
-def _size_named(asking: Asking, typed: str) -> str:
-    names = list(asking.sizes({}))
-    name = typed.strip().lower()
-    if name not in names:
-        hint = did_you_mean(name, names) or f"There are {' and '.join(names)}."
-        message = f"{as_typed(typed)} is no size of {asking.order.recipe.name}"
-        raise InputError([Fault(message, "--largest or --smallest", hint=hint)])
-    return name
-
-
 def _draw(asking: Asking, rooms: Sequence[Room], file: Path) -> str:
     """Draw which pairs of sizes work, and say where the picture is."""
-    names = list(asking.sizes({}))
-    if len(names) < 2:
-        text = f"{asking.order.recipe.name} has one size, and a picture is of two"
-        raise InputError([Fault(text, "--picture", hint="Leave it out.")])
-    from paramgen.drawings.region import region_picture
+    from paramgen.drawings.region import region
     from paramgen.drawings.svg import to_svg
 
-    found = regions(asking, names[0], names[1], rooms)
-    picture = region_picture(found, asking.unit)
+    first, second, *_ = asking.sizes({})
+    found = regions(asking, first, second, rooms)
+    picture = region(found, asking.unit, asking.order.recipe.file.title)
     write_picture(to_svg(picture).encode(), file, f'id="{picture.name}'.encode())
     return f"Picture: {file.absolute()}"
