@@ -16,8 +16,8 @@ COLUMNS = (
     "finished in", "hoop", "hoop width mm", "hoop height mm", "turned in hoop", "copies", "fabric",
     "to have ready", "stops", "stitches", "findings", "folder",
 )  # fmt: skip
-#: What a file of ours starts with.
-SHEET_MARK = f"{BOM}{','.join(COLUMNS)}\r\n".encode()
+#: What a file of ours starts with, whatever columns other versions have after these.
+SHEET_MARK = f"{BOM}{','.join(COLUMNS[:5])},".encode()
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ class Graded:
 
 def sheet(graded: Iterable[Graded]) -> Iterator[str]:
     """Write the summary, a row at a time; for a spreadsheet, so in CSV after RFC 4180."""
-    yield SHEET_MARK.decode()
+    yield f"{BOM}{','.join(COLUMNS)}\r\n"
     for one in graded:
         line = io.StringIO(newline="")
         csv.writer(line).writerow([_harmless(cell) for cell in _cells(one)])
