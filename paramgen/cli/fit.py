@@ -215,10 +215,10 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    ranges = set(given) <= {"--largest", "--smallest"}
+    others = [name for name in given if name not in ("--largest", "--smallest")]
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
-        if value and not ranges:
-            yield Fault(f"does not go with {given[0]}", name, hint="Ask for it alone.")
+        if value and others:
+            yield Fault(f"does not go with {others[0]}", name, hint="Ask for it alone.")
 
 
 def _rooms(room: Room, hoops: Sequence[Hoop]) -> Iterator[Room]:

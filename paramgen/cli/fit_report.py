@@ -8,7 +8,7 @@ from paramgen.cli.tables import indented, table
 from paramgen.cli.to_make import make_command
 from paramgen.copies.most import Most
 from paramgen.fit.asking import HOOP, LIMIT, Asking, Reason
-from paramgen.fit.ranges import End, Range
+from paramgen.fit.ranges import Range
 from paramgen.fit.taking import Taking
 from paramgen.fit.transfer import Group, Row, Transfer
 from paramgen.hooping import Room
@@ -30,12 +30,13 @@ Found = Mapping[tuple[Room, str], Range | None]
 def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
     """From which size to which it works, and what binds at the ends."""
     reasons = _Lettered()
-    rows = []
+    rows: list[Sequence[str]] = []
     for (room, name), one in found.items():
         if one is None:
-            rows.append((room.hoop.name, name, "no size works", "", "", ""))
+            why = reasons.words(asking.against({}, room), room)
+            rows.append((room.hoop.name, name, f"no size works: {why}", "", "", ""))
         else:
-            ends = (reasons.short(one.least, room), reasons.short(one.most, room))
+            ends = (reasons.words(end.binds, room) for end in (one.least, one.most))
             rows.append((room.hoop.name, name, _exact(one), _on_ruler(asking, one), *ends))
     others = "the others following" if free else "the others as asked"
     head = ("hoop", "size", "works from and to", "on the ruler", "less stopped by", "more by")
@@ -53,16 +54,14 @@ class _Lettered:
     def __init__(self) -> None:
         self._letters: dict[str, str] = {}
 
-    def short(self, end: End, room: Room) -> str:
-        words = (self._word(reason, room) for reason in end.binds)
-        return ", ".join(dict.fromkeys(words))
+    def words(self, reasons: Sequence[Reason], room: Room) -> str:
+        return ", ".join(dict.fromkeys(self._word(reason, room) for reason in reasons))
 
     def _word(self, reason: Reason, room: Room) -> str:
         if reason.code == HOOP and room.hoop.name:
             return "the field"
         if reason.code == LIMIT and reason.text.startswith("the recipe"):
             return "the recipe"
-        # The number in a message is that of one end; what it is about is its letter.
         if reason.text not in self._letters:
             count = len(self._letters)
             self._letters[reason.text] = ascii_lowercase[count % 26] * (count // 26 + 1)

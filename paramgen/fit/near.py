@@ -1,20 +1,23 @@
 """The sizes nearest to those wished for that work."""
 
 from collections.abc import Iterator
-from itertools import product
-from math import dist
+from itertools import islice
 
+import numpy as np
 import shapely
-from shapely.ops import nearest_points
 
 from paramgen.fit.asking import Asking
-from paramgen.fit.ranges import range_of
-from paramgen.fit.region import Regions, regions
+from paramgen.fit.column import STRAIGHT
+from paramgen.fit.ranges import STEP, range_of
+from paramgen.fit.region import regions
 from paramgen.geometry.path import Point
 from paramgen.hooping import Room
 
-#: How many marks round the nearest place of a region are tried.
-ROUND = 4
+#: A region is known to this, mm.
+SLACK = STRAIGHT * STEP
+
+#: How many of the nearest marks are asked about, since some lie just outside of what works.
+MOST_ASKED = 100
 
 
 def nearest_that_works(
@@ -36,22 +39,17 @@ def nearest_that_works(
     Returns
     -------
     Point or None
-        By straight distance; None if nothing works in this hoop.
+        By straight distance; None if nothing on whole marks works in this hoop.
     """
-    if not asking.against(dict(zip((first, second), wanted, strict=True)), room):
+
+    def works(sizes: Point) -> bool:
+        return not asking.against(dict(zip((first, second), sizes, strict=True)), room)
+
+    if works(wanted):
         return wanted
-    found: Regions = regions(asking, first, second, (room,))
-    area = found.hoops[0].area
-    if shapely.is_empty(area):
-        return None
-    (near, _) = nearest_points(area, shapely.Point(wanted))
-    candidates = sorted(
-        _marks_round((near.x, near.y), mark), key=lambda one: (dist(one, wanted), one)
-    )
-    for candidate in candidates:
-        if not asking.against(dict(zip((first, second), candidate, strict=True)), room):
-            return candidate
-    return None
+    (region,) = regions(asking, first, second, (room,)).hoops
+    tried = islice(_marks_in(region.area, wanted, mark), MOST_ASKED)
+    return next((sizes for sizes in tried if works(sizes)), None)
 
 
 def nearest_alone(
@@ -72,24 +70,35 @@ def nearest_alone(
     Returns
     -------
     float or None
-        mm; None if nothing works in this hoop.
+        mm; None if nothing on a whole mark works in this hoop.
     """
-    if not asking.against({name: wanted}, room):
+
+    def works(value: float) -> bool:
+        return not asking.against({name: value}, room)
+
+    if works(wanted):
         return wanted
     found = range_of(asking, name, room)
     if found is None:
         return None
-    inside = min(max(wanted, found.least.value), found.most.value)
-    tried = sorted(
-        (round((round(inside / mark) + by) * mark, 9) for by in range(-ROUND, ROUND + 1)),
-        key=lambda value: (abs(value - wanted), value),
+    ends = [(found.least.value, 0.0), (found.most.value, 0.0)]
+    marks = _marks_in(shapely.LineString(ends), (wanted, 0.0), mark)
+    tried = islice((value for value, _ in marks), MOST_ASKED)
+    return next((value for value in tried if works(value)), None)
+
+
+def _marks_in(area: shapely.Geometry, near: Point, mark: float) -> Iterator[Point]:
+    """Whole marks in an area, the nearest to a place first, of equally near the smaller."""
+    if shapely.is_empty(area):
+        return
+    left, low, right, high = shapely.bounds(area)
+    across, up = (
+        np.round(np.arange(np.ceil((start - SLACK) / mark), (end + SLACK) / mark) * mark, 9)
+        for start, end in ((left, right), (low, high))
     )
-    return next((value for value in tried if not asking.against({name: value}, room)), None)
-
-
-def _marks_round(point: Point, mark: float) -> Iterator[Point]:
-    """Whole marks round a point."""
-    centre = [round(value / mark) for value in point]
-    for by in product(range(-ROUND, ROUND + 1), repeat=2):
-        x, y = (round((at + step) * mark, 9) for at, step in zip(centre, by, strict=True))
-        yield x, y
+    points = np.stack(np.meshgrid(across, up, indexing="ij"), axis=-1).reshape(-1, 2)
+    shapely.prepare(area)
+    points = points[shapely.dwithin(area, shapely.points(points), SLACK)]
+    away = np.round(np.hypot(*(points - near).T), 6)
+    for x, y in points[np.lexsort((points[:, 1], points[:, 0], away))]:
+        yield float(x), float(y)
