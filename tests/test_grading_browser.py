@@ -61,7 +61,7 @@ def graded(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @in_browser
-@pytest.mark.parametrize("width", [400, 940, 1280])
+@pytest.mark.parametrize("width", [400, 1040, 1280])
 def test_it_is_as_wide_as_the_screen_and_all_pictures_have_one_scale(
     graded: Path, tmp_path: Path, width: int
 ) -> None:

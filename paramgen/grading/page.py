@@ -20,7 +20,7 @@ _STYLE = """
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;padding:1rem;max-width:76rem;background:#fff;color:#1a1f24;
 font:1rem/1.5 system-ui,sans-serif;overflow-wrap:break-word}
-th,figcaption,.cannot{overflow-wrap:anywhere}
+th,figcaption,.cannot{overflow-wrap:anywhere}tbody th{min-width:10rem}
 .fr{font-variant-numeric:diagonal-fractions}
 h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
@@ -42,7 +42,7 @@ th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;
 border-bottom:1px solid #868e96}
 td ul{list-style:none;padding:0;margin:0}
 .number{text-align:right;white-space:nowrap}
-@media (max-width:58rem){
+@media (max-width:64rem){
 thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
 tr{display:block;border-bottom:1px solid #868e96;padding:.5rem 0}
 td,th{display:block;border:0;padding:.1rem 0}.number{text-align:left}
