@@ -13,7 +13,8 @@ from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.outlines import area
-from paramgen.drawings.primitives import Shape, flat
+from paramgen.drawings.primitives import Shape, Text, flat
+from paramgen.drawings.section import section_sheet
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.step import step_sheet
 from paramgen.lengths import Unit
@@ -51,6 +52,19 @@ def rings(svg: str) -> list[shapely.Polygon]:
         points = [tuple(map(float, pair.split())) for pair in data.split("L")]
         found.append(shapely.Polygon(points))
     return found
+
+
+def test_a_section_has_all_its_words_in_its_picture() -> None:
+    # The gap of a round coaster is at its bottom, so its name stands at the end of the section.
+    one = made_as({"outline": "round", "width": 330}, "coaster", "360x350", Unit.MM)
+    for em in (3.0, 9.0):
+        sheet = section_sheet(one.done, em, titled=False)
+        texts = [item for item in flat(sheet.picture) if isinstance(item, Text)]
+        assert "turning gap" in {text.words for text in texts}
+        assert all(sheet.view.holds(text.box) for text in texts)
+        # Every layer has a letter, as none has its title on it.
+        titles = {layer.title for step in one.project.steps for layer in step.layers}
+        assert {label.lines[0].text for label in sheet.labels} == titles
 
 
 @pytest.mark.parametrize("place", range(len(PROJECTS)))

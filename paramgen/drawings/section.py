@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.boxes import Box
+from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
@@ -20,7 +20,7 @@ from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.pile import layers_of
-from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text
+from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Role
@@ -198,7 +198,6 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
     laid = runs(done, line)
     stitches = crossings(done, line, laid)
     top = _height(max((run.level for run in laid), default=0) + 1, em)
-    view = Box(0.0, top - 1.6 * em, length, 1.8 * em)
     written, labels = _titles(done, laid, stitches, em, titled=titled)
     ends = _ends(line)
     picture: tuple[Item, ...] = (
@@ -210,6 +209,8 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
         Text((0.0, 1.5 * em), ends[0], em),
         Text((length, 1.5 * em), ends[1], em, Anchor.END),
     )
+    texts = [item.box for item in flat(picture) if isinstance(item, Text)]
+    view = around([Box(0.0, top - 1.6 * em, length, 1.8 * em), *texts])
     named = [done.sandwich.sheets[run.sheet].title for run in laid]
     where = f"From {ends[0]} (left) to {ends[1]} (right), {show_both(length, project.unit)}."
     return Sheet(
