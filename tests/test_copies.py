@@ -1,0 +1,423 @@
+"""Several copies in one hooping: where they lie, what is sewn, and that each is as one alone.
+
+What a copy takes is worked out here from the project itself: every layer, strip of tape,
+stitched line, cut and piece of hardware.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.booklet.fabric import amounts
+from paramgen.copies.apart import meeting
+from paramgen.copies.combining import combined, copies_at
+from paramgen.copies.most import most_copies, ways_of
+from paramgen.copies.several import put_copies_in_hoop
+from paramgen.copies.tiles import Spot
+from paramgen.files.formats import FORMATS
+from paramgen.files.write import write_stitch_files
+from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.hooping import Hooped, Room, Stitched, stitch
+from paramgen.layout.build import lay_out, moved
+from paramgen.layout.project import Act, Placement, Project
+from paramgen.layout.several import first_of, put, seams, taken
+from paramgen.lengths import Unit
+from paramgen.making import Made, Order, make, resizing
+from paramgen.recipe.read import find_recipe
+from paramgen.reference.hoops import Hoop, find_hoop, listed
+from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.sizing import Sized, size
+
+HOOPS = listed()
+RECIPES = ("coaster", "plant-tag", "zip-pouch", "fold-wallet")
+LARGE = find_hoop("360x350", HOOPS)
+#: What is kept free between two copies, mm: 6, so that scissors go between.
+APART = 6.0
+
+Asked = Mapping[str, str | float]
+
+
+def sized_as(recipe: str, asked: Asked | None = None) -> Sized:
+    return size(find_recipe(recipe), asked or {}, unit=Unit.MM)
+
+
+def several(
+    recipe: str,
+    copies: int | str,
+    hoop: Hoop = LARGE,
+    asked: Asked | None = None,
+    *,
+    may_turn: bool = True,
+    search: bool = True,
+) -> Hooped:
+    wanted = "most" if isinstance(copies, str) else copies
+    order = Order(find_recipe(recipe), asked or {}, Room(hoop, 0.0, may_turn), copies=wanted)  # type: ignore[arg-type]
+    sized = size(order.recipe, order.asked, unit=order.unit)
+    resize = resizing(order, sized) if search else _no_search
+    hoops = HOOPS if search else ()
+    return put_copies_in_hoop(sized, order.room, order.copies, resize=resize, hoops=hoops)
+
+
+def _no_search(values: Mapping[str, float]) -> Sized:
+    raise CannotMakeError([])
+
+
+def made(recipe: str, copies: int, asked: Asked | None = None, hoop: Hoop = LARGE) -> Made:
+    return make(Order(find_recipe(recipe), asked or {}, Room(hoop), copies=copies), HOOPS)
+
+
+def refusal(recipe: str, copies: int, hoop: Hoop, asked: Asked | None = None) -> Finding:
+    with pytest.raises(CannotMakeError) as caught:
+        several(recipe, copies, hoop, asked)
+    (found,) = (one for one in caught.value.findings if one.stops)
+    return found
+
+
+def part(every: Sequence, which: int, copies: int) -> Sequence:  # type: ignore[type-arg]
+    """What is one copy's of what a step has for all."""
+    share = len(every) // copies
+    assert share * copies == len(every)
+    return every[which * share : (which + 1) * share]
+
+
+def room_of(project: Project, which: int) -> shapely.Geometry:
+    """All that one copy takes of the hoop."""
+    count = project.copies
+    found: list[BaseGeometry] = []
+    for step in project.steps:
+        for line in part(step.lines, which, count):
+            found += [
+                shapely.LineString(path.points).buffer(line.stitch.swing / 2) for path in line.paths
+            ]
+        found += [shapely.Polygon(one.outline.points) for one in part(step.layers, which, count)]
+        found += [shapely.Polygon(one.points) for one in part(step.tape, which, count)]
+        found += [shapely.LineString(one.points) for one in part(step.mark, which, count)]
+    for notion in project.notions:
+        for place in (*part(notion.halves, which, count), *part(notion.at, which, count)):
+            found.append(shapely.Point(place).buffer(notion.clearance))
+    return shapely.union_all(found)
+
+
+def least_apart(project: Project) -> float:
+    shapes = [room_of(project, which) for which in range(project.copies)]
+    return min(
+        shapely.distance(one, other) for place, one in enumerate(shapes) for other in shapes[:place]
+    )
+
+
+def inner(run) -> frozenset[tuple[int, int]]:  # type: ignore[no-untyped-def]
+    """Needle points of a run without its ties."""
+    first, last = run.ties
+    return frozenset(map(tuple, run.needles[first : len(run.needles) - last].tolist()))
+
+
+def shift_of(copy_move: tuple[float, float], one: Stitched) -> tuple[int, int]:
+    """By how many tenths of a millimetre a copy lies beside one that is stitched alone."""
+    x, y = (round((a - b) * 10) for a, b in zip(copy_move, one.move, strict=True))
+    return x, y
+
+
+def same_needles(hooped: Hooped, sized: Sized) -> None:
+    """See that every copy's needle points are those of one copy, turned or not, moved.
+
+    A zigzag that is sewn from its other end swings to the other side where it begins, so that
+    there alone two points may differ.
+    """
+    placed = hooped.project.placed
+    alone = {turned: stitch(sized, turned=turned) for turned in {one.turned for one in placed}}
+    swings = {line.name for line in hooped.project.lines if line.stitch.swing}
+    for number, step in enumerate(hooped.sewn):
+        wanted = []
+        for where in placed:
+            one = alone[where.turned]
+            x, y = shift_of(where.move, one)
+            for run in one.sewn[number].runs:
+                wanted.append((run, frozenset((a + x, b + y) for a, b in inner(run))))
+        for run in step.runs:
+            got, spare = inner(run), 2 if run.line in swings else 0
+            like = [
+                pair
+                for pair in wanted
+                if pair[0].line == run.line
+                and len(pair[0].needles) == len(run.needles)
+                and len(pair[1] ^ got) <= spare
+            ]
+            assert like, (step.title, run.line)
+            wanted.remove(like[0])
+        assert wanted == []
+
+
+# --- How many -----------------------------------------------------------------------------
+
+
+def test_coasters_lie_in_rows_as_division_says() -> None:
+    # A coaster of 108: seam box 109, pieces 12 more on every side: 133, strips of tape reach
+    # 17 beyond them (20 long, 3 on the piece): 167, and 6 between. Stitches reach 2 beyond
+    # the seam box: 113. So two need 113 + 167 + 6 = 286 and three 113 + 2 · 173 = 459.
+    for hoop, count in (
+        (Hoop("a", 286, 286), 4),
+        (Hoop("a", 285.8, 286), 2),
+        (Hoop("a", 285.8, 285.8), 1),
+        (Hoop("a", 459, 286), 6),
+        (Hoop("a", 459, 459), 9),
+        (Hoop("a", 458.8, 459), 6),
+    ):
+        most = most_copies(sized_as("coaster"), Room(hoop))
+        assert (most.count, most.bound) == (count, count)
+        assert several("coaster", "most", hoop).project.copies == count
+
+
+def test_it_says_whether_more_could_lie_there() -> None:
+    def said(recipe: str, hoop: Hoop) -> str:
+        (found,) = (
+            f for f in several(recipe, "most", hoop).project.findings if f.code == "most-copies"
+        )
+        assert found.severity is Severity.KNOW
+        return found.message
+
+    assert "4 copies lie in 360x350 at once; no more can lie there" in said("coaster", LARGE)
+    assert said("coaster", find_hoop("130x180", HOOPS)).startswith("1 copy lies in 130x180")
+    pouch = most_copies(sized_as("zip-pouch"), Room(LARGE))
+    words = "no more can" if pouch.exact else f"at most {pouch.bound} could"
+    assert f"{pouch.count} copies lie in 360x350 at once; {words} lie there" in said(
+        "zip-pouch", LARGE
+    )
+
+
+def test_too_many_are_refused_with_how_many_fit_and_which_hoop_takes_them() -> None:
+    found = refusal("coaster", 4, find_hoop("200x300", HOOPS))
+    assert found.code == "copies-exceeded"
+    assert "4 copies cannot lie in 200x300 at once: 2 can, and no more can" in found.message
+    assert "Ask for --copies 2" in found.remedy
+    assert "The smallest listed hoop that takes 4 is 360x350." in found.remedy
+    assert several("coaster", 2, find_hoop("200x300", HOOPS)).project.copies == 2
+    assert "No listed hoop takes 5." in refusal("coaster", 5, LARGE).remedy
+
+
+def test_where_not_one_fits_that_is_said() -> None:
+    assert refusal("coaster", 2, find_hoop("100x100", HOOPS)).code == "hoop-exceeded"
+
+
+# --- How they lie ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("recipe", "copies", "asked"),
+    [
+        ("coaster", 4, {}),
+        ("coaster", 3, {"outline": "polygon", "width": 100}),
+        ("plant-tag", 4, {}),
+        (
+            "plant-tag",
+            5,
+            {"hang": "hole", "width": 60, "height": 80, "label_width": 30, "label_height": 30},
+        ),
+        ("zip-pouch", 3, {}),
+        ("fold-wallet", 2, {}),
+    ],
+)
+def test_every_copy_is_sewn_as_one_alone_at_the_same_stops(
+    recipe: str, copies: int, asked: Asked
+) -> None:
+    sized, hooped = sized_as(recipe, asked), several(recipe, copies, LARGE, asked)
+    one = stitch(sized)
+    assert hooped.project.copies == copies
+    assert [step.stop for step in hooped.sewn] == [step.stop for step in one.sewn]
+    assert [len(step.runs) for step in hooped.sewn] == [copies * len(s.runs) for s in one.sewn]
+    assert [
+        (s.number, s.stop, s.act, s.title, s.seen_from, s.colour) for s in hooped.project.steps
+    ] == [(s.number, s.stop, s.act, s.title, s.seen_from, s.colour) for s in one.project.steps]
+    same_needles(hooped, sized)
+    assert least_apart(hooped.project) >= APART - 1e-6
+
+
+@given(
+    st.sampled_from(RECIPES),
+    st.sampled_from(HOOPS),
+    st.floats(0.7, 1.1),
+    st.one_of(st.integers(2, 5), st.just("most")),
+    st.booleans(),
+)
+@settings(deadline=None, max_examples=10)
+def test_copies_of_any_size_lie_in_the_field_and_apart(
+    recipe: str, hoop: Hoop, scale: float, copies: int | str, may_turn: bool
+) -> None:
+    asked = {
+        one.name: round(one.value * scale, 1)
+        for one in sized_as(recipe).sizes
+        if one.name == "width"
+    }
+    try:
+        hooped = several(recipe, copies, hoop, asked, may_turn=may_turn, search=False)
+    except CannotMakeError as problem:
+        codes = {one.code for one in problem.findings if one.stops}
+        assert codes <= {"hoop-exceeded", "copies-exceeded", "recipe-condition"}
+        return
+    needles = np.concatenate([run.needles for step in hooped.sewn for run in step.runs]) / 10
+    across, down = np.abs(needles).max(axis=0)
+    assert across <= hoop.width / 2 + 1e-9
+    assert down <= hoop.height / 2 + 1e-9
+    assert hooped.extent == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
+    assert may_turn or not any(where.turned for where in hooped.project.placed)
+    if hooped.project.copies > 1:
+        assert least_apart(hooped.project) >= APART - 1e-6
+        same_needles(hooped, sized_as(recipe, asked))
+
+
+def test_copies_that_lie_too_near_are_found() -> None:
+    ways = ways_of(sized_as("coaster"), may_turn=False)
+    wide = ways.tiles[0].wide
+    near = copies_at(ways, [Spot(0, 0, 0), Spot(0, wide - 1, 0)])
+    (found,) = meeting(near)
+    assert found.stops
+    assert found.amount == pytest.approx(0.1, abs=1e-6)
+    assert not list(meeting(copies_at(ways, [Spot(0, 0, 0), Spot(0, wide, 0)])))
+
+
+# --- One rehearsed for all -------------------------------------------------------------------
+
+
+def seen_for(project: Project, which: int) -> Project:
+    """All copies in the hoop, with one of them for the finished thing: its own names and seam."""
+    count, where = project.copies, project.placed[which]
+    own = project.placed[0]
+
+    def others(name: str, place: int, share: int) -> str:
+        return name if place // share == which else f"{name} of {place // share}"
+
+    steps = tuple(
+        replace(
+            step,
+            layers=tuple(
+                replace(layer, piece=others(layer.piece, place, len(step.layers) // count))
+                for place, layer in enumerate(step.layers)
+            ),
+        )
+        for step in project.steps
+    )
+    first = first_of(project)
+    there = moved(first, lambda points: put(taken(points, own), where))
+    notions = tuple(
+        replace(
+            one, halves=tuple(part(two.halves, which, count)), at=tuple(part(two.at, which, count))
+        )
+        for one, two in zip(there.notions, project.notions, strict=True)
+    )
+    return replace(there, steps=steps, notions=notions, placed=(where,))
+
+
+def numbers(project: Project) -> Iterator[object]:
+    """What a rehearsal proves, in figures that do not hang on where it lies."""
+    rehearsal = rehearse(project)
+    # What is cut off as another copy is loose indeed; what is found of all is found of each.
+    yield sorted(
+        {
+            (f.code, f.severity, f.piece or "", f.step or 0)
+            for f in rehearsal.findings
+            if " of " not in (f.piece or "")
+        }
+    )
+    done = rehearsal.done
+    hollows: dict[int, float] = {}
+    for node, hollow in enumerate(done.hollow):
+        face = int(done.spaces.face[node])
+        if face >= 0 and done.plane.within[face]:
+            area = hollows.get(int(hollow), 0.0) + done.plane.areas[face].area
+            hollows[int(hollow)] = area
+    yield pytest.approx(sorted(hollows.values()), abs=0.5)
+    yield done.opens
+
+
+def laid_at(sized: Sized, where: Placement) -> Project:
+    """One copy, its curves as coarse as a rehearsal has them, where it lies."""
+    return moved(lay_out(sized, chord_error=COARSE), lambda points: put(points, where))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "copies"), [("coaster", 2), ("plant-tag", 4), ("zip-pouch", 2), ("fold-wallet", 2)]
+)
+def test_rehearsing_all_copies_together_finds_what_rehearsing_one_does(
+    recipe: str, copies: int
+) -> None:
+    sized = sized_as(recipe)
+    alone = list(numbers(lay_out(sized, chord_error=COARSE)))
+    assert len(alone[1].expected) > 1  # type: ignore[attr-defined]
+    project = several(recipe, copies).project
+    coarse = [laid_at(sized, where) for where in project.placed]
+    whole = combined(
+        [
+            replace(one, turned=where.turned, placed=(where,))
+            for one, where in zip(coarse, project.placed, strict=True)
+        ]
+    )
+    for which in (0, copies - 1):
+        found, hollows, opens = numbers(seen_for(whole, which))
+        assert (found, opens) == (alone[0], alone[2])
+        assert hollows.expected == alone[1]  # type: ignore[attr-defined]
+
+
+# --- What a person is told --------------------------------------------------------------------
+
+
+def test_pieces_and_notions_are_as_many_as_all_copies_need_and_the_stabiliser_once() -> None:
+    one, two = made("zip-pouch", 1).project, made("zip-pouch", 2).project
+    assert [piece.quantity for piece in two.pieces] == [2 * p.quantity for p in one.pieces]
+    assert {notion.name: notion.quantity for notion in two.notions} == {
+        notion.name: notion.quantity * (1 if notion.name == "stabiliser" else 2)
+        for notion in one.notions
+    }
+    for less, more in zip(amounts(one.pieces, Unit.MM), amounts(two.pieces, Unit.MM), strict=True):
+        assert more.pieces == 2 * less.pieces
+        assert more.area == pytest.approx(2 * less.area)
+
+
+def test_every_step_says_what_it_means_for_all_copies() -> None:
+    steps = several("coaster", 4).project.steps
+    for step in steps:
+        assert "all 4 copies" in step.say.lower()
+    (out,) = (step for step in steps if step.act is Act.UNHOOP)
+    assert "cut them apart" in out.say
+    assert all("both copies" in step.say.lower() for step in several("coaster", 2).project.steps)
+
+
+def test_directions_are_said_for_those_that_lie_upright_and_for_those_turned() -> None:
+    mixed = several("plant-tag", 4).project
+    assert {where.turned for where in mixed.placed} == {False, True}
+    assert not mixed.turned
+    (mouth,) = (step for step in mixed.steps if "stays open" in step.say)
+    assert "upright: " in mouth.say
+    assert "the top stays open" in mouth.say
+    assert "turned, their top at the right: " in mouth.say
+    assert "the right stays open" in mouth.say
+    turned = several("fold-wallet", 2, find_hoop("240x360", HOOPS)).project
+    assert turned.turned
+    assert not any("lie upright" in step.say for step in turned.steps)
+
+
+def test_the_seam_of_every_copy_lies_where_its_seam_is_sewn() -> None:
+    project = several("plant-tag", 4).project
+    for which, seam in enumerate(seams(project)):
+        area = shapely.Polygon(seam.points)
+        for step in project.steps:
+            for line in part(step.lines, which, 4):
+                if line.role == "seam":
+                    ends = shapely.MultiPoint(line.paths[0].points)
+                    assert area.exterior.distance(ends) < 0.01
+
+
+def test_stitches_are_counted_over_all_copies() -> None:
+    one, nine = made("coaster", 1), made("coaster", 4)
+    assert sum(s.stitch_count for s in nine.sewn) == 4 * sum(s.stitch_count for s in one.sewn)
+
+
+def test_every_kind_of_stitch_file_carries_all_copies_and_reads_back() -> None:
+    whole = made("plant-tag", 4)
+    # Writing compares every needle point and stop that reads back, and raises where they differ.
+    written = write_stitch_files(whole.sewn, FORMATS, "tag")
+    assert {file.steps for file in written} == {len(stitch(sized_as("plant-tag")).sewn)}
