@@ -255,13 +255,14 @@ def test_a_persons_own_things_come_after_the_common_ones(tmp_path: Path) -> None
     own.write_text(
         '[[thing]]\nname = "Trowel Card"\nalso = "shed card"\nwidth = "3 1/2 in"\nheight = 50\n'
         'thickness = "1mm"\nsource = "measured"\n'
-        '[[thing]]\nname = "seed disc"\nwidth = 60\nheight = 60\n',
+        '[[thing]]\nname = "seed box"\nwidth = 60\nheight = 60\n',
         encoding="utf-8-sig",
     )
     things = listed_things(own)
     card = Thing("Trowel Card", 88.9, 50, 1, "shed card", "measured")
-    assert things == (*COMMON, card, Thing("seed disc", 60, 60, 0, "", "your own"))
+    assert things == (*COMMON, card, Thing("seed box", 60, 60, 0, "", "your own"))
     assert find_several("2 trowel cards", things) == Several(card, 2)
+    assert find_several("3 seed boxes", things).thing.name == "seed box"
     with pytest.raises(InputError, match="Did you mean `shed card`"):
         find_thing("shed crad", things)
 

@@ -172,10 +172,11 @@ def held(
                 found.append(one)
     ranks = {hoop: rank for rank, hoop in enumerate(smallest_first(hoops))}
 
-    def merit(one: Holding) -> tuple[bool, int, float, bool]:
+    def merit(one: Holding) -> tuple[int, float, bool]:
         rank = ranks[one.hoops[0][0]] if one.hoops else len(ranks)
-        fits = room is not None and one.fits(room)
-        return (not fits, 0 if fits else rank, one.area, not one.lies_as_put_in)
+        if room is not None and one.fits(room):
+            rank = -1
+        return (rank, one.area, not one.lies_as_put_in)
 
     # Through a zip a thing goes either way round: what is then found twice is told once.
     once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
