@@ -205,20 +205,22 @@ def edge(against: Against, inside: int, limit: int) -> int:
     towards = 1 if limit > inside else -1
     failed = [(limit, _lacking(reasons))]
     aims, stride = AIMS, 0
-    while abs(failed[-1][0] - inside) > 1:
-        place: int | None = None
-        if stride:
-            place = inside + towards * stride
-        elif aims:
-            place, aims, stride = _aim(failed, towards), aims - 1, 1
-        if place is None or not 0 < (place - inside) * towards < abs(failed[-1][0] - inside):
-            place, stride = (inside + failed[-1][0]) // 2, 0
+    while (apart := abs(failed[-1][0] - inside)) > 1:
+        ahead, aimed = stride, False
+        if not ahead and aims and (aim := _aim(failed, towards)) is not None:
+            # Where less is lacking than that, the end may be right here.
+            ahead, aimed = max(1, (aim - inside) * towards), True
+            aims -= 1
+        if not 0 < ahead < apart:
+            ahead, aimed, stride = apart // 2, False, 0
+        place = inside + towards * ahead
         if reasons := against(place):
             failed.append((place, _lacking(reasons)))
             stride = 0
         else:
+            inside = place
             # What was aimed at lies at the end or just inside it.
-            inside, stride = place, 2 * stride
+            aims, stride = (0, 1) if aimed else (aims, 2 * stride)
     return inside
 
 
