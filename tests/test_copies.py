@@ -20,6 +20,9 @@ from paramgen.copies.combining import combined, copies_at
 from paramgen.copies.most import most_copies, ways_of
 from paramgen.copies.several import put_copies_in_hoop
 from paramgen.copies.tiles import Spot
+from paramgen.drawings.hooped import hooped
+from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.step import step_sheet
 from paramgen.files.formats import FORMATS
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding, Severity
@@ -29,6 +32,7 @@ from paramgen.layout.project import Act, Placement, Project
 from paramgen.layout.several import first_of, put, seams, taken
 from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make, resizing
+from paramgen.plan.build import plan
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed
 from paramgen.rehearsal.rehearse import COARSE, rehearse
@@ -123,16 +127,16 @@ def shift_of(copy_move: tuple[float, float], one: Stitched) -> tuple[int, int]:
     return x, y
 
 
-def same_needles(hooped: Hooped, sized: Sized) -> None:
+def same_needles(there: Hooped, sized: Sized) -> None:
     """See that every copy's needle points are those of one copy, turned or not, moved.
 
     A zigzag that is sewn from its other end swings to the other side where it begins, so that
     there alone two points may differ.
     """
-    placed = hooped.project.placed
+    placed = there.project.placed
     alone = {turned: stitch(sized, turned=turned) for turned in {one.turned for one in placed}}
-    swings = {line.name for line in hooped.project.lines if line.stitch.swing}
-    for number, step in enumerate(hooped.sewn):
+    swings = {line.name for line in there.project.lines if line.stitch.swing}
+    for number, step in enumerate(there.sewn):
         wanted = []
         for where in placed:
             one = alone[where.turned]
@@ -225,16 +229,16 @@ def test_where_not_one_fits_that_is_said() -> None:
 def test_every_copy_is_sewn_as_one_alone_at_the_same_stops(
     recipe: str, copies: int, asked: Asked
 ) -> None:
-    sized, hooped = sized_as(recipe, asked), several(recipe, copies, LARGE, asked)
+    sized, there = sized_as(recipe, asked), several(recipe, copies, LARGE, asked)
     one = stitch(sized)
-    assert hooped.project.copies == copies
-    assert [step.stop for step in hooped.sewn] == [step.stop for step in one.sewn]
-    assert [len(step.runs) for step in hooped.sewn] == [copies * len(s.runs) for s in one.sewn]
+    assert there.project.copies == copies
+    assert [step.stop for step in there.sewn] == [step.stop for step in one.sewn]
+    assert [len(step.runs) for step in there.sewn] == [copies * len(s.runs) for s in one.sewn]
     assert [
-        (s.number, s.stop, s.act, s.title, s.seen_from, s.colour) for s in hooped.project.steps
+        (s.number, s.stop, s.act, s.title, s.seen_from, s.colour) for s in there.project.steps
     ] == [(s.number, s.stop, s.act, s.title, s.seen_from, s.colour) for s in one.project.steps]
-    same_needles(hooped, sized)
-    assert least_apart(hooped.project) >= APART - 1e-6
+    same_needles(there, sized)
+    assert least_apart(there.project) >= APART - 1e-6
 
 
 @given(
@@ -254,20 +258,30 @@ def test_copies_of_any_size_lie_in_the_field_and_apart(
         if one.name == "width"
     }
     try:
-        hooped = several(recipe, copies, hoop, asked, may_turn=may_turn, search=False)
+        there = several(recipe, copies, hoop, asked, may_turn=may_turn, search=False)
     except CannotMakeError as problem:
         codes = {one.code for one in problem.findings if one.stops}
         assert codes <= {"hoop-exceeded", "copies-exceeded", "recipe-condition"}
         return
-    needles = np.concatenate([run.needles for step in hooped.sewn for run in step.runs]) / 10
+    needles = np.concatenate([run.needles for step in there.sewn for run in step.runs]) / 10
     across, down = np.abs(needles).max(axis=0)
     assert across <= hoop.width / 2 + 1e-9
     assert down <= hoop.height / 2 + 1e-9
-    assert hooped.extent == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
-    assert may_turn or not any(where.turned for where in hooped.project.placed)
-    if hooped.project.copies > 1:
-        assert least_apart(hooped.project) >= APART - 1e-6
-        same_needles(hooped, sized_as(recipe, asked))
+    assert there.extent == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
+    # In the middle of the field, to a step of the grid.
+    assert np.abs(needles.min(axis=0) + needles.max(axis=0)).max() <= 0.1 + 1e-9
+    assert may_turn or not any(where.turned for where in there.project.placed)
+    if there.project.copies > 1:
+        assert least_apart(there.project) >= APART - 1e-6
+        same_needles(there, sized_as(recipe, asked))
+
+
+def test_a_turned_copy_has_its_top_at_the_right_and_can_be_turned_back() -> None:
+    where = Placement(turned=True, move=(10.0, 20.0))
+    points = np.array([[0.0, -5.0], [3.0, 0.0]])  # at the top, at the right
+    there = put(points, where)
+    assert there.tolist() == [[15.0, 20.0], [10.0, 23.0]]  # at the right, at the bottom
+    assert taken(there, where).tolist() == points.tolist()
 
 
 def test_copies_that_lie_too_near_are_found() -> None:
@@ -400,15 +414,55 @@ def test_directions_are_said_for_those_that_lie_upright_and_for_those_turned() -
     assert not any("lie upright" in step.say for step in turned.steps)
 
 
-def test_the_seam_of_every_copy_lies_where_its_seam_is_sewn() -> None:
-    project = several("plant-tag", 4).project
+@pytest.mark.parametrize(("recipe", "copies"), [("plant-tag", 4), ("zip-pouch", 3)])
+def test_the_seam_of_every_copy_lies_where_its_seam_is_sewn(recipe: str, copies: int) -> None:
+    project = several(recipe, copies).project
+    assert len({where.turned for where in project.placed}) == 2
+    if recipe == "zip-pouch":
+        assert project.placed[0].turned
+    sewn = 0
     for which, seam in enumerate(seams(project)):
-        area = shapely.Polygon(seam.points)
+        near = shapely.LinearRing(seam.points).buffer(0.01)
         for step in project.steps:
-            for line in part(step.lines, which, 4):
-                if line.role == "seam":
-                    ends = shapely.MultiPoint(line.paths[0].points)
-                    assert area.exterior.distance(ends) < 0.01
+            for line in part(step.lines, which, copies):
+                if line.name in ("seam", "edge"):
+                    assert all(near.covers(shapely.LineString(one.points)) for one in line.paths)
+                    sewn += 1
+    assert sewn == copies
+
+
+def test_out_of_the_hoop_one_copy_is_shown_as_if_it_were_the_only_one() -> None:
+    def drawn(copies: int) -> list[Sheet]:
+        one = made("coaster", copies)
+        scene = hooped(one.project, LARGE.name, LARGE.width, LARGE.height, one.done, one.move)
+        out = next(s.number for s in one.project.steps if s.act is Act.UNHOOP)
+        return [step_sheet(scene, s.number) for s in one.project.steps[out:]]
+
+    for alone, among in zip(drawn(1), drawn(4), strict=True):
+        assert [label.lines for label in among.labels] == [label.lines for label in alone.labels]
+        assert (among.view.width, among.view.height) == pytest.approx(
+            (alone.view.width, alone.view.height), abs=0.2
+        )
+        assert any("One of the 4 copies." in line.text for line in among.heading)
+        assert len(among.picture) == len(alone.picture)
+
+
+def test_what_is_laid_alike_in_every_copy_is_said_once() -> None:
+    whole = made("plant-tag", 4)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    (lay,) = (step for step in whole.project.steps if step.title == "Lay the front")
+    words = [[line.text for line in label.lines] for label in step_sheet(scene, lay.number).labels]
+    assert len(words) == 2  # two that lie upright, two turned
+    assert all("2 times alike" in one for one in words)
+
+
+def test_the_plan_says_where_every_copy_lies() -> None:
+    whole = made("plant-tag", 4)
+    said = plan(whole, {}, [])
+    for one, where in zip(said.copies, whole.project.placed, strict=True):
+        assert one.turned == where.turned
+        assert one.origin == pytest.approx(where.move)
+    assert len(plan(made("coaster", 1), {}, []).copies) == 1
 
 
 def test_stitches_are_counted_over_all_copies() -> None:

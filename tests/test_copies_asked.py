@@ -1,0 +1,50 @@
+"""Several copies as asked for on the command line, and what is written then."""
+
+import json
+from pathlib import Path
+
+import pytest
+from command_line import paramgen
+from decode_dst import records
+
+
+def test_the_folder_says_how_many_copies_one_hooping_gives(tmp_path: Path) -> None:
+    folder = tmp_path / "four"
+    ran = paramgen("make", "coaster", "--hoop", "360x350", "--copies", "4", "--out", folder)
+    assert ran.status == 0
+    assert "4 copies at once" in ran.out
+    plan = json.loads((folder / "plan.json").read_text("utf-8"))
+    assert len(plan["copies"]) == 4
+    assert [piece["quantity"] for piece in plan["pieces"]] == [4, 4, 4]
+    assert "One hooping gives 4" in (folder / "booklet.html").read_text("utf-8")
+    assert (folder / "cutting" / "top.svg").read_text("utf-8").count("<path") == 4
+    (dst,) = (folder / "stitch").glob("*-4-copies.dst")
+    kinds = [one.kind for one in records(dst.read_bytes())]
+    stops = [step for step in plan["steps"] if step["stop"]]
+    assert kinds.count("stop") == len(stops) - 1  # one between each and the next
+
+
+def test_as_many_as_fit_are_made_and_more_are_refused() -> None:
+    ran = paramgen("check", "coaster", "--hoop", "360x350", "--copies", "most")
+    assert ran.status == 0
+    assert "4 copies lie in 360x350 at once; no more can lie there" in ran.out
+    ran = paramgen("check", "coaster", "--hoop", "360x350", "--copies", "5")
+    assert ran.status == 1
+    assert "5 copies cannot lie in 360x350 at once: 4 can, and no more can" in ran.err
+
+
+@pytest.mark.parametrize("typed", ["0", "-1", "2.5", "four", "²", "9999999"])
+def test_what_is_no_number_of_copies_is_said(typed: str) -> None:
+    ran = paramgen("check", "coaster", "--hoop", "360x350", f"--copies={typed}")
+    assert ran.status == 2
+    assert "--copies" in ran.err
+    assert typed in ran.err
+    assert "most" in ran.err
+
+
+def test_places_are_shown_among_the_copies(tmp_path: Path) -> None:
+    ran = paramgen(
+        "check", "zip-pouch", "--hoop", "360x350", "--copies", "2", "--places", tmp_path / "places"
+    )
+    assert ran.status == 0
+    assert list((tmp_path / "places").glob("*.svg"))
