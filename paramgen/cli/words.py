@@ -14,7 +14,7 @@ COMMANDS = {
     "check": "Work everything out as make does, and write nothing.",
     "fit": "Find what size works, which hoop takes it, what it holds and how many.",
     "grade": "Make every row of a table, and a summary of them side by side.",
-    "read": "Show what is in a stitch file; hold it to a hoop, or to a project's plan.",
+    "read": "Show what is in a stitch file; check it against a hoop or a project's plan.",
     "hoops": "Show the listed hoops.",
     "things": "Show the listed things to hold.",
     "schema": "Print the JSON schema of plan.json.",
