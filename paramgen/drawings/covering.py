@@ -12,6 +12,9 @@ from paramgen.drawings.primitives import Group, Item, Shape, Style
 # What is cut along one curve comes out this much apart at most, mm.
 _FINE = 1e-4
 
+# A corner as far from all that covers it as this is seen, mm.
+_OPEN = 0.01
+
 _COVERING = frozenset(
     {
         Style.RIGHT_SIDE,
@@ -58,6 +61,10 @@ def _from_the_top(
 def _hides(over: BaseGeometry, shape: BaseGeometry) -> bool:
     """Whether an area covers a shape, but for what is too fine to be seen."""
     if over.is_empty:
+        return False
+    shapely.prepare(over)
+    # Most of what is seen has a corner in the open, which is soon found.
+    if not shapely.dwithin(over, shapely.points(shapely.get_coordinates(shape)), _OPEN).all():
         return False
     if over.covers(shape):
         return True
