@@ -186,7 +186,29 @@ def test_the_placement_line_shows_under_the_piece_that_is_laid_on_it() -> None:
 
 
 def test_a_tack_down_is_not_taken_for_a_placement_line() -> None:
-    assert of_style(pictured(coaster(100, 90), "Lay the top"), Style.PLACEMENT) == []
+    # The batting's placement line is 102 × 92, its tack-down 100 × 90.
+    (line,) = of_style(pictured(coaster(100, 90), "Lay the top"), Style.PLACEMENT)
+    assert line.path.bounds == pytest.approx((-51, -46, 51, 46), abs=0.02)
+
+
+def test_what_is_laid_with_no_line_of_its_own_shows_the_outermost_line_under_it() -> None:
+    front = pictured(tag(40.0), "Lay the back")
+    (line,) = of_style(front, Style.PLACEMENT)
+    assert line.path.bounds == pytest.approx((-20, -20, 20, 20), abs=0.02)
+    # The lower half of the tag alone: of the line only what lies under the piece.
+    half = oblong(-20, 0, 20, 20)
+    project = tag(40.0)
+    number = number_of(project, "Lay the back")
+    steps = tuple(
+        replace(s, layers=tuple(replace(one, outline=half) for one in s.layers))
+        if s.number == number
+        else s
+        for s in project.steps
+    )
+    (part,) = of_style(pictured(replace(project, steps=steps), "Lay the back"), Style.PLACEMENT)
+    assert not part.path.closed
+    # A half of the square's outline: 20 down, 40 across, 20 up.
+    assert part.path.length == pytest.approx(80.0, abs=0.05)
 
 
 def test_a_piece_laid_on_the_far_side_is_dashed() -> None:
@@ -357,7 +379,10 @@ def test_the_legend_names_all_that_is_drawn_and_no_more(
 
 def test_every_style_is_in_the_legend_or_needs_no_words() -> None:
     furniture = {Style.CHECK_MARK, Style.LEADER, Style.DOT, Style.BADGE}
-    assert set(CAPTIONS) == set(Style) - furniture
+    # The picture of sizes that work has a key of its own, see its tests.
+    of_sizes = {one for one in Style if one.name.startswith(("REGION", "NO_REGION", "BOUND"))}
+    of_sizes |= {Style.RULER, Style.ASKED}
+    assert set(CAPTIONS) == set(Style) - furniture - of_sizes
 
 
 def test_the_legend_tells_what_is_laid_now_from_what_was_before() -> None:

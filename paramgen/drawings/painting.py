@@ -30,6 +30,9 @@ from paramgen.drawings.zips import zip_items
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Act, Face, Layer, Role, Side, Step
 
+# Copies of a line enclose areas that differ by less, mm².
+_SAME_AREA = 1.0
+
 _FACES: Mapping[Face | None, Style] = MappingProxyType(
     {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
 )
@@ -143,7 +146,9 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
     """Draw what has to be seen in this step although something lies over it."""
     side, colour = step.seen_from, stop_colour(step)
     if step.layers:
-        for path in _placement_before(hooped.project.steps[: step.number - 1]):
+        before = hooped.project.steps[: step.number - 1]
+        last = _placement_before(before)
+        for path in last or _all_round(before, step):
             yield Shape(seen(path, side), Style.PLACEMENT)
     for layer in step.layers:
         if layer.side != side:
@@ -180,6 +185,26 @@ def _placement_before(steps: Iterable[Step]) -> tuple[Path, ...]:
                 path for line in step.lines if line.role is Role.PLACEMENT for path in line.paths
             )
     return last
+
+
+def _all_round(before: Iterable[Step], step: Step) -> Iterator[Path]:
+    """The outermost placement line, where what is laid covers it.
+
+    Pieces that have no placement line of their own are laid past it.
+    """
+    closed = [
+        line
+        for past in before
+        for line in past.lines
+        if line.role is Role.PLACEMENT and all(path.closed for path in line.paths)
+    ]
+    largest = max((area(path).area for line in closed for path in line.paths), default=0.0)
+    laid = [area(layer.outline) for layer in step.layers if layer.side == step.seen_from]
+    room = shapely.union_all(laid)
+    for line in closed:
+        if any(area(path).area > largest - _SAME_AREA for path in line.paths):
+            for path in line.paths:
+                yield from line_within(path, room)
 
 
 def _untaped(step: Step, steps: Iterable[Step]) -> bool:
