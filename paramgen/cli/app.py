@@ -158,6 +158,69 @@ def _check(
             typer.echo("It can be made as asked.")
 
 
+@app.command("fit", help=COMMANDS["fit"])
+def _fit(
+    recipe: RecipeName,
+    values: Values = None,
+    hoop: HoopName = "",
+    largest: Annotated[
+        str, typer.Option("--largest", metavar="SIZE", help="The largest of one size that works.")
+    ] = "",
+    smallest: Annotated[
+        str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
+    ] = "",
+    near: Annotated[
+        str,
+        typer.Option("--near", metavar="WxH", help="The sizes nearest to these that work: 5x8in."),
+    ] = "",
+    free: Annotated[
+        bool, typer.Option("--free", help="The other sizes may follow; as asked unless given.")
+    ] = False,
+    hold: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--hold",
+            metavar="THING",
+            help='The smallest that holds it: passport, "4 bank cards", 90x150mm. May be repeated.',
+        ),
+    ] = None,
+    ease: Annotated[
+        str,
+        typer.Option("--ease", metavar="LENGTH", help="Room for what it holds beyond its size."),
+    ] = "",
+    any_hoop: Annotated[
+        bool, typer.Option("--any-hoop", help="Which hoops take it, and the room left.")
+    ] = False,
+    copies: CopyCount = "",
+    come_from: Annotated[
+        str,
+        typer.Option(
+            "--from", metavar="HOOP", help="Its own hoop, to be made for another: say --to too."
+        ),
+    ] = "",
+    go_to: Annotated[str, typer.Option("--to", metavar="HOOP", help="The other hoop.")] = "",
+    picture: Annotated[
+        Path | None,
+        typer.Option("--picture", metavar="FILE", help="Draw all sizes that work, as SVG."),
+    ] = None,
+    unit: UnitName = "",
+    margin: Margin = "",
+    no_turn: Upright = False,
+) -> None:
+    with told():
+        from paramgen.cli.asking import Words
+        from paramgen.cli.fit import Question, fit
+
+        words = Words(recipe, values or [], hoop, unit, margin, may_turn=not no_turn)
+        question = Question(
+            largest, smallest, near, hold or (), any_hoop, come_from, go_to, ease, free, picture
+        )
+        said = fit(replace(words, copies=copies), question)
+        typer.echo(said.text, err=not said.good)
+        if not said.good:
+            raise typer.Exit(CANNOT)
+
+
 @app.command("grade", help=COMMANDS["grade"])
 def _grade(
     table: TableFile,

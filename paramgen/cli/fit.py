@@ -99,7 +99,7 @@ def fit(words: Words, question: Question) -> Said:
     if question.hold:
         things, ease = wanted.things
         answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
-        return Said(hold_report(answer), good=answer.best is not None)
+        return Said(hold_report(answer), good=answer.works)
     if wanted.other is not None:
         return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
     rooms = tuple(_rooms(order.room, hoops)) if every else (order.room,)
