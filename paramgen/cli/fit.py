@@ -15,7 +15,7 @@ from paramgen.fit.asking import Asking
 from paramgen.fit.free import free_range
 from paramgen.fit.held import held
 from paramgen.fit.near import nearest_alone, nearest_that_works
-from paramgen.fit.ranges import Range, range_of
+from paramgen.fit.ranges import PROBES, Range, range_of
 from paramgen.fit.region import regions
 from paramgen.fit.taking import hoops_that_take
 from paramgen.fit.transfer import transfer
@@ -276,8 +276,13 @@ def _wished(typed: str, sizes: Sequence[str]) -> tuple[float, ...]:
 def _ranges(asking: Asking, question: Question, only: str, rooms: Sequence[Room]) -> Said:
     """From which size to which it works, in each hoop."""
     names = [only] if only else list(asking.sizes({}))
-    # Without regard to a hoop once, and then for each hoop what it leaves of that.
-    whole = {} if question.free else {name: range_of(asking, name, None) for name in names}
+    # Without regard to a hoop once, and then for each hoop what it leaves of that: the ends of
+    # several are places tried inside.
+    probes = PROBES if len(rooms) == 1 else 0
+    whole = {
+        name: None if question.free else range_of(asking, name, None, probes=probes)
+        for name in names
+    }
 
     def one(room: Room, name: str) -> Range | None:
         if question.free:

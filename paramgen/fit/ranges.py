@@ -62,6 +62,7 @@ def range_of(
     fixed: Mapping[str, float] | None = None,
     *,
     within: Range | None = None,
+    probes: int = PROBES,
 ) -> Range | None:
     """Find from where to where a size works.
 
@@ -76,6 +77,8 @@ def range_of(
         Other sizes, where they are not as asked.
     within : Range or None
         What was found for no hoop in particular, and need not be found again.
+    probes : int
+        So many places inside are tried: one that does not work parts the range.
 
     Returns
     -------
@@ -87,7 +90,8 @@ def range_of(
     if within is not None and (inside := search.inside(within)) is not None:
         first, last = _down(within.least.value), _down(within.most.value)
         last = search.largest_in_field(inside, last)
-        first, last = edge(search.unfit, inside, first), edge(search.whole, inside, last)
+        first = edge(search.whole, inside, edge(search.unfit, inside, first))
+        last = edge(search.whole, inside, last)
         return Range(name, search.end(first, -1), search.end(last, 1))
     inside = search.inside()
     if inside is None:
@@ -96,7 +100,7 @@ def range_of(
     first, last = edge(search.numbers, inside, first), edge(search.numbers, inside, last)
     first, last = edge(search.unfit, inside, first), search.largest_in_field(inside, last)
     first, last = edge(search.whole, inside, first), edge(search.whole, inside, last)
-    for place in between(first, last, PROBES):
+    for place in between(first, last, probes):
         if not search.whole(place):
             continue
         if place < inside:
