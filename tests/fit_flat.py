@@ -63,11 +63,11 @@ say = "{says}"
 """
 
 
-def flat(*require: str, height: str = "60mm") -> Recipe:
-    """The recipe with conditions, each said as `(n) does not hold`, counted from 1."""
+def flat(*require: str, height: str = "60mm", says: Sequence[str] = ()) -> Recipe:
+    """The recipe with conditions, said as `(n) does not hold`, from 1, unless it is given."""
+    said = says or [f"({number}) does not hold" for number in range(1, len(require) + 1)]
     conditions = "".join(
-        CONDITION.format(require=one, says=f"({number}) does not hold")
-        for number, one in enumerate(require, 1)
+        CONDITION.format(require=one, says=text) for one, text in zip(require, said, strict=True)
     )
     text = TEXT.format(conditions=conditions, height=height)
     return read_recipe(text, name="felt-flat", source="felt-flat.toml")

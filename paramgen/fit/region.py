@@ -175,24 +175,27 @@ class _Trace:
         if right - left <= 1 or len(found) >= MOST_COLUMNS:
             return
         one, other = found[left], found[right]
-        if one is None and other is None:
+        middle = (left + right) // 2
+        if one is not None and other is not None:
+            guess = on_line(one, other, middle)
+            here = self.column(middle, guess)
+            if here is not None and not here.differs(guess):
+                found[middle] = here
+                return
+        elif one is None and other is None:
             return
         jump = self._jump(left, one, right, other)
-        if jump is not None:
-            for place, guess in ((jump[0], one), (jump[1], other)):
-                if place not in found:
-                    found[place] = self.column(place, guess)
-            self._between(found, left, jump[0])
-            self._between(found, jump[1], right)
-            return
-        if one is None or other is None:
-            return
-        middle = (left + right) // 2
-        guess = on_line(one, other, middle)
-        found[middle] = here = self.column(middle, guess)
-        if here is None or here.differs(guess):
-            self._between(found, left, middle)
-            self._between(found, middle, right)
+        if jump is None:
+            last = one or other
+            assert last is not None
+            half = (last.least + last.most) // 2
+            found[middle] = self.column(middle, Column(middle, half, half))
+            jump = (middle, middle)
+        for place, beside in zip(jump, (one, other), strict=True):
+            if place not in found:
+                found[place] = self.column(place, beside)
+        self._between(found, left, jump[0])
+        self._between(found, jump[1], right)
 
     def _jump(
         self, left: int, one: Column | None, right: int, other: Column | None
