@@ -28,7 +28,14 @@ class Speaker:
     counts: frozenset[str]
     turned: bool = False
 
-    def say(self, sentence: Sentence, names: Mapping[str, Any], indices: str = "") -> str:
+    def say(
+        self,
+        sentence: Sentence,
+        names: Mapping[str, Any],
+        indices: str = "",
+        *,
+        from_back: bool = False,
+    ) -> str:
         """Fill in one sentence.
 
         Parameters
@@ -37,6 +44,8 @@ class Speaker:
             Values for its formulas.
         indices : str
             Name of the repeat's index, a plain number too; empty if there is none.
+        from_back : bool
+            Whether the person looks at the back of the hoop: left and right change places.
 
         Raises
         ------
@@ -44,13 +53,21 @@ class Speaker:
             If a formula in it cannot be worked out.
         """
         plain = self.counts | {indices}
-        return "".join(self._part(part, names, plain) for part in sentence.parts)
+        return "".join(
+            self._direction(part, from_back=from_back)
+            if isinstance(part, str)
+            else self._measure(part, names, plain)
+            for part in sentence.parts
+        )
 
-    def _part(self, part: str | Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
-        if isinstance(part, str):
-            if part in DIRECTIONS and self.turned:
-                return DIRECTIONS[(DIRECTIONS.index(part) + 1) % 4]
+    def _direction(self, part: str, *, from_back: bool) -> str:
+        """Call a direction as the person sees it; other words stay."""
+        if part not in DIRECTIONS:
             return part
+        at = DIRECTIONS.index(part) + self.turned
+        return DIRECTIONS[(-at if from_back else at) % 4]
+
+    def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
         value = part.formula.value(names)
         if isinstance(value, str | bool):
             return str(value)

@@ -82,6 +82,19 @@ def test_words_for_sides_turn_with_the_project() -> None:
             assert not re.search(rf"\b{word}\b", aside)
 
 
+@pytest.mark.parametrize(("way", "where"), [(False, "top"), (True, "left")])
+def test_a_side_is_called_as_it_is_seen_when_the_hoop_lies_on_its_front(
+    way: bool, where: str
+) -> None:
+    project = turned(way)
+    (step,) = (one for one in project.steps if one.title == "Lay the pouch lining")
+    assert re.search(rf"over the {where} half", step.say)
+    # As it is seen: x from the back runs the other way.
+    left, top, right, bottom = step.layers[0].outline.bounds
+    seen = {"top": (top + bottom) / 2, "left": -(left + right) / 2}
+    assert seen[where] < -20.0
+
+
 def test_a_turned_project_lies_a_quarter_turn_clockwise() -> None:
     straight, aside = turned(False), turned(True)
     assert (straight.turned, aside.turned) == (False, True)

@@ -32,9 +32,10 @@ def say(
     unit: Unit = Unit.MM,
     turned: bool = False,
     index: str = "",
+    from_back: bool = False,
 ) -> str:
     speaker = Speaker(unit, frozenset({"pockets"}), turned)
-    return speaker.say(READER.validate_python(text), names, index)
+    return speaker.say(READER.validate_python(text), names, index, from_back=from_back)
 
 
 @pytest.mark.parametrize(
@@ -91,6 +92,21 @@ def test_an_edge_is_called_as_it_lies_in_the_hoop(text: str, lies: str, turned: 
     # Turned by 90° clockwise the top comes to lie at the right.
     assert say(f"Tape the {text} edge.") == f"Tape the {lies} edge."
     assert say(f"Tape the {text} edge.", turned=True) == f"Tape the {turned} edge."
+
+
+@pytest.mark.parametrize(
+    ("text", "lies", "turned"),
+    [
+        ("{top}", "top", "left"),
+        ("{right}", "left", "bottom"),
+        ("{bottom}", "bottom", "right"),
+        ("{left}", "right", "top"),
+    ],
+)
+def test_seen_from_the_back_left_and_right_change_places(text: str, lies: str, turned: str) -> None:
+    # Turned over like a page; turned by 90° as well, what was the top lies at the right first.
+    assert say(text, from_back=True) == lies
+    assert say(text, from_back=True, turned=True) == turned
 
 
 def test_a_word_that_is_no_placeholder_does_not_turn() -> None:
