@@ -21,6 +21,7 @@ from paramgen.copies.most import most_copies, ways_of
 from paramgen.copies.several import put_copies_in_hoop
 from paramgen.copies.tiles import Spot
 from paramgen.drawings.hooped import hooped
+from paramgen.drawings.primitives import Shape, Style, flat
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.step import step_sheet
 from paramgen.files.formats import FORMATS
@@ -454,6 +455,21 @@ def test_what_is_laid_alike_in_every_copy_is_said_once() -> None:
     words = [[line.text for line in label.lines] for label in step_sheet(scene, lay.number).labels]
     assert len(words) == 2  # two that lie upright, two turned
     assert all("2 times alike" in one for one in words)
+
+
+def test_the_slider_that_is_named_is_one_that_is_drawn() -> None:
+    whole = made("zip-pouch", 2)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    (pull,) = (step for step in whole.project.steps if step.act is Act.OPEN_ZIP)
+    sheet = step_sheet(scene, pull.number)
+    (label,) = sheet.labels
+    drawn = [
+        shapely.Polygon(shape.path.points)
+        for shape in flat(sheet.picture)
+        if isinstance(shape, Shape) and shape.style is Style.SLIDER
+    ]
+    assert len(drawn) >= 2
+    assert min(shapely.Point(label.at).distance(one) for one in drawn) < 1.0
 
 
 def test_the_plan_says_where_every_copy_lies() -> None:

@@ -5,15 +5,15 @@ import pytest
 from drawings_read import clipped, of_style, overlapping, picture, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from specimens import INCH, coaster, largest, oblong, smallest, tag, wallet
+from specimens import INCH, coaster, largest, oblong, open_path, smallest, tag, wallet
 
 from paramgen.drawings.boxes import Box, any_cross
 from paramgen.drawings.hooped import Scene, State, hooped
 from paramgen.drawings.legend import CAPTIONS
 from paramgen.drawings.outlines import line_string
-from paramgen.drawings.primitives import Drawing, Group, Shape, Style
-from paramgen.drawings.step import IN_HAND, step_picture
-from paramgen.layout.project import Act, Notion, Project
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
+from paramgen.drawings.step import IN_HAND, step_picture, step_sheet
+from paramgen.layout.project import Act, Line, Notion, Project
 from paramgen.lengths import Unit
 
 SPECIMENS = [
@@ -343,6 +343,47 @@ def test_turned_right_side_out_the_right_side_shows_and_the_edges_are_folds() ->
 def test_turning_the_hoop_over_shows_the_line_it_is_turned_about() -> None:
     (line,) = of_style(pictured(wallet(), "Turn the hoop over"), Style.BY_HAND)
     assert line.path.bounds == (0.0, -90.0, 0.0, 90.0)
+
+
+@given(st.integers(100, 1200), st.integers(100, 1200))
+@settings(deadline=None, max_examples=25)
+def test_the_line_the_hoop_is_turned_about_stays_within_the_picture(
+    width: int, height: int
+) -> None:
+    ready = hooped(wallet(), "hoop", width, height)
+    sheet = step_sheet(ready, number_of(wallet(), "Turn the hoop over"))
+    (line,) = (
+        s.path for s in flat(sheet.picture) if isinstance(s, Shape) and s.style is Style.BY_HAND
+    )
+    (x, top), (_, bottom) = line.points
+    assert x == 0.0
+    # From edge to edge of the hoop, or of what is shown of it: no words above or below are crossed.
+    shown = sheet.view
+    assert max(shown.top, -height / 2) == pytest.approx(top)
+    assert min(shown.bottom, height / 2) == pytest.approx(bottom)
+
+
+def test_lines_of_several_sizes_are_counted_as_they_are_seen() -> None:
+    def sentences(*lines: Line) -> list[str]:
+        project = wallet()
+        (first, *others) = project.steps
+        ready = hooped(
+            replace(project, steps=(replace(first, lines=lines), *others)), "hoop", 130, 180
+        )
+        (label,) = step_sheet(ready, 1).labels
+        return [line.text.replace("\u00a0", " ") for line in label.lines[1:]]
+
+    (long, *_) = wallet().steps[0].lines
+    marks = [
+        replace(long, paths=tuple(open_path((x, y), (x, y + 6)) for x in (-9, 9)))
+        for y in (-20, 20)
+    ]
+    taller = replace(marks[0], paths=(*marks[0].paths, open_path((-9, 40), (-9, 46))))
+    # Two short marks and three; twice the same pair, 18 apart and 6 long; one line twice.
+    assert sentences(marks[0], taller) == ["5 lines"]
+    assert sentences(*marks) == ["2 times alike, each", "11/16 × 1/4 in (18 × 6 mm)"]
+    single = [replace(mark, paths=mark.paths[:1]) for mark in marks]
+    assert sentences(*single) == ["2 lines, each", "1/4 in (6 mm)"]
 
 
 def test_a_small_project_in_a_large_hoop_is_shown_close_up_with_a_plan() -> None:

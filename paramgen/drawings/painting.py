@@ -164,7 +164,8 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
                 if layer.slit:
                     yield from zip_items(layer, side, em, opened=True)
     if step.act is Act.FLIP:
-        axis = straight((0.0, hooped.field.top), (0.0, hooped.field.bottom))
+        room = hooped.view if hooped.close_up else hooped.field
+        axis = straight((0.0, room.top), (0.0, room.bottom))
         yield Shape(axis, Style.BY_HAND, now=True)
     if step.act is Act.TRIM:
         holes = shapely.union_all([area(mark) for mark in step.mark if mark.closed])

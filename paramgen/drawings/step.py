@@ -145,10 +145,11 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
         words = (Words("turn it over about this line"), Words("left and right change places"))
         yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
     if step.act is Act.OPEN_ZIP:
-        for layer in _zips(hooped.one, step):
-            at = slider_place(layer, side, opened=True)
-            words = (Words("slider", bold=True), Words("pulled inside the seam line"))
-            also = (Words("so too in every copy"),) if hooped.project.copies > 1 else ()
+        sliders = [slider_place(layer, side, opened=True) for layer in _zips(hooped, step)]
+        words = (Words("slider", bold=True), Words("pulled inside the seam line"))
+        also = (Words("so too in every copy"),) if hooped.project.copies > 1 else ()
+        # As the copies are alike, the one nearest to the words stands for all.
+        for at in sorted(sliders)[-1:] if also else sliders:
             yield Label(at, (*words, *also), drop=_BESIDE * letters_for(hooped.view))
 
 
@@ -201,9 +202,14 @@ def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
 
 def _line_words(title: str, lines: Sequence[Line], unit: Unit) -> Iterator[Words]:
     sizes = {_extent(line) for line in lines}
+    runs = sum(len(line.paths) for line in lines)
     yield Words(title, bold=True)
-    if len(lines) > 1:
-        yield Words(f"{len(lines)} lines, each" if len(sizes) == 1 else f"{len(lines)} lines")
+    if len(sizes) > 1:
+        yield Words(f"{runs} lines")
+    elif runs > len(lines) > 1:
+        yield Words(f"{len(lines)} times alike, each")
+    elif len(lines) > 1:
+        yield Words(f"{len(lines)} lines, each")
     if len(sizes) == 1:
         width, height = sizes.pop()
         if width > 0.0 and height > 0.0:
