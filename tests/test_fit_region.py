@@ -273,7 +273,7 @@ def test_the_codes_of_limits_and_conditions_are_told_apart() -> None:
 
 def test_the_place_asked_for_is_told_and_need_not_work() -> None:
     one = regions(asking(flat("width >= 50"), {"width": 30}), "width", "height", ())
-    assert one.asked == (30, 60)
+    assert one.asked == (30.0, 60.0)
     assert shapely.distance(one.whole.area, shapely.Point(one.asked)) == 50 - 30
 
 
