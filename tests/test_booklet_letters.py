@@ -12,8 +12,8 @@ from booklets import made_as
 from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
-from paramgen.drawings.outlines import area
-from paramgen.drawings.primitives import Shape, Text, flat
+from paramgen.drawings.outlines import area, line_string
+from paramgen.drawings.primitives import Shape, Style, Text, flat
 from paramgen.drawings.section import section_sheet
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.step import step_sheet
@@ -30,13 +30,24 @@ PROJECTS: tuple[tuple[str, str, Asked], ...] = (
     ("zip-pouch", "200x200", {}),
     ("plant-tag", "130x180", {"hang": "hole"}),
     ("plant-tag", "200x300", {"hang": "strap"}),
+    ("plant-tag", "360x350", {"width": 330, "height": 276}),
+)
+#: Small strips, slots and cuts in a large field, or on a small thing.
+SMALL_PARTS: tuple[tuple[str, str, Asked], ...] = (
+    ("plant-tag", "360x350", {"width": 330, "height": 276}),
+    ("coaster", "360x350", {"width": 330}),
+    ("coaster", "360x350", {"outline": "polygon", "sides": 3, "width": 50}),
 )
 
 
-@cache
 def sheets(place: int) -> tuple[Sheet, ...]:
     """Pictures of all steps of a project, and of the finished thing."""
-    recipe, hoop, asked = PROJECTS[place]
+    return drawn(*PROJECTS[place][:2], tuple(PROJECTS[place][2].items()))
+
+
+@cache
+def drawn(recipe: str, hoop: str, sizes: tuple[tuple[str, str | float], ...]) -> tuple[Sheet, ...]:
+    asked = dict(sizes)
     one = made_as(asked, recipe, hoop, Unit.MM)
     field = one.room.hoop
     scene = hooped(one.project, field.name, field.width, field.height, one.done, one.move)
@@ -84,3 +95,16 @@ def test_no_letter_covers_a_snap_or_slider_or_another_letter(
                 drawn = area(item.path)
                 assert not any(ring.intersects(drawn) for ring in letters), sheet.name
     assert small_things  # each of these has a zip, a snap or an eyelet
+
+
+@pytest.mark.parametrize(("recipe", "hoop", "asked"), SMALL_PARTS)
+def test_no_letter_hides_what_the_step_is_about(recipe: str, hoop: str, asked: Asked) -> None:
+    told = 0
+    for sheet in drawn(recipe, hoop, tuple(asked.items())):
+        letters = rings(lettered(sheet).svg)
+        for item in flat(sheet.picture):
+            if isinstance(item, Shape) and (item.now or item.style is Style.TAPE_OFF):
+                told += 1
+                outline = line_string(item.path)
+                assert not any(ring.covers(outline) for ring in letters), sheet.name
+    assert told > 20

@@ -21,6 +21,9 @@ LETTERS = 3.0
 #: Things so small that a letter would hide them.
 SMALL = (Style.HARDWARE, Style.SLIDER)
 
+# A letter hides what fits into a circle of so many of its radii.
+_HIDES = 1.6
+
 # Rings round a place in which room for its letter is looked for, in radii, and directions.
 _RINGS, _DIRECTIONS = (0.0, 2.2, 3.2, 4.4, 6.0, 8.0), 12
 
@@ -118,11 +121,11 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
     radius = badge_radius("W", em)
     letters: list[Item] = []
     key: list[Key] = []
-    # A letter must not hide what is no larger than itself.
+    # A letter must not hide what is hardly larger than itself.
     taken = [
         _round(item.path)
         for item in flat(sheet.picture)
-        if isinstance(item, Shape) and item.style in SMALL
+        if isinstance(item, Shape) and (item.style in SMALL or _hidden_by(radius, item))
     ]
     for number, label in enumerate(sheet.labels):
         letter = letter_of(number)
@@ -180,6 +183,12 @@ def samples(entries: Iterable[Entry]) -> Iterator[Sample]:
             f"sample-{number}", "Sample", caption, box, 1.0, (Group("sample", items),)
         )
         yield Sample(pictured(drawing), caption)
+
+
+def _hidden_by(radius: float, item: Shape) -> bool:
+    """Whether little would be seen of what a step is about, were a letter put on it."""
+    told = item.now or item.style is Style.TAPE_OFF
+    return told and _round(item.path)[1] < _HIDES * radius
 
 
 def _round(outline: Path) -> tuple[Point, float]:
