@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.drawings.finished import finished
-from paramgen.drawings.outlines import area
+from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Drawing, Style
 from paramgen.drawings.svg import to_svg
+from paramgen.layout.project import Act
 from paramgen.lengths import Unit
 from paramgen.rehearsal.proof import proof
 from paramgen.rehearsal.turned import Rehearsed
@@ -20,7 +21,7 @@ from paramgen.rehearsal.turned import Rehearsed
 #: Without turn of cloth the finished edge is the seam line, as the rehearsal has it: 124 × 172,
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
 FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm"}
-RIGHT = Style.RIGHT_SIDE
+RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
 def views(done: Rehearsed) -> dict[str, Drawing]:
@@ -186,15 +187,19 @@ def test_an_eyelet_goes_through_to_the_back() -> None:
 
 def test_stitches_are_seen_where_what_they_go_through_is() -> None:
     # On the outside: beside both folds, and the line that holds the pouch lining, which goes
-    # through the lower outer piece. On the inside: none, all lie behind lining and pockets.
-    tops = {
-        round(shape.path.bounds[1], 2)
-        for shape in of_style(wallet_views()["outside"], Style.STITCHED_BEFORE)
-    }
+    # through the lower outer piece. On the inside all these lie behind lining and pockets. What
+    # is top-stitched in the end, 2 mm inside the edge at −86, goes through everything.
+    outside, inside = (
+        {
+            round(shape.path.bounds[1], 2)
+            for shape in of_style(wallet_views()[view], Style.STITCHED_BEFORE)
+        }
+        for view in ("outside", "inside")
+    )
     # The zip lies at −86 + 32 = −54; folds 3.25 mm from it, stitched 2 mm farther; the pouch
     # lining is stitched at half of the 12 mm it reaches past the fold line.
-    assert tops == {-59.25, -48.75, 6.0}
-    assert not of_style(wallet_views()["inside"], Style.STITCHED_BEFORE)
+    assert outside == {-84.0, -59.25, -48.75, 6.0}
+    assert inside == {-84.0}
 
 
 @settings(deadline=None, max_examples=4)
@@ -252,3 +257,21 @@ def test_the_size_is_told_in_both_units_and_the_same_thing_gives_the_same_bytes(
         assert to_svg(one) == to_svg(again[name])
         assert one.title
         assert one.description
+
+
+def test_top_stitching_shows_on_both_sides_but_not_on_what_lies_over_it() -> None:
+    # Finished 108 × 108, stitched 2 mm inside the edge.
+    for drawing in views(worked("coaster")).values():
+        (line,) = of_style(drawing, Style.STITCHED_BEFORE)
+        assert line.path.bounds == pytest.approx((-52, -52, 52, 52), abs=0.02)
+    done = worked("fold-wallet")
+    inside = views(done)["inside"]
+    held = shapely.union_all([room for (_, look), room in seen(inside).items() if look is HELD])
+    assert held.area > 0.0
+    (marks,) = (step.mark for step in done.project.steps if step.act is Act.TOP_STITCH)
+    drawn = [line_string(shape.path) for shape in of_style(inside, Style.STITCHED_BEFORE)]
+    all_round = [line_string(mark) for mark in marks]
+    near = shapely.union_all(all_round).buffer(0.05)
+    top_stitched = [line for line in drawn if near.covers(line)]
+    assert top_stitched
+    assert all((line & held.buffer(-0.1)).length == 0.0 for line in top_stitched)

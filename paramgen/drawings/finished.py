@@ -11,7 +11,7 @@ from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.covering import uncovered
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import box_of, lines_of, outer_paths, seen, spot_in
+from paramgen.drawings.outlines import box_of, line_string, lines_of, outer_paths, seen, spot_in
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.pile import (
     OTHER,
@@ -26,7 +26,7 @@ from paramgen.drawings.pile import (
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import path
-from paramgen.layout.project import Project, Side
+from paramgen.layout.project import Act, Project, Side
 from paramgen.lengths import Unit, show_both, show_size_both
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -181,7 +181,7 @@ def _shapes(geometry: BaseGeometry, style: Style, side: Side) -> Iterator[Shape]
 
 
 def _on_top(project: Project, view: _View) -> Iterator[Item]:
-    """Draw what is cut out, where it folds, and what is hidden of the things held."""
+    """Draw what is cut out, top-stitched, where it folds, and what is hidden of things held."""
     pile, side = view.pile, view.side
     for part in shapely.get_parts(pile.room):
         for ring in part.interiors if view.flat else ():
@@ -189,6 +189,8 @@ def _on_top(project: Project, view: _View) -> Iterator[Item]:
             yield Shape(seen(hole, side), Style.CUT_OUT)
     if not view.flat:
         return
+    for stitched in _top_stitched(project, pile, side):
+        yield from _shapes(stitched, Style.STITCHED_BEFORE, side)
     whole = shapely.union_all([ply.area for ply in pile.plies if not ply.held])
     for start, end in project.finish.folds:
         crease = line_through(shapely.LineString([start, end])) & whole
@@ -199,6 +201,15 @@ def _on_top(project: Project, view: _View) -> Iterator[Item]:
             hidden = ply.area - pile.seen[side][index]
             outline = (ply.area.boundary & hidden) - pile.room.boundary.buffer(0.1)
             yield from _shapes(outline, Style.BEHIND, side)
+
+
+def _top_stitched(project: Project, pile: Pile, side: Side) -> Iterator[BaseGeometry]:
+    """Lines top-stitched through the finished thing, but for what the things held cover."""
+    pairs = zip(pile.plies, pile.seen[side], strict=True)
+    held = shapely.union_all([part for ply, part in pairs if ply.held])
+    for step in project.steps:
+        if step.act is Act.TOP_STITCH:
+            yield from (shapely.difference(line_string(mark), held) for mark in step.mark)
 
 
 def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
