@@ -4,6 +4,7 @@ from functools import lru_cache
 from itertools import combinations
 
 import pytest
+import shapely
 from drawings_read import clipped, of_style, overlapping, words
 from finished_things import altered, worked
 from hypothesis import given, settings
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from paramgen.drawings.primitives import Drawing, Shape, Style
 from paramgen.drawings.section import crossings, runs, section, section_line
 from paramgen.drawings.svg import to_svg
-from paramgen.lengths import Unit
+from paramgen.lengths import Unit, show_both
 from paramgen.rehearsal.turned import Rehearsed
 
 #: Seam line 126 × 174 mm, its halves 87; pockets 54 and 54 + (87 − 54) / 2 = 70.5 deep.
@@ -198,3 +199,17 @@ def test_the_same_thing_gives_the_same_bytes() -> None:
     assert to_svg(drawn()) == to_svg(section(worked("fold-wallet", WALLET)))
     assert drawn().title
     assert "tab" in drawn().description
+
+
+@pytest.mark.parametrize("name", ["coaster", "plant-tag", "fold-wallet", "zip-pouch"])
+def test_it_is_told_to_be_as_long_as_the_layers_that_it_cuts(name: str) -> None:
+    done = worked(name)
+    cut = shapely.union_all([sheet.area for sheet in done.sandwich.sheets]) & section_line(done)
+    _, top, _, bottom = cut.bounds
+    assert f", {show_both(bottom - top, Unit.MM)}." in words(section(done), "heading")
+
+
+def test_a_section_of_a_tag_goes_through_all_that_is_cut() -> None:
+    # 92.5 and a strap of 80, and 10 mm of allowance at both ends: 192.5, cut to the next mm.
+    done = worked("plant-tag", {"height": "92.5mm", "strap_length": "80mm"})
+    assert "193 mm (7 5/8 in)" in words(section(done), "heading")

@@ -212,7 +212,9 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
     texts = [item.box for item in flat(picture) if isinstance(item, Text)]
     view = around([Box(0.0, top - 1.6 * em, length, 1.8 * em), *texts])
     named = [done.sandwich.sheets[run.sheet].title for run in laid]
-    where = f"From {ends[0]} (left) to {ends[1]} (right), {show_both(length, project.unit)}."
+    # The line runs on past what is cut; a person can measure no more than the layers.
+    across = max(run.end for run in laid) - min(run.start for run in laid) if laid else 0.0
+    where = f"From {ends[0]} (left) to {ends[1]} (right), {show_both(across, project.unit)}."
     return Sheet(
         name="finished-section",
         title=f"{project.title}: section through the layers",
