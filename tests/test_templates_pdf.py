@@ -499,3 +499,14 @@ def test_no_piece_of_any_size_overflows_its_sheet(
                 assert inner.left - 0.3 <= left <= right <= inner.right + 0.3
                 assert inner.top - 0.3 <= top
                 assert bottom <= sheet.box.bottom - inner.top + 0.3
+
+
+def test_a_sheet_speaks_of_folds_only_if_it_has_any() -> None:
+    form = frame("a4")
+    for recipe in ("wallet", "coaster"):
+        for leaf in template_leaves(project(recipe, "plain", Unit.MM), form):
+            folds = any(
+                isinstance(one, Shape) and one.style is Style.CREASE for one in flat(leaf.picture)
+            )
+            said = " ".join(one.text for one in leaf.heading)
+            assert ("fold" in said) == folds

@@ -41,10 +41,9 @@ _NOTE = 22.0
 _TURNED = Words("lies turned on this paper, its top at the right")
 _ACROSS: dict[Grain, Grain] = {"width": "height", "height": "width", "any": "any"}
 
-_HEADING = (
-    Words("Templates at full size", bold=True),
-    Words("Cut along the outlines; fold in the order of the numbers."),
-)
+_TITLE = Words("Templates at full size", bold=True)
+_HEADING = (_TITLE, Words("Cut along the outlines; fold in the order of the numbers."))
+_NO_FOLDS = (_TITLE, Words("Cut along the outlines."))
 
 
 @dataclass(frozen=True)
@@ -151,8 +150,9 @@ def _shared_leaves(
             x, y = one.box.left - cell.box.left, one.box.top - cell.box.top
             items.extend(moved(cell.items, x, y))
             says.append(cell.says)
+        folds = any(isinstance(one, Shape) and one.style is Style.CREASE for one in items)
         yield Leaf(
-            _HEADING,
+            _HEADING if folds else _NO_FOLDS,
             tuple(items),
             max(one.box.bottom for one in here),
             entries_for(items),
