@@ -37,6 +37,18 @@ def test_what_is_not_there_is_not_warned_of(case: Case) -> None:
     )
 
 
+def test_the_back_of_the_hoop_is_explained_where_it_is_seen() -> None:
+    for case in CASES:
+        back = any(step.seen_from == "back" for step in made(*case[:3]).project.steps)
+        assert ("back of the hoop" in " ".join(said(*case[:3]).reading)) == back
+
+
+@pytest.mark.parametrize(("hang", "halves"), [("strap", True), ("hole", False)])
+def test_only_a_snap_has_halves_that_meet(hang: str, halves: bool) -> None:
+    booklet = said_of(made_as({"hang": hang}, "plant-tag", "130x180", Unit.MM))
+    assert ("halves" in " ".join(booklet.blocks[-1].look)) == halves
+
+
 @every
 def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project

@@ -270,3 +270,12 @@ def test_the_same_project_gives_the_same_bytes_in_any_process() -> None:
     other = subprocess.run([sys.executable, "-c", code, here], capture_output=True, check=True)
     one: BookletSet = set_in_full(CASES[1])
     assert one.html.encode() + one.pdf + one.strip == other.stdout
+
+
+def test_what_may_go_wrong_does_not_stand_alone_on_a_page() -> None:
+    asked: dict[str, str | float] = {"outline": "polygon", "sides": 3, "width": 50}
+    words = said_of(made_as(asked, "coaster", "360x350", Unit.MM))
+    last = told(read(to_pdf(words, find_paper("a4", listed_papers()), 10.0))[-1].words)
+    # A few rows of the one leave room for all of the other.
+    assert words.troubles[-1].what in last
+    assert "Test-sew and notes" in last

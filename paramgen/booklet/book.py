@@ -162,12 +162,13 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
         ((one.what, one.see, one.do) for one in booklet.troubles),
         "(1fr, 1fr, 1fr)",
     )
-    yield "#pagebreak(weak: true)\n= Test-sew and notes"
-    yield "Sew one from scraps first and write down what you find."
     rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
-    yield f"#table(columns: (1fr, 2fr), {rows})"
-    yield "== Notes"
-    yield "#for _ in range(7) { block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }"
+    yield (
+        "#block(breakable: false, above: 8mm, width: 100%)[\n= Test-sew and notes\n"
+        "Sew one from scraps first and write down what you find.\n"
+        f"#table(columns: (1fr, 2fr), {rows})\n== Notes\n"
+        "#for _ in range(7) { block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }\n]"
+    )
 
 
 def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:

@@ -273,10 +273,11 @@ def _reading(scene: Scene) -> Iterator[str]:
         "The top of each picture is the edge of the hoop that is away from you; out of the hoop "
         "the work is shown as it lay in it. Letters in a picture lead to the words beside it."
     )
-    yield (
-        "Pictures of the back of the hoop show it as you see it when you have turned it over like "
-        "a page: left and right change places."
-    )
+    if any(step.seen_from == "back" for step in scene.project.steps):
+        yield (
+            "Pictures of the back of the hoop show it as you see it when you have turned it over "
+            "like a page: left and right change places."
+        )
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (

@@ -165,8 +165,8 @@ _TABLE: tuple[tuple[Caution, Callable[[Place], bool]], ...] = (
     (
         Caution(
             "Small parts",
-            "Snaps, rings and eyelets are fitted last and never sewn over. They are small parts: "
-            "keep them and what they may come off from away from small children.",
+            "Snaps, rings and eyelets are fitted last and never sewn over. Small parts can be "
+            "swallowed: keep them, and what they may come off, away from small children.",
         ),
         _hardware,
     ),

@@ -17,7 +17,6 @@ _ACTS = {
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
     Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
-    Act.FASTEN: "The parts meet without pulling the fabric.",
 }
 
 
@@ -55,8 +54,17 @@ def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
             else ""
         )
         yield f"The edge is flat all round{gap}."
+    elif step.act is Act.FASTEN:
+        yield from _fastened(project)
     elif step.act in _ACTS:
         yield _ACTS[step.act]
+
+
+def _fastened(project: Project) -> Iterator[str]:
+    if any(notion.halves for notion in project.notions):
+        yield "The two halves meet without pulling the fabric."
+    if any(notion.at for notion in project.notions):
+        yield "What is fitted lies flat on both sides and cuts no stitch."
 
 
 def _laid(step: Step) -> Iterator[str]:
