@@ -275,7 +275,11 @@ def test_the_same_project_gives_the_same_bytes_in_any_process() -> None:
 def test_what_may_go_wrong_does_not_stand_alone_on_a_page() -> None:
     asked: dict[str, str | float] = {"outline": "polygon", "sides": 3, "width": 50}
     words = said_of(made_as(asked, "coaster", "360x350", Unit.MM))
-    last = told(read(to_pdf(words, find_paper("a4", listed_papers()), 10.0))[-1].words)
-    # A few rows of the one leave room for all of the other.
-    assert words.troubles[-1].what in last
+    a4, a5 = (find_paper(name, listed_papers()) for name in ("a4", "a5"))
+    last = told(read(to_pdf(words, a4, 10.0))[-1].words)
+    # A few rows of the one leave room for all of the other, and none of them stands elsewhere.
+    for one in words.troubles:
+        assert told(one.what) in last
     assert "Test-sew and notes" in last
+    # On a small sheet the notes have one to themselves.
+    assert told(read(to_pdf(words, a5, 10.0))[-1].words).startswith("Test-sew and notes")

@@ -17,8 +17,11 @@ from paramgen.reference.papers import Paper
 
 #: Margin of a page, mm, unless the printer needs more.
 MARGIN = 14.0
-# A cut list of no more rows is kept on one page.
+# A cut list of no more rows is not broken.
 _MOST_WHOLE = 16
+# Nor is a table of what may go wrong, if it has no more rows, or the page for notes, where a page
+# is as high as this within its margins, mm.
+_MOST_TROUBLES, _TALL = 8, 200.0
 #: Larger papers, and rolls, are for templates and not for reading, mm.
 LARGEST = 300.0
 
@@ -156,15 +159,20 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     if booklet.finishing:
         yield "= Finishing"
         yield from (_step(block, files) for block in booklet.finishing)
-    yield "= What may go wrong"
-    yield _table(
+    wrong = _table(
         ("What", "How to see it", "What helps"),
         ((one.what, one.see, one.do) for one in booklet.troubles),
         "(1fr, 1fr, 1fr)",
     )
+    tall = files.height >= _TALL
+    breaks = "false" if tall and len(booklet.troubles) <= _MOST_TROUBLES else "true"
+    yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{wrong}\n]"
     rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
+    if not tall:
+        yield "#pagebreak(weak: true)"
+    breaks = "false" if tall else "true"
     yield (
-        "#block(breakable: false, above: 8mm, width: 100%)[\n= Test-sew and notes\n"
+        f"#block(breakable: {breaks}, above: 8mm, width: 100%)[\n= Test-sew and notes\n"
         "Sew one from scraps first and write down what you find.\n"
         f"#table(columns: (1fr, 2fr), {rows})\n== Notes\n"
         "#for _ in range(7) { block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }\n]"
