@@ -20,11 +20,11 @@ from paramgen.fit.region import regions
 from paramgen.fit.taking import hoops_that_take
 from paramgen.fit.transfer import transfer
 from paramgen.hooping import Room
-from paramgen.lengths import as_typed, parse_length, split_unit
+from paramgen.lengths import Unit, as_typed, parse_length, split_unit
 from paramgen.nearest import did_you_mean
 from paramgen.pack.picture import write_picture
 from paramgen.recipe.read import find_recipe
-from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
@@ -270,6 +270,10 @@ def _wished(typed: str, sizes: Sequence[str]) -> tuple[float, ...]:
     if size is None:
         hint = "Write WIDTHxHEIGHT: 120x160mm or 5x8in."
         raise InputError([Fault(f"{as_typed(typed)} is no pair of sizes", "--near", hint=hint)])
+    if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_FIELD):
+        hint = f"Then write {typed.strip()}in."
+        text = f"{as_typed(typed)} has no unit. Are inches meant?"
+        raise InputError([Fault(text, "--near", hint=hint)])
     return size.lengths
 
 

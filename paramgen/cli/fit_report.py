@@ -239,12 +239,12 @@ def _scaled(row: Row, unit: Unit) -> str:
     """What scaling leaves; of a length that lies both ways the shortest and the longest."""
     if not row.scaled:
         return ""
-    if len(row.before) == len(row.scaled):
-        return _value(row.scaled, row, unit)
-    low, high = min(row.scaled), max(row.scaled)
-    if show(low, unit) == show(high, unit):
-        return show_both(high, unit)
-    return f"{show(low, unit)} to {show_both(high, unit)}"
+    if row.group is Group.COUNTS:
+        return f"{row.scaled[0]:g}"
+    if len(row.before) == 2:
+        return show_size(row.scaled[0], row.scaled[1], unit)
+    low, high = show(min(row.scaled), unit), show(max(row.scaled), unit)
+    return high if low == high else f"{low.removesuffix(f' {unit}')} to {high}"
 
 
 def _title(asking: Asking) -> str:

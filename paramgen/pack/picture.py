@@ -1,5 +1,6 @@
 """One picture in a file, whole or not at all."""
 
+from contextlib import suppress
 from pathlib import Path
 
 from paramgen.findings import WriteError
@@ -33,7 +34,8 @@ def write_picture(data: bytes, file: Path, mark: bytes) -> None:
         partial.write_bytes(data)
         partial.replace(file)
     except OSError as problem:
-        partial.unlink(missing_ok=True)
+        with suppress(OSError):
+            partial.unlink(missing_ok=True)
         raise WriteError(
             f"{file} cannot be written: {problem.strerror or problem}. Choose another file."
         ) from None
