@@ -45,23 +45,22 @@ def main() -> None:
 
 
 def asked(recipe: str, rooms: list[Room]) -> str:
-    """How many sizes were tried for the ends of ranges: at most for one, and on average."""
+    """How many sizes were tried for the ends of ranges, at most and on average."""
     asking = Asking(Order(find_recipe(recipe), {}, rooms[0]))
     counts = []
     ends = 0
     for name in asking.sizes({}):
         before = asking.checks
         whole = range_of(asking, name, None, probes=0)
-        counts.append((asking.checks - before) / 2)
+        counts.append(asking.checks - before)
         ends += 2
         for room in rooms:
             before = asking.checks
             found = range_of(asking, name, room, within=whole)
-            counts.append(asking.checks - before)  # only the upper end is looked for
+            counts.append(asking.checks - before)
             ends += 2 * (found is not None)
-    text = (
-        f"at most {max(counts):.0f} sizes tried for an end, {asking.checks / ends:.1f} on average"
-    )
+    most, mean = max(counts), asking.checks / ends
+    text = f"at most {most} sizes tried for both ends of a range, {mean:.1f} on average for one"
     return f"{text}, {asking.rehearsals} rehearsed for {ends} ends"
 
 
