@@ -491,3 +491,13 @@ def test_every_kind_of_stitch_file_carries_all_copies_and_reads_back() -> None:
     # Writing compares every needle point and stop that reads back, and raises where they differ.
     written = write_stitch_files(whole.sewn, FORMATS, "tag")
     assert {file.steps for file in written} == {len(stitch(sized_as("plant-tag")).sewn)}
+
+
+def test_of_all_copies_the_one_next_to_the_words_is_pointed_at() -> None:
+    whole = made("coaster", 4)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    (out,) = (step for step in whole.project.steps if step.act is Act.UNHOOP)
+    (label,) = (
+        one for one in step_sheet(scene, out.number).labels if "stabiliser" in one.lines[0].text
+    )
+    assert label.at[0] == pytest.approx(max(seam.bounds[2] for seam in seams(whole.project)))

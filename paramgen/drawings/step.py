@@ -19,6 +19,7 @@ from paramgen.drawings.turned_out import shown_state, turned_at, turned_out, tur
 from paramgen.drawings.zips import slider_place
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Act, Layer, Line, Side, Step
+from paramgen.layout.several import seams
 from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
@@ -138,9 +139,9 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
     if step.act is Act.UNHOOP and not _torn_later(hooped, step):
-        seam = seen(hooped.project.seam, side)
+        closed = [seen(seam, side) for seam in seams(hooped.project)]
         words = (Words("stabiliser", bold=True), Words("tear it away outside this line"))
-        yield Label(rightmost([seam]), words, on_line=True)
+        yield Label(rightmost(closed), words, on_line=True)
     if step.act is Act.FLIP:
         words = (Words("turn it over about this line"), Words("left and right change places"))
         yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
