@@ -95,6 +95,20 @@ def test_a_side_is_called_as_it_is_seen_when_the_hoop_lies_on_its_front(
     assert seen[where] < -20.0
 
 
+@pytest.mark.parametrize("pouch", ["short", "long"])
+def test_the_pouch_lining_is_laid_over_what_its_sentence_says(pouch: str) -> None:
+    project = laid(WALLET, {"pouch": pouch})
+    (step,) = (one for one in project.steps if one.title == "Lay the pouch lining")
+    (left, top, right, bottom), seam = step.layers[0].outline.bounds, project.seam.bounds
+    assert left < seam[0]
+    assert top < seam[1]
+    assert right > seam[2]
+    # The fold line is the middle of the seam box; a long pouch goes past the other end.
+    middle = (seam[1] + seam[3]) / 2
+    assert ("past the fold line" in step.say) == (middle < bottom < seam[3])
+    assert ("past the box all round" in step.say) == (bottom > seam[3])
+
+
 def test_a_turned_project_lies_a_quarter_turn_clockwise() -> None:
     straight, aside = turned(False), turned(True)
     assert (straight.turned, aside.turned) == (False, True)
