@@ -149,11 +149,13 @@ def test_stitches_of_the_scaled_file_are_those_of_its_scaled_needle_points(one: 
 
 def test_a_turned_project_is_scaled_the_way_it_lies() -> None:
     # 120 × 90 lies turned in a hoop that is narrower than it is high.
-    of, start = flat(), field(100, 140)
+    # In the other it may be no higher than 100, so that it grows more across than down.
+    of, start = flat("height <= 100"), field(100, 140)
     order = Order(of, {"width": 120, "height": 90}, start)
     one = transfer(order, field(300, 300, may_turn=False))
     assert one.before.project.turned
     across, down = one.factors
+    assert across > 2 * down
     expected = max(stitches(one.before, down, across))
     assert row_of(one, "longest stitch").scaled == pytest.approx((expected,))
 
