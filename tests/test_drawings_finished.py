@@ -9,9 +9,10 @@ from finished_things import altered, empty, seen, worked
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from paramgen.drawings.finished import finished
+from paramgen.drawings.finished import finished, finished_sheets
 from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Drawing, Style
+from paramgen.drawings.sheet import composed
 from paramgen.drawings.svg import to_svg
 from paramgen.layout.project import Act
 from paramgen.lengths import Unit
@@ -275,3 +276,18 @@ def test_top_stitching_shows_on_both_sides_but_not_on_what_lies_over_it() -> Non
     top_stitched = [line for line in drawn if near.covers(line)]
     assert top_stitched
     assert all((line & held.buffer(-0.1)).length == 0.0 for line in top_stitched)
+
+
+@pytest.mark.parametrize("view", ["front", "back"])
+def test_a_label_of_a_piece_points_at_what_is_seen_of_it(view: str) -> None:
+    # The paper label covers all of the front but a frame round it, and a strip above.
+    asked: dict[str, str | float] = {
+        "hang": "hole", "width": 330, "height": 330, "label_width": 300, "label_height": 280,
+    }  # fmt: skip
+    done = worked("plant-tag", asked)
+    (sheet,) = (one for one in finished_sheets(done) if one.name == f"finished-{view}")
+    shown = {title: room for (title, _), room in seen(composed(sheet)).items()}
+    pointed = [label for label in sheet.labels if label.lines[0].text == view]
+    assert len(pointed) == 1
+    for label in pointed:
+        assert shown[view].contains(shapely.Point(label.at))

@@ -11,7 +11,15 @@ from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.covering import uncovered
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import box_of, line_string, lines_of, outer_paths, seen, spot_in
+from paramgen.drawings.outlines import (
+    area_seen,
+    box_of,
+    line_string,
+    lines_of,
+    outer_paths,
+    seen,
+    spot_in,
+)
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.pile import (
     OTHER,
@@ -225,11 +233,11 @@ def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
         if room.area > _SPECK and (known is None or room.area > known[0]):
             largest[ply.name] = (float(room.area), room, ply)
     for _, room, ply in largest.values():
-        at = spot_in(_mirrored(room, side))
+        at = spot_in(area_seen(room, side))
         if ply.held:
             hidden = room is ply.area
             if hidden:  # it is only drawn as a dashed line
-                at = _mirrored(room, side).bounds[2], at[1]
+                at = area_seen(room, side).bounds[2], at[1]
             yield Label(at, tuple(_held_words(ply.held, done.project.unit)), hidden)
         else:
             yield Label(at, (Words(ply.title, bold=True), *_ply_words(done.project, ply, side)))
@@ -258,10 +266,6 @@ def _hardware_labels(done: Rehearsed, view: _View) -> Iterator[Label]:
                     x, y = place
                     at = (-x if view.side == "back" else x, y)
                     yield Label(at, (Words(notion.title, bold=True),))
-
-
-def _mirrored(room: BaseGeometry, side: Side) -> BaseGeometry:
-    return shapely.union_all([shapely.Polygon(seen(one, side).points) for one in outer_paths(room)])
 
 
 def _held_words(laid: Laid, unit: Unit) -> Iterator[Words]:

@@ -37,6 +37,13 @@ def seen(outline: Path, side: Side) -> Path:
     return mirrored(outline) if side == "back" else outline
 
 
+def area_seen(room: BaseGeometry, side: Side) -> BaseGeometry:
+    """Show an area with its holes as it is seen from a side of the hoop."""
+    if side == "front":
+        return room
+    return shapely.transform(room, lambda points: points * (-1.0, 1.0))
+
+
 def area(outline: Path) -> BaseGeometry:
     """Area within a closed path; empty if it encloses none."""
     if len(outline.points) < 3:

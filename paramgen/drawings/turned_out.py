@@ -16,9 +16,9 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import arrow
 from paramgen.drawings.outlines import (
     area,
+    area_seen,
     line_string,
     lines_of,
-    outer_paths,
     rightmost,
     seen,
     spot_in,
@@ -257,8 +257,7 @@ def _named(turned: Turned, *, but_zip: bool) -> Iterator[Label]:
         if rooms and ply.name not in named:
             named.add(ply.name)
             room = max(rooms, key=lambda one: float(one.area))
-            shown = [area(seen(one, side)) for one in outer_paths(room)]
-            yield Label(spot_in(shapely.union_all(shown)), (Words(ply.title, bold=True),))
+            yield Label(spot_in(area_seen(room, side)), (Words(ply.title, bold=True),))
     for ply in _behind(pile, side):
         edges = [seen(one, side) for one in _edges(ply, pile.room)]
         if edges and ply.name not in named:
