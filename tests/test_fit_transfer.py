@@ -148,16 +148,19 @@ def test_stitches_of_the_scaled_file_are_those_of_its_scaled_needle_points(one: 
 
 
 def test_a_turned_project_is_scaled_the_way_it_lies() -> None:
-    # 120 × 90 lies turned in a hoop that is narrower than it is high.
-    # In the other it may be no higher than 100, so that it grows more across than down.
+    # 121 × 90 lies turned in a hoop that is narrower than it is high. In the other it may be no
+    # higher than 100, so that it grows more across than down.
     of, start = flat("height <= 100"), field(100, 140)
-    order = Order(of, {"width": 120, "height": 90}, start)
+    order = Order(of, {"width": 121, "height": 90}, start)
     one = transfer(order, field(300, 300, may_turn=False))
     assert one.before.project.turned
     across, down = one.factors
     assert across > 2 * down
-    expected = max(stitches(one.before, down, across))
-    assert row_of(one, "longest stitch").scaled == pytest.approx((expected,))
+    # 36 stitches of 2.5 mm are 90 mm; 121 mm take 49 that are shorter. Down it grows less.
+    shortest = row_of(one, "shortest stitch, ties left out")
+    assert shortest.scaled == pytest.approx((2.5 * down,))
+    assert shortest.before[0] < 2.5
+    assert shortest.scaled == pytest.approx((min(stitches(one.before, down, across)),))
 
 
 @pytest.mark.parametrize(
