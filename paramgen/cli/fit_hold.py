@@ -5,10 +5,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from paramgen.cli.tables import WIDTH, finding_text, table
+from paramgen.cli.to_make import make_command, typed
 from paramgen.findings import Fault, Finding, InputError, Severity
 from paramgen.fit.held import HoldAnswer, Holding
 from paramgen.lengths import (
-    TOLERANCE,
     Unit,
     parse_length,
     round_up,
@@ -189,34 +189,14 @@ def _row(answer: HoldAnswer, one: Holding) -> Sequence[str]:
 
 def _command(answer: HoldAnswer, best: Holding) -> str:
     """What makes it, to be copied."""
-    order = answer.order
-    values = {name: _typed(value, order.unit) for name, value in best.sizes.items()}
-    values |= {name: str(value) for name, value in order.asked.items()}
-    values |= {name: _typed(value, order.unit) for name, value in best.way.asked.items()}
+    room = answer.order.room
     if answer.room is not None and best.fits(answer.room):
         hoop = answer.room.hoop.name
     elif best.hoops:
         hoop = best.hoops[0][0].name
     else:
-        hoop = "x".join(_millimetres(side + 2 * order.room.margin) for side in best.needs[0])
-    words = ["paramgen", "make", order.recipe.name, *(f"{n}={v}" for n, v in values.items())]
-    words += ["--hoop", hoop]
-    words += ["--margin", _typed(order.room.margin, order.unit)] if order.room.margin else []
-    words += ["--no-turn"] if not order.room.may_turn else []
-    words += ["--unit", "in"] if order.unit is Unit.INCH else []
-    return " ".join(f'"{word}"' if " " in word else word for word in words)
-
-
-def _typed(value: float, unit: Unit) -> str:
-    """A length as it is typed and read back without loss."""
-    shown = show(value, unit)
-    if unit is Unit.INCH and abs(parse_length(shown, zero=True) - value) <= TOLERANCE:
-        return shown
-    return _millimetres(value)
-
-
-def _millimetres(value: float) -> str:
-    return f"{value:.4f}".rstrip("0").rstrip(".") + "mm"
+        hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
+    return make_command(answer.order, {**best.sizes, **best.way.asked}, hoop)
 
 
 def _sentence(text: str) -> str:

@@ -27,8 +27,8 @@ def make_command(order: Order, values: Mapping[str, float | str], hoop: str) -> 
         What is asked for instead or as well.
     hoop : str
     """
-    asked = {name: _typed(value, order.unit) for name, value in {**order.asked, **values}.items()}
-    margin = _typed(order.room.margin, order.unit) if order.room.margin else ""
+    asked = {name: typed(value, order.unit) for name, value in {**order.asked, **values}.items()}
+    margin = typed(order.room.margin, order.unit) if order.room.margin else ""
     words = ["paramgen", "make", _recipe(order)]
     words += [f"{name}={value}" for name, value in asked.items()]
     words += ["--hoop", hoop]
@@ -49,7 +49,7 @@ def _recipe(order: Order) -> str:
     return recipe.name if by_name else recipe.source
 
 
-def _typed(value: float | str, unit: Unit) -> str:
+def typed(value: float | str, unit: Unit) -> str:
     """A value as it is typed and read back without loss."""
     if isinstance(value, str):
         return value
