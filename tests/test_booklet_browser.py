@@ -78,5 +78,15 @@ def test_it_prints(tmp_path: Path, case: Case) -> None:
     words = " ".join(" ".join(page.words for page in pages).split())
     for step in one.made.project.steps:
         assert f"Step {step.number}, " in words
+    # What is in a table is set as large as what is said below it.
+    high = {text: box[3] - box[1] for page in pages for text, box in page.texts}
+    row = next(high[text] for text in high if text.endswith(one.said.needles[0].amount))
+    note = next(high[text] for text in high if text.startswith(one.said.thread_note[:20]))
+    assert row == pytest.approx(note, rel=0.03)
+    if case[0] == "coaster":
+        # Its few samples stand with the words on how pictures are read.
+        (page,) = (one for one in pages if "How to read the pictures" in one.words)
+        assert one.said.samples[-1].means.split()[0] in page.words
+        assert "Every stitched line" not in page.words
     # Two steps a page or more, as on the paper that is set for printing.
     assert len(pages) <= len(one.made.project.steps) / 2 + 10

@@ -69,7 +69,8 @@ h2{margin-top:7mm}figure svg{max-height:100mm;width:min(100%,var(--wide))}
 .covers figure,.beside{margin-bottom:5mm}.covers svg{max-height:75mm}
 .step{margin:2mm 0;padding:2mm;gap:.2rem 5mm}.step svg{max-height:62mm}
 .folding svg{max-height:28mm}#part-whole~figure svg{max-height:125mm}
-section[aria-labelledby=part-record]{break-before:page}.samples{break-inside:avoid}
+table{font-size:inherit}section[aria-labelledby=part-record],.samples{break-inside:avoid}
+.samples{grid-template-columns:repeat(3,1fr)}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 @page{margin:14mm}
 """
