@@ -14,7 +14,7 @@ from paramgen.geometry.path import Point
 from paramgen.hooping import Room
 
 #: Columns that a region is first looked at in, from the least to the most of a size.
-FIRST_LOOKS = 6
+FIRST_LOOKS = 3
 
 #: Most columns a region is made of.
 MOST_COLUMNS = 40
