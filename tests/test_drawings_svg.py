@@ -22,6 +22,8 @@ from paramgen.drawings.whole import whole
 from paramgen.geometry.path import path
 from paramgen.lengths import Unit
 
+OFF = Style.TAPE_OFF
+
 SVG = "{http://www.w3.org/2000/svg}"
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 
@@ -183,3 +185,18 @@ def test_the_same_project_gives_the_same_bytes_in_another_process() -> None:
         env={"PYTHONHASHSEED": "7", "PYTHONPATH": os.pathsep.join([tests, *sys.path])},
     )
     assert run.stdout.decode() == to_svg(step_picture(hooped(wallet(), "hoop", 130, 180), 12))
+
+
+def test_a_small_strip_is_drawn_with_dashes_all_round_however_large_the_scale() -> None:
+    # A strip of tape, 20 × 12 mm, is 64 mm round; 8 dashes with their gaps take no more.
+    strip = path([(0, 0), (20, 0), (20, 12), (0, 12)], closed=True)
+    for scale in (1.0, 4.0, 12.0):
+        svg = to_svg(Drawing("strip", "", "", Box(0, 0, 20, 12), scale, (Shape(strip, OFF),)))
+        (dashes,) = re.findall(r'stroke-dasharray="([^"]+)"', svg)
+        dash, gap = map(float, dashes.split())
+        assert 8 * (dash + gap) <= 64.0 + 0.01
+        assert dash / gap == pytest.approx(1.5, abs=0.01)
+    # Where there is room for more the dashes are as long as everywhere: 1.2 and 0.8 mm.
+    long = path([(0, 0), (200, 0), (200, 120), (0, 120)], closed=True)
+    svg = to_svg(Drawing("long", "", "", Box(0, 0, 200, 120), 2.0, (Shape(long, OFF),)))
+    assert 'stroke-dasharray="2.400 1.600"' in svg

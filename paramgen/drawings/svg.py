@@ -65,6 +65,9 @@ _UNCHECKED = BaseElement(debug=False)
 
 _END = "</svg>"
 
+# Round a closed line go as many dashes or more.
+_LEAST_DASHES = 8
+
 
 # What a picture is full of is written out here: the objects that the library makes of each
 # line and text take longer than all the rest of a picture.
@@ -94,7 +97,9 @@ def _shape(shape: Shape, name: str, scale: float) -> Iterator[str]:
     if look.stroke:
         parts.append(f' stroke="{shape.colour or look.stroke}"')
     if look.dash:
-        lengths = " ".join(number(length * scale) for length in look.dash)
+        # Round what is small dashes are shortened, or a strip of tape would be but its corners.
+        fit = shape.path.length / (_LEAST_DASHES * sum(look.dash)) if shape.path.closed else scale
+        lengths = " ".join(number(length * min(scale, fit)) for length in look.dash)
         parts.append(f' stroke-dasharray="{lengths}" stroke-linecap="butt"')
     if look.stroke:
         parts.append(f' stroke-width="{number(look.width * scale)}"')
