@@ -386,6 +386,16 @@ def test_lines_of_several_sizes_are_counted_as_they_are_seen() -> None:
     assert sentences(*single) == ["2 lines, each", "1/4 in (6 mm)"]
 
 
+@given(st.integers(60, 1200), st.integers(60, 1200))
+@settings(deadline=None, max_examples=50)
+def test_the_work_fills_most_of_its_picture_in_any_hoop(width: int, height: int) -> None:
+    ready = hooped(wallet(), "hoop", width, height)
+    across = ready.extent.width / ready.view.width
+    down = ready.extent.height / ready.view.height
+    # At two thirds or more a mark of 6 mm is still 2 mm in the booklet of a wallet this size.
+    assert max(across, down) > 2 / 3
+
+
 def test_a_small_project_in_a_large_hoop_is_shown_close_up_with_a_plan() -> None:
     drawing = pictured(smallest(), "Lay the front", (360, 350))
     assert "close up" in words(drawing, "heading")

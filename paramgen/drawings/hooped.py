@@ -21,7 +21,7 @@ from paramgen.lengths import show_size_both
 from paramgen.rehearsal.turned import Rehearsed
 
 # A project that takes less than this part of the field, both ways, is shown close up.
-_CLOSE_UP = 0.5
+_CLOSE_UP = 0.7
 
 # A stitched line leaves the exact outline by less than this, in mm; a gap is longer.
 _SAME_LINE = 0.05
