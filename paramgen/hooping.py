@@ -12,7 +12,7 @@ from paramgen.findings import CannotMakeError, Finding, InputError, Severity
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, show, show_both, show_size
+from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
@@ -184,15 +184,11 @@ def _too_large(
     unit = sized.unit
     # The way round that sticks out less is the one to speak of.
     turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
-    wide, high = room.over(needs[turned])
-    sides = []
-    if wide:
-        sides.append(f"{show_both(wide, unit)} too wide at the left and at the right")
-    if high:
-        sides.append(f"{show_both(high, unit)} too high at the top and at the bottom")
+    over = room.over(needs[turned])
+    sides = sticking_out(over, unit)
     text = (
         f"the stitches need {show_size(*needs[turned], unit)}{' turned by 90°' if turned else ''}, "
-        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {' and '.join(sides)}"
+        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {sides}"
     )
     remedies = list(_smaller(sized, room, resize))
     larger = _larger_hoop(needs, room, hoops)
@@ -205,9 +201,17 @@ def _too_large(
         Severity.CANNOT,
         text,
         " ".join(remedies),
-        amount=max(wide, high),
+        amount=max(over),
         place=_box(needs[turned]),
     )
+
+
+def sticking_out(over: Needs, unit: Unit) -> str:
+    """Say by how much stitches stick out at each side; see `Room.over`."""
+    wide, high = over
+    sides = [f"{show_both(wide, unit)} too wide at the left and at the right"] if wide else []
+    sides += [f"{show_both(high, unit)} too high at the top and at the bottom"] if high else []
+    return " and ".join(sides)
 
 
 def _box(size: tuple[float, float]) -> tuple[Point, ...]:

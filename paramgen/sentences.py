@@ -77,3 +77,12 @@ class Speaker:
             mark = SHOWN_TO[self.unit]
             value = round_up(value, mark) if part.rounding == "up" else round_down(value, mark)
         return show_both(float(value), self.unit)
+
+
+def number_of(number: int, one: str, several: str = "") -> str:
+    """Say how many there are of something.
+
+    >>> number_of(1, "stop"), number_of(3, "stop"), number_of(2, "stitch", "stitches")
+    ('1 stop', '3 stops', '2 stitches')
+    """
+    return f"{number} {one if number == 1 else several or f'{one}s'}"

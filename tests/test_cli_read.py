@@ -151,6 +151,12 @@ def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
         assert said in ran.err
 
 
+def test_a_plan_whose_name_no_disk_takes_is_told(dst: Path) -> None:
+    ran = paramgen("read", dst, "--plan", "p" * 5000)
+    assert ran.status == 2
+    assert "cannot be read" in ran.err
+
+
 def test_a_name_that_cannot_be_shown_is_no_trouble(tmp_path: Path) -> None:
     name = os.fsdecode(b"t\xffg\n.dst")
     (tmp_path / name).write_bytes(b"")

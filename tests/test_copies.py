@@ -292,6 +292,7 @@ def test_copies_that_lie_too_near_are_found() -> None:
     (found,) = meeting(near)
     assert found.stops
     assert found.amount == pytest.approx(0.1, abs=1e-6)
+    assert "6 mm (1/4 in)" in found.message
     assert not list(meeting(copies_at(ways, [Spot(0, 0, 0), Spot(0, wide, 0)])))
 
 

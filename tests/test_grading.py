@@ -300,6 +300,18 @@ def test_a_hoop_given_once_is_for_all_rows_that_say_none(tmp_path: Path) -> None
     assert plan(tmp_path, "square")["hoop"]["name"] == "160x260"
 
 
+def test_what_is_asked_of_all_rows_is_nothing_to_a_row_that_says_its_own(tmp_path: Path) -> None:
+    head = "recipe,name,hoop,unit,margin,copies,padding\n"
+    lines = "coaster,Own,130x180,mm,1mm,1,none\ncoaster,Any,,,,,none\n"
+    grade(tmp_path, lines, "--hoop", "130x180", head=head)
+    once = made_at(tmp_path)
+    others = ("--hoop", "360x350", "--unit", "in", "--margin", "2mm", "--copies", "2")
+    grade(tmp_path, lines, *others, head=head)
+    again = made_at(tmp_path)
+    assert again["own"] == once["own"]
+    assert again["any"] != once["any"]
+
+
 def test_a_row_may_have_its_own_unit_and_margin(tmp_path: Path) -> None:
     head = "recipe,name,width,unit,margin\n"
     lines = "coaster,A,100,,\ncoaster,B,100,in,\ncoaster,C,100,,12mm\ncoaster,D,100,ell,70mm\n"

@@ -47,9 +47,10 @@ def test_cells_are_parted_as_the_row_of_names_has_them(sign: str, end: str, mark
 
 
 def test_a_line_that_names_the_sign_is_taken_at_its_word_and_counted() -> None:
-    assert read("sep=;\nrecipe;width\ncoaster;4,5in\n") == [
-        (3, {"recipe": "coaster", "width": "4,5in"})
-    ]
+    for sign in ";\t|":
+        assert read(f"sep={sign}\nrecipe{sign}width\ncoaster{sign}4,5in\n") == [
+            (3, {"recipe": "coaster", "width": "4,5in"})
+        ]
 
 
 def test_rows_have_the_numbers_that_a_spreadsheet_shows() -> None:

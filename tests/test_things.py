@@ -160,6 +160,8 @@ def of_size(width: float, height: float, thickness: float = 0.0) -> tuple[float,
         ("90mm x 6in x 1/8 in", 1, of_size(90, 152.4, 3.175)),
         ("90x150mm x4", 4, of_size(90, 150)),
         ("90x150x3mm x 4", 4, of_size(90, 150, 3)),
+        ("90x150mmx4", 4, of_size(90, 150)),
+        ("bank card ×4", 4, of_size(85.6, 53.98, 0.76)),
         ("4 of 90x150mm", 4, of_size(90, 150)),
         ("4 x 6 in x 3", 3, of_size(101.6, 152.4)),
         ("4 bank cards", 4, of_size(85.6, 53.98, 0.76)),
@@ -199,6 +201,8 @@ REFUSED = [
     ("0 passports", "`0 passports` is 0 of a thing; 1 to 500 can be held."),
     ("501 passports", "1 to 500 can be held"),
     ("passport x99999999999", "is not a thing known here"),
+    ("lunch box 4", "`lunch box 4` is not a thing known here"),
+    ("4 x-ray films", "`x-ray films` is not a thing known here"),
 ]
 
 

@@ -21,6 +21,7 @@ from paramgen.grading.sheet import SHEET_MARK, Graded, said_words, sheet
 from paramgen.grading.table import Table, load_table
 from paramgen.recipe.read import Recipe, Source, find_recipe, find_source, listed
 from paramgen.reference.hoops import Hoop, find_hoop
+from paramgen.sentences import number_of
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ def report_text(report: Report, out: Path) -> str:
     """What was made, and where it is."""
     made = report.rows - len(report.refused)
     there = f", {report.before} of them before" if report.before else ""
-    rows = "1 row" if report.rows == 1 else f"{report.rows} rows"
+    rows = number_of(report.rows, "row")
     return f"Made {made} of {rows}{there}: {out.absolute()}\nSummary: {out.absolute() / PAGE}"
 
 
@@ -173,19 +174,15 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 
 
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
-    """What is asked for all rows, as far as files follow from it."""
+    """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
-        ("copies", words.copies),
         ("files", words.files),
-        ("hoop", words.hoop),
-        ("margin", words.margin),
         ("paper", words.paper),
         ("paper margin", words.paper_margin),
         ("papers", str(papers)),
         ("printed", words.printed),
         ("scale", words.scale),
         ("turn", str(words.may_turn)),
-        ("unit", words.unit),
     )
 
 
@@ -208,7 +205,8 @@ def _job(
         margin=row.margin or words.margin,
         copies=row.copies or words.copies,
     )
-    origin = made_from(source.text if source else "", row, options, _known(asks.hoop, hoops))
+    whole = replace(row, hoop=asks.hoop, unit=asks.unit, margin=asks.margin, copies=asks.copies)
+    origin = made_from(source.text if source else "", whole, options, _known(asks.hoop, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)
 
 

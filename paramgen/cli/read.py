@@ -1,6 +1,7 @@
 """The read command: what is in a stitch file, and whether it is what it should be."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
@@ -101,7 +102,9 @@ def look(file: Path, hoop: str = "", plan: Path | None = None, unit: str = "") -
 
 
 def _planned(path: Path) -> Planned:
-    file = path / "plan.json" if path.is_dir() else path
+    file = path
+    with suppress(OSError, ValueError):  # what is wrong with the path is said when it is read
+        file = path / "plan.json" if path.is_dir() else path
     return read_plan(load(file, LARGEST_PLAN), _name(file))
 
 

@@ -10,6 +10,7 @@ from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size_both
 from paramgen.plan.build import DECIMALS, finding_part
 from paramgen.reading.fits import InHoop
 from paramgen.reading.report import Closest, Reading, Stitch
+from paramgen.sentences import number_of
 
 #: So many stops and differences are told one by one.
 MOST_TOLD = 60
@@ -31,7 +32,7 @@ def report(found: Found) -> str:
 
 def _facts(reading: Reading, unit: Unit) -> str:
     whole = {True: "yes", False: "no", None: "cannot be known"}[reading.end.whole]
-    stitches = f"{reading.stitches} in {_count(len(reading.stops), 'stop')}"
+    stitches = f"{reading.stitches} in {number_of(len(reading.stops), 'stop')}"
     if reading.in_place:
         stitches += f", {reading.in_place} of them in place"
     moves = str(reading.moves)
@@ -53,10 +54,6 @@ def _facts(reading: Reading, unit: Unit) -> str:
     width = max(len(name) for name, _ in rows) + 2
     lines = [indented(f"{name:<{width}}{text}") for name, text in rows]
     return f"{reading.name}\n" + "".join(f"{line}\n" for line in lines)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" + ("" if number == 1 else "s")
 
 
 def _middle(reading: Reading, unit: Unit) -> str:

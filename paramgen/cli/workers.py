@@ -15,6 +15,9 @@ from multiprocessing import connection, get_context, parent_process
 from paramgen.cli.row import Job, Outcome, do
 from paramgen.findings import WriteError
 
+#: Windows waits for no more processes at once, and no table of rows wants more.
+MOST_WORKERS = 61
+
 
 def processors() -> int:
     """Processors that this program may use."""
@@ -36,7 +39,7 @@ def work(jobs: Sequence[Job], count: int) -> Iterator[Outcome]:
         yield from map(do, jobs)
         return
     # Workers start afresh: a copy of this process could hold a lock of a library for ever.
-    pool = ProcessPoolExecutor(min(count, len(jobs)), get_context("spawn"), _start)
+    pool = ProcessPoolExecutor(min(count, len(jobs), MOST_WORKERS), get_context("spawn"), _start)
     try:
         waiting = iter(jobs)
         with _undisturbed():

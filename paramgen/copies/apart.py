@@ -9,7 +9,7 @@ from paramgen.copies.footprint import BETWEEN
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Project
-from paramgen.lengths import TOLERANCE
+from paramgen.lengths import TOLERANCE, show_both
 
 
 def meeting(copies: Sequence[Project]) -> Iterator[Finding]:
@@ -26,7 +26,8 @@ def meeting(copies: Sequence[Project]) -> Iterator[Finding]:
         yield Finding(
             "copies-meet",
             Severity.CANNOT,
-            f"copies {a + 1} and {b + 1} lie nearer to each other than {BETWEEN:g} mm",
+            f"copies {a + 1} and {b + 1} lie nearer to each other than "
+            f"{show_both(BETWEEN, copies[0].unit)}",
             "Ask for fewer copies.",
             amount=BETWEEN - float(shapes[a].distance(shapes[b])),
             place=((start[0], start[1]), (end[0], end[1])),

@@ -23,10 +23,6 @@ from paramgen.copies.tiles import Region, Tile
 _PARTS = 12
 
 
-#: Past so many tiles the scales tell no more than the area, and are left out.
-_FEW = 100
-
-
 def at_most(field: Region, tiles: Sequence[Tile]) -> int:
     """No more tiles than this lie in a field.
 

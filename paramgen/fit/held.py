@@ -19,6 +19,9 @@ from paramgen.sizing import size
 #: Findings that `make` only tells, but of a thing that falls out or cannot be gripped again.
 HEEDED = frozenset({"held-too-little", "no-grip"})
 
+#: What is needed where no field will do.
+NO_FIELD = (math.inf, math.inf)
+
 
 @dataclass(frozen=True)
 class Holding:
@@ -62,7 +65,7 @@ class Holding:
 
     @property
     def area(self) -> float:
-        """Of the finished project, mm²."""
+        """All its sizes multiplied: the least is the best; mm² where there are two."""
         return math.prod(self.sizes.values())
 
 
@@ -215,7 +218,8 @@ def _holding(
     """Smallest sizes with what binds them and the hoops that take them."""
     sizes = asking.sizes(found)
     binds = {name: binding(asking, name, found) for name in found}
-    upright, turned = (asking.needs(found, turned=turn) or (0.0, 0.0) for turn in (False, True))
+    # Where it cannot be stitched that way round, no field takes it so.
+    upright, turned = (asking.needs(found, turned=turn) or NO_FIELD for turn in (False, True))
     takes = tuple(_takes(room, hoops, upright, turned))
     mark = float(asking.sized.names["ruler_mark"])
     return Holding(way, sizes, binds, (upright, turned), takes, mark)

@@ -17,9 +17,10 @@ def made_from(recipe: str, row: Row, options: Sequence[tuple[str, str]], hoop: H
     recipe : str
         Text of the recipe's file.
     row : Row
-        Its number does not count, so rows may change places.
+        With what is asked for all rows where it says nothing itself. Its number does not
+        count, so rows may change places.
     options : sequence of (name, text)
-        What is asked for all rows.
+        What is asked for all rows besides.
     hoop : Hoop or None
         The hoop as it is known now: a person may change one of their own.
 

@@ -46,7 +46,7 @@ def kept(folder: Path, made_from: str) -> Entry | None:
             if sha256((folder / name).read_bytes()).hexdigest() != wanted:
                 return None
         return from_json(found["entry"])
-    except (OSError, LookupError, TypeError, ValueError):
+    except (OSError, LookupError, TypeError, ValueError, AttributeError):
         return None
 
 
@@ -152,5 +152,5 @@ def _read(file: Path) -> Any:
     """What a file of ours holds; None if it is not there or not whole."""
     try:
         return json.loads(file.read_bytes())
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return None

@@ -14,6 +14,7 @@ from paramgen.grading.sheet import (
     said_words,
 )
 from paramgen.lengths import Unit, show_size, show_size_both
+from paramgen.sentences import number_of
 
 _STYLE = """
 *{box-sizing:border-box}
@@ -137,7 +138,7 @@ def _scale(views: Iterable[tuple[float, float]]) -> str:
 
 
 def _count(made: int, not_made: int) -> str:
-    rows = f"{made + not_made} rows" if made + not_made != 1 else "1 row"
+    rows = number_of(made + not_made, "row")
     if not not_made:
         return f"{rows}, all made."
     return f"{rows}: {made} made, {not_made} not made."
@@ -188,13 +189,14 @@ def _row(one: Graded, entry: Entry) -> str:
         ("fabric", _items(fabric_words(one, unit) for one in entry.fabrics)),
         ("have ready", _items(ready_words(one, unit) for one in entry.notions)),
     )
-    said = "".join(f'<td data-of="{name}">{words}</td>' for name, words in cells if words)
-    if not entry.notions:
-        said += "<td></td>"
+    said = "".join(
+        f'<td data-of="{name}">{words}</td>' if words else "<td></td>" for name, words in cells
+    )
+    stops = number_of(entry.stops, "stop")
     return (
         f'<tr id="row-{row.folder}"><th scope="row"><a href="{link}">{escape(row.title)}</a>'
         f'<div class="about">{_words(entry.title)}{", " if asked else ""}{_words(asked)}</div></th>'
-        f'{said}<td data-of="stitches" class="number">{entry.stitches} in {entry.stops} stops</td>'
+        f'{said}<td data-of="stitches" class="number">{entry.stitches} in {stops}</td>'
         f"<td>{_list(entry.found)}</td></tr>\n"
     )
 

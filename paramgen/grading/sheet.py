@@ -104,7 +104,7 @@ def _cells(one: Graded) -> list[str]:
 
 
 def _plain(mm: float) -> str:
-    return f"{round(mm, 2):g}" if abs(mm) < 1e5 else f"{mm:.2f}"
+    return f"{mm:.2f}".rstrip("0").rstrip(".")
 
 
 def _harmless(cell: str) -> str:

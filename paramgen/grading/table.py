@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +16,8 @@ MOST_BYTES = 20_000_000
 MOST_FAULTS = 100
 #: What parts the cells of a row; where several could, the first of those that part most.
 _PARTED_BY = (",", ";", "\t")
+#: A line that says what parts them.
+_SAID = re.compile(r"\s*sep=([^\w\"])", re.IGNORECASE)
 _REMEDY = "Save it from the spreadsheet as CSV in UTF-8."
 
 
@@ -156,8 +159,8 @@ def _lines(text: str, source: str) -> list[list[str]]:
     """Cells of every row, without what surrounds them, told apart by what parts the names."""
     head = next((line for line in text.splitlines() if line.strip(" \t,;")), "")
     skip, parted_by = 0, ""
-    if head.strip().casefold().startswith("sep=") and len(head.strip()) == 5:
-        parted_by, skip = head.strip()[-1], 1
+    if found := _SAID.fullmatch(head):
+        parted_by, skip = found[1], 1
     try:
         parted_by = parted_by or max(_PARTED_BY, key=lambda sign: len(_parted(head, sign)))
         # Strict, so that a quote that is left open is not taken for one long cell.

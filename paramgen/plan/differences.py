@@ -12,6 +12,7 @@ from paramgen.lengths import Unit, show, show_both, show_size
 from paramgen.plan.build import KEPT_WITHIN
 from paramgen.plan.read import Planned, PlannedLine, PlannedStep
 from paramgen.reading.report import Reading, ReadStop
+from paramgen.sentences import number_of
 from paramgen.stitches.sewn import GRID_MM
 
 #: Needle points are whole tenths of a millimetre, so what differs, differs by more, mm.
@@ -67,7 +68,7 @@ def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference
     move = _move(reading, plan)
     stops = plan.stops
     if len(reading.stops) != len(stops):
-        text = f"it has {_count(len(reading.stops), 'stop')}, the plan {len(stops)}"
+        text = f"it has {number_of(len(reading.stops), 'stop')}, the plan {len(stops)}"
         found.append(Difference("stops", text))
     for have, want in _matched(reading.stops, stops):
         if have is None and want is not None:
@@ -84,10 +85,6 @@ def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference
             if move is not None:
                 found += _places(have, want, move, unit)
     return tuple(found)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" + ("" if number == 1 else "s")
 
 
 def _key(stop: ReadStop | PlannedStep) -> tuple[int, int]:
@@ -126,8 +123,8 @@ def _stop(
         yield Difference("order", text, have.number)
         return
     if have.stitches != want.stitches:
-        text = f"stop {have.number}, {want.title}, has {_count(have.stitches, 'stitch')}"
-        text = text.replace("stitchs", "stitches")
+        text = f"stop {have.number}, {want.title}, has "
+        text += number_of(have.stitches, "stitch", "stitches")
         yield Difference("stitches", f"{text}, in the plan {want.stitches}", have.number)
     if not same_length:
         text = (
@@ -168,7 +165,7 @@ def _extent(reading: Reading, plan: Planned, unit: Unit) -> Iterator[Difference]
     if max(abs(now[0] - high), abs(now[1] - wide)) <= _SAME:
         yield Difference("turned", f"{text}: it lies turned by 90°")
         return
-    if min(then) > 0 and (scale := _scale(now, then)) is not None:
+    if min(*now, *then) > 0 and (scale := _scale(now, then)) is not None:
         yield Difference("scaled", f"{text}: it looks scaled to {100 * scale:.1f} %")
         return
     yield Difference("extent", text)

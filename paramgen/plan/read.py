@@ -16,7 +16,8 @@ from paramgen.plan.model import FORMAT
 LARGEST_PLAN = 16_000_000
 _MOST_FAULTS = 10
 
-Number = Annotated[float, Field(allow_inf_nan=False)]
+#: Millimetres: a thousand kilometres are more than any number in a plan, and can be shown.
+Number = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
 Count = Annotated[int, Field(ge=0)]
 
 
@@ -116,11 +117,12 @@ def read_plan(data: bytes, name: str) -> Planned:
         text = f"it is a plan of format {str(raw.get('format'))[:20]}; known here is {FORMAT}"
         hint = "Make the project anew, or check it with the version that made it."
         raise InputError([Fault(text, name, hint=hint)])
+    hint = "Make the project anew."
     try:
         return Planned.model_validate(raw)
     except ValidationError as problem:
         raise InputError(
-            Fault(_said(error["type"], error["msg"]), f"{name}: {_key(error['loc'])}")
+            Fault(_said(error["type"]), f"{name}: {_key(error['loc'])}", hint=hint)
             for error in problem.errors(include_input=False, include_url=False)[:_MOST_FAULTS]
         ) from None
 
@@ -129,5 +131,5 @@ def _key(loc: tuple[int | str, ...]) -> str:
     return ".".join(str(part) for part in loc)
 
 
-def _said(kind: str, message: str) -> str:
-    return "this key is missing" if kind == "missing" else message[:1].lower() + message[1:]
+def _said(kind: str) -> str:
+    return "this key is missing" if kind == "missing" else "this is not what a plan holds here"

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from paramgen.findings import Finding, Severity
-from paramgen.hooping import Room
-from paramgen.lengths import TOLERANCE, Unit, show_both, show_size_both
+from paramgen.hooping import Room, sticking_out
+from paramgen.lengths import TOLERANCE, Unit, show_size_both
 from paramgen.reading.report import Reading
 from paramgen.reference.hoops import Hoop, smallest_first
 
@@ -65,13 +65,8 @@ def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> 
     lies = in_hoop(reading, hoop)
     if lies.takes:
         return None
-    wide, high = lies.spare
     size = (reading.height, reading.width) if lies.turned else (reading.width, reading.height)
-    sides = []
-    if wide < -TOLERANCE:
-        sides.append(f"{show_both(-wide, unit)} too wide at the left and at the right")
-    if high < -TOLERANCE:
-        sides.append(f"{show_both(-high, unit)} too high at the top and at the bottom")
+    over = Room(hoop).over(size)
     larger = next((one for one in in_hoops(reading, hoops) if one.takes), None)
     way = " turned by 90°" if larger and larger.turned else ""
     remedy = (
@@ -84,7 +79,7 @@ def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> 
         Severity.CANNOT,
         f"the stitches need {show_size_both(*size, unit)}{' turned by 90°' if lies.turned else ''},"
         f" the field of {hoop.name} has {show_size_both(hoop.width, hoop.height, unit)}: "
-        f"{' and '.join(sides)}",
+        f"{sticking_out(over, unit)}",
         f"{remedy} Do not scale the file: make the project anew in a size that fits.",
-        amount=-min(wide, high),
+        amount=max(over),
     )

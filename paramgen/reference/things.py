@@ -19,8 +19,9 @@ LEAST_THING = 20.0
 #: No pocket holds more.
 MOST_OF_EACH = 500
 
-_BEFORE = re.compile(r"(?P<number>[0-9]+)(?: of | ?[x×*✕✖] ?| )(?P<rest>\D.*|[0-9].*)")
-_AFTER = re.compile(r"(?P<rest>.*\S) ?[x×*✕✖] ?(?P<number>[0-9]+)")
+# An x within a word is no sign: `4 x-ray films`, `lunch box 2`.
+_BEFORE = re.compile(r"(?P<number>[0-9]+)(?: of | ?(?:x(?=[ 0-9])|[×*✕✖]) ?| )(?P<rest>.+)")
+_AFTER = re.compile(r"(?P<rest>.*\S)(?: ?[×*✕✖] ?| x ?|(?<=mm|cm|in)x ?)(?P<number>[0-9]+)")
 _UNIT_APART = re.compile(r"(?<=[0-9]) (?=(?:mm|cm|in)\b)")
 
 
