@@ -330,6 +330,19 @@ def test_every_fault_of_a_file_is_found_in_one_run(tmp_path: Path) -> None:
         assert words in faults[f"{own}, {place}"]
 
 
+def test_what_is_thicker_than_wide_is_refused_in_a_file_as_it_is_when_typed(tmp_path: Path) -> None:
+    own = tmp_path / "things.toml"
+    own.write_text(
+        '[[thing]]\nname = "dibber"\nwidth = 30\nheight = 200\nthickness = 30\n'
+        '[[thing]]\nname = "brick"\nwidth = 30\nheight = 200\nthickness = 31\n',
+        encoding="utf-8",
+    )
+    with pytest.raises(InputError) as refusal:
+        listed_things(own)
+    (fault,) = map(str, refusal.value.faults)
+    assert f"{own}, thing 2: `brick` is thicker than it is wide or high." in fault
+
+
 def test_a_name_that_reads_as_another_size_is_refused(tmp_path: Path) -> None:
     own = tmp_path / "things.toml"
     own.write_text('[[thing]]\nname = "4x6in"\nwidth = 100\nheight = 150\n', encoding="utf-8")

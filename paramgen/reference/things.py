@@ -8,7 +8,7 @@ from pathlib import Path
 
 from paramgen.findings import Fault, InputError
 from paramgen.installed import shared
-from paramgen.lengths import LONGEST_TEXT, Unit, as_typed, show_size
+from paramgen.lengths import LONGEST_TEXT, TOLERANCE, Unit, as_typed, show_size
 from paramgen.nearest import did_you_mean
 from paramgen.reference.own import own
 from paramgen.reference.sizes import TIMES, read_size, spaced, which_unit
@@ -119,7 +119,7 @@ def find_thing(text: str, things: Sequence[Thing]) -> Thing:
     if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_THING):
         raise InputError([which_unit(text, size, "hold", "anything a pocket is made for")])
     thickness = size.lengths[2] if len(size.lengths) > 2 else 0.0
-    if thickness > min(size.width, size.height):
+    if too_thick(size.width, size.height, thickness):
         message = f"{as_typed(text)} is thicker than it is wide or high."
         hint = "Write width x height x thickness; several of a size as 4 of 90x150mm."
         raise InputError([Fault(message, "hold", hint=hint)])
@@ -168,6 +168,11 @@ def thing_key(name: str) -> str:
     """
     plain = TIMES.sub("x", spaced(name[: 2 * LONGEST_TEXT + 1])).replace("-", " ")
     return " ".join(_single(word) for word in _UNIT_APART.sub("", plain).split(" "))
+
+
+def too_thick(width: float, height: float, thickness: float) -> bool:
+    """Whether a thickness is not the least of three sizes."""
+    return thickness > min(width, height) + TOLERANCE
 
 
 def belies_size(name: str, width: float, height: float) -> bool:

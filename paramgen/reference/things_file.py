@@ -8,7 +8,7 @@ from pydantic import PlainValidator, model_validator
 from paramgen.findings import Fault, InputError
 from paramgen.lengths import as_typed, parse_length
 from paramgen.reference.lists_file import Entry, Kind, Note, read_lists
-from paramgen.reference.things import Thing, belies_size, thing_key
+from paramgen.reference.things import Thing, belies_size, thing_key, too_thick
 
 
 def _thickness(value: object) -> float:
@@ -23,6 +23,13 @@ class _Entry(Entry):
 
     thickness: Annotated[float, PlainValidator(_thickness)] = 0.0
     source: Note = "your own"
+
+    @model_validator(mode="after")
+    def _flat(self) -> Self:
+        if too_thick(self.width, self.height, self.thickness):
+            message = f"{as_typed(self.name)} is thicker than it is wide or high."
+            raise ValueError(Fault(message, hint="Let the thickness be the least of the three."))
+        return self
 
     @model_validator(mode="after")
     def _named_for_its_size(self) -> Self:
