@@ -82,8 +82,9 @@ def _on_ruler(asking: Asking, one: Range) -> str:
     """The ruler marks inside both ends, in the person's unit, with the other beside."""
     unit = asking.unit
     other = Unit.INCH if unit is Unit.MM else Unit.MM
-    first = _marks(one, _ruler_mark(asking), unit)
-    return f"{first} ({_marks(one, SHOWN_TO[other], other)})" if first else "no mark"
+    first = _marks(one, _ruler_mark(asking), unit) or "no mark"
+    beside = _marks(one, SHOWN_TO[other], other)
+    return f"{first} ({beside})" if beside else first
 
 
 def _marks(one: Range, mark: float, unit: Unit) -> str:
