@@ -11,6 +11,7 @@ from typer.core import TyperGroup
 from typer.main import get_command
 
 from paramgen import __version__
+from paramgen.cli import tables
 from paramgen.cli.app import app
 from paramgen.cli.recipes import recipe_list
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY, top_help
@@ -40,7 +41,10 @@ def test_the_list_has_every_recipe_with_its_title_and_summary() -> None:
 
 @RECIPES
 @pytest.mark.parametrize("unit", Unit)
-def test_about_shows_all_that_a_person_may_set_and_the_steps(recipe: str, unit: Unit) -> None:
+def test_about_shows_all_that_a_person_may_set_and_the_steps(
+    recipe: str, unit: Unit, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(tables, "TABLE_WIDTH", 1000)  # so that no cell is wrapped
     file = find_recipe(recipe).file
     ran = paramgen("about", recipe, "--unit", unit)
     assert (ran.status, ran.err) == (0, "")

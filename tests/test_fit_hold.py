@@ -4,6 +4,7 @@ Things are those of published standards: see tests/test_things.py. Everything is
 against arithmetic that is shown, or by making the project and one a ruler mark smaller.
 """
 
+import re
 import shlex
 from collections.abc import Mapping
 from functools import lru_cache
@@ -269,6 +270,20 @@ def test_a_hoop_that_is_too_small_gives_way_to_the_smallest_that_does() -> None:
     assert "The field of 130x180, 130 × 180 mm, does not take it: it needs 122 × 250 mm" in report
 
 
+def test_each_of_several_things_is_told_apart_from_its_size() -> None:
+    report = " ".join(hold_report(answer("zip-pouch", "4 of 90x150x3mm", "passport")).split())
+    assert "4 of 90 × 150 mm: 90 × 150 mm" in report
+    assert "1 × passport: 125 × 88 mm" in report
+    assert re.search("Put in: 90 × 150 mm as (90 × 150|150 × 90) mm, passport as ", report)
+
+
+def test_too_many_kinds_are_counted() -> None:
+    kinds = [f"{40 + place}x90mm" for place in range(5)]
+    with pytest.raises(InputError) as problem:
+        ways(RECIPES["zip-pouch"], several(*kinds), asked={}, unit=Unit.MM)
+    assert "--hold: 5 kinds of things are given; 1 to 4 can be held" in str(problem.value)
+
+
 def test_what_no_listed_hoop_takes_says_what_field_would() -> None:
     order = Order(RECIPES["plant-tag"], {}, VAST)
     small = [hoop for hoop in HOOPS if hoop.name == "100x100"]
@@ -393,7 +408,8 @@ def test_the_command_that_is_told_makes_it(recipe: str, thing: str, unit: Unit) 
     assert f"finished {first}" in ran.out
 
 
-def test_the_things_are_listed_with_their_sources() -> None:
+def test_the_things_are_listed_with_their_sources(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("paramgen.cli.tables.TABLE_WIDTH", 1000)  # so that no cell is wrapped
     ran = paramgen("things")
     assert ran.status == 0
     assert "passport ID-3 125 × 88 mm (4 15/16 × 3 7/16 in) 3 mm ISO/IEC 7810, ID-3" in ran.out

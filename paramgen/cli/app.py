@@ -25,7 +25,7 @@ from paramgen.cli.options import (
     Upright,
     Values,
 )
-from paramgen.cli.telling import CANNOT, stoppable, told
+from paramgen.cli.telling import CANNOT, busy, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
 
 app = typer.Typer(
@@ -106,6 +106,7 @@ def _make(
         wanted = asked(replace(on_paper, copies=copies))
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
+        busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
         place(files_made, folder)
         typer.echo(made_report(made))
@@ -215,6 +216,7 @@ def _fit(
         question = Question(
             largest, smallest, near, hold or (), any_hoop, come_from, go_to, ease, free, picture
         )
+        busy("Trying sizes; this can take a minute.")
         said = fit(replace(words, copies=copies), question)
         typer.echo(said.text, err=not said.good)
         if not said.good:

@@ -209,7 +209,7 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     if len(given) > 1:
         yield Fault("one question at a time", ", ".join(given), hint="Ask them one by one.")
     if bool(question.come_from) != bool(question.go_to):
-        yield Fault("go together: say both hoops", "--from and --to")
+        yield Fault("go together", "--from and --to", hint="Say both hoops.")
     if words.hoop and (question.come_from or question.any_hoop):
         name = "--from and --to" if question.come_from else "--any-hoop"
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")

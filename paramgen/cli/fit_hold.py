@@ -95,7 +95,7 @@ def hold_report(answer: HoldAnswer) -> str:
             rows = [_row(answer, one) for one in answer.holdings]
             parts.append(f"Ways to hold it\n{table(head, rows)}".rstrip())
         parts.append(f"To make it\n  {_command(answer, best)}")
-    return "\n\n".join(parts) + "\n"
+    return "\n\n".join(parts)
 
 
 def thing_report(things: Iterable[Thing], unit: Unit) -> str:
@@ -122,7 +122,9 @@ def _asked_for(answer: HoldAnswer) -> str:
         thick = f", {show_both(thing.thickness, unit)} thick" if thing.thickness else ""
         size = show_size_both(thing.width, thing.height, unit)
         source = f"; {thing.source}" if thing.source else ""
-        lines.append(_wrapped(f"  {one.number} × {thing.name}: {size}{thick}{source}"))
+        # A name that is a size or begins with a number would be one more factor.
+        of = "of" if thing.name[:1].isdigit() else "×"
+        lines.append(_wrapped(f"  {one.number} {of} {thing.name}: {size}{thick}{source}"))
     if where.places > 1 and any(one.number > 1 for one in answer.things):
         lines.append(f"  spread over {where.places} pockets")
     if answer.best is not None and where.ease:
@@ -137,7 +139,7 @@ def _found(answer: HoldAnswer, best: Holding) -> Iterator[str]:
     """Sizes, which way round, and hoops."""
     unit = answer.order.unit
     yield f"Finished: {_sizes(best, unit)}"
-    yield f"Put in: {_put_in(answer, best)}"
+    yield _wrapped(f"Put in: {_put_in(answer, best)}")
     if answer.room is not None and not best.fits(answer.room):
         field = show_size(*answer.room.field, unit)
         needs = _field(answer, best)
@@ -167,7 +169,7 @@ def _put_in(answer: HoldAnswer, one: Holding) -> str:
     if len(sizes) == 1:
         return sizes[0]
     names = (several.thing.name for several in answer.things)
-    return ", ".join(f"{name} {size}" for name, size in zip(names, sizes, strict=True))
+    return ", ".join(f"{name} as {size}" for name, size in zip(names, sizes, strict=True))
 
 
 def _field(answer: HoldAnswer, one: Holding) -> str:

@@ -1,5 +1,6 @@
 """What went wrong is said on standard error, and the exit status says it too."""
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -14,7 +15,7 @@ STOPPED = 130
 @contextmanager
 def told() -> Iterator[None]:
     """Say what went wrong on standard error, and leave with the status that says so too."""
-    from paramgen.cli.tables import fault_text, finding_text
+    from paramgen.cli.tables import fault_text, finding_text, indented
     from paramgen.findings import CannotMakeError, InputError, ParamgenError
 
     try:
@@ -28,8 +29,14 @@ def told() -> Iterator[None]:
             typer.echo(finding_text(finding), err=True)
         raise typer.Exit(CANNOT) from None
     except ParamgenError as problem:
-        typer.echo(str(problem), err=True)
+        typer.echo(indented(str(problem)), err=True)
         raise typer.Exit(UNWRITTEN) from None
+
+
+def busy(text: str) -> None:
+    """Say what is being done that takes long, if a person looks on."""
+    if sys.stderr.isatty():
+        typer.echo(text, err=True)
 
 
 @contextmanager

@@ -91,7 +91,7 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
     file = recipe.file
     if not file.holds:
         message = f"{recipe.name} holds nothing: its recipe has no thing it is made for"
-        raise InputError([Fault(message, "hold", hint="Ask for its sizes instead.")])
+        raise InputError([Fault(message, "--hold", hint="Ask for its sizes instead.")])
     able = {
         name: one
         for name, one in file.holds.items()
@@ -105,7 +105,7 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
         names = ", ".join(able)
         message = f"{recipe.name} holds several things, {names}: it is not clear which is meant"
         hint = f"Set their lengths one by one; `paramgen about {recipe.name}` lists them."
-        raise InputError([Fault(message, "hold", hint=hint)])
+        raise InputError([Fault(message, "--hold", hint=hint)])
     ((name, hold),) = able.items()
     ease = hold.ease.text if hold.ease.text in file.lengths else ""
     places = _places(recipe, hold, asked, unit)
@@ -170,12 +170,13 @@ def ways(
         if name in asked
     ]
     if ease is not None and not where.ease:
-        faults.append(Fault(f"{recipe.name} has no ease that can be set", "ease"))
+        faults.append(Fault(f"{recipe.name} has no ease that can be set", "--ease"))
     elif ease is not None and where.ease in asked:
         message = f"is given, and so is {where.ease}"
-        faults.append(Fault(message, "ease", hint="Leave one of them out."))
+        faults.append(Fault(message, "--ease", hint="Leave one of them out."))
     if not 1 <= len(things) <= MOST_KINDS:
-        faults.append(Fault(f"1 to {MOST_KINDS} kinds of things can be held", "hold"))
+        message = f"{len(things)} kinds of things are given; 1 to {MOST_KINDS} can be held"
+        faults.append(Fault(message, "--hold", hint="Ask with the largest of them."))
     if faults:
         raise InputError(faults)
     room = ease
