@@ -6,6 +6,7 @@ from xml.etree.ElementTree import fromstring
 import numpy as np
 import pytest
 import shapely
+from drawings_read import clipped, of_style, overlapping, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -24,7 +25,6 @@ from paramgen.geometry.path import FloatArray, Point
 from paramgen.hooping import Room
 from paramgen.lengths import Unit, parse_length
 from paramgen.reference.hoops import Hoop
-from tests.drawings_read import clipped, of_style, overlapping, words
 
 #: Reads places of a drawing back as sizes in mm.
 Reader = Callable[[FloatArray], FloatArray]
