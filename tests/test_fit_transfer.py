@@ -265,3 +265,13 @@ def test_lengths_are_those_that_shapes_are_made_from() -> None:
     assert not {"least_stagger", "zip_spare", "packet_width", "packet_ease"} & set(wallet)
     assert wallet[-1] in lengths_in_shapes(flat().file)
     assert lengths_in_shapes(flat().file)[0] == "rim"
+
+
+def test_what_cannot_be_made_in_the_hoop_it_comes_from_is_told_of_that_hoop() -> None:
+    small, large = (Room(find_hoop(name, HOOPS)) for name in ("100x100", "360x350"))
+    order = Order(find_recipe("zip-pouch"), {}, small)  # 160 mm wide, in a field of 100 mm
+    with pytest.raises(CannotMakeError) as problem:
+        transfer(order, large, HOOPS)
+    first, second = problem.value.findings[:2]
+    assert "100x100, the hoop it is said to come from" in first.message
+    assert second.code == "hoop-exceeded"

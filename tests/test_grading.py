@@ -389,6 +389,34 @@ def test_a_summary_of_someone_elses_is_never_replaced(name: str, tmp_path: Path)
     assert files_in(tmp_path / "set") == {name: b"worth keeping"}
 
 
+@pytest.mark.parametrize(
+    ("there", "told"),
+    [("plan.json", "is the folder of one project"), ("letter.txt", "holds letter.txt")],
+)
+def test_rows_are_not_put_among_other_things(there: str, told: str, tmp_path: Path) -> None:
+    out = tmp_path / "set"
+    out.mkdir()
+    (out / there).write_text("{}", "utf-8")
+    ran = grade(tmp_path, ROUND)
+    assert ran.status == 3
+    assert told in ran.err
+    assert [file.name for file in out.iterdir()] == [there]
+
+
+def test_rows_go_on_where_a_run_was_stopped_before_its_summary(tmp_path: Path) -> None:
+    grade(tmp_path, ROUND)
+    for name in (SHEET, PAGE):
+        (tmp_path / "set" / name).unlink()
+    assert grade(tmp_path, ROUND + SQUARE).status == 0
+    assert sorted(made_at(tmp_path)) == ["round", "square"]
+
+
+def test_a_folder_in_place_of_a_table_is_told(tmp_path: Path) -> None:
+    ran = paramgen("grade", tmp_path, "--hoop", "4x4in", "--out", tmp_path / "set")
+    assert ran.status == 2
+    assert "this is a folder" in ran.err
+
+
 def test_a_recipe_that_is_not_there_is_the_reason_of_its_row(tmp_path: Path) -> None:
     ran = grade(tmp_path, ROUND + "coastre,Other,4x4in,90,,\n")
     assert ran.status == 1

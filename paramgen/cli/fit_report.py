@@ -249,9 +249,13 @@ def _scaled(row: Row, unit: Unit) -> str:
 
 
 def _title(asking: Asking) -> str:
-    """What it is, with its sizes as asked for."""
-    sizes = _named(asking.sizes({}), asking.unit)
-    return f"{asking.order.recipe.file.title}, asked for with {sizes}"
+    """What it is, with its sizes as asked for, and which of them follow from others."""
+    sizes = {
+        f"{name} following at" if name in asking.following else name: value
+        for name, value in asking.sizes({}).items()
+    }
+    named = _named(sizes, asking.unit)
+    return f"{asking.order.recipe.file.title}, asked for with {named}"
 
 
 def _named(sizes: Mapping[str, float], unit: Unit) -> str:

@@ -14,7 +14,7 @@ from paramgen.cli.tables import indented
 from paramgen.cli.workers import processors, work
 from paramgen.findings import Fault, InputError
 from paramgen.grading.identity import made_from
-from paramgen.grading.keeping import PAGE, SHEET, check_summary, entry_in, put_summary
+from paramgen.grading.keeping import PAGE, SHEET, check_free, entry_in, put_summary
 from paramgen.grading.page import PAGE_MARK, page
 from paramgen.grading.rows import HOOP, Row, recipes_named, rows_of
 from paramgen.grading.sheet import SHEET_MARK, Graded, said_words, sheet
@@ -73,7 +73,7 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
         If the summary cannot be written. What was made before stays.
     """
     batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
-    check_summary(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
+    check_free(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
     outcomes = _worked(batch.jobs, count)
 
     def again() -> Iterator[Graded]:

@@ -44,14 +44,15 @@ def first_free(
     """
     half = np.array(size) / 2
     low, high = centres - half, centres + half
-    free: npt.NDArray[np.bool_] = (low >= (within.left, within.top)).all(axis=1)
+    free: npt.NDArray[np.bool_] = np.asarray((low >= (within.left, within.top)).all(axis=1))
     free &= (high <= (within.right, within.bottom)).all(axis=1)
-    free &= ~shapely.intersects(shapely.box(*low.T, *high.T), shapely.union_all(list(taken)))
+    boxes = shapely.box(*low.T, *high.T)
+    free &= ~np.asarray(shapely.intersects(boxes, shapely.union_all(list(taken))))
     if lead is not None:
         here = shapely.Point(lead)
         in_the_way = shapely.union_all([one for one in taken if not shapely.intersects(one, here)])
         ends = np.stack([np.broadcast_to(lead, centres.shape), centres], axis=1)
-        free &= ~shapely.intersects(shapely.linestrings(ends), in_the_way)
+        free &= ~np.asarray(shapely.intersects(shapely.linestrings(ends), in_the_way))
     if not free.any():
         return None
     x, y = centres[np.argmax(free)]
@@ -72,7 +73,7 @@ def from_middle(line: Geometry, apart: float) -> FloatArray:
     middle = float(shapely.length(line)) / 2
     count = math.floor(middle / apart)
     steps = [0.0, *(way * step for step in range(1, count + 1) for way in (apart, -apart))]
-    points = shapely.line_interpolate_point(line, [middle + step for step in steps])
+    points = shapely.line_interpolate_point([line], [middle + step for step in steps])
     return shapely.get_coordinates(points)
 
 

@@ -112,6 +112,11 @@ class Asking:
         """The person's unit."""
         return self.order.unit
 
+    @property
+    def following(self) -> frozenset[str]:
+        """Names of the sizes that are not asked for and follow from others."""
+        return frozenset(one.name for one in self.sized.sizes if one.name not in self._own)
+
     def sizes(self, values: Mapping[str, float]) -> dict[str, float]:
         """Every size where some are given, mm; those that follow from others follow them."""
         sized = self._sized(values)

@@ -100,7 +100,10 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
     CannotMakeError
         If it cannot be made in its own hoop, or by no change of size in the other.
     """
-    before = make(order, hoops)
+    try:
+        before = make(order, hoops)
+    except CannotMakeError as problem:
+        raise CannotMakeError([_not_there(order), *problem.findings]) from None
     asking = Asking(order)
     mark = float(asking.sized.names["ruler_mark"])
     sizes = _wanted(asking, before, room, mark)
@@ -152,6 +155,16 @@ def _nearest(
     if point is None:
         return None
     return {first: point[0], second: point[1]}
+
+
+def _not_there(order: Order) -> Finding:
+    """Say that what follows is said of the hoop it comes from."""
+    return Finding(
+        "not-made-there",
+        Severity.CANNOT,
+        f"it cannot be made in {order.room.hoop.name}, the hoop it is said to come from",
+        "Give the sizes that it has there.",
+    )
 
 
 def _nothing(asking: Asking, room: Room, mark: float, hoops: Sequence[Hoop]) -> Finding:

@@ -84,8 +84,8 @@ def keep_refusal(out: Path, folder: str, made_from: str, said: Iterable[Said]) -
         _put(_refusal(out, folder), [data])
 
 
-def check_summary(out: Path, marks: Mapping[str, bytes]) -> None:
-    """Refuse to replace a summary that this program did not write.
+def check_free(out: Path, marks: Mapping[str, bytes]) -> None:
+    """Refuse to put rows where something else is, and to replace a summary not of ours.
 
     Parameters
     ----------
@@ -97,6 +97,24 @@ def check_summary(out: Path, marks: Mapping[str, bytes]) -> None:
     ------
     WriteError
     """
+    try:
+        there = sorted(out.iterdir()) if out.exists() else []
+    except OSError:
+        raise WriteError(f"{out} is no folder that can be read. Choose another place.") from None
+    if (out / PLAN).exists():
+        raise WriteError(
+            f"{out} is the folder of one project; nothing was changed. Choose another place with "
+            "--out."
+        )
+    known = (*marks, _NOT_MADE)
+    # A run that was stopped leaves packs of rows, or what was about to become one.
+    if there and not any(
+        one.name in known or one.name.startswith(".") or (one / ROW).exists() for one in there
+    ):
+        raise WriteError(
+            f"{out} holds {there[0].name}, and no rows made before; nothing was changed. Choose "
+            "another place with --out."
+        )
     for name, mark in marks.items():
         file = out / name
         if not (file.exists() or file.is_symlink()):

@@ -74,6 +74,9 @@ def load_table(file: Path) -> Table:
             data = stream.read(MOST_BYTES + 1)
     except FileNotFoundError:
         raise InputError([Fault("there is no such file", source)]) from None
+    except IsADirectoryError:
+        hint = "Give the file of the table in it."
+        raise InputError([Fault("this is a folder", source, hint=hint)]) from None
     except (OSError, ValueError) as problem:
         said = getattr(problem, "strerror", None) or str(problem)
         raise InputError([Fault(f"cannot be read: {said}", source)]) from None
