@@ -165,13 +165,13 @@ def in_field(area: shapely.Geometry, room: Room) -> shapely.Geometry:
     return shapely.intersection(area, both)
 
 
-def apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
-    """How far a boundary lies from another at most, mm; 0 where both are empty."""
+def apart(one: shapely.Geometry, other: shapely.Geometry, slack: float = SLACK) -> float:
+    """Area of what belongs to one and not to the other, mm²; 0 where both are empty."""
     if shapely.is_empty(one) or shapely.is_empty(other):
         return 0.0 if shapely.is_empty(one) and shapely.is_empty(other) else np.inf
-    # Slivers less than a step wide are no part of it.
-    grown = shapely.difference(one, shapely.buffer(other, SLACK))
-    lost = shapely.difference(other, shapely.buffer(one, SLACK))
+    # Slivers of a few steps are no part of it.
+    grown = shapely.difference(one, shapely.buffer(other, slack))
+    lost = shapely.difference(other, shapely.buffer(one, slack))
     return float(shapely.area(grown) + shapely.area(lost))
 
 
@@ -224,8 +224,9 @@ def test_any_straight_boundary_is_met_in_any_field(
         return
     room = field(across, down, may_turn=may_turn)
     two = regions(one, "width", "height", (room,))
-    assert apart(two.whole.area, exact) == 0
-    assert apart(two.hoops[0].area, in_field(exact, room)) == 0
+    # Straight in the middle to 0.2 mm, and so where it bends to twice that.
+    assert apart(two.whole.area, exact, 0.45) == 0
+    assert apart(two.hoops[0].area, in_field(exact, room), 0.45) == 0
 
 
 def test_each_edge_names_what_binds_there() -> None:

@@ -13,8 +13,9 @@ from paramgen.fit.region import regions
 from paramgen.geometry.path import Point
 from paramgen.hooping import Room
 
-#: A region is known to this, mm.
-SLACK = STRAIGHT * STEP
+#: A region is known to this, mm: where it bends between two columns, its boundary lies twice as
+#: far off as it may in their middle.
+SLACK = 2 * STRAIGHT * STEP
 
 #: How many of the nearest marks are asked about, since some lie just outside of what works.
 MOST_ASKED = 100
