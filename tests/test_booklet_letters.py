@@ -1,4 +1,4 @@
-"""Letters in the booklet's pictures: they hide no snap, no slider and no other letter."""
+"""Letters in the booklet's pictures: they hide no snap, no slider, no arrow and no other letter."""
 
 import re
 from collections.abc import Mapping
@@ -12,6 +12,7 @@ from booklets import made_as
 from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
+from paramgen.drawings.looks import look_of
 from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Shape, Style, Text, flat
 from paramgen.drawings.section import section_sheet
@@ -37,6 +38,14 @@ SMALL_PARTS: tuple[tuple[str, str, Asked], ...] = (
     ("plant-tag", "360x350", {"width": 330, "height": 276}),
     ("coaster", "360x350", {"width": 330}),
     ("coaster", "360x350", {"outline": "polygon", "sides": 3, "width": 50}),
+)
+#: A turning gap that is short in its picture, one that is long, and a zip to turn through.
+ARROWS: tuple[tuple[str, str, Asked], ...] = (
+    ("coaster", "360x350", {"width": 330}),
+    ("coaster", "130x180", {}),
+    ("coaster", "360x350", {"outline": "polygon", "sides": 3, "width": 300}),
+    ("fold-wallet", "360x350", {"width": 330, "height": 330}),
+    ("zip-pouch", "200x200", {}),
 )
 
 
@@ -108,3 +117,21 @@ def test_no_letter_hides_what_the_step_is_about(recipe: str, hoop: str, asked: A
                 outline = line_string(item.path)
                 assert not any(ring.covers(outline) for ring in letters), sheet.name
     assert told > 20
+
+
+@pytest.mark.parametrize(("recipe", "hoop", "asked"), ARROWS)
+def test_no_letter_lies_on_an_arrow(recipe: str, hoop: str, asked: Asked) -> None:
+    arrows = 0
+    for sheet in drawn(recipe, hoop, tuple(asked.items())):
+        picture = lettered(sheet)
+        (wide,) = re.findall(r'viewBox="\S+ \S+ (\S+) ', picture.svg)
+        # Half the line of the ring and half that of the arrow, as on paper.
+        lines = (Style.BADGE, Style.WAY)
+        apart = sum(look_of(style).width for style in lines) / 2 * float(wide) / picture.width
+        letters = shapely.union_all(rings(picture.svg))
+        for item in flat(sheet.picture):
+            if isinstance(item, Shape) and item.style is Style.WAY:
+                arrows += 1
+                arrow = area(item.path) if item.path.closed else line_string(item.path)
+                assert letters.distance(arrow) > apart, sheet.name
+    assert arrows >= 2  # a shaft and a head

@@ -69,6 +69,11 @@ def test_all_that_is_to_be_known_is_written(piece: Piece, unit: Unit) -> None:
     assert overlapping(drawing) == []
 
 
+def test_a_fabric_is_named_in_plain_words() -> None:
+    text = words(piece_template(replace(blank(120, 90), fabric="clear-vinyl"), Unit.MM))
+    assert "Cut 3 from clear vinyl" in text
+
+
 def test_sizes_are_those_of_the_piece_in_both_units() -> None:
     # Worked example: the tab is cut 3 × 3 in = 76.2 × 76.2 mm.
     assert "cut 3 × 3 in (76.2 × 76.2 mm)" in words(piece_template(named("Tab"), Unit.INCH))

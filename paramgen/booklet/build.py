@@ -11,10 +11,10 @@ from paramgen.booklet.looking import to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
 from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
 from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
-from paramgen.booklet.words import capital, fabric_name
+from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.painting import stop_colour, taped_before
-from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.paragraphs import Words, fabric_name
 from paramgen.drawings.section import section_line, section_sheet
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.turned_out import shown_state

@@ -4,6 +4,8 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from paramgen.booklet.words import capital
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.legend import SAMPLE, Entry, sample
@@ -12,6 +14,7 @@ from paramgen.drawings.outlines import box_of, straight
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style, flat
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.svg import to_svg
+from paramgen.geometry.along import points_at
 from paramgen.geometry.path import Path, Point
 
 #: Room for a picture beside its text on paper, mm.
@@ -23,6 +26,9 @@ SMALL = (Style.HARDWARE, Style.SLIDER)
 
 # A letter hides what fits into a circle of so many of its radii.
 _HIDES = 1.6
+
+# In radii of a letter: half the width of an arrow's shaft, and a little more.
+_SHAFT = 0.25
 
 # Rings round a place in which room for its letter is looked for, in radii, and directions.
 _RINGS, _DIRECTIONS = (0.0, 2.2, 3.2, 4.4, 6.0, 8.0), 12
@@ -127,6 +133,9 @@ def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Pict
         for item in flat(sheet.picture)
         if isinstance(item, Shape) and (item.style in SMALL or _hidden_by(radius, item))
     ]
+    for item in flat(sheet.picture):
+        if isinstance(item, Shape) and item.style is Style.WAY:
+            taken.extend(_arrow(item.path, _SHAFT * radius))
     for number, label in enumerate(sheet.labels):
         letter = letter_of(number)
         at = _free(label.at, taken, radius, view)
@@ -195,6 +204,15 @@ def _round(outline: Path) -> tuple[Point, float]:
     """Middle and radius of a circle that holds an outline."""
     centre = box_of([outline]).centre
     return centre, max(math.dist(point, centre) for point in outline.points.tolist())
+
+
+def _arrow(part: Path, thick: float) -> list[tuple[Point, float]]:
+    """Circles that hold an arrow's head or its shaft, by middle and radius."""
+    if part.closed:
+        centre, reach = _round(part)
+        return [(centre, reach + thick)]
+    at = np.linspace(0.0, part.length, 2 + math.ceil(part.length / thick))
+    return [((x, y), thick) for x, y in points_at(part, at).tolist()]
 
 
 def _free(at: Point, taken: Sequence[tuple[Point, float]], radius: float, view: Box) -> Point:

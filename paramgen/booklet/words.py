@@ -56,8 +56,3 @@ def listed(words: Sequence[str]) -> str:
     """
     *first, last = words
     return f"{', '.join(first)} and {last}" if first else last
-
-
-def fabric_name(fabric: str) -> str:
-    """Name of a fabric for the person: `clear vinyl` where the recipe says `clear-vinyl`."""
-    return fabric.replace("-", " ")

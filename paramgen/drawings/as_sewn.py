@@ -25,7 +25,7 @@ from paramgen.lengths import show_both
 _INTO, _OUT = 5.0, 4.0
 
 # Part of a gap's length at which its label points.
-_PART = 0.2
+_PART = 0.1
 
 # Far less than can be seen, mm.
 _THREAD = 0.01

@@ -20,7 +20,7 @@ from paramgen.drawings.outlines import (
     seen,
     spot_in,
 )
-from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
 from paramgen.drawings.pile import (
     OTHER,
     Laid,
@@ -247,7 +247,7 @@ def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
 def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
     """Say what fabric it is, unless it is a notion, and which face shows if not the right one."""
     if any(piece.name == ply.name for piece in project.pieces):
-        yield Words(f"fabric: {ply.fabric.replace('-', ' ')}")
+        yield Words(f"fabric: {fabric_name(ply.fabric)}")
     if ply.face(side) in _FACES:
         yield Words(_FACES[ply.face(side)])
 

@@ -26,6 +26,11 @@ def whole_lengths(shown: str) -> str:
     return shown.replace(" ", "\u00a0").replace("\u00a0(", " (")
 
 
+def fabric_name(fabric: str) -> str:
+    """Name of a fabric for the person: `clear vinyl` where the recipe says `clear-vinyl`."""
+    return fabric.replace("-", " ")
+
+
 def paragraph(lines: Iterable[Words], at: Point, size: float, width: float) -> tuple[Text, ...]:
     """Set lines of text one under the other, broken to a width, from a corner at their top."""
     x, y = at[0], at[1] + LINE_ABOVE * size

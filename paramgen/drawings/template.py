@@ -6,7 +6,7 @@ from itertools import groupby
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.marking import Place, marked
 from paramgen.drawings.outlines import area, box_of, straight, thinned
-from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import LEAST_LETTERS, Sheet, composed
 from paramgen.layout.project import Crease, FoldKind, Piece
@@ -71,7 +71,7 @@ def letters_on(piece: Piece) -> float:
 def piece_words(piece: Piece, unit: Unit) -> Iterator[Words]:
     """All that is to be known of a piece, its title first."""
     yield Words(piece.title, bold=True)
-    yield Words(f"Cut {piece.quantity} from {piece.fabric}")
+    yield Words(f"Cut {piece.quantity} from {fabric_name(piece.fabric)}")
     yield Words(f"cut {whole_lengths(show_size_both(*piece.cut, unit))}")
     if piece.creases or piece.folded != piece.cut:
         yield Words(f"folded {whole_lengths(show_size_both(*piece.folded, unit))}")
