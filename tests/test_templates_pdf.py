@@ -355,6 +355,23 @@ def test_small_pieces_share_a_page() -> None:
     assert shapely.union_all(outlines).area == pytest.approx(6 * 3600, rel=1e-3)
 
 
+@pytest.mark.parametrize("title", ["Upper front", "Lower front pocket lining"])
+def test_a_narrow_folded_piece_that_is_joined_is_named_on_each_of_its_sheets(title: str) -> None:
+    # Of 352 mm only 190 go across A4: turned, it takes two sheets. Half of its 64 mm, to the
+    # fold, is room for some ten letters of 2 mm: a longer name is written in several lines.
+    piece = replace(blank(352, 64, folds=1), title=title)
+    pages = read(pdf_of(replace(wallet(), pieces=(piece,)), frame("a4")))
+    assert [tile_names(page) for page in pages] == [(title, "A1"), (title, "B1")]
+    for page, name in zip(pages, ("A1", "B1"), strict=True):
+        left, top, right, bottom = trim_of(page)
+        on_it = [
+            text.replace("\u00a0", " ")
+            for text, box in page.texts
+            if left < box[0] and box[2] < right and top < box[1] and box[3] < bottom
+        ]
+        assert " ".join(on_it).replace("1 ", "", 1) == f"{title} {name}"
+
+
 def boxes_on(sheet: Sheet, *sizes: tuple[float, float]) -> int:
     return sum(len(sheet.sized(*size)) for size in sizes)
 

@@ -15,8 +15,12 @@ from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Grain
 
 # Parts of the piece's width and height at which room is looked for.
-_TRIES = (0.12, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.88)
+_TRIES = (0.12, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.7, 0.75, 0.8, 0.88)
 _ALONG_CREASE = (0.12, 0.25, 0.38, 0.5, 0.62, 0.75, 0.88)
+
+# Words take these widths where they find no room in one line, in ems; a name alone, which has
+# no sizes that must not be broken, the narrow ones too.
+_WIDTHS, _NARROW = (24.0, 16.0), (12.0, 8.0)
 
 # A grain arrow is so long a part of its side, if there is room, and no longer than this, mm.
 _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
@@ -181,7 +185,8 @@ def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[Item, ...], _Room]:
 
 def _text(words: tuple[Words, ...], room: _Room) -> tuple[Text, ...]:
     """Set words on the piece; nothing if there is no room for them."""
-    for width in (room.box.width - 2 * room.em, 24 * room.em, 16 * room.em):
+    ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
+    for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
         texts = paragraph(words, (0.0, 0.0), room.em, width)
