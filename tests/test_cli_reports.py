@@ -148,3 +148,9 @@ def test_an_example_of_the_help_can_be_made(example: str) -> None:
     program, command, *words = shlex.split(example)
     assert (program, command) == ("paramgen", "make")
     assert paramgen("check", *words).status == 0
+
+
+def test_a_fabric_is_named_in_plain_words_in_the_cut_list() -> None:
+    ran = paramgen("check", "plant-tag", "--hoop", "200x300")
+    assert "clear vinyl" in ran.out
+    assert "clear-vinyl" not in ran.out

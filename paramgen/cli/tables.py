@@ -5,6 +5,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 
+from paramgen.drawings.paragraphs import fabric_name
 from paramgen.findings import Fault, Finding
 from paramgen.hooping import Hooped
 from paramgen.layout.project import Piece
@@ -89,7 +90,7 @@ def _cut(pieces: Sequence[Piece], unit: Unit) -> Iterable[Sequence[str]]:
     for piece in pieces:
         folded = show_size_both(*piece.folded, unit) if piece.creases else ""
         cut = show_size_both(*piece.cut, unit)
-        yield piece.title, piece.fabric, str(piece.quantity), cut, folded
+        yield piece.title, fabric_name(piece.fabric), str(piece.quantity), cut, folded
 
 
 def _notions(made: Hooped) -> Iterable[Sequence[str]]:
