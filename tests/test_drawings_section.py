@@ -145,6 +145,11 @@ def test_every_layer_is_named_once_where_it_lies_or_beside() -> None:
     assert said.count("pocket 1") == 2  # one at each end
 
 
+def test_only_the_length_of_a_section_is_kept_on_one_line() -> None:
+    heading = " ".join(text.words for text in drawn().texts)
+    assert "From top (left) to bottom (right), " in heading
+
+
 def test_a_section_may_run_across() -> None:
     line = 'section = [["0", "-half - outer_past_end"], ["0", "half + outer_past_end"]]'
     across = 'section = [["-cut_width / 2", "0"], ["cut_width / 2", "0"]]'

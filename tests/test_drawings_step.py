@@ -122,6 +122,22 @@ def test_a_new_piece_is_named_with_its_size_in_both_units_and_where_its_fold_lie
     assert "Lower outer piece" in label
 
 
+def test_several_folded_edges_of_a_piece_are_told_in_one_row() -> None:
+    project = wallet()
+    step = next(step for step in project.steps if step.title.startswith("Lay the tab"))
+    (tab,) = step.layers
+    assert len(tab.folded_edges) == 2
+    assert "folded edges at the top and left" in words(pictured(project, step.title), "labels")
+    _, top, right, bottom = tab.outline.bounds
+    edges = (*tab.folded_edges, ((right, top), (right, bottom)))
+    steps = [
+        replace(s, layers=(replace(tab, folded_edges=edges),)) if s is step else s
+        for s in project.steps
+    ]
+    drawing = pictured(replace(project, steps=tuple(steps)), step.title)
+    assert "folded edges at the top, left and right" in words(drawing, "labels")
+
+
 def test_pieces_on_the_front_are_seen_from_the_front_alone() -> None:
     project = wallet()
     front = pieces_seen(pictured(project, "Lay both outer"))

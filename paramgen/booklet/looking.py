@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from paramgen.booklet.model import Trouble
-from paramgen.booklet.words import capital, listed, sentence
+from paramgen.booklet.words import capital, sentence
 from paramgen.drawings.facing import fold_sides
+from paramgen.drawings.paragraphs import listed
 from paramgen.layout.project import Act, Project, Role, Step
 from paramgen.making import Made
 

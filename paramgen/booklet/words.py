@@ -1,7 +1,7 @@
-"""Words as a booklet sets them: lengths in one piece, fractions of a ruler, capitals, lists."""
+"""Words as a booklet sets them: lengths in one piece, fractions of a ruler, capitals."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 # Not the needle 80/12, nor any other two numbers with a stroke between them.
 _PART = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
@@ -46,13 +46,3 @@ def sentence(words: str) -> str:
     """Begin with a capital letter and end with a full stop, unless it has its own end."""
     text = capital(words)
     return text if text.endswith((".", "?", "!")) else f"{text}."
-
-
-def listed(words: Sequence[str]) -> str:
-    """Name several things in a row.
-
-    >>> listed(["top", "left", "right"])
-    'top, left and right'
-    """
-    *first, last = words
-    return f"{', '.join(first)} and {last}" if first else last

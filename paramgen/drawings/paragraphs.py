@@ -31,6 +31,16 @@ def fabric_name(fabric: str) -> str:
     return fabric.replace("-", " ")
 
 
+def listed(words: Sequence[str]) -> str:
+    """Name several things in a row.
+
+    >>> listed(["top", "left", "right"])
+    'top, left and right'
+    """
+    *first, last = words
+    return f"{', '.join(first)} and {last}" if first else last
+
+
 def paragraph(lines: Iterable[Words], at: Point, size: float, width: float) -> tuple[Text, ...]:
     """Set lines of text one under the other, broken to a width, from a corner at their top."""
     x, y = at[0], at[1] + LINE_ABOVE * size

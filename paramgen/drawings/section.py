@@ -214,7 +214,8 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
     named = [done.sandwich.sheets[run.sheet].title for run in laid]
     # The line runs on past what is cut; a person can measure no more than the layers.
     across = max(run.end for run in laid) - min(run.start for run in laid) if laid else 0.0
-    where = f"From {ends[0]} (left) to {ends[1]} (right), {show_both(across, project.unit)}."
+    told = whole_lengths(show_both(across, project.unit))
+    where = f"From {ends[0]} (left) to {ends[1]} (right), {told}."
     return Sheet(
         name="finished-section",
         title=f"{project.title}: section through the layers",
@@ -226,7 +227,7 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
         heading=(
             Words(f"{project.title}: section through the layers", bold=True),
             Words("As it lies in the hoop when the last line is sewn, the front above."),
-            Words(f"{whole_lengths(where)} Lengths are true, thicknesses are not."),
+            Words(f"{where} Lengths are true, thicknesses are not."),
         ),
         above="front of the hoop",
         view=view,

@@ -12,7 +12,7 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area, rightmost, seen, spot_in
 from paramgen.drawings.painting import painted, tape_off
-from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.drawings.turned_out import shown_state, turned_at, turned_out, turned_out_labels
@@ -198,7 +198,8 @@ def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
         yield Words(f"{face} side towards you")
     folds = fold_sides(layer, side)
     if folds:
-        yield Words(f"folded edge at the {' and the '.join(folds)}")
+        edges = "edge" if len(folds) == 1 else "edges"
+        yield Words(f"folded {edges} at the {listed(folds)}")
 
 
 def _line_words(title: str, lines: Sequence[Line], unit: Unit) -> Iterator[Words]:
