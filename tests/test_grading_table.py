@@ -141,5 +141,5 @@ def test_a_table_too_large_and_one_not_there_are_told(tmp_path: Path) -> None:
         load_table(large)
     with pytest.raises(InputError, match="no such file"):
         load_table(tmp_path / "none.csv")
-    with pytest.raises(InputError, match="cannot be read"):
+    with pytest.raises(InputError, match="this is a folder"):
         load_table(tmp_path)
