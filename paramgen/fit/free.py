@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from paramgen.fit.asking import Asking, Reason
-from paramgen.fit.ranges import End, Range, Search, between, edge, limits, mm, nearest
+from paramgen.fit.ranges import End, Range, Search, between, edge, limits, mm, nearest, range_of
 from paramgen.hooping import Room
 
 #: Places from least to most where a size is looked for that works with any values of the others.
@@ -42,12 +42,19 @@ def free_range(asking: Asking, name: str, room: Room | None) -> Range | None:
         return ()
 
     first, last = limits(asking, name)
-    asked = round(asking.sizes({})[name] / mm(1))
-    inside = nearest(against, min(max(asked, first), last), first, last, LOOKS)
-    if inside is None:
-        return None
+    alone = range_of(asking, name, room)
+    if alone is not None:
+        # What works with the others as asked works here too.
+        low, high = (round(end.value / mm(1)) for end in (alone.least, alone.most))
+        known[low] = known[high] = {}
+    else:
+        asked = round(asking.sizes({})[name] / mm(1))
+        inside = nearest(against, min(max(asked, first), last), first, last, LOOKS)
+        if inside is None:
+            return None
+        low = high = inside
     ends = {}
-    for by, limit in ((-1, first), (1, last)):
+    for by, inside, limit in ((-1, low, first), (1, high, last)):
         place = edge(against, inside, limit)
         end = Search(asking, name, room, known[place]).end(place, by)
         ends[by] = End(end.value, end.binds, known[place])
