@@ -132,6 +132,17 @@ def test_a_bound_takes_fewer_than_40_checks_in_all_listed_hoops(name: str) -> No
 
 # Everything below is arithmetic on the small recipe.
 
+
+def test_a_range_ends_at_a_hole_that_the_numbers_leave_in_it() -> None:
+    one = asking(flat("abs(width - 115) >= 8"), {"width": 80})
+    found = range_of(one, "width", None)
+    assert found is not None
+    assert (found.least.value, found.most.value) == (20, 115 - 8)
+    other = range_of(asking(flat("abs(width - 115) >= 8"), {"width": 200}), "width", None)
+    assert other is not None
+    assert (other.least.value, other.most.value) == (115 + 8, 300)
+
+
 SIZE = st.integers(200, 3000).map(lambda tenths: tenths / 10)
 
 

@@ -8,13 +8,14 @@ import shapely
 
 from paramgen.fit.ranges import mm
 
-#: A boundary that leaves the straight line by no more than so many steps is straight.
-STRAIGHT = 2
+#: A boundary that leaves the straight line by no more than so many steps is straight: as much
+#: as rounding both to whole steps may make of it.
+STRAIGHT = 1
 
 
 @dataclass(frozen=True)
 class Column:
-    """Where the second size works, at one value of the first.
+    """A stretch in which the second size works, at one value of the first.
 
     Parameters
     ----------
@@ -28,9 +29,42 @@ class Column:
     least: int
     most: int
 
+    def overlaps(self, other: "Column") -> bool:
+        """Whether some second size works at both."""
+        return max(self.least, other.least) <= min(self.most, other.most)
+
     def differs(self, other: "Column") -> bool:
         """Whether an end lies elsewhere, by more than what counts as straight."""
         return max(abs(self.least - other.least), abs(self.most - other.most)) > STRAIGHT
+
+
+#: All columns at one value of the first size, the smallest second sizes first.
+Slice = tuple[Column, ...]
+
+
+def chains(slices: Sequence[Slice]) -> tuple[list[list[Column]], list[list[Column]]]:
+    """Columns that hang together from slice to slice.
+
+    Returns
+    -------
+    chains : list of list of Column
+        Where two slices have as many columns, each goes on in the one that takes its turn.
+    links : list of list of Column
+        Two each, that overlap where columns part or meet between two slices.
+    """
+    done: list[list[Column]] = []
+    links: list[list[Column]] = []
+    going: list[list[Column]] = []
+    before: Slice = ()
+    for here in slices:
+        if len(before) != len(here):
+            links += ([one, other] for one in before for other in here if one.overlaps(other))
+            done += going
+            going = [[] for _ in here]
+        for chain, column in zip(going, here, strict=True):
+            chain.append(column)
+        before = here
+    return [*done, *going], links
 
 
 def on_line(one: Column, other: Column, at: int) -> Column:
@@ -56,7 +90,8 @@ def area(columns: Sequence[Column]) -> shapely.Geometry:
     """What columns enclose: polygons, or lines where they have no height or no width."""
     ends = [[(mm(one.at), mm(height)) for height in (one.least, one.most)] for one in columns]
     if len(ends) == 1:
-        return shapely.LineString(ends[0])
+        low, high = ends[0]
+        return shapely.Point(low) if low == high else shapely.LineString(ends[0])
     parts = []
     for (low, high), (next_low, next_high) in pairwise(ends):
         flat = low == high and next_low == next_high

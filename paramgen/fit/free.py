@@ -3,7 +3,18 @@
 from collections.abc import Mapping, Sequence
 
 from paramgen.fit.asking import Asking, Reason
-from paramgen.fit.ranges import End, Range, Search, between, edge, limits, mm, nearest, range_of
+from paramgen.fit.ranges import (
+    End,
+    Range,
+    Search,
+    between,
+    edge,
+    limits,
+    mm,
+    nearest,
+    range_of,
+    steps,
+)
 from paramgen.hooping import Room
 
 #: Places from least to most where a size is looked for that works with any values of the others.
@@ -45,10 +56,10 @@ def free_range(asking: Asking, name: str, room: Room | None) -> Range | None:
     alone = range_of(asking, name, room)
     if alone is not None:
         # What works with the others as asked works here too.
-        low, high = (round(end.value / mm(1)) for end in (alone.least, alone.most))
+        low, high = (steps(end.value) for end in (alone.least, alone.most))
         known[low] = known[high] = {}
     else:
-        asked = round(asking.sizes({})[name] / mm(1))
+        asked = steps(asking.sizes({})[name])
         inside = nearest(against, min(max(asked, first), last), first, last, LOOKS)
         if inside is None:
             return None

@@ -17,8 +17,15 @@ LOOKS = 32
 #: Places inside a range where one that does not work would part it.
 PROBES = 3
 
+#: Places inside a range where the recipe's numbers are asked, which costs little.
+NUMBERS_ASKED = 16
+
 #: How often the amount that is lacking is followed before halving takes over.
 AIMS = 4
+
+
+#: What speaks against a place; empty if it works.
+Against = Callable[[int], tuple[Reason, ...]]
 
 
 @dataclass(frozen=True)
@@ -98,17 +105,21 @@ def range_of(
         return None
     first, last = limits(asking, name)
     first, last = edge(search.numbers, inside, first), edge(search.numbers, inside, last)
+    first, last = _round(search.numbers, inside, first, last, NUMBERS_ASKED)
     first, last = edge(search.unfit, inside, first), search.largest_in_field(inside, last)
     first, last = edge(search.whole, inside, first), edge(search.whole, inside, last)
-    for place in between(first, last, probes):
-        if not search.whole(place):
-            continue
-        if place < inside:
-            first = edge(search.whole, inside, place)
-        else:
-            last = edge(search.whole, inside, place)
-            break
+    first, last = _round(search.whole, inside, first, last, probes)
     return Range(name, search.end(first, -1), search.end(last, 1))
+
+
+def _round(against: Against, inside: int, first: int, last: int, count: int) -> tuple[int, int]:
+    """The part round a place, of a range both ends of which work, as far as inner places do."""
+    for place in between(first, last, count):
+        if against(place):
+            if place > inside:
+                return first, edge(against, inside, place)
+            first = edge(against, inside, place)
+    return first, last
 
 
 def limits(asking: Asking, name: str) -> tuple[int, int]:
@@ -117,10 +128,6 @@ def limits(asking: Asking, name: str) -> tuple[int, int]:
     least = STEP if entry.least is None else entry.least
     most = MOST if entry.most is None else entry.most
     return math.ceil(least / STEP - TOLERANCE), _down(most)
-
-
-#: What speaks against a place; empty if it works.
-Against = Callable[[int], tuple[Reason, ...]]
 
 
 @dataclass(frozen=True)
@@ -196,6 +203,11 @@ class Search:
 def mm(place: int) -> float:
     """A whole number of steps in millimetres."""
     return round(place * STEP, 9)
+
+
+def steps(value: float) -> int:
+    """The nearest whole number of steps to a length in millimetres."""
+    return round(value / STEP)
 
 
 def _down(value: float) -> int:

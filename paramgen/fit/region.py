@@ -2,22 +2,23 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 import shapely
 
 from paramgen.fit.asking import Asking, Reason
-from paramgen.fit.column import Column, area, corners, on_line
+from paramgen.fit.column import Column, Slice, area, chains, corners, on_line
 from paramgen.fit.in_field import Field
-from paramgen.fit.ranges import Search, between, edge, limits, mm, range_of
+from paramgen.fit.ranges import Search, between, edge, limits, mm, steps
+from paramgen.fit.stretches import stretches
 from paramgen.geometry.path import Point
 from paramgen.hooping import Room
 
-#: Columns that a region is first looked at in, from the least to the most of a size.
+#: Slices that a region is first looked at in, from the least to the most of a size.
 FIRST_LOOKS = 3
 
-#: Most columns a region is made of.
-MOST_COLUMNS = 40
+#: Most slices a region is made of.
+MOST_SLICES = 60
 
 #: A boundary that changes by more than so many steps between two columns may jump there.
 JUMP = 50
@@ -102,19 +103,22 @@ def regions(asking: Asking, first: str, second: str, rooms: Sequence[Room]) -> R
         column tried in the middle says so.
     """
     trace = _Trace(asking, first, second)
-    runs = trace.runs()
+    slices = trace.slices()
+    whole, links = chains(slices)
+    runs = [corners(chain) for chain in whole]
+    parts = [*runs, *links]
     asked = asking.sizes({})
 
     def in_room(room: Room) -> shapely.Geometry:
         fields = [Field(asking, first, second, room, turned) for turned in room.ways]
-        return shapely.union_all([field.part(run) for field in fields for run in runs])
+        return shapely.union_all([field.part(part) for field in fields for part in parts])
 
     return Regions(
         first,
         second,
         (asked[first], asked[second]),
-        Region(None, shapely.union_all([area(run) for run in runs])),
-        tuple(side for run in runs for side in trace.sides(run) if len(set(side.points)) > 1),
+        Region(None, shapely.union_all([area(part) for part in parts])),
+        tuple(side for side in trace.sides(slices, runs) if len(set(side.points)) > 1),
         tuple(Region(room, in_room(room)) for room in rooms),
     )
 
@@ -128,94 +132,65 @@ class _Trace:
     def search(self, at: int) -> Search:
         return Search(self.asking, self.second, None, {self.first: mm(at)})
 
-    def column(self, at: int, guess: Column | None = None) -> Column | None:
-        """Where the second size works at a value of the first, by a guess if that holds."""
-        if guess is not None and (guessed := self._guessed(at, guess)) is not None:
-            return guessed
-        found = range_of(self.asking, self.second, None, {self.first: mm(at)})
-        if found is None:
-            return None
-        return Column(at, *(round(end.value / mm(1)) for end in (found.least, found.most)))
+    def slice(self, at: int, *guesses: Sequence[Column]) -> Slice:
+        """Where the second size works at a value of the first."""
+        ends = ((one.least, one.most) for guess in guesses for one in guess)
+        return tuple(Column(at, *ends) for ends in stretches(self.search(at), ends))
 
-    def _guessed(self, at: int, guess: Column) -> Column | None:
-        """The column round a guess, if both ends of that work."""
-        against = self.search(at).whole
-        if against(guess.least) or against(guess.most):
-            return None
-        low, high = limits(self.asking, self.second)
-        least, most = guess.least, guess.most
-        if least > low and not against(least - 1):
-            least = edge(against, least, low)
-        if most < high and not against(most + 1):
-            most = edge(against, most, high)
-        return Column(at, least, most)
-
-    def runs(self) -> list[list[Column]]:
-        """Columns that the region is straight between, parted where nothing works."""
+    def slices(self) -> list[Slice]:
+        """Slices that the region is straight between, from the least of the first size up."""
         low, high = limits(self.asking, self.first)
-        asked = round(self.asking.sizes({})[self.first] / mm(1))
+        asked = steps(self.asking.sizes({})[self.first])
         places = sorted({low, *between(low, high, FIRST_LOOKS), high, min(max(asked, low), high)})
-        found: dict[int, Column | None] = {}
+        found: dict[int, Slice] = {}
         for place in places:
-            found[place] = self.column(place, _last(found))
-        for place in places:
-            # Where one size follows from the other, what works is met by chance or on the line.
-            beside = _beside(found, place)
-            if found[place] is None and beside is not None:
-                found[place] = self._guessed(place, on_line(*beside, place))
+            found[place] = self.slice(place, *list(found.values())[-1:])
         for left, right in pairwise(places):
             self._between(found, left, right)
-        in_order = (column for _, column in sorted(found.items()))
-        parts = groupby(in_order, key=lambda column: column is None)
-        runs = ([column for column in part if column is not None] for _, part in parts)
-        return [corners(run) for run in runs if run]
+        return [part for _, part in sorted(found.items())]
 
-    def _between(self, found: dict[int, Column | None], left: int, right: int) -> None:
-        """Look between two columns until the boundary is known."""
-        if right - left <= 1 or len(found) >= MOST_COLUMNS:
+    def _between(self, found: dict[int, Slice], left: int, right: int) -> None:
+        """Look between two slices until the boundary is known."""
+        if right - left <= 1 or len(found) >= MOST_SLICES:
             return
         one, other = found[left], found[right]
         middle = (left + right) // 2
-        if one is not None and other is not None:
-            guess = on_line(one, other, middle)
-            here = self.column(middle, guess)
-            if here is not None and not here.differs(guess):
-                found[middle] = here
+        if len(one) == len(other):
+            guess = [on_line(*pair, middle) for pair in zip(one, other, strict=True)]
+            found[middle] = here = self.slice(middle, guess)
+            if len(here) == len(guess) and not any(map(Column.differs, here, guess)):
                 return
-        elif one is None and other is None:
-            return
-        jump = self._jump(left, one, right, other)
-        if jump is None:
-            last = one or other
-            assert last is not None
-            half = (last.least + last.most) // 2
-            found[middle] = self.column(middle, Column(middle, half, half))
-            jump = (middle, middle)
-        for place, beside in zip(jump, (one, other), strict=True):
-            if place not in found:
-                found[place] = self.column(place, beside)
-        self._between(found, left, jump[0])
-        self._between(found, jump[1], right)
+        places = {left, right, *(self._jump(left, one, right, other) or (middle,))}
+        for place in places - found.keys():
+            found[place] = self.slice(place, one, other)
+        for pair in pairwise(sorted(place for place in found if left <= place <= right)):
+            self._between(found, *pair)
 
-    def _jump(
-        self, left: int, one: Column | None, right: int, other: Column | None
-    ) -> tuple[int, int] | None:
-        """The two neighbouring places between which an end of the columns jumps, if one does."""
-        for column, facing, towards in ((one, other, right), (other, one, left)):
-            if column is None:
-                continue
-            for height in (column.least, column.most):
-                if facing is not None and facing.least - JUMP <= height <= facing.most + JUMP:
+    def _jump(self, left: int, one: Slice, right: int, other: Slice) -> tuple[int, int] | None:
+        """The two neighbouring places between which what works jumps, if it does."""
+        for here, facing, at, towards in ((one, other, left, right), (other, one, right, left)):
+            for height in (height for column in here for height in (column.least, column.most)):
+                if any(part.least - JUMP <= height <= part.most + JUMP for part in facing):
                     continue
                 across = Search(self.asking, self.first, None, {self.second: mm(height)})
-                place = edge(across.whole, column.at, towards)
-                if place in (left, right):
-                    continue
-                return (place, place + 1) if towards == right else (place - 1, place)
+                place = edge(across.whole, at, towards)
+                if place not in (left, right):
+                    return (place, place + 1) if towards == right else (place - 1, place)
         return None
 
-    def sides(self, columns: Sequence[Column]) -> Iterator[Side]:
-        """What binds along the boundary of a run of columns."""
+    def sides(self, slices: Sequence[Slice], runs: Sequence[Sequence[Column]]) -> Iterator[Side]:
+        """What binds along the boundary of chains of columns."""
+        places = [part[0].at if part else None for part in slices]
+        for columns in runs:
+            yield from self._along(columns)
+            for column, by in ((columns[0], -1), (columns[-1], 1)):
+                index = places.index(column.at) + by
+                beyond = slices[index] if 0 <= index < len(slices) else ()
+                for upright in _uncovered(column, beyond):
+                    yield _side(upright, self._stops_first(*upright, column.at, by))
+
+    def _along(self, columns: Sequence[Column]) -> Iterator[Side]:
+        """What binds below and above a chain."""
         for by in (-1, 1):
             ends = [(column.at, column.least if by < 0 else column.most) for column in columns]
             stretch: list[Place] = []
@@ -229,9 +204,6 @@ class _Trace:
                 stretch.append(other)
             if last is not None:
                 yield _side(stretch, last)
-        for column, towards in ((columns[0], -1), (columns[-1], 1)):
-            upright = ((column.at, column.least), (column.at, column.most))
-            yield _side(upright, self._stops_first(*upright, column.at, towards))
 
     def _binds(self, one: Place, other: Place, by: int) -> Reason:
         """What binds between two ends of columns, the least (by -1) or the most (by 1)."""
@@ -256,13 +228,12 @@ def _side(places: Sequence[Place], binds: Reason) -> Side:
     return Side(tuple((mm(x), mm(y)) for x, y in places), binds)
 
 
-def _last(found: dict[int, Column | None]) -> Column | None:
-    return next((column for column in reversed(found.values()) if column is not None), None)
-
-
-def _beside(found: dict[int, Column | None], at: int) -> tuple[Column, Column] | None:
-    """The columns nearest to a place on either side, if there are such."""
-    columns = [column for _, column in sorted(found.items()) if column is not None]
-    left = [column for column in columns if column.at < at]
-    right = [column for column in columns if column.at > at]
-    return (left[-1], right[0]) if left and right else None
+def _uncovered(column: Column, beyond: Slice) -> Iterator[tuple[Place, Place]]:
+    """The parts of a column beyond which nothing works."""
+    least = column.least
+    for other in beyond:
+        if other.least > least and least <= column.most:
+            yield (column.at, least), (column.at, min(column.most, other.least))
+        least = max(least, other.most)
+    if least < column.most or not beyond:
+        yield (column.at, least), (column.at, column.most)
