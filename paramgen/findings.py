@@ -1,12 +1,14 @@
 """What is wrong, said so that a person can act on it."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 if TYPE_CHECKING:  # numpy would be loaded only to name a type
     from paramgen.geometry.path import Point
+
+Answer = TypeVar("Answer")
 
 
 class Severity(StrEnum):
@@ -98,6 +100,18 @@ class InputError(ParamgenError):
     def __init__(self, faults: Iterable[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class Faults(list[Fault]):
+    """Every fault found so far: whoever checks goes on, and tells all of them at once."""
+
+    def tried(self, act: Callable[[], Answer]) -> Answer | None:
+        """What an act gives; None if what it is given is wrong, and then its faults are kept."""
+        try:
+            return act()
+        except InputError as problem:
+            self.extend(problem.faults)
+            return None
 
 
 class CannotMakeError(ParamgenError):

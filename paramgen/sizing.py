@@ -93,7 +93,7 @@ def size(
             hint = did_you_mean(name, valid) or f"There are {', '.join(valid)}."
             order.fault(name, f"{recipe.name} has no such size or choice", hint)
     if not 0.01 <= scale <= 100:
-        order.fault("scale", f"`{scale:g}` is outside 0.01 to 100")
+        order.fault("--scale", f"`{scale:g}` is outside 0.01 to 100")
         scale = 1.0
     mark = _ruler_mark(order)
     counts = tuple(_count(order, name, entry) for name, entry in file.counts.items())

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from command_line import Ran, paramgen
 from folders import everything_in
+from reading_files import written
 
 from paramgen.pack.place import PLAN, place
 
@@ -60,14 +61,14 @@ def refused(folder: Path, *words: str) -> Ran:
         (["=120"], "`=120` does not say what is what"),
         (["width=100", "WIDTH=120"], "width: is given twice, `100` and `120`"),
         # Options.
-        (["--files", "dst,dts"], "no stitch file is called `dts`; there are dst, exp, pes"),
+        (["--files", "dst,dts"], "--files: no stitch file is called `dts`; there are dst, exp"),
         (["--files", "pse"], "Did you mean `pes`?"),
         (["--unit", "km"], "--unit: `km` is no unit. There are mm and in."),
         (["--scale", "big"], "--scale: `big` is not a number"),
-        (["--scale", "0"], "scale: `0` is outside 0.01 to 100"),
-        (["--scale", "-1.2"], "scale: `-1.2` is outside 0.01 to 100"),
-        (["--scale", "nan"], "scale: `nan` is outside 0.01 to 100"),
-        (["--scale", "inf"], "scale: `inf` is outside 0.01 to 100"),
+        (["--scale", "0"], "--scale: `0` is outside 0.01 to 100"),
+        (["--scale", "-1.2"], "--scale: `-1.2` is outside 0.01 to 100"),
+        (["--scale", "nan"], "--scale: `nan` is outside 0.01 to 100"),
+        (["--scale", "inf"], "--scale: `inf` is outside 0.01 to 100"),
         (["--margin", "65"], "65 mm all round leaves nothing of the field of 130x180"),
         (["--margin", "3in"], "--margin: 3 in all round leaves nothing of the field of 130x180"),
         (["--margin", "65"], "It must be less than 65 mm."),
@@ -98,13 +99,13 @@ def test_an_unknown_recipe(recipe: str, said: str, older: Path) -> None:
     ("hoop", "said"),
     [
         ("", "--hoop: say which hoop. There are 100x100, 130x180"),
-        ("5x7", "hoop: `5x7` has no unit, and in millimetres it is smaller than any hoop."),
+        ("5x7", "--hoop: `5x7` has no unit, and in millimetres it is smaller than any hoop."),
         ("5x7", "Are inches meant? Then write 5x7in."),
         ("13x18", "Are centimetres meant? Then write 13x18cm."),
         ("130x181x2", "`130x181x2` is not a hoop known here"),
         ("130x18O", "Did you mean `130x180`?"),
-        ("0x100", "hoop width: `0` is zero"),
-        ("100x2001", "hoop height: `2001` is longer than the limit of 2000 mm"),
+        ("0x100", "--hoop width: `0` is zero"),
+        ("100x2001", "--hoop height: `2001` is longer than the limit of 2000 mm"),
     ],
 )
 def test_a_hoop_that_is_missing_or_unclear(hoop: str, said: str, older: Path) -> None:
@@ -112,6 +113,72 @@ def test_a_hoop_that_is_missing_or_unclear(hoop: str, said: str, older: Path) ->
     ran = refused(older, "make", "coaster", *words)
     assert ran.status == 2
     assert said in ran.err
+
+
+#: A value that each option of a command does not take.
+WRONG = [
+    ("--hoop", "9x"),
+    ("--hoop", "5x7"),
+    ("--hoop", "0x7in"),
+    ("--unit", "ell"),
+    ("--margin", "deep"),
+    ("--margin", "1m"),
+    ("--files", "dts"),
+    ("--scale", "big"),
+    ("--scale", "0"),
+    ("--copies", "some"),
+    ("--paper", "a44"),
+    ("--paper", "roll"),
+    ("--paper-margin", "deep"),
+    ("--paper-margin", "9in"),
+    ("--printed", "9"),
+    ("--printed", "9x50"),
+    ("--jobs", "0"),
+    ("--largest", "widht"),
+    ("--smallest", "widht"),
+    ("--near", "5"),
+    ("--near", "0x8in"),
+    ("--hold", "pasport"),
+    ("--hold", "0x4in"),
+    ("--hold", "5x7"),
+    ("--hold", "10x10x20"),
+    ("--hold", "0 of passport"),
+]
+
+#: What else each command needs, and which of these options it has.
+COMMANDS = {
+    "make": (["coaster", "--hoop", "130x180"], 16),
+    "check": (["coaster", "--hoop", "130x180"], 10),
+    "grade": (["table.csv", "--hoop", "130x180"], 17),
+    "fit": (["coaster"], 16),
+    "read": (["tag.dst"], 4),
+    "about": (["coaster"], 1),
+    "things": ([], 1),
+}
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_a_fault_is_headed_by_the_option_as_it_is_typed(
+    command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("table.csv").write_text("recipe\ncoaster\n")
+    Path("tag.dst").write_bytes(written()["tag.dst"])
+    words, count = COMMANDS[command]
+    offered = paramgen(command, "--help").out.split()
+    wrong = [(option, value) for option, value in WRONG if option in offered]
+    assert len(wrong) == count
+    for option, value in wrong:
+        ran = paramgen(command, *words, option, value)
+        assert (ran.status, ran.out) == (2, "")
+        assert ran.err.startswith((f"{option}: ", f"{option} width: ", f"{option}, across: "))
+
+
+def test_a_fault_of_a_hoop_is_headed_by_the_option_that_says_it() -> None:
+    for option, other in (("--from", "--to"), ("--to", "--from")):
+        ran = paramgen("fit", "coaster", option, "0x7in", other, "5x7in")
+        assert ran.status == 2
+        assert ran.err.startswith(f"{option} width: `0 in` is zero")
 
 
 def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:

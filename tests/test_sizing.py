@@ -137,7 +137,7 @@ def test_scale_leaves_every_allowance_of_the_wallet(
 
 @pytest.mark.parametrize("scale", [0, -1, 0.009, 101, float("inf"), float("nan")])
 def test_an_absurd_scale_is_refused_once(scale: float) -> None:
-    assert refused({}, scale=scale) == [f"scale: `{scale:g}` is outside 0.01 to 100"]
+    assert refused({}, scale=scale) == [f"--scale: `{scale:g}` is outside 0.01 to 100"]
 
 
 def test_a_scale_that_makes_a_size_too_large_says_how_large() -> None:
@@ -325,7 +325,7 @@ def test_every_fault_of_one_call_is_reported_together() -> None:
         "seam_stitch": "9",
     }
     found = [line.split(":")[0] for line in refused(asked, scale=0)]
-    assert sorted(found) == sorted([*asked, "scale"])
+    assert sorted(found) == sorted([*asked, "--scale"])
 
 
 @settings(deadline=None, max_examples=60)
@@ -343,7 +343,7 @@ def test_whatever_is_asked_is_sized_or_refused_by_name(asked: dict[str, str], sc
         sized(asked, scale=scale)
     except InputError as refusal:
         where = {fault.where for fault in refusal.faults}
-    assert where <= {*asked, "scale", *(TAG.file.sizes if scale != 1 else ())}
+    assert where <= {*asked, "--scale", *(TAG.file.sizes if scale != 1 else ())}
 
 
 # --- The recipe's own arithmetic --------------------------------------------------------

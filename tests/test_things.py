@@ -194,9 +194,9 @@ REFUSED = [
     ("4 1/2 x 7", "Are inches meant? Then write 4 1/2 x 7 in."),
     ("90mm x 150", "`90mm x 150` has no unit after its height."),
     ("90mm x 150 x 3", "has no unit after its thickness"),
-    ("0x100", "hold width: `0` is zero."),
-    ("100x-5mm", "hold height: `-5 mm` is negative."),
-    ("90x3000mm", "hold height: `3000 mm` is longer than the limit of 2000 mm"),
+    ("0x100", "thing width: `0` is zero."),
+    ("100x-5mm", "thing height: `-5 mm` is negative."),
+    ("90x3000mm", "thing height: `3000 mm` is longer than the limit of 2000 mm"),
     ("20x30x40mm", "is thicker than it is wide or high"),
     ("0 passports", "`0 passports` is 0 of a thing; 1 to 500 can be held."),
     ("501 passports", "1 to 500 can be held"),
@@ -211,7 +211,7 @@ def test_what_is_no_thing_is_refused_with_what_might_be_meant(text: str, words: 
     with pytest.raises(InputError) as refusal:
         find_several(text, COMMON)
     assert words in str(refusal.value)
-    assert str(refusal.value).startswith("hold")
+    assert str(refusal.value).startswith("thing")
 
 
 @pytest.mark.parametrize("bit", ["x", "9x", "9", "½", " ", "1/", "key "])
@@ -226,7 +226,7 @@ def test_any_text_is_a_thing_or_refused_in_words(text: str) -> None:
     try:
         several = find_several(text, COMMON)
     except InputError as refusal:
-        assert all(fault.where.startswith("hold") for fault in refusal.faults)  # noqa: PT017
+        assert all(fault.where.startswith("thing") for fault in refusal.faults)  # noqa: PT017
         return
     thing = several.thing
     assert 1 <= several.number <= 500

@@ -1,7 +1,6 @@
 """The commands."""
 
 import json
-from dataclasses import replace
 from pathlib import Path
 from typing import Annotated
 
@@ -101,9 +100,21 @@ def _make(
         from paramgen.pack.names import project_name
         from paramgen.pack.place import place
 
-        words = Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn)
-        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
-        wanted = asked(replace(on_paper, copies=copies))
+        words = Words(
+            recipe=recipe,
+            values=values or (),
+            hoop=hoop,
+            unit=unit,
+            margin=margin,
+            files=files,
+            scale=scale,
+            may_turn=not no_turn,
+            paper=paper,
+            paper_margin=paper_margin,
+            printed=printed,
+            copies=copies,
+        )
+        wanted = asked(words)
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
@@ -141,8 +152,18 @@ def _check(
         from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.tables import finding_text, made_report
 
-        words = Words(recipe, values or [], hoop, unit, margin, files, scale, not no_turn)
-        wanted = asked(replace(words, copies=copies))
+        words = Words(
+            recipe=recipe,
+            values=values or (),
+            hoop=hoop,
+            unit=unit,
+            margin=margin,
+            files=files,
+            scale=scale,
+            may_turn=not no_turn,
+            copies=copies,
+        )
+        wanted = asked(words)
         made, found = check(wanted)
         if as_json:
             typer.echo(json.dumps(as_report(made, found), ensure_ascii=False, indent=1))
@@ -212,12 +233,29 @@ def _fit(
         from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
 
-        words = Words(recipe, values or [], hoop, unit, margin, may_turn=not no_turn)
+        words = Words(
+            recipe=recipe,
+            values=values or (),
+            hoop=hoop,
+            unit=unit,
+            margin=margin,
+            may_turn=not no_turn,
+            copies=copies,
+        )
         question = Question(
-            largest, smallest, near, hold or (), any_hoop, come_from, go_to, ease, free, picture
+            largest=largest,
+            smallest=smallest,
+            near=near,
+            hold=hold or (),
+            any_hoop=any_hoop,
+            come_from=come_from,
+            go_to=go_to,
+            ease=ease,
+            free=free,
+            picture=picture,
         )
         busy("Trying sizes; this can take a minute.")
-        said = fit(replace(words, copies=copies), question)
+        said = fit(words, question)
         typer.echo(said.text, err=not said.good)
         if not said.good:
             raise typer.Exit(CANNOT)
@@ -249,12 +287,21 @@ def _grade(
         from paramgen.cli.asking import Words
         from paramgen.cli.grade import grade, refusal_text, report_text
 
-        words = Words("", [], hoop, unit, margin, files, scale, not no_turn)
-        on_paper = replace(words, paper=paper, paper_margin=paper_margin, printed=printed)
-        asks = replace(on_paper, copies=copies)
+        words = Words(
+            hoop=hoop,
+            unit=unit,
+            margin=margin,
+            files=files,
+            scale=scale,
+            may_turn=not no_turn,
+            paper=paper,
+            paper_margin=paper_margin,
+            printed=printed,
+            copies=copies,
+        )
         folder = out or Path(table.stem)
         with stoppable():
-            report = grade(table, asks, folder, papers=not no_papers, jobs=jobs)
+            report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
             typer.echo(refusal_text(row, outcome), err=True)
         typer.echo(report_text(report, folder))

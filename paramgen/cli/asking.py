@@ -3,12 +3,11 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
-from paramgen.findings import Fault, InputError
+from paramgen.findings import Fault, Faults, InputError
 from paramgen.hooping import Room
 from paramgen.lengths import Unit, as_typed, is_inch, parse_length, show, split_unit
 from paramgen.making import Order
@@ -16,10 +15,8 @@ from paramgen.nearest import did_you_mean
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
 from paramgen.recipe.read import Recipe, find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file
-from paramgen.reference.papers import Paper, default_paper, find_paper, listed_papers
+from paramgen.reference.papers import default_paper, find_paper, listed_papers
 from paramgen.sizing import size
-
-Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True)
@@ -29,20 +26,19 @@ class Words:
     Parameters
     ----------
     recipe : str
+        Empty where there is one for each row of a table.
     values : sequence of str
         NAME=VALUE each.
-    hoop, unit, margin, files, scale : str
+    hoop, unit, margin, files, scale, paper, paper_margin, printed : str
         Empty where they were not given.
     may_turn : bool
-    paper, paper_margin, printed : str
-        Empty where they were not given.
     copies : str
         A number or `most`; empty where it was not given.
     """
 
-    recipe: str
-    values: Sequence[str]
-    hoop: str
+    recipe: str = ""
+    values: Sequence[str] = ()
+    hoop: str = ""
     unit: str = ""
     margin: str = ""
     files: str = ""
@@ -74,6 +70,7 @@ def asked(
     *,
     find: Callable[[str], Recipe] = find_recipe,
     among: tuple[Hoop, ...] | None = None,
+    hoop_by: str = "--hoop",
 ) -> Asked:
     """Understand what was typed.
 
@@ -84,40 +81,33 @@ def asked(
         Reads the recipe of a name or path.
     among : tuple of Hoop or None
         The hoops there are, if they are read already.
+    hoop_by : str
+        The option that says the hoop.
 
     Raises
     ------
     InputError
         With every fault in it.
     """
-    faults: list[Fault] = []
-
-    def tried(act: Callable[[], Answer]) -> Answer | None:
-        try:
-            return act()
-        except InputError as problem:
-            faults.extend(problem.faults)
-            return None
-
-    recipe = tried(lambda: find(words.recipe))
+    faults = Faults()
+    recipe = faults.tried(lambda: find(words.recipe))
     values, unclear = pairs(words.values)
     faults.extend(unclear)
-    unit = (
-        tried(lambda: unit_asked(words.unit, [*values.values(), words.hoop, words.margin]))
-        or Unit.MM
-    )
-    hoops = among or tried(known_hoops) or ()
-    hoop = tried(lambda: _hoop(words.hoop, hoops)) if hoops else None
-    margin = tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
+    typed = [*values.values(), words.hoop, words.margin]
+    unit = faults.tried(lambda: unit_asked(words.unit, typed)) or Unit.MM
+    hoops = among or faults.tried(known_hoops) or ()
+    hoop = faults.tried(lambda: _hoop(words.hoop, hoops, hoop_by)) if hoops else None
+    margin = faults.tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
     if hoop is not None and margin is not None:
         faults.extend(_too_large(margin, hoop, unit))
-    formats = tried(lambda: _formats(words.files))
-    scale = tried(lambda: _scale(words.scale))
-    printing = tried(lambda: _printing(words, unit))
-    copies = tried(lambda: copies_asked(words.copies))
+    formats = faults.tried(lambda: _formats(words.files))
+    scale = faults.tried(lambda: _scale(words.scale))
+    printing = faults.tried(lambda: _printing(words, unit))
+    copies = faults.tried(lambda: copies_asked(words.copies))
     if recipe is not None:
         kept = recipe
-        tried(lambda: size(kept, values, unit=unit, scale=1.0 if scale is None else scale))
+        times = 1.0 if scale is None else scale
+        faults.tried(lambda: size(kept, values, unit=unit, scale=times))
     if (
         faults
         or recipe is None
@@ -170,12 +160,12 @@ def unit_asked(typed: str, values: Iterable[str] = ()) -> Unit:
     return Unit.INCH if is_inch(first) else Unit.MM
 
 
-def _hoop(typed: str, hoops: tuple[Hoop, ...]) -> Hoop:
+def _hoop(typed: str, hoops: tuple[Hoop, ...], where: str) -> Hoop:
     if not typed.strip():
         names = ", ".join(hoop.name for hoop in hoops)
         hint = f"There are {names}, and any WIDTHxHEIGHT such as 140x200mm."
-        raise InputError([Fault("say which hoop", "--hoop", hint=hint)])
-    return find_hoop(typed, hoops)
+        raise InputError([Fault("say which hoop", where, hint=hint)])
+    return find_hoop(typed, hoops, where=where)
 
 
 def _too_large(margin: float, hoop: Hoop, unit: Unit) -> Iterator[Fault]:
@@ -221,29 +211,25 @@ def _formats(typed: str) -> tuple[Format, ...]:
 
 def _printing(words: Words, unit: Unit) -> Printing:
     """How the papers are printed, with every fault in what was said of it."""
-    papers = listed_papers()
-    faults: list[Fault] = []
-    paper: Paper | None = None
-    margin, square = MARGIN, (SQUARE, SQUARE)
-    try:
-        paper = (
+    papers, faults = listed_papers(), Faults()
+    paper = faults.tried(
+        lambda: (
             find_paper(words.paper, papers, where="--paper")
             if words.paper.strip()
             else default_paper(unit, papers)
         )
-    except InputError as problem:
-        faults.extend(problem.faults)
-    try:
-        if words.paper_margin:
-            margin = parse_length(words.paper_margin, name="--paper-margin", zero=True)
-    except InputError as problem:
-        faults.extend(problem.faults)
-    try:
-        if words.printed:
-            square = parse_printed(words.printed)
-    except InputError as problem:
-        faults.extend(problem.faults)
-    if paper is not None and not faults:
+    )
+    margin = faults.tried(
+        lambda: (
+            parse_length(words.paper_margin, name="--paper-margin", zero=True)
+            if words.paper_margin
+            else MARGIN
+        )
+    )
+    square = faults.tried(
+        lambda: parse_printed(words.printed) if words.printed else (SQUARE, SQUARE)
+    )
+    if paper is not None and margin is not None and square is not None:
         printing = Printing(paper, margin, square)
         faults.extend(faults_of(printing, unit))
         if not faults:

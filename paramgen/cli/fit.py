@@ -1,16 +1,15 @@
 """The fit command: what size, which hoop, what it holds, how many."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
 
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
 from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.copies.most import Most, most_of, ways_of
-from paramgen.findings import Fault, InputError
+from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
 from paramgen.fit.free import free_range
 from paramgen.fit.held import held
@@ -28,8 +27,6 @@ from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
-
-Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True)
@@ -138,24 +135,13 @@ class _Understood:
 
 def _understood(words: Words, question: Question) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
-    faults = list(_at_odds(words, question))
-
-    def tried(act: Callable[[], Answer], *, hoop: str = "--hoop") -> Answer | None:
-        try:
-            return act()
-        except InputError as problem:
-            at_hoop = ("hoop", "--hoop")
-            faults.extend(
-                replace(one, where=hoop) if one.where in at_hoop else one for one in problem.faults
-            )
-            return None
-
+    faults = Faults(_at_odds(words, question))
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
         unit = unit_asked("", typed)
     words = replace(words, unit=unit)
-    find, hoops = cache(find_recipe), tried(known_hoops)
+    find, hoops = cache(find_recipe), faults.tried(known_hoops)
     wanted = other = None
     if hoops:
         # Any hoop that a margin leaves something of will do where none was said.
@@ -164,9 +150,9 @@ def _understood(words: Words, question: Question) -> _Understood:
         here = replace(words, hoop=own or spacious.name)
         there = replace(words, hoop=question.go_to, values=())
         by = "--from" if question.come_from else "--hoop"
-        wanted = tried(lambda: asked(here, find=find, among=hoops), hoop=by)
+        wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by))
         if question.go_to:
-            other = tried(lambda: asked(there, find=find, among=hoops), hoop="--to")
+            other = faults.tried(lambda: asked(there, find=find, among=hoops, hoop_by="--to"))
     try:
         sizes = list(find(words.recipe).file.sizes)
     except InputError:
@@ -175,9 +161,11 @@ def _understood(words: Words, question: Question) -> _Understood:
     if sizes:
         faults += _no_size(sizes, question)
         only = (question.largest or question.smallest).strip().lower()
-        near = tried(lambda: _wished(question.near, sizes)) if question.near else ()
+        near = faults.tried(lambda: _wished(question.near, sizes)) if question.near else ()
     things = (
-        tried(lambda: hold_asked(question.hold, question.ease)) if question.hold else ((), None)
+        faults.tried(lambda: hold_asked(question.hold, question.ease))
+        if question.hold
+        else ((), None)
     )
     if faults or wanted is None or near is None or things is None:
         raise InputError(dict.fromkeys(faults))

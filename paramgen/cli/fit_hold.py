@@ -2,11 +2,12 @@
 
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 from paramgen.cli.tables import WIDTH, finding_text, table
 from paramgen.cli.to_make import make_command, typed
-from paramgen.findings import Fault, Finding, InputError, Severity
+from paramgen.findings import Faults, Finding, InputError, Severity
 from paramgen.fit.held import HoldAnswer, Holding
 from paramgen.lengths import (
     Unit,
@@ -52,28 +53,19 @@ def hold_asked(
     InputError
         With every fault in it.
     """
-    faults: list[Fault] = []
-    several: list[Several] = []
-    room: float | None = None
-    try:
-        things = known_things(own)
-    except InputError as problem:
-        things = ()
-        faults.extend(problem.faults)
-    for text in typed if things else ():
-        try:
-            several.append(find_several(text, things))
-        except InputError as problem:
-            faults.extend(
-                Fault(one.message, f"--{one.where}", hint=one.hint) for one in problem.faults
-            )
-    try:
-        room = parse_length(ease, name="--ease", zero=True) if ease.strip() else None
-    except InputError as problem:
-        faults.extend(problem.faults)
+    faults = Faults()
+    things = faults.tried(lambda: known_things(own))
+    found = [
+        faults.tried(partial(find_several, text, things, where="--hold"))
+        for text in typed
+        if things
+    ]
+    room = faults.tried(
+        lambda: parse_length(ease, name="--ease", zero=True) if ease.strip() else None
+    )
     if faults:
         raise InputError(faults)
-    return tuple(several), room
+    return tuple(several for several in found if several is not None), room
 
 
 def hold_report(answer: HoldAnswer) -> str:

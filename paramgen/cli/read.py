@@ -1,23 +1,19 @@
 """The read command: what is in a stitch file, and whether it is what it should be."""
 
-from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
 from paramgen.cli.asking import known_hoops, unit_asked
 from paramgen.files.any_kind import LARGEST_FILE
-from paramgen.findings import Fault, Finding, InputError
+from paramgen.findings import Fault, Faults, Finding, InputError
 from paramgen.lengths import Unit
 from paramgen.plan.differences import Difference, differences, same_bytes
 from paramgen.plan.read import LARGEST_PLAN, Planned, read_plan
 from paramgen.reading.fits import InHoop, exceeds, in_hoop, in_hoops
 from paramgen.reading.read import read
 from paramgen.reading.report import Reading
-from paramgen.reference.hoops import Hoop, find_hoop
-
-Answer = TypeVar("Answer")
+from paramgen.reference.hoops import find_hoop
 
 
 @dataclass(frozen=True)
@@ -73,20 +69,14 @@ def look(file: Path, hoop: str = "", plan: Path | None = None, unit: str = "") -
     InputError
         With every fault in what was typed and in both files.
     """
-    faults: list[Fault] = []
-
-    def tried(act: Callable[[], Answer]) -> Answer | None:
-        try:
-            return act()
-        except InputError as problem:
-            faults.extend(problem.faults)
-            return None
-
-    shown = tried(lambda: unit_asked(unit, [hoop])) or Unit.MM
-    hoops = tried(known_hoops) or ()
-    asked: Hoop | None = tried(lambda: find_hoop(hoop, hoops)) if hoop.strip() and hoops else None
-    reading = tried(lambda: read(load(file, LARGEST_FILE), _name(file)))
-    planned = tried(lambda: _planned(plan)) if plan is not None else None
+    faults = Faults()
+    shown = faults.tried(lambda: unit_asked(unit, [hoop])) or Unit.MM
+    hoops = faults.tried(known_hoops) or ()
+    asked = None
+    if hoop.strip() and hoops:
+        asked = faults.tried(lambda: find_hoop(hoop, hoops, where="--hoop"))
+    reading = faults.tried(lambda: read(load(file, LARGEST_FILE), _name(file)))
+    planned = faults.tried(lambda: _planned(plan)) if plan is not None else None
     if faults or reading is None:
         raise InputError(faults)
     return Found(

@@ -27,6 +27,7 @@ def formats_named(names: Iterable[str]) -> tuple[Format, ...]:
         raise InputError(
             Fault(
                 f"no stitch file is called `{name}`; there are {', '.join(known)}.",
+                "--files",
                 hint=did_you_mean(name, known),
             )
             for name in strange

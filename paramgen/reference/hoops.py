@@ -66,7 +66,7 @@ def listed(extra: Path | None = None) -> tuple[Hoop, ...]:
     return read_hoops(shared() / "hoops.toml", extra)
 
 
-def find_hoop(text: str, hoops: Sequence[Hoop]) -> Hoop:
+def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
     """Find the hoop a person means.
 
     Parameters
@@ -78,6 +78,8 @@ def find_hoop(text: str, hoops: Sequence[Hoop]) -> Hoop:
         between (x, ×, *) do not matter.
     hoops : sequence of Hoop
         The listed ones.
+    where : str
+        What every message starts with.
 
     Returns
     -------
@@ -96,14 +98,14 @@ def find_hoop(text: str, hoops: Sequence[Hoop]) -> Hoop:
     by_key = {hoop_key(name): hoop for hoop in hoops for name in hoop.names}
     if key in by_key:
         return by_key[key]
-    size = read_size(text, "hoop")
+    size = read_size(text, where)
     if size is None:
         names = [name for hoop in hoops for name in hoop.names]
         message = f"{as_typed(text)} is not a hoop known here. Known are: {', '.join(names)}."
         hint = did_you_mean(key, names) or "Write any other as a size: 140x200mm or 5.5x8in."
-        raise InputError([Fault(message, "hoop", hint=hint)])
+        raise InputError([Fault(message, where, hint=hint)])
     if size.bare and (size.unit is Unit.INCH or max(size.width, size.height) < LEAST_FIELD):
-        raise InputError([_question(text, size, by_key)])
+        raise InputError([_question(text, size, by_key, where)])
     if size.unit is Unit.INCH:
         turned = by_key.get(replace(size, lengths=size.lengths[::-1]).name)
         if turned:
@@ -146,8 +148,8 @@ def belies(name: str, width: float, height: float) -> bool:
     return size is not None and size.unit is Unit.MM and not size.same(width, height)
 
 
-def _question(text: str, size: Size, by_key: dict[str, Hoop]) -> Fault:
+def _question(text: str, size: Size, by_key: dict[str, Hoop], where: str) -> Fault:
     """Ask which unit is meant: the one that makes it a listed hoop, if there is one."""
     ways = [f"{'x'.join(number for number, _ in parts_of(text))}{unit}" for unit in ("in", "cm")]
     known = frozenset(way for way in ways if hoop_key(way) in by_key)
-    return which_unit(text, size, "hoop", "any hoop", known)
+    return which_unit(text, size, where, "any hoop", known)

@@ -87,7 +87,7 @@ def listed_things(extra: Path | None = None) -> tuple[Thing, ...]:
     return read_things(shared() / "things.toml", extra)
 
 
-def find_thing(text: str, things: Sequence[Thing]) -> Thing:
+def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> Thing:
     """Find the thing a person means.
 
     Parameters
@@ -98,6 +98,8 @@ def find_thing(text: str, things: Sequence[Thing]) -> Thing:
         a unit it is millimetres.
     things : sequence of Thing
         The listed ones.
+    where : str
+        What every message starts with.
 
     Raises
     ------
@@ -108,26 +110,26 @@ def find_thing(text: str, things: Sequence[Thing]) -> Thing:
     for thing in things:
         if key in map(thing_key, thing.names):
             return thing
-    size = read_size(text, "hold", most=3)
+    size = read_size(text, where, most=3)
     if size is None:
         names = [name for thing in things for name in thing.names]
         hint = (
             did_you_mean(key, names)
             or "`paramgen things` lists them. Write any other as a size: 90x150mm or 3.5x6in."
         )
-        raise InputError([Fault(f"{as_typed(text)} is not a thing known here.", "hold", hint=hint)])
+        raise InputError([Fault(f"{as_typed(text)} is not a thing known here.", where, hint=hint)])
     if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_THING):
-        raise InputError([which_unit(text, size, "hold", "anything a pocket is made for")])
+        raise InputError([which_unit(text, size, where, "anything a pocket is made for")])
     thickness = size.lengths[2] if len(size.lengths) > 2 else 0.0
     if too_thick(size.width, size.height, thickness):
         message = f"{as_typed(text)} is thicker than it is wide or high."
         hint = "Write width x height x thickness; several of a size as 4 of 90x150mm."
-        raise InputError([Fault(message, "hold", hint=hint)])
+        raise InputError([Fault(message, where, hint=hint)])
     name = show_size(size.width, size.height, size.unit)
     return Thing(name, size.width, size.height, thickness, source="as typed")
 
 
-def find_several(text: str, things: Sequence[Thing]) -> Several:
+def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") -> Several:
     """Find the thing a person means, and how many of it.
 
     Parameters
@@ -137,6 +139,8 @@ def find_several(text: str, things: Sequence[Thing]) -> Several:
         `4 x bank card`, `bank card x4`, `90x150mm x4`, `4 of 90x150mm`. What is itself a
         name or a size is that first: a `5 euro note` is one note, `4 x 6 in` a size.
     things : sequence of Thing
+    where : str
+        What every message starts with.
 
     Raises
     ------
@@ -146,14 +150,14 @@ def find_several(text: str, things: Sequence[Thing]) -> Several:
     problem: InputError | None = None
     for number, name in _readings(text):
         try:
-            thing = find_thing(name, things)
+            thing = find_thing(name, things, where=where)
         except InputError as refused:
             # The last tells most of what was meant: what is left of `4 bank crads`.
             problem = refused
             continue
         if number is not None and not 1 <= number <= MOST_OF_EACH:
             message = f"{as_typed(text)} is {number} of a thing; 1 to {MOST_OF_EACH} can be held."
-            raise InputError([Fault(message, "hold")])
+            raise InputError([Fault(message, where)])
         return Several(thing, 1 if number is None else number)
     assert problem is not None
     raise problem
