@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.covering import uncovered
-from paramgen.drawings.cutting import Cut, corner_cuts, curve_clips, trimmed
+from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
@@ -27,9 +27,6 @@ _INTO, _OUT = 5.0, 4.0
 # Part of a gap's length at which its label points.
 _PART = 0.1
 
-# Far less than can be seen, mm.
-_THREAD = 0.01
-
 # Two lines as far apart as this all along are parallel, mm.
 _EVEN = 0.1
 
@@ -46,7 +43,7 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
         Size of letters, which small things go by, mm.
     """
     side = step.seen_from
-    before, after = _left(hooped, step.number), _left(hooped, step.number + 1)
+    before, after = hooped.cuts(step).before, hooped.cuts(step).after
     waste: tuple[Item, ...] = ()
     if step.act is Act.TRIM and after is not None:
         waste = (Group("waste", tuple(_waste(hooped, step, em, before)), "Cut away"),)
@@ -56,8 +53,7 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     clipped = tuple(
         Shape(seen(clip, side), Style.RAW_EDGE)
         for past in hooped.project.steps[: step.number - 1]
-        if past.act is Act.CLIP
-        for clip in _clips(hooped, past)
+        for clip in hooped.cuts(past).clips
     )
     return uncovered((*items, *clipped, now))
 
@@ -94,31 +90,6 @@ def gap_point(gap: Path, side: Side) -> Point:
     return (-x if side == "back" else x), y
 
 
-def _left(hooped: Scene, number: int) -> BaseGeometry | None:
-    """What is left of the work when a step begins; None if nothing has been cut off.
-
-    Only what is cut after the work is out of the hoop goes through all its layers.
-    """
-    out = hooped.number_of(Act.UNHOOP) or 0
-    room: BaseGeometry | None = None
-    for step in hooped.project.steps[out : number - 1]:
-        if step.act is Act.TRIM and step.mark and step.mark[0].closed:
-            kept = area(step.mark[0])
-            room = kept if room is None else room & kept
-        if step.act is Act.CLIP:
-            tips = shapely.union_all([cut.tip for cut in _corners(hooped, step)])
-            if not tips.is_empty:
-                # A little more comes off, that no thread of the tips stays.
-                cut = tips.buffer(_THREAD, join_style="mitre")
-                room = (_all(hooped) if room is None else room) - cut
-    return room
-
-
-def _all(hooped: Scene) -> BaseGeometry:
-    layers = [layer for step in hooped.project.steps for layer in step.layers]
-    return shapely.union_all([area(layer.outline) for layer in layers])
-
-
 def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> Iterator[Item]:
     """What lies outside the line that is trimmed along, with the pieces' edges."""
     side = step.seen_from
@@ -140,10 +111,11 @@ def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> I
 def _now(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
     side = step.seen_from
     if step.act is Act.CLIP:
-        for cut in _corners(hooped, step):
+        cuts = hooped.cuts(step)
+        for cut in cuts.corners:
             yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
             yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
-        for line in (*(cut.line for cut in _corners(hooped, step)), *_clips(hooped, step)):
+        for line in (*(cut.line for cut in cuts.corners), *cuts.clips):
             yield Shape(seen(line, side), Style.CUT_LINE, now=True)
     if step.act in (Act.TRIM, Act.CLIP, Act.TURN):
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
@@ -170,27 +142,10 @@ def across(
     return (ax, ay), (bx, by)
 
 
-def _corners(hooped: Scene, step: Step) -> tuple[Cut, ...]:
-    """Corners that a step cuts off, if its recipe does not mark them itself."""
-    if step.mark:
-        return ()
-    room = _left(hooped, step.number)
-    return corner_cuts(hooped.course, _all(hooped) if room is None else room)
-
-
-def _clips(hooped: Scene, step: Step) -> tuple[Path, ...]:
-    """Clips along the curves, if its recipe does not mark them itself."""
-    if step.mark:
-        return ()
-    room = _left(hooped, step.number)
-    gaps = shapely.union_all([line_string(gap) for gap in hooped.gaps])
-    return curve_clips(hooped.course, _all(hooped) if room is None else room, gaps)
-
-
 def _clip_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side, close = step.seen_from, Words("close to the stitching, not through it")
-    corners = [seen(cut.line, side) for cut in _corners(hooped, step)]
-    clips = [seen(clip, side) for clip in _clips(hooped, step)]
+    corners = [seen(cut.line, side) for cut in hooped.cuts(step).corners]
+    clips = [seen(clip, side) for clip in hooped.cuts(step).clips]
     if step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(rightmost(marks), (Words("clip here", bold=True), close), on_line=True)

@@ -1,7 +1,7 @@
 """What is cut off the work once it is out of the hoop, and what that leaves of a layer."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,7 +17,7 @@ from paramgen.drawings.outlines import (
     straight,
 )
 from paramgen.geometry.path import FloatArray, Path, Point
-from paramgen.layout.project import Layer
+from paramgen.layout.project import Act, Layer, Step
 
 #: A cut ends so far from the stitching, mm, or half way where there is less room: close to it
 #: and not through it (Apparel: Design, Textiles & Construction, 2012, chapter 26).
@@ -28,6 +28,9 @@ APART = 12.0
 
 # Chords of a curve are no longer than this, mm, and turn by more than this, degrees.
 _CHORD, _TURNS = 2.0, 1e-3
+
+# Far less than can be seen, mm.
+_THREAD = 0.01
 
 # Beyond anything that is cut, mm.
 _FAR = 2000.0
@@ -47,6 +50,69 @@ class Cut:
 
     line: Path
     tip: BaseGeometry
+
+
+@dataclass(frozen=True, eq=False)
+class Cuts:
+    """What a step cuts off the work once it is out of the hoop.
+
+    Parameters
+    ----------
+    before, after : BaseGeometry or None
+        What is left of the work when the step begins and when it is done; None if nothing has
+        been cut off.
+    corners : tuple of Cut
+        Corners that are cut off, if the recipe does not mark them itself.
+    clips : tuple of Path
+        Clips along the curves, if the recipe does not mark them itself.
+    """
+
+    before: BaseGeometry | None
+    after: BaseGeometry | None
+    corners: tuple[Cut, ...] = ()
+    clips: tuple[Path, ...] = ()
+
+
+def cuts_of(
+    steps: Sequence[Step], seam: Path, gaps: Sequence[Path], whole: BaseGeometry
+) -> tuple[Cuts, ...]:
+    """What each step cuts off, in their order.
+
+    Only what is cut after the work is out of the hoop goes through all its layers.
+
+    Parameters
+    ----------
+    steps : sequence of Step
+        All of a project.
+    seam : Path
+        As finely as it was laid out.
+    gaps : sequence of Path
+        Parts of the seam line that are left open.
+    whole : BaseGeometry
+        All that was laid.
+    """
+    found: list[Cuts] = []
+    room: BaseGeometry | None = None
+    out = False
+    for step in steps:
+        before = room
+        corners: tuple[Cut, ...] = ()
+        clips: tuple[Path, ...] = ()
+        if out and step.act is Act.TRIM and step.mark and step.mark[0].closed:
+            kept = step.mark[0].area
+            room = kept if room is None else room & kept
+        if out and step.act is Act.CLIP and not step.mark:
+            left = whole if room is None else room
+            corners = corner_cuts(seam, left)
+            open_runs = shapely.union_all([gap.line for gap in gaps])
+            clips = curve_clips(seam, left, open_runs)
+            tips = shapely.union_all([cut.tip for cut in corners])
+            if not tips.is_empty:
+                # A little more comes off, that no thread of the tips stays.
+                room = left - tips.buffer(_THREAD, join_style="mitre")
+        out = out or step.act is Act.UNHOOP
+        found.append(Cuts(before, room, corners, clips))
+    return tuple(found)
 
 
 def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:

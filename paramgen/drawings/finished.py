@@ -8,30 +8,20 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
-from paramgen.drawings.covering import uncovered
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import (
     area_seen,
     box_of,
     line_string,
-    lines_of,
     outer_paths,
     seen,
     spot_in,
 )
 from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
-from paramgen.drawings.pile import (
-    OTHER,
-    Laid,
-    Pile,
-    Ply,
-    finished_area,
-    finished_pile,
-    folded,
-    line_through,
-)
-from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.pile import finished_area, finished_pile
+from paramgen.drawings.plies import OTHER, Laid, Pile, Ply, folded, line_through, shapes_of
+from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import path
 from paramgen.layout.project import Act, Project, Side
@@ -48,9 +38,6 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: Less than this of a piece is not worth a label, mm².
 _SPECK = 4.0
-
-#: Less than this is not there, mm².
-_NOTHING = 1e-3
 
 #: Faces that are told, and how.
 _FACES: Mapping[Style, str] = MappingProxyType(
@@ -128,7 +115,7 @@ def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
 
 def _sheet(done: Rehearsed, view: _View, em: float) -> Sheet:
     project, pile, side = done.project, view.pile, view.side
-    picture = (*uncovered(ply_items(pile, side)), *_on_top(project, view))
+    picture = (*pile.painted[side], *_on_top(project, view))
     labels = tuple(_labels(done, view))
     size = show_size_both(*project.finished, project.unit)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
@@ -168,26 +155,6 @@ def _view_box(pile: Pile, side: Side) -> Box:
     )
 
 
-def ply_items(pile: Pile, side: Side) -> Iterator[Item]:
-    """Paint every ply over those farther away."""
-    order = list(enumerate(pile.plies))
-    for index, ply in order if side == "front" else reversed(order):
-        if pile.seen[side][index].area <= _NOTHING:
-            continue
-        shapes: list[Item] = [
-            Shape(seen(one, side), ply.face(side)) for one in outer_paths(ply.area)
-        ]
-        for geometry, style, face in ply.marks:
-            if face == side:
-                shapes.extend(_shapes(geometry, style, side))
-        yield Group(f"ply-{index + 1}-{ply.name}", tuple(shapes), ply.title)
-
-
-def _shapes(geometry: BaseGeometry, style: Style, side: Side) -> Iterator[Shape]:
-    for one in (*outer_paths(geometry), *lines_of(geometry)):
-        yield Shape(seen(one, side), style)
-
-
 def _on_top(project: Project, view: _View) -> Iterator[Item]:
     """Draw what is cut out, top-stitched, where it folds, and what is hidden of things held."""
     pile, side = view.pile, view.side
@@ -198,17 +165,17 @@ def _on_top(project: Project, view: _View) -> Iterator[Item]:
     if not view.flat:
         return
     for stitched in _top_stitched(project, pile, side):
-        yield from _shapes(stitched, Style.STITCHED_BEFORE, side)
+        yield from shapes_of(stitched, Style.STITCHED_BEFORE, side)
     whole = shapely.union_all([ply.area for ply in pile.plies if not ply.held])
     for start, end in project.finish.folds:
         crease = line_through(shapely.LineString([start, end])) & whole
         if crease.length > 1.0 and not whole.boundary.buffer(0.1).covers(crease):
-            yield from _shapes(crease, Style.CREASE, side)
+            yield from shapes_of(crease, Style.CREASE, side)
     for index, ply in enumerate(pile.plies):
         if ply.held:
             hidden = ply.area - pile.seen[side][index]
             outline = (ply.area.boundary & hidden) - pile.room.boundary.buffer(0.1)
-            yield from _shapes(outline, Style.BEHIND, side)
+            yield from shapes_of(outline, Style.BEHIND, side)
 
 
 def _top_stitched(project: Project, pile: Pile, side: Side) -> Iterator[BaseGeometry]:

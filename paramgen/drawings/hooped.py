@@ -3,15 +3,18 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from enum import Enum, auto
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import islice
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.cutting import Cuts, cuts_of
 from paramgen.drawings.outlines import box_of, circle, line_string, lines_of, outer_paths, thinned
-from paramgen.drawings.pile import Pile, finished_pile, lining_pile, moved
+from paramgen.drawings.pile import finished_pile, lining_pile
+from paramgen.drawings.plies import Pile, moved
 from paramgen.drawings.sheet import letters_for
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.build import shifted
@@ -148,7 +151,7 @@ class Scene:
 
     @cached_property
     def _done_pile(self) -> Pile | None:
-        return self._laid(finished_pile)
+        return self._laid(partial(finished_pile, bare=True))
 
     @cached_property
     def _lining_pile(self) -> Pile | None:
@@ -159,8 +162,7 @@ class Scene:
         if self.done is None:
             return None
         opened = self.number_of(Act.OPEN_ZIP) is not None
-        bare = replace(self.done, project=replace(self.done.project, holds=(), notions=()))
-        pile = made(bare, self.letters_in_hand, opened=opened)
+        pile = made(self.done, self.letters_in_hand, opened=opened)
         return moved(pile, self.project.turned, self.move)
 
     @cached_property
@@ -186,6 +188,20 @@ class Scene:
         )
         left = shapely.difference(line_string(self.project.seam), near)
         return tuple(gap for gap in lines_of(left) if gap.length > 1.0)
+
+    @cached_property
+    def whole(self) -> BaseGeometry:
+        """Where anything was laid."""
+        layers = [layer for step in self.project.steps for layer in step.layers]
+        return shapely.union_all([layer.outline.area for layer in layers])
+
+    @cached_property
+    def _cuts(self) -> tuple[Cuts, ...]:
+        return cuts_of(self.project.steps, self.course, self.gaps, self.whole)
+
+    def cuts(self, step: Step) -> Cuts:
+        """What a step cuts off the work once it is out of the hoop."""
+        return self._cuts[step.number - 1]
 
     def number_of(self, act: Act) -> int | None:
         """Number of the first step with an act; None if there is none."""

@@ -6,7 +6,7 @@ a wide one, so that words seldom take more room than is kept for them.
 
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 
 #: Ems above and below the baseline that a line of text takes, accents included.
 LINE_ABOVE, LINE_BELOW = 0.95, 0.25
@@ -71,7 +71,13 @@ def letter_width(letter: str) -> float:
 
 def text_width(words: str, size: float) -> float:
     """Width of a line of plain text in mm, for letters of a size in mm."""
-    return size * sum(map(letter_width, words))
+    return size * _ems(words)
+
+
+# The same words are measured for every picture that they stand in.
+@lru_cache(maxsize=4096)
+def _ems(words: str) -> float:
+    return sum(map(letter_width, words))
 
 
 def wrapped(words: str, size: float, width: float) -> tuple[str, ...]:

@@ -29,7 +29,7 @@ def thinned(outlines: Sequence[Path]) -> tuple[Path, ...]:
 
 def mirrored(outline: Path) -> Path:
     """Change left and right about the middle of the hoop."""
-    return Path(outline.points * (-1.0, 1.0), outline.closed)
+    return outline.mirrored
 
 
 def seen(outline: Path, side: Side) -> Path:
@@ -46,17 +46,12 @@ def area_seen(room: BaseGeometry, side: Side) -> BaseGeometry:
 
 def area(outline: Path) -> BaseGeometry:
     """Area within a closed path; empty if it encloses none."""
-    if len(outline.points) < 3:
-        return shapely.Polygon()
-    return shapely.make_valid(shapely.Polygon(outline.points))
+    return outline.area
 
 
 def line_string(outline: Path) -> shapely.LineString:
     """Line along a path, back to its start if it is closed."""
-    points = outline.points
-    if outline.closed or len(points) == 1:
-        points = np.vstack([points, points[:1]])
-    return shapely.LineString(points)
+    return outline.line
 
 
 def area_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:

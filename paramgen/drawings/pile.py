@@ -15,9 +15,9 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 - Folding lays the part beyond a fold on the rest, upside down, the inside in.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -26,9 +26,20 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.outlines import area, circle, line_string
+from paramgen.drawings.plies import (
+    FAR,
+    OTHER,
+    SAME,
+    SIDES,
+    Laid,
+    Mark,
+    Pile,
+    Ply,
+    mirrored_about,
+)
 from paramgen.drawings.primitives import Style
 from paramgen.drawings.zips import zip_items
-from paramgen.geometry.path import FloatArray, Point, path, quarter_turn
+from paramgen.geometry.path import path
 from paramgen.layout.project import Act, Held, Layer, Project, Role, Side
 from paramgen.rehearsal.contents import Pocket, lying, outward, pockets_along
 from paramgen.rehearsal.faces import trimmed_to
@@ -37,105 +48,9 @@ from paramgen.rehearsal.turned import Rehearsed
 
 #: A piece swings out if the seam holds it along a run that turns by less than this, degrees.
 ONE_SIDE = 60.0
-#: Far enough to be beyond anything in a hoop, mm.
-FAR = 2000.0
-#: Lines this near each other are the same, mm.
-SAME = 0.01
-
-#: What lies on a ply: a line or an area, how it looks, and the face it is seen on.
-Mark = tuple[BaseGeometry, Style, Side]
-OTHER: dict[Side, Side] = {"front": "back", "back": "front"}
-SIDES: tuple[Side, ...] = ("front", "back")
 
 
-@dataclass(frozen=True, eq=False)
-class Laid:
-    """A thing in its pocket.
-
-    Parameters
-    ----------
-    held : Held
-    outline : Polygon
-        The whole of it.
-    depth, out : float
-        How much of it is held and how much stands out of the mouth, the way it goes in, mm.
-    """
-
-    held: Held
-    outline: shapely.Polygon
-    depth: float
-    out: float
-
-
-@dataclass(frozen=True, eq=False)
-class Ply:
-    """One sheet of the finished thing, or a thing it holds.
-
-    Parameters
-    ----------
-    name, title, fabric : str
-        Of its piece; of a thing held, its own, and no fabric.
-    area : BaseGeometry
-        Where it lies, mm.
-    front, back : Style
-        How its faces look.
-    marks : tuple of Mark
-        Its edges, coil, stitches and hardware.
-    held : Laid or None
-    sticks_out : bool
-        Whether it swings out past the edge.
-    """
-
-    name: str
-    title: str
-    fabric: str
-    area: BaseGeometry
-    front: Style
-    back: Style
-    marks: tuple[Mark, ...] = ()
-    held: Laid | None = None
-    sticks_out: bool = False
-
-    def face(self, side: Side) -> Style:
-        """How it looks from a side."""
-        return self.front if side == "front" else self.back
-
-
-@dataclass(frozen=True, eq=False)
-class Pile:
-    """The finished thing, open and flat.
-
-    Parameters
-    ----------
-    plies : tuple of Ply
-        From the back to the front.
-    outer : str
-        The side it is seen from the outside; the other is the closing piece's.
-    room : BaseGeometry
-        What lies within its edge.
-    """
-
-    plies: tuple[Ply, ...]
-    outer: Side
-    room: BaseGeometry
-
-    @cached_property
-    def seen(self) -> dict[Side, tuple[BaseGeometry, ...]]:
-        """What can be seen of each ply from a side; what one can see through hides nothing."""
-        return {side: self._seen(side) for side in SIDES}
-
-    def _seen(self, side: Side) -> tuple[BaseGeometry, ...]:
-        plies = self.plies[::-1] if side == "front" else self.plies
-        found: list[BaseGeometry] = []
-        over: BaseGeometry = shapely.Polygon()
-        for ply in plies:
-            found.append(shapely.difference(ply.area, over))
-            if ply.face(side) is not Style.SEE_THROUGH:
-                over = shapely.union(over, ply.area)
-        return tuple(found[::-1] if side == "front" else found)
-
-
-def finished_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
+def finished_pile(done: Rehearsed, em: float, *, opened: bool = False, bare: bool = False) -> Pile:
     """Turn the rehearsed thing out, fit its hardware and put in what it holds.
 
     Parameters
@@ -145,6 +60,8 @@ def finished_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
         Size of letters, which small things go by, mm.
     opened : bool
         Whether its zip is drawn half open.
+    bare : bool
+        Whether its hardware and what it holds are left out.
     """
     room = finished_area(done)
     order, swung, outer = _order(done)
@@ -155,6 +72,8 @@ def finished_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
         else _ply(done, index, room, em, opened)
         for index in order
     ]
+    if bare:
+        return Pile(tuple(pile), outer, room)
     pile = _with_hardware(pile, done, outer, em)
     for held in done.project.holds:
         for pocket in pockets_along(done, held):
@@ -176,7 +95,7 @@ def lining_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
     Parameters
     ----------
     done, em, opened
-        As for `finished_pile`.
+        As for `finished_pile`; it is bare.
     """
     room, sheets = finished_area(done), done.sandwich.sheets
     cut = max(done.indices(sheets[0].piece)) + 1
@@ -194,34 +113,10 @@ def lining_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
     return replace(pile, outer="back" if shown["back"] > shown["front"] else "front")
 
 
-def moved(pile: Pile, turned: bool, move: Point) -> Pile:
-    """Lay a pile as its project lies in the hoop.
-
-    Parameters
-    ----------
-    pile : Pile
-    turned : bool
-        Whether it is turned by 90° clockwise.
-    move : (dx, dy)
-        By how much it is moved after that, mm.
-    """
-
-    def there(shape: BaseGeometry) -> BaseGeometry:
-        return shapely.transform(
-            shape, lambda points: (quarter_turn(points) if turned else points) + np.array(move)
-        )
-
-    plies = tuple(
-        replace(
-            ply,
-            area=there(ply.area),
-            marks=tuple((there(shape), style, side) for shape, style, side in ply.marks),
-        )
-        for ply in pile.plies
-    )
-    return Pile(plies, pile.outer, there(pile.room))
+# What is asked for several times in one project is kept for it, and for the one before.
 
 
+@lru_cache(maxsize=2)
 def finished_area(done: Rehearsed) -> BaseGeometry:
     """What lies within the finished edge, with what is cut out of it left out."""
     project = done.project
@@ -313,13 +208,23 @@ def _ply(done: Rehearsed, index: int, room: BaseGeometry, em: float, opened: boo
     sheet = done.sandwich.sheets[index]
     layer = layers_of(done.project)[sheet.layer]
     front, back = (_face(layer, sheet, side) for side in SIDES)
-    shape = sheet.area & room
-    marks = (
-        *_edges(done, sheet, shape, room),
-        *_coil(done, index, layer, room, em, opened),
-        *_stitches(done, sheet, shape),
-    )
+    shape, edges, stitches = _plain(done, index, room)
+    marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
     return Ply(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks)
+
+
+@lru_cache(maxsize=64)
+def _plain(
+    done: Rehearsed, index: int, room: BaseGeometry
+) -> tuple[BaseGeometry, tuple[Mark, ...], tuple[Mark, ...]]:
+    """Where a sheet lies, its edges and its stitches."""
+    sheet = done.sandwich.sheets[index]
+    shape = sheet.area & room
+    return (
+        shape,
+        tuple(_edges(done, sheet, shape, room)),
+        tuple(_stitches(done, sheet, shape)),
+    )
 
 
 def _face(layer: Layer, sheet: Sheet, side: Side) -> Style:
@@ -337,7 +242,7 @@ def _edges(
 ) -> Iterator[Mark]:
     """Folds and turned edges, drawn heavy, and raw edges."""
     folds = shapely.union_all([fold & room for fold in sheet.folds])
-    around = room.boundary.buffer(SAME)
+    around = _band(room)
     edge = shape.boundary & around
     slits = [slit.line for slit in done.sandwich.slits if slit.layer == sheet.layer]
     known = shapely.union_all([folds, *slits]).buffer(SAME)
@@ -346,6 +251,11 @@ def _edges(
     for side in SIDES:
         yield raw, Style.RAW_EDGE, side
         yield heavy, Style.FOLDED_EDGE, side
+
+
+@lru_cache(maxsize=4)
+def _band(room: BaseGeometry) -> BaseGeometry:
+    return room.boundary.buffer(SAME)
 
 
 def _coil(
@@ -405,93 +315,3 @@ def _with_hardware(pile: list[Ply], done: Rehearsed, outer: Side, em: float) -> 
                     mark: Mark = (ring, Style.HARDWARE, side)
                     pile[top] = replace(pile[top], marks=(*pile[top].marks, mark))
     return pile
-
-
-# --- Moving ------------------------------------------------------------------------------
-
-
-def mirrored_about(ply: Ply, line: shapely.LineString) -> Ply:
-    """A ply swung round a line: mirrored about it, its other face in front."""
-    return replace(
-        ply,
-        area=_mirrored(ply.area, line),
-        front=ply.back,
-        back=ply.front,
-        marks=tuple(
-            (_mirrored(shape, line), style, OTHER[side]) for shape, style, side in ply.marks
-        ),
-    )
-
-
-def _mirrored(shape: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
-    start, end = shapely.get_coordinates(line)[[0, -1]]
-    along = (end - start) / np.hypot(*(end - start))
-
-    def move(points: FloatArray) -> FloatArray:
-        away = points - start
-        there: FloatArray = start + 2 * np.outer(away @ along, along) - away
-        return there
-
-    return shapely.transform(shape, move)
-
-
-def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None) -> Pile:
-    """Fold the finished thing along its fold lines in order, the inside in.
-
-    Parameters
-    ----------
-    pile : Pile
-    folds : sequence of (Point, Point)
-        Two points of each line.
-    moves : Point or None
-        A point that lies on the part that moves; the smaller part does where there is none.
-    """
-    plies, towards = pile.plies, OTHER[pile.outer]
-    for start, end in folds:
-        line = shapely.LineString([start, end])
-        near, far = _halves(line)
-        whole = shapely.union_all([ply.area for ply in plies])
-        spot = shapely.Point(moves) if moves else None
-        moving = near
-        if (spot and far.contains(spot)) or (
-            not spot and (whole & far).area < (whole & near).area - SAME
-        ):
-            moving = far
-        staying = far if moving is near else near
-        stay = tuple(_part(ply, staying, line) for ply in plies)
-        over = tuple(mirrored_about(_part(ply, moving, line), line) for ply in reversed(plies))
-        both = (*over, *stay) if towards == "back" else (*stay, *over)
-        plies = tuple(ply for ply in both if ply.area.area > SAME)
-        if spot:
-            ((x, y),) = shapely.get_coordinates(_mirrored(spot, line))
-            moves = float(x), float(y)
-        towards = OTHER[towards]  # what has been folded over now looks the other way
-    return Pile(plies, pile.outer, shapely.union_all([ply.area for ply in plies]))
-
-
-def _halves(line: shapely.LineString) -> tuple[shapely.Polygon, shapely.Polygon]:
-    """The plane on either side of a line, as far as anything reaches."""
-    start, end = shapely.get_coordinates(line)
-    along = (end - start) / np.hypot(*(end - start)) * FAR
-    aside = np.array((-along[1], along[0]))
-    one, other = (
-        shapely.Polygon([start - along, start + along, start + along + out, start - along + out])
-        for out in (-aside, aside)
-    )
-    return one, other
-
-
-def _part(ply: Ply, half: shapely.Polygon, line: shapely.LineString) -> Ply:
-    """The part of a ply on one side of a line, with a folded edge along the line."""
-    shape = ply.area & half
-    crease = shape.boundary & line_through(line).buffer(SAME)
-    marks = [(geometry & half, style, side) for geometry, style, side in ply.marks]
-    marks += [(crease, Style.FOLDED_EDGE, side) for side in SIDES]
-    return replace(ply, area=shape, marks=tuple(m for m in marks if not m[0].is_empty))
-
-
-def line_through(line: shapely.LineString) -> shapely.LineString:
-    """A line made long both ways."""
-    start, end = shapely.get_coordinates(line)
-    along = (end - start) / np.hypot(*(end - start)) * FAR
-    return shapely.LineString([start - along, start + along])

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from xml.etree.ElementTree import tostring
 
-import numpy as np
 from svgwrite import Drawing as Page
 from svgwrite.base import BaseElement
 from svgwrite.path import Path as PathElement
@@ -57,7 +56,8 @@ def to_svg(drawing: Drawing) -> str:
 
 def number(value: float) -> str:
     """Write a number with three decimals, never as -0."""
-    return f"{round(float(value), 3) + 0.0:.3f}"
+    text = f"{value:.3f}"
+    return "0.000" if text == "-0.000" else text
 
 
 # Shared by every element, so that none checks itself against the whole of SVG.
@@ -179,8 +179,8 @@ def _path(data: str, **attributes: str) -> BaseElement:
 
 
 def _data(path: Path) -> str:
-    flat_points = (np.round(path.points, 3) + 0.0).ravel().tolist()
-    body = "L".join(["%.3f %.3f"] * len(path.points)) % tuple(flat_points)
+    body = "L".join(["%.3f %.3f"] * len(path.points)) % tuple(path.points.ravel().tolist())
+    body = body.replace("-0.000", "0.000")
     return f"M{body}Z" if path.closed else f"M{body}"
 
 

@@ -8,8 +8,6 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.as_sewn import across, gap_point
-from paramgen.drawings.covering import uncovered
-from paramgen.drawings.finished import ply_items
 from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
@@ -24,7 +22,8 @@ from paramgen.drawings.outlines import (
     spot_in,
 )
 from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.pile import OTHER, Pile, Ply, turn_of_cloth
+from paramgen.drawings.pile import turn_of_cloth
+from paramgen.drawings.plies import OTHER, Pile, Ply
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Side, Step
@@ -96,7 +95,7 @@ def turned_out(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
         for one in _edges(ply, pile.room)
     )
     now = Group("now", (*hidden, *_by_hand(hooped, step, side, em)), step.title)
-    return (*uncovered(ply_items(pile, side)), now)
+    return (*pile.painted[side], now)
 
 
 def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:

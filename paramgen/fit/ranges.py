@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from paramgen.fit.asking import LIMIT, Asking, Reason
+from paramgen.fit.asking import FAR, LIMIT, Asking, Reason
 from paramgen.hooping import Room, largest
 from paramgen.lengths import MOST, TOLERANCE, show_bound
 
@@ -184,6 +184,8 @@ class Search:
                 values = {**self.others, self.name: value}
                 return self.asking.excess(values, room, turned=turned)
 
+            if (excess(mm(first)) or 0.0) > FAR:
+                return first  # larger sizes never need less of a field
             return _down(largest(mm(first), mm(last), excess, step=STEP))
 
         return max(first, *(found(turned) for turned in room.ways))

@@ -193,9 +193,10 @@ def _least_bent(outline: Path, length: float) -> FloatArray:
 
 def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Path, ...]:
     """Parts of a path within a closed outline (or outside it), in order along the path."""
-    ring = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
-    cord = shapely.LineString(ring)
-    field = shapely.Polygon(region.points)
+    cord, field = line.line, region.area
+    shapely.prepare(field)  # it is asked about for many lines
+    if field.disjoint(cord) if keep_outside else field.covers(cord):
+        return (line,)
     kept = cord.difference(field) if keep_outside else cord.intersection(field)
     if abs(kept.length - cord.length) <= SAME:
         return (line,)

@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
@@ -60,6 +62,26 @@ class Path:
         """Smallest x, smallest y, largest x, largest y, in millimetres."""
         low, high = self.points.min(axis=0), self.points.max(axis=0)
         return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+    @cached_property
+    def line(self) -> shapely.LineString:
+        """The line along it, back to its start if it is closed."""
+        points = self.points
+        if self.closed or len(points) == 1:
+            points = np.concatenate([points, points[:1]])
+        return shapely.LineString(points)
+
+    @cached_property
+    def area(self) -> BaseGeometry:
+        """What a closed path encloses; empty if that is nothing."""
+        if len(self.points) < 3:
+            return shapely.Polygon()
+        return shapely.make_valid(shapely.Polygon(self.points))
+
+    @cached_property
+    def mirrored(self) -> "Path":
+        """Left and right changed about the y axis."""
+        return Path(self.points * (-1.0, 1.0), self.closed)
 
     @cached_property
     def turns(self) -> FloatArray:

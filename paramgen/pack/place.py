@@ -61,10 +61,10 @@ def _write(contents: Mapping[str, bytes], partial: Path, *, lasting: bool) -> No
 
     That takes longer than all the rest, and is worth it only before an older folder goes.
     """
+    for folder in sorted({(partial / name).parent for name in contents}):
+        folder.mkdir(parents=True, exist_ok=True)
     for name, data in contents.items():
-        file = partial / name
-        file.parent.mkdir(parents=True, exist_ok=True)
-        with file.open("wb") as stream:
+        with (partial / name).open("wb") as stream:
             stream.write(data)
             if lasting:
                 stream.flush()

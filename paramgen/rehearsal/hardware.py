@@ -1,9 +1,10 @@
 """Snaps and rings: clear of stitches, and meeting where they should."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Point
@@ -15,6 +16,7 @@ from paramgen.rehearsal.turned import Rehearsed
 def hardware(done: Rehearsed) -> Iterator[Finding]:
     """Find halves that do not meet, and stitches too near to hardware."""
     unit = done.project.unit
+    lines = _lines(done) if done.project.notions else []
     for notion in done.project.notions:
         if notion.halves:
             first, second = notion.halves
@@ -32,7 +34,7 @@ def hardware(done: Rehearsed) -> Iterator[Finding]:
                     piece=notion.name,
                 )
         for spot in (*notion.halves, *notion.at):
-            near = _nearest(done, spot)
+            near = _nearest(lines, spot)
             if near is not None and near[0] < notion.clearance - 0.01:
                 away, title, step = near
                 yield Finding(
@@ -81,14 +83,21 @@ def _reflected(spot: Point, line: tuple[Point, Point]) -> Point:
     return 2 * (ax + along * dx) - spot[0], 2 * (ay + along * dy) - spot[1]
 
 
-def _nearest(done: Rehearsed, spot: Point) -> tuple[float, str, int] | None:
-    """Nearest stitched line to a place, that goes through more than the stabiliser."""
-    point = shapely.Point(spot)
-    inside = shapely.Polygon(done.project.seam.points)
-    near = [
-        (float((sewn.path & inside.buffer(0.01)).distance(point)), sewn.line.title, sewn.step)
+def _lines(done: Rehearsed) -> list[tuple[BaseGeometry, str, int]]:
+    """Stitched lines inside the seam that go through more than the stabiliser."""
+    inside = done.project.seam.area.buffer(0.01)
+    lines = [
+        (sewn.path & inside, sewn.line.title, sewn.step)
         for sewn in done.sandwich.sewn
         if any(sheet.step < sewn.step for sheet in done.sandwich.sheets)
-        and not (sewn.path & inside.buffer(0.01)).is_empty
     ]
-    return min(near, default=None)
+    return [one for one in lines if not one[0].is_empty]
+
+
+def _nearest(
+    lines: Sequence[tuple[BaseGeometry, str, int]], spot: Point
+) -> tuple[float, str, int] | None:
+    """Nearest of some stitched lines to a place: how far, its title and its step."""
+    point = shapely.Point(spot)
+    away = ((float(line.distance(point)), title, step) for line, title, step in lines)
+    return min(away, default=None)
