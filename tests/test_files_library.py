@@ -7,7 +7,7 @@ line of `paramgen/files` to look at again; nothing here was tried on a machine.
 import struct
 from collections.abc import Callable
 from importlib.metadata import version
-from io import BytesIO
+from io import BytesIO, StringIO
 from itertools import pairwise
 from typing import Any
 
@@ -17,6 +17,7 @@ from files_designs import many_steps, outline, step
 
 from paramgen.files import library
 from paramgen.files.choose import formats_named
+from paramgen.files.formats import FORMATS, Format
 from paramgen.files.write import write_stitch_files
 from paramgen.layout.colours import colour_of
 
@@ -252,6 +253,38 @@ def test_bounds_count_commands_where_they_were_put() -> None:
     pattern.add_stitch_absolute(pe.STITCH, 50, 60)
     pattern.add_command(pe.TRIM)
     assert pattern.bounds() == (0, 0, 50, 60)
+
+
+def test_what_was_written_before_leaves_no_trace_in_a_file() -> None:
+    # The library encodes once for all files with the same limits: written alone, each kind of
+    # file must come out the same, its label too.
+    # Moves of 30 and 250 mm are longer than each kind takes in one.
+    steps = [step(n, outline((x, 0), 90, 70)) for n, x in enumerate((0, 300, 2800), 1)]
+    kinds = [kind for kind in FORMATS if kind.name != "svg"]
+
+    def alone(kind: Format) -> bytes:
+        library._pattern.cache_clear()
+        return library.encode(steps, kind, "seed tag")
+
+    apart = {kind.name: alone(kind) for kind in kinds}
+    library._pattern.cache_clear()
+    for kind in (*kinds, *reversed(kinds)):
+        assert library.encode(steps, kind, "seed tag") == apart[kind.name], kind.name
+    other = [step(1, outline((0, 0), 90, 70)), step(2, outline((5, 5), 60, 50))]
+    assert library.encode(other, kinds[0], "seed tag") != apart[kinds[0].name]
+
+
+def test_a_writer_changes_no_stitch_of_what_it_is_given() -> None:
+    # So the stitches encoded once may be given to the next writer.
+    for kind in FORMATS:
+        if kind.name != "svg":
+            codec = library._CODECS[kind.name]
+            pattern = _pattern([(0, 0), (9, 0), (9, 9)], [(9, 9), (0, 9)])
+            pattern.threadlist = [pe.EmbThread(c, c) for c in ("#8e2f4f", "#2f4f8e")]
+            before = [list(one) for one in pattern.stitches]
+            stream = StringIO() if kind.name == "json" else BytesIO()
+            codec.write(pattern, stream, dict(codec.settings) | {"encode": False})
+            assert pattern.stitches == before, kind.name
 
 
 def test_open_files_put_commands_where_the_needle_is() -> None:

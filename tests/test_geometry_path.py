@@ -98,3 +98,24 @@ def test_a_quarter_turn_keeps_area_length_and_corners(outline: Path) -> None:
     assert once.corners.tolist() == outline.corners.tolist()
     assert once.bounds == (-bottom, left, -top, right)
     assert math.fsum(once.turns) == pytest.approx(360)
+
+
+def test_a_closed_path_has_a_line_back_to_its_start_and_an_area() -> None:
+    sheet = path([(0, 0), (4, 0), (4, 3), (0, 3)], closed=True)
+    assert sheet.line.length == 2 * (4 + 3)
+    assert sheet.area.area == 4 * 3
+    assert path(sheet.points, closed=False).line.length == 4 + 3 + 4
+
+
+def test_what_crosses_itself_has_the_area_of_its_parts() -> None:
+    # Two triangles of base 2 and height 1 that meet in a point.
+    bow = path([(0, 0), (2, 2), (2, 0), (0, 2)], closed=True)
+    assert bow.area.area == pytest.approx(2 * (2 * 1 / 2))
+
+
+def test_a_path_of_no_area_encloses_nothing() -> None:
+    assert path([(0, 0), (4, 0)], closed=True).area.is_empty
+
+
+def test_mirrored_left_and_right_change_places() -> None:
+    assert path([(1, 2), (-3, 4)], closed=False).mirrored.points.tolist() == [[-1, 2], [3, 4]]

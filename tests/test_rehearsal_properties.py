@@ -14,9 +14,10 @@ from paramgen.findings import CannotMakeError, InputError
 from paramgen.geometry.path import FloatArray, quarter_turn
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out, moved
-from paramgen.layout.project import Project
+from paramgen.layout.project import Held, Project
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.rehearsal.contents import HAIR, largest_through
 from paramgen.rehearsal.faces import plane, trimmed_to
 from paramgen.rehearsal.hollows import spaces
 from paramgen.rehearsal.rehearse import COARSE, rehearse
@@ -165,8 +166,8 @@ def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed:
         assert all(np.isfinite(finding.place).flat) if finding.place else True
 
 
-def held_findings(size_mm: tuple[float, float], width: float) -> set[str]:
-    """What is found when a wallet with a long pouch is to hold a thing in its pouch."""
+def held_findings(size_mm: tuple[float, float], width: float) -> dict[str, float | None]:
+    """What is found, with amounts, when a wallet is to hold a thing in its long pouch."""
     text = (templates() / "fold-wallet.toml").read_text(encoding="utf-8")
     start, end = text.index("[holds.packet]"), text.index("[notions.zip]")
     there = f"""[holds.thing]
@@ -183,7 +184,7 @@ against = "pouch-lining"
     made = read_recipe(text, name="wallet", source="wallet")
     asked = {"width": str(width), "height": "176", "pouch": "long", "turn_of_cloth": "0"}
     one = lay_out(size(made, asked, unit=Unit.MM), chord_error=COARSE)
-    return {f.code for f in rehearse(one).findings} - {"thickness-jump"}
+    return {f.code: f.amount for f in rehearse(one).findings if f.code != "thickness-jump"}
 
 
 @pytest.mark.parametrize(
@@ -202,6 +203,27 @@ def test_a_long_pouch_takes_a_published_size_and_not_a_millimetre_less(
     # 4 mm of ease across, where that is less than its width; it goes in upright.
     across = max(min(size_mm) + 4.0, 75.0)
     assert max(size_mm) + 4.0 <= 176.0
-    assert held_findings(size_mm, across + 0.2) == set()
+    assert held_findings(size_mm, across + 0.2) == {}
     if across > 76.0:
-        assert held_findings(size_mm, across - 1.0) == {"does-not-fit"}
+        assert set(held_findings(size_mm, across - 1.0)) == {"does-not-fit"}
+
+
+@pytest.mark.parametrize("lacking", [0.5, 4.0, 11.0])
+def test_what_a_pouch_lacks_in_width_is_said_as_it_is(lacking: float) -> None:
+    # A thing 88 mm wide with 4 mm of ease, in a pouch of 92 mm less what is lacking; a thing of
+    # its shape that goes in is shorter by 120 / 88 as much, which is beside the point.
+    found = held_findings((88.0, 120.0), 88.0 + 4.0 - lacking)
+    assert found == {"does-not-fit": pytest.approx(lacking, abs=2 * HAIR)}
+
+
+def test_the_largest_that_goes_into_a_place_is_as_large_as_its_shape_allows() -> None:
+    thing = Held("tag", "tag", (20.0, 10.0), 0.0, "lining")
+    # A rectangle takes it until its narrower way is full: 70 = 3.5 × 20.
+    assert largest_through(shapely.box(0, 0, 70, 60), thing, 9.0) == pytest.approx(
+        (70.0, 35.0), abs=0.01
+    )
+    # In a right triangle of legs 90 and 90 the sides of a rectangle add up to a leg: 60 + 30.
+    corner = shapely.Polygon([(0, 0), (90, 0), (0, 90)])
+    assert largest_through(corner, thing, 9.0) == pytest.approx((60.0, 30.0), abs=0.02)
+    # Beyond what is asked for is not looked.
+    assert largest_through(corner, thing) == pytest.approx((20.0, 10.0), abs=0.01)
