@@ -7,7 +7,6 @@ from functools import lru_cache
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.outlines import area
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out
@@ -52,7 +51,7 @@ def seen(drawing: Drawing) -> dict[tuple[str, Style], BaseGeometry]:
         if isinstance(group, Group):
             for shape in group.items:
                 if isinstance(shape, Shape) and shape.style in AREAS:
-                    room = area(shape.path)
+                    room = shape.path.area
                     found = {key: rest - room for key, rest in found.items()}
                     key = (group.title, shape.style)
                     found[key] = found.get(key, shapely.Polygon()) | room

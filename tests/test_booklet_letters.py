@@ -13,7 +13,6 @@ from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.looks import look_of
-from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Shape, Style, Text, flat
 from paramgen.drawings.section import section_sheet
 from paramgen.drawings.sheet import Sheet
@@ -101,7 +100,7 @@ def test_no_letter_covers_a_snap_or_slider_or_another_letter(
         for item in flat(sheet.picture):
             if isinstance(item, Shape) and item.style in SMALL:
                 small_things += 1
-                drawn = area(item.path)
+                drawn = item.path.area
                 assert not any(ring.intersects(drawn) for ring in letters), sheet.name
     assert small_things  # each of these has a zip, a snap or an eyelet
 
@@ -114,7 +113,7 @@ def test_no_letter_hides_what_the_step_is_about(recipe: str, hoop: str, asked: A
         for item in flat(sheet.picture):
             if isinstance(item, Shape) and (item.now or item.style is Style.TAPE_OFF):
                 told += 1
-                outline = line_string(item.path)
+                outline = item.path.line
                 assert not any(ring.covers(outline) for ring in letters), sheet.name
     assert told > 20
 
@@ -132,6 +131,6 @@ def test_no_letter_lies_on_an_arrow(recipe: str, hoop: str, asked: Asked) -> Non
         for item in flat(sheet.picture):
             if isinstance(item, Shape) and item.style is Style.WAY:
                 arrows += 1
-                arrow = area(item.path) if item.path.closed else line_string(item.path)
+                arrow = item.path.area if item.path.closed else item.path.line
                 assert letters.distance(arrow) > apart, sheet.name
     assert arrows >= 2  # a shaft and a head

@@ -10,7 +10,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.drawings.finished import finished, finished_sheets
-from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Drawing, Style
 from paramgen.drawings.sheet import composed
 from paramgen.drawings.svg import to_svg
@@ -86,7 +85,7 @@ def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
     room = seen(wallet_views()[view])["tab", RIGHT]
     assert room.bounds == pytest.approx((-9.5, -119.0, 9.5, -86.0), abs=0.01)
     # The snap lies 10 mm inside the folded end, at −109.
-    rings = [area(shape.path) for shape in of_style(wallet_views()[view], Style.HARDWARE)]
+    rings = [shape.path.area for shape in of_style(wallet_views()[view], Style.HARDWARE)]
     assert any(ring.distance(shapely.Point(0, -109)) == 0 for ring in rings)
     # Its other half lies on the outside only.
     assert len(rings) == (2 if view == "outside" else 1)
@@ -217,7 +216,7 @@ def test_whatever_the_size_each_side_is_covered_once(
     asked: dict[str, str | float] = {"width": width, "height": height, "pockets": pockets}
     choices = {"pouch": pouch, "corners": corners, "front_depth": "40mm"}
     done = empty(worked("fold-wallet", {**asked, **choices}))
-    whole = area(done.project.seam).buffer(-1.0, join_style="mitre").area  # turn of cloth
+    whole = done.project.seam.area.buffer(-1.0, join_style="mitre").area  # turn of cloth
     for name, drawing in views(done).items():
         if name in ("outside", "inside"):
             total = sum(room.area for (title, _), room in seen(drawing).items() if title != "tab")
@@ -270,8 +269,8 @@ def test_top_stitching_shows_on_both_sides_but_not_on_what_lies_over_it() -> Non
     held = shapely.union_all([room for (_, look), room in seen(inside).items() if look is HELD])
     assert held.area > 0.0
     (marks,) = (step.mark for step in done.project.steps if step.act is Act.TOP_STITCH)
-    drawn = [line_string(shape.path) for shape in of_style(inside, Style.STITCHED_BEFORE)]
-    all_round = [line_string(mark) for mark in marks]
+    drawn = [shape.path.line for shape in of_style(inside, Style.STITCHED_BEFORE)]
+    all_round = [mark.line for mark in marks]
     near = shapely.union_all(all_round).buffer(0.05)
     top_stitched = [line for line in drawn if near.covers(line)]
     assert top_stitched

@@ -16,7 +16,6 @@ from hypothesis import strategies as st
 from paramgen.drawings.cutting import corner_cuts, curve_clips
 from paramgen.drawings.finished import finished
 from paramgen.drawings.hooped import Scene, State, hooped
-from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.pile import turn_of_cloth
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.step import step_picture
@@ -151,12 +150,12 @@ def test_what_lies_outside_the_trim_line_is_drawn_as_cut_away() -> None:
     one = wallet(turned=False)
     drawing = drawn(one, Act.TRIM)
     (line,) = of_style(drawing, Style.BY_HAND)
-    waste = shapely.union_all([area(shape.path) for shape in of_style(drawing, Style.CUT_AWAY)])
-    laid = [area(layer.outline) for step in one.project.steps for layer in step.layers]
+    waste = shapely.union_all([shape.path.area for shape in of_style(drawing, Style.CUT_AWAY)])
+    laid = [layer.outline.area for step in one.project.steps for layer in step.layers]
     assert waste.symmetric_difference(shapely.union_all(laid)).area < 1.0
     # What is kept is painted over it, wrong side of the lining up.
     kept = of_style(drawing, Style.WRONG_SIDE)
-    assert area(kept[-1].path).symmetric_difference(area(line.path)).area < 0.1
+    assert kept[-1].path.area.symmetric_difference(line.path.area).area < 0.1
     # The recipe trims 3.2 mm outside the seam line.
     assert "3.2 mm (1/8 in) outside the seam line" in words(drawing, "labels")
 
@@ -168,18 +167,18 @@ def test_corners_are_cut_off_close_to_the_stitching_and_not_through_it(
 ) -> None:
     angle = np.arange(sides) * 2 * np.pi / sides
     seam = path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * 60, closed=True)
-    room = area(seam).buffer(allowance, join_style="mitre")
+    room = seam.area.buffer(allowance, join_style="mitre")
     cuts = corner_cuts(seam, room)
     assert len(cuts) == sides
     tips = shapely.union_all([cut.tip for cut in cuts])
     for cut in cuts:
         (start, end) = cut.line.points[[0, -1]]
-        assert 0.5 <= line_string(cut.line).distance(area(seam)) <= 2.0
+        assert 0.5 <= cut.line.line.distance(seam.area) <= 2.0
         assert room.boundary.distance(shapely.Point(start)) < 1e-6
         assert room.boundary.distance(shapely.Point(end)) < 1e-6
     for corner in shapely.get_coordinates(room.exterior)[:-1]:
         assert tips.dwithin(shapely.Point(corner), 1e-6)
-    assert not tips.intersects(area(seam))
+    assert not tips.intersects(seam.area)
     assert curve_clips(seam, room, shapely.Point()) == ()
 
 
@@ -192,13 +191,13 @@ def test_curves_are_clipped_every_quarter_to_half_inch_close_to_the_stitching(
     count = math.ceil(2 * math.pi * math.sqrt(radius / 2 / 1e-4))
     angle = np.linspace(0, 2 * np.pi, count, endpoint=False)
     seam = path(np.stack([np.cos(angle), np.sin(angle)], axis=1) * radius, closed=True)
-    clips = curve_clips(seam, area(seam).buffer(allowance), shapely.Point())
+    clips = curve_clips(seam, seam.area.buffer(allowance), shapely.Point())
     ends = [sorted(np.hypot(*clip.points[[0, -1]].T)) for clip in clips]
     for near, far in ends:
         assert radius + 0.5 <= near <= radius + 2.0
         assert far == pytest.approx(radius + allowance, abs=0.02)
     assert 6.0 <= 2 * math.pi * radius / len(clips) <= 12.7
-    assert corner_cuts(seam, area(seam).buffer(allowance)) == ()
+    assert corner_cuts(seam, seam.area.buffer(allowance)) == ()
 
 
 def test_rounded_corners_are_clipped_at_the_curves_alone_and_not_at_the_gap() -> None:
@@ -212,8 +211,8 @@ def test_rounded_corners_are_clipped_at_the_curves_alone_and_not_at_the_gap() ->
         assert min(x - left, right - x) < 20.5
         assert min(y - top, bottom - y) < 20.5
     disc = scene("coaster", {"outline": "round"})
-    gaps = shapely.union_all([line_string(gap) for gap in disc.gaps])
-    seam = line_string(disc.course)
+    gaps = shapely.union_all([gap.line for gap in disc.gaps])
+    seam = disc.course.line
     for clip in of_style(drawn(disc, Act.CLIP), Style.CUT_LINE):
         foot = seam.interpolate(seam.project(shapely.Point(clip.path.points[0])))
         assert foot.distance(gaps) > 0.4
@@ -327,7 +326,7 @@ def test_each_half_of_a_snap_lies_on_its_piece_where_the_plan_has_it(
     (snap,) = (notion for notion in one.project.notions if notion.halves)
     assert [centre(ring) for ring in rings] == pytest.approx(np.array(snap.halves), abs=1e-6)
     rooms = seen(drawing)
-    on_tab, on_wallet = (area(ring.path) for ring in rings)
+    on_tab, on_wallet = (ring.path.area for ring in rings)
     assert rooms["tab", RIGHT].contains(on_tab)
     assert rooms["lower outer", RIGHT].contains(on_wallet)
     # 10 mm inside the folded end; folded over the lower edge, 33 − 10 = 23 mm from the seam
@@ -348,7 +347,7 @@ def test_an_opening_is_an_edge_to_measure_from_and_a_cord_goes_through_an_eyelet
     assert re.search(f"{re.escape(show(away, Unit.MM))} \\([^)]*\\) from the opening", told)
     hole = drawn(scene("plant-tag", {"hang": "hole", "cord_length": "150mm"}), Act.FASTEN)
     (ring,), (cord,) = of_style(hole, Style.HARDWARE), of_style(hole, Style.CORD)
-    assert line_string(cord.path).distance(shapely.Point(centre(ring))) < 1e-6
+    assert cord.path.line.distance(shapely.Point(centre(ring))) < 1e-6
     # 150 / 25.4 × 16 = 94.5 sixteenths of an inch, less a little: 94 of them.
     assert "cord 150 mm (5 7/8 in), knotted into a loop" in words(hole, "labels")
     # 14 mm below the top, as the recipe has it; half of 100 mm from the sides.

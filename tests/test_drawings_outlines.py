@@ -7,12 +7,9 @@ from specimens import oblong, open_path, oval
 
 from paramgen.drawings.outlines import (
     DRAWN_ERROR,
-    area,
     area_within,
     arrow_head,
-    line_string,
     line_within,
-    mirrored,
     seen,
     thinned,
 )
@@ -28,7 +25,7 @@ def test_a_thinned_outline_stays_within_a_hundredth_of_a_millimetre(w: float, h:
     (thin,) = thinned((exact,))
     assert thin.closed
     assert len(thin.points) < len(exact.points) / 2
-    apart = shapely.distance(line_string(thin), shapely.points(exact.points))
+    apart = shapely.distance(thin.line, shapely.points(exact.points))
     assert apart.max() <= DRAWN_ERROR + 1e-9
     assert {tuple(p) for p in thin.points.tolist()} <= {tuple(p) for p in exact.points.tolist()}
 
@@ -45,13 +42,13 @@ def test_the_back_is_mirrored_left_to_right_and_the_front_is_not() -> None:
     line = open_path((1, 2), (30, -4))
     assert seen(line, "back").points.tolist() == [[-1, 2], [-30, -4]]
     assert seen(line, "front") is line
-    assert mirrored(mirrored(line)).points.tolist() == line.points.tolist()
+    assert line.mirrored.mirrored.points.tolist() == line.points.tolist()
 
 
 def test_what_lies_within_an_area_is_kept_and_the_rest_cut_off() -> None:
-    room = area(oblong(0, 0, 10, 10))
+    room = oblong(0, 0, 10, 10).area
     (part,) = area_within(oblong(5, 5, 20, 20), room)
-    assert area(part).area == pytest.approx(25.0)
+    assert part.area.area == pytest.approx(25.0)
     assert area_within(oblong(20, 20, 30, 30), room) == ()
     parts = line_within(open_path((-5, 2), (15, 2), (15, 8), (-5, 8)), room)
     assert sorted(part.length for part in parts) == pytest.approx([10.0, 10.0])

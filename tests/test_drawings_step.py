@@ -10,7 +10,6 @@ from specimens import INCH, coaster, largest, oblong, open_path, smallest, tag, 
 from paramgen.drawings.boxes import Box, any_cross
 from paramgen.drawings.hooped import Scene, State, hooped
 from paramgen.drawings.legend import CAPTIONS
-from paramgen.drawings.outlines import line_string
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.step import IN_HAND, step_picture, step_sheet
 from paramgen.layout.project import Act, Line, Notion, Project
@@ -57,7 +56,7 @@ def test_what_is_stitched_now_lies_where_it_is_sewn_and_has_the_stops_look(
         exact = [path for line in step.lines for path in line.paths]
         assert len(drawn) == len(exact)
         for shape, path in zip(drawn, exact, strict=True):
-            assert line_string(shape.path).hausdorff_distance(line_string(path)) <= 0.011
+            assert shape.path.line.hausdorff_distance(path.line) <= 0.011
             assert shape.colour is not None
 
 

@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from specimens import INCH, coaster, largest, oblong, oval, smallest, wallet
 
-from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Drawing, Group, Style, Text, flat
 from paramgen.drawings.template import piece_template
 from paramgen.layout.project import Crease, FoldKind, Grain, Piece
@@ -42,7 +41,7 @@ def test_the_outline_is_the_piece_as_cut_at_true_size(piece: Piece) -> None:
     (cut,) = of_style(piece_template(piece, Unit.MM), Style.CUT_LINE)
     left, top, right, bottom = cut.path.bounds
     assert (right - left, bottom - top) == pytest.approx(piece.cut, abs=0.02)
-    assert line_string(cut.path).hausdorff_distance(line_string(piece.outline)) <= 0.011
+    assert cut.path.line.hausdorff_distance(piece.outline.line) <= 0.011
 
 
 @every_piece
@@ -130,10 +129,8 @@ def test_nothing_on_a_piece_of_any_size_runs_into_anything_else(
     drawing = piece_template(piece, Unit.INCH)
     assert clipped(drawing) == []
     assert overlapping(drawing) == []
-    lines = [
-        line_string(s.path) for s in picture(drawing) if s.style in (Style.CREASE, Style.GRAIN)
-    ]
-    room = area(piece.outline).buffer(0.01)
+    lines = [s.path.line for s in picture(drawing) if s.style in (Style.CREASE, Style.GRAIN)]
+    room = piece.outline.area.buffer(0.01)
     for text in inside(drawing):
         if text.words.isdigit():
             continue
@@ -141,7 +138,7 @@ def test_nothing_on_a_piece_of_any_size_runs_into_anything_else(
         assert room.covers(shape)
         assert not any(shape.intersects(line) for line in lines)
     for arrow in of_style(drawing, Style.GRAIN):
-        assert room.covers(line_string(arrow.path))
+        assert room.covers(arrow.path.line)
 
 
 def test_the_name_goes_on_the_piece_even_if_nothing_else_fits() -> None:

@@ -7,7 +7,6 @@ from specimens import coaster, largest, smallest, tag, wallet
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.hooped import hooped
-from paramgen.drawings.outlines import line_string
 from paramgen.drawings.primitives import Drawing, Group, Style, Text
 from paramgen.drawings.whole import whole
 from paramgen.layout.project import Project
@@ -44,7 +43,7 @@ def test_every_stitched_line_lies_where_it_is_sewn(
             assert not isinstance(shape, Text | Group)
             assert shape.style is Style.STITCHED_NOW
             # 0.01 mm is what an outline may lose when it is drawn.
-            assert line_string(shape.path).hausdorff_distance(line_string(path)) <= 0.011
+            assert shape.path.line.hausdorff_distance(path.line) <= 0.011
 
 
 @every_specimen

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from layout_orders import COASTER, WALLET, laid
 from specimens import oblong
 
-from paramgen.drawings.outlines import line_string
 from paramgen.layout.project import Piece, Project
 from paramgen.papers.cutting import cutting_layer, fabrics
 from paramgen.papers.shelves import shelved
@@ -51,7 +50,7 @@ def test_each_piece_is_there_as_often_as_it_is_cut(project: Project) -> None:
         pieces = [piece for piece in project.pieces if piece.fabric == fabric]
         assert len(found) == sum(piece.quantity for piece in pieces)
         for piece in pieces:
-            wanted = aligned(shapely.Polygon(line_string(piece.outline)))
+            wanted = aligned(shapely.Polygon(piece.outline.line))
             alike = sum(one.quantity for one in pieces if one.cut == piece.cut)
             near = [one for one in found if aligned(one).hausdorff_distance(wanted) <= 0.05]
             assert len(near) == alike

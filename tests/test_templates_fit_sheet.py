@@ -8,7 +8,6 @@ from papers_read import Sheet, Stroke, outside, over_each_other, read
 from specimens import coaster, wallet
 
 from paramgen.drawings.hooped import Scene, hooped
-from paramgen.drawings.outlines import line_string
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Role
 from paramgen.papers.document import printed, sheets
@@ -43,7 +42,7 @@ def test_the_field_is_at_true_size_with_every_line_where_it_is() -> None:
         for step in scene.project.steps:
             for line in step.lines:
                 for path in line.paths:
-                    where = line_string(Path(path.points * (sign, 1.0) + middle, path.closed))
+                    where = Path(path.points * (sign, 1.0) + middle, path.closed).line
                     assert drawn.covers(where), line.name
     assert "Seen from the front" in front.words
     assert "mirrored" in back.words

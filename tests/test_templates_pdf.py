@@ -16,7 +16,6 @@ from shapely import affinity
 from specimens import oblong, oval, wallet
 
 from paramgen.drawings.contrast import contrast
-from paramgen.drawings.outlines import area, line_string
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style, Text, flat
 from paramgen.geometry.path import Path, path
 from paramgen.layout.project import Crease, Face, FoldKind, Grain, Piece, Project
@@ -139,7 +138,7 @@ def test_every_piece_is_there_once_and_says_how_often_it_is_cut(
     pages = sheets_of(recipe, size, paper, unit)
     found = project(recipe, size, unit)
     for piece in found.pieces:
-        outline = line_string(piece.outline)
+        outline = piece.outline.line
         width, height = piece.cut
         whole = [
             stroke
@@ -258,7 +257,7 @@ def test_tiles_put_together_are_the_whole_outline(paper: str, curved: bool) -> N
     # 400 mm take 3 columns and 3 rows: both papers have under 200 mm of width for tiles, which
     # show 10 mm of each other, and between 134 and 210 mm of height.
     assert len(pages) == 9
-    outline = shapely.transform(line_string(piece.outline), lambda p: p + 200.0)
+    outline = shapely.transform(piece.outline.line, lambda p: p + 200.0)
     lines = shapely.union_all(list(put_together(pages)))
     assert outline.difference(lines.buffer(0.05)).is_empty
     assert lines.difference(outline.buffer(0.05)).is_empty
@@ -317,7 +316,7 @@ def test_a_tile_that_would_show_nothing_is_left_out() -> None:
     assert "A1" not in names
     assert "C3" in names or len(names) < 9
     lines = shapely.union_all(list(put_together(pages)))
-    expected = shapely.transform(line_string(outline), lambda p: p + 200.0)
+    expected = shapely.transform(outline.line, lambda p: p + 200.0)
     assert expected.difference(lines.buffer(0.05)).is_empty
 
 
@@ -450,8 +449,8 @@ def test_the_middle_of_every_edge_is_marked_inwards(
     marks = centre_marks(outline)
     starts = sorted(tuple(np.round(mark.points[0], 1) + 0.0) for mark in marks)
     assert starts == sorted((round(x, 1), round(y, 1)) for x, y in places)
-    inside = area(outline).buffer(0.02)
-    assert all(inside.covers(line_string(mark)) for mark in marks)
+    inside = outline.area.buffer(0.02)
+    assert all(inside.covers(mark.line) for mark in marks)
 
 
 def test_the_same_project_gives_the_same_bytes() -> None:
@@ -467,9 +466,9 @@ def words_over_lines(sheet: Drawing) -> list[str]:
     """Words that hide a line of a piece; the number of a crease stands in its ring on it."""
     (picture,) = (one for one in sheet.items if isinstance(one, Group) and one.name == "picture")
     shapes = list(flat(picture.items))
-    lines = [line_string(one.path) for one in shapes
+    lines = [one.path.line for one in shapes
              if isinstance(one, Shape) and one.style in LINES]  # fmt: skip
-    rings = [area(one.path) for one in shapes
+    rings = [one.path.area for one in shapes
              if isinstance(one, Shape) and one.style is Style.BADGE]  # fmt: skip
     found = []
     for text in (one for one in shapes if isinstance(one, Text)):

@@ -4,7 +4,6 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from paramgen.drawings.outlines import area, line_string
 from paramgen.layout.project import Act, Project, Step
 
 #: From so many layers on a line is thick (from memory).
@@ -81,8 +80,8 @@ def _zip(place: Place) -> bool:
 
 
 def _crosses(step: Step, project: Project) -> bool:
-    zips = [area(layer.outline) for one in project.steps for layer in one.layers if layer.slit]
-    paths = [line_string(path) for line in step.lines for path in line.paths]
+    zips = [layer.outline.area for one in project.steps for layer in one.layers if layer.slit]
+    paths = [path.line for line in step.lines for path in line.paths]
     return any(one.intersects(path) for one in zips for path in paths)
 
 

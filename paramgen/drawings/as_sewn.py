@@ -12,7 +12,7 @@ from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import arrow
-from paramgen.drawings.outlines import area, line_string, outer_paths, point_along, rightmost, seen
+from paramgen.drawings.outlines import outer_paths, point_along, rightmost, seen
 from paramgen.drawings.painting import cut_out, layered, zip_opened
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.primitives import Group, Item, Shape, Style
@@ -99,7 +99,7 @@ def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> I
         for layer in past.layers
         for part in ((layer,) if room is None else trimmed(layer, room))
     ]
-    whole = shapely.union_all([area(layer.outline) for layer in layers])
+    whole = shapely.union_all([layer.outline.area for layer in layers])
     yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(whole))
     for layer in layers:
         if layer.side == side:
@@ -132,7 +132,7 @@ def across(
     gap: Path, seam: Path, em: float, side: Side, into: float = _INTO, out: float = _OUT
 ) -> tuple[Point, Point]:
     """Ends of an arrow through the middle of a gap, from within the seam to outside it."""
-    inside = area(seam)
+    inside = seam.area
     spot, along = point_along(gap, gap.length / 2)
     way = np.array((-along[1], along[0]))
     if inside.contains(shapely.Point(spot + way * 0.5)):
@@ -160,8 +160,8 @@ def _clip_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 def _beyond(hooped: Scene, step: Step) -> Iterator[Words]:
     """How far outside the last line it is cut, if that is the same all along."""
-    cut = line_string(step.mark[0])
-    seam = line_string(hooped.project.seam)
+    cut = step.mark[0].line
+    seam = hooped.project.seam.line
     away = shapely.distance(cut, seam)
     ends = seam.buffer(away + _EVEN, join_style="mitre")
     if away > 0.0 and ends.covers(cut):

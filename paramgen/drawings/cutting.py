@@ -8,14 +8,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.outlines import (
-    area,
-    area_within,
-    line_within,
-    lines_of,
-    point_along,
-    straight,
-)
+from paramgen.drawings.outlines import area_within, line_within, lines_of, point_along, straight
 from paramgen.geometry.path import FloatArray, Path, Point
 from paramgen.layout.project import Act, Layer, Step
 
@@ -161,7 +154,7 @@ def _straight_within(
 
 
 def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
-    inside, points = area(seam), seam.points
+    inside, points = seam.area, seam.points
     for place in seam.corners:
         corner = points[place]
         back = _unit(points[place - 1] - corner)
@@ -183,7 +176,7 @@ def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
 
 
 def _curve_clips(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[Path]:
-    inside = area(seam)
+    inside = seam.area
     for start, length in _curves(seam):
         count = math.ceil(length / APART)
         for number in range(count):

@@ -10,14 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import (
-    area_seen,
-    box_of,
-    line_string,
-    outer_paths,
-    seen,
-    spot_in,
-)
+from paramgen.drawings.outlines import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
 from paramgen.drawings.pile import finished_area, finished_pile
 from paramgen.drawings.plies import OTHER, Laid, Pile, Ply, folded, line_through, shapes_of
@@ -184,7 +177,7 @@ def _top_stitched(project: Project, pile: Pile, side: Side) -> Iterator[BaseGeom
     held = shapely.union_all([part for ply, part in pairs if ply.held])
     for step in project.steps:
         if step.act is Act.TOP_STITCH:
-            yield from (shapely.difference(line_string(mark), held) for mark in step.mark)
+            yield from (shapely.difference(mark.line, held) for mark in step.mark)
 
 
 def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:

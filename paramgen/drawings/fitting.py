@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import double_arrow
-from paramgen.drawings.outlines import area, circle, lines_of, seen, smooth, straight
+from paramgen.drawings.outlines import circle, lines_of, seen, smooth, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.pile import openings
 from paramgen.drawings.plies import line_through
@@ -178,9 +178,9 @@ def _room(hooped: Scene, step: Step) -> BaseGeometry:
     pile = hooped.pile(step)
     if pile is not None:
         return pile.room
-    seam = area(hooped.project.seam)
+    seam = hooped.project.seam.area
     edge = hooped.project.finish.trimmed
-    whole = area(edge) if edge is not None else seam
+    whole = edge.area if edge is not None else seam
     return whole - shapely.union_all(list(openings(hooped.project, step.number)))
 
 

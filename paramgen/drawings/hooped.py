@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.cutting import Cuts, cuts_of
-from paramgen.drawings.outlines import box_of, circle, line_string, lines_of, outer_paths, thinned
+from paramgen.drawings.outlines import box_of, circle, lines_of, outer_paths, thinned
 from paramgen.drawings.pile import finished_pile, lining_pile
 from paramgen.drawings.plies import Pile, moved
 from paramgen.drawings.sheet import letters_for
@@ -183,10 +183,8 @@ class Scene:
         ]
         if not sewn:
             return ()
-        near = shapely.union_all([line_string(path) for path in sewn]).buffer(
-            _SAME_LINE, cap_style="flat"
-        )
-        left = shapely.difference(line_string(self.project.seam), near)
+        near = shapely.union_all([path.line for path in sewn]).buffer(_SAME_LINE, cap_style="flat")
+        left = shapely.difference(self.project.seam.line, near)
         return tuple(gap for gap in lines_of(left) if gap.length > 1.0)
 
     @cached_property

@@ -8,7 +8,6 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.marks import badge, badge_radius, double_arrow
-from paramgen.drawings.outlines import line_string
 from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
 from paramgen.drawings.primitives import Item, Text
 from paramgen.geometry.path import Path, Point
@@ -85,7 +84,7 @@ def marked(
         Lines to be kept clear of.
     """
     lines = tuple(crease for _, crease in creases)
-    taken = tuple(line_string(line) for line in (*lines, *others))
+    taken = tuple(line.line for line in (*lines, *others))
     room = _Room(place.inside, place.box, taken, place.em)
     numbers, room = _fold_numbers(creases, room, place.numbers)
     arrow, room = _grain_arrow(grain, room)

@@ -20,21 +20,16 @@ _CIRCLE_CORNERS = 32
 
 def thinned(outlines: Sequence[Path]) -> tuple[Path, ...]:
     """Drop the vertices that a drawing can do without, of many paths at once."""
-    thin = shapely.simplify([line_string(outline) for outline in outlines], DRAWN_ERROR)
+    thin = shapely.simplify([outline.line for outline in outlines], DRAWN_ERROR)
     return tuple(
         path(shapely.get_coordinates(line), closed=outline.closed)
         for outline, line in zip(outlines, thin, strict=True)
     )
 
 
-def mirrored(outline: Path) -> Path:
-    """Change left and right about the middle of the hoop."""
-    return outline.mirrored
-
-
 def seen(outline: Path, side: Side) -> Path:
     """Show a path as it is seen from a side of the hoop, `front` or `back`."""
-    return mirrored(outline) if side == "back" else outline
+    return outline.mirrored if side == "back" else outline
 
 
 def area_seen(room: BaseGeometry, side: Side) -> BaseGeometry:
@@ -44,26 +39,16 @@ def area_seen(room: BaseGeometry, side: Side) -> BaseGeometry:
     return shapely.transform(room, lambda points: points * (-1.0, 1.0))
 
 
-def area(outline: Path) -> BaseGeometry:
-    """Area within a closed path; empty if it encloses none."""
-    return outline.area
-
-
-def line_string(outline: Path) -> shapely.LineString:
-    """Line along a path, back to its start if it is closed."""
-    return outline.line
-
-
 def area_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
     """Outlines of the parts of a closed path's area that lie within another area."""
-    return outer_paths(shapely.intersection(area(outline), room))
+    return outer_paths(shapely.intersection(outline.area, room))
 
 
 def line_within(outline: Path, room: BaseGeometry) -> tuple[Path, ...]:
     """Parts of a path that lie within an area; a closed one that lies wholly in it stays closed."""
-    if room.covers(line_string(outline)):
+    if room.covers(outline.line):
         return (outline,)
-    return lines_of(shapely.intersection(line_string(outline), room))
+    return lines_of(shapely.intersection(outline.line, room))
 
 
 def lines_of(shape: BaseGeometry) -> tuple[Path, ...]:

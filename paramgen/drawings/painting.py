@@ -16,14 +16,7 @@ from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.looks import PAPER
-from paramgen.drawings.outlines import (
-    area,
-    line_within,
-    outer_paths,
-    rectangle,
-    seen,
-    straight,
-)
+from paramgen.drawings.outlines import line_within, outer_paths, rectangle, seen, straight
 from paramgen.drawings.pile import openings
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.zips import zip_items
@@ -168,7 +161,7 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
         axis = straight((0.0, room.top), (0.0, room.bottom))
         yield Shape(axis, Style.BY_HAND, now=True)
     if step.act is Act.TRIM:
-        holes = shapely.union_all([area(mark) for mark in step.mark if mark.closed])
+        holes = shapely.union_all([mark.area for mark in step.mark if mark.closed])
         yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(holes))
     for line in step.lines:
         for path in line.paths:
@@ -199,11 +192,11 @@ def _all_round(before: Iterable[Step], step: Step) -> Iterator[Path]:
         for line in past.lines
         if line.role is Role.PLACEMENT and all(path.closed for path in line.paths)
     ]
-    largest = max((area(path).area for line in closed for path in line.paths), default=0.0)
-    laid = [area(layer.outline) for layer in step.layers if layer.side == step.seen_from]
+    largest = max((path.area.area for line in closed for path in line.paths), default=0.0)
+    laid = [layer.outline.area for layer in step.layers if layer.side == step.seen_from]
     room = shapely.union_all(laid)
     for line in closed:
-        if any(area(path).area > largest - _SAME_AREA for path in line.paths):
+        if any(path.area.area > largest - _SAME_AREA for path in line.paths):
             for path in line.paths:
                 yield from line_within(path, room)
 

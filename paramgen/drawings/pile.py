@@ -25,7 +25,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
-from paramgen.drawings.outlines import area, circle, line_string
+from paramgen.drawings.outlines import circle
 from paramgen.drawings.plies import (
     FAR,
     OTHER,
@@ -123,13 +123,13 @@ def finished_area(done: Rehearsed) -> BaseGeometry:
     cut = shapely.union_all(list(openings(project)))
     if not done.turned:
         return trimmed_to(project, done.sandwich) - cut
-    return area(project.seam).buffer(-turn_of_cloth(project), join_style="mitre") - cut
+    return project.seam.area.buffer(-turn_of_cloth(project), join_style="mitre") - cut
 
 
 def turn_of_cloth(project: Project) -> float:
     """What turning takes from each edge: how much the finished edge lies inside the seam, mm."""
     left, top, right, bottom = project.seam.bounds
-    one_in = area(project.seam).buffer(-1.0, join_style="mitre").bounds
+    one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
     wide = (right - left - width) / (right - left - one_in[2] + one_in[0])
@@ -146,12 +146,12 @@ def openings(project: Project, before: int | None = None) -> Iterator[BaseGeomet
     before : int or None
         Number of a step: only what was cut out before it counts.
     """
-    seam = line_string(project.seam)
+    seam = project.seam.line
     for step in project.steps[: None if before is None else before - 1]:
         if step.act is Act.UNHOOP:
             return
         if step.act is Act.TRIM:
-            cut = [area(mark) for mark in step.mark if mark.closed]
+            cut = [mark.area for mark in step.mark if mark.closed]
             yield from (one for one in cut if not one.covers(seam))
 
 
@@ -270,9 +270,9 @@ def _coil(
             for item in zip_items(part, "front", em, opened=opened):
                 side: Side = "front" if leaf == "lower" else "back"
                 if not item.path.closed:
-                    yield line_string(item.path), item.style, side
+                    yield item.path.line, item.style, side
                 elif side == "front" or item.style is Style.SLIT:
-                    yield area(item.path), item.style, side
+                    yield item.path.area, item.style, side
 
 
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Mark]:
@@ -306,7 +306,7 @@ def _with_hardware(pile: list[Ply], done: Rehearsed, outer: Side, em: float) -> 
     ends = (outer, OTHER[outer])
     for notion in project.notions:
         for place in (*notion.halves, *notion.at):
-            ring = area(circle(place, (notion.width or 2 * em) / 2))
+            ring = circle(place, (notion.width or 2 * em) / 2).area
             for side in ends:
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
                 through = place in notion.at or all(pile[i].sticks_out for i in there)

@@ -10,7 +10,7 @@ from paramgen.drawings.facing import face_seen, fold_sides
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import area, rightmost, seen, spot_in
+from paramgen.drawings.outlines import rightmost, seen, spot_in
 from paramgen.drawings.painting import painted, tape_off
 from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Style
@@ -244,13 +244,13 @@ def _shown_layers(step: Step) -> Iterator[tuple[Layer, Point]]:
     """Pair each layer laid now with a point in what can be seen of it."""
     side = step.seen_from
     for place, layer in enumerate(step.layers):
-        room = area(seen(layer.outline, side))
+        room = seen(layer.outline, side).area
         over = [
-            area(seen(later.outline, side))
+            seen(later.outline, side).area
             for later in step.layers[place + 1 :]
             if later.side == layer.side
         ]
-        over += [area(seen(strip, side)) for strip in step.tape]
+        over += [seen(strip, side).area for strip in step.tape]
         open_room = shapely.difference(room, shapely.union_all(over)) if over else room
         yield layer, spot_in(open_room if open_room.area > 1.0 else room)
 

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.marking import Place, marked
-from paramgen.drawings.outlines import area, box_of, straight, thinned
+from paramgen.drawings.outlines import box_of, straight, thinned
 from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import LEAST_LETTERS, Sheet, composed
@@ -41,7 +41,7 @@ def piece_template(piece: Piece, unit: Unit) -> Drawing:
     em = letters_on(piece)
     words = tuple(piece_words(piece, unit))
     creases = tuple((one.order, straight(one.start, one.end)) for one in piece.creases)
-    on_it = marked(Place(area(outline), view, em), creases, piece.grain, words)
+    on_it = marked(Place(outline.area, view, em), creases, piece.grain, words)
     picture: tuple[Item, ...] = (
         Shape(outline, Style.CUT_LINE),
         *(Shape(crease, Style.CREASE) for _, crease in creases),

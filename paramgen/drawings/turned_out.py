@@ -12,15 +12,7 @@ from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import arrow
-from paramgen.drawings.outlines import (
-    area,
-    area_seen,
-    line_string,
-    lines_of,
-    rightmost,
-    seen,
-    spot_in,
-)
+from paramgen.drawings.outlines import area_seen, lines_of, rightmost, seen, spot_in
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.pile import turn_of_cloth
 from paramgen.drawings.plies import OTHER, Pile, Ply
@@ -143,7 +135,7 @@ def _gaps(hooped: Scene, step: Step) -> tuple[Gap, ...]:
     near = turn_of_cloth(hooped.done.project) + _NEAR
     found: list[Gap] = []
     for gap in hooped.gaps:
-        band = line_string(gap).buffer(near, cap_style="flat")
+        band = gap.line.buffer(near, cap_style="flat")
         edge = lines_of(pile.room.boundary & band)
         found.extend(Gap(part, gap.length) for part in sorted(edge, key=lambda p: -p.length)[:1])
     return tuple(found)
@@ -176,14 +168,12 @@ def _stitched(hooped: Scene, step: Step) -> tuple[Path, ...]:
     if step.mark:
         return step.mark
     pile = hooped.pile(step)
-    room = area(hooped.project.seam) if pile is None else pile.room
+    room = hooped.project.seam.area if pile is None else pile.room
     inner = room.buffer(-_CLOSE, join_style="mitre").boundary
     return tuple(
         part
         for gap in _gaps(hooped, step)
-        for part in lines_of(
-            inner & line_string(gap.shown).buffer(_CLOSE + _NEAR, cap_style="square")
-        )
+        for part in lines_of(inner & gap.shown.line.buffer(_CLOSE + _NEAR, cap_style="square"))
     )
 
 
@@ -193,7 +183,7 @@ def _inside(hooped: Scene, step: Step, line: Path) -> Iterator[Words]:
     if pile is None or not step.mark:
         yield Words("close to the edge")
         return
-    stitched = line_string(line)
+    stitched = line.line
     away = shapely.distance(stitched, pile.room.boundary)
     if pile.room.boundary.buffer(away + _EVEN, join_style="mitre").covers(stitched):
         yield Words(f"{whole_lengths(show_both(away, hooped.project.unit))} from the edge")

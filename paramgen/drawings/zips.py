@@ -3,7 +3,7 @@
 import numpy as np
 import shapely
 
-from paramgen.drawings.outlines import area, seen, straight
+from paramgen.drawings.outlines import seen, straight
 from paramgen.drawings.primitives import Shape, Style
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Layer, Side
@@ -40,7 +40,7 @@ def zip_items(layer: Layer, side: Side, em: float, *, opened: bool) -> tuple[Sha
         )
     stop = across * _STOP * em
     # An end on the edge of the tape has been cut off with its stop.
-    tape = area(seen(layer.outline, side)).buffer(-_CUT_OFF)
+    tape = seen(layer.outline, side).area.buffer(-_CUT_OFF)
     items.extend(
         Shape(_line(p - stop, p + stop), Style.ZIP_STOP)
         for p in (start, end)

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.legend import Entry
-from paramgen.drawings.outlines import box_of, line_string, rectangle, seen, straight
+from paramgen.drawings.outlines import box_of, rectangle, seen, straight
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.primitives import Shape, Style
 from paramgen.layout.project import Role, Side
@@ -48,7 +48,7 @@ def fit_leaves(scene: Scene, frame: Frame) -> tuple[Leaf, ...]:
 def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
     shapes = tuple(_lines(scene, side))
     view = around([scene.field, box_of([shape.path for shape in shapes])])
-    drawn = shapely.union_all([line_string(shape.path) for shape in shapes])
+    drawn = shapely.union_all([shape.path.line for shape in shapes])
     room, beside, tiles = _spread(scene, side, frame, view, drawn)
     edge = tuple(shape for shape in shapes if shape.style is Style.FIELD_EDGE)
     for tile in tiles:

@@ -12,14 +12,7 @@ from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.marking import Place, marked
-from paramgen.drawings.outlines import (
-    area,
-    box_of,
-    line_string,
-    mirrored,
-    straight,
-    thinned,
-)
+from paramgen.drawings.outlines import box_of, straight, thinned
 from paramgen.drawings.paragraphs import Words, box_of_texts, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style
 from paramgen.drawings.template import letters_on, piece_words
@@ -203,8 +196,8 @@ def _side_up(outline: Path, layers: Sequence[Layer]) -> Iterator[str]:
     if layers[0].two_sided or face_seen(layers[0], "front") is None:
         yield "either side up"
         return
-    shape = area(outline)
-    if shape.symmetric_difference(area(mirrored(outline))).area < 1e-3 * shape.area:
+    shape = outline.area
+    if shape.symmetric_difference(outline.mirrored.area).area < 1e-3 * shape.area:
         yield "right side up"
         return
     # An outline is as it is seen from the front of the hoop.
@@ -236,7 +229,7 @@ def centre_marks(outline: Path) -> tuple[Path, ...]:
         ((box.left, y), (1.0, 0.0)),
         ((box.right, y), (-1.0, 0.0)),
     ):
-        on_edge = line_string(outline).distance(shapely.Point(at)) < 0.02
+        on_edge = outline.line.distance(shapely.Point(at)) < 0.02
         taken = [*outline.points[outline.corners], *(mark.points[0] for mark in found)]
         if on_edge and all(np.hypot(*(point - at)) > 1.0 for point in taken):
             found.append(straight(at, (at[0] + _MARK * way[0], at[1] + _MARK * way[1])))
@@ -246,7 +239,7 @@ def centre_marks(outline: Path) -> tuple[Path, ...]:
 def _inwards(outline: Path, at: Point, way: Point) -> Path:
     """Mark from a point of an edge to the side on which the area is."""
     inner = (at[0] + 0.1 * way[0], at[1] + 0.1 * way[1])
-    sign = 1.0 if area(outline).contains(shapely.Point(inner)) else -1.0
+    sign = 1.0 if outline.area.contains(shapely.Point(inner)) else -1.0
     return straight(at, (at[0] + sign * _MARK * way[0], at[1] + sign * _MARK * way[1]))
 
 
@@ -258,7 +251,7 @@ def _cells(template: _Template, room: Box) -> Iterator[_Cell]:
     """Put a piece and its words together, in every way that there is."""
     box, em = template.box, letters_on(template.piece)
     words = template.words
-    place = Place(area(template.outline), box, em)
+    place = Place(template.outline.area, box, em)
     on_it = marked(place, template.creases, template.grain, words, _marks(template))
     left = words if on_it.written == 0 else () if on_it.written == len(words) else words[1:]
     items: tuple[Item, ...] = (*template.lines, *on_it.items)
@@ -298,7 +291,7 @@ def _tile_leaves(template: _Template, frame: Frame) -> Iterator[Leaf]:
 
 
 def _spread(template: _Template, frame: Frame) -> tuple[Box, BaseGeometry, tuple[Tile, ...]]:
-    shape = area(template.outline)
+    shape = template.outline.area
     # The longest heading there can be, so that it does not change the tiles.
     room = frame.room(_tile_heading(template, "AA88", "AA88"))
     return room, shape, tiled(template.box, room.width, room.height, shape)
