@@ -259,10 +259,38 @@ def test_edges_where_the_same_binds_have_the_same_letter() -> None:
     assert words(drawing, "binding").count(one.binds.text) == 1
 
 
+def test_what_binds_has_one_letter_on_an_edge_whatever_its_numbers() -> None:
+    # The lower edge in three stretches that touch, with other numbers in each.
+    stretches = tuple(
+        Side(((a, 50.0), (b, 50.0)), Reason("short", f"the gap is {a:g} mm; it needs {a + 1:g} mm"))
+        for a, b in ((60.0, 100.0), (100.0, 200.0), (200.0, 330.0))
+    )
+    drawing = region(dataclasses.replace(SLEEVE, sides=stretches), Unit.MM, "")
+    assert [text.words for text in texts(drawing, "edges")] == ["A"]
+    said = words(drawing, "binding").replace("\u00a0", " ")
+    assert "the gap is 60 mm; it needs 61 mm (the numbers differ along the edge)" in said
+    # Apart from each other each has its letter.
+    parted = dataclasses.replace(SLEEVE, sides=(stretches[0], stretches[2]))
+    assert [text.words for text in texts(region(parted, Unit.MM, ""), "edges")] == ["A", "A"]
+
+
+def test_a_letter_leaves_a_notch_to_be_seen() -> None:
+    # A notch of 8 mm in the lower edge, which one letter would cover.
+    area = shapely.box(60, 50, 330, 300) - shapely.box(191, 50, 199, 66)
+    notch = Side(((191.0, 50.0), (191.0, 66.0), (199.0, 66.0), (199.0, 50.0)), Reason("n", "none"))
+    whole = dataclasses.replace(SLEEVE.whole, area=area)
+    drawing = region(dataclasses.replace(SLEEVE, whole=whole, sides=(notch,)), Unit.MM, "")
+    plate = plates(drawing, "edges")["A"]
+    at = reader(drawing, Unit.MM)
+    ((left, high),) = at(np.array([(plate.left, plate.top)]))
+    ((right, low),) = at(np.array([(plate.right, plate.bottom)]))
+    assert not shapely.box(left, low, right, high).intersects(shapely.box(191, 50, 199, 66))
+
+
 def test_more_than_26_edges_still_have_letters_of_their_own() -> None:
     ends = np.linspace(60.0, 330.0, 31)
     sides = tuple(
-        Side(((a, 50.0), (b, 50.0)), Reason("low", f"reason {k}"))
+        Side(((a, 50.0), (b, 50.0)), Reason(f"low-{k}", "too low"))
         for k, (a, b) in enumerate(pairwise(ends))
     )
     drawing = region(dataclasses.replace(SLEEVE, sides=sides), Unit.MM, "")

@@ -5,6 +5,7 @@ import string
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import combinations
 
 import numpy as np
 import shapely
@@ -28,7 +29,8 @@ from paramgen.drawings.spots import (
     from_middle,
     rings,
 )
-from paramgen.fit.region import Region, Regions
+from paramgen.fit.ranges import STEP
+from paramgen.fit.region import Region, Regions, Side
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.lengths import Unit, round_down, round_up, show, show_both, show_size
 from paramgen.sentences import SHOWN_TO
@@ -46,6 +48,10 @@ _LINE = 1.2  # width that a region without one is drawn with
 _MARK = 0.6
 _GAP = 0.2
 _DOT = 0.25
+_FINE = 2.0  # what a disc of this radius does not go into is easily hidden
+
+# Ends of sides no farther apart than this in sizes touch: one step in both, mm.
+_TOUCH = 1.5 * STEP
 
 #: Narrowest range of sizes that is drawn across the whole plot, mm.
 LEAST_SPAN = 20.0
@@ -85,8 +91,8 @@ def region(found: Regions, unit: Unit, title: str) -> Drawing:
         and below what binds there.
     """
     em, heard = LETTERS, _title(found, title)
-    plot, letters = _Plot(found, unit, em), _letters(found)
-    edges = _letters_put(plot, letters, _Put(taken=(_room(plot.mark_box, em),)))
+    plot, bounds = _Plot(found, unit, em), _bounds(found)
+    edges = _letters_put(plot, bounds, _Put(taken=(_room(plot.mark_box, em),)))
     asked = _asked_put(plot, replace(edges, items=()))
     numbers = _numbers_put(plot, replace(asked, items=()))
 
@@ -98,11 +104,11 @@ def region(found: Regions, unit: Unit, title: str) -> Drawing:
     below = (box.left, box.bottom + 2.3 * em)
     across = paragraph((Words(f"{_name(found.first)}, {unit}"),), below, em, box.width)
     key, y = _key(plot, (left, box_of_texts(across).bottom + em))
-    binding, y = _binding(letters, (left, y + 0.4 * em), width, em)
+    binding, y = _binding(bounds, (left, y + 0.4 * em), width, em)
     return Drawing(
         "region",
         heard,
-        _description(found, unit, letters),
+        _description(found, unit, bounds),
         Box(left, box_of_texts(heading).top, left + width, y).grown(_MARGIN * em),
         em / LEAST_LETTERS,
         (
@@ -195,6 +201,23 @@ class _Plot:
             for number, one in self.hoops
         }
 
+    @cached_property
+    def whole(self) -> BaseGeometry:
+        """What works in whatever hoop."""
+        return self.drawn(self.found.whole.area)
+
+    @cached_property
+    def fine(self) -> Geometry:
+        """Narrow notches and parts of what works, and its corners: what a letter would hide."""
+        reach, whole = _FINE * self.em, self.whole
+        if not whole.area:
+            return shapely.GeometryCollection()
+        filled = whole.buffer(reach).buffer(-reach)
+        blunt = whole.buffer(-reach).buffer(reach)
+        # The noise of arithmetic leaves slivers along straight edges; all else reaches its edge.
+        hair = 0.01 * self.em
+        return ((filled - whole) | (whole - blunt)).buffer(-hair).buffer(2 * hair)
+
     @property
     def mark(self) -> Point:
         """Where the sizes asked for lie."""
@@ -228,8 +251,7 @@ def _with_width(part: BaseGeometry, width: float) -> BaseGeometry:
 
 def _picture(plot: _Plot) -> Iterator[Item]:
     yield Shape(rectangle(plot.box), Style.NO_REGION)
-    whole = plot.drawn(plot.found.whole.area)
-    yield from (Shape(outline, Style.REGION) for outline in outer_paths(whole))
+    yield from (Shape(outline, Style.REGION) for outline in outer_paths(plot.whole))
     regions = plot.hoops[::-1]  # the smaller lies on the larger
     for number, one in regions:
         title = one.room.hoop.name if one.room else ""
@@ -240,7 +262,7 @@ def _picture(plot: _Plot) -> Iterator[Item]:
     yield Shape(straight((x, plot.box.bottom), plot.mark), Style.LEADER)
     for number, _ in regions:
         yield from (Shape(area, _dash(number)) for area in plot.areas[number])
-    for edge in (*outer_paths(whole), *lines_of(whole)):
+    for edge in (*outer_paths(plot.whole), *lines_of(plot.whole)):
         yield Shape(edge, Style.BOUND)
     yield Shape(rectangle(plot.box), Style.RULER)
 
@@ -271,14 +293,44 @@ def _long(mark: Mark, em: float) -> float:
     return (0.7 if mark.number else 0.35) * em
 
 
-def _letters(found: Regions) -> dict[str, str]:
-    """A letter for each thing that binds, by its words."""
-    words = dict.fromkeys(side.binds.text for side in found.sides)
-    rounds = ((letter, turn) for turn in range(len(words)) for letter in string.ascii_uppercase)
-    return {
-        text: f"{letter}{turn + 1 if turn else ''}"
-        for text, (letter, turn) in zip(words, rounds, strict=False)
-    }
+@dataclass(frozen=True)
+class _Bound:
+    """One thing that binds: its letter, its words, and where it does, in sizes."""
+
+    letter: str
+    text: str
+    runs: tuple[Geometry, ...]
+
+
+def _bounds(found: Regions) -> list[_Bound]:
+    """All that binds, each thing once, whatever its numbers are."""
+    things: dict[tuple[str, str], list[Side]] = {}
+    for side in found.sides:
+        things.setdefault(side.binds.about, []).append(side)
+    rounds = ((letter, turn) for turn in range(len(things)) for letter in string.ascii_uppercase)
+    return [
+        _Bound(f"{letter}{turn + 1 if turn else ''}", _said(sides), _runs(sides))
+        for sides, (letter, turn) in zip(things.values(), rounds, strict=False)
+    ]
+
+
+def _said(sides: Sequence[Side]) -> str:
+    """What binds at sides where the same thing does, in the words of the first."""
+    text, *others = dict.fromkeys(side.binds.text for side in sides)
+    return f"{text} (the numbers differ along the edge)" if others else text
+
+
+def _runs(sides: Sequence[Side]) -> tuple[Geometry, ...]:
+    """Sides as lines, those that touch joined to one."""
+    lines = [shapely.LineString(side.points) for side in sides]
+    ends = [shapely.boundary(line) for line in lines]
+    links = [
+        shapely.shortest_line(one, other)
+        for one, other in combinations(ends, 2)
+        if shapely.dwithin(one, other, _TOUCH)
+    ]
+    joined = shapely.line_merge(shapely.union_all([*lines, *links]))
+    return tuple(shapely.get_parts(joined))
 
 
 @dataclass(frozen=True)
@@ -290,17 +342,55 @@ class _Put:
     taken: tuple[Geometry, ...] = ()
 
 
-def _letters_put(plot: _Plot, letters: dict[str, str], put: _Put) -> _Put:
-    """Put a letter on each side, as near its middle as there is room."""
-    for side in plot.found.sides:
-        spots = from_middle(plot.drawn(shapely.LineString(side.points)), 0.3 * plot.em)
-        put = _with_plate(plot, put, letters[side.binds.text], spots, _point(spots))
+@dataclass(frozen=True)
+class _Try:
+    """Spots for a plate.
+
+    Parameters
+    ----------
+    spots : array of shape (n, 2)
+        The best first.
+    off : tuple of shapely geometry
+        What it must be clear of, beside what is taken.
+    start : Point or None
+        Where a leader to it starts; None if it needs none.
+    clear : bool
+        Whether the leader must be clear of what is taken too.
+    """
+
+    spots: FloatArray
+    off: tuple[Geometry, ...] = ()
+    start: Point | None = None
+    clear: bool = True
+
+
+def _letters_put(plot: _Plot, bounds: Sequence[_Bound], put: _Put) -> _Put:
+    """Put a letter on each run of edge, as near its middle as there is room.
+
+    Where it would hide something small it goes beside it, in what does not work.
+    """
+    for bound in bounds:
+        for run in bound.runs:
+            spots = from_middle(plot.drawn(run), 0.3 * plot.em)
+            start, fine = _point(spots), (plot.fine,)
+            beside = _Try(_outside(plot, start), (plot.whole, *fine), start)
+            tries = (_Try(spots, fine), beside, *_tries(plot, spots, start))
+            put = _with_plate(plot, put, bound.letter, tries)
     return put
+
+
+def _outside(plot: _Plot, start: Point) -> FloatArray:
+    """Spots near a point of the edge that a leader reaches outside of what works."""
+    spots = rings(start, 0.6 * plot.em)
+    ends = np.stack([np.broadcast_to(start, spots.shape), spots], axis=1)
+    crossed = shapely.length(shapely.intersection(shapely.linestrings(ends), plot.whole))
+    found: FloatArray = spots[crossed < 0.01 * plot.em]
+    return found
 
 
 def _asked_put(plot: _Plot, put: _Put) -> _Put:
     """Say beside the mark that it is what is asked for."""
-    put = _with_plate(plot, put, ASKED, np.empty((0, 2)), plot.mark)
+    put = _with_plate(plot, put, ASKED, _tries(plot, np.empty((0, 2)), plot.mark))
     return replace(put, items=(*put.items, Shape(_diamond(plot.mark, plot.em), Style.ASKED)))
 
 
@@ -315,7 +405,8 @@ def _numbers_put(plot: _Plot, put: _Put) -> _Put:
         depths = (radius + _GAP * plot.em, 0.6 * radius, 0.2 * radius)
         within = [deep_in(seen, depth, 0.3 * plot.em) for depth in depths]
         spots = np.vstack([farthest_first(some, _FAR) for some in within])
-        put = _with_plate(plot, put, words, spots, _start(plot, area, put), ring=True)
+        tries = _tries(plot, spots, _start(plot, area, put))
+        put = _with_plate(plot, put, words, tries, ring=True)
     return put
 
 
@@ -337,23 +428,30 @@ def _start(plot: _Plot, area: Geometry, put: _Put) -> Point:
     return _point(free if len(free) else spots)
 
 
+def _tries(plot: _Plot, spots: FloatArray, start: Point) -> tuple[_Try, ...]:
+    """Spots, and then those round a point that a leader starts at."""
+    nearby, dot = rings(start, 0.6 * plot.em), (_dot_room(start, plot.em),)
+    return _Try(spots), _Try(nearby, dot, start), _Try(nearby, dot, start, clear=False)
+
+
 def _with_plate(
-    plot: _Plot, put: _Put, words: str, spots: FloatArray, start: Point, *, ring: bool = False
+    plot: _Plot, put: _Put, words: str, tries: Sequence[_Try], *, ring: bool = False
 ) -> _Put:
-    """Put words on a plate at the first free spot, else at the end of a leader from a point."""
+    """Put words on a plate at the first free spot, with its leader."""
     em, leaders, taken = plot.em, put.leaders, put.taken
     size = (2 * badge_radius(words, em),) * 2 if ring else _plate(words, em)
     there = (*taken, *_ends(plot))
-    at = first_free(spots, size, plot.box, there)
-    if at is None:
-        nearby, there = rings(start, 0.6 * em), (*there, _dot_room(start, em))
-        at = first_free(nearby, size, plot.box, there, start)
-        at = at or first_free(nearby, size, plot.box, there)
-        if at is None:
-            return put
-        leaders = (*leaders, Shape(straight(start, at), Style.LEADER))
-        leaders = (*leaders, Shape(circle(start, _DOT * em), Style.DOT))
-        taken = (*taken, shapely.LineString([start, at]), _dot_room(start, em))
+    for one in tries:
+        lead = one.start if one.clear else None
+        at = first_free(one.spots, size, plot.box, (*there, *one.off), lead)
+        if at is not None:
+            break
+    else:
+        return put
+    if one.start is not None:
+        leaders = (*leaders, Shape(straight(one.start, at), Style.LEADER))
+        leaders = (*leaders, Shape(circle(one.start, _DOT * em), Style.DOT))
+        taken = (*taken, shapely.LineString([one.start, at]), _dot_room(one.start, em))
     box = box_about(at, size)
     text = Text((at[0], at[1] + 0.35 * em), words, em, Anchor.MIDDLE, bold=True)
     plate = badge(at, words, em) if ring else (Shape(rectangle(box), Style.BADGE), text)
@@ -423,24 +521,27 @@ def _entries(found: Regions, unit: Unit) -> Iterator[tuple[int | None, str, tupl
 
 
 def _binding(
-    letters: dict[str, str], at: Point, width: float, em: float
+    bounds: Sequence[_Bound], at: Point, width: float, em: float
 ) -> tuple[tuple[Item, ...], float]:
     """Spell out what each letter stands for; say where the list ends."""
     (x, y), items = at, list[Item]()
-    if not letters:
+    if not bounds:
         return (), y
     title = paragraph((Words("What binds at the edges", bold=True),), at, em, width)
     items.extend(title)
     y = box_of_texts(title).bottom + 0.5 * em
     first = (SAMPLE + 0.8) * em
-    for text, letter in letters.items():
-        size = _plate(letter, em)
+    for bound in bounds:
+        size = _plate(bound.letter, em)
         middle = (x + SAMPLE / 2 * em, y + 0.8 * em)
         items.append(Shape(rectangle(box_about(middle, size)), Style.BADGE))
         place = (middle[0], middle[1] + 0.35 * em)
-        items.append(Text(place, letter, em, Anchor.MIDDLE, bold=True))
+        items.append(Text(place, bound.letter, em, Anchor.MIDDLE, bold=True))
         lines = paragraph(
-            (Words(_UNBROKEN.sub("\u00a0", text)),), (x + first, y + 0.1 * em), em, width - first
+            (Words(_UNBROKEN.sub("\u00a0", bound.text)),),
+            (x + first, y + 0.1 * em),
+            em,
+            width - first,
         )
         items.extend(lines)
         y = max((line.box.bottom for line in lines), default=y)
@@ -463,13 +564,13 @@ def _title(found: Regions, title: str) -> str:
     return f"{title}: {words}" if title else words
 
 
-def _description(found: Regions, unit: Unit, letters: dict[str, str]) -> str:
+def _description(found: Regions, unit: Unit, bounds: Sequence[_Bound]) -> str:
     """All that the picture tells, for a person who has it read out."""
     parts = [
         f"{f'{number}, ' if number else ''}{title}: {', '.join(said)}"
         for number, title, said in _entries(found, unit)
     ]
-    parts += [f"Edge {letter}: {text}" for text, letter in letters.items()]
+    parts += [f"Edge {bound.letter}: {bound.text}" for bound in bounds]
     return " ".join(f"{part}." for part in parts).replace("\u00a0", " ")
 
 
