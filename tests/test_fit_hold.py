@@ -232,7 +232,43 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
     # A window of 170 - 7 mm buries a card of 85.6.
     one = answer("plant-tag", "170x170mm", "bank card")
     assert one.best is None
-    assert any("shows" in reason.text for reason in one.refused)
+    # It is the card that the refusal is about.
+    assert any("of the bank card shows" in reason.text for reason in one.refused)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "texts", "said"),
+    [
+        ("fold-wallet", ["passport"], "the passport of 125 × 88 mm does not go into"),
+        (
+            "zip-pouch",
+            ["passport"],
+            "what it holds, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with ",
+        ),
+        ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm does not go into"),
+        # What has no name is called what it is.
+        ("fold-wallet", ["90x150mm"], "the thing of 90 × 150 mm does not go into"),
+        # Of two it is the larger, as long as it is larger both ways.
+        ("fold-wallet", ["bank card", "passport"], "the passport of 125 × 88 mm does not go"),
+        (
+            "fold-wallet",
+            ["90x66mm", "80x70mm"],
+            "the pile of 90 × 66 mm and 80 × 70 mm of 90 × 70 mm does not go into",
+        ),
+    ],
+)
+def test_what_binds_is_said_of_the_thing_that_is_held(
+    recipe: str, texts: list[str], said: str
+) -> None:
+    one = answer(recipe, *texts)
+    binds = [
+        reason.text
+        for holding in one.holdings
+        for reasons in holding.binds.values()
+        for reason in reasons
+    ]
+    assert any(said in text for text in binds), binds
+    assert not any("seed packet" in text for text in binds)
 
 
 def test_the_hoop_asked_for_is_met_if_any_way_round_fits() -> None:
@@ -380,8 +416,8 @@ def test_a_thing_beyond_the_recipe_says_what_it_takes() -> None:
     assert one.best is None
     (wide, tall) = (reason.text for reason in one.refused)
     assert "packet_height) can be 5 mm" in wide
-    assert "to 180 mm (7 1/16 in); 297 mm is wanted" in wide
-    assert "210 mm is wanted" in tall
+    assert "to 180 mm (7 1/16 in); 297 mm is wanted for the A4" in wide
+    assert "210 mm is wanted for the A4" in tall
 
 
 def test_every_fault_of_what_is_typed_is_told_together() -> None:

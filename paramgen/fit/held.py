@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from paramgen.fit.asking import LIMIT, Asking, Reason
-from paramgen.fit.hold import Holder, Way, box, holder, ways
+from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
 from paramgen.hooping import Needs, Room
 from paramgen.layout.build import lay_out
@@ -162,14 +162,15 @@ def held(
         key = tuple(way.asked.values())  # several kinds may want the same place turned or not
         if key not in searched:
             asked = {**order.asked, **way.asked}
-            asking = Asking(replace(order, asked=asked, scale=1.0), HEEDED)
+            recipe = to_hold(order.recipe, where, way.title)
+            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED)
             names = [name for name in asking.sizes({}) if name not in order.asked]
             searched[key] = asking, *smallest(asking, names, _box(where, way))
         asking, corners, against = searched[key]
         refused += against
         for corner in corners:
             one = _holding(asking, way, corner, order.room, hoops)
-            if against := _others(asking, where, way, one.sizes):
+            if against := _others(asking, where, way, things, one.sizes):
                 refused += against
             else:
                 found.append(one)
@@ -208,7 +209,8 @@ def _outside(order: Order, way: Way) -> Iterator[Reason]:
         )
         yield Reason(
             LIMIT,
-            f"{entry.means} ({name}) can be {low} to {high}; {show(value, order.unit)} is wanted",
+            f"{entry.means} ({name}) can be {low} to {high}; {show(value, order.unit)} is wanted "
+            f"for the {way.title}",
         )
 
 
@@ -234,20 +236,30 @@ def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[H
 
 
 def _others(
-    asking: Asking, where: Holder, way: Way, sizes: Mapping[str, float]
+    asking: Asking,
+    where: Holder,
+    way: Way,
+    things: Sequence[Several],
+    sizes: Mapping[str, float],
 ) -> tuple[Reason, ...]:
     """What speaks against any of several kinds in a place made for the box round them."""
-    rest = [one for one in way.sizes if one != box(way.sizes)]
+    whole = box(way.sizes)
+    rest = {
+        size_of: one.thing.title
+        for one, size_of in zip(things, way.sizes, strict=True)
+        if size_of != whole
+    }
     if not rest:
         return ()
     order = asking.order
     sized = size(order.recipe, {**order.asked, **sizes}, unit=order.unit)
     project = lay_out(sized, chord_error=COARSE)
     reasons: list[Reason] = []
-    for one in rest:
+    for one, title in rest.items():
         # What is made stays as it is; only what lies in it changes.
         holds = tuple(
-            replace(held, size=one) if held.name == where.name else held for held in project.holds
+            replace(held, title=title, size=one) if held.name == where.name else held
+            for held in project.holds
         )
         found = rehearse(replace(project, holds=holds)).findings
         reasons += (

@@ -1,7 +1,7 @@
 """What a recipe is asked for so that it holds a thing: the lengths, both ways round."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 from math import ceil
 
@@ -57,6 +57,8 @@ class Way:
         For each kind of thing, whether it is turned by 90° from how it is listed.
     sizes : tuple of (width, height)
         Of each kind of thing as it is put in, mm.
+    title : str
+        What all of them together are called: as the one that is as wide and as high as any.
     pile : float
         How thick the things in one pocket are together, mm.
     asked : mapping of name to mm
@@ -65,6 +67,7 @@ class Way:
 
     turned: tuple[bool, ...]
     sizes: tuple[tuple[float, float], ...]
+    title: str
     pile: float
     asked: Mapping[str, float]
 
@@ -110,6 +113,14 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
     ease = hold.ease.text if hold.ease.text in file.lengths else ""
     places = _places(recipe, hold, asked, unit)
     return Holder(name, hold.width.text, hold.height.text, ease, places)
+
+
+def to_hold(recipe: Recipe, where: Holder, title: str) -> Recipe:
+    """A recipe that speaks of another thing where it speaks of the one it is made for."""
+    file = recipe.file
+    hold = file.holds[where.name].model_copy(update={"title": title})
+    holds = {**file.holds, where.name: hold}
+    return replace(recipe, file=file.model_copy(update={"holds": holds}))
 
 
 def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:
@@ -199,7 +210,18 @@ def _way(
         (one.thing.height, one.thing.width) if turn else (one.thing.width, one.thing.height)
         for one, turn in zip(things, turned, strict=True)
     )
-    return Way(tuple(turned), sizes, pile, where.lengths(box(sizes), ease, pile))
+    title = _title(things, sizes)
+    return Way(tuple(turned), sizes, title, pile, where.lengths(box(sizes), ease, pile))
+
+
+def _title(things: Sequence[Several], sizes: Sequence[tuple[float, float]]) -> str:
+    """What things are called together: as the one that is as large as the box round them."""
+    whole = box(sizes)
+    for one, size_of in zip(things, sizes, strict=True):
+        if size_of == whole:
+            return one.thing.title
+    *names, last = (one.thing.name for one in things)
+    return f"pile of {', '.join(names)} and {last}"
 
 
 def box(sizes: Sequence[tuple[float, float]]) -> tuple[float, float]:

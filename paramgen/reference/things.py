@@ -16,6 +16,8 @@ from paramgen.reference.sizes import TIMES, read_size, spaced, which_unit
 #: A size without a unit, all of it under this many mm, is in another unit: nothing so small is
 #: put in a pocket. Common practice, no source.
 LEAST_THING = 20.0
+#: Source of a size that is typed.
+TYPED = "as typed"
 #: No pocket holds more.
 MOST_OF_EACH = 500
 
@@ -52,6 +54,11 @@ class Thing:
     def names(self) -> tuple[str, ...]:
         """Both names, or the one."""
         return (self.name, self.also) if self.also else (self.name,)
+
+    @property
+    def title(self) -> str:
+        """What it is called beside its size: a thing, if that is all that is known of it."""
+        return "thing" if self.source == TYPED else self.name
 
 
 @dataclass(frozen=True)
@@ -126,7 +133,7 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
         hint = "Write width x height x thickness; several of a size as 4 of 90x150mm."
         raise InputError([Fault(message, where, hint=hint)])
     name = show_size(size.width, size.height, size.unit)
-    return Thing(name, size.width, size.height, thickness, source="as typed")
+    return Thing(name, size.width, size.height, thickness, source=TYPED)
 
 
 def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") -> Several:

@@ -18,6 +18,8 @@ from paramgen.rehearsal.turned import Rehearsed
 
 #: Sizes are compared to this, mm.
 HAIR = 0.01
+#: Part of a size that makes no difference.
+_NEARLY = 1e-4
 #: How far a thing may reach out where nothing limits it, mm.
 FAR = 1000.0
 
@@ -133,7 +135,7 @@ def contents(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "no-pocket",
                 Severity.CANNOT,
-                f"nothing in the finished thing holds a {held.title} against the {held.against}",
+                f"nothing in the finished thing holds the {held.title} against the {held.against}",
                 "Lay the piece that should hold it where the thing is to go.",
                 piece=held.against,
             )
@@ -178,11 +180,16 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
     spots = shrunk(room, width + held.ease - HAIR, height + held.ease - HAIR)
     if spots.is_empty:
         most = [max(0.0, side - held.ease) for side in largest_through(room, held)]
-        short = max(width - most[0], height - most[1], 0.0)
+        left, top, right, bottom = shapely.bounds(room).tolist()
+        across, down = width + held.ease - HAIR, height + held.ease - HAIR
+        # Where the place is too small all through, that much is lacking, and no other way.
+        short = max(across - (right - left), down - (bottom - top))
+        if not short > HAIR:
+            short = max(width - most[0], height - most[1], 0.0)
         yield Finding(
             "does-not-fit",
             Severity.CANNOT,
-            f"a {held.title} of {size} does not go into the {pocket.title} with "
+            f"the {held.title} of {size} does not go into the {pocket.title} with "
             f"{show_both(held.ease, unit)} of ease; the largest of its shape that does is "
             f"{show_size(most[0], most[1], unit)}",
             f"Make the place for it about {show_both(short, unit)} larger.",
@@ -197,7 +204,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
             yield Finding(
                 "mouth-narrow",
                 Severity.CANNOT,
-                f"a {held.title} of {size} does not go through the zip: it opens "
+                f"the {held.title} of {size} does not go through the zip: it opens "
                 f"{show_both(float(pocket.mouths.length), unit)}",
                 "Make the project wider.",
                 amount=narrow - float(pocket.mouths.length),
@@ -213,7 +220,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
         yield Finding(
             "held-too-little",
             Severity.DISAPPOINT,
-            f"the {pocket.title} holds {show_both(depth, unit)} of a {held.title} of {size}; it "
+            f"the {pocket.title} holds {show_both(depth, unit)} of the {held.title} of {size}; it "
             f"should hold {show_both(need, unit)}",
             f"Make the pocket {show_both(need - depth, unit)} deeper.",
             amount=need - depth,
@@ -224,7 +231,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
         yield Finding(
             "no-grip",
             Severity.DISAPPOINT,
-            f"only {show_both(max(0.0, height - depth), unit)} of a {held.title} shows at the "
+            f"only {show_both(max(0.0, height - depth), unit)} of the {held.title} shows at the "
             f"{pocket.title}; to grip it {show_both(held.shows, unit)} should",
             f"Make the pocket {show_both(held.shows - height + depth, unit)} shallower.",
             amount=held.shows - height + depth,
@@ -330,13 +337,19 @@ def largest_through(room: BaseGeometry, held: Held, most: float = 1.0) -> tuple[
         Times the thing's own size, beyond which is not looked.
     """
     width, height = (size + held.ease for size in held.size)
-    low, high = 0.0, most
-    for _ in range(14):
-        middle = (low + high) / 2
-        if shrunk(room, middle * width, middle * height).is_empty:
-            high = middle
-        else:
-            low = middle
+    left, top, right, bottom = shapely.bounds(room)
+    high = min(most, (right - left) / width, (bottom - top) / height)
+
+    def goes(times: float) -> bool:
+        return not shrunk(room, times * width, times * height).is_empty
+
+    # Most rooms are about as wide and high all through: then their bounds say it.
+    low = (1.0 - _NEARLY) * high
+    if not goes(low):
+        low, high = 0.0, low
+        for _ in range(14):
+            middle = (low + high) / 2
+            low, high = (middle, high) if goes(middle) else (low, middle)
     return low * width, low * height
 
 
