@@ -5,16 +5,17 @@ from itertools import pairwise
 from math import hypot
 
 import pytest
-from fit_flat import field, flat
+from fit_flat import TEXT, field, flat
 
 from paramgen.findings import CannotMakeError
+from paramgen.fit.matters import what_matters
 from paramgen.fit.transfer import Group, Row, Transfer, transfer
 from paramgen.hooping import Room
 from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make
-from paramgen.recipe.reached import lengths_in_shapes
-from paramgen.recipe.read import find_recipe
+from paramgen.recipe.read import find_recipe, read_recipe
 from paramgen.reference.hoops import find_hoop, listed
+from paramgen.sizing import size
 
 HOOPS = listed()
 
@@ -256,16 +257,60 @@ def test_the_margin_and_the_way_round_are_kept() -> None:
     assert max(right, -left, bottom, -top) <= 200 / 2 - 5
 
 
-def test_lengths_are_those_that_shapes_are_made_from() -> None:
-    names = lengths_in_shapes(recipe("coaster").file)
-    # Used in an outline; by way of a value; in a step's sentence and an outline; nowhere drawn.
-    assert {"turn_of_cloth", "corner_radius", "trim_allowance"} <= set(names)
-    wallet = lengths_in_shapes(recipe("fold-wallet").file)
-    assert "side_allowance" in wallet
+def mattering(name: str, **asked: str | float) -> frozenset[str]:
+    return what_matters(size(recipe(name), asked, unit=Unit.MM))
+
+
+def test_lengths_that_matter_are_those_that_shapes_are_made_from() -> None:
+    # Of the flat the felt past its stitching, and its stitches: a run along a seam.
+    assert what_matters(size(flat(), {}, unit=Unit.MM)) == {"rim", "seam_stitch"}
+    # Used in an outline; in what is cut; for what is trimmed by hand.
+    assert {"turn_of_cloth", "allowance", "trim_allowance"} <= mattering("coaster")
     # What is only in a condition, or in what a notion is bought by, or is held: not a shape's.
-    assert not {"least_stagger", "zip_spare", "packet_width", "packet_ease"} & set(wallet)
-    assert wallet[-1] in lengths_in_shapes(flat().file)
-    assert lengths_in_shapes(flat().file)[0] == "rim"
+    wallet = mattering("fold-wallet")
+    assert {"side_allowance", "pockets"} <= wallet
+    assert not {"least_stagger", "zip_spare", "packet_width", "packet_ease"} & wallet
+
+
+@pytest.mark.parametrize(
+    ("name", "choice", "on", "off", "settings"),
+    [
+        ("coaster", "outline", "rounded", "square", {"corner_radius"}),
+        ("coaster", "outline", "polygon", "round", {"sides"}),
+        ("coaster", "padding", "batting", "none", {"batting_inside", "batting_hold"}),
+        ("fold-wallet", "corners", "rounded", "square", {"corner_radius"}),
+        ("fold-wallet", "tab", "snap", "none", {"tab_cut", "tab_past_seam"}),
+    ],
+)
+def test_what_a_choice_switches_off_does_not_matter(
+    name: str, choice: str, on: str, off: str, settings: set[str]
+) -> None:
+    assert settings <= mattering(name, **{choice: on})
+    assert not settings & mattering(name, **{choice: off})
+
+
+def test_what_does_not_matter_is_in_no_row() -> None:
+    radius, sides = "radius of rounded corners", "sides of a polygon"
+    square = moved("coaster", "130x180", "100x100", ("outline", "square"))
+    assert not {radius, sides} & {row.what for row in square.rows}
+    many = moved("coaster", "130x180", "240x360", ("outline", "polygon"), ("sides", "8"))
+    told = {row.what for row in many.rows}
+    assert sides in told
+    assert radius not in told
+
+
+def test_what_a_condition_hardly_lets_change_matters() -> None:
+    # The pouch has room for 158 - 24 mm of a gap of at most 90 mm: only where the gap must lie
+    # 34 mm clear of the corners is it shorter, and soon too short for a condition.
+    assert "gap_clear" in mattering("zip-pouch")
+
+
+def test_what_cannot_be_known_is_taken_to_matter() -> None:
+    # At any other value of the rim it is divided by nought.
+    text = TEXT.format(conditions="", height="60mm")
+    text = text.replace('"rim"', '"rim / (1 if rim == 5 else 0)"')
+    of = read_recipe(text, name="felt-flat", source="felt-flat.toml")
+    assert "rim" in what_matters(size(of, {}, unit=Unit.MM))
 
 
 def test_what_cannot_be_made_in_the_hoop_it_comes_from_is_told_of_that_hoop() -> None:

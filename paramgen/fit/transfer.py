@@ -1,6 +1,6 @@
 """The same thing for another hoop: what changes, what stays, and what scaling would have done."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 
@@ -8,10 +8,10 @@ import numpy as np
 
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.fit.asking import Asking
+from paramgen.fit.matters import what_matters
 from paramgen.fit.near import nearest_alone, nearest_that_works
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
-from paramgen.recipe.reached import lengths_in_shapes
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.stitches.sewn import GRID_MM
 
@@ -113,8 +113,8 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
     changed = replace(order, asked={**order.asked, **found}, room=room, scale=1.0)
     after = make(changed, hoops)
     factors = _factors(before, after)
-    lengths = lengths_in_shapes(order.recipe.file)
-    return Transfer(changed, before, after, factors, tuple(_rows(before, after, factors, lengths)))
+    matters = what_matters(asking.sized)
+    return Transfer(changed, before, after, factors, tuple(_rows(before, after, factors, matters)))
 
 
 def _wanted(asking: Asking, before: Made, room: Room, mark: float) -> dict[str, float]:
@@ -196,7 +196,7 @@ def _factors(before: Made, after: Made) -> tuple[float, float]:
 
 
 def _rows(
-    before: Made, after: Made, factors: tuple[float, float], lengths: Sequence[str]
+    before: Made, after: Made, factors: tuple[float, float], matters: Collection[str]
 ) -> Iterator[Row]:
     old, new = before.project, after.project
     across, down = factors
@@ -209,8 +209,9 @@ def _rows(
         yield Row(Group.HOLDS, was.title, was.size, held.size, left)
     counts = {one.name: one for one in new.counts}
     for figure in old.counts:
-        same = counts[figure.name]
-        yield Row(Group.COUNTS, figure.means, (figure.value,), (same.value,), (figure.value,))
+        if figure.name in matters:
+            same = counts[figure.name]
+            yield Row(Group.COUNTS, figure.means, (figure.value,), (same.value,), (figure.value,))
     pieces = {one.name: one for one in new.pieces}
     for piece in old.pieces:
         if piece.name in pieces:
@@ -228,7 +229,7 @@ def _rows(
             yield Row(Group.NOTIONS, f"{notion.title}, length", (notion.length,), (one.length,))
     figures = {one.name: one for one in new.lengths}
     for figure in old.lengths:
-        if figure.name in lengths:
+        if figure.name in matters:
             both = (figure.value * across, figure.value * down)
             now = figures[figure.name].value
             yield Row(Group.LENGTHS, figure.means, (figure.value,), (now,), both)
