@@ -113,6 +113,26 @@ def test_what_cannot_be_read_is_refused_by_name(
     assert said in ran.err
 
 
+@pytest.mark.parametrize("part", [1.0, 0.5])
+def test_a_plan_is_known_for_what_it_is(pack: Path, tmp_path: Path, part: float) -> None:
+    data = (pack / "plan.json").read_bytes()
+    file = tmp_path / "seeds.json"
+    file.write_bytes(data[: int(part * len(data))])
+    ran = paramgen("read", file, "--hoop", "9x")
+    assert (ran.status, ran.out) == (2, "")
+    assert f"{file}: this is the plan of a project, not a stitch file." in ran.err
+    assert "Give a stitch file, and the plan after --plan." in ran.err
+    assert "--hoop: `9x` is not a hoop known here." in ran.err
+
+
+def test_a_stitch_file_that_only_speaks_of_a_plan_is_no_plan(tmp_path: Path) -> None:
+    file = tmp_path / "tag.json"
+    file.write_bytes(b'{"stitches": [], "extras": {"made_by": "paramgen"}}')
+    ran = paramgen("read", file)
+    assert ran.status == 2
+    assert "the plan of a project" not in ran.err
+
+
 def test_what_is_no_file_is_refused(tmp_path: Path) -> None:
     (tmp_path / "folder.dst").mkdir()
     os.mkfifo(tmp_path / "pipe.dst")  # would never end

@@ -9,7 +9,7 @@ from paramgen.files.any_kind import LARGEST_FILE
 from paramgen.findings import Fault, Faults, Finding, InputError
 from paramgen.lengths import Unit
 from paramgen.plan.differences import Difference, differences, same_bytes
-from paramgen.plan.read import LARGEST_PLAN, Planned, read_plan
+from paramgen.plan.read import LARGEST_PLAN, Planned, is_plan, read_plan
 from paramgen.reading.fits import InHoop, exceeds, in_hoop, in_hoops
 from paramgen.reading.read import read
 from paramgen.reading.report import Reading
@@ -75,7 +75,7 @@ def look(file: Path, hoop: str = "", plan: Path | None = None, unit: str = "") -
     asked = None
     if hoop.strip() and hoops:
         asked = faults.tried(lambda: find_hoop(hoop, hoops, where="--hoop"))
-    reading = faults.tried(lambda: read(load(file, LARGEST_FILE), _name(file)))
+    reading = faults.tried(lambda: _reading(file))
     planned = faults.tried(lambda: _planned(plan)) if plan is not None else None
     if faults or reading is None:
         raise InputError(faults)
@@ -89,6 +89,16 @@ def look(file: Path, hoop: str = "", plan: Path | None = None, unit: str = "") -
         same_bytes=same_bytes(reading, planned) if planned else "",
         differences=differences(reading, planned, shown) if planned else (),
     )
+
+
+def _reading(file: Path) -> Reading:
+    data, name = load(file, LARGEST_FILE), _name(file)
+    if is_plan(data):
+        hint = "Give a stitch file, and the plan after --plan."
+        raise InputError(
+            [Fault("this is the plan of a project, not a stitch file", name, hint=hint)]
+        )
+    return read(data, name)
 
 
 def _planned(path: Path) -> Planned:

@@ -5,6 +5,7 @@ newer version wrote will do as long as these keys mean the same.
 """
 
 import json
+import re
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
@@ -15,6 +16,9 @@ from paramgen.plan.model import FORMAT
 #: The largest plan that is read, bytes, and the most faults of one that are told.
 LARGEST_PLAN = 16_000_000
 _MOST_FAULTS = 10
+
+#: What a plan says of itself, before any of its parts.
+_PLAN = re.compile(rb'(?:\xef\xbb\xbf)?\s*\{[^\[{]*"made_by"\s*:\s*"paramgen"')
 
 #: Millimetres: a thousand kilometres are more than any number in a plan, and can be shown.
 Number = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
@@ -83,6 +87,15 @@ class Planned(_Part):
     def stops(self) -> tuple[PlannedStep, ...]:
         """The stitched steps, in order."""
         return tuple(step for step in self.steps if step.stop is not None)
+
+
+def is_plan(data: bytes) -> bool:
+    """Whether a file says that it is the plan of a project, be it whole or cut short.
+
+    >>> is_plan(b'{"format": 1, "made_by": "paramgen"'), is_plan(b'{"stitches": [[0, 0, 0]]}')
+    (True, False)
+    """
+    return _PLAN.match(data[:1000]) is not None
 
 
 def read_plan(data: bytes, name: str) -> Planned:
