@@ -12,6 +12,9 @@ from paramgen.findings import Fault, InputError
 #: floating-point arithmetic, far below anything that can be cut or sewn.
 TOLERANCE = 1e-6
 
+#: Decimals of a millimetre that two lengths are told apart by at most.
+FINEST = 4
+
 #: One inch in mm, exactly (international yard and pound agreement, 1959).
 INCH = 25.4
 
@@ -155,6 +158,32 @@ def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
     """
     beside = show(mm, _other(unit), denominator=denominator)
     return f"{show(mm, unit, denominator=denominator)} ({beside})"
+
+
+def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
+    """Write two lengths in both units so that they read differently where they differ.
+
+    As `show_both` writes them; where both would be the same millimetres, with as many decimals
+    as tell them apart, up to `FINEST`.
+
+    >>> show_apart(20.36, 20.44, Unit.MM)
+    ('20.36 mm (13/16 in)', '20.44 mm (13/16 in)')
+    """
+    both = show_both(one, unit), show_both(other, unit)
+    if show(one, Unit.MM) != show(other, Unit.MM):
+        return both
+    for places in range(2, FINEST + 1):
+        fine = [f"{mm:.{places}f} mm" for mm in (one, other)]
+        if fine[0] != fine[1]:
+            inches = [show(mm, Unit.INCH) for mm in (one, other)]
+            pairs = (
+                zip(inches, fine, strict=True)
+                if unit is Unit.INCH
+                else zip(fine, inches, strict=True)
+            )
+            first, second = (f"{shown} ({beside})" for shown, beside in pairs)
+            return first, second
+    return both
 
 
 def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:

@@ -1,6 +1,7 @@
 """Lengths: read as people write them, shown as people read them."""
 
 import math
+import re
 import subprocess
 import sys
 import tracemalloc
@@ -18,6 +19,7 @@ from paramgen.lengths import (
     round_down,
     round_up,
     show,
+    show_apart,
     show_both,
     show_size,
     show_size_both,
@@ -296,6 +298,28 @@ def test_what_is_shown_is_within_half_a_mark_and_never_nothing(mm: float) -> Non
     assert abs(parse_length(show(mm, Unit.INCH)) - mm) <= 25.4 / 32 + 1e-6
     assert abs(parse_length(show(mm, Unit.MM)) - mm) <= 0.05 + 1e-6
     assert show(-mm, Unit.MM) == f"-{show(mm, Unit.MM)}"
+
+
+@given(
+    st.floats(0.0, 2000.0),
+    st.one_of(st.floats(0.001, 0.2), st.floats(0.2, 300.0)),
+    st.sampled_from(Unit),
+)
+def test_two_lengths_that_differ_read_differently(mm: float, more: float, unit: Unit) -> None:
+    one, other = show_apart(mm, mm + more, unit)
+    assert one != other
+    for text, value in ((one, mm), (other, mm + more)):
+        (metric,) = re.findall(r"([\d.]+) mm", text)
+        assert abs(float(metric) - value) <= 0.05 + 1e-9
+
+
+def test_lengths_that_read_differently_anyway_are_not_told_finer() -> None:
+    assert show_apart(30.0, 34.0, Unit.INCH) == (
+        show_both(30.0, Unit.INCH),
+        show_both(34.0, Unit.INCH),
+    )
+    assert show_apart(25.4, 25.4, Unit.MM) == ("25.4 mm (1 in)",) * 2
+    assert show_apart(20.36, 20.44, Unit.INCH) == ("13/16 in (20.36 mm)", "13/16 in (20.44 mm)")
 
 
 def test_rounding_up_stays_on_a_mark_that_is_reached() -> None:

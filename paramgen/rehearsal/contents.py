@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Held
-from paramgen.lengths import show_both, show_size
+from paramgen.lengths import show_apart, show_both, show_size
 from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.turned import Rehearsed
@@ -217,22 +217,23 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
     share = depth / height
     if share < held.share - 1e-6:
         need = held.share * height
+        has, needs = show_apart(depth, need, unit)
         yield Finding(
             "held-too-little",
             Severity.DISAPPOINT,
-            f"the {pocket.title} holds {show_both(depth, unit)} of the {held.title} of {size}; it "
-            f"should hold {show_both(need, unit)}",
+            f"the {pocket.title} holds {has} of the {held.title} of {size}; it should hold {needs}",
             f"Make the pocket {show_both(need - depth, unit)} deeper.",
             amount=need - depth,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
     if held.shows and height - depth < held.shows - 1e-6:
+        has, needs = show_apart(max(0.0, height - depth), held.shows, unit)
         yield Finding(
             "no-grip",
             Severity.DISAPPOINT,
-            f"only {show_both(max(0.0, height - depth), unit)} of the {held.title} shows at the "
-            f"{pocket.title}; to grip it {show_both(held.shows, unit)} should",
+            f"only {has} of the {held.title} shows at the {pocket.title}; to grip it "
+            f"{needs} should",
             f"Make the pocket {show_both(held.shows - height + depth, unit)} shallower.",
             amount=held.shows - height + depth,
             place=place_of([pocket.area]),

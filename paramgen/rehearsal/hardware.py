@@ -8,7 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Point
-from paramgen.lengths import show_both
+from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import MEETS
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -37,11 +37,11 @@ def hardware(done: Rehearsed) -> Iterator[Finding]:
             near = _nearest(lines, spot)
             if near is not None and near[0] < notion.clearance - 0.01:
                 away, title, step = near
+                has, needs = show_apart(away, notion.clearance, unit)
                 yield Finding(
                     "stitch-near-hardware",
                     Severity.CANNOT,
-                    f"the {title} passes {show_both(away, unit)} from the {notion.title}; it needs "
-                    f"{show_both(notion.clearance, unit)}",
+                    f"the {title} passes {has} from the {notion.title}; it needs {needs}",
                     f"Move it {show_both(notion.clearance - away, unit)} away.",
                     amount=notion.clearance - away,
                     place=(spot,),

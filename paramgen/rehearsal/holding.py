@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
-from paramgen.lengths import show_both
+from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
@@ -70,13 +70,14 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             if close:
                 seen.add(key)
                 away = min(float(part.distance(raw)) for part in close)
+                has, needs = show_apart(away, HOLD, unit)
                 past = not any(part.intersects(sheet.area) for part in close)
                 where = "past" if past else "inside"
                 yield Finding(
                     "needle-near-edge",
                     Severity.CANNOT,
-                    f"the {sewn.line.title} runs {show_both(away, unit)} {where} the edge of the "
-                    f"{sheet.title}; it needs {show_both(HOLD, unit)} to hold",
+                    f"the {sewn.line.title} runs {has} {where} the edge of the {sheet.title}; "
+                    f"it needs {needs} to hold",
                     f"Cut or lay the {sheet.title} so that it reaches farther, or move the line.",
                     amount=HOLD - away,
                     place=place_of(close),

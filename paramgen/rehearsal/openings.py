@@ -8,7 +8,7 @@ import shapely
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import CORNER_DEGREES, Path, path
-from paramgen.lengths import show_both
+from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import (
     CORNER_CUT,
     GAP_BEND,
@@ -111,11 +111,11 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         )
         return
     if longest.length < need - 0.01:
+        has, needs = show_apart(longest.length, need, unit)
         yield Finding(
             "gap-short",
             Severity.CANNOT,
-            f"the turning gap is {show_both(longest.length, unit)} long; it needs "
-            f"{show_both(need, unit)} to let the thickest part through",
+            f"the turning gap is {has} long; it needs {needs} to let the thickest part through",
             f"Make the gap {show_both(need - longest.length, unit)} longer.",
             amount=need - longest.length,
             place=place_of([longest]),
@@ -137,11 +137,11 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     if len(corners):
         away = min(math.inf, *(float(longest.distance(shapely.Point(xy))) for xy in corners))
         if away < GAP_CLEAR - 0.01:
+            has, needs = show_apart(away, GAP_CLEAR, unit)
             yield Finding(
                 "gap-near-corner",
                 Severity.DISAPPOINT,
-                f"the turning gap ends {show_both(away, unit)} from a corner; it needs "
-                f"{show_both(GAP_CLEAR, unit)}",
+                f"the turning gap ends {has} from a corner; it needs {needs}",
                 f"Move the gap {show_both(GAP_CLEAR - away, unit)} away from the corner.",
                 amount=GAP_CLEAR - away,
                 place=place_of([longest]),

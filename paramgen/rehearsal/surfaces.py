@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from paramgen.findings import Finding, Severity
-from paramgen.lengths import show_both
+from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
@@ -101,12 +101,11 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     least = ALLOWANCE if done.turned else RAW_EDGE
     left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
     if left < least - 0.01:
-        unit = project.unit
+        has, needs = show_apart(left, least, project.unit)
         yield Finding(
             "allowance-trimmed-away",
             Severity.CANNOT,
-            f"trimming leaves {show_both(left, unit)} outside the seam line; it needs "
-            f"{show_both(least, unit)}",
+            f"trimming leaves {has} outside the seam line; it needs {needs}",
             "Trim farther outside the seam line.",
             amount=least - left,
             place=place_of([shapely.LineString(trimmed.points)]),
@@ -127,11 +126,11 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
         if near:
             seen.add(sheet.piece)
             least = min(float(part.distance(inside)) for part in near)
+            has, needs = show_apart(least, ALLOWANCE, unit)
             yield Finding(
                 "allowance-short",
                 Severity.CANNOT,
-                f"the {sheet.title} reaches only {show_both(least, unit)} past the seam line; it "
-                f"needs {show_both(ALLOWANCE, unit)}",
+                f"the {sheet.title} reaches only {has} past the seam line; it needs {needs}",
                 f"Cut it larger or lay it {show_both(ALLOWANCE - least, unit)} farther out.",
                 amount=ALLOWANCE - least,
                 place=place_of(near),

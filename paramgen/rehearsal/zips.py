@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act
-from paramgen.lengths import show_both
+from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import COIL_GAPES, HOLD, STOP_CLEAR
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet, Slit
@@ -76,11 +76,12 @@ def _stops(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     for sewn in done.sandwich.sewn:
         away = min(float(sewn.path.distance(end)) for end in ends)
         if sewn.step > laid and away < STOP_CLEAR:
+            has, needs = show_apart(away, STOP_CLEAR, unit)
             yield Finding(
                 "needle-meets-stop",
                 Severity.CANNOT,
-                f"the {sewn.line.title} passes {show_both(away, unit)} from a stop of the zip; "
-                f"the needle must keep {show_both(STOP_CLEAR, unit)} from metal",
+                f"the {sewn.line.title} passes {has} from a stop of the zip; "
+                f"the needle must keep {needs} from metal",
                 f"Take a zip at least {show_both(2 * (STOP_CLEAR - away), unit)} longer.",
                 amount=STOP_CLEAR - away,
                 place=tuple((float(end.x), float(end.y)) for end in ends),
