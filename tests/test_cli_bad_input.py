@@ -145,11 +145,11 @@ WRONG = [
     ("--hold", "0 of passport"),
 ]
 
-#: What else each command needs, and which of these options it has.
+#: What else each command needs, and how many of these it has an option for.
 COMMANDS = {
-    "make": (["coaster", "--hoop", "130x180"], 16),
-    "check": (["coaster", "--hoop", "130x180"], 10),
-    "grade": (["table.csv", "--hoop", "130x180"], 17),
+    "make": (["coaster"], 16),
+    "check": (["coaster"], 10),
+    "grade": (["table.csv"], 17),
     "fit": (["coaster"], 16),
     "read": (["tag.dst"], 4),
     "about": (["coaster"], 1),
@@ -169,7 +169,8 @@ def test_a_fault_is_headed_by_the_option_as_it_is_typed(
     wrong = [(option, value) for option, value in WRONG if option in offered]
     assert len(wrong) == count
     for option, value in wrong:
-        ran = paramgen(command, *words, option, value)
+        needs = command in ("make", "check", "grade") and option != "--hoop"
+        ran = paramgen(command, *words, option, value, *(MADE[2:] if needs else ()))
         assert (ran.status, ran.out) == (2, "")
         assert ran.err.startswith((f"{option}: ", f"{option} width: ", f"{option}, across: "))
 
@@ -216,6 +217,34 @@ def test_words_that_are_no_command(words: list[str], said: str) -> None:
     ran = paramgen(*words)
     assert (ran.status, ran.out) == (2, "")
     assert said in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "twice"),
+    [
+        (["about", "coaster", "--unit", "in", "--unit", "mm"], ["--unit"]),
+        (["about", "coaster", "--unit", "in", "--unit=in"], ["--unit"]),
+        (["make", "coaster", "--hoop", "4x4in", "--scale", "2", "--hoop", "5x7in"], ["--hoop"]),
+        (["grade", "t.csv", *["--out", "a", "--jobs", "1"] * 3], ["--out", "--jobs"]),
+        (["fit", "coaster", "--from", "4x4in", "--to", "5x7in", "--to", "8x8in"], ["--to"]),
+    ],
+)
+def test_an_option_that_takes_one_value_is_given_once(words: list[str], twice: list[str]) -> None:
+    ran = paramgen(*words)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.endswith("Error: " + " ".join(f"{one} is given twice." for one in twice))
+
+
+def test_an_option_without_a_value_may_be_given_again() -> None:
+    words = ["check", "coaster", "--hoop", "130x180", "--no-turn", "--json"]
+    again = paramgen(*words, "--json", "--no-turn")
+    assert again == paramgen(*words)
+    assert again.status == 0
+    # So may one that takes several.
+    held = paramgen("fit", "plant-tag", "--hold", "bank card", "--hold", "pasport")
+    assert held.err == "--hold: `pasport` is not a thing known here. Did you mean `passport`?"
+    # Help is given whatever else was typed.
+    assert paramgen("about", "coaster", "--unit", "in", "--unit", "mm", "--help").status == 0
 
 
 @pytest.mark.parametrize("command", ["make", "check"])

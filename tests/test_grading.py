@@ -16,8 +16,6 @@ from paramgen.grading.keeping import PAGE, ROW, SHEET
 from paramgen.installed import templates
 from paramgen.making import make
 
-#: Small and quick: one kind of stitch file, one process.
-QUICK = ("--files", "dst", "--no-papers", "--jobs", "1")
 HEAD = "recipe,name,hoop,width,outline,padding\n"
 ROUND = "coaster,Round,4x4in,90,round,none\n"
 SQUARE = "coaster,Square,130x180,100,,none\n"
@@ -25,10 +23,16 @@ LARGE = "coaster,Large,4x4in,300,,none\n"
 TYPO = "coaster,Typo,4x4in,9o,rund,none\n"
 
 
+def quick(*words: str | Path) -> list[str]:
+    """Small and quick: one kind of stitch file, one process, unless the words say others."""
+    ours = {"--files": "dst", "--jobs": "1"}
+    return ["--no-papers", *(f"{name}={ours[name]}" for name in ours if name not in words)]
+
+
 def grade(folder: Path, lines: str, *words: str | Path, head: str = HEAD) -> Ran:
     table = folder / "set.csv"
     table.write_text(head + lines, "utf-8")
-    return paramgen("grade", table, "--out", folder / "set", *QUICK, *words)
+    return paramgen("grade", table, "--out", folder / "set", *quick(*words), *words)
 
 
 def summary(folder: Path) -> list[dict[str, str]]:
@@ -178,7 +182,7 @@ def test_a_hoop_of_ones_own_that_grows_makes_its_rows_again(tmp_path: Path) -> N
     made = []
     for width in (150, 150, 160):
         own.write_text(f'[[hoop]]\nname = "shed"\nwidth = {width}\nheight = 200\n', "utf-8")
-        ran = paramgen("grade", tmp_path / "set.csv", "--out", tmp_path / "set", *QUICK,
+        ran = paramgen("grade", tmp_path / "set.csv", "--out", tmp_path / "set", *quick(),
                        "--hoop", "shed", settings=tmp_path / "settings")  # fmt: skip
         assert ran.status == 0, ran.err
         made.append(made_at(tmp_path)["one"])
@@ -271,7 +275,7 @@ def test_why_a_row_was_not_made_is_remembered_but_not_for_other_hoops(
     own = tmp_path / "settings" / "paramgen" / "hoops.toml"
     own.parent.mkdir(parents=True)
     own.write_text('[[hoop]]\nname = "barn"\nwidth = 320\nheight = 320\n', "utf-8")
-    ran = paramgen("grade", tmp_path / "set.csv", "--out", tmp_path / "set", *QUICK,
+    ran = paramgen("grade", tmp_path / "set.csv", "--out", tmp_path / "set", *quick(),
                    settings=tmp_path / "settings")  # fmt: skip
     assert "The smallest listed hoop that takes it as asked is barn" in ran.err
 

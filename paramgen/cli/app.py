@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from paramgen import __version__
+from paramgen.cli.once import Command
 from paramgen.cli.options import (
     CopyCount,
     Files,
@@ -364,3 +365,7 @@ def _schema() -> None:
     from paramgen.plan.model import schema
 
     typer.echo(json.dumps(schema(), indent=1))
+
+
+for _one in app.registered_commands:
+    _one.cls = Command
