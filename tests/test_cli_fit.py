@@ -54,8 +54,8 @@ def test_ranges_are_shown_to_a_tenth_and_on_the_ruler_with_what_binds() -> None:
     width, height = cells(text, "hoop")
     assert width[:3] == ["130x180", "width", "84 to 125 mm"]
     assert width[-2:] == ["a", "the field"]
-    # Marks of 1/8 in within: 3 3/8 in is 85.7 mm, 4 7/8 in is 123.8 mm.
-    assert width[3].startswith("3 3/8 to 4 7/8 in (")
+    # Marks of 1/16 in within: 3 5/16 in is 84.1 mm, 4 7/8 in is 123.8 mm.
+    assert width[3] == "3 5/16 to 4 7/8 in (84 to 125 mm)"
     assert height == [
         "130x180",
         "height",
@@ -86,7 +86,7 @@ def test_without_a_hoop_every_listed_one_is_asked_the_smallest_first() -> None:
     ("words", "sizes"),
     [
         (("--largest", "width"), "width=4 7/8in"),
-        (("--smallest", "width"), "width=3 3/8in"),
+        (("--smallest", "width"), "width=3 5/16in"),
         (("--largest", " HEIGHT "), "height=6 7/8in"),
         (("--largest", "width", "--margin", "1/2in"), "width=3 7/8in"),
         (("height=2in", "--largest", "width"), "width=6 7/8in"),
@@ -102,13 +102,36 @@ def test_the_command_for_the_end_of_a_range_is_printed_and_makes_it(
     assert ("--no-turn" in command) == ("--no-turn" in words)
     assert ("--margin" in command) == ("--margin" in words)
     assert checks(command).status == 0
-    # One ruler mark beyond is too much.
+    # A mark beyond is too much.
     name = sizes.partition("=")[0]
-    limit = {"width=4 7/8in": "5in", "width=3 3/8in": "3 1/4in", "height=6 7/8in": "7in"}
+    limit = {
+        "width=4 7/8in": "4 15/16in",
+        "width=3 5/16in": "3 1/4in",
+        "height=6 7/8in": "6 15/16in",
+    }
     beyond = limit.get(sizes)
     if beyond and len(words) == 2:
         changed = [f"{name}={beyond}" if word == sizes else word for word in command]
         assert checks(changed).status == 1
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "shown"),
+    [
+        # A round one is stitched 5 mm wider, in whole tenths: of 125.1 mm, 130 mm.
+        ("mm", "width=125.1mm", "the largest width 125.1 mm fits"),
+        # 4 15/16 in is 125.4 mm; 4 14/16 in is 123.8 mm.
+        ("in", "width=4 7/8in", "the largest width 4 7/8 in fits"),
+    ],
+)
+def test_the_largest_the_nearest_and_what_a_refusal_names_are_the_same(
+    unit: str, value: str, shown: str
+) -> None:
+    of = ("coaster", "outline=round", "--hoop", "130x180", "--unit", unit)
+    for question in (("--largest", "width"), ("--near", "140x140mm")):
+        (command,) = to_make(printed("fit", *of, *question))
+        assert value in command
+    assert shown in paramgen("check", *of, "width=140mm").err
 
 
 def test_what_is_printed_can_be_made_into_a_folder(tmp_path: Path) -> None:

@@ -37,7 +37,7 @@ def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
             rows.append((room.hoop.name, name, f"no size works: {why}", "", "", ""))
         else:
             ends = (reasons.words(end.binds, room) for end in (one.least, one.most))
-            rows.append((room.hoop.name, name, _exact(one), _on_ruler(asking, one), *ends))
+            rows.append((room.hoop.name, name, _exact(one), _on_ruler(asking.unit, one), *ends))
     others = "the others following" if free else "the others as asked"
     head = ("hoop", "size", "works from and to", "on the ruler", "less stopped by", "more by")
     one_at_a_time = f", one size at a time, {others}" if len(asking.sizes({})) > 1 else ""
@@ -78,25 +78,24 @@ def _exact(one: Range) -> str:
     return low if low == high else f"{low.removesuffix(' mm')} to {high}"
 
 
-def _on_ruler(asking: Asking, one: Range) -> str:
-    """The ruler marks inside both ends, in the person's unit, with the other beside."""
-    unit = asking.unit
+#: What a ruler shows; a sixteenth of an inch is what is shown anywhere.
+_RULER = {Unit.MM: 1.0, Unit.INCH: SHOWN_TO[Unit.INCH]}
+
+
+def _on_ruler(unit: Unit, one: Range) -> str:
+    """The marks of a ruler inside both ends, in the person's unit, with the other beside."""
     other = Unit.INCH if unit is Unit.MM else Unit.MM
-    first = _marks(one, _ruler_mark(asking), unit) or "no mark"
-    beside = _marks(one, SHOWN_TO[other], other)
+    first, beside = _marks(one, unit) or "no mark", _marks(one, other)
     return f"{first} ({beside})" if beside else first
 
 
-def _marks(one: Range, mark: float, unit: Unit) -> str:
+def _marks(one: Range, unit: Unit) -> str:
+    mark = _RULER[unit]
     low, high = round_up(one.least.value, mark), round_down(one.most.value, mark)
     if low > high + TOLERANCE:
         return ""
     shown = show(low, unit), show(high, unit)
     return shown[0] if low == high else f"{shown[0].removesuffix(f' {unit}')} to {shown[1]}"
-
-
-def _ruler_mark(asking: Asking) -> float:
-    return float(asking.sized.names["ruler_mark"])
 
 
 def _with_others(asking: Asking, found: Found) -> Iterator[str]:
@@ -118,11 +117,8 @@ def end_report(asking: Asking, found: Found, *, most: bool) -> str:
         at, towards, word = (
             (one.most, round_down, "largest") if most else (one.least, round_up, "smallest")
         )
-        marks = (towards(at.value, mark) for mark in (_ruler_mark(asking), SHOWN_TO[asking.unit]))
-        value = next(
-            (mark for mark in marks if not asking.against({**at.others, name: mark}, room)),
-            at.value,
-        )
+        mark = towards(at.value, SHOWN_TO[asking.unit])
+        value = at.value if asking.against({**at.others, name: mark}, room) else mark
         size = show_both(value, asking.unit)
         parts.append(f"The {word} {name} in {room.hoop.name} is {size}. To make it")
         parts.append(f"  {_command(asking, {**at.others, name: value}, room)}")
