@@ -233,7 +233,10 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
     one = answer("plant-tag", "170x170mm", "bank card")
     assert one.best is None
     # It is the card that the refusal is about.
-    assert any("of the bank card shows" in reason.text for reason in one.refused)
+    assert any("of the bank card of " in reason.text for reason in one.refused)
+    # Things without a name are told apart by their sizes.
+    other = answer("plant-tag", "170x170mm", "60x50mm")
+    assert any("of the thing of 60 × 50 mm shows" in reason.text for reason in other.refused)
 
 
 @pytest.mark.parametrize(

@@ -232,7 +232,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
         yield Finding(
             "no-grip",
             Severity.DISAPPOINT,
-            f"only {has} of the {held.title} shows at the {pocket.title}; to grip it "
+            f"only {has} of the {held.title} of {size} shows at the {pocket.title}; to grip it "
             f"{needs} should",
             f"Make the pocket {show_both(held.shows - height + depth, unit)} shallower.",
             amount=held.shows - height + depth,
