@@ -355,7 +355,7 @@ def test_two_runs_of_one_table_give_the_same_bytes(two: Path, tmp_path: Path) ->
         (ROUND, ("--files", "dts"), "Did you mean `dst`?"),
         (ROUND, ("--paper", "a44"), "Did you mean"),
         (ROUND, ("--scale", "big"), "--scale: `big` is not a number"),
-        (ROUND, ("--scale", "0"), "scale: `0` is outside 0.01 to 100"),
+        (ROUND, ("--scale", "0"), "--scale: `0` is outside 0.01 to 100"),
         (ROUND, ("--margin", "1 2"), "--margin"),
         (ROUND, ("--unit", "ell"), "--unit: `ell` is no unit"),
     ],
