@@ -260,10 +260,11 @@ def test_edges_where_the_same_binds_have_the_same_letter() -> None:
 
 
 def test_what_binds_has_one_letter_on_an_edge_whatever_its_numbers() -> None:
-    # The lower edge in three stretches that touch, with other numbers in each.
+    # The lower edge in three stretches, with other numbers in each; where they touch the first
+    # lacks a step, as one that is found column by column may.
     stretches = tuple(
         Side(((a, 50.0), (b, 50.0)), Reason("short", f"the gap is {a:g} mm; it needs {a + 1:g} mm"))
-        for a, b in ((60.0, 100.0), (100.0, 200.0), (200.0, 330.0))
+        for a, b in ((60.0, 99.9), (100.0, 200.0), (200.0, 330.0))
     )
     drawing = region(dataclasses.replace(SLEEVE, sides=stretches), Unit.MM, "")
     assert [text.words for text in texts(drawing, "edges")] == ["A"]
@@ -274,17 +275,86 @@ def test_what_binds_has_one_letter_on_an_edge_whatever_its_numbers() -> None:
     assert [text.words for text in texts(region(parted, Unit.MM, ""), "edges")] == ["A", "A"]
 
 
-def test_a_letter_leaves_a_notch_to_be_seen() -> None:
-    # A notch of 8 mm in the lower edge, which one letter would cover.
-    area = shapely.box(60, 50, 330, 300) - shapely.box(191, 50, 199, 66)
-    notch = Side(((191.0, 50.0), (191.0, 66.0), (199.0, 66.0), (199.0, 50.0)), Reason("n", "none"))
-    whole = dataclasses.replace(SLEEVE.whole, area=area)
-    drawing = region(dataclasses.replace(SLEEVE, whole=whole, sides=(notch,)), Unit.MM, "")
-    plate = plates(drawing, "edges")["A"]
-    at = reader(drawing, Unit.MM)
-    ((left, high),) = at(np.array([(plate.left, plate.top)]))
-    ((right, low),) = at(np.array([(plate.right, plate.bottom)]))
-    assert not shapely.box(left, low, right, high).intersects(shapely.box(191, 50, 199, 66))
+def test_each_long_edge_has_a_letter_where_the_same_binds_round_a_corner() -> None:
+    # The left and the lower edge, and between them a step of 20 mm.
+    corners = ((60.0, 300.0), (60.0, 70.0), (80.0, 70.0), (80.0, 50.0), (330.0, 50.0))
+    whole = shapely.box(60, 50, 330, 300) - shapely.box(60, 50, 80, 70)
+    found = dataclasses.replace(
+        SLEEVE,
+        whole=Region(None, whole),
+        sides=tuple(Side(pair, SLEEVE.sides[0].binds) for pair in pairwise(corners)),
+    )
+    drawing = region(found, Unit.MM, "")
+    assert [text.words for text in texts(drawing, "edges")] == ["A", "A"]
+    boxes = [
+        box_of([one.path])
+        for one in flat(group(drawing, "edges").items)
+        if isinstance(one, Shape) and one.style is Style.BADGE
+    ]
+    middles = reader(drawing, Unit.MM)(np.array([box.centre for box in boxes]))
+    assert middles == pytest.approx(np.array([(60.0, 185.0), (205.0, 50.0)]))
+
+
+def sizes_of(drawing: Drawing, box: Box) -> shapely.Geometry:
+    """What a box covers, in sizes."""
+    corners = np.array([(box.left, box.bottom), (box.right, box.top)])
+    return shapely.box(*reader(drawing, Unit.MM)(corners).ravel())
+
+
+NOTCHES = {
+    "in an edge": ((191.0, 50.0), (191.0, 66.0), (199.0, 66.0), (199.0, 50.0)),
+    # As where a gap is too short for both sides.
+    "in a corner": ((60.0, 70.0), (94.0, 84.0), (80.0, 50.0)),
+}
+
+
+def notched(corners: Sequence[Point]) -> tuple[Regions, shapely.Geometry]:
+    """A region with a notch, and the notch as far as a straight line across its mouth."""
+    cut = shapely.Polygon(corners if len(corners) > 3 else (*corners, (60.0, 50.0)))
+    whole = Region(None, shapely.difference(SLEEVE.whole.area, cut))
+    sides = (Side(tuple(corners), Reason("notch", "the gap is too short")),)
+    return dataclasses.replace(SLEEVE, whole=whole, sides=sides), shapely.Polygon(corners)
+
+
+@pytest.mark.parametrize("corners", NOTCHES.values(), ids=NOTCHES)
+def test_a_letter_leaves_a_notch_to_be_seen(corners: Sequence[Point]) -> None:
+    found, notch = notched(corners)
+    drawing = region(found, Unit.MM, "")
+    plate = sizes_of(drawing, plates(drawing, "edges")["A"])
+    assert shapely.distance(plate, found.whole.area) >= 3.0
+    # The plate may just reach into the mouth.
+    assert shapely.area(shapely.intersection(plate, notch)) <= 0.02 * shapely.area(notch)
+
+
+@pytest.mark.parametrize("corners", NOTCHES.values(), ids=NOTCHES)
+def test_the_leader_of_a_letter_runs_in_what_does_not_work(corners: Sequence[Point]) -> None:
+    found, _ = notched(corners)
+    drawing = region(dataclasses.replace(found, hoops=()), Unit.MM, "")
+    read = reader(drawing, Unit.MM)
+    ends = [
+        read(one.path.points)
+        for one in flat(group(drawing, "leaders").items)
+        if isinstance(one, Shape) and one.style is Style.LEADER
+    ]
+    # Of two leaders one is that of what was asked for.
+    (leader,) = (end for end in ends if end[0] != pytest.approx(np.array(found.asked)))
+    start, line = shapely.Point(leader[0]), shapely.LineString(leader)
+    assert shapely.distance(start, shapely.LineString(corners)) <= 1e-6
+    assert shapely.length(shapely.intersection(line, found.whole.area)) <= 1e-6
+
+
+def test_a_letter_stays_on_its_edge_where_no_leader_goes_past_what_works() -> None:
+    # So narrow and so slanted that no leader from its end leaves it.
+    found, _ = notched(((191.0, 50.0), (221.0, 110.0), (222.0, 110.0), (194.0, 50.0)))
+    drawing = region(found, Unit.MM, "")
+    assert shapely.intersects(sizes_of(drawing, plates(drawing, "edges")["A"]), found.whole.area)
+
+
+def test_a_number_leaves_a_notch_to_be_seen() -> None:
+    found, notch = notched(NOTCHES["in a corner"])
+    small = shapely.intersection(shapely.box(60, 50, 105, 95), found.whole.area)
+    drawing = region(dataclasses.replace(found, hoops=(Region(hoop(9, 9), small),)), Unit.MM, "")
+    assert not shapely.intersects(sizes_of(drawing, plates(drawing, "numbers")["1"]), notch)
 
 
 def test_more_than_26_edges_still_have_letters_of_their_own() -> None:

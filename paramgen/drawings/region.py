@@ -2,7 +2,7 @@
 
 import re
 import string
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
@@ -49,6 +49,8 @@ _MARK = 0.6
 _GAP = 0.2
 _DOT = 0.25
 _FINE = 2.0  # what a disc of this radius does not go into is easily hidden
+
+_LONG = 6.0  # a straight edge of this length has a letter of its own
 
 # Ends of sides no farther apart than this in sizes touch: one step in both, mm.
 _TOUCH = 1.5 * STEP
@@ -350,8 +352,6 @@ class _Try:
     ----------
     spots : array of shape (n, 2)
         The best first.
-    off : tuple of shapely geometry
-        What it must be clear of, beside what is taken.
     start : Point or None
         Where a leader to it starts; None if it needs none.
     clear : bool
@@ -359,32 +359,59 @@ class _Try:
     """
 
     spots: FloatArray
-    off: tuple[Geometry, ...] = ()
     start: Point | None = None
     clear: bool = True
 
 
 def _letters_put(plot: _Plot, bounds: Sequence[_Bound], put: _Put) -> _Put:
-    """Put a letter on each run of edge, as near its middle as there is room.
+    """Put a letter on each run of edge, or on each edge of it that is long, in its middle.
 
     Where it would hide something small it goes beside it, in what does not work.
     """
     for bound in bounds:
-        for run in bound.runs:
-            spots = from_middle(plot.drawn(run), 0.3 * plot.em)
-            start, fine = _point(spots), (plot.fine,)
-            beside = _Try(_outside(plot, start), (plot.whole, *fine), start)
-            tries = (_Try(spots, fine), beside, *_tries(plot, spots, start))
+        size = _plate(bound.letter, plot.em)
+        for edge in (edge for run in bound.runs for edge in _edges(plot.drawn(run), plot.em)):
+            spots = from_middle(edge, 0.3 * plot.em)
+            start = _point(spots)
+            seen = (_Try(spots), _Try(_outside(plot, start, size), start))
+            tries = (*_off_fine(plot, seen, size), *_tries(plot, spots, start))
             put = _with_plate(plot, put, bound.letter, tries)
     return put
 
 
-def _outside(plot: _Plot, start: Point) -> FloatArray:
-    """Spots near a point of the edge that a leader reaches outside of what works."""
-    spots = rings(start, 0.6 * plot.em)
-    ends = np.stack([np.broadcast_to(start, spots.shape), spots], axis=1)
-    crossed = shapely.length(shapely.intersection(shapely.linestrings(ends), plot.whole))
-    found: FloatArray = spots[crossed < 0.01 * plot.em]
+def _edges(run: BaseGeometry, em: float) -> Sequence[Geometry]:
+    """Long straight parts of a run as it is drawn; the run itself if it has none."""
+    corners = shapely.get_coordinates(run.simplify(0.1 * em))
+    straights = shapely.linestrings(np.stack([corners[:-1], corners[1:]], axis=1))
+    return [one for one in np.asarray(straights) if one.length >= _LONG * em] or [run]
+
+
+def _off_fine(plot: _Plot, tries: Iterable[_Try], size: Point) -> Iterator[_Try]:
+    """Of spots for a plate those where it hides nothing small."""
+    return (replace(one, spots=_off(one.spots, size, plot.fine)) for one in tries)
+
+
+def _off(spots: FloatArray, size: Point, shape: Geometry) -> FloatArray:
+    """Of spots for a plate those where it is clear of a shape."""
+    half = np.array(size) / 2
+    boxes = shapely.box(*(spots - half).T, *(spots + half).T)
+    found: FloatArray = spots[~np.asarray(shapely.intersects(boxes, shape))]
+    return found
+
+
+def _outside(plot: _Plot, start: Point, size: Point) -> FloatArray:
+    """Spots for a plate outside of what works, for a leader from a point of its edge.
+
+    The best has a short leader that is soon away from the edge.
+    """
+    em, near = plot.em, plot.whole.buffer(2 * _GAP * plot.em)
+    spots = _off(rings(start, 0.6 * em), size, near)
+    leaders = shapely.linestrings(np.stack([np.broadcast_to(start, spots.shape), spots], axis=1))
+    # What the dot at its start hides may be crossed.
+    crossed = np.asarray(shapely.length(shapely.intersection(leaders, plot.whole)) > _DOT * em)
+    along = shapely.length(leaders) + shapely.length(shapely.intersection(leaders, near))
+    order = np.argsort(np.round(along, 3), kind="stable")
+    found: FloatArray = spots[order][~crossed[order]]
     return found
 
 
@@ -403,10 +430,10 @@ def _numbers_put(plot: _Plot, put: _Put) -> _Put:
         over.append(area)
         radius = badge_radius(words, plot.em)
         depths = (radius + _GAP * plot.em, 0.6 * radius, 0.2 * radius)
-        within = [deep_in(seen, depth, 0.3 * plot.em) for depth in depths]
-        spots = np.vstack([farthest_first(some, _FAR) for some in within])
-        tries = _tries(plot, spots, _start(plot, area, put))
-        put = _with_plate(plot, put, words, tries, ring=True)
+        within = [farthest_first(deep_in(seen, deep, 0.3 * plot.em), _FAR) for deep in depths]
+        tries = _tries(plot, np.vstack(within), _start(plot, area, put))
+        off_fine = _off_fine(plot, tries[:2], (2 * radius,) * 2)
+        put = _with_plate(plot, put, words, (_Try(within[0]), *off_fine, *tries), ring=True)
     return put
 
 
@@ -430,8 +457,8 @@ def _start(plot: _Plot, area: Geometry, put: _Put) -> Point:
 
 def _tries(plot: _Plot, spots: FloatArray, start: Point) -> tuple[_Try, ...]:
     """Spots, and then those round a point that a leader starts at."""
-    nearby, dot = rings(start, 0.6 * plot.em), (_dot_room(start, plot.em),)
-    return _Try(spots), _Try(nearby, dot, start), _Try(nearby, dot, start, clear=False)
+    nearby = rings(start, 0.6 * plot.em)
+    return _Try(spots), _Try(nearby, start), _Try(nearby, start, clear=False)
 
 
 def _with_plate(
@@ -442,8 +469,9 @@ def _with_plate(
     size = (2 * badge_radius(words, em),) * 2 if ring else _plate(words, em)
     there = (*taken, *_ends(plot))
     for one in tries:
+        dot = () if one.start is None else (_dot_room(one.start, em),)
         lead = one.start if one.clear else None
-        at = first_free(one.spots, size, plot.box, (*there, *one.off), lead)
+        at = first_free(one.spots, size, plot.box, (*there, *dot), lead)
         if at is not None:
             break
     else:
