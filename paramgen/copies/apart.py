@@ -48,4 +48,4 @@ def _shapes(project: Project) -> Iterator[BaseGeometry]:
 
 def _shape(path: Path) -> BaseGeometry:
     """What a path takes: its inside too if it is closed."""
-    return shapely.Polygon(path.points) if path.closed else shapely.LineString(path.points)
+    return path.area if path.closed else path.line

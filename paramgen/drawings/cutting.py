@@ -171,7 +171,7 @@ def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
             if isinstance(tip, shapely.Polygon) and tip.dwithin(spot, 0.1):
                 across = shapely.LineString([middle - aside, middle + aside])
                 for line in lines_of(room & across):
-                    if shapely.LineString(line.points).dwithin(spot, 0.1):
+                    if line.line.dwithin(spot, 0.1):
                         yield Cut(line, tip)
 
 

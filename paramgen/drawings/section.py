@@ -26,7 +26,6 @@ from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Role
 from paramgen.lengths import show_both
 from paramgen.rehearsal.sheets import Sheet as Cloth
-from paramgen.rehearsal.sheets import as_line
 from paramgen.rehearsal.turned import Rehearsed
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
@@ -363,7 +362,7 @@ def _seam(
     done: Rehearsed, line: shapely.LineString, stitches: Sequence[Crossing], y: float, em: float
 ) -> Iterator[Item]:
     """Name the seam where the section crosses it, and the turning gap where it is open."""
-    seam = as_line(done.project.seam.points, closed=True)
+    seam = done.project.seam.line
     start = shapely.Point(shapely.get_coordinates(line)[0])
     named: list[Text] = []
     for at in sorted(_meets(line, start, seam)):

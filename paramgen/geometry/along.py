@@ -221,7 +221,7 @@ def common(outline: Path, other: Path) -> Path:
     ShapeError
         If they do not overlap in one part.
     """
-    both = shapely.Polygon(outline.points) & shapely.Polygon(other.points)
+    both = outline.area & other.area
     if not isinstance(both, shapely.Polygon) or both.area <= 0:
         raise ShapeError("the two outlines do not overlap in one part")
     return clockwise(path(shapely.get_coordinates(both.exterior), closed=True))

@@ -64,7 +64,7 @@ def pockets_along(done: Rehearsed, held: Held) -> list[Pocket]:
             outermost[layer] = sheet
     found = [_pocket(done, sheet, held.face) for sheet in outermost.values()]
     if held.within is not None:
-        room = shapely.Polygon(held.within.points)
+        room = held.within.area
         found = [one for one in found if (one.area & room).area > one.area.area / 2]
     return found
 
@@ -182,7 +182,7 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
         most = [max(0.0, side - held.ease) for side in largest_through(room, held)]
         left, top, right, bottom = shapely.bounds(room).tolist()
         across, down = width + held.ease - HAIR, height + held.ease - HAIR
-        # Where the place is too small all through, that much is lacking, and no other way.
+        # Where the place is too small all through, just that is lacking.
         short = max(across - (right - left), down - (bottom - top))
         if not short > HAIR:
             short = max(width - most[0], height - most[1], 0.0)
@@ -252,7 +252,7 @@ def _room(held: Held, pocket: Pocket) -> BaseGeometry:
         far = near + np.array([dx, dy]) * FAR
         out.append(shapely.MultiPoint(np.concatenate([near, far])).convex_hull)
     room = shapely.union_all([pocket.area, *out]).buffer(1e-3, join_style="mitre")
-    return room if held.within is None else room & shapely.Polygon(held.within.points)
+    return room if held.within is None else room & held.within.area
 
 
 def outward(pocket: Pocket) -> tuple[float, float]:

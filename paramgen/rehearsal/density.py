@@ -37,7 +37,7 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
     laid = min((step.number for step in project.steps if step.layers), default=0)
     bare = {step.stop for step in project.steps if step.number < laid}
     points, stops = _penetrations([step for step in steps if step.stop not in bare])
-    inside = shapely.union_all([shapely.Polygon(one.points) for one in seams(project)])
+    inside = shapely.union_all([one.area for one in seams(project)])
     inside = inside.buffer(ON_SEAM)
     kept = shapely.contains_xy(inside, *points.T)
     points, stops = points[kept], stops[kept]

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.layout.project import Project
-from paramgen.rehearsal.sheets import GRID, Sandwich, as_line
+from paramgen.rehearsal.sheets import GRID, Sandwich
 
 BoolArray = NDArray[np.bool_]
 
@@ -83,8 +83,8 @@ class Plane:
 def plane(project: Project, sandwich: Sandwich) -> Plane:
     """Cut the plane along everything that can end a sheet or bind two."""
     sheets = sandwich.sheets
-    seam_ring = as_line(project.seam.points, closed=True)
-    seam_area = shapely.Polygon(project.seam.points)
+    seam_ring = project.seam.line
+    seam_area = project.seam.area
     room = trimmed_to(project, sandwich)
     binding = [(sewn, sum(sheet.step < sewn.step for sheet in sheets)) for sewn in sandwich.sewn]
     stitched = [(sewn, sewn.path) for sewn, before in binding if before > 1]
@@ -151,8 +151,8 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
 def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:
     """What is left after trimming; everything where nothing is trimmed."""
     if project.finish.trimmed is not None:
-        return shapely.Polygon(project.finish.trimmed.points)
-    seam = shapely.Polygon(project.seam.points)
+        return project.finish.trimmed.area
+    seam = project.seam.area
     return shapely.union_all([seam, *(sheet.area for sheet in sandwich.sheets)])
 
 

@@ -131,7 +131,7 @@ def _alike(one: shapely.LineString, other: shapely.LineString) -> bool:
 
 def _loose(done: Rehearsed) -> Iterator[Finding]:
     unit = done.project.unit
-    room = shapely.Polygon(done.project.seam.points)
+    room = done.project.seam.area
     left = trimmed_to(done.project, done.sandwich)
     seen: set[str] = set()
     for sheet in done.sandwich.sheets:

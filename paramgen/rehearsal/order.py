@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act, Role, Step
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import as_line
 from paramgen.rehearsal.turned import Rehearsed
 
 #: A line crosses tape if more of it than this lies under a strip, mm.
@@ -23,7 +23,7 @@ def order(done: Rehearsed) -> Iterator[Finding]:
     yield from _marked_too_late(steps)
     yield from _after_the_seam(steps)
     yield from _turned_over(steps)
-    yield from _tape(steps, shapely.Polygon(done.project.seam.points))
+    yield from _tape(steps, done.project.seam.area)
 
 
 def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
@@ -48,7 +48,7 @@ def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
 
 def _marked_too_late(steps: list[Step]) -> Iterator[Finding]:
     """Placement lines that go through a piece that is laid and not yet held."""
-    loose: list[tuple[str, str, shapely.Polygon]] = []
+    loose: list[tuple[str, str, BaseGeometry]] = []
     for step in steps:
         roles = roles_of(step)
         held_next = next((one for one in steps[step.number :] if one.layers or one.lines), None)
@@ -68,10 +68,7 @@ def _marked_too_late(steps: list[Step]) -> Iterator[Finding]:
                 )
         elif roles:
             loose = []
-        loose += [
-            (layer.piece, layer.title, shapely.Polygon(layer.outline.points))
-            for layer in step.layers
-        ]
+        loose += [(layer.piece, layer.title, layer.outline.area) for layer in step.layers]
 
 
 def _after_the_seam(steps: list[Step]) -> Iterator[Finding]:
@@ -97,7 +94,7 @@ def roles_of(step: Step) -> set[Role]:
 
 
 def _lines(step: Step) -> list[shapely.LineString]:
-    return [as_line(p.points, closed=p.closed) for line in step.lines for p in line.paths]
+    return [path.line for line in step.lines for path in line.paths]
 
 
 def _turned_over(steps: list[Step]) -> Iterator[Finding]:
@@ -129,7 +126,7 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
 
 
 def _sealed(
-    strips: list[tuple[int, shapely.Polygon]], last_laid: int, seam: shapely.Polygon
+    strips: list[tuple[int, BaseGeometry]], last_laid: int, seam: BaseGeometry
 ) -> Iterator[Finding]:
     """Tape still there inside the seam under the piece laid last."""
     inside = [
@@ -149,9 +146,9 @@ def _sealed(
         )
 
 
-def _tape(steps: list[Step], seam: shapely.Polygon) -> Iterator[Finding]:
+def _tape(steps: list[Step], seam: BaseGeometry) -> Iterator[Finding]:
     """Tape that a line is sewn through while it is still there."""
-    strips: list[tuple[int, shapely.Polygon]] = []
+    strips: list[tuple[int, BaseGeometry]] = []
     last_laid = max((step.number for step in steps if step.layers), default=0)
     for step in steps:
         if step.act is Act.UNHOOP:
@@ -159,7 +156,7 @@ def _tape(steps: list[Step], seam: shapely.Polygon) -> Iterator[Finding]:
             return
         if step.act is Act.UNTAPE:
             strips = []
-        strips += [(step.number, shapely.Polygon(strip.points)) for strip in step.tape]
+        strips += [(step.number, strip.area) for strip in step.tape]
         if not step.lines or not strips:
             continue
         lines = shapely.union_all(_lines(step))

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -137,15 +136,9 @@ def sandwich(project: Project) -> Sandwich:
                 pile.insert(0, sheets)
             number += 1
         for stitched in step.lines:
-            strings = [as_line(path.points, closed=path.closed) for path in stitched.paths]
+            strings = [path.line for path in stitched.paths]
             sewn.append(Sewn(stitched, step.number, shapely.MultiLineString(strings)))
     return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
-
-
-def as_line(points: object, *, closed: bool) -> shapely.LineString:
-    """A path as a line that comes back to its start if it is closed."""
-    array = np.asarray(points, dtype=np.float64)
-    return shapely.LineString(np.vstack([array, array[:1]]) if closed else array)
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

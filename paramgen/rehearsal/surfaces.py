@@ -96,7 +96,7 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     trimmed = project.finish.trimmed
     if trimmed is None:
         return
-    inside = shapely.Polygon(project.seam.points)
+    inside = project.seam.area
     cut = shapely.Polygon(trimmed.points)
     least = ALLOWANCE if done.turned else RAW_EDGE
     left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
@@ -115,7 +115,7 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
 def _allowances(done: Rehearsed) -> Iterator[Finding]:
     """Raw edges that run along the seam line too near outside it."""
     unit = done.project.unit
-    inside = shapely.Polygon(done.project.seam.points)
+    inside = done.project.seam.area
     band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
     seen: set[str] = set()
     for sheet in done.sandwich.sheets:

@@ -100,7 +100,7 @@ def _short(seam: shapely.Polygon, end: shapely.Point) -> float:
 
 def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     """Lines along or across the coil inside the seam, which sew the opening shut."""
-    seam = shapely.Polygon(done.project.seam.points)
+    seam = done.project.seam.area
     opening = slit.line & seam
     coil = opening.buffer(max(slit.coil / 2, 0.1), cap_style="flat")
     laid = _laid(done, slit)
@@ -139,7 +139,7 @@ def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
 def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     """Sheets sewn to the tapes that cover the coil, or leave too much beside it."""
     unit = done.project.unit
-    opening = slit.line & shapely.Polygon(done.project.seam.points)
+    opening = slit.line & done.project.seam.area
     if opening.length <= 0:
         return
     sheets = done.sandwich.sheets
