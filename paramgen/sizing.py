@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Any
 
 from paramgen.findings import Fault, Finding, InputError, Severity
-from paramgen.layout.project import Figure
+from paramgen.layout.project import Fabric, Figure
 from paramgen.lengths import (
     MOST,
     TOLERANCE,
@@ -27,10 +27,12 @@ from paramgen.recipe.built_in import (
     NAMES,
     RULER_MARK_MEANS,
     RULER_MARKS,
+    ply_names,
 )
 from paramgen.recipe.file import Asked, Choice, Count, Each, Length
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Measure, Sentence
+from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import SHOWN_TO, Speaker
 
 
@@ -57,6 +59,17 @@ class Sized:
     counts: tuple[Figure, ...]
     lengths: tuple[Figure, ...]
     choices: tuple[tuple[str, str, str, str], ...]
+
+    @property
+    def fabrics(self) -> dict[str, Fabric]:
+        """What each fabric of the pieces is; any cloth where the recipe does not say."""
+        known, said = listed_materials(), self.recipe.file.fabrics
+        found = {}
+        for role in dict.fromkeys(piece.fabric for piece in self.recipe.file.pieces.values()):
+            table = said.get(role)
+            interfacing = known[table.interfacing] if table and table.interfacing else None
+            found[role] = Fabric(role, known[table.kind if table else ANY_CLOTH], interfacing)
+        return found
 
     @property
     def speaker(self) -> Speaker:
@@ -98,6 +111,7 @@ def size(
     mark = _ruler_mark(order)
     counts = tuple(_count(order, name, entry) for name, entry in file.counts.items())
     choices = tuple(_choice(order, name, entry) for name, entry in file.choices.items())
+    order.names.update(ply_names(file.fabrics))
     common = [_length(order, name, entry) for name, entry in BUILT_IN.items()]
     sizes = tuple(_length(order, name, entry, scale) for name, entry in file.sizes.items())
     own = [_length(order, name, entry) for name, entry in file.lengths.items()]

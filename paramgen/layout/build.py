@@ -11,8 +11,8 @@ from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, quarter
 from paramgen.layout.lines import lines
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.project import Act, Finish, Layer, Project, Step
-from paramgen.layout.scope import holds, pointed_at, spot
-from paramgen.layout.shapes import find, shapes
+from paramgen.layout.scope import all_of, holds, pointed_at, spot
+from paramgen.layout.shapes import Shapes, find, shapes
 from paramgen.layout.steps import Parts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.sizing import Sized, conditions
@@ -59,7 +59,7 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
     speaker = replace(sized.speaker, turned=turned)
     outlines = shapes(sized, chord_error)
     cut = pieces(sized, outlines, times_laid(sized))
-    ready = notions(sized)
+    ready = notions(sized, cut)
     parts = Parts(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
@@ -82,12 +82,14 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
         seam=find(file.finish.seam, sized.names, outlines),
         turned=turned,
         findings=said,
-        finish=_finish(sized, done),
+        finish=_finish(sized, outlines, done),
+        fabrics=tuple(sized.fabrics.values()),
     )
 
 
-def _finish(sized: Sized, done: tuple[Step, ...]) -> Finish:
+def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     table, names = sized.recipe.file.finish, sized.names
+    laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
     # What is cut while the work is in the hoop is an opening, not its edge.
     out = next((step.number for step in done if step.act is Act.UNHOOP), 0)
     trims = (step for step in done if step.act is Act.TRIM and step.number > out)
@@ -104,6 +106,9 @@ def _finish(sized: Sized, done: tuple[Step, ...]) -> Finish:
         ),
         most_layers=round(table.most_layers.number(names)) if table.most_layers else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
+        finished=find(table.finished, names, outlines),
+        pulled_over=all_of(table.pulled_over, names, laid),
+        stands_out=all_of(table.stands_out, names, laid),
     )
 
 
@@ -144,6 +149,7 @@ def _moved_finish(finish: Finish, move: Move) -> Finish:
         trimmed=_path(finish.trimmed, move) if finish.trimmed else None,
         folds=tuple(_pair(line, move) for line in finish.folds),
         section=_pair(finish.section, move) if finish.section else None,
+        finished=_path(finish.finished, move) if finish.finished else None,
     )
 
 

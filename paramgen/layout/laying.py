@@ -11,6 +11,7 @@ from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import FoldKind, Layer, Notion
 from paramgen.layout.scope import Names, pointed_at, spot
 from paramgen.recipe.file import Lay, TapeOn
+from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
 
 #: A strip of tape, and how far it reaches onto the piece, mm. Our own choice: it holds
 #: without reaching the stitching.
@@ -67,6 +68,7 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
         frays=cut.frays,
         clear=cut.clear,
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
+        ply=cut.ply,
     )
 
 
@@ -104,6 +106,7 @@ def notion_layer(lay: Lay, notion: Notion, names: Names) -> Layer:
         slit,
         two_sided=slit is None,
         frays=False,
+        ply=listed_materials()[NOTIONS.get(notion.sort, ANY_CLOTH)].ply,
     )
 
 

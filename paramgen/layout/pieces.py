@@ -1,6 +1,6 @@
 """Pieces and notions: cut from folded, with the creases on the piece as cut."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,7 +8,7 @@ import numpy as np
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import FloatArray, Path, path
 from paramgen.layout.project import Crease, FoldKind, Held, Notion, Piece
-from paramgen.layout.scope import Names, holds, label, pointed_at, spot
+from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot
 from paramgen.layout.shapes import Shapes, find
 from paramgen.lengths import round_up
 from paramgen.recipe.file import FoldTable, PieceTable
@@ -51,6 +51,8 @@ class CutPiece:
         Its folded outline where it lies if a step says nothing else.
     two_sided, frays, clear : bool
         See `Layer`.
+    ply : (float, float)
+        Least and most thickness of a layer, mm.
     """
 
     piece: Piece
@@ -59,6 +61,7 @@ class CutPiece:
     two_sided: bool
     frays: bool
     clear: bool
+    ply: tuple[float, float]
 
 
 def _fold(table: FoldTable, names: Names) -> Fold:
@@ -113,10 +116,12 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                     lies = path(lies.points + middle, closed=True)
             title = sized.speaker.say(table.title, names, index)
             lines = creases(cut, folds)
+            edge = table.edge_stitched.number(names) if table.edge_stitched else None
             piece = Piece(
-                one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain
+                one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
             )
-            yield CutPiece(piece, folds, lies, table.two_sided, table.frays, table.clear)
+            ply = sized.fabrics[table.fabric].ply
+            yield CutPiece(piece, folds, lies, table.two_sided, table.frays, table.clear, ply)
 
 
 def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:
@@ -226,9 +231,17 @@ def _unfolded(
     return marks
 
 
-def notions(sized: Sized) -> tuple[Notion, ...]:
-    """Every notion to have ready, in the recipe's order."""
+def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
+    """Every notion to have ready, in the recipe's order.
+
+    Parameters
+    ----------
+    sized : Sized
+    cut : iterable of str
+        Names of the pieces there are.
+    """
     names = sized.names
+    there = [*cut, *sized.recipe.file.notions]
     mark = names["ruler_mark"]
     return tuple(
         Notion(
@@ -243,6 +256,7 @@ def notions(sized: Sized) -> tuple[Notion, ...]:
             tuple(spot(pair, names) for pair in table.at),
             table.clearance.number(names) if table.clearance else 0.0,
             table.once,
+            tuple(all_of(refs, names, there) for refs in table.through),
         )
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)
@@ -263,6 +277,8 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
             table.share.number(names) if table.share else 1.0,
             table.shows.number(names) if table.shows else 0.0,
             find(table.within, names, shapes) if table.within else None,
+            table.thickness.number(names) if table.thickness else 0.0,
+            round(table.number.number(names)) if table.number else 1,
         )
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)

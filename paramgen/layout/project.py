@@ -11,6 +11,7 @@ from typing import Literal
 from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point
 from paramgen.lengths import Unit
+from paramgen.reference.materials import Material
 
 Side = Literal["front", "back"]
 Face = Literal["right", "wrong"]
@@ -135,6 +136,9 @@ class Piece:
         In the order of folding.
     grain : str
         `width` or `height`: the size the lengthwise grain runs along; `any`.
+    edge_stitched : float or None
+        Stitched so far inside its edges on a sewing machine before the hooping, folded as it
+        is laid, mm; None if it is not.
     """
 
     name: str
@@ -146,6 +150,33 @@ class Piece:
     outline: Path
     creases: tuple[Crease, ...]
     grain: Grain
+    edge_stitched: float | None = None
+
+
+@dataclass(frozen=True)
+class Fabric:
+    """What one of the project's fabrics is.
+
+    Parameters
+    ----------
+    role : str
+        As pieces name it: outer, lining ...
+    material : Material
+    interfacing : Material or None
+        Fused to its pieces.
+    """
+
+    role: str
+    material: Material
+    interfacing: Material | None
+
+    @property
+    def ply(self) -> tuple[float, float]:
+        """Least and most thickness of one layer, pressed and under stitches, mm."""
+        least, most = self.material.ply
+        if self.interfacing is None:
+            return least, most
+        return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
 
 
 @dataclass(frozen=True)
@@ -167,6 +198,9 @@ class Notion:
         Where the two halves of a snap go, on the finished thing laid flat; may be empty.
     at : tuple of Point
         Where other hardware goes.
+    through : tuple of tuple of str
+        The pieces that it pierces at each of `halves` and then of `at`; empty if the recipe
+        does not say.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -184,6 +218,7 @@ class Notion:
     at: tuple[Point, ...] = ()
     clearance: float = 0.0
     once: bool = False
+    through: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -212,6 +247,8 @@ class Layer:
         Whether both faces are right sides, raw edges fray, one can see through.
     right_sides_in : bool
         Whether it was folded with its right sides in; they are out otherwise.
+    ply : (float, float)
+        Least and most thickness of one of its plies, pressed and under stitches, mm.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     """
@@ -229,6 +266,7 @@ class Layer:
     frays: bool = True
     clear: bool = False
     right_sides_in: bool = False
+    ply: tuple[float, float] = (0.0, 0.0)
 
 
 class Act(StrEnum):
@@ -242,13 +280,32 @@ class Act(StrEnum):
     OPEN_ZIP = "open the zip"
     TRIM = "trim"
     CLIP = "clip"
+    NOTCH = "notch"
     FOLD = "fold"
+    FUSE = "fuse the interfacing"
+    EDGE_STITCH = "edge-stitch"
     UNHOOP = "take out of the hoop"
     TEAR = "tear away the stabiliser"
     TURN = "turn right side out"
+    PULL_OVER = "pull over"
+    HAND_SEW = "sew by hand"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+
+
+#: What can only be done while the work is not in the embroidery hoop.
+NOT_IN_THE_HOOP = frozenset(
+    {
+        Act.FUSE,
+        Act.EDGE_STITCH,
+        Act.TURN,
+        Act.PULL_OVER,
+        Act.HAND_SEW,
+        Act.PRESS,
+        Act.TOP_STITCH,
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -278,6 +335,10 @@ class Step:
         Outlines of the strips of tape put on in this step; closed.
     mark : tuple of Path
         Lines to draw for what is done by hand (a line to trim along, clips); may be empty.
+    taped : tuple of str
+        The pieces that the strips of tape hold.
+    pieces : tuple of str
+        The pieces that something is done to by hand: edge-stitched, sewn to each other.
     """
 
     number: int
@@ -291,6 +352,8 @@ class Step:
     layers: tuple[Layer, ...] = ()
     tape: tuple[Path, ...] = ()
     mark: tuple[Path, ...] = ()
+    taped: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -336,6 +399,10 @@ class Held:
         Least that must show to be gripped, mm.
     within : Path or None
         What it must not reach out of when it is in.
+    thickness : float
+        Of one of them, mm; 0 where it does not count.
+    number : int
+        How many the whole project is to hold at once.
     """
 
     name: str
@@ -347,6 +414,8 @@ class Held:
     share: float = 1.0
     shows: float = 0.0
     within: Path | None = None
+    thickness: float = 0.0
+    number: int = 1
 
 
 @dataclass(frozen=True)
@@ -367,6 +436,11 @@ class Finish:
         Most layers under the needle.
     section : (Point, Point) or None
         The line a section through the layers is drawn along.
+    finished : Path or None
+        The finished edge.
+    pulled_over, stands_out : tuple of str
+        The pieces between the two that are pulled over to the closing piece's side when it is
+        turned, and those that stand out past its edge; all else stays on the side of the work.
     """
 
     way: Literal["turned", "raw edge"]
@@ -375,6 +449,9 @@ class Finish:
     folds: tuple[tuple[Point, Point], ...]
     most_layers: int
     section: tuple[Point, Point] | None
+    finished: Path | None = None
+    pulled_over: tuple[str, ...] = ()
+    stands_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -424,6 +501,8 @@ class Project:
     findings : tuple of Finding
         What the recipe's own conditions say.
     finish : Finish
+    fabrics : tuple of Fabric
+        What each fabric is that the pieces name.
     placed : tuple of Placement
         One for each copy in the hooping.
     """
@@ -446,6 +525,7 @@ class Project:
     findings: tuple[Finding, ...]
     finish: Finish = Finish("turned", (), None, (), 0, None)
     placed: tuple[Placement, ...] = (Placement(),)
+    fabrics: tuple[Fabric, ...] = ()
 
     @property
     def copies(self) -> int:

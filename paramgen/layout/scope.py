@@ -1,6 +1,6 @@
 """Where a formula takes its names from, and what a reference points at."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from paramgen.geometry.path import Point
@@ -20,6 +20,21 @@ def pointed_at(reference: Reference, names: Names) -> str:
     if reference.index is None:
         return reference.name
     return f"{reference.name}[{reference.index.number(names):g}]"
+
+
+def all_of(references: Iterable[Reference], names: Names, there: Iterable[str]) -> tuple[str, ...]:
+    """Names that references point at, of those that are there.
+
+    The bare name of what is repeated means all its turns; what the choices leave out is left
+    out.
+    """
+    listed = tuple(there)
+    found: dict[str, None] = {}
+    for reference in references:
+        wanted = pointed_at(reference, names)
+        every = f"{wanted}[" if reference.index is None else wanted
+        found |= dict.fromkeys(one for one in listed if one == wanted or one.startswith(every))
+    return tuple(found)
 
 
 def holds(when: Formula | None, names: Names) -> bool:

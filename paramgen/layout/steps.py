@@ -8,7 +8,7 @@ from paramgen.layout.colours import colour_of
 from paramgen.layout.laying import layer, notion_layer, tape
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import Act, Layer, Line, Notion, Side, Step
-from paramgen.layout.scope import Names, holds, pointed_at
+from paramgen.layout.scope import Names, all_of, holds, pointed_at
 from paramgen.layout.shapes import Shapes, find
 from paramgen.recipe.file import StepGroup, StepTable
 from paramgen.sentences import Speaker
@@ -111,6 +111,8 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
         layers=layers,
         tape=strips,
         mark=tuple(find(ref, names, parts.shapes) for ref in table.mark),
+        taped=tuple(dict.fromkeys(pointed_at(on.piece, names) for on in table.tape)),
+        pieces=all_of(table.pieces, names, (*parts.pieces, *parts.notions)),
     )
 
 

@@ -1,7 +1,10 @@
 """Lengths that every recipe has without saying so; recipe and person may set others."""
 
+from collections.abc import Mapping
+
 from paramgen.lengths import Unit
-from paramgen.recipe.file import Length
+from paramgen.recipe.file import FabricTable, Length
+from paramgen.reference.materials import ANY_CLOTH, listed_materials
 
 #: Where neither recipe nor person sets one. Common practice, no source.
 RULER_MARK_MEANS = "cut sizes are rounded up to this ruler mark"
@@ -25,6 +28,27 @@ BUILT_IN = {
     "seam_swing": _length("width of the zigzag that reinforces seams", 1.5, 0.8, 4.0),
     "top_stitch": _length("longest stitch of top-stitching", 3.0, 1.0, 7.0),
 }
+
+
+def ply_range(table: FabricTable | None) -> tuple[float, float]:
+    """Least and most thickness of a layer of a fabric with its interfacing, mm."""
+    known = listed_materials()
+    names = [ANY_CLOTH] if table is None else [table.kind, table.interfacing]
+    plies = [known[name].ply for name in names if name]
+    return sum(ply[0] for ply in plies), sum(ply[1] for ply in plies)
+
+
+def ply_names(fabrics: Mapping[str, FabricTable]) -> dict[str, float]:
+    """Names that formulas may use for how thick a layer of each fabric is, and their values, mm.
+
+    Of the fabric `clear-vinyl` they are `clear_vinyl_ply_least` and `clear_vinyl_ply_most`.
+    """
+    return {
+        f"{role.replace('-', '_')}_ply_{end}": value
+        for role, table in fabrics.items()
+        for end, value in zip(("least", "most"), ply_range(table), strict=True)
+    }
+
 
 #: Every name a recipe must not define again.
 NAMES = ("ruler_mark", *BUILT_IN)

@@ -8,10 +8,11 @@ from pydantic import BaseModel
 
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
-from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES
+from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
 from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup
 from paramgen.recipe.place import Loc
 from paramgen.recipe.terms import Default, Measure, Reference, Sentence
+from paramgen.reference.materials import of_sort
 
 
 @dataclass(frozen=True)
@@ -40,11 +41,15 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     """Find everything wrong with the names in a recipe, kind by kind."""
     uses = list(_uses(file, (), frozenset()))
     yield from _limits(file)
+    if unknown := list(_fabrics(file)):
+        yield from unknown
+        return
     yield from _double_names(file, uses)
     yield from _order(file)
     yield from _formulas(file, uses)
     yield from _references(file, uses)
     yield from _lays(file)
+    yield from _flaps(file)
     yield from _unused(file, uses)
 
 
@@ -115,8 +120,26 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
             )
 
 
+def _fabrics(file: RecipeFile) -> Iterator[Clash]:
+    """Materials that are not listed, and fabrics that nothing is cut from."""
+    used = {piece.fabric for piece in file.pieces.values()}
+    for role, table in file.fabrics.items():
+        if role not in used:
+            hint = did_you_mean(role, used)
+            yield Clash(("fabrics", role), f"no piece is cut from the fabric `{role}`", hint)
+        for key, sorts in (
+            ("kind", ("fabric", "batting", "trim")),
+            ("interfacing", ("interfacing",)),
+        ):
+            known, name = of_sort(*sorts), getattr(table, key)
+            if name is not None and name not in known:
+                hint = did_you_mean(name, known) or f"There are {', '.join(known)}."
+                yield Clash(("fabrics", role, key), f"no material `{name}` is listed", hint)
+
+
 def _double_names(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
     seen: dict[str, str] = dict.fromkeys(NAMES, "every recipe")
+    seen |= dict.fromkeys(ply_names(file.fabrics), "fabrics")
     for table, entries in _number_tables(file).items():
         for name in entries:
             if name in seen:
@@ -145,7 +168,7 @@ def _order(file: RecipeFile) -> Iterator[Clash]:
         for table in ("sizes", "lengths", "values")  # as they are worked out
         for name, entry in tables[table].items()
     }
-    yield from _early(needs, {*NAMES, *file.counts, *file.choices})
+    yield from _early(needs, {*_given(file), *file.counts, *file.choices})
     outlines: dict[Loc, set[str]] = {
         ("outlines", name): {
             use.term.name
@@ -192,9 +215,14 @@ def _circle(name: str, through: str, needs: dict[str, set[str]]) -> list[str]:
     return []
 
 
+def _given(file: RecipeFile) -> set[str]:
+    """Names that formulas may use and no table of numbers defines."""
+    return {*NAMES, *ply_names(file.fabrics)}
+
+
 def _formulas(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
     names = {name for entries in _number_tables(file).values() for name in entries}
-    names |= set(NAMES)
+    names |= _given(file)
     repeated = {name for name, value in file.values.items() if isinstance(value, Each)}
     for use in uses:
         if not isinstance(use.term, Formula):
@@ -236,6 +264,7 @@ def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
     return {
         "pieces": pieces,
         "laid": pieces | dict.fromkeys(file.notions, False),
+        "flaps": pieces | dict.fromkeys(file.notions, False),
         "lines": {name: line.repeat is not None for name, line in file.lines.items()},
         "outlines": {
             name: any(case.repeat is not None for case in cases)
@@ -250,12 +279,12 @@ def _references(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
         if not isinstance(use.term, Reference):
             continue
         ref, table = use.term, tables[use.term.kind]
-        words = "pieces and notions" if ref.kind == "laid" else ref.kind
+        words = "pieces and notions" if ref.kind in ("laid", "flaps") else ref.kind
         if ref.name not in table:
             yield Clash(use.loc, f"no `{ref.name}` in {words}", did_you_mean(ref.name, table))
         elif ref.index and not table[ref.name]:
             yield Clash(use.loc, f"`{ref.name}` is not repeated: leave out the [ ]")
-        elif table[ref.name] and not ref.index and ref.kind != "lines":
+        elif table[ref.name] and not ref.index and ref.kind not in ("lines", "flaps"):
             yield Clash(use.loc, f"`{ref.name}` is repeated: say which, `{ref.name}[k]`")
 
 
@@ -278,6 +307,23 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
             given = [key for key in keys if getattr(lay, key) is not None]
             if len(given) > 1:
                 yield Clash(loc, f"{' and '.join(given)} cannot both say where it lies")
+
+
+def _flaps(file: RecipeFile) -> Iterator[Clash]:
+    """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
+    laid = {lay.piece.name for _, lay in _laid(file)}
+    walls = {str(ref) for ref in file.finish.between}
+    said: dict[str, str] = {}
+    for key in ("pulled_over", "stands_out"):
+        for index, ref in enumerate(getattr(file.finish, key)):
+            loc: Loc = ("finish", key, index)
+            if str(ref) in walls:
+                yield Clash(loc, f"`{ref}` is one of the two that it is turned out between")
+            elif ref.name in file.notions and ref.name not in laid:
+                yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
+            if str(ref) in said:
+                yield Clash(loc, f"`{ref}` is named already in {said[str(ref)]}")
+            said.setdefault(str(ref), key)
 
 
 def _laid(file: RecipeFile) -> Iterator[tuple[Loc, Lay]]:

@@ -15,6 +15,7 @@ from pydantic import (
 
 from paramgen.recipe.terms import (
     DefaultTerm,
+    FlapRef,
     FormulaTerm,
     LaidRef,
     LengthTerm,
@@ -116,12 +117,21 @@ class Hold(Table):
     width: FormulaTerm
     height: FormulaTerm
     ease: FormulaTerm
+    thickness: FormulaTerm | None = None
+    number: FormulaTerm | None = None
     against: PieceRef
     face: Side = "front"
     share: FormulaTerm | None = None
     shows: FormulaTerm | None = None
     within: OutlineRef | None = None
     when: FormulaTerm | None = None
+
+
+class FabricTable(Table):
+    """What a fabric of the project is, as it is sold."""
+
+    kind: Label
+    interfacing: Label | None = None
 
 
 class NotionTable(Table):
@@ -135,9 +145,19 @@ class NotionTable(Table):
     coil: FormulaTerm | None = None
     halves: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
     at: list[Spot] = []
+    through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
     when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _through_each(self) -> Self:
+        places = len(self.halves or []) + len(self.at)
+        if self.through and len(self.through) != places:
+            raise ValueError(
+                f"{places} places and {len(self.through)} lists of what is pierced there (through)"
+            )
+        return self
 
 
 class FoldTable(Table):
@@ -172,6 +192,7 @@ class PieceTable(Table):
     two_sided: bool = False
     frays: bool = True
     clear: bool = False
+    edge_stitched: FormulaTerm | None = None
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 
@@ -380,16 +401,23 @@ Hand = Literal[
     "open the zip",
     "trim",
     "clip",
+    "notch",
     "fold",
+    "fuse the interfacing",
+    "edge-stitch",
     "take out of the hoop",
     "tear away the stabiliser",
     "turn right side out",
+    "pull over",
+    "sew by hand",
     "press",
     "top-stitch",
     "fit the snap or ring",
 ]
 #: Everything a step may do by hand besides laying and taping.
 HAND: tuple[str, ...] = get_args(Hand)
+#: What by hand is done to pieces that the step names.
+NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
 
 
 class StepTable(Table):
@@ -401,12 +429,16 @@ class StepTable(Table):
     lay: list[Lay] = []
     tape: list[TapeOn] = []
     do: Hand | None = None
+    pieces: list[FlapRef] = []
     mark: list[OutlineRef] = []
     when: FormulaTerm | None = None
 
     @model_validator(mode="after")
     def _one_act(self) -> Self:
         _one_of(self, "stitch", "lay", "tape", "do")
+        if (self.do in NAMES_PIECES) != bool(self.pieces):
+            acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
+            raise ValueError(f"a step to {acts}, and no other, says what of (pieces)")
         return self
 
 
@@ -453,6 +485,8 @@ class Finish(Table):
     finished: OutlineRef
     seam: OutlineRef
     between: list[PieceRef] = Field(default=[], max_length=2)
+    pulled_over: list[FlapRef] = []
+    stands_out: list[FlapRef] = []
     folds: list[FinishFold] = []
     most_layers: FormulaTerm | None = None
     section: Annotated[list[Spot], Field(min_length=2, max_length=2)] | None = None
@@ -462,6 +496,8 @@ class Finish(Table):
         names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
         if self.way == "turned" and len(names) != 2:
             raise ValueError("a turned project lies between two different pieces (between)")
+        if self.way != "turned" and (self.pulled_over or self.stands_out):
+            raise ValueError("only of what is turned is anything pulled over or stands out")
         return self
 
 
@@ -479,6 +515,7 @@ class RecipeFile(Table):
     values: dict[Name, ValueTable] = Field(default={}, max_length=MOST_ENTRIES)
     holds: dict[Label, Hold] = Field(default={}, max_length=MOST_ENTRIES)
     notions: dict[Label, NotionTable] = Field(default={}, max_length=MOST_ENTRIES)
+    fabrics: dict[Label, FabricTable] = Field(default={}, max_length=MOST_ENTRIES)
     pieces: dict[Label, PieceTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     outlines: dict[Label, Outlines] = Field(max_length=MOST_ENTRIES)
     lines: dict[Label, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)

@@ -74,7 +74,7 @@ class Reference:
     ----------
     kind : str
         The table it names something in: `pieces`, `lines` or `outlines`; `laid` for a
-        piece or a notion.
+        piece or a notion, `flaps` for one or for all turns of one that is repeated.
     name : str
     index : Formula or None
     """
@@ -155,6 +155,7 @@ FormulaTerm = Annotated[Formula, ReadBy(_formula)]
 SentenceTerm = Annotated[Sentence, ReadBy(_sentence)]
 PieceRef = Annotated[Reference, _reference_to("pieces")]
 LaidRef = Annotated[Reference, _reference_to("laid")]
+FlapRef = Annotated[Reference, _reference_to("flaps")]
 LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
 LengthTerm = Annotated[float, ReadBy(_length)]
