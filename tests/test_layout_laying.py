@@ -8,6 +8,7 @@ from layout_orders import COASTER, WALLET, laid, layers, tag
 from paramgen.geometry.path import Path
 from paramgen.layout.laying import PAST_STOPS, TAPE_LENGTH, TAPE_ONTO, TAPE_WIDTH
 from paramgen.layout.project import Act, Layer, Project
+from paramgen.rehearsal.sheets import sandwich
 
 Bounds = tuple[float, float, float, float]
 
@@ -195,3 +196,45 @@ def test_tape_over_places_lies_upright_across_them() -> None:
     for one in strips:
         assert one.bounds[3] - one.bounds[1] > one.bounds[2] - one.bounds[0]
         assert one.bounds[2] < seam[0] or one.bounds[0] > seam[2]
+
+
+HEM = '{ fold = "hem", along = "height", turn = "4" }'
+
+
+@pytest.mark.parametrize(
+    ("fold", "times", "strip"),
+    # 30 × 10 mm about the origin: what is turned in lies 4 mm deep along one edge.
+    [("", 1, (-15, 1, 15, 5)), ("bottom", 1, (-15, 1, 15, 5)), ("top", 2, (-15, -5, 15, -1))],
+)
+def test_what_a_hem_turns_in_lies_along_its_edge(fold: str, times: int, strip: Bounds) -> None:
+    where = f', fold = "{fold}"' if fold else ""
+    layer = put(where, f'width = "30"\nheight = "10"\nfolds = [{", ".join([HEM] * times)}]')
+    assert layer.hem is not None
+    assert layer.hem.outline.bounds == pytest.approx(strip)
+    assert layer.hem.twice == (times == 2)
+    assert len(layer.folded_edges) == 1  # the same edge, however often it is turned in
+
+
+@pytest.mark.parametrize(
+    ("up", "names"),
+    # A hem is turned to the wrong side: behind the piece where its right side looks forward.
+    [("right", ["hem", ""]), ("wrong", ["", "hem"])],
+)
+def test_a_hem_is_a_leaf_on_the_wrong_side_and_shows_its_right_side(
+    up: str, names: list[str]
+) -> None:
+    parts = (
+        '[pieces.strip]\ntitle = "strip"\nfabric = "felt"\nwidth = "30"\nheight = "10"\n'
+        f"folds = [{HEM}]\n"
+    )
+    steps = (
+        '[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\n'
+        f'lay = [{{ piece = "strip", side = "front", up = "{up}" }}]\n'
+    )
+    sheets = [one for one in sandwich(tag(parts, steps=steps)).sheets if one.piece == "strip"]
+    assert [one.leaf for one in sheets] == names
+    main = next(one for one in sheets if one.leaf == "")
+    hem = next(one for one in sheets if one.leaf == "hem")
+    assert (main.front, main.back) == ((True, False) if up == "right" else (False, True))
+    assert (hem.front, hem.back) == ((False, True) if up == "right" else (True, False))
+    assert hem.area.bounds == pytest.approx((-15, 1, 15, 5))

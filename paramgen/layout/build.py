@@ -172,6 +172,7 @@ def _layer(layer: Layer, move: Move) -> Layer:
         outline=_path(layer.outline, move),
         folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
         slit=_pair(layer.slit, move) if layer.slit else None,
+        hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
     )
 
 

@@ -8,7 +8,7 @@ from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
-from paramgen.layout.project import FoldKind, Layer, Notion
+from paramgen.layout.project import FoldKind, Hem, Layer, Notion
 from paramgen.layout.scope import Names, pointed_at, spot
 from paramgen.recipe.file import Lay, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
@@ -44,15 +44,19 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
     """Put a piece where a step lays it."""
     outline = _moved(cut.lies, lay, names)
     sides = edges_of(outline)
-    folded = [sides[lay.fold]] if lay.fold else []
-    plies = 1
+    hemmed = bool(cut.folds) and cut.folds[-1].kind is FoldKind.HEM
+    folded = [sides[lay.fold]] if lay.fold and not hemmed else []
+    plies, hem = 1, None
     for fold in cut.folds:
         wide = fold.along == "width"
         if fold.kind is FoldKind.QUARTER:
             pair = ("left", "right") if wide else ("top", "bottom")
             folded += [sides[edge] for edge in pair if sides[edge] not in folded]
         if fold.kind is FoldKind.HEM:
-            folded.append(sides["right" if wide else "bottom"])
+            edge = (lay.fold if hemmed else None) or ("right" if wide else "bottom")
+            twice = hem is not None and sides[edge] in folded
+            folded += [sides[edge]] if not twice else []
+            hem = Hem(_along(outline, edge, fold.turn), twice)
         plies *= PLIES[fold.kind]
     piece = cut.piece
     return Layer(
@@ -69,7 +73,21 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
         clear=cut.clear,
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
         ply=cut.ply,
+        hem=hem if plies == 1 else None,
     )
+
+
+def _along(outline: Path, edge: str, depth: float) -> Path:
+    """The part of the box around an outline that lies along one edge, so deep, mm."""
+    left, top, right, bottom = outline.bounds
+    low_x, low_y = max(left, right - depth), max(top, bottom - depth)
+    high_x, high_y = min(right, left + depth), min(bottom, top + depth)
+    return {
+        "top": rectangle(left, top, right, high_y),
+        "right": rectangle(low_x, top, right, bottom),
+        "bottom": rectangle(left, low_y, right, bottom),
+        "left": rectangle(left, top, high_x, bottom),
+    }[edge]
 
 
 def notion_layer(lay: Lay, notion: Notion, names: Names) -> Layer:

@@ -222,6 +222,22 @@ class Notion:
 
 
 @dataclass(frozen=True)
+class Hem:
+    """What is turned in along an edge of a piece as it lies.
+
+    Parameters
+    ----------
+    outline : Path
+        Where it lies, along the edge; closed.
+    twice : bool
+        Whether it is turned in twice, so that its raw edge lies within it.
+    """
+
+    outline: Path
+    twice: bool
+
+
+@dataclass(frozen=True)
 class Layer:
     """A piece or notion as it lies in the hoop.
 
@@ -249,6 +265,8 @@ class Layer:
         Whether it was folded with its right sides in; they are out otherwise.
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
+    hem : Hem or None
+        What is turned in along one edge.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     """
@@ -267,6 +285,7 @@ class Layer:
     clear: bool = False
     right_sides_in: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
+    hem: Hem | None = None
 
 
 class Act(StrEnum):

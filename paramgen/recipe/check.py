@@ -295,11 +295,13 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
         if notion and not (notion.length and notion.width):
             name = lay.piece.name
             yield Clash((*loc, "piece"), f"`{name}` is laid, so it needs a length and a width")
-        ways = [fold.along for fold in piece.folds if fold.fold == "half"] if piece else []
+        halves = [fold.along for fold in piece.folds if fold.fold == "half"] if piece else []
+        hems = [fold.along for fold in piece.folds[-1:] if fold.fold == "hem"] if piece else []
+        ways = hems or halves
         edges = ("top", "bottom") if ways[-1:] == ["height"] else ("left", "right")
         if lay.fold and not ways:
-            yield Clash((*loc, "fold"), f"`{lay.piece.name}` is not folded in half")
-        elif ways and not lay.fold:
+            yield Clash((*loc, "fold"), f"`{lay.piece.name}` has no fold in half and no hem")
+        elif ways and not hems and not lay.fold:
             yield Clash(loc, f"`{lay.piece.name}` is folded: say where its fold lies (fold)")
         elif lay.fold and lay.fold not in edges:
             yield Clash((*loc, "fold"), f"its fold can lie at {' or '.join(edges)}")

@@ -369,7 +369,7 @@ class LineTable(Table):
 
 
 class Lay(Table):
-    """How a piece or a notion is laid: where, which side up, where its fold lies.
+    """How a piece or a notion is laid: where, which side up, where its fold or hem lies.
 
     A notion lies with its length along the width unless `along` says otherwise.
     """

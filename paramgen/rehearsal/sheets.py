@@ -32,13 +32,15 @@ class Sheet:
     folds : tuple of LineString
         Edges of the area that are folds.
     leaf : str
-        `back` or `front` of a piece folded in half, whose leaves are neighbours; `upper` or
-        `lower` of a zip's tapes; empty for anything else.
+        `back` or `front` of a piece folded in half, whose leaves are neighbours; `hem` of what
+        is turned in along an edge; `upper` or `lower` of a zip's tapes; empty for anything else.
     layer : int
         Number of the layer it belongs to, in the order of laying.
     plies : int
         Thicknesses of fabric.
     frays : bool
+    ply : (float, float)
+        Least and most thickness of one of them, pressed and under stitches, mm.
     """
 
     piece: str
@@ -54,6 +56,7 @@ class Sheet:
     layer: int
     plies: int
     frays: bool
+    ply: tuple[float, float] = (0.0, 0.0)
 
     @cached_property
     def outline_key(self) -> bytes:
@@ -144,11 +147,18 @@ def sandwich(project: Project) -> Sandwich:
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     """Sheets of one layer, the backmost first."""
     area = shapely.Polygon(layer.outline.points)
-    folds = tuple(shapely.LineString(edge) for edge in layer.folded_edges)
+    folded = tuple(shapely.LineString(edge) for edge in layer.folded_edges)
     up = layer.two_sided or layer.up == "right"
     down = layer.two_sided or layer.up == "wrong"
 
-    def sheet(part: shapely.Polygon, front: bool, back: bool, leaf: str, plies: int) -> Sheet:
+    def sheet(
+        part: shapely.Polygon,
+        front: bool,
+        back: bool,
+        leaf: str,
+        plies: int,
+        folds: tuple[shapely.LineString, ...] = folded,
+    ) -> Sheet:
         return Sheet(
             piece=layer.piece,
             title=layer.title,
@@ -163,11 +173,23 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
             layer=number,
             plies=plies,
             frays=layer.frays and not layer.slit,
+            ply=layer.ply,
         )
 
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
         return [sheet(upper, up, True, "upper", 1), sheet(lower, up, True, "lower", 1)]
+    if layer.hem:
+        # It is turned in to the wrong side, or to the right side where that is in.
+        behind = (layer.up == "right") != layer.right_sides_in
+        outer = layer.two_sided or not layer.right_sides_in
+        inner = layer.two_sided or layer.right_sides_in
+        faces = (inner, outer) if behind else (outer, inner)
+        strip = shapely.Polygon(layer.hem.outline.points)
+        edges = _long_edges(strip, folded[-1]) if layer.hem.twice else folded
+        plies = 2 if layer.hem.twice else 1
+        turned, main = sheet(strip, *faces, "hem", plies, edges), sheet(area, up, down, "", 1)
+        return [turned, main] if behind else [main, turned]
     if layer.plies == 1:
         return [sheet(area, up, down, "", 1)]
     inner = layer.two_sided or layer.right_sides_in
@@ -175,6 +197,19 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     if layer.plies == 2:
         return [sheet(area, inner, outer, "back", 1), sheet(area, outer, inner, "front", 1)]
     return [sheet(area, outer, outer, "", layer.plies)]
+
+
+def _long_edges(
+    strip: shapely.Polygon, fold: shapely.LineString
+) -> tuple[shapely.LineString, shapely.LineString]:
+    """The fold of a hem, and the fold that its raw edge is turned in by."""
+    left, top, right, bottom = strip.bounds
+    ax, ay, _, by = shapely.get_coordinates(fold).ravel()
+    if ay == by:
+        inner = top + bottom - ay
+        return fold, shapely.LineString([(left, inner), (right, inner)])
+    inner = left + right - ax
+    return fold, shapely.LineString([(inner, top), (inner, bottom)])
 
 
 def _tapes(
