@@ -7,6 +7,9 @@ import numpy as np
 
 from paramgen.copies.several import Copies, put_copies_in_hoop
 from paramgen.findings import CannotMakeError, Finding
+from paramgen.finished.proof import Proof, proof
+from paramgen.finished.prove import prove
+from paramgen.finished.thing import Finished
 from paramgen.hooping import Hooped, Resize, Room
 from paramgen.layout.build import lay_out
 from paramgen.layout.several import put
@@ -14,9 +17,7 @@ from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.density import density
-from paramgen.rehearsal.proof import Proof, proof
-from paramgen.rehearsal.rehearse import COARSE, rehearse, worst_first
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.rehearsal.rehearse import COARSE, worst_first
 from paramgen.sizing import Sized, size
 
 
@@ -54,12 +55,12 @@ class Made(Hooped):
     ----------
     proof : Proof
         What shows, what it holds, how thick it is.
-    done : Rehearsed
+    thing : Finished
         The finished thing, its own way round and about the recipe's origin.
     """
 
     proof: Proof
-    done: Rehearsed
+    thing: Finished
 
 
 def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
@@ -90,14 +91,14 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
         if any(finding.code in UNREHEARSED for finding in found):
             raise
     # One copy is rehearsed: none meets another, see `copies.apart`.
-    rehearsal = rehearse(lay_out(sized, chord_error=COARSE))
+    proven = prove(lay_out(sized, chord_error=COARSE))
     crowding = density(hooped.sewn, hooped.project) if hooped else ()
-    told = worst_first([*found, *(in_hoop(one, hooped) for one in rehearsal.findings), *crowding])
+    told = worst_first([*found, *(in_hoop(one, hooped) for one in proven.findings), *crowding])
     if hooped is None or any(finding.stops for finding in told):
         raise CannotMakeError(told)
     project = replace(hooped.project, findings=told)
-    done = rehearsal.done
-    return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(done), done)
+    thing = proven.thing
+    return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(thing), thing)
 
 
 def resizing(order: Order, sized: Sized) -> Resize:

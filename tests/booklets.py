@@ -64,9 +64,9 @@ def said(recipe: str, hoop: str, unit: Unit) -> Booklet:
 
 def said_of(one: Made) -> Booklet:
     hoop = one.room.hoop
-    scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.done, one.move)
+    scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.thing, one.move)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
-    return booklet(one, scene, Shown(steps, finished_sheets(one.done)))
+    return booklet(one, scene, Shown(steps, finished_sheets(one.thing)))
 
 
 @cache

@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style
+from paramgen.finished.thing import Finished, finish
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
@@ -33,14 +34,22 @@ def altered(name: str, old: str, new: str) -> Recipe:
 
 def worked(
     which: str | Recipe, asked: Mapping[str, str | float] | None = None, unit: Unit = Unit.MM
+) -> Finished:
+    return finish(sewn(which, asked, unit))
+
+
+def sewn(
+    which: str | Recipe, asked: Mapping[str, str | float] | None = None, unit: Unit = Unit.MM
 ) -> Rehearsed:
+    """The same before it is turned out."""
     one = recipe(which) if isinstance(which, str) else which
     return work_through(lay_out(size(one, asked or {}, unit=unit), chord_error=COARSE))
 
 
-def empty(done: Rehearsed) -> Rehearsed:
+def empty(thing: Finished) -> Finished:
     """The same with nothing in its pockets."""
-    return replace(done, project=replace(done.project, holds=()))
+    done = thing.done
+    return replace(thing, done=replace(done, project=replace(done.project, holds=())))
 
 
 def seen(drawing: Drawing) -> dict[tuple[str, Style], BaseGeometry]:

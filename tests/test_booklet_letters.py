@@ -58,9 +58,9 @@ def drawn(recipe: str, hoop: str, sizes: tuple[tuple[str, str | float], ...]) ->
     asked = dict(sizes)
     one = made_as(asked, recipe, hoop, Unit.MM)
     field = one.room.hoop
-    scene = hooped(one.project, field.name, field.width, field.height, one.done, one.move)
+    scene = hooped(one.project, field.name, field.width, field.height, one.thing, one.move)
     steps = (step_sheet(scene, step.number) for step in one.project.steps)
-    return (*steps, *finished_sheets(one.done))
+    return (*steps, *finished_sheets(one.thing))
 
 
 def rings(svg: str) -> list[shapely.Polygon]:
@@ -77,7 +77,7 @@ def test_a_section_has_all_its_words_in_its_picture() -> None:
     # The gap of a round coaster is at its bottom, so its name stands at the end of the section.
     one = made_as({"outline": "round", "width": 330}, "coaster", "360x350", Unit.MM)
     for em in (3.0, 9.0):
-        sheet = section_sheet(one.done, em, titled=False)
+        sheet = section_sheet(one.thing.done, em, titled=False)
         texts = [item for item in flat(sheet.picture) if isinstance(item, Text)]
         assert "turning gap" in {text.words for text in texts}
         assert all(sheet.view.holds(text.box) for text in texts)

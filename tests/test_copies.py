@@ -28,6 +28,7 @@ from paramgen.drawings.step import step_sheet
 from paramgen.files.formats import FORMATS
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.finished.prove import prove
 from paramgen.hooping import Hooped, Room, Stitched, stitch
 from paramgen.layout.build import lay_out, moved
 from paramgen.layout.project import Act, Placement, Project
@@ -37,7 +38,7 @@ from paramgen.making import Made, Order, make, resizing
 from paramgen.plan.build import plan
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 
 HOOPS = listed()
@@ -340,7 +341,7 @@ def seen_for(project: Project, which: int) -> Project:
 
 def numbers(project: Project) -> Iterator[object]:
     """What a rehearsal proves, in figures that do not hang on where it lies."""
-    rehearsal = rehearse(project)
+    rehearsal = prove(project)
     # What is cut off as another copy is loose indeed; what is found of all is found of each.
     yield sorted(
         {
@@ -349,7 +350,7 @@ def numbers(project: Project) -> Iterator[object]:
             if " of " not in (f.piece or "")
         }
     )
-    done = rehearsal.done
+    done = rehearsal.thing.done
     hollows: dict[int, float] = {}
     for node, hollow in enumerate(done.hollow):
         face = int(done.spaces.face[node])
@@ -446,7 +447,7 @@ def test_the_seam_of_every_copy_lies_where_its_seam_is_sewn(recipe: str, copies:
 def test_out_of_the_hoop_one_copy_is_shown_as_if_it_were_the_only_one() -> None:
     def drawn(copies: int) -> list[Sheet]:
         one = made("coaster", copies)
-        scene = hooped(one.project, LARGE.name, LARGE.width, LARGE.height, one.done, one.move)
+        scene = hooped(one.project, LARGE.name, LARGE.width, LARGE.height, one.thing, one.move)
         out = next(s.number for s in one.project.steps if s.act is Act.UNHOOP)
         return [step_sheet(scene, s.number) for s in one.project.steps[out:]]
 
@@ -461,7 +462,7 @@ def test_out_of_the_hoop_one_copy_is_shown_as_if_it_were_the_only_one() -> None:
 
 def test_what_is_laid_alike_in_every_copy_is_said_once() -> None:
     whole = made("plant-tag", 4)
-    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.thing, whole.move)
     (lay,) = (step for step in whole.project.steps if step.title == "Lay the front")
     words = [[line.text for line in label.lines] for label in step_sheet(scene, lay.number).labels]
     assert len(words) == 2  # two that lie upright, two turned
@@ -470,7 +471,7 @@ def test_what_is_laid_alike_in_every_copy_is_said_once() -> None:
 
 def test_the_slider_that_is_named_is_one_that_is_drawn() -> None:
     whole = made("zip-pouch", 2)
-    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.thing, whole.move)
     (pull,) = (step for step in whole.project.steps if step.act is Act.OPEN_ZIP)
     sheet = step_sheet(scene, pull.number)
     (label,) = sheet.labels
@@ -506,7 +507,7 @@ def test_every_kind_of_stitch_file_carries_all_copies_and_reads_back() -> None:
 
 def test_of_all_copies_the_one_next_to_the_words_is_pointed_at() -> None:
     whole = made("coaster", 4)
-    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.done, whole.move)
+    scene = hooped(whole.project, LARGE.name, LARGE.width, LARGE.height, whole.thing, whole.move)
     (out,) = (step for step in whole.project.steps if step.act is Act.UNHOOP)
     (label,) = (
         one for one in step_sheet(scene, out.number).labels if "stabiliser" in one.lines[0].text

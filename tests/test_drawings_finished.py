@@ -13,10 +13,10 @@ from paramgen.drawings.finished import finished, finished_sheets
 from paramgen.drawings.primitives import Drawing, Style
 from paramgen.drawings.sheet import composed
 from paramgen.drawings.svg import to_svg
+from paramgen.finished.proof import proof
+from paramgen.finished.thing import Finished
 from paramgen.layout.project import Act
 from paramgen.lengths import Unit
-from paramgen.rehearsal.proof import proof
-from paramgen.rehearsal.turned import Rehearsed
 
 #: Without turn of cloth the finished edge is the seam line, as the rehearsal has it: 124 × 172,
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
@@ -24,12 +24,12 @@ FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm"}
 RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
-def views(done: Rehearsed) -> dict[str, Drawing]:
+def views(done: Finished) -> dict[str, Drawing]:
     return {drawing.name.removeprefix("finished-"): drawing for drawing in finished(done)}
 
 
 @lru_cache
-def wallet() -> Rehearsed:
+def wallet() -> Finished:
     return worked("fold-wallet", FLAT)
 
 
@@ -94,7 +94,7 @@ def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
 def test_the_loop_of_the_pouch_is_mirrored_about_the_side_that_holds_it() -> None:
     done = worked("zip-pouch")
     left = done.project.seam.bounds[0]
-    laid = max(sheet.area.bounds[2] for sheet in done.sandwich.sheets if sheet.piece == "loop")
+    laid = max(sheet.area.bounds[2] for sheet in done.done.sandwich.sheets if sheet.piece == "loop")
     drawn = views(done)
     front, back = (seen(drawn[name])["loop", RIGHT].bounds for name in ("front", "back"))
     assert front[0] == pytest.approx(left - (laid - left), abs=0.01)

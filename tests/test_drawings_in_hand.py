@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 from paramgen.drawings.cutting import corner_cuts, curve_clips
 from paramgen.drawings.finished import finished
 from paramgen.drawings.hooped import Scene, State, hooped
-from paramgen.drawings.pile import turn_of_cloth
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.step import step_picture
+from paramgen.finished.thing import turn_of_cloth
 from paramgen.geometry.path import path
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Act, Role, Step

@@ -6,7 +6,8 @@ from itertools import combinations
 import pytest
 import shapely
 from drawings_read import clipped, of_style, overlapping, words
-from finished_things import altered, worked
+from finished_things import altered
+from finished_things import sewn as worked
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -16,13 +16,15 @@ from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
 
 from paramgen.findings import CannotMakeError, InputError, Severity
+from paramgen.finished.hardware import hardware
+from paramgen.finished.prove import prove
+from paramgen.finished.thing import finish
 from paramgen.geometry.path import Path
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Act, Notion, Project
 from paramgen.lengths import Unit
 from paramgen.recipe.read import find_recipe
-from paramgen.rehearsal.hardware import hardware
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.rehearsal.sheets import sandwich
 from paramgen.rehearsal.turned import work_through
 from paramgen.sizing import size
@@ -203,9 +205,9 @@ def test_the_halves_of_the_snap_meet_when_the_strap_is_folded_and_drawn_through_
     # slot is 11 below that and 4 high, its border 2.5 outside it, and the snap 7.5 below.
     assert first == pytest.approx((0, -87 + 12))
     assert second == pytest.approx((0, -7 + 11 + 2 + 2.5 + 7.5))
-    assert list(hardware(work_through(project))) == []
+    assert list(hardware(finish(work_through(project)))) == []
     # 5 mm off, it is seen.
-    apart = [one.code for one in hardware(work_through(spoiled_snap()))]
+    apart = [one.code for one in hardware(finish(work_through(spoiled_snap())))]
     assert apart == ["halves-apart"]
 
 
@@ -242,7 +244,7 @@ def test_the_snap_says_that_it_is_a_small_part() -> None:
 @pytest.mark.parametrize("hang", ["strap", "slot", "hole"])
 def test_the_rehearsal_has_nothing_to_say_of_the_tag_as_it_comes(hang: str) -> None:
     project = tag(hang=hang)
-    assert rehearse(project, sew(project.steps)[0]).findings == ()
+    assert prove(project, sew(project.steps)[0]).findings == ()
 
 
 # --- At any size ------------------------------------------------------------------------
@@ -375,7 +377,7 @@ def test_within_its_limits_it_can_be_sewn_and_fitted_or_says_what_would_do(
     if project is None:
         return
     sewn, found = sew(project.steps)
-    found = (*found, *rehearse(project, sewn).findings)
+    found = (*found, *prove(project, sewn).findings)
     assert [one for one in found if one.severity is Severity.CANNOT] == []
 
 

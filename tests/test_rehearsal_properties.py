@@ -11,16 +11,17 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from paramgen.findings import CannotMakeError, InputError
+from paramgen.finished.contents import HAIR, largest_through
+from paramgen.finished.prove import prove
 from paramgen.geometry.path import FloatArray, quarter_turn
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out, moved
-from paramgen.layout.project import Held, Project
+from paramgen.layout.project import Project
 from paramgen.lengths import Unit
 from paramgen.recipe.read import Recipe, find_recipe, read_recipe
-from paramgen.rehearsal.contents import HAIR, largest_through
 from paramgen.rehearsal.faces import plane, trimmed_to
 from paramgen.rehearsal.hollows import spaces
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.rehearsal.sheets import sandwich
 from paramgen.sizing import size
 from paramgen.stitches.sew import sew
@@ -53,7 +54,7 @@ def project(case: str) -> Project:
 def said(one: Project) -> list[tuple[str, str | None, int | None, float | None]]:
     return [
         (f.code, f.piece, f.step, None if f.amount is None else round(f.amount, 2))
-        for f in rehearse(one).findings
+        for f in prove(one).findings
     ]
 
 
@@ -126,7 +127,7 @@ def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObj
         one = lay_out(size(recipe(name), asked, unit=Unit.MM), chord_error=COARSE)
     except CannotMakeError:
         return  # the recipe's own condition says why
-    codes = {finding.code for finding in rehearse(one).findings}
+    codes = {finding.code for finding in prove(one).findings}
     assert codes <= FROM_SIZES_ALONE
 
 
@@ -161,7 +162,7 @@ def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed:
     except (InputError, CannotMakeError):
         return
     sewn, _ = sew(one.steps)
-    for finding in rehearse(one, sewn).findings:
+    for finding in prove(one, sewn).findings:
         assert finding.message
         assert all(np.isfinite(finding.place).flat) if finding.place else True
 
@@ -184,7 +185,7 @@ against = "pouch-lining"
     made = read_recipe(text, name="wallet", source="wallet")
     asked = {"width": str(width), "height": "176", "pouch": "long", "turn_of_cloth": "0"}
     one = lay_out(size(made, asked, unit=Unit.MM), chord_error=COARSE)
-    return {f.code: f.amount for f in rehearse(one).findings if f.code != "thickness-jump"}
+    return {f.code: f.amount for f in prove(one).findings if f.code != "thickness-jump"}
 
 
 @pytest.mark.parametrize(
@@ -217,7 +218,7 @@ def test_what_a_pouch_lacks_in_width_is_said_as_it_is(lacking: float) -> None:
 
 
 def test_the_largest_that_goes_into_a_place_is_as_large_as_its_shape_allows() -> None:
-    thing = Held("tag", "tag", (20.0, 10.0), 0.0, "lining")
+    thing = (20.0, 10.0)
     # A rectangle takes it until its narrower way is full: 70 = 3.5 × 20.
     assert largest_through(shapely.box(0, 0, 70, 60), thing, 9.0) == pytest.approx(
         (70.0, 35.0), abs=0.01

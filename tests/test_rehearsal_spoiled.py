@@ -7,11 +7,12 @@ from typing import Any
 
 import pytest
 
+from paramgen.finished.prove import prove
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
 from paramgen.recipe.read import read_recipe
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 from paramgen.stitches.sew import sew
 
@@ -49,7 +50,7 @@ def findings_of(spoiled: dict[str, Any]) -> list[tuple[str, str | None]]:
     sized = size(recipe, spoiled.get("asked", {}), unit=Unit.MM)
     project = lay_out(sized, chord_error=COARSE)
     sewn, _ = sew(project.steps)
-    return [(one.code, one.piece) for one in rehearse(project, sewn).findings]
+    return [(one.code, one.piece) for one in prove(project, sewn).findings]
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)

@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
 
 from paramgen.findings import CannotMakeError, Severity
+from paramgen.finished.prove import prove
 from paramgen.geometry.path import Path
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Act, Project, Role
 from paramgen.lengths import Unit
 from paramgen.recipe.read import find_recipe
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.rehearsal.sheets import sandwich
 from paramgen.rehearsal.turned import Rehearsed, work_through
 from paramgen.sizing import size
@@ -242,7 +243,7 @@ def test_it_is_trimmed_outside_the_seam_and_inside_what_was_cut() -> None:
 
 def test_the_rehearsal_only_says_that_the_layers_change_where_the_seam_crosses_the_zip() -> None:
     # Two leaves of front and two of lining end on each side of the coil: four at once.
-    (finding,) = rehearse(pouch(), sew(pouch().steps)[0]).findings
+    (finding,) = prove(pouch(), sew(pouch().steps)[0]).findings
     assert (finding.severity, finding.code, finding.amount) == (Severity.KNOW, "thickness-jump", 4)
 
 
@@ -402,7 +403,7 @@ def test_within_its_limits_it_can_be_sewn_turned_and_used_or_says_what_would_do(
     if project is None:
         return
     sewn, found = sew(project.steps)
-    found = (*found, *rehearse(project, sewn).findings)
+    found = (*found, *prove(project, sewn).findings)
     assert [one for one in found if one.severity is Severity.CANNOT] == []
 
 

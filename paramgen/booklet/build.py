@@ -67,7 +67,7 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     project, steps, finished = made.project, shown.steps, shown.finished
     blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    section = section_sheet(made.done, _section_letters(made), titled=False)
+    section = section_sheet(made.thing.done, _section_letters(made), titled=False)
     entries = [entry for sheet in (*steps, *finished, section) for entry in sheet.legend]
     most = max((one.most for one in made.proof.layers), default=1)
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
@@ -113,7 +113,7 @@ def _told(sheet: Sheet, picture: Picture, heading: Sequence[Words]) -> Picture:
 
 def _section_letters(made: Made) -> float:
     """Size of letters of which the layers can be told apart on paper."""
-    return LETTERS * max(1.0, section_line(made.done).length / _SECTION[0])
+    return LETTERS * max(1.0, section_line(made.thing.done).length / _SECTION[0])
 
 
 def _whole(scene: Scene) -> Picture:

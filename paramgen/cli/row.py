@@ -98,7 +98,7 @@ def _made(job: Job) -> tuple[float, float]:
     """Make a row and put it in place; say how large its picture is."""
     wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
     made = make(wanted.order, wanted.hoops)
-    finished = finished_sheets(made.done)
+    finished = finished_sheets(made.thing)
     files = contents(
         made,
         wanted.formats,

@@ -12,14 +12,14 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
-from paramgen.drawings.pile import finished_area, finished_pile
-from paramgen.drawings.plies import OTHER, Laid, Pile, Ply, folded, line_through, shapes_of
+from paramgen.drawings.pile import finished_pile
+from paramgen.drawings.plies import Laid, Pile, Ply, folded, line_through, shapes_of
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.finished.thing import OTHER, Finished
 from paramgen.geometry.path import path
 from paramgen.layout.project import Act, Project, Side
 from paramgen.lengths import Unit, show_both, show_size_both
-from paramgen.rehearsal.turned import Rehearsed
 
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {
@@ -64,12 +64,12 @@ class _View:
     flat: bool = True
 
 
-def finished(done: Rehearsed) -> tuple[Drawing, ...]:
+def finished(thing: Finished) -> tuple[Drawing, ...]:
     """Draw the finished thing.
 
     Parameters
     ----------
-    done : Rehearsed
+    thing : Finished
         Laid out its own way round, not turned in a hoop.
 
     Returns
@@ -78,23 +78,23 @@ def finished(done: Rehearsed) -> tuple[Drawing, ...]:
         `front` and `back`. What is turned and folds is drawn closed in these two, and open and
         flat in `outside` and `inside`; the inside is the closing piece's.
     """
-    return tuple(composed(sheet) for sheet in finished_sheets(done))
+    return tuple(composed(sheet) for sheet in finished_sheets(thing))
 
 
-def finished_sheets(done: Rehearsed) -> tuple[Sheet, ...]:
+def finished_sheets(thing: Finished) -> tuple[Sheet, ...]:
     """Pictures of the finished thing and their labels, before they are put together."""
-    em = letters_for(Box(*finished_area(done).bounds))
-    pile = finished_pile(done, em)
-    return tuple(_sheet(done, view, em) for view in _views(done, pile))
+    em = letters_for(Box(*thing.room.bounds))
+    pile = finished_pile(thing, em)
+    return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
 
 
-def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
+def _views(thing: Finished, pile: Pile) -> Iterator[_View]:
     outer, inner = pile.outer, OTHER[pile.outer]
     # Seen from the back of the hoop it is turned over as a page is.
     over = "Turned over like a page: left and right change places."
     said = {"front": "Seen from the front.", "back": over}
-    project = done.project
-    if not (done.turned and project.finish.folds):
+    project = thing.project
+    if not (thing.done.turned and project.finish.folds):
         yield _View("front", "front", said[outer], pile, outer)
         yield _View("back", "back", said[inner], pile, inner)
         return
@@ -106,10 +106,10 @@ def _views(done: Rehearsed, pile: Pile) -> Iterator[_View]:
     yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
 
 
-def _sheet(done: Rehearsed, view: _View, em: float) -> Sheet:
-    project, pile, side = done.project, view.pile, view.side
+def _sheet(thing: Finished, view: _View, em: float) -> Sheet:
+    project, pile, side = thing.project, view.pile, view.side
     picture = (*pile.painted[side], *_on_top(project, view))
-    labels = tuple(_labels(done, view))
+    labels = tuple(_labels(thing, view))
     size = show_size_both(*project.finished, project.unit)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
     open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
@@ -180,7 +180,7 @@ def _top_stitched(project: Project, pile: Pile, side: Side) -> Iterator[BaseGeom
             yield from (shapely.difference(mark.line, held) for mark in step.mark)
 
 
-def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
+def _labels(thing: Finished, view: _View) -> Iterator[Label]:
     pile, side = view.pile, view.side
     largest: dict[str, tuple[float, BaseGeometry, Ply]] = {}
     for index, ply in enumerate(pile.plies):
@@ -198,10 +198,10 @@ def _labels(done: Rehearsed, view: _View) -> Iterator[Label]:
             hidden = room is ply.area
             if hidden:  # it is only drawn as a dashed line
                 at = area_seen(room, side).bounds[2], at[1]
-            yield Label(at, tuple(_held_words(ply.held, done.project.unit)), hidden)
+            yield Label(at, tuple(_held_words(ply.held, thing.project.unit)), hidden)
         else:
-            yield Label(at, (Words(ply.title, bold=True), *_ply_words(done.project, ply, side)))
-    yield from _hardware_labels(done, view)
+            yield Label(at, (Words(ply.title, bold=True), *_ply_words(thing.project, ply, side)))
+    yield from _hardware_labels(thing, view)
 
 
 def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
@@ -212,8 +212,8 @@ def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
         yield Words(_FACES[ply.face(side)])
 
 
-def _hardware_labels(done: Rehearsed, view: _View) -> Iterator[Label]:
-    for notion in done.project.notions:
+def _hardware_labels(thing: Finished, view: _View) -> Iterator[Label]:
+    for notion in thing.project.notions:
         for place in (*notion.halves, *notion.at):
             for index, ply in enumerate(view.pile.plies):
                 rings = [

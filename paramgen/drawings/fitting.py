@@ -13,9 +13,9 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import double_arrow
 from paramgen.drawings.outlines import circle, lines_of, seen, smooth, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.pile import openings
 from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Item, Shape, Style
+from paramgen.finished.thing import openings
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Notion, Side, Step
 from paramgen.lengths import show_both

@@ -16,12 +16,12 @@ from paramgen.drawings.outlines import box_of, circle, lines_of, outer_paths, th
 from paramgen.drawings.pile import finished_pile, lining_pile
 from paramgen.drawings.plies import Pile, moved
 from paramgen.drawings.sheet import letters_for
+from paramgen.finished.thing import Finished
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.build import shifted
 from paramgen.layout.project import Act, Line, Project, Role, Step
 from paramgen.layout.several import first_of
 from paramgen.lengths import show_size_both
-from paramgen.rehearsal.turned import Rehearsed
 
 # A project that takes less than this part of the field, both ways, is shown close up.
 _CLOSE_UP = 0.7
@@ -56,7 +56,7 @@ class Scene:
         What the hoop lets the machine stitch, mm; its middle is the origin.
     course : Path
         The seam line, as finely as it was laid out.
-    done : Rehearsed or None
+    thing : Finished or None
         The finished thing, its own way round; None if it was not rehearsed.
     move : (dx, dy)
         By how much it was moved in its hoop after any turn, mm.
@@ -66,7 +66,7 @@ class Scene:
     hoop: str
     field: Box
     course: Path
-    done: Rehearsed | None = None
+    thing: Finished | None = None
     move: Point = (0.0, 0.0)
 
     @cached_property
@@ -159,10 +159,10 @@ class Scene:
 
     def _laid(self, made: Callable[..., Pile]) -> Pile | None:
         """Lay a pile as the work lay in the hoop, with nothing in it and its zip half open."""
-        if self.done is None:
+        if self.thing is None:
             return None
         opened = self.number_of(Act.OPEN_ZIP) is not None
-        pile = made(self.done, self.letters_in_hand, opened=opened)
+        pile = made(self.thing, self.letters_in_hand, opened=opened)
         return moved(pile, self.project.turned, self.move)
 
     @cached_property
@@ -211,7 +211,7 @@ def hooped(
     hoop: str,
     width: float,
     height: float,
-    done: Rehearsed | None = None,
+    thing: Finished | None = None,
     move: Point = (0.0, 0.0),
 ) -> Scene:
     """Make a project ready for drawing.
@@ -223,7 +223,7 @@ def hooped(
         Name of the hoop for the person.
     width, height : float
         Of its field, mm.
-    done : Rehearsed or None
+    thing : Finished or None
         The finished thing, for the pictures of the work once it is turned.
     move : (dx, dy)
         By how much the project was moved in its hoop after any turn, mm.
@@ -239,7 +239,7 @@ def hooped(
     seam = next(thin)
     steps = tuple(_step(step, thin) for step in project.steps)
     field = Box(-width / 2, -height / 2, width / 2, height / 2)
-    return Scene(replace(project, seam=seam, steps=steps), hoop, field, project.seam, done, move)
+    return Scene(replace(project, seam=seam, steps=steps), hoop, field, project.seam, thing, move)
 
 
 def _in_hand(steps: Iterable[Step]) -> Iterable[Path]:

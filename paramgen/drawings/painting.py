@@ -17,9 +17,9 @@ from paramgen.drawings.facing import face_seen
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.looks import PAPER
 from paramgen.drawings.outlines import line_within, outer_paths, rectangle, seen, straight
-from paramgen.drawings.pile import openings
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.zips import zip_items
+from paramgen.finished.thing import openings
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Act, Face, Layer, Role, Side, Step
 

@@ -1,18 +1,8 @@
-"""The finished thing as a pile of flat plies, worked out from the rehearsal.
+"""The finished thing as a pile of flat plies to be painted, worked out from the finished thing.
 
-Nothing here knows a recipe. The rules, each of which is what cloth does:
-
-- Turning cuts the pile of the hoop like a pack of cards, between the two pieces that lie right
-  sides together: what lay in front of the cut comes behind the rest, the same way up. The two
-  pieces then look outwards, and what lay between them goes with the closing piece: what was
-  laid first is then outermost.
-- A piece between them that the seam holds along one side only swings out past that side: it is
-  mirrored about it, and shows its other face.
-- The finished edge lies inside the seam line by the turn of cloth. A raw edge is where it is
-  trimmed.
-- A thing is held where the rehearsal says it goes, pushed in as far as it goes.
-- A stitched line is seen wherever a sheet that it goes through is seen.
-- Folding lays the part beyond a fold on the rest, upside down, the inside in.
+Nothing here knows a recipe. What lies where is known; here it gets its looks: edges, stitches, coil
+and hardware. A raw edge is where it is trimmed, a stitched line is seen wherever a sheet that it
+goes through is seen, and a thing is held where it goes, pushed in as far as it goes.
 """
 
 from collections.abc import Iterator
@@ -26,36 +16,24 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.outlines import circle
-from paramgen.drawings.plies import (
-    FAR,
-    OTHER,
-    SAME,
-    SIDES,
-    Laid,
-    Mark,
-    Pile,
-    Ply,
-    mirrored_about,
-)
+from paramgen.drawings.plies import FAR, SAME, Laid, Mark, Pile, Ply, mirrored_about
 from paramgen.drawings.primitives import Style
 from paramgen.drawings.zips import zip_items
-from paramgen.geometry.path import path
-from paramgen.layout.project import Act, Held, Layer, Project, Role, Side
-from paramgen.rehearsal.contents import Pocket, lying, outward, pockets_along
+from paramgen.finished.contents import Pocket, lying, outward, pockets_along
+from paramgen.finished.thing import OTHER, SIDES, Finished
+from paramgen.finished.thing import Ply as FinishedPly
+from paramgen.layout.project import Held, Layer, Role, Side
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.turned import Rehearsed
 
-#: A piece swings out if the seam holds it along a run that turns by less than this, degrees.
-ONE_SIDE = 60.0
 
-
-def finished_pile(done: Rehearsed, em: float, *, opened: bool = False, bare: bool = False) -> Pile:
-    """Turn the rehearsed thing out, fit its hardware and put in what it holds.
+def finished_pile(thing: Finished, em: float, *, opened: bool = False, bare: bool = False) -> Pile:
+    """Dress the finished thing, fit its hardware and put in what it holds.
 
     Parameters
     ----------
-    done : Rehearsed
+    thing : Finished
     em : float
         Size of letters, which small things go by, mm.
     opened : bool
@@ -63,44 +41,47 @@ def finished_pile(done: Rehearsed, em: float, *, opened: bool = False, bare: boo
     bare : bool
         Whether its hardware and what it holds are left out.
     """
-    room = finished_area(done)
-    order, swung, outer = _order(done)
-    left = trimmed_to(done.project, done.sandwich)
-    pile = [
-        replace(mirrored_about(_ply(done, index, left, em, opened), swung[index]), sticks_out=True)
-        if index in swung
-        else _ply(done, index, room, em, opened)
-        for index in order
-    ]
+    room = thing.room
+    pile = [_dressed(thing, ply, em, opened) for ply in thing.plies]
     if bare:
-        return Pile(tuple(pile), outer, room)
-    pile = _with_hardware(pile, done, outer, em)
-    for held in done.project.holds:
-        for pocket in pockets_along(done, held):
-            thing = lying(done, held, pocket)
-            if thing is None:
+        return Pile(tuple(pile), thing.outer, room)
+    pile = _with_hardware(pile, thing, em)
+    order = [ply.index for ply in thing.plies]
+    for held in thing.project.holds:
+        for pocket in pockets_along(thing, held):
+            lies = lying(thing, held, pocket)
+            if lies is None:
                 continue
             place = order.index(pocket.sheet) + (held.face == "front")
-            pile.insert(place, _held_ply(held, thing, room, pocket))
+            pile.insert(place, _held_ply(held, lies, room, pocket))
             order.insert(place, -1)
-    return Pile(tuple(pile), outer, room)
+    return Pile(tuple(pile), thing.outer, room)
 
 
-def lining_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
-    """Turn the rehearsed thing out between its linings, before it is pulled through its zip.
+def _dressed(thing: Finished, ply: FinishedPly, em: float, opened: bool) -> Ply:
+    """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
+    if ply.swung is None:
+        return _ply(thing, ply.index, thing.room, em, opened)
+    left = trimmed_to(thing.project, thing.done.sandwich)
+    swung = mirrored_about(_ply(thing, ply.index, left, em, opened), ply.swung)
+    return replace(swung, sticks_out=True)
+
+
+def lining_pile(thing: Finished, em: float, *, opened: bool = False) -> Pile:
+    """Turn the work out between its linings, before it is pulled through its zip.
 
     The pile of the hoop is cut in front of what lies farthest behind. The outer side is the one
     that shows the zip.
 
     Parameters
     ----------
-    done, em, opened
+    thing, em, opened
         As for `finished_pile`; it is bare.
     """
-    room, sheets = finished_area(done), done.sandwich.sheets
-    cut = max(done.indices(sheets[0].piece)) + 1
+    room, sheets = thing.room, thing.done.sandwich.sheets
+    cut = max(thing.done.indices(sheets[0].piece)) + 1
     order = (*range(cut, len(sheets)), *range(cut))
-    plies = tuple(_ply(done, index, room, em, opened) for index in order)
+    plies = tuple(_ply(thing, index, room, em, opened) for index in order)
     pile = Pile(plies, "front", room)
     shown = {
         side: sum(
@@ -113,100 +94,10 @@ def lining_pile(done: Rehearsed, em: float, *, opened: bool = False) -> Pile:
     return replace(pile, outer="back" if shown["back"] > shown["front"] else "front")
 
 
-# What is asked for several times in one project is kept for it, and for the one before.
-
-
-@lru_cache(maxsize=2)
-def finished_area(done: Rehearsed) -> BaseGeometry:
-    """What lies within the finished edge, with what is cut out of it left out."""
-    project = done.project
-    cut = shapely.union_all(list(openings(project)))
-    if not done.turned:
-        return trimmed_to(project, done.sandwich) - cut
-    return project.seam.area.buffer(-turn_of_cloth(project), join_style="mitre") - cut
-
-
-def turn_of_cloth(project: Project) -> float:
-    """What turning takes from each edge: how much the finished edge lies inside the seam, mm."""
-    left, top, right, bottom = project.seam.bounds
-    one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
-    width, height = project.finished[::-1] if project.turned else project.finished
-    # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
-    wide = (right - left - width) / (right - left - one_in[2] + one_in[0])
-    high = (bottom - top - height) / (bottom - top - one_in[3] + one_in[1])
-    return max(0.0, min(wide, high))
-
-
-def openings(project: Project, before: int | None = None) -> Iterator[BaseGeometry]:
-    """What is cut out while the work is in the hoop; not the line that it is itself cut out by.
-
-    Parameters
-    ----------
-    project : Project
-    before : int or None
-        Number of a step: only what was cut out before it counts.
-    """
-    seam = project.seam.line
-    for step in project.steps[: None if before is None else before - 1]:
-        if step.act is Act.UNHOOP:
-            return
-        if step.act is Act.TRIM:
-            cut = [mark.area for mark in step.mark if mark.closed]
-            yield from (one for one in cut if not one.covers(seam))
-
-
-def _order(done: Rehearsed) -> tuple[list[int], dict[int, shapely.LineString], Side]:
-    """Sheets from the back to the front once turned, those that swing out, the outer side."""
-    count = len(done.sandwich.sheets)
-    names = done.project.finish.between
-    groups = [done.indices(name) for name in names]
-    if not done.turned or len(groups) != 2 or not all(groups):
-        return list(range(count)), {}, "front"
-    first, last = groups
-    closed_in_front = min(last) > max(first)
-    cut = max(first) + 1 if closed_in_front else min(first)
-    between = range(cut, min(last)) if closed_in_front else range(max(last) + 1, cut)
-    swung = {index: line for index in between if (line := _held_along(done, index))}
-    stay = [index for index in (*range(cut, count), *range(cut)) if index not in swung]
-    # What swings out comes from the hidden inside, between the two sides.
-    split = sum(index >= cut for index in stay)
-    order = [*stay[:split], *sorted(swung, reverse=True), *stay[split:]]
-    return order, swung, "front" if closed_in_front else "back"
-
-
-def _held_along(done: Rehearsed, sheet: int) -> shapely.LineString | None:
-    """The line across the only run of the seam that holds a sheet; None if it has others."""
-    plane = done.plane
-    runs = [
-        edge.line
-        for edge in plane.edges
-        if edge.seam
-        and edge.binds
-        and edge.binds[0] <= sheet <= edge.binds[1]
-        and all(plane.covers[face][sheet] for face in edge.faces)
-    ]
-    run = shapely.line_merge(shapely.union_all(runs))
-    if run.geom_type != "LineString" or run.is_empty or run.is_ring:
-        return None
-    points = shapely.get_coordinates(run)
-    if np.abs(path(points, closed=False).turns).sum() > ONE_SIDE:
-        return None
-    return shapely.LineString(points[[0, -1]])
-
-
-def layers_of(project: Project) -> list[Layer]:
-    """Every layer, numbered as the rehearsal does."""
-    found: list[Layer] = []
-    for step in project.steps:
-        if step.act is Act.UNHOOP:
-            break
-        found.extend(step.layers)
-    return found
-
-
-def _ply(done: Rehearsed, index: int, room: BaseGeometry, em: float, opened: bool) -> Ply:
+def _ply(thing: Finished, index: int, room: BaseGeometry, em: float, opened: bool) -> Ply:
+    done = thing.done
     sheet = done.sandwich.sheets[index]
-    layer = layers_of(done.project)[sheet.layer]
+    layer = thing.layers[sheet.layer]
     front, back = (_face(layer, sheet, side) for side in SIDES)
     shape, edges, stitches = _plain(done, index, room)
     marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
@@ -300,9 +191,9 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
     return Ply(held.name, held.title, "", shape, Style.HELD, Style.HELD, held=laid)
 
 
-def _with_hardware(pile: list[Ply], done: Rehearsed, outer: Side, em: float) -> list[Ply]:
-    """Fit snaps on the outside, rings through everything, and both faces of what swings out."""
-    project = done.project
+def _with_hardware(pile: list[Ply], thing: Finished, em: float) -> list[Ply]:
+    """Fit snaps on the outside, rings through everything, and both faces of what stands out."""
+    project, outer = thing.project, thing.outer
     ends = (outer, OTHER[outer])
     for notion in project.notions:
         for place in (*notion.halves, *notion.at):

@@ -11,7 +11,9 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.covering import uncovered
 from paramgen.drawings.outlines import lines_of, outer_paths, seen
 from paramgen.drawings.primitives import Group, Item, Shape, Style
-from paramgen.geometry.path import FloatArray, Point, quarter_turn
+from paramgen.finished.thing import OTHER, SIDES
+from paramgen.geometry.mirror import mirrored
+from paramgen.geometry.path import Point, quarter_turn
 from paramgen.layout.project import Held, Side
 
 #: Far enough to be beyond anything in a hoop, mm.
@@ -23,8 +25,6 @@ _NOTHING = 1e-3
 
 #: What lies on a ply: a line or an area, how it looks, and the face it is seen on.
 Mark = tuple[BaseGeometry, Style, Side]
-OTHER: dict[Side, Side] = {"front": "back", "back": "front"}
-SIDES: tuple[Side, ...] = ("front", "back")
 
 
 @dataclass(frozen=True, eq=False)
@@ -170,25 +170,13 @@ def mirrored_about(ply: Ply, line: shapely.LineString) -> Ply:
     """A ply swung round a line: mirrored about it, its other face in front."""
     return replace(
         ply,
-        area=_mirrored(ply.area, line),
+        area=mirrored(ply.area, line),
         front=ply.back,
         back=ply.front,
         marks=tuple(
-            (_mirrored(shape, line), style, OTHER[side]) for shape, style, side in ply.marks
+            (mirrored(shape, line), style, OTHER[side]) for shape, style, side in ply.marks
         ),
     )
-
-
-def _mirrored(shape: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
-    start, end = shapely.get_coordinates(line)[[0, -1]]
-    along = (end - start) / np.hypot(*(end - start))
-
-    def move(points: FloatArray) -> FloatArray:
-        away = points - start
-        there: FloatArray = start + 2 * np.outer(away @ along, along) - away
-        return there
-
-    return shapely.transform(shape, move)
 
 
 def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None) -> Pile:
@@ -219,7 +207,7 @@ def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None
         both = (*over, *stay) if towards == "back" else (*stay, *over)
         plies = tuple(ply for ply in both if ply.area.area > SAME)
         if spot:
-            ((x, y),) = shapely.get_coordinates(_mirrored(spot, line))
+            ((x, y),) = shapely.get_coordinates(mirrored(spot, line))
             moves = float(x), float(y)
         towards = OTHER[towards]  # what has been folded over now looks the other way
     return Pile(plies, pile.outer, shapely.union_all([ply.area for ply in plies]))

@@ -19,9 +19,9 @@ from paramgen.drawings.legend import entries_for
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.pile import layers_of
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
 from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.finished.thing import layers_of
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Role
 from paramgen.lengths import show_both
@@ -240,7 +240,7 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
 
 def _faced(done: Rehearsed) -> Rehearsed:
     """The same, but batting and the like have no right side to show."""
-    layers = layers_of(done.project)
+    layers = tuple(layers_of(done.project))
     sheets = tuple(
         replace(sheet, front=False, back=False)
         if face_seen(layers[sheet.layer], "front") is None

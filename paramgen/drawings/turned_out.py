@@ -14,9 +14,9 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import arrow
 from paramgen.drawings.outlines import area_seen, lines_of, rightmost, seen, spot_in
 from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.pile import turn_of_cloth
-from paramgen.drawings.plies import OTHER, Pile, Ply
+from paramgen.drawings.plies import Pile, Ply
 from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.finished.thing import OTHER, turn_of_cloth
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Side, Step
 from paramgen.lengths import show_both
@@ -130,9 +130,9 @@ def _gaps(hooped: Scene, step: Step) -> tuple[Gap, ...]:
     if any(one.act is Act.TOP_STITCH for one in earlier):
         return ()
     pile = hooped.pile(step)
-    if pile is None or hooped.done is None:
+    if pile is None or hooped.thing is None:
         return tuple(Gap(gap, gap.length) for gap in hooped.gaps)
-    near = turn_of_cloth(hooped.done.project) + _NEAR
+    near = turn_of_cloth(hooped.thing.project) + _NEAR
     found: list[Gap] = []
     for gap in hooped.gaps:
         band = gap.line.buffer(near, cap_style="flat")

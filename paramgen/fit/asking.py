@@ -5,11 +5,12 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from paramgen.findings import CannotMakeError, Finding, InputError
+from paramgen.finished.prove import prove
 from paramgen.hooping import Needs, Room, stitch
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit, show
 from paramgen.making import Order, resizing
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, conditions, size
 
 #: Code of the reason that stitches do not lie within the hoop's field.
@@ -179,7 +180,7 @@ class Asking:
             if isinstance(sized, _Refused):
                 return sized.reasons
             try:
-                found = rehearse(lay_out(sized, chord_error=COARSE)).findings
+                found = prove(lay_out(sized, chord_error=COARSE)).findings
             except CannotMakeError as problem:
                 found = problem.findings
             self._rehearsed[key] = _reasons(found, self._heeds)

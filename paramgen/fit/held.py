@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from paramgen.finished.prove import prove
 from paramgen.fit.asking import LIMIT, Asking, Reason
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
@@ -13,7 +14,7 @@ from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 
 #: Findings that `make` only tells, but of a thing that falls out or cannot be gripped again.
@@ -261,7 +262,7 @@ def _others(
             replace(held, title=title, size=one) if held.name == where.name else held
             for held in project.holds
         )
-        found = rehearse(replace(project, holds=holds)).findings
+        found = prove(replace(project, holds=holds)).findings
         reasons += (
             Reason(finding.code, finding.message, finding.amount)
             for finding in found

@@ -74,10 +74,10 @@ def contents(
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.done, made.move)
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
     shown = Shown(
         tuple(step_sheet(scene, step.number) for step in made.project.steps),
-        finished or finished_sheets(made.done),
+        finished or finished_sheets(made.thing),
     )
     found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
     found.update(_cutting(made))
@@ -97,7 +97,7 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
     for step, sheet in zip(project.steps, shown.steps, strict=True):
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(composed(sheet))
-    for drawing in (*map(composed, shown.finished), section(made.done)):
+    for drawing in (*map(composed, shown.finished), section(made.thing.done)):
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):

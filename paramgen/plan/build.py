@@ -9,8 +9,10 @@ import shapely
 from paramgen import __version__
 from paramgen.files.write import StitchFile
 from paramgen.findings import Finding
+from paramgen.finished.proof import Proof
 from paramgen.geometry.path import Path, Point
-from paramgen.layout.project import Figure, Layer, Line, Piece, Step
+from paramgen.layout.project import Figure, Layer, Line, Piece, Placement, Project, Step
+from paramgen.layout.several import put
 from paramgen.making import Made
 from paramgen.papers.printing import Printing
 from paramgen.plan.model import (
@@ -21,7 +23,10 @@ from paramgen.plan.model import (
     FigurePart,
     FilePart,
     FindingPart,
+    FinishPart,
+    FlapPart,
     FoldPart,
+    HardwarePart,
     HoldPart,
     HollowPart,
     HoopPart,
@@ -33,11 +38,12 @@ from paramgen.plan.model import (
     PiecePart,
     Plan,
     ProofPart,
+    RoomPart,
     ShownPart,
     StepPart,
     TakesPart,
+    ThicknessPart,
 )
-from paramgen.rehearsal.proof import Proof
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.sewn import SewnStep
 
@@ -111,11 +117,14 @@ def plan(
                 title=one.title,
                 size=_numbers(one.size),
                 ease=_number(one.ease),
+                thickness=_number(one.thickness),
+                number=one.number,
                 against=one.against,
                 face=one.face,
             )
             for one in project.holds
         ],
+        finish=_finish(project),
         layers=[_layer(layer, step) for step in project.steps for layer in step.layers],
         steps=[_step(one, sewn.get(one.stop or 0)) for one in project.steps],
         paper=_paper(printing) if printing else None,
@@ -130,7 +139,7 @@ def plan(
             for name, one in files.items()
         ],
         findings=[finding_part(one) for one in project.findings],
-        proof=_proof(made.proof),
+        proof=_proof(made.proof, project.placed[0]),
         contents=sorted(names),
     )
 
@@ -168,7 +177,24 @@ def _paper(one: Printing) -> PaperPart:
     )
 
 
-def _proof(one: Proof) -> ProofPart:
+def _finish(project: Project) -> FinishPart:
+    finish = project.finish
+    return FinishPart(
+        way=finish.way,
+        finished=_points(finish.finished or project.seam),
+        seam=_points(project.seam),
+        between=list(finish.between),
+        pulled_over=list(finish.pulled_over),
+        stands_out=list(finish.stands_out),
+    )
+
+
+def _in_hoop(points: Sequence[Point], where: Placement) -> list[list[float]]:
+    """Points of the finished thing where the first copy lies in the hoop."""
+    return [_numbers(point) for point in put(np.array(points), where).tolist()]
+
+
+def _proof(one: Proof, where: Placement) -> ProofPart:
     return ProofPart(
         hollows=[
             HollowPart(kind=hollow.kind, area=_number(hollow.area), pieces=list(hollow.pieces))
@@ -198,6 +224,37 @@ def _proof(one: Proof) -> ProofPart:
             for layers in one.layers
         ],
         top_stitch_needle=one.top_stitch_needle,
+        flaps=[
+            FlapPart(
+                pieces=list(flap.pieces),
+                lies=flap.lies,
+                rim=[_in_hoop(part, where) for part in flap.rim],
+            )
+            for flap in one.flaps
+        ],
+        rooms=[
+            RoomPart(
+                thing=room.held,
+                against=room.against,
+                width=_number(room.width),
+                height=_number(room.height),
+                opens=room.opens,
+            )
+            for room in one.rooms
+        ],
+        hardware=[
+            HardwarePart(
+                notion=each.notion,
+                at=_in_hoop([each.at], where)[0],
+                through=list(each.through),
+                reached_by=each.reached_by,
+                depth=_number(each.depth),
+            )
+            for each in one.hardware
+        ],
+        thickness=ThicknessPart(
+            empty=_numbers(one.thickness.empty), full=_numbers(one.thickness.full)
+        ),
     )
 
 

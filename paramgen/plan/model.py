@@ -110,6 +110,8 @@ class HoldPart(Part):
     title: str
     size: Size
     ease: Millimetres
+    thickness: Millimetres = Field(description="of one of them")
+    number: int = Field(description="how many the whole project holds at once")
     against: str = Field(description="the piece it lies against")
     face: Literal["front", "back"] = Field(description="of that piece, as it lies in the hoop")
 
@@ -229,6 +231,43 @@ class LayersPart(Part):
     needle: str
 
 
+class FlapPart(Part):
+    """What lies between the work and the closing piece and is bound only at the rim."""
+
+    pieces: list[str]
+    lies: Literal["work side", "stands out", "closing side"] = Field(
+        description="where it comes to lie in the finished thing"
+    )
+    rim: list[list[Spot]] = Field(description="stretches of the seam line where it is bound")
+
+
+class RoomPart(Part):
+    """The clear room of a place that holds something, between the lines that bind it."""
+
+    thing: str
+    against: str
+    width: Millimetres
+    height: Millimetres
+    opens: Literal["zip", "mouth"]
+
+
+class HardwarePart(Part):
+    """Where hardware is set in the finished thing."""
+
+    notion: str
+    at: Spot = Field(description="open and flat, as it lay in the hoop")
+    through: list[str] = Field(description="the pieces pierced, from the face that is seen inward")
+    reached_by: Literal["outside", "zip", "mouth", "gap"]
+    depth: Millimetres = Field(description="how far in from there its far side is reached")
+
+
+class ThicknessPart(Part):
+    """How thick the closed thing is, least and most: an estimate."""
+
+    empty: list[Millimetres] = Field(min_length=2, max_length=2)
+    full: list[Millimetres] = Field(min_length=2, max_length=2)
+
+
 class ProofPart(Part):
     """What the rehearsal proves of the finished thing."""
 
@@ -237,6 +276,21 @@ class ProofPart(Part):
     takes: list[TakesPart]
     layers: list[LayersPart]
     top_stitch_needle: str
+    flaps: list[FlapPart] = Field(description="in order from the work to the closing piece")
+    rooms: list[RoomPart]
+    hardware: list[HardwarePart]
+    thickness: ThicknessPart
+
+
+class FinishPart(Part):
+    """How the project ends, as it lies in the hoop; of several copies, the first."""
+
+    way: Literal["turned", "raw edge"]
+    finished: list[Spot] = Field(description="the finished edge")
+    seam: list[Spot] = Field(description="the seam line, its gaps left in")
+    between: list[str] = Field(description="pieces it is turned out between: work, closing piece")
+    pulled_over: list[str]
+    stands_out: list[str]
 
 
 class Plan(Part):
@@ -263,6 +317,7 @@ class Plan(Part):
     pieces: list[PiecePart] = Field(description="quantities for all copies")
     notions: list[NotionPart] = Field(description="quantities for all copies")
     holds: list[HoldPart]
+    finish: FinishPart
     layers: list[LayerPart]
     steps: list[StepPart]
     paper: PaperPart | None = Field(description="none where nothing is printed")

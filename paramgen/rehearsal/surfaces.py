@@ -6,7 +6,9 @@ import numpy as np
 import shapely
 
 from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Role
 from paramgen.lengths import show_apart, show_both
+from paramgen.rehearsal.faces import NEAR
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
@@ -140,12 +142,21 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
 
 
 def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
-    """Pieces between the right sides that a line inside the seam goes through."""
+    """Pieces between the right sides that a line inside the seam goes through.
+
+    What is top-stitched to the outside on purpose stays there, if it is not to be pulled over or
+    to stand out.
+    """
     names = done.project.finish.between
     if len(names) != 2:
         return
     low, high = done.between
     plane = done.plane
+    finish = done.project.finish
+    flaps = {*finish.pulled_over, *finish.stands_out}
+    lines = done.sandwich.sewn
+    meant = [one.path for one in lines if one.line.role is Role.TOP_STITCH]
+    on_purpose = shapely.union_all(meant).buffer(NEAR)
     caught: dict[str, list[shapely.LineString]] = {}
     for edge in plane.edges:
         f, g = edge.faces
@@ -155,6 +166,9 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
             continue
         there = np.flatnonzero(plane.covers[f] & plane.covers[g])
         for sheet in there[(there > low) & (there < high)]:
+            piece = done.sandwich.sheets[sheet].piece
+            if piece not in flaps and meant and on_purpose.covers(edge.line):
+                continue
             if edge.binds[0] <= sheet <= edge.binds[1]:
                 caught.setdefault(done.sandwich.sheets[sheet].piece, []).append(edge.line)
     for piece, lines in sorted(caught.items()):

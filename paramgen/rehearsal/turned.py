@@ -76,7 +76,7 @@ def work_through(project: Project) -> Rehearsed:
     between = spaces(cut)
     if project.finish.way != "turned":
         return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
-    gap = _gap_ways(between)
+    gap = gap_ways(between)
     closed = set(gap)
     seeds = _seeds(project, pile, between)
     leaks: list[Finding] = []
@@ -95,7 +95,7 @@ def work_through(project: Project) -> Rehearsed:
     return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
 
 
-def _gap_ways(between: Spaces) -> set[int]:
+def gap_ways(between: Spaces) -> set[int]:
     """Ways across the parts of the seam line that are left open for turning."""
     cut = between.plane
     if not cut.gaps:

@@ -21,6 +21,7 @@ import numpy as np
 
 from paramgen.cli.asking import Words, asked
 from paramgen.files.write import write_stitch_files
+from paramgen.finished.prove import prove
 from paramgen.hooping import Room, put_in_hoop
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out
@@ -29,7 +30,7 @@ from paramgen.making import make
 from paramgen.pack.contents import contents
 from paramgen.recipe.read import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop
-from paramgen.rehearsal.rehearse import COARSE, rehearse
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 
 ROUNDS = 15
@@ -194,7 +195,7 @@ def rehearsing(recipe: str) -> None:
     sized = size(find_recipe(recipe), {}, unit=Unit.MM)
     project = lay_out(sized, chord_error=COARSE)
 
-    took = statistics.median(_spent(lambda: rehearse(project)) for _ in range(ROUNDS))
+    took = statistics.median(_spent(lambda: prove(project)) for _ in range(ROUNDS))
     layers = sum(layer.plies for step in project.steps for layer in step.layers)
     print(f"rehearsal of {recipe}, {layers} plies (goal: 50 ms)\n  {took * 1000:.0f} ms\n")
 
@@ -205,7 +206,7 @@ def layering() -> None:
     for more in LAYERS:
         sized = size(find_layered(more), {}, unit=Unit.MM)
         project = lay_out(sized, chord_error=COARSE)
-        spent = min(_spent(partial(rehearse, project)) for _ in range(5))
+        spent = min(_spent(partial(prove, project)) for _ in range(5))
         print(f"  {more + 3:>4} layers  {1000 * spent:7.1f} ms")
 
 

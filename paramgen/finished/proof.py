@@ -1,12 +1,19 @@
-"""What the rehearsal proves when all is well, as plain numbers."""
+"""What is proven of the finished thing when all is well, as plain numbers."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
 
+from paramgen.finished.bulk import Thickness, closed_thickness
+from paramgen.finished.contents import pockets_along, room_in
+from paramgen.finished.reach import places
+from paramgen.finished.thing import Finished
+from paramgen.geometry.path import Point
 from paramgen.layout.project import Side
-from paramgen.rehearsal.contents import room_in
 from paramgen.rehearsal.hollows import WORLD
 from paramgen.rehearsal.thickness import Layers, layers_along, top_stitch_needle
 from paramgen.rehearsal.turned import Rehearsed
@@ -71,8 +78,73 @@ class Takes:
 
 
 @dataclass(frozen=True)
+class FlapLies:
+    """A flap of the finished thing.
+
+    Parameters
+    ----------
+    pieces : tuple of str
+    lies : str
+        `work side`, `stands out` or `closing side`.
+    rim : tuple of tuple of Point
+        The stretches of the seam line where it is bound, mm.
+    """
+
+    pieces: tuple[str, ...]
+    lies: Literal["work side", "stands out", "closing side"]
+    rim: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True)
+class RoomIn:
+    """A place that holds something.
+
+    Parameters
+    ----------
+    held : str
+        Name of what it is for.
+    against : str
+        The piece it lies against.
+    width, height : float
+        Clear, between the lines that bind it, mm.
+    opens : str
+        `zip` or `mouth`.
+    """
+
+    held: str
+    against: str
+    width: float
+    height: float
+    opens: Literal["zip", "mouth"]
+
+
+@dataclass(frozen=True)
+class Hardware:
+    """Where hardware is set.
+
+    Parameters
+    ----------
+    notion : str
+    at : Point
+        mm, on the finished thing open and flat as it lay in the hoop.
+    through : tuple of str
+        The pieces it pierces, from the face that is seen inward.
+    reached_by : str
+        `outside`, `zip`, `mouth` or `gap`: what leads to its far side.
+    depth : float
+        How far in from there, mm.
+    """
+
+    notion: str
+    at: Point
+    through: tuple[str, ...]
+    reached_by: Literal["outside", "zip", "mouth", "gap"]
+    depth: float
+
+
+@dataclass(frozen=True)
 class Proof:
-    """What shows, what goes in, and how thick it is.
+    """What shows, what goes in, where it all lies and how thick it is.
 
     Parameters
     ----------
@@ -83,6 +155,12 @@ class Proof:
     layers : tuple of Layers
     top_stitch_needle : str
         To suggest for top-stitching after turning.
+    flaps : tuple of FlapLies
+        In order from the work to the closing piece.
+    rooms : tuple of RoomIn
+    hardware : tuple of Hardware
+    thickness : Thickness
+        Of the closed thing.
     """
 
     hollows: tuple[Hollow, ...]
@@ -90,10 +168,15 @@ class Proof:
     takes: tuple[Takes, ...]
     layers: tuple[Layers, ...]
     top_stitch_needle: str
+    flaps: tuple[FlapLies, ...]
+    rooms: tuple[RoomIn, ...]
+    hardware: tuple[Hardware, ...]
+    thickness: Thickness
 
 
-def proof(done: Rehearsed) -> Proof:
-    """Put a rehearsed project into numbers."""
+def proof(thing: Finished) -> Proof:
+    """Put a finished thing into numbers."""
+    done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     shown: dict[tuple[str, Side], float] = {}
     sizes: dict[int, float] = {}
@@ -118,7 +201,7 @@ def proof(done: Rehearsed) -> Proof:
                     shown[key] = shown.get(key, 0.0) + area
     takes = []
     for held in done.project.holds:
-        room = room_in(done, held)
+        room = room_in(thing, held)
         if room is not None:
             takes.append(Takes(held.name, held.against, *(float(np.round(x, 3)) for x in room)))
     return Proof(
@@ -130,7 +213,38 @@ def proof(done: Rehearsed) -> Proof:
         tuple(takes),
         layers_along(done),
         top_stitch_needle(done),
+        tuple(FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps),
+        tuple(_rooms(thing)),
+        tuple(
+            Hardware(
+                one.notion.name,
+                one.at,
+                tuple(dict.fromkeys(ply.sheet.piece for ply in one.pierced)),
+                one.opening,
+                one.depth,
+            )
+            for one in places(thing)
+            if one.opening
+        ),
+        closed_thickness(thing),
     )
+
+
+def _lines(shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
+    return tuple(
+        tuple((float(x), float(y)) for x, y in shapely.get_coordinates(part))
+        for part in shapely.get_parts(shape)
+        if not part.is_empty
+    )
+
+
+def _rooms(thing: Finished) -> Iterator[RoomIn]:
+    for held in thing.project.holds:
+        for pocket in pockets_along(thing, held):
+            left, top, right, bottom = shapely.bounds(pocket.area).tolist()
+            across, down = right - left, bottom - top
+            opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
+            yield RoomIn(held.name, pocket.piece, across, down, opens)
 
 
 def _kind(done: Rehearsed, hollow: int) -> Literal["outside", "hidden", "closed"]:

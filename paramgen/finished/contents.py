@@ -1,4 +1,10 @@
-"""Whether the things a project is meant to hold go in, stay in and come out."""
+"""The places that hold something, and whether it goes in, stays in and comes out.
+
+Room is what lies between the lines that bind the finished thing, those stitched by hand among them,
+and not between its seams. A thing takes its thickness from the width of a pocket, as a flat bag is
+half as wide as it is round, and half of it at a closed end, where the two sides meet in the middle
+of the thickness (geometry of cloth that does not stretch).
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -9,12 +15,12 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
+from paramgen.finished.thing import Finished
 from paramgen.geometry.path import FloatArray
-from paramgen.layout.project import Held
+from paramgen.layout.project import Held, Side
 from paramgen.lengths import show_apart, show_both, show_size
 from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.turned import Rehearsed
 
 #: Sizes are compared to this, mm.
 HAIR = 0.01
@@ -22,6 +28,11 @@ HAIR = 0.01
 _NEARLY = 1e-4
 #: How far a thing may reach out where nothing limits it, mm.
 FAR = 1000.0
+#: What a slider parked at the end takes from the mouth of a zip, least and most, mm (from memory:
+#: the body of a slider of size 3 to 5, and what it keeps from the seam).
+PARKED_SLIDER = (8.0, 20.0)
+#: Part of a slit's length that opens: its ends draw together (common practice, no source).
+SLIT_OPENS = 0.95
 
 
 @dataclass(frozen=True)
@@ -36,47 +47,69 @@ class Pocket:
         Its piece.
     title : str
     area : BaseGeometry
-        Where things are held, mm.
+        Where things are held: between the lines that bind it, mm.
+    seams : BaseGeometry
+        The same between its seams, mm: where no line were stitched by hand.
     mouths : BaseGeometry
         Lines it opens at.
     opens : bool
         Whether it opens to the outside at all.
     through_zip : bool
         Whether it opens through a zip, and not at an edge.
+    node : int
+        One of its spaces; -1 if there is none.
     """
 
     sheet: int
     piece: str
     title: str
     area: BaseGeometry
+    seams: BaseGeometry
     mouths: BaseGeometry
     opens: bool
     through_zip: bool
+    node: int
 
 
-def pockets_along(done: Rehearsed, held: Held) -> list[Pocket]:
+def pockets_along(thing: Finished, held: Held) -> list[Pocket]:
     """The hollows along a piece's face, one for each time it is laid where the thing may be."""
+    done = thing.done
     sheets = done.sandwich.sheets
     outermost: dict[int, int] = {}
     for sheet in done.indices(held.against):
         layer = sheets[sheet].layer
         if layer not in outermost or held.face == "front":
             outermost[layer] = sheet
-    found = [_pocket(done, sheet, held.face) for sheet in outermost.values()]
+    found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
     if held.within is not None:
         room = held.within.area
         found = [one for one in found if (one.area & room).area > one.area.area / 2]
     return found
 
 
-def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
-    """The hollow along the face of one sheet, inside the seam."""
+def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None = None) -> Pocket:
+    """The hollow along the face of one sheet, within the finished edge.
+
+    Parameters
+    ----------
+    thing : Finished
+    sheet : int
+        Its place in the sandwich.
+    face : str
+        `front` or `back`, as it lies in the hoop.
+    at : Point or None
+        A place of it, where it has several parts that stitches divide; the roomiest if None.
+    """
+    done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     beside = spaces.below if face == "front" else spaces.above
     inside = np.append(plane.within, False)[spaces.face]
-    nodes = _largest_part(spaces, {int(n) for n in np.flatnonzero((beside == sheet) & inside)})
+    along = {int(n) for n in np.flatnonzero((beside == sheet) & inside)}
+    nodes = _largest_part(spaces, along, at)
     mine = set(nodes)
-    area = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
+    whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
+    seams = whole & thing.room
+    area = _between_lines(thing, seams)
     opens = any(done.shows(node) for node in nodes)
     mouths: list[BaseGeometry] = []
     through_zip = False
@@ -97,13 +130,31 @@ def _pocket(done: Rehearsed, sheet: int, face: str) -> Pocket:
         at_edge = [line for line in mouths if own.dwithin(line.centroid, 0.01)]
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
-    mouth = shapely.line_merge(shapely.union_all(mouths)) if mouths else shapely.LineString()
+    open_at = shapely.union_all(mouths) & area.buffer(_REACHES) if mouths else shapely.LineString()
+    lines = [part for part in shapely.get_parts(open_at) if part.geom_type == "LineString"]
+    mouth = shapely.line_merge(shapely.MultiLineString(lines)) if lines else shapely.LineString()
     one = sheets[sheet]
-    return Pocket(sheet, one.piece, one.title, area, mouth, opens, through_zip)
+    node = min(nodes, default=-1)
+    return Pocket(sheet, one.piece, one.title, area, seams, mouth, opens, through_zip, node)
 
 
-def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
-    """Of the spaces along a sheet, those of the roomiest part that no stitch parts.
+#: A mouth reaches its place if it is no farther from it than this, mm.
+_REACHES = 0.02
+
+
+def _between_lines(thing: Finished, area: BaseGeometry) -> BaseGeometry:
+    """The roomiest part that lines stitched by hand through all of it leave."""
+    if not thing.bindings or area.is_empty:
+        return area
+    lines = shapely.union_all(list(thing.bindings)).buffer(HAIR / 2, cap_style="flat")
+    parts = shapely.get_parts(area - lines)
+    return max(parts, key=lambda part: float(part.area / part.length), default=area)
+
+
+def _largest_part(spaces: Spaces, nodes: set[int], at: shapely.Point | None) -> list[int]:
+    """Of the spaces along a sheet, those of the part at a place, or of the roomiest.
+
+    What no stitch parts is one part.
 
     The roomiest by area for its outline: a narrow strip along an edge holds nothing, however
     long it is.
@@ -118,6 +169,15 @@ def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
     for node in sorted(nodes):
         parts.setdefault(int(least[node]), []).append(node)
     areas = spaces.plane.areas
+    if at is not None:
+        return next(
+            (
+                part
+                for part in parts.values()
+                if any(areas[int(spaces.face[node])].dwithin(at, HAIR) for node in part)
+            ),
+            [],
+        )
 
     def room(part: list[int]) -> float:
         whole = shapely.union_all([areas[int(spaces.face[node])] for node in part])
@@ -126,11 +186,11 @@ def _largest_part(spaces: Spaces, nodes: set[int]) -> list[int]:
     return max(parts.values(), key=room, default=[])
 
 
-def contents(done: Rehearsed) -> Iterator[Finding]:
+def contents(thing: Finished) -> Iterator[Finding]:
     """Find the things that do not go in, are not held, or cannot be gripped."""
-    for held in done.project.holds:
+    for held in thing.project.holds:
         told: set[str] = set()
-        pockets = pockets_along(done, held)
+        pockets = pockets_along(thing, held)
         if not pockets:
             yield Finding(
                 "no-pocket",
@@ -140,19 +200,19 @@ def contents(done: Rehearsed) -> Iterator[Finding]:
                 piece=held.against,
             )
         for pocket in pockets:
-            for finding in _one(done, way_round(done, held, pocket), pocket):
+            for finding in _one(thing, way_round(thing, held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
 
 
-def way_round(done: Rehearsed, held: Held, pocket: Pocket) -> Held:
+def way_round(thing: Finished, held: Held, pocket: Pocket) -> Held:
     """The thing put in the way round that suits it better: as it is, or turned by 90°."""
-    found = list(_one(done, held, pocket))
+    found = list(_one(thing, held, pocket))
     if not found:
         return held
     sideways = replace(held, size=held.size[::-1])
-    return min((found, held), (list(_one(done, sideways, pocket)), sideways), key=_badness)[1]
+    return min((found, held), (list(_one(thing, sideways, pocket)), sideways), key=_badness)[1]
 
 
 def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
@@ -161,8 +221,23 @@ def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
     return worst, sum(one.amount or 0.0 for one in found)
 
 
-def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
-    unit = done.project.unit
+def takes(held: Held, pocket: Pocket) -> tuple[float, float]:
+    """Room that a thing takes, with its ease and what its thickness takes, mm.
+
+    The way it goes in it needs no ease: there it stands out as far as it likes.
+    """
+    (width, height), thick = held.size, held.thickness
+    beside = held.ease + thick
+    if pocket.through_zip or pocket.mouths.is_empty:  # closed at both ends, each way
+        return width + beside, height + beside
+    dx, dy = outward(pocket)
+    if abs(dx) > abs(dy):
+        return width + thick / 2, height + beside
+    return width + beside, height + thick / 2
+
+
+def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
+    unit = thing.project.unit
     size = show_size(*held.size, unit)
     if not pocket.opens or pocket.mouths.is_empty:
         yield Finding(
@@ -177,40 +252,34 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
     room = _room(held, pocket)
     width, height = held.size
     # What fits to the hair fits.
-    spots = shrunk(room, width + held.ease - HAIR, height + held.ease - HAIR)
+    across, down = (size - HAIR for size in takes(held, pocket))
+    spots = shrunk(room, across, down)
     if spots.is_empty:
-        most = [max(0.0, side - held.ease) for side in largest_through(room, held)]
+        most = largest_in(room, held, pocket)
         left, top, right, bottom = shapely.bounds(room).tolist()
-        across, down = width + held.ease - HAIR, height + held.ease - HAIR
         # Where the place is too small all through, just that is lacking.
         short = max(across - (right - left), down - (bottom - top))
         if not short > HAIR:
             short = max(width - most[0], height - most[1], 0.0)
+        seams = replace(pocket, area=pocket.seams)
+        stitched = not shrunk(_room(held, seams), across, down).is_empty
+        where = ", between the lines it is top-stitched along," if stitched else ""
+        nearer = ", or top-stitch nearer to the edge" if stitched else ""
+        thick = f", {show_both(held.thickness, unit)} thick," if held.thickness else ""
         yield Finding(
-            "does-not-fit",
+            "stitched-too-narrow" if stitched else "does-not-fit",
             Severity.CANNOT,
-            f"the {held.title} of {size} does not go into the {pocket.title} with "
+            f"the {held.title} of {size}{thick} does not go into the {pocket.title}{where} with "
             f"{show_both(held.ease, unit)} of ease; the largest of its shape that does is "
             f"{show_size(most[0], most[1], unit)}",
-            f"Make the place for it about {show_both(short, unit)} larger.",
+            f"Make the place for it about {show_both(short, unit)} larger{nearer}.",
             amount=short,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
         return
     if pocket.through_zip:
-        narrow = min(width, height) + held.ease
-        if float(pocket.mouths.length) < narrow:
-            yield Finding(
-                "mouth-narrow",
-                Severity.CANNOT,
-                f"the {held.title} of {size} does not go through the zip: it opens "
-                f"{show_both(float(pocket.mouths.length), unit)}",
-                "Make the project wider.",
-                amount=narrow - float(pocket.mouths.length),
-                place=place_of([pocket.mouths]),
-                piece=pocket.piece,
-            )
+        yield from _through_the_zip(thing, held, pocket)
         return
     depth = deepest(spots, held, pocket)
     height = along_the_way_in(held, pocket)
@@ -239,6 +308,35 @@ def _one(done: Rehearsed, held: Held, pocket: Pocket) -> Iterator[Finding]:
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
+
+
+def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
+    """A thing goes through a slit if its two smaller measures together do.
+
+    They go round it: the slit opens to a ring twice its own length round.
+    """
+    unit = thing.project.unit
+    needs = sum(sorted((*held.size, held.thickness))[:2])
+    # The slider is parked at one end, and there the zip does not open.
+    widest, narrowest = (
+        SLIT_OPENS * max(0.0, float(pocket.mouths.length) - slider) for slider in PARKED_SLIDER
+    )
+    if needs <= narrowest:
+        return
+    has, wants = show_apart(narrowest, needs, unit)
+    cannot = needs > widest
+    how = "does not go through" if cannot else "may not go through"
+    yield Finding(
+        "mouth-narrow",
+        Severity.CANNOT if cannot else Severity.DISAPPOINT,
+        f"the {held.title} of {show_size(*held.size, unit)} {how} the zip: with the slider "
+        f"parked at its end it opens {has}; {wants} must go through",
+        f"Make the zip open {show_both((needs - narrowest) / SLIT_OPENS, unit)} more: make the "
+        "project wider.",
+        amount=needs - narrowest,
+        place=place_of([pocket.mouths]),
+        piece=pocket.piece,
+    )
 
 
 def _room(held: Held, pocket: Pocket) -> BaseGeometry:
@@ -300,44 +398,64 @@ def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     dx, dy = outward(pocket)
     x, y = shapely.get_coordinates(spots).T
     place = int(np.argmin(x * dx + y * dy))
-    # The ease is taken up at the bottom of the pocket and half of it at each side.
     tall = along_the_way_in(held, pocket)
-    inner = float(x[place] * dx + y[place] * dy) - (tall + held.ease) / 2
+    taken = takes(held, pocket)[abs(dy) > abs(dx)]
+    inner = float(x[place] * dx + y[place] * dy) - taken / 2 + held.thickness / 2
     mouth = shapely.get_coordinates(pocket.mouths) @ np.array([dx, dy])
     return float(min(tall, mouth.max() - inner))
 
 
-def lying(done: Rehearsed, held: Held, pocket: Pocket) -> shapely.Polygon | None:
+def lying(thing: Finished, held: Held, pocket: Pocket) -> shapely.Polygon | None:
     """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
 
     None if it does not go in.
     """
     if not pocket.opens or pocket.mouths.is_empty:
         return None
-    held = way_round(done, held, pocket)
+    held = way_round(thing, held, pocket)
     width, height = held.size
-    spots = shrunk(_room(held, pocket), width + held.ease - HAIR, height + held.ease - HAIR)
+    across, down = takes(held, pocket)
+    spots = shrunk(_room(held, pocket), across - HAIR, down - HAIR)
     if spots.is_empty:
         return None
     out = np.array(outward(pocket))
     points = shapely.get_coordinates(spots)
     along = points @ out
     lowest = points[along < along.min() + HAIR]
-    # As in `deepest`: at the bottom of the pocket there is no ease left.
-    x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * held.ease / 2
+    # Through a zip it lies at the bottom with no ease left; a thick thing keeps half its
+    # thickness from a closed end.
+    inward = held.ease / 2 if pocket.through_zip else -held.thickness / 4
+    x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * inward
     dx, dy = width / 2, height / 2
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
 
-def largest_through(room: BaseGeometry, held: Held, most: float = 1.0) -> tuple[float, float]:
-    """Largest thing of the same shape that goes in with its ease, width and height, mm.
+def largest_in(
+    room: BaseGeometry, held: Held, pocket: Pocket, most: float = 1.0
+) -> tuple[float, float]:
+    """Largest thing of the same shape that goes in with its ease and thickness, mm."""
+    taken = takes(held, pocket)
+    found = largest_through(room, taken, most)
+    sizes = [
+        max(0.0, large - (took - size))
+        for large, took, size in zip(found, taken, held.size, strict=True)
+    ]
+    return sizes[0], sizes[1]
+
+
+def largest_through(
+    room: BaseGeometry, taken: tuple[float, float], most: float = 1.0
+) -> tuple[float, float]:
+    """Largest rectangle of a shape that goes into a room, width and height, mm.
 
     Parameters
     ----------
+    taken : (width, height)
+        Of that shape, mm.
     most : float
-        Times the thing's own size, beyond which is not looked.
+        Times that size, beyond which is not looked.
     """
-    width, height = (size + held.ease for size in held.size)
+    width, height = taken
     left, top, right, bottom = shapely.bounds(room)
     high = min(most, (right - left) / width, (bottom - top) / height)
 
@@ -358,19 +476,17 @@ def largest_through(room: BaseGeometry, held: Held, most: float = 1.0) -> tuple[
 MOST_TIMES = 4.0
 
 
-def room_in(done: Rehearsed, held: Held) -> tuple[float, float] | None:
+def room_in(thing: Finished, held: Held) -> tuple[float, float] | None:
     """Largest thing of the same shape that goes where one is held; None if nothing does.
 
     Returns
     -------
     (width, height) or None
-        mm, the ease taken off.
+        mm, the ease and what the thickness takes taken off.
     """
-    sizes = []
-    for pocket in pockets_along(done, held):
-        if pocket.opens and not pocket.mouths.is_empty:
-            sizes.append(largest_through(_room(held, pocket), held, MOST_TIMES))
-    if not sizes:
-        return None
-    width, height = min(sizes)
-    return max(0.0, width - held.ease), max(0.0, height - held.ease)
+    sizes = [
+        largest_in(_room(held, pocket), held, pocket, MOST_TIMES)
+        for pocket in pockets_along(thing, held)
+        if pocket.opens and not pocket.mouths.is_empty
+    ]
+    return min(sizes, default=None)

@@ -1,0 +1,1 @@
+"""The finished thing: where hands put the parts after the last stitch, in plain millimetres."""

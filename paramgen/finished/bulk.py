@@ -1,0 +1,257 @@
+"""How thick it is: under each line stitched, by machine and by hand, and when it is closed.
+
+Each figure is an estimate with a range, as a ply is: only what is too thick over all of it is
+refused.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.finished.limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
+from paramgen.finished.thing import Finished
+from paramgen.geometry.path import FloatArray, Point
+from paramgen.layout.project import Act
+from paramgen.lengths import Unit, show_both
+from paramgen.rehearsal.faces import trimmed_to
+from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.stretches import spots_along
+
+#: Least and most, mm.
+Range = tuple[float, float]
+
+#: A line is looked at so often, mm.
+EVERY = 2.0
+#: The closed thing is looked at this far inside its edge as well: on its allowances, mm.
+BESIDE_EDGE = 1.5
+
+
+@dataclass(frozen=True)
+class Thickness:
+    """How thick the closed thing is.
+
+    Parameters
+    ----------
+    empty, full : (float, float)
+        Least and most, mm: with nothing in it, and with all that it is to hold.
+    """
+
+    empty: Range
+    full: Range
+
+
+@dataclass(frozen=True)
+class Under:
+    """What lies under the needle along a line that is stitched by hand.
+
+    Parameters
+    ----------
+    step : int
+    plies : int
+        The most at any place.
+    thick : (float, float)
+        There, least and most, mm.
+    place : tuple of Point
+        Where it is thickest.
+    """
+
+    step: int
+    plies: int
+    thick: Range
+    place: tuple[Point, ...]
+
+
+def bulk(thing: Finished) -> Iterator[Finding]:
+    """Find lines that are too thick to be stitched, and what is too thick to be closed."""
+    unit = thing.project.unit
+    for line in by_machine(thing):
+        title = next(step.title for step in thing.project.steps if step.number == line.step)
+        yield from _thick(line, f"step {line.step}, {title},", "machine", UNDER_EMBROIDERY, unit)
+    for line in by_hand(thing):
+        yield from _thick(line, f"the stitching of step {line.step}", "hand", UNDER_SEWING, unit)
+    least, most = closed_thickness(thing).full
+    if least > CLOSED:
+        yield Finding(
+            "closed-too-thick",
+            Severity.CANNOT,
+            f"closed and full it is {show_both(least, unit)} to {show_both(most, unit)} thick; at "
+            f"most {show_both(CLOSED, unit)} can be held closed",
+            f"Let it hold {show_both(least - CLOSED, unit)} less in all.",
+            amount=least - CLOSED,
+        )
+
+
+def _thick(line: Under, what: str, by: str, limits: Range, unit: Unit) -> Iterator[Finding]:
+    least, most = line.thick
+    limit, refused = limits
+    told = f"{line.plies} plies, {show_both(least, unit)} to {show_both(most, unit)} thick"
+    if least > refused:
+        yield Finding(
+            f"too-bulky-by-{by}",
+            Severity.CANNOT,
+            f"{what} goes through {told}; at most {show_both(refused, unit)} goes under a foot",
+            "Take thinner fabric, fewer pieces there, or pieces of one ply with a hem.",
+            amount=least - refused,
+            place=line.place,
+            step=line.step,
+        )
+    elif (least + most) / 2 > limit:
+        yield Finding(
+            f"bulky-by-{by}",
+            Severity.KNOW,
+            f"{what} goes through {told}",
+            "Go slowly there with a larger needle, and turn the wheel by hand."
+            if by == "hand"
+            else "Let the machine run slowly there, with a larger needle.",
+            amount=(least + most) / 2 - limit,
+            place=line.place,
+            step=line.step,
+        )
+
+
+@lru_cache(maxsize=4)
+def by_machine(thing: Finished) -> tuple[Under, ...]:
+    """What lies under each line stitched in the hoop where it is thickest."""
+    found = []
+    for sewn in thing.done.sandwich.sewn:
+        sheets = [sheet for sheet in thing.done.sandwich.sheets if sheet.step < sewn.step]
+        if len(sheets) > 1:
+            spots = np.concatenate(
+                [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
+            )
+            found.append(_under(sewn.step, spots, _plies(sheets, spots)))
+    return tuple(found)
+
+
+@lru_cache(maxsize=4)
+def by_hand(thing: Finished) -> tuple[Under, ...]:
+    """What lies under each line stitched by hand where it is thickest, allowances included."""
+    return tuple(
+        _under(step.number, spots, _open(thing, spots))
+        for step in thing.project.steps
+        if step.act is Act.TOP_STITCH
+        for mark in step.mark
+        for spots in [spots_along(mark.line, EVERY)]
+    )
+
+
+def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> Under:
+    count, least, most = stacks
+    at = int(np.argmax(most))
+    thick = np.flatnonzero(most >= most[at] - 1e-9)[:8]
+    place = tuple((float(x), float(y)) for x, y in spots[thick])
+    return Under(step, int(count[at]), (float(least[at]), float(most[at])), place)
+
+
+def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
+    """Plies at each spot, and their least and most thickness, mm."""
+    stacks = [np.zeros(len(spots)) for _ in range(3)]
+    for sheet in sheets:
+        _add(stacks, sheet, _covers(sheet.area, spots))
+    return stacks
+
+
+def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
+    """The same in the finished thing, open and flat: its plies, and their allowances turned in.
+
+    What lies outside the seam line is turned in along it: at a place so far inside the line lies
+    what lay as far outside.
+    """
+    stacks = [np.zeros(len(spots)) for _ in range(3)]
+    for ply in thing.plies:
+        _add(stacks, ply.sheet, _covers(ply.area, spots))
+    if not thing.done.turned:
+        return stacks
+    seam = thing.project.seam.line
+    foot = shapely.get_coordinates(
+        shapely.line_interpolate_point(seam, shapely.line_locate_point(seam, shapely.points(spots)))
+    )
+    outside = 2 * foot - spots
+    left = trimmed_to(thing.project, thing.done.sandwich)
+    kept = _covers(left, outside)
+    for sheet in thing.done.sandwich.sheets:
+        _add(stacks, sheet, kept * _covers(sheet.area, outside))
+    return stacks
+
+
+def _covers(area: BaseGeometry, spots: FloatArray) -> FloatArray:
+    shapely.prepare(area)
+    return np.asarray(shapely.contains_xy(area, *spots.T), dtype=np.float64)
+
+
+def _add(stacks: Sequence[FloatArray], sheet: Sheet, there: FloatArray) -> None:
+    for stack, each in zip(stacks, (1.0, *sheet.ply), strict=True):
+        np.add(stack, each * sheet.plies * there, out=stack)
+
+
+@lru_cache(maxsize=4)
+def closed_thickness(thing: Finished) -> Thickness:
+    """How thick it is where it is thickest when its folds are made, empty and full.
+
+    The last of several folds lays a tab over the rest and adds what stands out alone.
+    """
+    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    rims = [spots_along(part, EVERY) for part in shapely.get_parts(edge) if part.length > EVERY]
+    bodies = _bodies(thing)
+    empty = _most(thing, np.concatenate([*rims, bodies]))
+    return Thickness(empty, _filled(thing, empty))
+
+
+def thickness_at(thing: Finished, at: Point) -> Range:
+    """How thick it is when it is closed and full where something goes round its edge, mm.
+
+    Parameters
+    ----------
+    thing : Finished
+    at : Point
+        At that edge.
+    """
+    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    foot = edge.interpolate(edge.project(shapely.Point(at)))
+    return _filled(thing, _most(thing, shapely.get_coordinates(foot)))
+
+
+def _filled(thing: Finished, empty: Range) -> Range:
+    """Thickness with all that it holds, at the middle of it if it is thicker there, mm."""
+    body = _most(thing, _bodies(thing))
+    holds = sum(held.number * held.thickness for held in thing.project.holds)
+    return max(empty[0], body[0] + holds), max(empty[1], body[1] + holds)
+
+
+def _most(thing: Finished, spots: FloatArray) -> Range:
+    """Thickness where it is thickest of some spots, closed, mm."""
+    _, least, most = _closed(thing, spots, thing.project.finish.folds[:1])
+    return float(least.max(initial=0.0)), float(most.max(initial=0.0))
+
+
+@lru_cache(maxsize=4)
+def _bodies(thing: Finished) -> FloatArray:
+    """A spot of every face that lies clear of the allowances turned in."""
+    inner = thing.room.buffer(-_PAST_ALLOWANCE)
+    faces = [area & inner for area in thing.done.plane.areas]
+    large = [face for face in faces if face.area > 1.0]
+    return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
+
+
+#: Beyond the allowances turned in from the edge, mm.
+_PAST_ALLOWANCE = 8.0
+
+
+def _closed(
+    thing: Finished, spots: FloatArray, folds: Sequence[tuple[Point, Point]]
+) -> list[FloatArray]:
+    """Plies and thickness at spots and at where they come to lie on, added up."""
+    if not len(spots):
+        return [np.zeros(0)] * 3
+    stacks = _open(thing, spots)
+    for (ax, ay), (bx, by) in folds:
+        along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
+        away = spots - (ax, ay)
+        onto = (ax, ay) + 2 * np.outer(away @ along, along) - away
+        stacks = [one + other for one, other in zip(stacks, _open(thing, onto), strict=True)]
+    return stacks

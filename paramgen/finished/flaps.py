@@ -1,0 +1,171 @@
+"""The book between the right sides: its flaps in order, and on which side each comes to lie.
+
+The hollow that becomes the outside has two walls, the work and the closing piece. What lies in it
+and is bound only at the rim is a flap. Flaps open like the pages of a book: along the rim they are
+ordered from the work to the closing piece, and turning keeps that order.
+"""
+
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import Literal
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.geometry.path import path
+from paramgen.layout.project import Role
+from paramgen.rehearsal.turned import Rehearsed
+
+#: A rim on one run turns by no more than this, degrees: what it holds can stand out.
+ONE_SIDE = 60.0
+#: Ends of a strap lie on one straight run if they leave a line by no more than this, mm.
+STRAIGHT = 1.0
+#: Flaps that share no more of the rim than this do not lie between the same pages, mm.
+SHARED = 1.0
+#: A line that runs through less than this of a sheet does not bind it, mm.
+TOUCH = 1.0
+
+
+class Lies(IntEnum):
+    """On which side a flap lies in the end, in the order that turning keeps."""
+
+    WORK = 0
+    OUT = 1
+    CLOSING = 2
+
+    @property
+    def words(self) -> Literal["work side", "stands out", "closing side"]:
+        """For the person and for `plan.json`."""
+        return _WORDS[self]
+
+
+_WORDS: dict[Lies, Literal["work side", "stands out", "closing side"]] = {
+    Lies.WORK: "work side",
+    Lies.OUT: "stands out",
+    Lies.CLOSING: "closing side",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Flap:
+    """What is bound only at the rim, between the work and the closing piece.
+
+    Parameters
+    ----------
+    piece, title : str
+    layer : int
+        Its layer, in the order of laying.
+    sheets : tuple of int
+        Its sheets in the sandwich, from the back of the hoop to the front.
+    step : int
+        The step that lays it.
+    lies : Lies
+    rim : BaseGeometry
+        Where it leaves the seam line, mm; empty if it is not caught there.
+    area : BaseGeometry
+        As it lies in the hoop, mm.
+    """
+
+    piece: str
+    title: str
+    layer: int
+    sheets: tuple[int, ...]
+    step: int
+    lies: Lies
+    rim: BaseGeometry
+    area: BaseGeometry
+
+
+def walls(done: Rehearsed) -> bool:
+    """Whether both pieces that it is turned out between are laid."""
+    names = done.project.finish.between
+    return done.turned and len(names) == 2 and all(done.indices(name) for name in names)
+
+
+def closed_in_front(done: Rehearsed) -> bool:
+    """Whether the closing piece lies in front of the work in the hoop, and not behind it."""
+    work, closing = done.project.finish.between
+    return min(done.indices(closing)) > max(done.indices(work))
+
+
+def flaps(done: Rehearsed) -> tuple[Flap, ...]:
+    """Every flap, in order from the work to the closing piece; none of what is not turned."""
+    if not walls(done):
+        return ()
+    low, high = done.between
+    sheets, finish = done.sandwich.sheets, done.project.finish
+    between = range(low + 1, high) if closed_in_front(done) else range(high - 1, low, -1)
+    found: dict[int, list[int]] = {}
+    for index in between:
+        found.setdefault(sheets[index].layer, []).append(index)
+    seam = done.project.seam.line
+    book = []
+    for layer, own in found.items():
+        one = sheets[own[0]]
+        declared = one.piece in (*finish.pulled_over, *finish.stands_out)
+        if not declared and any(bound_within(done, index) for index in own):
+            continue  # it belongs to the wall that it is sewn to
+        lies = Lies.CLOSING if one.piece in finish.pulled_over else Lies.WORK
+        lies = Lies.OUT if one.piece in finish.stands_out else lies
+        area = shapely.union_all([sheets[index].area for index in own])
+        rim = _merged(seam & area)
+        book.append(
+            Flap(one.piece, one.title, layer, tuple(sorted(own)), one.step, lies, rim, area)
+        )
+    return tuple(book)
+
+
+def bound_within(done: Rehearsed, sheet: int) -> bool:
+    """Whether a line inside the seam binds a sheet to others."""
+    one, inside = done.sandwich.sheets[sheet], done.project.seam.area.buffer(-0.1)
+    others = sum(other.step < one.step for other in done.sandwich.sheets)
+    for sewn in done.sandwich.sewn:
+        binds = sewn.step > one.step and sewn.line.role is not Role.PLACEMENT and others
+        if binds and (sewn.path & one.area & inside).length > TOUCH:
+            return True
+    return False
+
+
+def rim_line(flap: Flap) -> shapely.LineString | None:
+    """The straight line that a flap can stand out past; None if its rim lies on no one run.
+
+    A rim may have two parts if they lie on one straight run, as the two ends of a strap do.
+    """
+    if flap.rim.is_empty:
+        return None
+    points = shapely.get_coordinates(flap.rim)
+    if flap.rim.geom_type == "LineString":
+        turns = np.abs(path(points, closed=False).turns).sum() if len(points) > 2 else 0.0
+        if flap.rim.is_ring or turns > ONE_SIDE:
+            return None
+        return shapely.LineString(points[[0, -1]])
+    spread = points - points.mean(axis=0)
+    along = np.linalg.svd(spread, full_matrices=False)[2][0]
+    across = spread @ np.array((-along[1], along[0]))
+    if np.abs(across).max() > STRAIGHT:
+        return None
+    far = spread @ along
+    return shapely.LineString(points[[int(far.argmin()), int(far.argmax())]])
+
+
+def in_the_way(book: tuple[Flap, ...]) -> tuple[tuple[Flap, Flap], ...]:
+    """Pairs of flaps that cannot both lie as they should: the one in the way, the trapped one.
+
+    Along any stretch of rim that two share, the one nearer the work comes no later in the order
+    work side, standing out, closing side.
+    """
+    return tuple(
+        (near, far)
+        for place, near in enumerate(book)
+        for far in book[place + 1 :]
+        if near.lies > far.lies and float((near.rim & far.rim).length) > SHARED
+    )
+
+
+def _merged(shape: BaseGeometry) -> BaseGeometry:
+    """Lines of a shape, put together where they meet."""
+    lines = [part for part in shapely.get_parts(shape) if part.geom_type == "LineString"]
+    if not lines:
+        return shapely.LineString()
+    return shapely.line_merge(shapely.MultiLineString(lines)) if len(lines) > 1 else lines[0]

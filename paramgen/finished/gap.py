@@ -1,0 +1,183 @@
+"""The turning gap once it is turned: the edges it leaves, and what closes them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.finished.flaps import walls
+from paramgen.finished.limits import CATCHES, GAP_EDGE
+from paramgen.finished.thing import Finished
+from paramgen.layout.project import Act, Role, Step
+from paramgen.lengths import show_apart, show_both
+from paramgen.rehearsal.hollows import WORLD, joined
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.turned import gap_ways
+
+#: A line holds edges together along a gap if it runs along so much of it.
+_MOST_OF_IT = 0.9
+#: Goods that are turned so often are turned to their lining first, and then through their zip.
+_TWICE = 2
+
+
+@dataclass(frozen=True)
+class Edge:
+    """Plies that are one edge at a gap: held to each other beside it.
+
+    Parameters
+    ----------
+    sheets : tuple of Sheet
+        From the back of the hoop to the front.
+    """
+
+    sheets: tuple[Sheet, ...]
+
+    @property
+    def title(self) -> str:
+        """What it is called: its pieces."""
+        return " and the ".join(dict.fromkeys(sheet.title for sheet in self.sheets))
+
+
+def gap(thing: Finished) -> Iterator[Finding]:
+    """Find gaps that open the outside, are never closed, or leave an edge that nothing catches."""
+    if not walls(thing.done) or not thing.done.plane.gaps:
+        return
+    yield from _opens_outside(thing)
+    closing = closings(thing)
+    longest = max(thing.done.plane.gaps, key=lambda one: float(one.length))
+    if not closing:
+        yield Finding(
+            "gap-not-closed",
+            Severity.CANNOT,
+            f"no step closes the turning gap of {show_both(longest.length, thing.project.unit)}",
+            "Sew it by hand, or top-stitch all round, once it is turned.",
+            amount=float(longest.length),
+            place=place_of([longest]),
+        )
+        return
+    for line in thing.done.plane.gaps:
+        for edge in edges(thing, line):
+            yield from _not_caught(thing, line, edge, closing)
+
+
+def closings(thing: Finished) -> tuple[Step, ...]:
+    """The steps that close the gap: what is sewn by hand, and top-stitching, after turning."""
+    steps = thing.project.steps
+    turned = next((step.number for step in steps if step.act is Act.TURN), len(steps))
+    return tuple(
+        step
+        for step in steps
+        if step.number > turned and step.act in (Act.HAND_SEW, Act.TOP_STITCH)
+    )
+
+
+def edges(thing: Finished, line: shapely.LineString) -> tuple[Edge, ...]:
+    """The edges that a gap leaves, from the back of the hoop to the front."""
+    done = thing.done
+    sheets = done.sandwich.sheets
+    crossing = [
+        index
+        for index, sheet in enumerate(sheets)
+        if float((sheet.area & line).length) > _MOST_OF_IT * line.length
+        and float(sheet.area.exterior.distance(line)) > 0.0
+    ]
+    beside = line.buffer(GAP_EDGE, cap_style="flat") - done.project.seam.area
+    held = [
+        {index for index in crossing if sheets[index].step < sewn.step}
+        for sewn in done.sandwich.sewn
+        if sewn.line.role is not Role.PLACEMENT
+        and float((sewn.path & beside).length) > _MOST_OF_IT * line.length
+    ]
+    groups: list[list[int]] = []
+    for index in crossing:
+        if groups and any({groups[-1][-1], index} <= together for together in held):
+            groups[-1].append(index)
+        else:
+            groups.append([index])
+    return tuple(Edge(tuple(sheets[index] for index in group)) for group in groups)
+
+
+def _not_caught(
+    thing: Finished, line: shapely.LineString, edge: Edge, closing: tuple[Step, ...]
+) -> Iterator[Finding]:
+    """Say that an edge is caught by no closing, or lies too short under the one that is."""
+    pieces = {sheet.piece for sheet in edge.sheets}
+    seam = thing.project.seam.area
+    reach = min(_past(sheet, seam, line) for sheet in edge.sheets)
+    lacking = []
+    for step in closing:
+        if step.act is Act.HAND_SEW:
+            if pieces & set(step.pieces):
+                return
+            continue
+        inside = [float(mark.line.distance(line)) for mark in step.mark]
+        needs = min(inside, default=0.0) + CATCHES
+        if reach >= needs:
+            return
+        lacking.append(needs)
+    unit = thing.project.unit
+    if lacking:
+        has, needs_ = show_apart(reach, min(lacking), unit)
+        message = (
+            f"at the turning gap the {edge.title} is folded in by {has}; the stitching that closes "
+            f"it catches only what is folded in by {needs_}"
+        )
+        remedy = "Leave more there, stitch nearer to the edge, or sew the gap by hand first."
+        amount = min(lacking) - reach
+    else:
+        message = f"at the turning gap nothing catches the edge of the {edge.title}"
+        remedy = f"Let step {closing[0].number}, {closing[0].title}, catch it as well."
+        amount = float(line.length)
+    yield Finding(
+        "gap-edge-not-caught",
+        Severity.CANNOT,
+        message,
+        remedy,
+        amount=amount,
+        place=place_of([line]),
+        step=closing[0].number,
+        piece=edge.sheets[0].piece,
+    )
+
+
+def _past(sheet: Sheet, seam: BaseGeometry, line: shapely.LineString) -> float:
+    """How far a sheet reaches past the seam line at a gap, mm."""
+    return float((sheet.area.exterior - seam).distance(line))
+
+
+def _opens_outside(thing: Finished) -> Iterator[Finding]:
+    """What is turned to its lining first, with a gap that opens the outside as well.
+
+    The outside would be held there by nothing but what closes the gap from within.
+    """
+    done, steps = thing.done, thing.project.steps
+    if sum(step.act is Act.TURN for step in steps) < _TWICE:
+        return
+    spaces, plane = done.spaces, done.plane
+    within = np.append(plane.within, False)[spaces.face]
+    outer = [(way.a, way.b) for way in spaces.ways if not (within[way.a] or within[way.b])]
+    part = joined(len(spaces.face), np.array(outer, dtype=np.intp).reshape(-1, 2))
+    low, high = done.between
+    for number in sorted(gap_ways(spaces)):
+        way = spaces.ways[number]
+        inner, out = (way.a, way.b) if within[way.a] else (way.b, way.a)
+        between = spaces.below[inner] >= low and 0 <= spaces.above[inner] <= high
+        if between and part[out] == part[WORLD]:
+            last = max(sheet.step for sheet in done.sandwich.sheets)
+            longest = max(plane.gaps, key=lambda one: float(one.length))
+            yield Finding(
+                "gap-opens-outside",
+                Severity.CANNOT,
+                "the turning gap opens the outside as well as the lining: there only what is sewn "
+                "by hand would hold the outside, in plain sight",
+                f"Stitch the outside all round without a gap before step {last} lays the last "
+                "piece, just outside the seam line, and leave the gap in the last line alone.",
+                amount=float(longest.length),
+                place=place_of([longest]),
+                step=last,
+            )
+            return

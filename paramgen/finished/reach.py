@@ -1,0 +1,172 @@
+"""What each half of a snap, ring or rivet goes through, and how the far side of it is reached."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.finished.contents import pocket
+from paramgen.finished.flaps import walls
+from paramgen.finished.thing import OTHER, SIDES, Finished, Ply
+from paramgen.geometry.path import Point
+from paramgen.layout.project import Act, Notion, Side
+from paramgen.rehearsal.hollows import WORLD, joined
+
+Opening = Literal["outside", "zip", "mouth", "gap"]
+
+
+@dataclass(frozen=True, eq=False)
+class Set:
+    """One place where hardware is set.
+
+    Parameters
+    ----------
+    notion : Notion
+    at : Point
+        On the finished thing open and flat, mm.
+    side : str
+        From which side of the finished thing it is set: the face that is seen.
+    named : tuple of str
+        The pieces it is to pierce; empty if the recipe does not say.
+    pierced : tuple of Ply
+        What it goes through, from that side inward.
+    foreign : Ply or None
+        What would be pierced besides, before the last that should be.
+    opening : str or None
+        What the far side is reached by: `outside`, `zip`, `mouth` or `gap`; None if by nothing.
+    depth : float
+        From that opening to the place, mm; 0 where the far side is outside.
+    wide : float
+        Length of the opening, mm.
+    """
+
+    notion: Notion
+    at: Point
+    side: Side
+    named: tuple[str, ...]
+    pierced: tuple[Ply, ...]
+    foreign: Ply | None
+    opening: Opening | None
+    depth: float
+    wide: float
+
+
+def places(thing: Finished) -> tuple[Set, ...]:
+    """Every place of hardware for which the recipe says what it goes through."""
+    return tuple(
+        _set(thing, notion, at, notion.through[number])
+        for notion in thing.project.notions
+        for number, at in enumerate((*notion.halves, *notion.at))
+        if notion.through
+    )
+
+
+def _set(thing: Finished, notion: Notion, at: Point, named: tuple[str, ...]) -> Set:
+    spot = shapely.Point(at)
+    here = [ply for ply in thing.plies if ply.area.covers(spot)]
+    from_sides = {side: here[::-1] if side == "front" else here for side in SIDES}
+    runs = {side: _run(plies, named) for side, plies in from_sides.items()}
+    # It is set from the side where the pieces it is to pierce lie outermost.
+    side = max((thing.outer, OTHER[thing.outer]), key=lambda one: _wanted(runs[one], named))
+    run, through = runs[side], from_sides[side]
+    complete = {ply.sheet.piece for ply in run} >= set(named)
+    foreign = None if complete or len(run) == len(through) else through[len(run)]
+    if not named or foreign is not None or not run:
+        return Set(notion, at, side, named, tuple(run), foreign, None, 0.0, 0.0)
+    opening, depth, wide = _behind(thing, spot, run, len(run) == len(through), side)
+    return Set(notion, at, side, named, tuple(run), None, opening, depth, wide)
+
+
+def _run(plies: list[Ply], named: tuple[str, ...]) -> list[Ply]:
+    """What is pierced from one side: the pieces named, and the tape of a zip between them."""
+    run: list[Ply] = []
+    for ply in plies:
+        if ply.sheet.piece not in named and ply.sheet.sort != "zip":
+            break
+        if ply.sheet.sort == "zip" and not {one.sheet.piece for one in run} & set(named):
+            break
+        run.append(ply)
+    return run
+
+
+def _wanted(run: list[Ply], named: tuple[str, ...]) -> int:
+    return sum(ply.sheet.piece in named for ply in run)
+
+
+def _behind(
+    thing: Finished, spot: shapely.Point, run: list[Ply], whole: bool, side: Side
+) -> tuple[Opening | None, float, float]:
+    """How the far side of the last ply is reached: by what, how far in, how wide that opens."""
+    last, done = run[-1], thing.done
+    if whole:
+        return "outside", 0.0, 0.0
+    found = pocket(thing, last.index, OTHER[side], at=spot)
+    if found.node < 0:
+        return None, 0.0, 0.0
+    name: Opening
+    if done.shows(found.node):
+        mouths, name = found.mouths, "zip" if found.through_zip else "mouth"
+        if not _between_walls(thing, found.node):
+            mouths, name = _ways_out(thing, found.node), "zip"
+    else:
+        mouths, name = shapely.MultiLineString([] if _gap_closed(thing) else done.plane.gaps), "gap"
+    if mouths.is_empty:
+        return None, 0.0, 0.0
+    nearest = min(shapely.get_parts(mouths), key=lambda one: float(one.distance(spot)))
+    return name, float(nearest.distance(spot)), float(nearest.length)
+
+
+def _between_walls(thing: Finished, node: int) -> bool:
+    """Whether a space lies between the two walls; all do where there are none."""
+    if not walls(thing.done):
+        return True
+    (low, high), spaces = thing.done.between, thing.done.spaces
+    return bool(spaces.below[node] >= low and 0 <= spaces.above[node] <= high)
+
+
+def _ways_out(thing: Finished, node: int) -> BaseGeometry:
+    """Where a hollow within one wall opens to what lies between the walls: the slit of a zip."""
+    done = thing.done
+    spaces, edges = done.spaces, done.plane.edges
+    between = [_between_walls(thing, one) or one == WORLD for one in range(len(spaces.face))]
+    within = [(way.a, way.b) for way in spaces.ways if not (between[way.a] or between[way.b])]
+    part = joined(len(spaces.face), np.array(within, dtype=np.intp).reshape(-1, 2))
+    out = [
+        edges[way.edge].line
+        for way in spaces.ways
+        if between[way.a] != between[way.b]
+        and part[way.b if between[way.a] else way.a] == part[node]
+    ]
+    lines = shapely.line_merge(shapely.union_all(out)) if out else shapely.LineString()
+    return lines & thing.room
+
+
+def _gap_closed(thing: Finished) -> bool:
+    """Whether the turning gap is closed when hardware is first set."""
+    steps = thing.project.steps
+    fasten = next((step.number for step in steps if step.act is Act.FASTEN), len(steps) + 1)
+    return any(
+        step.act is Act.HAND_SEW or (step.act is Act.TOP_STITCH and step.mark)
+        for step in steps[: fasten - 1]
+    )
+
+
+def nearest_coil(thing: Finished, at: Point) -> float:
+    """How far the coil of the nearest zip lies from a place, mm; far where there is none."""
+    spot = shapely.Point(at)
+    away = [float(slit.line.distance(spot)) - slit.coil / 2 for slit in thing.done.sandwich.slits]
+    return min(away, default=np.inf)
+
+
+def nearest_fold(one: Set) -> float:
+    """How far the nearest fold of what is pierced lies from a place, mm."""
+    spot = shapely.Point(one.at)
+    away = [
+        float(fold.distance(spot))
+        for ply in one.pierced
+        if ply.swung is None
+        for fold in ply.sheet.folds
+    ]
+    return min(away, default=np.inf)

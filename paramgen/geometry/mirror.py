@@ -1,0 +1,29 @@
+"""Mirroring about a line, as folding and swinging out do."""
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.geometry.path import FloatArray
+
+
+def mirrored(shape: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
+    """A shape mirrored about the straight line through the two ends of another.
+
+    Examples
+    --------
+    >>> axis = shapely.LineString([(0, 0), (1, 0)])
+    >>> mirrored(shapely.Point(3, 2), axis)
+    <POINT (3 -2)>
+    >>> mirrored(shapely.Polygon(), axis)
+    <POLYGON EMPTY>
+    """
+    start, end = shapely.get_coordinates(line)[[0, -1]]
+    along = (end - start) / np.hypot(*(end - start))
+
+    def move(points: FloatArray) -> FloatArray:
+        away = points - start
+        there: FloatArray = start + 2 * np.outer(away @ along, along) - away
+        return there
+
+    return shapely.transform(shape, move)
