@@ -83,15 +83,7 @@ def _zips(thing: Finished) -> Iterator[Finding]:
         tapes = [ply for ply in thing.plies if ply.sheet.layer == slit.layer]
         if line.is_empty or not tapes:
             continue
-        over = {
-            side: [
-                one
-                for tape in tapes
-                for one in thing.nearer(tape, side)
-                if one.sheet.layer != slit.layer
-            ]
-            for side in SIDES
-        }
+        over = {side: [one for tape in tapes for one in _over(thing, tape, side)] for side in SIDES}
         side = min(SIDES, key=lambda one: _length(line, over[one]))
         length = _length(line, over[side])
         if length <= COVERED:

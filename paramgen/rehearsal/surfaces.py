@@ -154,8 +154,7 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     plane = done.plane
     finish = done.project.finish
     flaps = {*finish.pulled_over, *finish.stands_out}
-    lines = done.sandwich.sewn
-    meant = [one.path for one in lines if one.line.role is Role.TOP_STITCH]
+    meant = [one.path for one in done.sandwich.sewn if one.line.role is Role.TOP_STITCH]
     on_purpose = shapely.union_all(meant).buffer(NEAR)
     caught: dict[str, list[shapely.LineString]] = {}
     for edge in plane.edges:
