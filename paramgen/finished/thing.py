@@ -13,7 +13,7 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import shapely
@@ -188,9 +188,21 @@ def _split(part: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
     )
 
 
-def finish(done: Rehearsed) -> Finished:
-    """Turn the rehearsed work out and lay its flaps where the recipe says."""
+def finish(done: Rehearsed, *, pulled_over: bool = True) -> Finished:
+    """Turn the rehearsed work out and lay its flaps where the recipe says.
+
+    Parameters
+    ----------
+    done : Rehearsed
+    pulled_over : bool
+        Whether the flaps that are to be have been pulled over; before that they lie on the side
+        of the work, as they come out of the gap.
+    """
     book = flaps(done)
+    if not pulled_over:
+        book = tuple(
+            replace(flap, lies=Lies.WORK) if flap.lies is Lies.CLOSING else flap for flap in book
+        )
     of_sheet = {index: flap for flap in book for index in flap.sheets}
     swung = {
         index: line
