@@ -7,6 +7,7 @@ from paramgen.findings import Finding
 from paramgen.finished.bulk import bulk
 from paramgen.finished.contents import contents
 from paramgen.finished.covered import covered
+from paramgen.finished.faces import faces
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
 from paramgen.finished.thing import Finished, finish
@@ -47,6 +48,7 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
     thing = finish(done)
     found = [
         *rehearsed(done),
+        *faces(thing),
         *covered(thing),
         *contents(thing),
         *gap(thing),

@@ -72,6 +72,7 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
         frays=cut.frays,
         clear=cut.clear,
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
+        unlined=cut.unlined,
         ply=cut.ply,
         hem=hem if plies == 1 else None,
     )

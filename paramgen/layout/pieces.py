@@ -49,7 +49,7 @@ class CutPiece:
         In order.
     lies : Path
         Its folded outline where it lies if a step says nothing else.
-    two_sided, frays, clear : bool
+    two_sided, frays, clear, unlined : bool
         See `Layer`.
     ply : (float, float)
         Least and most thickness of a layer, mm.
@@ -61,6 +61,7 @@ class CutPiece:
     two_sided: bool
     frays: bool
     clear: bool
+    unlined: bool
     ply: tuple[float, float]
 
 
@@ -121,7 +122,8 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
             )
             ply = sized.fabrics[table.fabric].ply
-            yield CutPiece(piece, folds, lies, table.two_sided, table.frays, table.clear, ply)
+            kinds = table.two_sided, table.frays, table.clear, table.unlined
+            yield CutPiece(piece, folds, lies, *kinds, ply)
 
 
 def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:

@@ -263,6 +263,8 @@ class Layer:
         Whether both faces are right sides, raw edges fray, one can see through.
     right_sides_in : bool
         Whether it was folded with its right sides in; they are out otherwise.
+    unlined : bool
+        Whether its wrong side may be seen by who looks into the pocket that it makes.
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
     hem : Hem or None
@@ -284,6 +286,7 @@ class Layer:
     frays: bool = True
     clear: bool = False
     right_sides_in: bool = False
+    unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
     hem: Hem | None = None
 

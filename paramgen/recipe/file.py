@@ -193,6 +193,7 @@ class PieceTable(Table):
     frays: bool = True
     clear: bool = False
     edge_stitched: FormulaTerm | None = None
+    unlined: bool = False
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 

@@ -1,4 +1,4 @@
-"""What shows in the end: wrong sides, raw edges, and what is sewn flat to the outside."""
+"""Raw edges that show, allowances too short, and what is sewn flat to the outside."""
 
 from collections.abc import Iterator
 
@@ -9,7 +9,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
 from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.faces import NEAR
-from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE, SPECK
+from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.stretches import runs
@@ -20,42 +20,11 @@ def surfaces(done: Rehearsed) -> Iterator[Finding]:
     """Find everything wrong with what shows."""
     if not all(done.indices(name) for name in done.project.finish.between):
         return  # there is no finished thing to look at
-    yield from _wrong_sides(done)
     yield from _raw_edges(done)
     yield from _trimming(done)
     if done.turned:
         yield from _allowances(done)
         yield from _sewn_flat(done)
-
-
-def _wrong_sides(done: Rehearsed) -> Iterator[Finding]:
-    spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
-    shown: dict[str, list[shapely.Polygon]] = {}
-    for node in range(1, len(spaces.face)):
-        face = int(spaces.face[node])
-        if not plane.within[face] or not done.shows(node):
-            continue
-        below, above = int(spaces.below[node]), int(spaces.above[node])
-        if not done.turned and below >= 0 and above >= 0:
-            continue  # between two layers that are not turned nothing is seen
-        if below >= 0 and not sheets[below].front:
-            shown.setdefault(sheets[below].piece, []).append(plane.areas[face])
-        if above >= 0 and not sheets[above].back:
-            shown.setdefault(sheets[above].piece, []).append(plane.areas[face])
-    for piece, areas in sorted(shown.items()):
-        area = sum(part.area for part in areas)
-        if area > SPECK:
-            one = _sheet(done, piece)
-            yield Finding(
-                "wrong-side-shows",
-                Severity.CANNOT,
-                f"the wrong side of the {one.title} shows in the finished thing, over "
-                f"{area / 100:.1f} cm²",
-                f"Lay the {one.title} the other side up in step {one.step}.",
-                place=place_of(areas),
-                step=one.step,
-                piece=piece,
-            )
 
 
 def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
