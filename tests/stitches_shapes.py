@@ -118,7 +118,8 @@ def step(*lines: Line, number: int = 1) -> Step:
 
 
 def stitch(kind: Kind, length: float = 2.5, swing: float = 2.0, spacing: float = 1.2) -> Stitch:
-    return Stitch(kind, length, swing, spacing)
+    """As a recipe has it unless it says otherwise: a seam swings outward, a zigzag both ways."""
+    return Stitch(kind, length, swing, spacing, outward=kind is Kind.SEAM)
 
 
 def sew_one(shape: Shape, how: Stitch) -> Run:

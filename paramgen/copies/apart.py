@@ -38,7 +38,7 @@ def _shapes(project: Project) -> Iterator[BaseGeometry]:
     yield _shape(project.seam)
     for step in project.steps:
         for line in step.lines:
-            yield from (_shape(path).buffer(line.stitch.swing / 2) for path in line.paths)
+            yield from (_shape(path).buffer(line.stitch.aside) for path in line.paths)
         yield from (_shape(layer.outline) for layer in step.layers)
         yield from (_shape(path) for path in (*step.tape, *step.mark))
     for notion in project.notions:

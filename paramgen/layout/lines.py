@@ -1,6 +1,13 @@
-"""The lines to stitch: along outlines less their gaps, runs along edges, free paths."""
+"""The lines to stitch: along outlines less their gaps, runs along edges, free paths.
+
+Outlines run clockwise, and so do lines along them: their outside is at the left.
+"""
 
 from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+import shapely
 
 from paramgen.geometry import along
 from paramgen.geometry.outlines import ShapeError
@@ -9,6 +16,7 @@ from paramgen.layout.project import Kind, Line, Role, Stitch
 from paramgen.layout.scope import Names, holds, label
 from paramgen.layout.shapes import Shapes, find, route
 from paramgen.recipe.file import EdgeGap, FlatGap, LineTable
+from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
 
 #: How a line is sewn unless the recipe says otherwise, and which length it takes.
@@ -27,6 +35,10 @@ ZIGZAG_SPACING = 1.2
 #: Least a turning gap keeps from a corner, mm (from memory).
 CLEAR_OF_CORNERS = 10.0
 
+#: A free path is asked for its outside every so far along it, and so far to its sides, mm.
+_EVERY = 1.0
+_ASIDE = 0.1
+
 
 def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dict[str, Line]:
     """Every line there is to stitch, by name, in the recipe's order.
@@ -37,19 +49,38 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
         If a line or its gap cannot be drawn; the text names the line.
     """
     made: dict[str, Line] = {}
+    seam = sized.recipe.file.finish.seam
     for name, table in sized.recipe.file.lines.items():
         for index, names in repeats(table.repeat, sized.names):
             if holds(table.when, names):
                 one = label(name, index, names)
                 try:
-                    paths = tuple(_paths(table, names, shapes, chord_error))
+                    stitch, paths = _sewn(table, names, shapes, chord_error, seam)
                 except ShapeError as problem:
                     raise ShapeError(f"line `{one}`: {problem}") from None
-                if not paths:
-                    raise ShapeError(f"line `{one}`: nothing is left of it to stitch")
                 title = sized.speaker.say(table.title, names, index)
-                made[one] = Line(one, title, Role(table.role), _stitch(table, names), paths)
+                made[one] = Line(one, title, Role(table.role), stitch, paths)
     return made
+
+
+def _sewn(
+    table: LineTable, names: Names, shapes: Shapes, chord_error: float, seam: Reference
+) -> tuple[Stitch, tuple[Path, ...]]:
+    stitch = _stitch(table, names)
+    wholes = tuple(_whole(table, names, shapes, chord_error))
+    if stitch.outward and table.points:
+        turned = _clockwise(wholes, find(seam, names, shapes))
+        if not turned and table.swing_to:
+            raise ShapeError(
+                "its zigzag is to swing to the outside, but its points do not all lie on the seam "
+                "line or round it, so there is no telling which side that is"
+            )
+        stitch = replace(stitch, outward=bool(turned))
+        wholes = turned or wholes
+    paths = tuple(kept for whole in wholes for kept in _kept(whole, table, names, shapes))
+    if not paths:
+        raise ShapeError("nothing is left of it to stitch")
+    return stitch, paths
 
 
 def _stitch(table: LineTable, names: Names) -> Stitch:
@@ -60,19 +91,47 @@ def _stitch(table: LineTable, names: Names) -> Stitch:
         return Stitch(kind, length)
     swing = table.swing.number(names) if table.swing else float(names["seam_swing"])
     spacing = table.spacing.number(names) if table.spacing else ZIGZAG_SPACING
-    return Stitch(kind, length, swing, spacing)
+    # Swung to both sides it would sew the finished edge narrower, and show there.
+    outward = table.swing_to == "outside" if table.swing_to else kind is Kind.SEAM
+    return Stitch(kind, length, swing, spacing, outward)
 
 
-def _paths(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -> Iterator[Path]:
-    for whole in _whole(table, names, shapes, chord_error):
-        kept: list[Path] = [whole]
-        if table.within:
-            regions = [find(ref, names, shapes) for ref in table.within]
-            kept = [one for region in regions for p in kept for one in along.inside(p, region)]
-        for ref in table.clear_of:
-            region = find(ref, names, shapes)
-            kept = [one for p in kept for one in along.inside(p, region, keep_outside=True)]
-        yield from kept
+def _clockwise(paths: tuple[Path, ...], seam: Path) -> tuple[Path, ...]:
+    """Lay free paths clockwise on an outline or round it; none if one of them does not lie so."""
+    sides = [_outside(one, seam) for one in paths]
+    if not all(sides):
+        return ()
+    return tuple(
+        one if side > 0 else Path(one.points[::-1].copy(), one.closed)
+        for one, side in zip(paths, sides, strict=True)
+    )
+
+
+def _outside(one: Path, seam: Path) -> int:
+    """Tell on which side of a path an outline is farther: 1 on the left, -1 on the right.
+
+    0 if that is not so all along it: it crosses the outline, or lies inside.
+    """
+    line = Path(shapely.get_coordinates(one.line.segmentize(_EVERY)), closed=False)
+    chords = line.chords / np.hypot(line.chords[:, 0], line.chords[:, 1])[:, None]
+    middles = (line.points[1:] + line.points[:-1]) / 2
+    aside = _ASIDE * np.stack([chords[:, 1], -chords[:, 0]], axis=1)
+    left, right = (
+        shapely.distance(seam.area, shapely.points(middles + by)) for by in (aside, -aside)
+    )
+    lean = left - right
+    return int(lean.min() > along.SAME) - int(lean.max() < -along.SAME)
+
+
+def _kept(whole: Path, table: LineTable, names: Names, shapes: Shapes) -> list[Path]:
+    kept: list[Path] = [whole]
+    if table.within:
+        regions = [find(ref, names, shapes) for ref in table.within]
+        kept = [one for region in regions for p in kept for one in along.inside(p, region)]
+    for ref in table.clear_of:
+        region = find(ref, names, shapes)
+        kept = [one for p in kept for one in along.inside(p, region, keep_outside=True)]
+    return kept
 
 
 def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -> Iterator[Path]:

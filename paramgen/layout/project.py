@@ -53,12 +53,21 @@ class Stitch:
         Whole width of the zigzag, mm; 0 where there is none.
     spacing : float
         Advance of the zigzag along the line from one side to the other, mm.
+    outward : bool
+        Whether it swings from the line to the left of the path alone; else half its width
+        to either side.
     """
 
     kind: Kind
     length: float
     swing: float = 0.0
     spacing: float = 0.0
+    outward: bool = False
+
+    @property
+    def aside(self) -> float:
+        """Farthest a needle point lies beside the line, mm."""
+        return self.swing if self.outward else self.swing / 2
 
 
 @dataclass(frozen=True)
@@ -74,7 +83,8 @@ class Line:
     role : Role
     stitch : Stitch
     paths : tuple of Path
-        In the order the recipe gives them; the stitching may take another.
+        In the order the recipe gives them; the stitching may take another. The outside is
+        at the left of each, if the stitch swings outward.
     """
 
     name: str

@@ -322,6 +322,7 @@ def _line(line: Line, path: Path) -> LinePart:
         kind=line.stitch.kind.value,
         longest_stitch=_number(line.stitch.length),
         swing=_number(line.stitch.swing) if line.stitch.swing else None,
+        outward=line.stitch.outward,
         closed=path.closed,
         points=_points(path),
     )

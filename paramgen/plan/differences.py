@@ -187,7 +187,7 @@ def _places(
         return
     points = shapely.points(have.needles - np.array(move))
     off = np.ones(len(points), dtype=bool)
-    lines = [(_drawn(line), _ROUNDED + (line.swing or 0.0) / 2) for line in want.lines]
+    lines = [(_drawn(line), _ROUNDED + _aside(line)) for line in want.lines]
     for line, reach in lines:
         shapely.prepare(line)
         off[off] = ~shapely.dwithin(line, points[off], reach)
@@ -203,6 +203,11 @@ def _places(
         f"one by {show(float(away[worst]) + _ROUNDED, unit)}, at x {x:.1f} mm, y {y:.1f} mm"
     )
     yield Difference("place", text, have.number)
+
+
+def _aside(line: PlannedLine) -> float:
+    """Farthest a needle point lies beside a line, mm."""
+    return (line.swing or 0.0) / (1 if line.outward else 2)
 
 
 def _drawn(line: PlannedLine) -> shapely.LineString:

@@ -138,6 +138,10 @@ class LinePart(Part):
     kind: str = Field(description="kind of stitch")
     longest_stitch: Millimetres
     swing: Millimetres | None = Field(description="whole width of the zigzag")
+    outward: bool = Field(
+        description="whether the zigzag swings from the line to its left alone, as the points "
+        "run: that is the outside; else half its width to either side"
+    )
     closed: bool
     points: list[Spot]
 

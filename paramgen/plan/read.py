@@ -46,9 +46,10 @@ class PlannedExtent(_Part):
 
 
 class PlannedLine(_Part):
-    """A line as drawn, mm; a zigzag swings to both sides of it."""
+    """A line as drawn, mm; a zigzag swings to both sides of it, or outward alone."""
 
     swing: Number | None
+    outward: bool = False
     closed: bool
     points: list[Annotated[list[Number], Field(min_length=2, max_length=2)]] = Field(min_length=2)
 

@@ -354,6 +354,7 @@ class LineTable(Table):
     stitch: Literal["run", "double run", "triple", "zigzag", "seam", "basting"] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
+    swing_to: Literal["outside", "both sides"] | None = None
     spacing: FormulaTerm | None = None
     gaps: list[Gap] = []
     within: list[OutlineRef] = []

@@ -24,7 +24,7 @@ from paramgen.stitches.spacing import (
     share_out,
     stitch_counts,
 )
-from paramgen.stitches.zigzag import LEAST_ADVANCE, short_swings
+from paramgen.stitches.zigzag import LEAST_ADVANCE, asides, notches, short_swings
 
 #: A closed path may begin at up to this many of its corners, evenly picked.
 _STARTS = 4
@@ -81,10 +81,7 @@ def lay_courses(jobs: Sequence[Job]) -> Laid:
     ruler, corners = lay_out([job.path for job in jobs])
     spacing = _space(ruler, corners, jobs)
     findings, bad = _refusals(ruler, corners, jobs, spacing)
-    out, over = spacing.out.tolist(), spacing.over.tolist()
-    on_corner = np.zeros(len(over), dtype=bool)
-    on_corner[spacing.over_heads] = True
-    corner = on_corner.tolist()
+    out, over, aside = spacing.out.tolist(), spacing.over.tolist(), spacing.aside.tolist()
     out_heads, over_heads = spacing.out_heads.tolist(), spacing.over_heads.tolist()
     ends = np.flatnonzero(corners.last).tolist()
     kept, courses, first = [], [], 0
@@ -100,7 +97,7 @@ def lay_courses(jobs: Sequence[Job]) -> Laid:
                     job.path.closed,
                     out[here],
                     over[there],
-                    corner[there],
+                    aside[there],
                     tuple(
                         (out_heads[at] - here.start, over_heads[at] - there.start) for at in starts
                     ),
@@ -120,6 +117,7 @@ class _Asked:
     run: BoolArray
     double: BoolArray
     zigzag: BoolArray
+    outward: BoolArray
 
     @property
     def swings(self) -> BoolArray:
@@ -135,6 +133,7 @@ class _Spacing:
     out_heads: IntArray
     over: FloatArray
     over_heads: IntArray
+    aside: FloatArray
     fewest: IntArray
     uneven: BoolArray
     unswung: BoolArray
@@ -151,6 +150,7 @@ def _asked(corners: Corners, jobs: Sequence[Job]) -> _Asked:
         np.array([kind is not Kind.ZIGZAG for kind in kinds])[corners.path],
         np.array([kind is Kind.DOUBLE for kind in kinds])[corners.path],
         np.array([kind in (Kind.ZIGZAG, Kind.SEAM) for kind in kinds])[corners.path],
+        np.array([stitch.outward for stitch in stitches])[corners.path],
     )
 
 
@@ -178,30 +178,26 @@ def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
     )
     advance = np.where(asked.swings, asked.advance, np.inf)
     crossings = np.maximum(np.ceil(corners.span / advance - HAIR), fewest).astype(np.intp)
-    between = np.where(asked.zigzag, crossings, parts - ~beside)
+    # Outward the corners are inner points: it comes back to the line as often as it leaves.
+    crossings += np.where(asked.outward, crossings % 2, 0)
+    between = np.where(asked.zigzag, crossings - asked.outward, parts - ~beside)
     between[corners.last | ~(asked.zigzag | asked.double)] = 0
     over, over_heads = share_out(
         corners.reading,
         corners.span / np.where(asked.zigzag, crossings, parts),
-        np.where(asked.zigzag | beside, 0.5, 1.0),
+        np.where((asked.zigzag & ~asked.outward) | beside, 0.5, 1.0),
         between,
     )
+    steep = notches(ruler, corners, np.array([job.path.closed for job in jobs]))
+    swing = np.where(asked.swings, asked.swing, 0.0)
+    aside = asides(corners, between, swing, asked.outward, steep)
     unswung = asked.zigzag & ~asked.swings
-    narrow = _narrow(ruler, asked, over, between) & ~corners.last
-    return _Spacing(out, out_heads, over, over_heads, fewest, ~fits, unswung, narrow)
-
-
-def _narrow(ruler: Ruler, asked: _Asked, over: FloatArray, between: IntArray) -> BoolArray:
-    """Tell after which corners a zigzag has stitches that are too short."""
-    place, corner = counted(between + 1)
-    swings = np.flatnonzero(asked.swings[corner])
-    corner = corner[swings]
-    short = short_swings(
-        ruler, over[swings], place[swings], asked.swing[corner], asked.advance[corner]
-    )
+    _, corner = counted(between + 1)
+    short = short_swings(ruler, over, aside, asked.advance[corner])
     narrow = np.zeros(len(between), dtype=bool)
-    narrow[corner[:-1][short]] = True
-    return narrow
+    narrow[corner[:-1][short & asked.swings[corner[:-1]]]] = True
+    narrow &= ~corners.last
+    return _Spacing(out, out_heads, over, over_heads, aside, fewest, ~fits, unswung, narrow)
 
 
 def _refusals(

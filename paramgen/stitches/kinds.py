@@ -2,13 +2,10 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import cycle, pairwise
-from typing import TypeVar
+from itertools import pairwise
 
 from paramgen.layout.project import Kind
 from paramgen.stitches.ties import tie_in, tie_off
-
-_Place = TypeVar("_Place", float, bool)
 
 
 @dataclass(frozen=True)
@@ -24,10 +21,11 @@ class Course:
         Needle points of a straight pass; of a zigzag, which has none, the corners.
     over : list of float
         Places of a pass over it, from corner to corner the same way: needle points
-        between those of the first pass, or where the zigzag is on its way from side to
-        side. Corners alone if the kind has no such pass.
-    corner : list of bool
-        Which of `over` are corners.
+        between those of the first pass, or those of a zigzag. Corners alone if the kind
+        has no such pass.
+    aside : list of float
+        How far to the left of each of `over` the needle goes in, mm; 0 at the corners, so
+        that each is hit and none is cut.
     starts : tuple of (int, int)
         The corners at which a closed path may begin, by their places in `out` and `over`.
     """
@@ -36,7 +34,7 @@ class Course:
     closed: bool
     out: list[float]
     over: list[float]
-    corner: list[bool]
+    aside: list[float]
     starts: tuple[tuple[int, int], ...]
 
     @property
@@ -44,17 +42,17 @@ class Course:
         """The ways to sew it: from either end, or from one of its corners if it is closed."""
         if self.closed:
             return [self._begun_at(out, over) for out, over in self.starts]
-        return [self, self._with(self.out[::-1], self.over[::-1], self.corner[::-1])]
+        return [self, self._with(self.out[::-1], self.over[::-1], self.aside[::-1])]
 
     def _begun_at(self, out: int, over: int) -> "Course":
         if out == 0:
             return self
         return self._with(
-            _rolled(self.out, out), _rolled(self.over, over), _rolled(self.corner, over)
+            _rolled(self.out, out), _rolled(self.over, over), _rolled(self.aside, over)
         )
 
-    def _with(self, out: list[float], over: list[float], corner: list[bool]) -> "Course":
-        return Course(self.kind, self.closed, out, over, corner, self.starts)
+    def _with(self, out: list[float], over: list[float], aside: list[float]) -> "Course":
+        return Course(self.kind, self.closed, out, over, aside, self.starts)
 
 
 @dataclass(frozen=True)
@@ -65,24 +63,24 @@ class Visits:
     ----------
     readings : list of float
         Along the ruler, mm.
-    sides : list of int
-        1 or -1 where the needle swings to a side of the line, 0 on the line.
+    aside : list of float
+        How far to the left of the line each lies, mm.
     ties : tuple of int
         How many of the first and last stitches are tie-in and tie-off.
     """
 
     readings: list[float]
-    sides: list[int]
+    aside: list[float]
     ties: tuple[int, int]
 
 
 def visits(course: Course) -> Visits:
     """Sew a course: tie-in, the kind's own stitches, tie-off."""
     before, after = _ties(course)
-    readings, sides = _SEWN[course.kind](course)
+    readings, aside = _SEWN[course.kind](course)
     return Visits(
         before + readings + after,
-        [0] * len(before) + sides + [0] * len(after),
+        [0.0] * len(before) + aside + [0.0] * len(after),
         (len(before), len(after)),
     )
 
@@ -101,44 +99,43 @@ def _ties(course: Course) -> tuple[list[float], list[float]]:
     return tie_in(out[0], out[1], short=short), tie_off(last, before_last, short=short)
 
 
-def _run(course: Course) -> tuple[list[float], list[int]]:
-    return course.out, [0] * len(course.out)
+def _run(course: Course) -> tuple[list[float], list[float]]:
+    return course.out, [0.0] * len(course.out)
 
 
-def _double(course: Course) -> tuple[list[float], list[int]]:
+def _double(course: Course) -> tuple[list[float], list[float]]:
     """Out, and back beside the holes of the first pass."""
     readings = course.out + course.over[-2::-1]
-    return readings, [0] * len(readings)
+    return readings, [0.0] * len(readings)
 
 
-def _triple(course: Course) -> tuple[list[float], list[int]]:
+def _triple(course: Course) -> tuple[list[float], list[float]]:
     """Each stitch forward, back and forward."""
     readings = course.out[:1]
     for start, end in pairwise(course.out):
         readings += (end, start, end)
-    return readings, [0] * len(readings)
+    return readings, [0.0] * len(readings)
 
 
-def _zigzag(course: Course) -> tuple[list[float], list[int]]:
-    """From side to side; on the line at each corner, so that it is hit and none is cut."""
-    return course.over, _swings(course.corner)
+def _zigzag(course: Course) -> tuple[list[float], list[float]]:
+    return course.over, course.aside
 
 
-def _seam(course: Course) -> tuple[list[float], list[int]]:
+def _seam(course: Course) -> tuple[list[float], list[float]]:
     """Straight out, then a zigzag over it: back to the start, or round once more.
 
     The far end of an open seam is back-stitched, as the near end is by its ties.
     """
-    out, over, corner = course.out, course.over, course.corner
+    out, over, aside = course.out, course.over, course.aside
     if course.closed:
         turn: list[float] = []
     else:
         turn = [*tie_off(out[-1], out[-2], short=True), out[-1]]
-        over, corner = over[::-1], corner[::-1]
-    return out + turn + over[1:], [0] * (len(out) + len(turn)) + _swings(corner)[1:]
+        over, aside = over[::-1], aside[::-1]
+    return out + turn + over[1:], [0.0] * (len(out) + len(turn)) + aside[1:]
 
 
-_SEWN: dict[Kind, Callable[[Course], tuple[list[float], list[int]]]] = {
+_SEWN: dict[Kind, Callable[[Course], tuple[list[float], list[float]]]] = {
     Kind.RUN: _run,
     Kind.BASTING: _run,
     Kind.DOUBLE: _double,
@@ -148,12 +145,6 @@ _SEWN: dict[Kind, Callable[[Course], tuple[list[float], list[int]]]] = {
 }
 
 
-def _swings(corner: list[bool]) -> list[int]:
-    """To one side and the other by turns, passing every corner on the line."""
-    side = cycle((1, -1))
-    return [0 if on_line else next(side) for on_line in corner]
-
-
-def _rolled(places: list[_Place], start: int) -> list[_Place]:
+def _rolled(places: list[float], start: int) -> list[float]:
     """Begin a closed course, whose last place is its first, at another place."""
     return places[start:-1] + places[: start + 1]

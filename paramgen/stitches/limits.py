@@ -6,10 +6,6 @@ from paramgen.layout.project import Line, Step
 from paramgen.stitches.spacing import LEAST_STITCH, SAFE_STITCH
 from paramgen.stitches.zigzag import LEAST_ADVANCE
 
-#: A zigzag so wide has no short stitches but in the tightest curves: those from a corner
-#: on the line to a side go half of it.
-_SAFE_SWING = 2 * SAFE_STITCH
-
 #: Stitches so long, mm, can always be shared out equally along what is straight: two
 #: where one would be too long are both still long enough.
 _SURE_LENGTH = 2 * SAFE_STITCH
@@ -93,6 +89,9 @@ def no_zigzag(step: Step, line: Line) -> Finding:
 def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Finding:
     """Find that stitches of a zigzag come out too short, after the first of two corners."""
     swing = line.stitch.swing
+    # So wide it has no short stitches but in the tightest curves: those from a corner on the
+    # line to a side go half of it, or all of it if that is the one side.
+    safe = SAFE_STITCH if line.stitch.outward else 2 * SAFE_STITCH
     return Finding(
         code="zigzag-too-narrow",
         severity=Severity.CANNOT,
@@ -101,11 +100,11 @@ def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Find
             f"has stitches under {LEAST_STITCH} mm after {_place(ends[0])}."
         ),
         remedy=(
-            f"Set a swing of {_SAFE_SWING:.1f} mm or more."
-            if swing < _SAFE_SWING
+            f"Set a swing of {safe:.1f} mm or more."
+            if swing < safe
             else "Make the curve there wider, or set another swing or spacing."
         ),
-        amount=max(0.0, _SAFE_SWING - swing) or None,
+        amount=max(0.0, safe - swing) or None,
         place=ends,
         step=step.number,
     )

@@ -38,7 +38,7 @@ class Ruler:
         return points
 
     def across(self, readings: FloatArray, reach: FloatArray) -> FloatArray:
-        """Unit vectors at a right angle to the paths, shape (k, 2).
+        """Unit vectors to the left of the paths, at a right angle, as seen; shape (k, 2).
 
         Parameters
         ----------
@@ -50,7 +50,7 @@ class Ruler:
         """
         along = self.at(readings + reach) - self.at(readings - reach)
         along /= np.hypot(along[:, 0], along[:, 1])[:, None]
-        return np.stack([-along[:, 1], along[:, 0]], axis=1)
+        return np.stack([along[:, 1], -along[:, 0]], axis=1)
 
 
 @dataclass(frozen=True, eq=False)

@@ -94,12 +94,10 @@ def _runs(ruler: Ruler, order: list[tuple[Job, Course]]) -> list[Run]:
         return []
     sewn = [visits(course) for _, course in order]
     readings = np.fromiter(chain.from_iterable(each.readings for each in sewn), np.float64)
-    sides = np.fromiter(chain.from_iterable(each.sides for each in sewn), np.int64)
+    aside = np.fromiter(chain.from_iterable(each.aside for each in sewn), np.float64)
     sizes = [len(each.readings) for each in sewn]
-    stitches = [job.line.stitch for job, _ in order]
-    swing = np.repeat([stitch.swing for stitch in stitches], sizes)
-    advance = np.repeat([stitch.spacing for stitch in stitches], sizes)
-    needles = on_grid(swung(ruler, readings, sides, swing, advance))
+    advance = np.repeat([job.line.stitch.spacing for job, _ in order], sizes)
+    needles = on_grid(swung(ruler, readings, aside, advance))
     moved = (needles[1:] != needles[:-1]).any(axis=1)
     runs = []
     for (job, _), each, size, end in zip(order, sewn, sizes, accumulate(sizes), strict=True):
