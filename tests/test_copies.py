@@ -4,7 +4,6 @@ What a copy takes is worked out here from the project itself: every layer, strip
 stitched line, cut and piece of hardware.
 """
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -31,7 +30,7 @@ from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.prove import prove
 from paramgen.hooping import Hooped, Room, Stitched, stitch
 from paramgen.layout.build import lay_out, moved
-from paramgen.layout.project import Act, Placement, Project
+from paramgen.layout.project import Act, Kind, Placement, Project
 from paramgen.layout.several import first_of, put, seams, taken
 from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make, resizing
@@ -100,7 +99,7 @@ def room_of(project: Project, which: int) -> shapely.Geometry:
     for step in project.steps:
         for line in part(step.lines, which, count):
             found += [
-                shapely.LineString(path.points).buffer(line.stitch.swing / 2) for path in line.paths
+                shapely.LineString(path.points).buffer(line.stitch.aside) for path in line.paths
             ]
         found += [shapely.Polygon(one.outline.points) for one in part(step.layers, which, count)]
         found += [shapely.Polygon(one.points) for one in part(step.tape, which, count)]
@@ -133,12 +132,11 @@ def shift_of(copy_move: tuple[float, float], one: Stitched) -> tuple[int, int]:
 def same_needles(there: Hooped, sized: Sized) -> None:
     """See that every copy's needle points are those of one copy, turned or not, moved.
 
-    A zigzag that is sewn from its other end may swing to the other side: then a point lies
-    across the line from one of that copy.
+    A seam may be sewn from its other end: then it is back-stitched at the one, in a hole more.
     """
     placed = there.project.placed
     alone = {turned: stitch(sized, turned=turned) for turned in {one.turned for one in placed}}
-    swings = {line.name: line.stitch.swing * 10 for line in there.project.lines}
+    seams = {line.name for line in there.project.lines if line.stitch.kind is Kind.SEAM}
     for number, step in enumerate(there.sewn):
         wanted = []
         for where in placed:
@@ -147,23 +145,16 @@ def same_needles(there: Hooped, sized: Sized) -> None:
             for run in one.sewn[number].runs:
                 wanted.append((run, frozenset((a + x, b + y) for a, b in inner(run))))
         for run in step.runs:
-            got, swing = inner(run), swings[run.line]
-            spare = 1 if swing else 0  # where it begins, at a corner
             like = [
                 pair
                 for pair in wanted
                 if pair[0].line == run.line
                 and len(pair[0].needles) == len(run.needles)
-                and sum(not is_across(at, pair[1], swing) for at in got - pair[1]) <= spare
+                and len(inner(run) - pair[1]) <= (run.line in seams)
             ]
             assert like, (step.title, run.line)
             wanted.remove(like[0])
         assert wanted == []
-
-
-def is_across(point: tuple[int, int], others: frozenset[tuple[int, int]], swing: float) -> bool:
-    """Whether it lies a swing from one of the others, each rounded to the grid."""
-    return swing > 0 and any(abs(math.dist(point, one) - swing) <= 2**0.5 for one in others)
 
 
 # --- How many -----------------------------------------------------------------------------
