@@ -12,8 +12,8 @@ import pytest
 import shapely
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from layout_orders import COASTER, recipe_of, stitched, trial
-from stitches_shapes import NOISE, hits, needles_mm, polyline, step
+from layout_orders import COASTER, Asked, recipe_of, stitched, trial
+from stitches_shapes import NOISE, Floats, hits, needles_mm, polyline, step
 from stitches_shapes import line as line_with
 from stitches_shapes import stitch as how
 
@@ -98,14 +98,14 @@ GAPS = (
 )
 
 
-def beyond(outline: Path, points: np.ndarray) -> np.ndarray:  # type: ignore[type-arg]
+def beyond(outline: Path, points: Floats) -> Floats:
     """How far points lie outside an outline, mm; negative inside."""
     ring = shapely.Polygon(outline.points)
     away = shapely.distance(ring.exterior, shapely.points(points))
     return np.where(shapely.contains_xy(ring, points[:, 0], points[:, 1]), -away, away)
 
 
-def is_outside_alone(outline: Path, points: np.ndarray, swing: float) -> None:  # type: ignore[type-arg]
+def is_outside_alone(outline: Path, points: Floats, swing: float) -> None:
     out = beyond(outline, points)
     assert out.min() >= -ROUNDED
     assert out.max() <= swing + ROUNDED
@@ -210,7 +210,7 @@ def line_of(path: Path, swing: float = 2, spacing: float = 1) -> Line:
 @pytest.mark.parametrize("swing", [0.8, 1.5, 3.0, 4.0])
 def test_the_hoop_must_have_room_for_the_swing_or_the_tack_down(swing: float) -> None:
     """The seam box of a coaster is 0.5 mm outside its size, its tack-down 2 mm outside that."""
-    asked = {"outline": "rectangle", "width": 120, "height": 90, "seam_swing": swing}
+    asked: Asked = {"outline": "rectangle", "width": 120, "height": 90, "seam_swing": swing}
     more = 2 * 0.5 + 2 * max(swing, 2)
     assert stitched(COASTER, asked).needs == pytest.approx((120 + more, 90 + more))
 

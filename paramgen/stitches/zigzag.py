@@ -83,7 +83,8 @@ def notches(ruler: Ruler, corners: Corners, closed: BoolArray) -> FloatArray:
     left = behind[:, 1] * ahead[:, 0] - behind[:, 0] * ahead[:, 1]
     back = -(behind * ahead).sum(axis=1)
     acute = (left > 0) & (back > 0)
-    return np.divide(left, back, out=np.full(len(left), np.inf), where=acute)
+    steep: FloatArray = np.divide(left, back, out=np.full(len(left), np.inf), where=acute)
+    return steep
 
 
 def swung(ruler: Ruler, readings: FloatArray, aside: FloatArray, advance: FloatArray) -> FloatArray:
