@@ -4,6 +4,7 @@ That a tool goes with a kind of work is common practice, no source, as the entri
 `shared/supplies.toml` say; amounts are reckoned by hand beside each test.
 """
 
+import math
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -28,6 +29,7 @@ from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
 from paramgen.reference.materials import listed_materials
 from paramgen.reference.supplies import listed_supplies, read_supplies
+from paramgen.rehearsal.thickness import Layers
 from paramgen.supplies.needed import supplies
 from paramgen.supplies.supply import Supply
 
@@ -193,9 +195,16 @@ def test_a_pressing_cloth_lies_over_what_heat_spoils_where_it_is_pressed() -> No
 
 def test_eyes_are_protected_where_it_is_thick() -> None:
     # The booklet's caution is given from 8 layers on.
-    one = wallet()
-    thick = min(layers.step for layers in one.proof.layers if layers.most >= 8)
-    assert need(one, "eye-protection").step == thick
+    coaster = made(*CASES[1][:3])
+    layers = (Layers("tack", 3, 1, 7, "90/14"), Layers("seam", 5, 1, 8, "90/14"))
+    assert need(with_layers(coaster, layers), "eye-protection").step == 5
+    # Below that, at the latest where hands are near a needle again.
+    (top,) = (step.number for step in coaster.project.steps if step.act is Act.TOP_STITCH)
+    assert need(with_layers(coaster, layers[:1]), "eye-protection").step == top
+
+
+def with_layers(one: Made, layers: tuple[Layers, ...]) -> Made:
+    return replace(one, proof=replace(one.proof, layers=layers))
 
 
 # --- How much -------------------------------------------------------------------------------
@@ -204,21 +213,23 @@ def test_eyes_are_protected_where_it_is_thick() -> None:
 def test_the_stabiliser_is_a_sheet_larger_than_the_frame() -> None:
     # 40 mm past the field on each side (common practice, no source): 130 + 80 = 210 and
     # 180 + 80 = 260, both whole centimetres.
-    one = wallet()
+    one = made("coaster", "130x180", Unit.MM)
     sheet = need(one, "stabiliser")
     assert (sheet.width, sheet.length, sheet.quantity) == (210.0, 260.0, 1)
-    assert sheet.amount.startswith("1, at least 210 × 260 mm (")
+    assert sheet.amount == "1, at least 210 × 260 mm (8 1/4 × 10 1/4 in)"
     assert "frame" in sheet.note
     assert "130 × 180 mm" in sheet.note
+    # The recipe's own words for it.
+    (own,) = (notion for notion in one.project.notions if notion.once)
+    assert sheet.title == own.title
     # In inches: 160 + 80 = 240 mm = 9.45 in, up to 9 1/2; 260 + 80 = 340 mm = 13.39 in, 13 1/2.
-    pouch = need(made(*CASES[2][:3]), "stabiliser")
-    assert pouch.amount.startswith("1, at least 9 1/2 × 13 1/2 in")
-    assert pouch.title.startswith("soft tear-away")  # the recipe's own
+    inches = need(made("coaster", "160x260", Unit.INCH), "stabiliser")
+    assert inches.amount.startswith("1, at least 9 1/2 × 13 1/2 in")
 
 
 def test_many_stitches_want_more_sheets() -> None:
     # One light sheet carries 12 000 stitches (common practice, no source).
-    one = wallet()
+    one = made("coaster", "130x180", Unit.MM)
     count = sum(step.stitch_count for step in one.sewn)
     times = 12_000 // count + 1
     assert 12_000 < times * count <= 24_000
@@ -264,7 +275,7 @@ def test_a_recipe_that_names_no_stabiliser_gets_one() -> None:
 
 def test_tape_is_as_long_as_all_its_strips() -> None:
     # Ten strips of 101 mm are 1010 mm: two metres, and 2 / 0.9144 = 2.19, so three yards.
-    one = wallet()
+    one = made("coaster", "130x180", Unit.MM)
     taping = next(step for step in one.project.steps if step.tape)
     upright, flat = rectangle(0, 0, 12, 101), rectangle(0, 0, 101, 12)
     steps = tuple(
@@ -302,11 +313,12 @@ def test_interfacing_is_for_the_pieces_of_its_fabric_and_stays_out_of_the_seam()
     pieces = [piece for piece in one.project.pieces if piece.fabric == "outer"]
     assert all(piece.title in fused.note for piece in pieces)
     assert "to the seam line, not into the allowance" in fused.note
-    # 139 × 94, 139 × 314 and 76 × 76 mm (the recipe's cut list), 5 mm between: 364 mm side by
-    # side, less than the 500 that it is sold wide; so the longest, 314 mm, up to 350.
-    assert sum(piece.cut[0] for piece in pieces) + 2 * 5 <= 500
-    assert max(piece.cut[1] for piece in pieces) == pytest.approx(314)
-    assert (fused.length, fused.width) == (350.0, 500.0)
+    # Their widths side by side, 5 mm between, are less than the 500 mm that it is sold wide: so
+    # the longest is the length, up to the next 5 cm.
+    assert {piece.grain for piece in pieces if piece.cut[0] != piece.cut[1]} == {"height"}
+    assert sum(piece.cut[0] for piece in pieces) + 5 * (len(pieces) - 1) <= 500
+    longest = max(piece.cut[1] for piece in pieces)
+    assert (fused.length, fused.width) == (50 * math.ceil(longest / 50), 500.0)
     assert [s.name for s in supplies(one) if s.sort == "interfacing"] == ["outer"]
 
 
