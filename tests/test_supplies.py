@@ -222,9 +222,9 @@ def test_the_stabiliser_is_a_sheet_larger_than_the_frame() -> None:
     # The recipe's own words for it.
     (own,) = (notion for notion in one.project.notions if notion.once)
     assert sheet.title == own.title
-    # In inches: 160 + 80 = 240 mm = 9.45 in, up to 9 1/2; 260 + 80 = 340 mm = 13.39 in, 13 1/2.
-    inches = need(made("coaster", "160x260", Unit.INCH), "stabiliser")
-    assert inches.amount.startswith("1, at least 9 1/2 × 13 1/2 in")
+    # In inches: 210 mm = 8.27 in, up to 8 1/2; 260 mm = 10.24 in, up to 10 1/2.
+    inches = need(made("coaster", "130x180", Unit.INCH), "stabiliser")
+    assert inches.amount.startswith("1, at least 8 1/2 × 10 1/2 in")
 
 
 def test_many_stitches_want_more_sheets() -> None:
