@@ -8,10 +8,10 @@ from booklets import CASES, made, said
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from paramgen.booklet.fabric import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
-from paramgen.booklet.thread import LAYER, STABILISER, lockstitch, thread, whole_metres
 from paramgen.lengths import Unit
 from paramgen.stitches.sewn import SewnStep
+from paramgen.supplies.fabric import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
+from paramgen.supplies.thread import LAYER, STABILISER, lockstitch, thread, whole_metres
 
 INCH = 25.4
 

@@ -5,9 +5,9 @@ import re
 import pytest
 from booklets import CASES, Case, made, made_as, said, said_of
 
-from paramgen.booklet.cautions import THICK
 from paramgen.layout.project import Act, Role
 from paramgen.lengths import Unit
+from paramgen.rehearsal.limits import THICK
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
 

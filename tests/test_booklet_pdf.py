@@ -273,7 +273,7 @@ def test_the_same_project_gives_the_same_bytes_in_any_process() -> None:
 
 
 def test_what_may_go_wrong_does_not_stand_alone_on_a_page() -> None:
-    asked: dict[str, str | float] = {"outline": "polygon", "sides": 3, "width": 50}
+    asked: dict[str, str | float] = {"outline": "polygon", "sides": 6, "width": 90}
     words = said_of(made_as(asked, "coaster", "360x350", Unit.MM))
     a4, a5 = (find_paper(name, listed_papers()) for name in ("a4", "a5"))
     last = told(read(to_pdf(words, a4, 10.0))[-1].words)

@@ -64,7 +64,7 @@ def test_the_pieces_the_steps_and_the_folder_are_told(tmp_path: Path) -> None:
     ran = paramgen("make", "fold-wallet", "--hoop", "130x180", "--files", "dst", *out)
     assert "upper outer outer 1 139 × 94 mm (5 1/2 × 3 11/16 in) 139 × 47 mm" in ran.out
     assert "pocket 1 pocket 2 139 ×" in ran.out
-    assert "coil zip 1 at least 190 mm (7 1/2 in)" in ran.out
+    assert "coil zip 1, at least 190 mm (7 1/2 in) long" in ran.out
     plan = json.loads((tmp_path / "made" / "plan.json").read_text("utf-8"))
     for step in plan["steps"]:
         stop = "by hand" if step["by_hand"] else f"{step['stop']}"

@@ -14,7 +14,6 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.booklet.fabric import amounts
 from paramgen.copies.apart import meeting
 from paramgen.copies.combining import combined, copies_at
 from paramgen.copies.most import most_copies, ways_of
@@ -39,6 +38,7 @@ from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
+from paramgen.supplies.fabric import amounts
 
 HOOPS = listed()
 RECIPES = ("coaster", "plant-tag", "zip-pouch", "fold-wallet")

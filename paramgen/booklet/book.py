@@ -19,6 +19,8 @@ from paramgen.reference.papers import Paper
 MARGIN = 14.0
 # A cut list of no more rows is not broken.
 _MOST_WHOLE = 16
+# Nor is a table of what to have.
+_MOST_NEEDS = 8
 # Nor is a table of what may go wrong, if it has no more rows, or the page for notes, where a page
 # is as high as this within its margins, mm.
 _MOST_TROUBLES, _TALL = 8, 200.0
@@ -39,6 +41,7 @@ _HEAD = """
 #set table(stroke: (x, y) => (bottom: 0.5pt + rgb("#868e96")), inset: (x: 0pt, y: 4pt),
   column-gutter: 8pt, align: left + top)
 #show table.cell.where(y: 0): set text(weight: "bold")
+#show regex("(g|oz)/(m²|yd²)"): box
 #let fr(it) = text(fractions: true, it)
 #let grey(it) = text(fill: rgb("#495057"), it)
 #let tick = box(width: 3.6mm, height: 3.6mm, stroke: 0.8pt, baseline: 0.6mm)
@@ -133,12 +136,11 @@ def _words(words: str) -> str:
 def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield from _cover(booklet, files)
     yield "= What you need"
-    yield _need_table("Fabrics", booklet.fabrics)
+    yield _need_table("Fabrics, before the hooping", booklet.fabrics, ("What", "How much", "More"))
     yield f"\n{_words(booklet.estimate)}\n"
-    if booklet.notions:
-        yield _need_table("Notions and stabiliser", booklet.notions)
-    yield _need_table("Needles", booklet.needles)
-    yield _need_table("Thread", booklet.thread)
+    head = ("What", "How much", "More", "First needed")
+    yield _need_table("All else, in the order in which you first need it", booklet.besides, head)
+    yield _need_table("Needles", booklet.needles, ("What", "Which", "More"))
     yield f"\n{_words(booklet.thread_note)}\n"
     cut = "\n".join(["= Cut list", *map(_caution, booklet.cut_cautions), _cut_list(booklet)])
     breaks = "true" if len(booklet.cut) > _MOST_WHOLE else "false"
@@ -240,14 +242,12 @@ def _caution(caution: Caution) -> str:
     return f"#caution[*{_words(caution.title)}.* {_words(caution.says)}]"
 
 
-def _need_table(title: str, needs: Sequence[Need]) -> str:
-    if any(one.note for one in needs):
-        rows = ((one.what, one.amount, one.note) for one in needs)
-        table = _table(("What", "How much", "More"), rows, "(2fr, 3fr, 3fr)")
-    else:
-        pairs = ((one.what, one.amount) for one in needs)
-        table = _table(("What", "How much"), pairs, "(1fr, 1fr)")
-    return f"#block(breakable: false, above: 4mm)[\n== {title}\n{table}\n]"
+def _need_table(title: str, needs: Sequence[Need], head: Sequence[str]) -> str:
+    """Set what to have in as many columns as the head has."""
+    rows = [(one.what, one.amount, one.note, one.first)[: len(head)] for one in needs]
+    columns = {3: "(2fr, 3fr, 4fr)", 4: "(5fr, 5fr, 9fr, 3fr)"}[len(head)]
+    breaks = "true" if len(rows) > _MOST_NEEDS else "false"
+    return f"#block(breakable: {breaks}, above: 4mm)[\n== {title}\n{_table(head, rows, columns)}\n]"
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[str]], columns: str) -> str:

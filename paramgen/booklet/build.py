@@ -2,15 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 from paramgen.booklet.cautions import Place, cautions_at
-from paramgen.booklet.fabric import NARROW, SOLD_BY, USABLE, Amount, amounts
 from paramgen.booklet.folding import folded_moves, folding_picture
 from paramgen.booklet.looking import to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
 from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
-from paramgen.booklet.thread import NEEDLE_PART, WASTE, thread, whole_metres
 from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.painting import stop_colour, taped_before
@@ -20,10 +17,14 @@ from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
-from paramgen.layout.project import Act, Notion, Piece, Project, Role, Step
-from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
+from paramgen.layout.project import Act, Piece, Project, Role, Step
+from paramgen.lengths import Unit, show, show_both, show_size_both
 from paramgen.making import Made
 from paramgen.rehearsal.limits import needle_for
+from paramgen.supplies.fabric import SOLD_BY, USABLE
+from paramgen.supplies.needed import supplies
+from paramgen.supplies.supply import Supply
+from paramgen.supplies.thread import NEEDLE_PART, WASTE
 
 _COLOUR_NAMES = dict(
     zip(
@@ -71,7 +72,7 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     entries = [entry for sheet in (*steps, *finished, section) for entry in sheet.legend]
     most = max((one.most for one in made.proof.layers), default=1)
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
-    thread_needs, thread_note = _thread(made)
+    have = supplies(made)
     return Booklet(
         title=project.title,
         summary=project.summary,
@@ -83,12 +84,11 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
             ),
             _told(section, lettered(section, *_SECTION), section.heading[1:]),
         ),
-        fabrics=tuple(_fabric(one, project.pieces, project.unit) for one in _fabrics(made)),
-        notions=tuple(_notion(one, project.unit) for one in project.notions),
-        needles=tuple(_needles(made)),
-        thread=thread_needs,
+        fabrics=tuple(_need(one) for one in have if one.sort == "fabric"),
+        besides=tuple(_need(one) for one in have if one.sort not in ("fabric", "needle")),
+        needles=tuple(_needle(one) for one in have if one.sort == "needle"),
         estimate=_estimate(project.unit),
-        thread_note=thread_note,
+        thread_note=_thread_note(),
         cut=tuple(_cut(piece, project.unit) for piece in project.pieces),
         folding=tuple(_folding(piece) for piece in project.pieces if piece.creases),
         samples=tuple(samples(entries)),
@@ -159,30 +159,13 @@ def _facts(made: Made) -> Iterator[tuple[str, str]]:
 # --- What you need --------------------------------------------------------------------
 
 
-def _fabrics(made: Made) -> tuple[Amount, ...]:
-    return amounts(made.project.pieces, made.project.unit)
+def _need(supply: Supply) -> Need:
+    return Need(supply.title, supply.amount, supply.note, supply.first_needed)
 
 
-def _fabric(amount: Amount, pieces: Sequence[Piece], unit: Unit) -> Need:
-    largest = max(
-        (piece for piece in pieces if piece.fabric == amount.fabric),
-        key=lambda piece: piece.cut[0] * piece.cut[1],
-    )
-    name = fabric_name(amount.fabric)
-    of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"
-    size = show_size_both(*largest.cut, unit)
-    length = show_both(amount.length, unit)
-    if amount.fabric in NARROW:
-        return Need(name, f"{length}, {show_both(amount.width, unit)} wide", of)
-    note = f"{of}, together {_area(amount.area, unit)}; the largest {size}"
-    if amount.wide:
-        note += ". One is wider than the fabric: take a wider one"
-    return Need(name, f"{length} of a width of {show(amount.width, unit)}", note)
-
-
-def _area(area: float, unit: Unit) -> str:
-    inches, metric = f"{area / INCH**2:.0f} sq in", f"{area / 100:.0f} cm²"
-    return f"{inches} ({metric})" if unit is Unit.INCH else f"{metric} ({inches})"
+def _needle(supply: Supply) -> Need:
+    """Set a needle by where it is used."""
+    return Need(capital(supply.amount), supply.title, supply.note)
 
 
 def _estimate(unit: Unit) -> str:
@@ -194,61 +177,13 @@ def _estimate(unit: Unit) -> str:
     )
 
 
-def _notion(notion: Notion, unit: Unit) -> Need:
-    parts = [f"{notion.quantity}"]
-    if notion.length:
-        parts.append(f"at least {show_both(notion.length, unit)} long")
-    if notion.width and notion.sort == "zip":
-        parts.append(f"{show_both(notion.width, unit)} wide when closed")
-    if notion.coil:
-        parts.append(f"coil about {show_both(notion.coil, unit)} wide")
-    return Need(notion.title, ", ".join(parts))
-
-
-def _stop_layers(made: Made) -> dict[int, int]:
-    """Most layers of fabric at each stop."""
-    most: dict[int, int] = {}
-    stops = {step.number: step.stop for step in made.project.steps if step.stop}
-    for one in made.proof.layers:
-        stop = stops.get(one.step)
-        if stop:
-            most[stop] = max(most.get(stop, 0), one.most)
-    return most
-
-
-def _needles(made: Made) -> Iterator[Need]:
-    layers = _stop_layers(made)
-    stops = [(step.stop, needle_for(layers.get(step.stop, 1))) for step in made.sewn]
-    for needle, group in groupby(stops, key=lambda pair: pair[1]):
-        numbers = [stop for stop, _ in group]
-        most = max(layers.get(stop, 1) for stop in numbers)
-        where = f"stop {numbers[0]}"
-        if len(numbers) > 1:
-            where = f"stops {numbers[0]} to {numbers[-1]}"
-        yield Need(f"For {where}", f"needle {needle}", f"up to {most} layers" if most > 1 else "")
-    if any(step.act is Act.TOP_STITCH for step in made.project.steps):
-        yield Need("For top-stitching after turning", f"needle {made.proof.top_stitch_needle}")
-
-
-def _thread(made: Made) -> tuple[tuple[Need, ...], str]:
-    found = thread(made.sewn, _stop_layers(made))
-    needle, bobbin = whole_metres(found.needle), whole_metres(found.bobbin)
-    needs = (
-        Need("Needle thread", f"about {needle} m ({_yards(needle)} yd)"),
-        Need("Bobbin thread", f"about {bobbin} m ({_yards(bobbin)} yd)"),
+def _thread_note() -> str:
+    return (
+        "The thread is an estimate for a lockstitch (ISO 4915, type 301): twice the stitch and the "
+        f"thickness it goes through, {100 * NEEDLE_PART:.0f} % of it from the needle, and "
+        f"{100 * WASTE:.0f} % for waste. Stitching by hand or on a sewing machine comes on top. "
+        "One colour will do: the colours in the files only tell the stops apart."
     )
-    note = (
-        "An estimate for a lockstitch (ISO 4915, type 301): twice the stitch and the thickness it "
-        f"goes through, {100 * NEEDLE_PART:.0f} % of it from the needle, and {100 * WASTE:.0f} % "
-        "for waste. Stitching by hand or on a sewing machine comes on top. One colour will do: "
-        "the colours in the files only tell the stops apart."
-    )
-    return needs, note
-
-
-def _yards(metres: int) -> int:
-    """Whole yards of 0.9144 m that hold so many metres."""
-    return -int(-metres // 0.9144)
 
 
 # --- Pieces ---------------------------------------------------------------------------

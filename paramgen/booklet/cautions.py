@@ -5,9 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from paramgen.layout.project import Act, Project, Step
-
-#: From so many layers on a line is thick (from memory).
-THICK = 8
+from paramgen.rehearsal.limits import THICK
 
 
 @dataclass(frozen=True)

@@ -16,11 +16,14 @@ class Need:
     amount : str
     note : str
         May be empty.
+    first : str
+        When it is first needed; empty where that is said otherwise.
     """
 
     what: str
     amount: str
     note: str = ""
+    first: str = ""
 
 
 @dataclass(frozen=True)
@@ -136,7 +139,9 @@ class Booklet:
         For the cover: finished size, hoop and the like.
     finished : tuple of Picture
         The one for the cover first, a section through the layers last.
-    fabrics, notions, needles, thread : tuple of Need
+    fabrics, besides, needles : tuple of Need
+        What is needed before the hooping; all else, in the order in which it is first needed,
+        but for the needles, which stand by their stops.
     estimate, thread_note : str
         What the amounts of fabric and of thread rest on.
     cut : tuple of CutRow
@@ -163,9 +168,8 @@ class Booklet:
     facts: tuple[tuple[str, str], ...]
     finished: tuple[Picture, ...]
     fabrics: tuple[Need, ...]
-    notions: tuple[Need, ...]
+    besides: tuple[Need, ...]
     needles: tuple[Need, ...]
-    thread: tuple[Need, ...]
     estimate: str
     thread_note: str
     cut: tuple[CutRow, ...]

@@ -58,10 +58,14 @@ gap:.2rem 1rem;list-style:none;padding:0}
 grid-template-columns:minmax(0,5fr) minmax(0,6fr)}}
 @media print,(min-width:46rem){.step{grid-template:auto 1fr/minmax(0,5fr) minmax(0,6fr)}
 .step figure{grid-column:1;grid-row:1/span 2}.step h3,.step div{grid-column:2}}
-@media (max-width:30rem){
+table.when{table-layout:fixed}
+.when thead :nth-child(1){width:24%}.when thead :nth-child(2){width:22%}
+.when thead :nth-child(4){width:8.5em}
+@media (max-width:40rem){
 table.stack thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
 table.stack tr{display:block;border-bottom:1px solid #868e96;padding:.3rem 0}
 table.stack td,table.stack th{display:block;border:0;padding:.1rem 0}
+table.stack td:empty{display:none}
 table.stack td[data-of]::before{content:attr(data-of)": ";color:#495057}}
 @media print{body{max-width:none;padding:0;font-size:9.5pt;line-height:1.4}nav{display:none}
 .step,table,tr,figure,.caution,.folding{break-inside:avoid}h2,h3,caption{break-after:avoid}
@@ -167,28 +171,31 @@ def _caution(caution: Caution) -> str:
 
 
 def _needs(booklet: Booklet) -> Iterator[str]:
-    yield _need_table("Fabrics", booklet.fabrics)
+    yield _need_table("Fabrics, before the hooping", booklet.fabrics, ("What", "How much", "More"))
     yield f"<p>{_words(booklet.estimate)}</p>"
-    if booklet.notions:
-        yield _need_table("Notions and stabiliser", booklet.notions)
-    yield _need_table("Needles", booklet.needles)
-    yield _need_table("Thread", booklet.thread)
+    head = ("What", "How much", "More", "First needed")
+    yield _need_table("All else, in the order in which you first need it", booklet.besides, head)
+    yield _need_table("Needles", booklet.needles, ("What", "Which", "More"))
     yield f"<p>{_words(booklet.thread_note)}</p>"
 
 
-def _need_table(title: str, needs: Sequence[Need]) -> str:
-    noted = any(one.note for one in needs)
+def _need_table(title: str, needs: Sequence[Need], head: Sequence[str]) -> str:
+    """Set what to have in as many columns as the head has."""
     rows = (
-        f'<tr><th scope="row">{_words(one.what)}</th><td>{_words(one.amount)}</td>'
-        f"{f'<td>{_words(one.note)}</td>' if noted else ''}</tr>"
+        f'<tr><th scope="row">{_words(one.what)}</th>{_need_cells(one, len(head))}</tr>'
         for one in needs
     )
-    names = ("What", "How much", "More")[: 3 if noted else 2]
-    head = "".join(f'<th scope="col">{name}</th>' for name in names)
+    names = "".join(f'<th scope="col">{name}</th>' for name in head)
+    kind = "stack when" if len(head) > 3 else "stack"
     return (
-        f'<table class="stack"><caption>{title}</caption><thead><tr>{head}</tr></thead>'
+        f'<table class="{kind}"><caption>{title}</caption><thead><tr>{names}</tr></thead>'
         f"<tbody>{''.join(rows)}</tbody></table>"
     )
+
+
+def _need_cells(need: Need, columns: int) -> str:
+    first = f'<td data-of="first needed">{_words(need.first)}</td>' if columns > 3 else ""
+    return f"<td>{_words(need.amount)}</td><td>{_words(need.note)}</td>{first}"
 
 
 def _cut_list(booklet: Booklet) -> Iterator[str]:

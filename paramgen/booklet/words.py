@@ -7,7 +7,8 @@ from collections.abc import Iterator
 _PART = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
 _FRACTION = re.compile(rf"(?<![\d/]){_PART}(?!/)")
 _NUMBER = rf"(?:{_PART}|\d[\d.]*(?: {_PART})?)"
-_MEASURE = re.compile(rf"(?<![\d/.])(?:{_NUMBER} × )?{_NUMBER} (?:mm|cm²|cm|sq in|in|m|yd|%)(?!\w)")
+_UNIT = "(?:mm|cm²|cm|sq in|in|m|yd|%|g/m²|oz/yd²)"
+_MEASURE = re.compile(rf"(?<![\d/.])(?:{_NUMBER} × )?{_NUMBER} {_UNIT}(?!\w)")
 
 
 def fraction_parts(words: str) -> Iterator[tuple[str, bool]]:

@@ -7,14 +7,15 @@ from itertools import zip_longest
 
 from paramgen.drawings.paragraphs import fabric_name
 from paramgen.findings import Fault, Finding
-from paramgen.hooping import Hooped
 from paramgen.layout.project import Piece
 from paramgen.lengths import Unit, show_both, show_bound, show_size_both
+from paramgen.making import Made
 from paramgen.recipe.built_in import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
 from paramgen.recipe.file import Asked, Length, StepGroup
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Default
 from paramgen.reference.hoops import Hoop
+from paramgen.supplies.needed import supplies
 
 WIDTH = 96
 #: Widest a table may be where the words of its cells allow it: columns of a terminal.
@@ -68,7 +69,7 @@ def _held(cell: str) -> str:
     return _WITHIN.sub(_UNBROKEN, cell)
 
 
-def made_report(made: Hooped) -> str:
+def made_report(made: Made) -> str:
     """Pieces to cut, notions to have ready and steps of a project."""
     project = made.project
     unit = project.unit
@@ -80,7 +81,7 @@ def made_report(made: Hooped) -> str:
         f"{project.title}, finished {show_size_both(*project.finished, unit)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project.pieces, unit)),
-        "Have ready\n" + table(("notion", "quantity", "length"), _notions(made)),
+        "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),
         "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
     ]
     return "\n".join(parts)
@@ -93,13 +94,14 @@ def _cut(pieces: Sequence[Piece], unit: Unit) -> Iterable[Sequence[str]]:
         yield piece.title, fabric_name(piece.fabric), str(piece.quantity), cut, folded
 
 
-def _notions(made: Hooped) -> Iterable[Sequence[str]]:
-    for notion in made.project.notions:
-        length = f"at least {show_both(notion.length, made.project.unit)}" if notion.length else ""
-        yield notion.title, str(notion.quantity), length
+def _ready(made: Made) -> Iterable[Sequence[str]]:
+    """What goes into it besides fabric; the booklet has needles and tools as well."""
+    for one in supplies(made):
+        if one.sort not in ("fabric", "needle", "tool"):
+            yield one.title, one.amount, one.first_needed
 
 
-def _steps(made: Hooped) -> Iterable[Sequence[str]]:
+def _steps(made: Made) -> Iterable[Sequence[str]]:
     counts = {step.stop: step.stitch_count for step in made.sewn}
     for step in made.project.steps:
         count = str(counts[step.stop]) if step.stop else ""

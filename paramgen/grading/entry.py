@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from paramgen.booklet.fabric import NARROW, amounts
 from paramgen.drawings.primitives import Drawing, Group
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.svg import to_svg
 from paramgen.findings import Finding
 from paramgen.lengths import Unit
 from paramgen.making import Made
+from paramgen.supplies.fabric import NARROW, amounts
 
 #: How many times bolder than at hand size the lines of a picture are: it is shown smaller.
 _BOLD = 2.0

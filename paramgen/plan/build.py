@@ -41,11 +41,13 @@ from paramgen.plan.model import (
     RoomPart,
     ShownPart,
     StepPart,
+    SupplyPart,
     TakesPart,
     ThicknessPart,
 )
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.sewn import SewnStep
+from paramgen.supplies.needed import supplies
 
 #: Points of a curve that are not needed to keep it within this are left out, mm.
 KEPT_WITHIN = 0.001
@@ -110,6 +112,18 @@ def plan(
                 width=_maybe(one.width),
             )
             for one in project.notions
+        ],
+        supplies=[
+            SupplyPart(
+                name=one.name,
+                sort=one.sort,
+                title=one.title,
+                quantity=one.quantity,
+                length=_maybe(one.length),
+                width=_maybe(one.width),
+                step=one.step or None,
+            )
+            for one in supplies(made)
         ],
         holds=[
             HoldPart(

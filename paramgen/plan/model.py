@@ -103,6 +103,20 @@ class NotionPart(Part):
     width: Millimetres | None
 
 
+class SupplyPart(Part):
+    """Something to have, in the order in which it is first needed."""
+
+    name: str = Field(description="of the fabric, the notion or the tool; one for each sort")
+    sort: Literal[
+        "fabric", "interfacing", "notion", "stabiliser", "thread", "needle", "tape", "tool"
+    ]
+    title: str
+    quantity: int | None = Field(description="how many, where it is counted")
+    length: Millimetres | None = Field(description="to have; of a sheet its size down")
+    width: Millimetres | None = Field(description="of fabric and tape; of a sheet its size across")
+    step: int | None = Field(description="first step that needs it; none before the hooping")
+
+
 class HoldPart(Part):
     """A thing the project is meant to hold."""
 
@@ -320,6 +334,7 @@ class Plan(Part):
     extent: ExtentPart
     pieces: list[PiecePart] = Field(description="quantities for all copies")
     notions: list[NotionPart] = Field(description="quantities for all copies")
+    supplies: list[SupplyPart] = Field(description="for all copies, fabrics and notions too")
     holds: list[HoldPart]
     finish: FinishPart
     layers: list[LayerPart]

@@ -10,7 +10,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Project
 from paramgen.layout.several import seams
-from paramgen.rehearsal.limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET
+from paramgen.rehearsal.limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET, sheets_for
 from paramgen.stitches.sewn import GRID_MM, SewnStep
 
 
@@ -26,13 +26,12 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
     """
     count = sum(step.stitch_count for step in steps)
     if count > STITCHES_A_SHEET:
-        sheets = -(-count // STITCHES_A_SHEET)
         yield Finding(
             "many-stitches",
             Severity.DISAPPOINT,
             f"{count} stitches are more than one light tear-away sheet carries "
             f"({STITCHES_A_SHEET})",
-            f"Hoop {sheets} sheets, or a heavier one.",
+            f"Hoop {sheets_for(count)} sheets, or a heavier one.",
         )
     laid = min((step.number for step in project.steps if step.layers), default=0)
     bare = {step.stop for step in project.steps if step.number < laid}

@@ -30,6 +30,8 @@ JUMP, JUMP_WITHIN = 3, 3.0
 MEETS = 1.0
 #: Stitches that one light tear-away sheet carries (common practice, no source).
 STITCHES_A_SHEET = 12_000
+#: From so many layers on a line is thick (from memory).
+THICK = 8
 #: So many penetrations within so far of one of them cut the cloth, mm (from memory).
 CROWD, CROWD_WITHIN = 4, 0.3
 #: Needle to suggest by the most layers it goes through: metric / second number. The pair:
@@ -44,3 +46,12 @@ def needle_for(layers: int) -> str:
     '90/14'
     """
     return next(size for most, size in NEEDLES if layers <= most)
+
+
+def sheets_for(stitches: int) -> int:
+    """Sheets of light tear-away stabiliser that carry so many stitches.
+
+    >>> sheets_for(12_000), sheets_for(12_001)
+    (1, 2)
+    """
+    return max(1, -(-stitches // STITCHES_A_SHEET))

@@ -1,6 +1,6 @@
 """How much fabric to have: pieces laid in rows across its usable width."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from paramgen.layout.project import Piece
@@ -9,6 +9,8 @@ from paramgen.lengths import INCH, TOLERANCE, Unit, round_up
 #: Usable width of a fabric, mm. Quilting cotton: 42 to 44 in wide, 40 to 42 in of it usable
 #: (from memory); 1 m where fabric is sold by the metre (common practice, no source).
 USABLE = {Unit.MM: 1000.0, Unit.INCH: 40 * INCH}
+#: The same of what is fused to fabric, which is sold narrower (common practice, no source).
+FUSED = {Unit.MM: 500.0, Unit.INCH: 20 * INCH}
 #: Lengths are rounded up to this, mm: 5 cm; 1/8 yd.
 SOLD_BY = {Unit.MM: 50.0, Unit.INCH: 4.5 * INCH}
 #: Kept between two pieces, mm.
@@ -43,20 +45,30 @@ class Amount:
     wide: bool = False
 
 
-def amounts(pieces: Sequence[Piece], unit: Unit) -> tuple[Amount, ...]:
-    """What each fabric of the pieces takes, in the order in which they name it."""
+def amounts(
+    pieces: Sequence[Piece], unit: Unit, usable: Mapping[Unit, float] = USABLE
+) -> tuple[Amount, ...]:
+    """What each fabric of the pieces takes, in the order in which they name it.
+
+    Parameters
+    ----------
+    usable : mapping of Unit to mm
+        Its usable width.
+    """
     fabrics = dict.fromkeys(piece.fabric for piece in pieces)
-    return tuple(_amount([p for p in pieces if p.fabric == name], name, unit) for name in fabrics)
+    return tuple(
+        _amount([p for p in pieces if p.fabric == name], name, unit, usable[unit])
+        for name in fabrics
+    )
 
 
-def _amount(pieces: Sequence[Piece], fabric: str, unit: Unit) -> Amount:
+def _amount(pieces: Sequence[Piece], fabric: str, unit: Unit, usable: float) -> Amount:
     count = sum(piece.quantity for piece in pieces)
     area = sum(piece.quantity * piece.cut[0] * piece.cut[1] for piece in pieces)
     if fabric in NARROW:
         width = max(min(piece.cut) for piece in pieces)
         length = sum(piece.quantity * (max(piece.cut) + BETWEEN) for piece in pieces)
         return Amount(fabric, count, area, width, round_up(length, SOLD_BY[unit]))
-    usable = USABLE[unit]
     boxes = [_lying(piece, usable) for piece in pieces for _ in range(piece.quantity)]
     length = strip_length(boxes, usable)
     wide = any(across > usable for across, _ in boxes)

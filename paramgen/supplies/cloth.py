@@ -1,0 +1,83 @@
+"""Fabrics to have and what is fused to them, all needed before the hooping."""
+
+from collections.abc import Iterator, Sequence
+
+from paramgen.drawings.paragraphs import fabric_name, listed
+from paramgen.layout.project import Fabric, Piece, Project
+from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
+from paramgen.supplies.fabric import FUSED, NARROW, Amount, amounts
+from paramgen.supplies.supply import Supply
+
+
+def fabrics(project: Project) -> Iterator[Supply]:
+    """What each fabric is, and how much its pieces take."""
+    known = {one.role: one for one in project.fabrics}
+    for amount in amounts(project.pieces, project.unit):
+        said = _of_fabric(amount, known.get(amount.fabric), project)
+        yield Supply(
+            amount.fabric,
+            "fabric",
+            fabric_name(amount.fabric),
+            _length(amount, project.unit),
+            " ".join(f"{one[:1].upper()}{one[1:]}." for one in said),
+            length=amount.length,
+            width=amount.width,
+        )
+
+
+def interfacings(project: Project) -> Iterator[Supply]:
+    """What is fused to the pieces of a fabric."""
+    for fabric in project.fabrics:
+        pieces = [piece for piece in project.pieces if piece.fabric == fabric.role]
+        for amount in amounts(pieces, project.unit, FUSED) if fabric.interfacing else ():
+            assert fabric.interfacing is not None
+            yield Supply(
+                fabric.role,
+                "interfacing",
+                fabric.interfacing.title,
+                _length(amount, project.unit),
+                _of_interfacing(fabric, pieces),
+                length=amount.length,
+                width=amount.width,
+            )
+
+
+def _length(amount: Amount, unit: Unit) -> str:
+    length = show_both(amount.length, unit)
+    if amount.fabric in NARROW:
+        return f"{length}, {show_both(amount.width, unit)} wide"
+    return f"{length} of a width of {show(amount.width, unit)}"
+
+
+def _of_fabric(amount: Amount, fabric: Fabric | None, project: Project) -> Iterator[str]:
+    narrow = amount.fabric in NARROW
+    # What is bought by its length is no cloth, whatever it is taken for.
+    if fabric and not (narrow and fabric.material.sort == "fabric"):
+        yield f"{fabric.material.title}: {fabric.material.ask_for}"
+        if fabric.material.wash:
+            yield "Wash and press it before you cut"
+    of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"
+    if narrow:
+        yield of
+        return
+    pieces = [piece for piece in project.pieces if piece.fabric == amount.fabric]
+    largest = max((piece.cut for piece in pieces), key=lambda cut: cut[0] * cut[1])
+    size = show_size_both(*largest, project.unit)
+    yield f"{of}, together {_area(amount.area, project.unit)}; the largest {size}"
+    if amount.wide:
+        yield "One is wider than the fabric: take a wider one"
+
+
+def _area(area: float, unit: Unit) -> str:
+    inches, metric = f"{area / INCH**2:.0f} sq in", f"{area / 100:.0f} cm²"
+    return f"{inches} ({metric})" if unit is Unit.INCH else f"{metric} ({inches})"
+
+
+def _of_interfacing(fabric: Fabric, pieces: Sequence[Piece]) -> str:
+    """Which pieces it is for, and that it stays out of the seam, where it would only be bulk."""
+    titles = list(dict.fromkeys(piece.title for piece in pieces))
+    before = " before you fold them" if any(piece.creases for piece in pieces) else ""
+    return (
+        f"For the {fabric_name(fabric.role)}: {listed(titles)}. Cut it to the seam line, not into "
+        f"the allowance, and fuse it to the wrong side{before}."
+    )
