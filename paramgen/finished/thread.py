@@ -38,10 +38,14 @@ def _meant(thing: Finished, line: Line) -> bool:
 
 
 def needles(sewn: Sewn) -> FloatArray:
-    """Places that the needle can come to along a line, to both sides of a zigzag, mm."""
-    reach = sewn.line.stitch.swing / 2
+    """Places that the needle can come to along a line and nearest to the middle of the work, mm.
+
+    A zigzag that swings outward alone has its inner points on the line.
+    """
+    stitch = sewn.line.stitch
+    reach = stitch.aside
     parts = list(shapely.get_parts(sewn.path))
-    if reach:
+    if reach and not stitch.outward:
         swung = shapely.buffer(parts, reach, cap_style="flat", join_style="mitre")
         parts += [ring for one in swung for ring in shapely.get_rings(one)]
     return np.concatenate([spots_along(part, EVERY) for part in parts])
