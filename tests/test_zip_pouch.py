@@ -296,9 +296,7 @@ def test_the_first_seam_closes_the_outside_just_outside_the_last(
 def test_only_the_back_lining_is_laid_between_the_two_seams() -> None:
     project = pouch()
     first, last = step_of(project, "first-seam").number, step_of(project, "seam").number
-    laid_between = [
-        one.piece for step in project.steps[first : last - 1] for one in step.layers
-    ]
+    laid_between = [one.piece for step in project.steps[first : last - 1] for one in step.layers]
     assert laid_between == ["back-lining"]
     assert {one.piece for step in project.steps[last:] for one in step.layers} == set()
 
@@ -484,8 +482,12 @@ REFUSED = [
     # 83 + 2 go through 0.95 × (width + 2 - 20): 107.5 wide
     ({"width": 100, "height": 120}, "does not go through the zip", "width", "107.5"),
     # Of something thick the two smaller are height and thickness: 30 + 35 = 65.
-    ({"width": 86, "packet_width": 30, "packet_height": 40, "packet_thickness": 35},
-     "does not go through the zip", "width", "86.5"),
+    (
+        {"width": 86, "packet_width": 30, "packet_height": 40, "packet_thickness": 35},
+        "does not go through the zip",
+        "width",
+        "86.5",
+    ),
     ({"gap_clear": 60, "width": 130}, "turning gap", "width", "168"),
     ({"zip_below_top": 15, "zip_tape": 28}, "reaches into the top seam", "zip_below_top", "16"),
     ({"zip_below_top": 110, "loop": "none"}, "too near to the bottom", "zip_below_top", "99.5"),
