@@ -253,7 +253,7 @@ def test_the_loop_is_laid_on_the_fronts_and_its_tape_is_off_before_the_back_cove
 def test_the_loop_lies_straight_on_the_front_and_stands_out() -> None:
     project = pouch()
     (loop,) = layers(project, "loop")
-    left, top, right, bottom = loop.outline.bounds
+    _, top, _, bottom = loop.outline.bounds
     # 10.5 above the middle: zip at -36, 12.5 of its tape, 3 past it, and half of 20. In sight are
     # the fold at -32.75 and the tack-down 1.5 outside the seam line at -81.
     assert (top + bottom) / 2 == pytest.approx(-36 + 12.5 + 3 + 10)

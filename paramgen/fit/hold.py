@@ -158,8 +158,8 @@ def ways(
     A flat pocket as wide as half of its girth, W, takes what is w wide and t thick if
     w + t <= W: round it goes 2 (w + t). So a pile of n things of thickness t wants n t of
     width and of height beyond theirs. That is asked as the thickness where the recipe has a
-    length for it; else it is added to the ease, or to the size where no ease can be set. Where there are several pockets, each kind is spread over them evenly and the
-    fullest counts.
+    length for it; else it is added to the ease, or to the size where no ease can be set. Where
+    there are several pockets, each kind is spread over them evenly and the fullest counts.
 
     Parameters
     ----------
