@@ -232,14 +232,25 @@ def test_every_line_but_the_seam_runs_all_round() -> None:
         ),
         # radius 52: 2 × 52 > 108 - 10; at most 108/2 - 5 = 49
         ({"corner_radius": 52}, "corners of radius 52 mm", "at most 49 mm"),
-        # A side of 100 sin 15° = 25.88 has, less 20, no room for 0.4 of it.
+        # A side of 100 sin 15° = 25.88 has, less 20, no room for 0.4 of it: one of 20 / 0.6 has,
+        # and 33.33 / sin 15° is 128.8.
         (
             {"outline": "polygon", "sides": "12", "width": 100},
             "a straight side of 25.9 mm",
-            "fewer sides",
+            "at least 128.8 mm",
+        ),
+        # 60 - 2 × (20 + 10) is nothing; 60 / 0.6 is 100, less than 50 + 60.
+        ({"width": 60, "corner_radius": 20}, "a straight side of 20 mm", "at least 100 mm"),
+        # The height stays: of 110, less 2 × 20 and 2 × 15, 40 are left, 0.4 of 100.
+        (
+            {"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15},
+            "no room for a turning gap of 42 mm",
+            "at least 116.7 mm",
         ),
         ({"allowance": 5, "tack_offset": 2.5}, "too near to the edge", "at least 5.5 mm"),
-        ({"trim_allowance": 12}, "no fabric 12 mm", "lower than 12 mm"),
+        ({"trim_allowance": 12}, "no fabric 12 mm", "at most 11 mm"),
+        # Folded in 4 mm inside the seam line, it is caught 2 mm farther in, and 2 past that.
+        ({"allowance": 7, "turn_of_cloth": 4}, "is not caught", "at least 8 mm"),
     ],
 )
 def test_what_cannot_be_sewn_is_refused_with_what_would_do(
@@ -249,3 +260,76 @@ def test_what_cannot_be_sewn_is_refused_with_what_would_do(
         laid(COASTER, asked)
     stops = [one for one in caught.value.findings if one.stops]
     assert any(said in one.message and remedy in one.remedy for one in stops), stops
+
+
+@pytest.mark.parametrize(
+    ("asked", "mended"),
+    [
+        ({"outline": "polygon", "sides": "12", "width": 100}, {"width": 128.8}),
+        ({"width": 60, "corner_radius": 20}, {"width": 100}),
+        ({"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15}, {"width": 116.7}),
+        ({"allowance": 5, "tack_offset": 2.5}, {"allowance": 5.5}),
+        ({"trim_allowance": 12}, {"trim_allowance": 11}),
+        ({"allowance": 7, "turn_of_cloth": 4}, {"allowance": 8}),
+    ],
+)
+def test_just_what_a_remedy_names_is_enough(
+    asked: dict[str, str | float], mended: dict[str, str | float]
+) -> None:
+    laid(COASTER, {**asked, **mended})
+
+
+# --- What hands do: common practice, no source --------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("outline", "act"),
+    [
+        ("square", Act.CLIP),
+        ("rectangle", Act.CLIP),
+        ("polygon", Act.CLIP),
+        ("rounded", Act.NOTCH),
+        ("round", Act.NOTCH),
+        ("oval", Act.NOTCH),
+    ],
+)
+def test_corners_are_cut_off_and_outward_curves_notched(outline: str, act: Act) -> None:
+    (step,) = (
+        one for one in coaster({"outline": outline}).steps if one.act in (Act.CLIP, Act.NOTCH)
+    )
+    assert step.act is act
+    assert ("V's" in step.say) == (act is Act.NOTCH)
+
+
+@pytest.mark.parametrize("padding", ["batting", "none"])
+def test_what_is_laid_is_taped_and_then_stitched_before_anything_else_is_laid(
+    padding: str,
+) -> None:
+    steps = [one for one in coaster({"padding": padding}).steps if one.layers or one.tape]
+    assert [one.act for one in steps] == [Act.LAY, Act.TAPE] * (3 if padding == "batting" else 2)
+    for lay, tape in zip(steps[::2], steps[1::2], strict=True):
+        assert tape.taped == tuple(one.piece for one in lay.layers)
+
+
+def test_at_the_gap_the_allowance_stays_and_the_top_stitching_catches_it() -> None:
+    project = coaster({})
+    (trim,) = (one for one in project.steps if one.act is Act.TRIM)
+    assert "leave the whole allowance at the turning gap" in trim.say
+    (last,) = (one for one in project.steps if one.act is Act.TOP_STITCH)
+    finished = project.finish.finished
+    assert finished is not None
+    # 2 mm inside the finished edge, and 12 of allowance are folded in behind it.
+    assert last.mark[0].bounds == pytest.approx(
+        [at - math.copysign(2, at) for at in finished.bounds]
+    )
+    acts = [one.act for one in project.steps]
+    assert acts.index(Act.PRESS) == acts.index(Act.TOP_STITCH) - 1
+
+
+def test_every_fabric_is_said() -> None:
+    project = coaster({})
+    assert {one.role: one.material.name for one in project.fabrics} == {
+        "top": "quilting-cotton",
+        "back": "quilting-cotton",
+        "batting": "batting",
+    }

@@ -75,8 +75,9 @@ ARITHMETIC = [
         (3.5 * 25.4, 4.625 * 25.4),
         (85.6 + 4 + 0.76 - 2, 2 * (53.98 + 4 + 0.76) - 2),
     ),
-    # its finished size, and not its inside, has room for packet and ease; either way round
-    ("zip-pouch", "passport", Unit.MM, (95, 132), (88 + 4 + 3, 125 + 4 + 3)),
+    # its finished size, and not its inside, has room for packet and ease; either way round, but
+    # a zip 95 mm wide would let through 0.95 × (97 - 20) = 73, less than 88 + 3
+    ("zip-pouch", "passport", Unit.MM, (132, 95), (125 + 4 + 3, 88 + 4 + 3)),
     # label, ease at each side, and at each side 3.5 for stitching and 7 of margin; down: slot
     # 11 + 2 + 2.5, snap 7 + 0.5 below it and 7 round it, what shows, the rest of the label,
     # stitching, margin
@@ -177,12 +178,22 @@ def held_or_told(recipe: str, thing: Thing, number: int) -> None:
 
 def test_a_pile_wants_its_thickness_of_width_and_of_height() -> None:
     # Round a thing w wide and t thick goes 2 (w + t), twice the width of a flat pocket that
-    # takes it. 6 passports of 3 mm are 18 mm, and the pouch's own ease is 4.
-    upright, turned = ways(RECIPES["zip-pouch"], several("6 passports"), asked={}, unit=Unit.MM)
-    assert upright.asked == {"packet_width": 125, "packet_height": 88, "packet_ease": 4 + 18}
-    assert turned.asked == {"packet_width": 88, "packet_height": 125, "packet_ease": 4 + 18}
-    (one, *_) = ways(RECIPES["zip-pouch"], several("6 passports"), asked={}, unit=Unit.MM, ease=2.5)
-    assert one.asked["packet_ease"] == 2.5 + 18
+    # takes it. 6 passports of 3 mm are 18 mm, and the pouch's own ease is 4. The pouch is asked
+    # for the thickness itself; where a recipe has no length for it, for as much more of ease.
+    def both(recipe: Recipe, ease: float | None = None) -> list[Mapping[str, float]]:
+        found = ways(recipe, several("6 passports"), asked={}, unit=Unit.MM, ease=ease)
+        return [way.asked for way in found]
+
+    flat = {"packet_ease": 4, "packet_thickness": 18}
+    upright, turned = both(RECIPES["zip-pouch"])
+    assert upright == {"packet_width": 125, "packet_height": 88, **flat}
+    assert turned == {"packet_width": 88, "packet_height": 125, **flat}
+    thin = changed((THICKNESS, ""))
+    upright, turned = both(thin)
+    assert upright == {"packet_width": 125, "packet_height": 88, "packet_ease": 4 + 18}
+    assert turned == {"packet_width": 88, "packet_height": 125, "packet_ease": 4 + 18}
+    assert both(thin, 2.5)[0]["packet_ease"] == 2.5 + 18
+    assert both(RECIPES["zip-pouch"], 2.5)[0]["packet_ease"] == 2.5
 
 
 @pytest.mark.parametrize(
@@ -215,7 +226,7 @@ def test_several_kinds_get_a_place_as_large_as_the_largest_of_each() -> None:
         (True, False): (120, 60),
         (True, True): (120, 100),
     }
-    assert {way.asked["packet_ease"] for way in found} == {4 + 3}
+    assert {way.asked["packet_thickness"] for way in found} == {2 + 1}
 
 
 def test_each_of_several_kinds_is_held() -> None:
@@ -246,7 +257,7 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
         (
             "zip-pouch",
             ["passport"],
-            "what it holds, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with ",
+            "what it holds, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with 3 mm (1/8 in) of thick",
         ),
         ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm does not go into"),
         # What has no name is called what it is.
@@ -369,6 +380,10 @@ def test_the_packet_they_are_made_for_gets_what_it_always_got() -> None:
     assert size(RECIPES["plant-tag"], {}, unit=Unit.MM).names["label_shows"] == 7
 
 
+#: What tells of the thickness of what the pouch holds.
+THICKNESS = 'thickness = "packet_thickness"\n'
+
+
 def changed(*pairs: tuple[str, str]) -> Recipe:
     text = (templates() / "zip-pouch.toml").read_text("utf-8")
     for find, put in pairs:
@@ -400,15 +415,15 @@ def test_a_recipe_that_holds_two_things_says_so() -> None:
 
 
 def test_where_the_ease_is_fixed_a_pile_is_added_to_the_size() -> None:
-    fixed = changed(('ease = "packet_ease"\n', 'ease = "packet_ease + 0"\n'))
+    fixed = changed((THICKNESS, ""), ('ease = "packet_ease"\n', 'ease = "packet_ease + 0"\n'))
     (one, *_) = ways(fixed, several("6 passports"), asked={}, unit=Unit.MM)
     assert one.asked == {"packet_width": 125 + 18, "packet_height": 88 + 18}
     assert "has no ease that can be set" in refusal(fixed, ease=3)
 
 
 def test_what_follows_from_the_thing_is_not_asked_as_well() -> None:
-    both = refusal(RECIPES["zip-pouch"], packet_width="100", packet_height="80")
-    assert both.count("follows from the thing to hold") == 2
+    every = {"packet_width": "100", "packet_height": "80", "packet_thickness": "9"}
+    assert refusal(RECIPES["zip-pouch"], **every).count("follows from the thing to hold") == 3
     assert "ease: is given, and so is packet_ease" in refusal(
         RECIPES["zip-pouch"], ease=3, packet_ease="5"
     )
@@ -443,7 +458,7 @@ def test_the_command_that_is_told_makes_it(recipe: str, thing: str, unit: Unit) 
     assert (program, verb) == ("paramgen", "make")
     ran = paramgen("check", *words)
     assert ran.status == 0, ran.err
-    first = "3 1/2 × 4 5/8 in" if unit is Unit.INCH else "95 × 132 mm"
+    first = "3 1/2 × 4 5/8 in" if unit is Unit.INCH else "132 × 95 mm"
     assert f"finished {first}" in ran.out
 
 

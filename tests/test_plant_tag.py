@@ -5,6 +5,7 @@ common practice, no source.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -21,7 +22,7 @@ from paramgen.finished.prove import prove
 from paramgen.finished.thing import finish
 from paramgen.geometry.path import Path
 from paramgen.layout.build import lay_out
-from paramgen.layout.project import Act, Notion, Project
+from paramgen.layout.project import Act, Notion, Project, Role
 from paramgen.lengths import Unit
 from paramgen.recipe.read import find_recipe
 from paramgen.rehearsal.rehearse import COARSE
@@ -29,6 +30,7 @@ from paramgen.rehearsal.sheets import sandwich
 from paramgen.rehearsal.turned import work_through
 from paramgen.sizing import size
 from paramgen.stitches.sew import sew
+from paramgen.stitches.sewn import SewnStep
 
 TAG = find_recipe("plant-tag")
 
@@ -217,6 +219,92 @@ def spoiled_snap() -> Project:
     (((ax, ay), (bx, by)),) = project.finish.folds
     wrong = ((ax, ay - 2.5), (bx, by - 2.5))
     return replace(project, finish=replace(project.finish, folds=(wrong,)))
+
+
+def test_the_front_of_the_strap_meets_the_front_of_the_tag() -> None:
+    # Bent back over the stem the front of the strap looks backwards; drawn forward through the
+    # slot it looks down, and laid down on the tag backwards again, on to the tag's front. So the
+    # cap is seen on the back of the strap, and the half that it meets on the front of the tag.
+    assert notion(tag(), "snap").through == (("back", "front"), ("front", "back"))
+    say = tag().steps[-1].say
+    assert "its cap on the back of the strap" in say
+    assert "12 mm" in say  # half of a strap of 24, from its round end
+    assert "23 mm" in say  # 11 + 2 + 2.5 to below the border of the slot, 7 + 0.5 clear of it
+    assert notion(tag(hang="hole"), "ring").through == (("front", "back"),)
+
+
+# --- What shows: common practice, no source ------------------------------------------------
+
+
+@pytest.mark.parametrize("hang", ["strap", "slot", "hole"])
+@pytest.mark.parametrize("tack_out", [1, 2, 4])
+def test_the_outline_to_lay_by_is_trimmed_away_and_in_reach_of_every_edge(
+    hang: str, tack_out: float
+) -> None:
+    project = laid(TAG, {"hang": hang, "tack_out": tack_out})
+    place = strings(project, "place")
+    assert field(trimmed(project)).distance(place) == pytest.approx(tack_out, abs=0.01)
+    for name in ("front", "back"):
+        (layer,) = layers(project, name)
+        assert field(layer.outline).exterior.distance(place) >= 10 - tack_out - 0.01
+    assert f"{tack_out} mm" in step_of(project, "place").say
+
+
+def test_every_stitch_in_sight_is_meant_to_be_seen() -> None:
+    project = tag()
+    inside = field(trimmed(project))
+    seen = {
+        one.name: one.role
+        for step in project.steps
+        for one in step.lines
+        if strings(project, one.name).intersection(inside).length > 0
+    }
+    # Beside top-stitching and the last line only the placement of the window, which that covers.
+    assert seen.pop("window-place") is Role.PLACEMENT
+    assert set(seen.values()) == {Role.TOP_STITCH, Role.SEAM}
+    sewn, _ = sew(project.steps)
+    marked, window = (
+        holes(sewn, step_of(project, name).stop) for name in ("window-place", "window-tack")
+    )
+    assert marked
+    assert marked <= window
+
+
+def holes(sewn: Sequence[SewnStep], stop: int | None) -> set[tuple[int, int]]:
+    """Needle points of a stop but for its ties, which lie between them on the line."""
+    (step,) = (one for one in sewn if one.stop == stop)
+    return {
+        (int(x), int(y))
+        for run in step.runs
+        for x, y in run.needles[run.ties[0] : len(run.needles) - run.ties[1]]
+    }
+
+
+def test_a_strap_that_would_cover_the_window_is_told_and_the_remedies_work() -> None:
+    # The round end of a strap of 50 reaches 25 past the snap, which lies 23 below the top; the
+    # window begins 30 + 7 and half of 94 - 92.5 below it.
+    asked: Asked = {"strap_width": 50, "strap_length": 120}
+    (said,) = laid(TAG, asked).findings
+    assert said.severity is Severity.DISAPPOINT
+    assert "covers 10.3 mm" in said.message
+    assert "strap_width to at most 29.5 mm" in said.remedy  # 2 × (37.75 - 23)
+    assert "at least 114.5 mm" in said.remedy  # 94 + 2 × 10.25
+    assert laid(TAG, {**asked, "strap_width": 29.5}).findings == ()
+    assert laid(TAG, {**asked, "height": 114.5}).findings == ()
+
+
+def test_every_fabric_is_said() -> None:
+    assert {one.role: one.material.name for one in tag().fabrics} == {
+        "outer": "felt-or-vinyl",
+        "clear-vinyl": "clear-vinyl",
+    }
+
+
+def test_the_needle_is_told_before_the_first_stitch() -> None:
+    first = next(step for step in tag().steps if step.lines)
+    assert first.number == 1
+    assert "vinyl" in first.say
+    assert "needle" in first.say
 
 
 def test_without_a_strap_there_is_no_snap_and_no_fold() -> None:

@@ -18,7 +18,7 @@ from paramgen.finished.prove import prove
 from paramgen.geometry.path import Path
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Act, Project, Role
-from paramgen.lengths import Unit
+from paramgen.lengths import Unit, parse_length
 from paramgen.recipe.read import find_recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.rehearsal.sheets import sandwich
@@ -27,6 +27,7 @@ from paramgen.sizing import size
 from paramgen.stitches.sew import sew
 
 POUCH = find_recipe("zip-pouch")
+EIGHT_BY_FIVE: Asked = {"width": "8in", "height": "5in"}
 
 
 def pouch(**asked: str | float) -> Project:
@@ -82,6 +83,27 @@ def test_pieces_are_cut_to_the_arithmetic(
     assert found.cut == pytest.approx(cut)
     assert found.folded == pytest.approx(folded)
     assert found.quantity == 1
+
+
+# 8 × 5 in: a seam box of 203.2 + 2 by 127 + 2 mm, 225.2 × 149 cut, in eighths of an inch; what is
+# folded is rounded up folded, on the eighth, and then doubled.
+@pytest.mark.parametrize(
+    ("name", "cut"),
+    [
+        ("upper-front", ("8 7/8", "2 1/2")),  # 2 × 31.75 = 63.5
+        ("lower-front", ("8 7/8", "8 3/4")),  # 2 × (129 - 28.25 + 10) = 221.5
+        ("upper-lining", ("8 7/8", "2 1/2")),  # 2 × 30.75 = 61.5
+        ("lower-lining", ("8 7/8", "8 3/4")),  # 2 × (129 - 29.25 + 10) = 219.5
+        ("back", ("8 7/8", "5 7/8")),
+        ("back-lining", ("8 7/8", "5 7/8")),
+    ],
+)
+def test_in_inches_pieces_are_cut_on_eighths(name: str, cut: tuple[str, str]) -> None:
+    wanted = [parse_length(f"{size} in", name=name) for size in cut]
+    project = laid(POUCH, EIGHT_BY_FIVE, Unit.INCH)
+    assert piece(project, name).cut == pytest.approx(wanted)
+    (found,) = (one for one in project.notions if one.sort == "zip")
+    assert found.length == pytest.approx((10 + 7 / 8) * 25.4)  # 2 in more than 8 7/8
 
 
 def test_there_are_no_other_pieces_and_the_loop_can_be_left_off() -> None:
@@ -165,9 +187,11 @@ def test_one_line_along_each_fold_holds_front_zip_and_lining() -> None:
 
 
 #: What is laid, sewn and done to the hoop, in the order that alone works: the lining of the
-#: front before its folds are stitched, the slider inside before the sides are, tape off and
-#: the zip freed before the last pieces cover them.
+#: front before its folds are stitched, the slider inside before the sides are, tape off before
+#: a piece covers it, the outside closed and the zip freed before the back lining is laid, the
+#: gap closed while the linings are outside.
 WORK = [
+    "fuse the interfacing",
     "sew zip-place, lining-place, frame",
     "lay zip",
     "tape zip",
@@ -183,19 +207,21 @@ WORK = [
     "open the zip",
     "sew front-tack",
     "remove tape",
+    "lay back",
+    "tape",
+    "sew first-seam",
+    "remove tape",
     "turn the hoop over",
     "tear away the stabiliser",
     "lay back-lining",
     "tape",
     "turn the hoop over",
-    "lay back",
-    "tape",
     "sew seam",
     "take out of the hoop",
     "trim",
     "clip",
     "turn right side out",
-    "top-stitch",
+    "sew by hand",
     "turn right side out",
     "press",
 ]
@@ -218,10 +244,138 @@ def test_the_loop_is_laid_on_the_fronts_and_its_tape_is_off_before_the_back_cove
     loop, back = step_of(project, "loop").number, step_of(project, "back").number
     assert step_of(project, "front-tack").number < loop < back
     tack = step_of(project, "loop-tack").number
-    (off,) = (
+    off = next(
         step.number for step in project.steps if step.act is Act.UNTAPE and step.number > tack
     )
     assert loop < tack < off < back
+
+
+def test_the_loop_lies_straight_on_the_front_and_stands_out() -> None:
+    project = pouch()
+    (loop,) = layers(project, "loop")
+    _, top, _, bottom = loop.outline.bounds
+    # 10.5 above the middle: zip at -36, 12.5 of its tape, 3 past it, and half of 20. In sight are
+    # the fold at -32.75 and the tack-down 1.5 outside the seam line at -81.
+    assert (top + bottom) / 2 == pytest.approx(-36 + 12.5 + 3 + 10)
+    say = step_of(project, "loop").say
+    assert "12.3 mm" in say  # 12.5 + 3 - 3.25
+    assert "5.5 mm" in say  # 7 - 1.5
+    sheets = [one.piece for one in sandwich(project).sheets]
+    assert sheets[sheets.index("loop") - 1] == "lower-front"
+    assert project.finish.stands_out == ("loop",)
+    assert pouch(loop="none").finish.stands_out == ()
+
+
+# --- The two seams: common practice, no source -------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("asked", "unit", "x", "y"), [({}, Unit.MM, 81, 61), (EIGHT_BY_FIVE, Unit.INCH, 102.6, 64.5)]
+)
+def test_the_first_seam_closes_the_outside_just_outside_the_last(
+    asked: Asked, unit: Unit, x: float, y: float
+) -> None:
+    project = laid(POUCH, asked, unit)
+    tack = strings(project, "front-tack")
+    assert tack.bounds == pytest.approx((-x - 1.5, -y - 1.5, x + 1.5, y + 1.5))
+    (first,) = line(project, "first-seam").paths
+    assert first.closed
+    assert first.bounds == pytest.approx((-x - 0.5, -y - 0.5, x + 0.5, y + 0.5))
+    (last,) = line(project, "seam").paths
+    assert last.bounds == pytest.approx((-x, -y, x, y))
+    # 90 of a straight run of 162 or 205.2, clear of both corners by 12
+    assert sorted([last.points[0][0], last.points[-1][0]]) == pytest.approx([-45, 45])
+    zip_at = -y + 25
+    (slit,) = (one.slit for one in layers(project, "zip"))
+    assert slit is not None
+    assert [at for _, at in slit] == pytest.approx([zip_at, zip_at])
+    (loop,) = layers(project, "loop")
+    assert (loop.outline.bounds[1] + loop.outline.bounds[3]) / 2 == pytest.approx(zip_at + 25.5)
+
+
+def test_only_the_back_lining_is_laid_between_the_two_seams() -> None:
+    project = pouch()
+    first, last = step_of(project, "first-seam").number, step_of(project, "seam").number
+    laid_between = [one.piece for step in project.steps[first : last - 1] for one in step.layers]
+    assert laid_between == ["back-lining"]
+    assert {one.piece for step in project.steps[last:] for one in step.layers} == set()
+
+
+def test_the_gap_is_closed_by_hand_through_the_linings_while_they_are_outside() -> None:
+    steps = pouch().steps
+    (sewn,) = (step for step in steps if step.act is Act.HAND_SEW)
+    assert set(sewn.pieces) == {"back-lining", "lower-lining"}
+    turns = [step.number for step in steps if step.act is Act.TURN]
+    assert turns == [sewn.number - 1, sewn.number + 1]
+    assert not any(step.act is Act.TOP_STITCH for step in steps)
+
+
+def test_the_interfacing_is_cut_to_the_seam_box_and_fused_before_the_hooping() -> None:
+    project = pouch()
+    (fuse,) = (step for step in project.steps if step.act is Act.FUSE)
+    assert fuse.number < next(step.number for step in project.steps if step.lines)
+    outer = {one.name for one in project.pieces if one.fabric == "outer"}
+    assert set(fuse.pieces) == outer
+    # 162 wide; of 122, from the seam to the fold: 25 - 3.25 = 21.75, 122 - 28.25 = 93.75
+    assert fuse.say.count("162 mm") == 3
+    assert all(height in fuse.say for height in ("122 mm", "21.8 mm", "93.8 mm"))
+    fabrics = {one.role: one for one in project.fabrics}
+    assert fabrics["outer"].interfacing is not None
+    assert fabrics["lining"].interfacing is None
+    assert set(fabrics) == {one.fabric for one in project.pieces}
+
+
+@pytest.mark.parametrize("asked", [{}, {"allowance": 6, "tack_offset": 2.5}, {"height": 300}])
+def test_both_ends_of_each_fold_are_taped_clear_of_coil_and_stitches(asked: Asked) -> None:
+    project = laid(POUCH, asked)
+    sides = pouch_sides(project)
+    (slit,) = (one.slit for one in layers(project, "zip"))
+    assert slit is not None
+    coil = shapely.LineString(slit).buffer(2.5)  # a coil of 5 mm
+    lines = shapely.union_all([strings(project, one.name) for one in project.lines])
+    for names in (("upper-front", "lower-front"), ("upper-lining", "lower-lining")):
+        (taped,) = (step for step in project.steps if step.taped == names)
+        strips = shapely.union_all([field(strip) for strip in taped.tape])
+        assert not strips.intersects(coil)
+        assert not strips.intersects(lines)
+        for name in names:
+            (layer,) = layers(project, name)
+            (((_, y), _),) = layer.folded_edges
+            for x in sides:
+                assert strips.distance(shapely.Point(x, y)) == pytest.approx(0, abs=1e-6)
+        # before the hoop is turned with them in it
+        assert project.steps[taped.number].act is Act.FLIP
+
+
+def pouch_sides(project: Project) -> tuple[float, float]:
+    """Where the side edges of the fronts lie."""
+    (front,) = layers(project, "lower-front")
+    return front.outline.bounds[0], front.outline.bounds[2]
+
+
+def test_the_lines_for_the_zip_stay_in_sight_beside_it_and_those_for_the_folds_along_them() -> None:
+    project = pouch()
+    (zip_layer,) = layers(project, "zip")
+    assert field(zip_layer.outline).distance(strings(project, "zip-place")) == pytest.approx(1)
+    for name in ("upper-lining", "lower-lining"):
+        (layer,) = layers(project, name)
+        along = strings(project, "lining-place").intersection(field(layer.outline).boundary)
+        assert along.length == pytest.approx(162)
+
+
+def test_every_stitch_in_sight_is_top_stitching() -> None:
+    project = pouch()
+    assert project.finish.finished is not None
+    inside = field(project.finish.finished)
+    fronts = step_of(project, "lower-front").number
+    seen = [
+        one.name
+        for step in project.steps[fronts:]
+        for one in step.lines
+        if strings(project, one.name).intersection(inside).length > 0
+    ]
+    assert seen == ["fold-stitch"]
+    assert line(project, "fold-stitch").role is Role.TOP_STITCH
 
 
 def test_the_seam_leaves_its_gap_in_the_middle_of_the_bottom() -> None:
@@ -230,7 +384,7 @@ def test_the_seam_leaves_its_gap_in_the_middle_of_the_bottom() -> None:
     assert sorted([seam.points[0][0], seam.points[-1][0]]) == pytest.approx([-45, 45])
     assert [seam.points[0][1], seam.points[-1][1]] == pytest.approx([61, 61])
     # On a narrow pouch all that is clear of the corners: 82 - 2 × 12 = 58.
-    (narrow,) = line(pouch(width=80, packet_width=60), "seam").paths
+    (narrow,) = line(pouch(width=80, packet_width=60, packet_height=50), "seam").paths
     assert sorted([narrow.points[0][0], narrow.points[-1][0]]) == pytest.approx([-29, 29])
 
 
@@ -241,10 +395,12 @@ def test_it_is_trimmed_outside_the_seam_and_inside_what_was_cut() -> None:
     assert "4 mm" in trim.say
 
 
-def test_the_rehearsal_only_says_that_the_layers_change_where_the_seam_crosses_the_zip() -> None:
+def test_the_rehearsal_only_says_that_the_layers_change_where_the_seams_cross_the_zip() -> None:
     # Two leaves of front and two of lining end on each side of the coil: four at once.
-    (finding,) = prove(pouch(), sew(pouch().steps)[0]).findings
-    assert (finding.severity, finding.code, finding.amount) == (Severity.KNOW, "thickness-jump", 4)
+    found = prove(pouch(), sew(pouch().steps)[0]).findings
+    assert [(one.severity, one.code, one.amount) for one in found] == [
+        (Severity.KNOW, "thickness-jump", 4)
+    ] * 2
 
 
 # --- Turning ----------------------------------------------------------------------------
@@ -320,8 +476,19 @@ def test_a_hoop_that_is_too_small_is_refused_with_what_would_do() -> None:
 
 #: Asked, what is said, and a length that mends it, which the remedy names.
 REFUSED = [
-    ({"width": 100, "height": 110}, "neither way round", "width", "118"),
-    ({"width": 86, "height": 120}, "neither way round", "width", "87"),
+    # a packet of 114 × 83, 2 thick, with 4 of ease
+    ({"width": 100, "height": 110}, "neither way round", "width", "120"),
+    ({"width": 120, "height": 88}, "neither way round", "height", "89"),
+    # 83 + 2 go through 0.95 × (width + 2 - 20): 107.5 wide
+    ({"width": 100, "height": 120}, "does not go through the zip", "width", "107.5"),
+    # Of something thick the two smaller are height and thickness: 30 + 35 = 65.
+    (
+        {"width": 86, "packet_width": 30, "packet_height": 40, "packet_thickness": 35},
+        "does not go through the zip",
+        "width",
+        "86.5",
+    ),
+    ({"gap_clear": 60, "width": 130}, "turning gap", "width", "168"),
     ({"zip_below_top": 15, "zip_tape": 28}, "reaches into the top seam", "zip_below_top", "16"),
     ({"zip_below_top": 110, "loop": "none"}, "too near to the bottom", "zip_below_top", "99.5"),
     ({"zip_tape": 18, "coil_gap": 10}, "not leave enough", "coil_gap", "8"),
@@ -427,7 +594,7 @@ def test_the_slider_is_inside_before_any_line_crosses_the_zip(
         for one in step.lines
         if strings(project, one.name).intersects(slit)
     ]
-    assert crossing == [step_of(project, "seam").number]
+    assert crossing == [step_of(project, name).number for name in ("first-seam", "seam")]
     assert laid_in < opened < crossing[0]
     # Before the seam at the sides the front is tacked as far as its folds: also only after.
     assert opened < step_of(project, "front-tack").number

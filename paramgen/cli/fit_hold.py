@@ -121,7 +121,8 @@ def _asked_for(answer: HoldAnswer) -> str:
         lines.append(f"  spread over {where.places} pockets")
     if answer.best is not None and where.ease:
         way = answer.best.way
-        ease = [f"{show_both(way.asked[where.ease] - way.pile, unit)} of ease"]
+        room = way.asked[where.ease] - (0 if where.thickness else way.pile)
+        ease = [f"{show_both(room, unit)} of ease"]
         ease += [f"{show_both(way.pile, unit)} for thickness"] if way.pile else []
         lines.append(f"  with {' and '.join(ease)}")
     return "\n".join(lines)

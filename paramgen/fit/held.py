@@ -192,8 +192,8 @@ def held(
 
 def _box(where: Holder, way: Way) -> tuple[float, float]:
     """Width and height of what is held, with all the room it needs."""
-    ease = way.asked.get(where.ease, 0.0)
-    return way.asked[where.width] + ease, way.asked[where.height] + ease
+    room = way.asked.get(where.ease, 0.0) + way.asked.get(where.thickness, 0.0)
+    return way.asked[where.width] + room, way.asked[where.height] + room
 
 
 def _outside(order: Order, way: Way) -> Iterator[Reason]:

@@ -28,6 +28,8 @@ class Holder:
         Names of the lengths that are the size of the thing.
     ease : str
         Name of the length that is the room it needs beyond that; empty if none can be set.
+    thickness : str
+        Name of the length that is how thick it is; empty if the recipe has none.
     places : int
         Pockets of one kind that things are spread over.
     """
@@ -36,15 +38,20 @@ class Holder:
     width: str
     height: str
     ease: str
+    thickness: str
     places: int
 
     def lengths(self, thing: tuple[float, float], ease: float, pile: float) -> dict[str, float]:
         """What to ask for so that a thing is held, mm; see `ways`."""
         width, height = thing
-        if self.ease:
-            room = round(ease + pile, 6)
-            return {self.width: width, self.height: height, self.ease: room}
-        return {self.width: round(width + pile, 6), self.height: round(height + pile, 6)}
+        asked = {self.width: width, self.height: height}
+        if self.thickness:
+            asked[self.thickness] = round(pile, 6)
+        elif self.ease:
+            ease += pile
+        else:
+            asked = {name: round(size + pile, 6) for name, size in asked.items()}
+        return {**asked, self.ease: round(ease, 6)} if self.ease else asked
 
 
 @dataclass(frozen=True)
@@ -111,8 +118,10 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
         raise InputError([Fault(message, "--hold", hint=hint)])
     ((name, hold),) = able.items()
     ease = hold.ease.text if hold.ease.text in file.lengths else ""
+    thick = hold.thickness.text if hold.thickness else ""
     places = _places(recipe, hold, asked, unit)
-    return Holder(name, hold.width.text, hold.height.text, ease, places)
+    thickness = thick if thick in file.lengths else ""
+    return Holder(name, hold.width.text, hold.height.text, ease, thickness, places)
 
 
 def to_hold(recipe: Recipe, where: Holder, title: str) -> Recipe:
@@ -148,9 +157,9 @@ def ways(
     The place is asked for the box round all the kinds, each as wide and high as it is put in.
     A flat pocket as wide as half of its girth, W, takes what is w wide and t thick if
     w + t <= W: round it goes 2 (w + t). So a pile of n things of thickness t wants n t of
-    width and of height beyond theirs, and that is added to the ease; to the size where no ease
-    can be set. Where there are several pockets, each kind is spread over them evenly and the
-    fullest counts.
+    width and of height beyond theirs. That is asked as the thickness where the recipe has a
+    length for it; else it is added to the ease, or to the size where no ease can be set. Where
+    there are several pockets, each kind is spread over them evenly and the fullest counts.
 
     Parameters
     ----------
@@ -177,8 +186,8 @@ def ways(
     where = holder(recipe, asked, unit)
     faults = [
         Fault("is asked, and follows from the thing to hold", name, hint="Leave one of them out.")
-        for name in (where.width, where.height)
-        if name in asked
+        for name in (where.width, where.height, where.thickness)
+        if name and name in asked
     ]
     if ease is not None and not where.ease:
         faults.append(Fault(f"{recipe.name} has no ease that can be set", "--ease"))
