@@ -159,14 +159,16 @@ def _opens_outside(thing: Finished) -> Iterator[Finding]:
         return
     spaces, plane = done.spaces, done.plane
     within = np.append(plane.within, False)[spaces.face]
-    outer = [(way.a, way.b) for way in spaces.ways if not (within[way.a] or within[way.b])]
+    (low, high), above = done.between, spaces.above
+    between = (spaces.below >= low) & (above >= 0) & (above <= high)
+    # Through the zip the outside opens to the lining: that is no way past its own edge.
+    beyond = ~within & (between | (np.arange(len(within)) == WORLD))
+    outer = [(way.a, way.b) for way in spaces.ways if beyond[way.a] and beyond[way.b]]
     part = joined(len(spaces.face), np.array(outer, dtype=np.intp).reshape(-1, 2))
-    low, high = done.between
     for number in sorted(gap_ways(spaces)):
         way = spaces.ways[number]
         inner, out = (way.a, way.b) if within[way.a] else (way.b, way.a)
-        between = spaces.below[inner] >= low and 0 <= spaces.above[inner] <= high
-        if between and part[out] == part[WORLD]:
+        if between[inner] and part[out] == part[WORLD]:
             last = max(sheet.step for sheet in done.sandwich.sheets)
             longest = max(plane.gaps, key=lambda one: float(one.length))
             yield Finding(
