@@ -27,19 +27,20 @@ def step_named(text: str, title: str) -> str:
 
 
 def patched(text: str, change: dict[str, str]) -> str:
-    """Apply one change of a spoiled recipe: find/put, drop, drop_step, move_step/before."""
+    """Apply one change of a spoiled recipe: find/put, drop, drop_step, move_step, before."""
     if "find" in change:
         assert text.count(change["find"]) == 1, change["find"]
         return text.replace(change["find"], change["put"])
     if "drop" in change:
         found = re.search(rf"{re.escape(change['drop'])}.*?(?=\n\[)", text, re.DOTALL)
         assert found, change["drop"]
-        return text.replace(found[0], "")
+        return text.replace(found[0], change.get("put", ""))
     if "drop_step" in change:
         return text.replace(step_named(text, change["drop_step"]), "", 1)
-    step = step_named(text, change["move_step"])
+    step = change.get("put") or step_named(text, change["move_step"])
     before = step_named(text, change["before"])
-    return text.replace(step, "", 1).replace(before, f"{step}\n{before}", 1)
+    text = text.replace(step, "", 1) if "move_step" in change else text
+    return text.replace(before, f"{step}\n{before}", 1)
 
 
 def findings_of(spoiled: dict[str, Any]) -> list[tuple[str, str | None]]:

@@ -67,6 +67,7 @@ FOLLOWS = {
     "sewn-shut": ("sewn-to-outside",),
     "does-not-fit": ("sewn-to-outside",),
     "held-too-little": ("sewn-to-outside",),
+    "not-secured": ("needle-misses",),
 }
 
 

@@ -12,7 +12,7 @@ from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
 from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup
 from paramgen.recipe.place import Loc
 from paramgen.recipe.terms import Default, Measure, Reference, Sentence
-from paramgen.reference.materials import of_sort
+from paramgen.reference.materials import listed_materials, of_sort
 
 
 @dataclass(frozen=True)
@@ -133,8 +133,10 @@ def _fabrics(file: RecipeFile) -> Iterator[Clash]:
         ):
             known, name = of_sort(*sorts), getattr(table, key)
             if name is not None and name not in known:
+                listed = name in listed_materials()
+                what = f"`{name}` is no {sorts[0]}" if listed else f"no material `{name}` is listed"
                 hint = did_you_mean(name, known) or f"There are {', '.join(known)}."
-                yield Clash(("fabrics", role, key), f"no material `{name}` is listed", hint)
+                yield Clash(("fabrics", role, key), what, hint)
 
 
 def _double_names(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:

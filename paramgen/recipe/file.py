@@ -155,7 +155,8 @@ class NotionTable(Table):
         places = len(self.halves or []) + len(self.at)
         if self.through and len(self.through) != places:
             raise ValueError(
-                f"{places} places and {len(self.through)} lists of what is pierced there (through)"
+                f"a list of what is pierced (through) is wanted for each place: places {places}, "
+                f"lists {len(self.through)}"
             )
         return self
 
@@ -440,7 +441,9 @@ class StepTable(Table):
         _one_of(self, "stitch", "lay", "tape", "do")
         if (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
-            raise ValueError(f"a step to {acts}, and no other, says what of (pieces)")
+            raise ValueError(
+                f"a step to {acts} names the pieces it is done to (pieces), and no other does"
+            )
         return self
 
 

@@ -85,7 +85,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
                     piece=sheet.piece,
                 )
         told = any(piece == sheet.piece for piece, _ in seen)
-        if lines and firm < enough(sheet) and not told:
+        if lines and firm < enough(sheet.area) and not told:
             seen.add((sheet.piece, ""))
             yield Finding(
                 "needle-misses",
@@ -98,9 +98,9 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
-def enough(sheet: Sheet) -> float:
-    """Length of stitching that holds a sheet: less on one that is narrow, mm."""
-    left, top, right, bottom = sheet.area.bounds
+def enough(area: BaseGeometry) -> float:
+    """Length of stitching that holds what has an area: less if that is narrow, mm."""
+    left, top, right, bottom = area.bounds
     return min(CROSSING, 0.5 * min(right - left, bottom - top))
 
 
@@ -143,7 +143,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         lines = [one.path for one in (*_next_lines(done, sheet), *seams)]
         parts = shapely.intersection(lines, kept)
         held = shapely.union_all(parts[shapely.length(parts) > 0])
-        if held.length < enough(sheet):
+        if held.length < enough(sheet.area):
             seen.add(sheet.piece)
             yield Finding(
                 "loose",

@@ -28,6 +28,11 @@ GAP_CLEAR, GAP_BEND = 10.0, 75.0
 JUMP, JUMP_WITHIN = 3, 3.0
 #: Two halves of a snap meet if they are no farther apart than this, mm (from memory).
 MEETS = 1.0
+#: So much of a placement mark must be seen once the piece lies there, mm (from memory).
+MARK_SHOWS = 2.0
+#: A mark belongs to an edge no farther from it than this, and can be seen so far under it, as
+#: cloth is not cut nor laid truer, mm (from memory).
+MARK_MEETS, MARK_AT_EDGE = 0.2, 0.3
 #: Stitches that one light tear-away sheet carries (common practice, no source).
 STITCHES_A_SHEET = 12_000
 #: From so many layers on a line is thick (from memory).

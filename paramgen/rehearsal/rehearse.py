@@ -6,6 +6,9 @@ from paramgen.findings import Finding, Severity
 from paramgen.rehearsal.holding import holding
 from paramgen.rehearsal.openings import openings
 from paramgen.rehearsal.order import order
+from paramgen.rehearsal.out_of_hoop import out_of_hoop
+from paramgen.rehearsal.placement_marks import placement_marks
+from paramgen.rehearsal.securing import securing
 from paramgen.rehearsal.surfaces import surfaces
 from paramgen.rehearsal.thickness import thickness
 from paramgen.rehearsal.turned import Rehearsed
@@ -15,6 +18,9 @@ from paramgen.rehearsal.zips import zips
 def rehearsed(done: Rehearsed) -> Iterator[Finding]:
     """Find all that is wrong up to the last stitch, step by step and hollow by hollow."""
     yield from order(done)
+    yield from placement_marks(done.project)
+    yield from securing(done.project)
+    yield from out_of_hoop(done.project)
     yield from openings(done)
     yield from surfaces(done)
     yield from holding(done)

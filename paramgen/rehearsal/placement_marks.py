@@ -1,0 +1,136 @@
+"""Whether the mark that a piece is laid by can still be seen once the piece lies there."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Act, Layer, Line, Project, Role, Step
+from paramgen.lengths import Unit, round_up, show_apart, show_both
+from paramgen.rehearsal.limits import CROSSING, MARK_AT_EDGE, MARK_MEETS, MARK_SHOWS
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.stretches import runs
+from paramgen.sentences import SHOWN_TO
+
+
+@dataclass(frozen=True)
+class _Mark:
+    """Paths of one placement line that hang together."""
+
+    line: Line
+    step: Step
+    path: BaseGeometry
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """A layer and the number of the step that lays it."""
+
+    layer: Layer
+    step: int
+
+    @cached_property
+    def hides(self) -> BaseGeometry:
+        """Where no mark under it can be seen."""
+        if self.layer.clear:
+            return shapely.Polygon()
+        return self.layer.outline.area.buffer(-MARK_AT_EDGE, join_style="mitre")
+
+
+@dataclass(frozen=True)
+class _Covered:
+    """How much of a mark shows for a layer, and what laid before that hides it."""
+
+    mark: _Mark
+    laid: _Laid
+    shows: float
+    first: _Laid | None
+
+
+def placement_marks(project: Project) -> Iterator[Finding]:
+    """Find marks of which the piece they are for, or one laid before it, leaves too little."""
+    worst: dict[tuple[int, str, str], _Covered] = {}
+    for one in _covered(project):
+        key = (one.mark.step.number, one.mark.line.name, one.laid.layer.piece)
+        if key not in worst or one.shows < worst[key].shows:
+            worst[key] = one
+    for one in worst.values():
+        yield _finding(one, project.unit)
+
+
+def _covered(project: Project) -> Iterator[_Covered]:
+    """Marks that can be seen for none of the layers that they touch an edge of."""
+    marks, laid = _marks_and_layers(project)
+    for mark in marks:
+        later = [one for one in laid if one.step > mark.step.number]
+        seen_for = [
+            _seen(mark, one, later[:place])
+            for place, one in enumerate(later)
+            if _touches(mark.path, one.layer.outline.line)
+        ]
+        if seen_for and all(one.shows < MARK_SHOWS for one in seen_for):
+            yield seen_for[0]
+
+
+def _marks_and_layers(project: Project) -> tuple[list[_Mark], list[_Laid]]:
+    """Everything stitched to lay by, and everything laid, while the work is in the hoop."""
+    marks: list[_Mark] = []
+    laid: list[_Laid] = []
+    for step in project.steps:
+        if step.act is Act.UNHOOP:
+            break
+        laid += [_Laid(layer, step.number) for layer in step.layers]
+        for line in step.lines:
+            if line.role is Role.PLACEMENT:
+                paths = shapely.union_all([path.line for path in line.paths])
+                together = shapely.get_parts(paths.buffer(MARK_MEETS / 2))
+                marks += [_Mark(line, step, paths & part) for part in together]
+    return marks, laid
+
+
+def _touches(mark: BaseGeometry, edge: shapely.LineString) -> bool:
+    """Whether a mark ends on an edge, or runs along it; one that crosses it says nothing."""
+    if not mark.dwithin(edge, MARK_MEETS):
+        return False
+    if mark.boundary.dwithin(edge, MARK_MEETS):
+        return True
+    return any(part.length > CROSSING for part in runs(mark & edge.buffer(MARK_MEETS)))
+
+
+def _seen(mark: _Mark, laid: _Laid, before: Sequence[_Laid]) -> _Covered:
+    """How much of a mark can be seen in one stretch on the side where a layer is laid."""
+    side = laid.layer.side
+    earlier = [one for one in before if one.layer.side == side]
+    left = mark.path - shapely.union_all([one.hides for one in earlier])
+    first = None
+    if _longest(left) < MARK_SHOWS:
+        first = next((one for one in earlier if one.hides.intersects(mark.path)), None)
+    return _Covered(mark, laid, _longest(left - laid.hides), first)
+
+
+def _longest(lines: BaseGeometry) -> float:
+    return max((float(part.length) for part in runs(lines)), default=0.0)
+
+
+def _finding(one: _Covered, unit: Unit) -> Finding:
+    layer, step, before = one.laid.layer, one.mark.step, one.first
+    has, needs = show_apart(one.shows, MARK_SHOWS, unit)
+    past = show_both(round_up(MARK_SHOWS, SHOWN_TO[unit]), unit)
+    reach = f"let the mark reach at least {past} past the edge of the"
+    covers = f", as the {before.layer.title} of step {before.step} covers it" if before else ""
+    return Finding(
+        "mark-covered",
+        Severity.DISAPPOINT,
+        f"the {layer.title} is laid in step {one.laid.step} by a mark of step {step.number}, "
+        f"{step.title}, of which {has} can be seen once it lies there{covers}; it needs {needs}",
+        f"Stitch the mark after step {before.step}, or {reach} {before.layer.title}."
+        if before
+        else f"In step {step.number} {reach} {layer.title}, away from it.",
+        amount=MARK_SHOWS - one.shows,
+        place=place_of([one.mark.path]),
+        step=step.number,
+        piece=layer.piece,
+    )

@@ -1,0 +1,86 @@
+"""Whether what is laid stays where it lies until the needle catches it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+
+from paramgen.findings import Finding, Severity
+from paramgen.layout.project import Act, Layer, Project, Role, Step
+from paramgen.rehearsal.holding import enough
+from paramgen.rehearsal.limits import SPECK
+from paramgen.rehearsal.places import place_of
+
+#: Lines that hold what they go through from then on.
+_HOLD = (Role.TACK_DOWN, Role.BASTING, Role.TOP_STITCH)
+
+
+@dataclass(eq=False)
+class _Laid:
+    """A layer as the steps go on."""
+
+    layer: Layer
+    step: int
+    taped: bool = False
+    stitched: bool = False
+
+
+def securing(project: Project) -> Iterator[Finding]:
+    """Find pieces that nothing holds when the hoop is turned over, or a seam meets them."""
+    laid: list[_Laid] = []
+    told: set[str] = set()
+    for step in project.steps:
+        if step.act is Act.UNHOOP:
+            return
+        laid += [_Laid(layer, step.number) for layer in step.layers]
+        for one in laid:
+            free = not (one.taped or one.stitched)
+            if free and one.layer.piece not in told and _moves(one.layer, step):
+                told.add(one.layer.piece)
+                yield _finding(one, step)
+            _after(one, step)
+
+
+def _moves(layer: Layer, step: Step) -> bool:
+    """Whether a layer that nothing holds would fall off or slip in a step."""
+    return step.act is Act.FLIP or _through(layer, step, (Role.SEAM,)) > 0.0
+
+
+def _after(one: _Laid, step: Step) -> None:
+    """What holds a layer once a step is done."""
+    if step.act is Act.UNTAPE:
+        one.taped = False
+    elif step.act is Act.TAPE and not one.taped:
+        over = one.layer.piece in step.taped
+        one.taped = over or any(
+            (strip.area & one.layer.outline.area).area > SPECK for strip in step.tape
+        )
+    elif step.act is Act.STITCH and not one.stitched:
+        one.stitched = _through(one.layer, step, _HOLD) >= enough(one.layer.outline.area) or (
+            _through(one.layer, step, (Role.SEAM,)) > 0.0
+        )
+
+
+def _through(layer: Layer, step: Step, roles: tuple[Role, ...]) -> float:
+    """Length of the lines of some roles that a step sews through a layer, mm."""
+    paths = [path.line for line in step.lines if line.role in roles for path in line.paths]
+    return float((shapely.MultiLineString(paths) & layer.outline.area).length) if paths else 0.0
+
+
+def _finding(one: _Laid, step: Step) -> Finding:
+    title = one.layer.title
+    why = (
+        f"it falls off when the hoop is turned over in step {step.number}"
+        if step.act is Act.FLIP
+        else f"it slips under the seam of step {step.number}"
+    )
+    return Finding(
+        "not-secured",
+        Severity.CANNOT,
+        f"nothing holds the {title}, laid in step {one.step}, neither tape nor a stitched line: "
+        f"{why}",
+        f"Tape the {title}, or stitch it down, before step {step.number}, {step.title}.",
+        place=place_of([one.layer.outline.line]),
+        step=step.number,
+        piece=one.layer.piece,
+    )
