@@ -17,6 +17,8 @@ from paramgen.sizing import size
 from paramgen.stitches.sew import sew
 
 FILES = sorted((Path(__file__).parent / "spoiled").glob("*.toml"))
+#: Recipes kept whole, as they were when they could not be made as they were pictured.
+WHOLE = Path(__file__).parent / "spoiled" / "whole"
 
 
 def step_named(text: str, title: str) -> str:
@@ -44,7 +46,8 @@ def patched(text: str, change: dict[str, str]) -> str:
 
 
 def findings_of(spoiled: dict[str, Any]) -> list[tuple[str, str | None]]:
-    text = (templates() / f"{spoiled['recipe']}.toml").read_text(encoding="utf-8")
+    folder = WHOLE if spoiled.get("whole") else templates()
+    text = (folder / f"{spoiled['recipe']}.toml").read_text(encoding="utf-8")
     for change in spoiled.get("change", []):
         text = patched(text, change)
     recipe = read_recipe(text, name=spoiled["recipe"], source="spoiled")

@@ -163,7 +163,13 @@ def _opens_outside(thing: Finished) -> Iterator[Finding]:
     between = (spaces.below >= low) & (above >= 0) & (above <= high)
     # Through the zip the outside opens to the lining: that is no way past its own edge.
     beyond = ~within & (between | (np.arange(len(within)) == WORLD))
-    outer = [(way.a, way.b) for way in spaces.ways if beyond[way.a] and beyond[way.b]]
+    outer = []
+    for way in spaces.ways:
+        ends = [node for node in (way.a, way.b) if beyond[node]]
+        if -1 in plane.edges[way.edge].faces:  # at its very edge every space opens
+            outer += [(node, WORLD) for node in ends]
+        elif len(ends) > 1:
+            outer.append((way.a, way.b))
     part = joined(len(spaces.face), np.array(outer, dtype=np.intp).reshape(-1, 2))
     for number in sorted(gap_ways(spaces)):
         way = spaces.ways[number]

@@ -32,6 +32,9 @@ CATCHES = 1.5
 UNDER_EMBROIDERY, UNDER_SEWING = (3.1, 5.0), (3.6, 6.0)
 #: Thickness of the closed thing, mm, beyond which no fold of cloth holds it flat (from memory).
 CLOSED = 40.0
+#: A seam that curves with a radius of less than this, mm, and by more than this in all, degrees, is
+#: notched or clipped before it is turned (from memory).
+TIGHT, BENDS = 120.0, 20.0
 #: What a tab spends on its way round a closed edge beyond the thickness, least and most, mm.
 ROUND_THE_EDGE = (1.0, 3.0)
 #: Two halves of a snap meet if they are no farther apart than this, mm (from memory).

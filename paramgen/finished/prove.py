@@ -7,6 +7,7 @@ from paramgen.findings import Finding
 from paramgen.finished.bulk import bulk
 from paramgen.finished.contents import contents
 from paramgen.finished.covered import covered
+from paramgen.finished.curves import curves
 from paramgen.finished.faces import faces
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
@@ -51,6 +52,7 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
         *faces(thing),
         *covered(thing),
         *contents(thing),
+        *curves(thing),
         *gap(thing),
         *bulk(thing),
         *hardware(thing),
