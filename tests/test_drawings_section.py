@@ -166,7 +166,7 @@ def test_a_section_may_run_across() -> None:
     st.integers(120, 330),
     st.integers(170, 360),
     st.integers(1, 4),
-    st.sampled_from(["snap", "none"]),
+    st.sampled_from(["ribbon", "fabric", "none"]),
     st.sampled_from(list(Unit)),
 )
 def test_no_text_overlaps_another_or_is_clipped_at_any_size(

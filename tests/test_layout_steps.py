@@ -15,7 +15,7 @@ from paramgen.sizing import size
 
 
 @pytest.mark.parametrize("pockets", ["1", "2", "4"])
-@pytest.mark.parametrize("tab", ["snap", "none"])
+@pytest.mark.parametrize("tab", ["ribbon", "fabric", "none"])
 def test_steps_and_stops_are_numbered_through(pockets: str, tab: str) -> None:
     project = laid(WALLET, {"pockets": pockets, "tab": tab})
     assert [step.number for step in project.steps] == list(range(1, len(project.steps) + 1))
@@ -46,8 +46,9 @@ def test_a_repeat_goes_through_all_its_steps_each_time() -> None:
     project = laid(WALLET, {"pockets": "3"})
     titles = [step.title for step in project.steps]
     start = titles.index("Lay the pockets 1")
-    assert titles[start : start + 9] == [
-        f"{what} the pockets {k}" for k in (1, 2, 3) for what in ("Lay", "Tape", "Tack-down of")
+    assert titles[start : start + 7] == [
+        *(f"{what} the pockets {k}" for k in (1, 2, 3) for what in ("Lay", "Tape")),
+        "Tack-down of the pockets",
     ]
 
 
@@ -55,7 +56,8 @@ def test_a_pocket_is_laid_before_it_is_taped_and_tacked_and_the_lining_last() ->
     project = laid(WALLET, {"pockets": "2"})
     number = {step.title: step.number for step in project.steps}
     laid_at = {layer.piece: step.number for step in project.steps for layer in step.layers}
-    assert laid_at["pocket[1]"] < number["Tack-down of the pockets 1"] < laid_at["pocket[2]"]
+    assert laid_at["pocket[1]"] < number["Tape the pockets 1"] < laid_at["pocket[2]"]
+    assert laid_at["pocket[2]"] < number["Tack-down of the pockets"] < laid_at["lining"]
     assert laid_at["lining"] == max(laid_at.values())
     (seam,) = (step.number for step in project.steps if line(project, "seam") in step.lines)
     assert seam > laid_at["lining"]
@@ -71,7 +73,7 @@ def test_words_for_sides_turn_with_the_project() -> None:
 
     for title, words in (
         ("Lay the outer pieces", ["top", "bottom"]),
-        ("Lay the tab", ["top"]),
+        ("Lay the tab", ["bottom"]),
         ("Seam", ["left"]),
     ):
         straight, aside = said(turned(False), title), said(turned(True), title)
@@ -114,7 +116,7 @@ def test_a_turned_project_lies_a_quarter_turn_clockwise() -> None:
     assert (straight.turned, aside.turned) == (False, True)
     assert straight.finished == aside.finished
     assert [one.cut for one in straight.pieces] == [one.cut for one in aside.pieces]
-    for name in ("tab", "upper-outer", "lining"):
+    for name in ("ribbon", "upper-outer", "lining"):
         left, top, right, bottom = layers(straight, name)[0].outline.bounds
         # (x, y) goes to (-y, x): what was at the top is at the right.
         assert layers(aside, name)[0].outline.bounds == pytest.approx((-bottom, left, -top, right))
@@ -132,8 +134,9 @@ def test_a_turned_project_lies_a_quarter_turn_clockwise() -> None:
 
 def test_the_bare_name_of_a_repeated_line_means_all_of_them() -> None:
     project = laid(WALLET, {"pockets": "3"})
-    (marks,) = (step for step in project.steps if step.title == "Marks for the pockets")
-    assert [one.name for one in marks.lines] == [f"pocket-marks[{k}]" for k in (1, 2, 3)]
+    (marks,) = (one for one in project.steps if one.title == "Marks for the tab and the pockets")
+    named = [f"pocket-marks[{k}]" for k in (1, 2, 3)]
+    assert [one.name for one in marks.lines] == ["tab-marks", *named]
 
 
 def test_a_step_shows_the_line_to_trim_along() -> None:

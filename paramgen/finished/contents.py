@@ -6,7 +6,7 @@ half as wide as it is round, and half of it at a closed end, where the two sides
 of the thickness (geometry of cloth that does not stretch).
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -21,6 +21,7 @@ from paramgen.layout.project import Held, Side
 from paramgen.lengths import show_apart, show_both, show_size
 from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.sheets import Sheet
 
 #: Sizes are compared to this, mm.
 HAIR = 0.01
@@ -78,6 +79,8 @@ def pockets_along(thing: Finished, held: Held) -> list[Pocket]:
     outermost: dict[int, int] = {}
     for sheet in done.indices(held.against):
         layer = sheets[sheet].layer
+        if sheets[sheet].leaf == "hem":
+            continue  # its own layer lies along the whole of the hollow
         if layer not in outermost or held.face == "front":
             outermost[layer] = sheet
     found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
@@ -102,9 +105,16 @@ def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None 
     """
     done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
-    beside = spaces.below if face == "front" else spaces.above
+    beside, across = spaces.below, spaces.above
+    if face == "back":
+        beside, across = across, beside
     inside = np.append(plane.within, False)[spaces.face]
-    along = {int(n) for n in np.flatnonzero((beside == sheet) & inside)}
+    # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
+    leaves = _with_hem(sheets, sheet)
+    along = {
+        int(n)
+        for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
+    }
     nodes = _largest_part(spaces, along, at)
     mine = set(nodes)
     whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
@@ -131,11 +141,22 @@ def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None 
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
     open_at = shapely.union_all(mouths) & area.buffer(_REACHES) if mouths else shapely.LineString()
-    lines = [part for part in shapely.get_parts(open_at) if part.geom_type == "LineString"]
+    lines = [
+        part
+        for part in shapely.get_parts(open_at)
+        if part.geom_type == "LineString" and not part.is_empty
+    ]
     mouth = shapely.line_merge(shapely.MultiLineString(lines)) if lines else shapely.LineString()
     one = sheets[sheet]
     node = min(nodes, default=-1)
     return Pocket(sheet, one.piece, one.title, area, seams, mouth, opens, through_zip, node)
+
+
+def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
+    """A sheet and what is turned in along its edge."""
+    layer = sheets[sheet].layer
+    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf == "hem"]
+    return [sheet, *hem]
 
 
 #: A mouth reaches its place if it is no farther from it than this, mm.

@@ -111,6 +111,8 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
         message = f"what {recipe.name} holds cannot be set: its size is no length that can be asked"
         hint = "In the recipe, let width and height under `holds` each be the name of a length."
         raise InputError([Fault(message, recipe.source, hint=hint)])
+    # What only some choices make room for is set by its lengths, not meant by the thing to hold.
+    able = {name: one for name, one in able.items() if one.when is None} or able
     if len(able) > 1:
         names = ", ".join(able)
         message = f"{recipe.name} holds several things, {names}: it is not clear which is meant"

@@ -98,7 +98,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             quantity = round(table.quantity.number(names)) if table.quantity else times
             if times > quantity:
                 raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
-            folds = tuple(_fold(fold, names) for fold in table.folds)
+            folds = tuple(_fold(fold, names) for fold in table.folds if holds(fold.when, names))
             if table.outline:
                 lies = find(table.outline, names, shapes)
                 outline = path(lies.points - middle_of(lies), closed=True)
@@ -122,7 +122,8 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
             )
             ply = sized.fabrics[table.fabric].ply
-            kinds = table.two_sided, table.frays, table.clear, table.unlined
+            unlined = table.unlined is not None and table.unlined.truth(names)
+            kinds = table.two_sided, table.frays, table.clear, unlined
             yield CutPiece(piece, folds, lies, *kinds, ply)
 
 

@@ -23,6 +23,7 @@ from paramgen.recipe.terms import (
     OutlineRef,
     PieceRef,
     SentenceTerm,
+    TruthTerm,
 )
 
 #: More entries in a table than any recipe has; a bound on the work one can ask for.
@@ -169,6 +170,7 @@ class FoldTable(Table):
     turn: FormulaTerm | None = None
     take: FormulaTerm | None = None
     right_side: Literal["out", "in"] = "out"
+    when: FormulaTerm | None = None
 
     @model_validator(mode="after")
     def _hem_turn(self) -> Self:
@@ -194,7 +196,7 @@ class PieceTable(Table):
     frays: bool = True
     clear: bool = False
     edge_stitched: FormulaTerm | None = None
-    unlined: bool = False
+    unlined: TruthTerm | None = None
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 

@@ -101,6 +101,10 @@ def _formula(raw: Any) -> Formula:
     return read_formula(raw)
 
 
+def _truth(raw: Any) -> Formula:
+    return read_formula("1 == 1" if raw else "1 == 0") if isinstance(raw, bool) else _formula(raw)
+
+
 def _sentence(raw: Any) -> Sentence:
     if not isinstance(raw, str) or not raw.strip():
         raise ValueError("a text is wanted")
@@ -152,6 +156,7 @@ def _default(raw: Any) -> Default:
 
 
 FormulaTerm = Annotated[Formula, ReadBy(_formula)]
+TruthTerm = Annotated[Formula, ReadBy(_truth)]
 SentenceTerm = Annotated[Sentence, ReadBy(_sentence)]
 PieceRef = Annotated[Reference, _reference_to("pieces")]
 LaidRef = Annotated[Reference, _reference_to("laid")]

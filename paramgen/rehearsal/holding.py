@@ -137,8 +137,10 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
     for sheet in done.sandwich.sheets:
         if sheet.piece in seen:
             continue
-        # What holds it when it is laid, and the seams: other pieces' lines hold it no better.
-        seams = [one for one in _holding_lines(done, sheet) if one.line.role is Role.SEAM]
+        # What holds it when it is laid, and the seams: other pieces' lines hold it no better. A hem
+        # lies pressed under its own piece until any line catches it.
+        later = _holding_lines(done, sheet)
+        seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf == "hem"]
         kept = sheet.area & left
         lines = [one.path for one in (*_next_lines(done, sheet), *seams)]
         parts = shapely.intersection(lines, kept)
