@@ -112,8 +112,7 @@ def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None 
     # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
     leaves = _with_hem(sheets, sheet)
     along = {
-        int(n)
-        for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
+        int(n) for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
     }
     nodes = _largest_part(spaces, along, at)
     mine = set(nodes)

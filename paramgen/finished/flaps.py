@@ -11,6 +11,7 @@ from typing import Literal
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.geometry.path import path
@@ -87,6 +88,20 @@ def closed_in_front(done: Rehearsed) -> bool:
     """Whether the closing piece lies in front of the work in the hoop, and not behind it."""
     work, closing = done.project.finish.between
     return min(done.indices(closing)) > max(done.indices(work))
+
+
+def between_walls(done: Rehearsed) -> NDArray[np.bool_]:
+    """Which spaces lie between the two walls; all where there are none, shape (nodes,).
+
+    They do if the sheet next to them on the closing piece's side is it or a flap.
+    """
+    spaces = done.spaces
+    if not walls(done):
+        return np.ones(len(spaces.face), dtype=bool)
+    low, high = done.between
+    if closed_in_front(done):
+        return np.asarray((spaces.above > low) & (spaces.above <= high))
+    return np.asarray((spaces.below >= low) & (spaces.below < high))
 
 
 def flaps(done: Rehearsed) -> tuple[Flap, ...]:

@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
-from paramgen.finished.flaps import walls
+from paramgen.finished.flaps import between_walls, walls
 from paramgen.finished.limits import CATCHES, GAP_EDGE
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Act, Role, Step
@@ -159,8 +159,7 @@ def _opens_outside(thing: Finished) -> Iterator[Finding]:
         return
     spaces, plane = done.spaces, done.plane
     within = np.append(plane.within, False)[spaces.face]
-    (low, high), above = done.between, spaces.above
-    between = (spaces.below >= low) & (above >= 0) & (above <= high)
+    between = between_walls(done)
     # Through the zip the outside opens to the lining: that is no way past its own edge.
     beyond = ~within & (between | (np.arange(len(within)) == WORLD))
     outer = []

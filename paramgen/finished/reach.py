@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.contents import pocket
-from paramgen.finished.flaps import walls
+from paramgen.finished.flaps import between_walls
 from paramgen.finished.thing import OTHER, SIDES, Finished, Ply
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Notion, Side
@@ -108,7 +108,7 @@ def _behind(
     name: Opening
     if done.shows(found.node):
         mouths, name = found.mouths, "zip" if found.through_zip else "mouth"
-        if not _between_walls(thing, found.node):
+        if not between_walls(done)[found.node]:
             mouths, name = _ways_out(thing, found.node), "zip"
     else:
         mouths, name = shapely.MultiLineString([] if _gap_closed(thing) else done.plane.gaps), "gap"
@@ -118,19 +118,11 @@ def _behind(
     return name, float(nearest.distance(spot)), float(nearest.length)
 
 
-def _between_walls(thing: Finished, node: int) -> bool:
-    """Whether a space lies between the two walls; all do where there are none."""
-    if not walls(thing.done):
-        return True
-    (low, high), spaces = thing.done.between, thing.done.spaces
-    return bool(spaces.below[node] >= low and 0 <= spaces.above[node] <= high)
-
-
 def _ways_out(thing: Finished, node: int) -> BaseGeometry:
     """Where a hollow within one wall opens to what lies between the walls: the slit of a zip."""
     done = thing.done
     spaces, edges = done.spaces, done.plane.edges
-    between = [_between_walls(thing, one) or one == WORLD for one in range(len(spaces.face))]
+    between = between_walls(done) | (np.arange(len(spaces.face)) == WORLD)
     within = [(way.a, way.b) for way in spaces.ways if not (between[way.a] or between[way.b])]
     part = joined(len(spaces.face), np.array(within, dtype=np.intp).reshape(-1, 2))
     out = [
