@@ -11,6 +11,7 @@ from geometry_shapes import curve_error, distances, middles
 from layout_orders import COASTER, laid, layers, line, piece
 
 from paramgen.findings import CannotMakeError
+from paramgen.finished.prove import prove
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Act, Project, Role
 
@@ -232,22 +233,24 @@ def test_every_line_but_the_seam_runs_all_round() -> None:
         ),
         # radius 52: 2 × 52 > 108 - 10; at most 108/2 - 5 = 49
         ({"corner_radius": 52}, "corners of radius 52 mm", "at most 49 mm"),
-        # A side of 100 sin 15° = 25.88 has, less 20, no room for 0.4 of it: one of 20 / 0.6 has,
-        # and 33.33 / sin 15° is 128.8.
+        # A side of 100 sin 15° = 25.88 has, less 20, no room for 0.4 of it. On the seam, 0.5
+        # outside it, it is 2 × 0.5 tan 15° = 0.27 longer: one of (20 + 0.4 × 0.27) / 0.6 has, and
+        # 33.51 / sin 15° is 129.48.
         (
             {"outline": "polygon", "sides": "12", "width": 100},
             "a straight side of 25.9 mm",
-            "at least 128.8 mm",
+            "at least 129.5 mm",
         ),
-        # 60 - 2 × (20 + 10) is nothing; 60 / 0.6 is 100, less than 50 + 60.
-        ({"width": 60, "corner_radius": 20}, "a straight side of 20 mm", "at least 100 mm"),
-        # The height stays: of 110, less 2 × 20 and 2 × 15, 40 are left, 0.4 of 100.
+        # 60 - 2 × (20 + 10) is nothing; (60 + 0.4 × 1) / 0.6 is 100.67, less than 50 + 60.
+        ({"width": 60, "corner_radius": 20}, "a straight side of 20 mm", "at least 100.7 mm"),
+        # Of 109, less 2 × 20 and 2 × 15, 39 are left, and 0.4 × (105 + 1) are 42.4;
+        # (70 + 0.4 × 1) / 0.6 is 117.33.
         (
             {"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15},
-            "no room for a turning gap of 42 mm",
-            "at least 116.7 mm",
+            "no room for a turning gap of 42.4 mm",
+            "at least 117.4 mm",
         ),
-        ({"allowance": 5, "tack_offset": 2.5}, "too near to the edge", "at least 5.5 mm"),
+        ({"allowance": 5, "tack_offset": 2.5}, "too near to the edge", "at least 6 mm"),
         ({"trim_allowance": 12}, "no fabric 12 mm", "at most 11 mm"),
         # Folded in 4 mm inside the seam line, it is caught 2 mm farther in, and 2 past that.
         ({"allowance": 7, "turn_of_cloth": 4}, "is not caught", "at least 8 mm"),
@@ -265,10 +268,10 @@ def test_what_cannot_be_sewn_is_refused_with_what_would_do(
 @pytest.mark.parametrize(
     ("asked", "mended"),
     [
-        ({"outline": "polygon", "sides": "12", "width": 100}, {"width": 128.8}),
-        ({"width": 60, "corner_radius": 20}, {"width": 100}),
-        ({"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15}, {"width": 116.7}),
-        ({"allowance": 5, "tack_offset": 2.5}, {"allowance": 5.5}),
+        ({"outline": "polygon", "sides": "12", "width": 100}, {"width": 129.5}),
+        ({"width": 60, "corner_radius": 20}, {"width": 100.7}),
+        ({"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15}, {"width": 117.4}),
+        ({"allowance": 5, "tack_offset": 2.5}, {"allowance": 6}),
         ({"trim_allowance": 12}, {"trim_allowance": 11}),
         ({"allowance": 7, "turn_of_cloth": 4}, {"allowance": 8}),
     ],
@@ -276,7 +279,8 @@ def test_what_cannot_be_sewn_is_refused_with_what_would_do(
 def test_just_what_a_remedy_names_is_enough(
     asked: dict[str, str | float], mended: dict[str, str | float]
 ) -> None:
-    laid(COASTER, {**asked, **mended})
+    project = laid(COASTER, {**asked, **mended})
+    assert [one.code for one in prove(project).findings if one.stops] == []
 
 
 # --- What hands do: common practice, no source --------------------------------------------
