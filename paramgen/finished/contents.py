@@ -49,10 +49,10 @@ class Pocket:
     title : str
     area : BaseGeometry
         Where things are held: between the lines that bind it, mm.
-    seams : BaseGeometry
-        The same between its seams, mm: where no line were stitched by hand.
     mouths : BaseGeometry
-        Lines it opens at.
+        Lines it opens at, between those that bind it.
+    unbound : (BaseGeometry, BaseGeometry)
+        Both as they would be if no line were stitched by hand.
     opens : bool
         Whether it opens to the outside at all.
     through_zip : bool
@@ -65,8 +65,8 @@ class Pocket:
     piece: str
     title: str
     area: BaseGeometry
-    seams: BaseGeometry
     mouths: BaseGeometry
+    unbound: tuple[BaseGeometry, BaseGeometry]
     opens: bool
     through_zip: bool
     node: int
@@ -139,16 +139,19 @@ def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None 
         at_edge = [line for line in mouths if own.dwithin(line.centroid, 0.01)]
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
-    open_at = shapely.union_all(mouths) & area.buffer(_REACHES) if mouths else shapely.LineString()
-    lines = [
-        part
-        for part in shapely.get_parts(open_at)
-        if part.geom_type == "LineString" and not part.is_empty
-    ]
-    mouth = shapely.line_merge(shapely.MultiLineString(lines)) if lines else shapely.LineString()
+    open_at = shapely.union_all(mouths) if mouths else shapely.LineString()
+    bound, unbound = (_reaching(open_at, room) for room in (area, seams))
     one = sheets[sheet]
     node = min(nodes, default=-1)
-    return Pocket(sheet, one.piece, one.title, area, seams, mouth, opens, through_zip, node)
+    without = (seams, unbound)
+    return Pocket(sheet, one.piece, one.title, area, bound, without, opens, through_zip, node)
+
+
+def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:
+    """The parts of lines that reach an area, put together where they meet."""
+    near = shapely.get_parts(lines & area.buffer(_REACHES))
+    parts = [part for part in near if part.geom_type == "LineString" and not part.is_empty]
+    return shapely.line_merge(shapely.MultiLineString(parts)) if parts else shapely.LineString()
 
 
 def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
@@ -281,7 +284,8 @@ def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
         short = max(across - (right - left), down - (bottom - top))
         if not short > HAIR:
             short = max(width - most[0], height - most[1], 0.0)
-        seams = replace(pocket, area=pocket.seams)
+        area, mouths = pocket.unbound
+        seams = replace(pocket, area=area, mouths=mouths)
         stitched = not shrunk(_room(held, seams), across, down).is_empty
         where = ", between the lines it is top-stitched along," if stitched else ""
         nearer = ", or top-stitch nearer to the edge" if stitched else ""

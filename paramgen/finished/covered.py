@@ -56,9 +56,11 @@ def _trapped(thing: Finished) -> Iterator[Finding]:
 
 
 def _cannot_stand(thing: Finished) -> Iterator[Finding]:
+    told: set[str] = set()
     for flap in thing.flaps:
-        if flap.lies is not Lies.OUT or rim_line(flap) is not None:
+        if flap.lies is not Lies.OUT or rim_line(flap) is not None or flap.piece in told:
             continue
+        told.add(flap.piece)
         caught = "is not caught by the seam at all" if flap.rim.is_empty else "is caught round it"
         length = show_both(float(flap.rim.length), thing.project.unit)
         where = f", {length} in all" if not flap.rim.is_empty else ""

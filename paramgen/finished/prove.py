@@ -67,6 +67,8 @@ FOLLOWS = {
     "raw-edge-shows": ("opens-inside",),
     "edge-not-held": ("opens-inside", "raw-edge-shows", "needle-misses", "loose"),
     "sewn-shut": ("sewn-to-outside",),
+    "flap-cannot-stand-out": ("needle-misses", "loose"),
+    "zip-covered": ("flap-cannot-stand-out", "flap-trapped"),
     "does-not-fit": ("sewn-to-outside",),
     "held-too-little": ("sewn-to-outside",),
     "not-secured": ("needle-misses",),
