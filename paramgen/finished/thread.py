@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
+from paramgen.finished.flaps import walls
 from paramgen.finished.limits import INSIDE, SHOWS, UNDER
 from paramgen.finished.thing import SIDES, Finished
 from paramgen.geometry.path import FloatArray
@@ -61,7 +62,11 @@ def _shows(thing: Finished, sewn: Sewn, inner: BaseGeometry) -> Iterator[Finding
     ]
     if over and len(points):
         points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
-    seen, piece = _seen(thing, sewn.step, points)
+    if _closes(thing, sewn):
+        # Between the two walls thread is seen in the edge, and draws it in.
+        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
+    else:
+        seen, piece = _seen(thing, sewn.step, points)
     if EVERY * float(seen.sum()) <= SHOWS:
         return
     shown = points[seen]
@@ -80,6 +85,17 @@ def _shows(thing: Finished, sewn: Sewn, inner: BaseGeometry) -> Iterator[Finding
         step=sewn.step,
         piece=piece,
     )
+
+
+def _closes(thing: Finished, sewn: Sewn) -> bool:
+    """Whether a line goes through both pieces that it is turned out between."""
+    done = thing.done
+    if not walls(done):
+        return False
+    sheets = [
+        done.sandwich.sheets[i] for name in done.project.finish.between for i in done.indices(name)
+    ]
+    return all(sheet.step < sewn.step for sheet in sheets)
 
 
 def _seen(thing: Finished, step: int, points: FloatArray) -> tuple[NDArray[np.bool_], str]:
