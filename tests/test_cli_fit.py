@@ -64,7 +64,7 @@ def test_ranges_are_shown_to_a_tenth_and_on_the_ruler_with_what_binds() -> None:
         "the recipe",
         "the field",
     ]
-    assert "\n  a: the turning gap is " in text
+    assert "\n  a: a straight side of " in text
 
 
 def test_without_a_hoop_every_listed_one_is_asked_the_smallest_first() -> None:

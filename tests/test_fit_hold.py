@@ -422,8 +422,10 @@ def test_where_the_ease_is_fixed_a_pile_is_added_to_the_size() -> None:
 
 
 def test_what_follows_from_the_thing_is_not_asked_as_well() -> None:
-    every = {"packet_width": "100", "packet_height": "80", "packet_thickness": "9"}
-    assert refusal(RECIPES["zip-pouch"], **every).count("follows from the thing to hold") == 3
+    every = refusal(
+        RECIPES["zip-pouch"], packet_width="100", packet_height="80", packet_thickness="9"
+    )
+    assert every.count("follows from the thing to hold") == 3
     assert "ease: is given, and so is packet_ease" in refusal(
         RECIPES["zip-pouch"], ease=3, packet_ease="5"
     )
