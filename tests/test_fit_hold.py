@@ -253,17 +253,21 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
 @pytest.mark.parametrize(
     ("recipe", "texts", "said"),
     [
-        ("fold-wallet", ["passport"], "the passport of 125 × 88 mm does not go into"),
+        (
+            "fold-wallet",
+            ["passport"],
+            "the passport of 125 × 88 mm, 3 mm (1/8 in) thick, does not go",
+        ),
         (
             "zip-pouch",
             ["passport"],
             "what it holds, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with 3 mm (1/8 in) of thick",
         ),
-        ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm does not go into"),
+        ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm, 0.8 mm (0.03 in) thick"),
         # What has no name is called what it is.
         ("fold-wallet", ["90x150mm"], "the thing of 90 × 150 mm does not go into"),
         # Of two it is the larger, as long as it is larger both ways.
-        ("fold-wallet", ["bank card", "passport"], "the passport of 125 × 88 mm does not go"),
+        ("fold-wallet", ["bank card", "passport"], "the passport of 125 × 88 mm, 3.8 mm (1/8 in)"),
         (
             "fold-wallet",
             ["90x66mm", "80x70mm"],
@@ -415,6 +419,14 @@ def test_a_recipe_that_holds_two_things_says_so() -> None:
     assert "holds several things, label, packet" in refusal(changed((start, second + start)))
 
 
+def test_what_only_a_choice_makes_room_for_is_not_meant_by_the_thing() -> None:
+    # The wallet's notes have lengths of their own, and a place in its long pouch alone.
+    one, *_ = ways(
+        RECIPES["fold-wallet"], several("bank card"), asked={"pouch": "long"}, unit=Unit.MM
+    )
+    assert set(one.asked) == {"packet_width", "packet_height", "packet_thickness", "packet_ease"}
+
+
 def test_where_the_ease_is_fixed_a_pile_is_added_to_the_size() -> None:
     fixed = changed((THICKNESS, ""), ('ease = "packet_ease"\n', 'ease = "packet_ease + 0"\n'))
     (one, *_) = ways(fixed, several("6 passports"), asked={}, unit=Unit.MM)
@@ -459,7 +471,7 @@ def test_the_command_that_is_told_makes_it(recipe: str, thing: str, unit: Unit) 
     assert (program, verb) == ("paramgen", "make")
     ran = paramgen("check", *words)
     assert ran.status == 0, ran.err
-    first = "3 1/2 × 4 5/8 in" if unit is Unit.INCH else "132 × 95 mm"
+    first = "3 3/4 × 4 1/2 in" if unit is Unit.INCH else "132 × 95 mm"
     assert f"finished {first}" in ran.out
 
 
