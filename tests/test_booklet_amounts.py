@@ -43,17 +43,19 @@ def test_a_strip_holds_the_area_and_is_no_longer_than_a_column(
 
 
 def test_the_wallet_takes_what_its_pieces_add_up_to() -> None:
-    # Outer: 139 × 94 and 139 × 314, grain along the height, and 76 × 76 (the recipe's cut list):
-    # side by side 139 + 139 + 76 and two gaps are far below 1 m, so the longest, 314 mm, is the
-    # length; up to the next 5 cm 350. Area 139·94 + 139·314 + 76·76 = 62488 mm².
+    # Outer: 139 × 102 and 139 × 306, grain along the height (the recipe's cut list): side by side
+    # 139 + 139 and a gap are far below 1 m, so the longest, 306 mm, is the length; up to the next
+    # 5 cm 350. Area 139·102 + 139·306 = 56712 mm².
     project = made(*CASES[0][:3]).project
-    outer, lining, pocket = amounts(project.pieces, Unit.MM)
-    assert (outer.fabric, outer.pieces, outer.length) == ("outer", 3, 350.0)
-    assert outer.area == pytest.approx(62488)
+    outer, lining, pocket, ribbon = amounts(project.pieces, Unit.MM)
+    assert (outer.fabric, outer.pieces, outer.length) == ("outer", 2, 350.0)
+    assert outer.area == pytest.approx(56712)
     # Lining: 139 × 198 and 139 × 111; pocket: twice 139 × 132 and twice 139 × 166.
     assert (lining.length, pocket.length) == (200.0, 200.0)
+    # The tab's ribbon, less than 10 cm: up to the next 5 cm.
+    assert (ribbon.fabric, ribbon.length) == ("ribbon", 100.0)
     words = said(*CASES[0][:3]).fabrics
-    assert [one.what for one in words] == ["outer", "lining", "pocket"]
+    assert [one.what for one in words] == ["outer", "lining", "pocket", "ribbon"]
     assert words[0].amount.startswith("350 mm (13 3/4 in)")
 
 
@@ -62,7 +64,7 @@ def test_the_grain_lies_along_the_fabric() -> None:
     lower = next(piece for piece in project.pieces if piece.name == "lower-outer")
     (along,) = amounts([lower], Unit.MM)
     (across,) = amounts([replace(lower, grain="width")], Unit.MM)
-    # 314 mm high and 139 mm wide: up to 350 and up to 150.
+    # 306 mm high and 139 mm wide: up to 350 and up to 150.
     assert (along.length, across.length) == (350.0, 150.0)
 
 

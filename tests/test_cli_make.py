@@ -57,12 +57,12 @@ def test_the_folder_has_the_kinds_asked_for_and_a_picture_of_each_step_and_piece
 
 def test_the_pieces_the_steps_and_the_folder_are_told(tmp_path: Path) -> None:
     # Outer piece, by the wallet's declared lengths: 124 + 2 × (1 + 6.5) = 139 mm wide; from
-    # 32 − 6.5 / 2 mm below the top seam to 18 mm past it, folded: 46.75 mm, and twice that,
-    # 93.5 mm, as cut, up to 94 mm on a ruler of whole millimetres, so 47 mm folded. The zip
+    # 36 − 6.5 / 2 mm below the top seam to 18 mm past it, folded: 50.75 mm, up to 51 mm on a
+    # ruler of whole millimetres, and twice that, 102 mm, as cut. The zip
     # is 2 in longer than the piece is wide: 139 + 50.8 = 189.8 mm, up to 190 mm.
     out = ("--out", tmp_path / "made")
     ran = paramgen("make", "fold-wallet", "--hoop", "130x180", "--files", "dst", *out)
-    assert "upper outer outer 1 139 × 94 mm (5 1/2 × 3 11/16 in) 139 × 47 mm" in ran.out
+    assert "upper outer outer 1 139 × 102 mm (5 1/2 × 4 in) 139 × 51 mm" in ran.out
     assert "pocket 1 pocket 2 139 ×" in ran.out
     assert "coil zip 1, at least 190 mm (7 1/2 in) long" in ran.out
     plan = json.loads((tmp_path / "made" / "plan.json").read_text("utf-8"))

@@ -40,8 +40,8 @@ CASES = [
     ("coaster", "130x180", "240x360", (("outline", "polygon"), ("sides", "8"))),
     ("plant-tag", "130x180", "160x260", (("hang", "hole"),)),
     ("zip-pouch", "200x300", "180x300", ()),
-    # The highest for 180 mm: 2 · 1 mm turn of cloth, 2 · 1.5 mm that the seam's zigzag swings out.
-    ("fold-wallet", "130x180", "160x260", (("pockets", "3"), ("height", "175mm"))),
+    # The highest for 180 mm: 2 · 1 mm turn of cloth, 2 · 1 mm to the tack-downs.
+    ("fold-wallet", "130x180", "160x260", (("pockets", "3"), ("height", "176mm"))),
 ]
 
 
@@ -280,7 +280,7 @@ def test_lengths_that_matter_are_those_that_shapes_are_made_from() -> None:
         ("coaster", "outline", "polygon", "round", {"sides"}),
         ("coaster", "padding", "batting", "none", {"batting_inside", "batting_hold"}),
         ("fold-wallet", "corners", "rounded", "square", {"corner_radius"}),
-        ("fold-wallet", "tab", "snap", "none", {"tab_cut", "tab_past_seam"}),
+        ("fold-wallet", "tab", "ribbon", "none", {"tab_cut", "tab_past_seam"}),
     ],
 )
 def test_what_a_choice_switches_off_does_not_matter(

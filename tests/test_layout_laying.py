@@ -238,3 +238,19 @@ def test_a_hem_is_a_leaf_on_the_wrong_side_and_shows_its_right_side(
     assert (main.front, main.back) == ((True, False) if up == "right" else (False, True))
     assert (hem.front, hem.back) == ((False, True) if up == "right" else (True, False))
     assert hem.area.bounds == pytest.approx((-15, 1, 15, 5))
+
+
+@pytest.mark.parametrize(("mark", "plies", "unlined"), [("1", 2, True), ("2", 1, False)])
+def test_folds_and_what_is_unlined_may_depend_on_what_is_asked(
+    mark: str, plies: int, unlined: bool
+) -> None:
+    table = (
+        'width = "30"\nheight = "10"\nunlined = "ruler_mark < 2"\n'
+        'folds = [{ fold = "half", along = "height", when = "ruler_mark < 2" },'
+        ' { fold = "hem", along = "height", turn = "4", when = "ruler_mark >= 2" }]\n'
+    )
+    parts = f'[pieces.strip]\ntitle = "strip"\nfabric = "felt"\n{table}'
+    lay = '[{ piece = "strip", side = "front", up = "right", fold = "top" }]'
+    steps = f'[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\nlay = {lay}\n'
+    (found,) = layers(tag(parts, {"ruler_mark": mark}, steps=steps), "strip")
+    assert (found.plies, found.hem is None, found.unlined) == (plies, plies == 2, unlined)

@@ -142,7 +142,7 @@ def test_a_scaled_file_is_told_as_scaled() -> None:
     (scaled,) = [one for one in found if one.code == "scaled"]
     assert "95.0 %" in scaled.message
     # Every stop's stitches are shorter.
-    assert {one.stop for one in found if one.code == "length"} == set(range(1, 11))
+    assert {one.stop for one in found if one.code == "length"} == set(range(1, 10))
 
 
 def test_a_turned_file_is_told_as_turned() -> None:

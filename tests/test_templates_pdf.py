@@ -154,11 +154,11 @@ def test_every_piece_is_there_once_and_says_how_often_it_is_cut(
 
 
 def test_what_is_to_be_known_of_a_piece_is_written_on_it() -> None:
-    # Arithmetic of the wallet: the upper outer piece is 139 × 94 mm cut, folded in half.
+    # Arithmetic of the wallet: the upper outer piece is 139 × 102 mm cut, folded in half.
     (page,) = [s for s in sheets_of("wallet", "plain", "a4", Unit.MM) if "upper outer" in s.words]
     for part in (
-        "cut 139 × 94 mm (5 1/2 × 3 11/16 in)",
-        "folded 139 × 47 mm (5 1/2 × 1 7/8 in)",
+        "cut 139 × 102 mm (5 1/2 × 4 in)",
+        "folded 139 × 51 mm (5 1/2 × 2 in)",
         "grain along the height",
         "1: fold in half, right sides out",
         "right side up",
@@ -331,8 +331,8 @@ def test_a_corrected_paper_comes_out_true_from_the_printer_that_was_measured() -
         assert "prints 5 cm as 49.5 mm across and 50.2 mm down" in sheet.words
         assert len(sheet.sized(50 / across, 50 / down)) == 1
         assert len(sheet.sized(50.8 / across, 50.8 / down)) == 1
-    # What the printer makes of the tab, 76 × 76 mm as cut, is again 76 × 76 mm.
-    (tab,) = [piece for piece in found.pieces if piece.name == "tab"]
+    # What the printer makes of the tab, 19 × 84 mm as cut, is again 19 × 84 mm.
+    (tab,) = [piece for piece in found.pieces if piece.name == "ribbon"]
     printed_tab = [
         stroke for sheet in pages for stroke in sheet.sized(tab.cut[0] / across, tab.cut[1] / down)
     ]

@@ -98,11 +98,10 @@ def test_the_zip_is_two_inches_longer_than_the_cut_width() -> None:
 
 def test_it_fits_a_hoop_of_130_by_180_the_way_it_is() -> None:
     room = Room(find_hoop("130x180", HOOPS), may_turn=False)
-    # The seam box is 114.3 × 177.8 mm; tack-downs run 1 mm outside it: 116.3 × 179.8. The seam's
-    # zigzag swings outward and may be no wider, as 180 - 177.8 leaves 1.1 mm at either end.
-    asked = {**CHECK, "seam_swing": "1mm"}
-    made = make(Order(WALLET, asked, room, Unit.INCH), HOOPS)  # rehearsed too
+    made = make(Order(WALLET, CHECK, room, Unit.INCH), HOOPS)  # rehearsed too
     left, top, right, bottom = made.extent
+    # The seam box is 114.3 × 177.8 mm; tack-downs run 1 mm outside it: 116.3 × 179.8. The seam's
+    # zigzag swings outward no farther.
     assert (right - left, bottom - top) == pytest.approx((116.3, 179.8), abs=0.11)
 
 

@@ -229,7 +229,7 @@ def wallets(draw: st.DrawFn) -> Project:
         "pouch": draw(st.sampled_from(["short", "long"])),
         "layers": draw(st.sampled_from(["double", "single"])),
         "tab": draw(st.sampled_from(["ribbon", "fabric"])),
-        "zip_below_top": draw(st.integers(16, max(17, height // 2 - 16))),
+        "zip_below_top": draw(st.integers(16, min(160, max(17, height // 2 - 16)))),
         "turn_of_cloth": draw(st.sampled_from([0, 1, 2])),
         "tab_past_seam": draw(st.sampled_from([3.2, 5, 6.4])),
         "snap_across": draw(st.sampled_from([10, 12])),

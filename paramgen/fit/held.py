@@ -177,11 +177,11 @@ def held(
                 found.append(one)
     ranks = {hoop: rank for rank, hoop in enumerate(smallest_first(hoops))}
 
-    def merit(one: Holding) -> tuple[int, float, bool]:
+    def merit(one: Holding) -> tuple[int, float, bool, tuple[bool, ...]]:
         rank = ranks[one.hoops[0][0]] if one.hoops else len(ranks)
         if room is not None and one.fits(room):
             rank = -1
-        return (rank, one.area, not one.lies_as_put_in)
+        return (rank, one.area, not one.lies_as_put_in, one.way.turned)
 
     # Through a zip a thing goes either way round: what is then found twice is told once.
     once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
