@@ -1,0 +1,145 @@
+"""The pile of layers and the stitched lines of a plan.json, read from it alone.
+
+A layer laid on the front of the hoop lies on top of all before it, one laid on the back under
+all before it. What is laid once the work is out of the hoop is no part of the pile.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+Plan = dict[str, Any]
+
+OUT = "take out of the hoop"
+
+
+@dataclass(frozen=True)
+class Laid:
+    """One layer, `at` so high in the pile, 0 at the back of the hoop."""
+
+    at: int
+    piece: str
+    step: int
+    up: str
+    plies: int
+    area: Polygon
+    folded: tuple[LineString, ...] = ()
+    slit: LineString | None = None
+    #: What is turned in along its edges, and how many plies that is besides its own.
+    hem: BaseGeometry = field(default_factory=Polygon)
+    hem_plies: int = 0
+
+    @property
+    def leaves(self) -> list[tuple[BaseGeometry, int]]:
+        """Areas, each with its plies."""
+        return [(self.area, self.plies), (self.hem, self.hem_plies)]
+
+    @property
+    def zip(self) -> bool:
+        """A zip is the one thing that opens along a slit."""
+        return self.slit is not None
+
+
+@dataclass(frozen=True)
+class Stitched:
+    """One unbroken line of a stop of the machine."""
+
+    name: str
+    step: int
+    path: LineString
+    swing: float = 0.0
+
+
+@dataclass(frozen=True)
+class Work:
+    """One copy as it lies in the hoop before it is taken out."""
+
+    pile: tuple[Laid, ...]
+    lines: tuple[Stitched, ...]
+    seam: Polygon
+    finished: Polygon
+    turned: bool
+    #: The piece of the work and the closing piece that it is turned out between.
+    between: tuple[str, ...] = ()
+
+    def through(self, layer: Laid) -> list[Stitched]:
+        """The lines that are stitched once the layer lies there."""
+        return [line for line in self.lines if line.step > layer.step]
+
+
+def read(plan: Plan) -> Work:
+    """The first copy, from the dict of a plan.json."""
+    steps = plan["steps"]
+    out = min((step["number"] for step in steps if step["kind"] == OUT), default=len(steps) + 1)
+    laid: list[dict[str, Any]] = []
+    lines: list[Stitched] = []
+    for step in steps:
+        number = step["number"]
+        if number >= out:
+            break
+        here = [layer for layer in plan["layers"] if layer["step"] == number]
+        for layer in _first(here, len(plan["copies"])):
+            laid.insert(len(laid) if layer["side"] == "front" else 0, layer)
+        if step["stop"] is not None:
+            lines += [_stitched(one, number) for one in _first(step["lines"], len(plan["copies"]))]
+    finish = plan["finish"]
+    pieces = {piece["name"]: piece for piece in plan["pieces"]}
+    return Work(
+        tuple(_laid(layer, at, pieces.get(layer["piece"])) for at, layer in enumerate(laid)),
+        tuple(lines),
+        Polygon(finish["seam"]),
+        Polygon(finish["finished"]),
+        finish["way"] == "turned",
+        tuple(finish["between"]),
+    )
+
+
+def _first(things: Sequence[dict[str, Any]], copies: int) -> Sequence[dict[str, Any]]:
+    """What of a step is of the first copy: all copies have as many."""
+    return things[: len(things) // copies]
+
+
+def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
+    area = Polygon(layer["outline"])
+    folded = tuple(LineString(edge) for edge in layer["folded_edges"])
+    hem, hem_plies = _hem(area, folded, piece) if piece and folded else (Polygon(), 0)
+    return Laid(
+        at,
+        layer["piece"],
+        layer["step"],
+        layer["up"],
+        layer["plies"],
+        area,
+        folded,
+        LineString(layer["slit"]) if layer["slit"] else None,
+        hem,
+        hem_plies,
+    )
+
+
+def _hem(
+    area: Polygon, folded: Sequence[LineString], piece: dict[str, Any]
+) -> tuple[BaseGeometry, int]:
+    """A strip along each folded edge, as deep as each fold turns in."""
+    turns = sum(fold["kind"] == "hem" for fold in piece["folds"])
+    if not turns:
+        return Polygon(), 0
+    taken = sum(piece["cut"]) - sum(piece["folded"])
+    strips = [edge.buffer(taken / turns, cap_style="flat") for edge in folded]
+    inward = [area.intersection(strip) for strip in strips]
+    return shapely.union_all(inward), turns // len(folded)
+
+
+def _stitched(line: dict[str, Any], step: int) -> Stitched:
+    points = line["points"]
+    ring = [*points, points[0]] if line["closed"] else points
+    return Stitched(line["name"], step, LineString(ring), line["swing"] or 0.0)
+
+
+def length_within(line: LineString, area: BaseGeometry) -> float:
+    """How much of a line lies in an area."""
+    return float(line.intersection(area).length)
