@@ -23,7 +23,6 @@ from paramgen.finished.contents import Pocket, lying, outward, pockets_along
 from paramgen.finished.thing import OTHER, SIDES, Finished
 from paramgen.finished.thing import Ply as FinishedPly
 from paramgen.layout.project import Held, Layer, Role, Side
-from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -62,8 +61,7 @@ def _dressed(thing: Finished, ply: FinishedPly, em: float, opened: bool) -> Ply:
     """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
     if ply.swung is None:
         return _ply(thing, ply.index, thing.room, em, opened)
-    left = trimmed_to(thing.project, thing.done.sandwich)
-    swung = mirrored_about(_ply(thing, ply.index, left, em, opened), ply.swung)
+    swung = mirrored_about(_ply(thing, ply.index, thing.room, em, opened), ply.swung)
     return replace(swung, sticks_out=True)
 
 

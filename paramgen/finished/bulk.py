@@ -19,7 +19,7 @@ from paramgen.geometry.path import FloatArray, Point
 from paramgen.layout.project import Act
 from paramgen.lengths import Unit, show_both
 from paramgen.rehearsal.faces import trimmed_to
-from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets import Sheet, whole_areas
 from paramgen.rehearsal.stretches import spots_along
 
 #: Least and most, mm.
@@ -151,8 +151,8 @@ def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> Under:
 def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
     """Plies at each spot, and their least and most thickness, mm."""
     stacks = [np.zeros(len(spots)) for _ in range(3)]
-    for sheet in sheets:
-        _add(stacks, sheet, _covers(sheet.area, spots))
+    for area, sheet in whole_areas(sheets):
+        _add(stacks, sheet, _covers(area, spots))
     return stacks
 
 
@@ -174,8 +174,8 @@ def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
     outside = 2 * foot - spots
     left = trimmed_to(thing.project, thing.done.sandwich)
     kept = _covers(left, outside)
-    for sheet in thing.done.sandwich.sheets:
-        _add(stacks, sheet, kept * _covers(sheet.area, outside))
+    for area, sheet in whole_areas(thing.done.sandwich.sheets):
+        _add(stacks, sheet, kept * _covers(area, outside))
     return stacks
 
 
@@ -216,11 +216,23 @@ def thickness_at(thing: Finished, at: Point) -> Range:
     return _filled(thing, _most(thing, shapely.get_coordinates(foot)))
 
 
-def _filled(thing: Finished, empty: Range) -> Range:
-    """Thickness with all that it holds, at the middle of it if it is thicker there, mm."""
+def body_thickness(thing: Finished) -> Range:
+    """How thick it is closed and full, clear of the allowances turned in at its edge, mm."""
     body = _most(thing, _bodies(thing))
     holds = sum(held.number * held.thickness for held in thing.project.holds)
-    return max(empty[0], body[0] + holds), max(empty[1], body[1] + holds)
+    return body[0] + holds, body[1] + holds
+
+
+def open_thickness(thing: Finished, spots: FloatArray) -> Range:
+    """Thickness of the open, empty thing where it is thickest of some places, mm."""
+    _, least, most = _open(thing, spots)
+    return float(least.max(initial=0.0)), float(most.max(initial=0.0))
+
+
+def _filled(thing: Finished, empty: Range) -> Range:
+    """Thickness with all that it holds, at the middle of it if it is thicker there, mm."""
+    body = body_thickness(thing)
+    return max(empty[0], body[0]), max(empty[1], body[1])
 
 
 def _most(thing: Finished, spots: FloatArray) -> Range:

@@ -9,6 +9,7 @@ from paramgen.finished.contents import contents
 from paramgen.finished.covered import covered
 from paramgen.finished.curves import curves
 from paramgen.finished.faces import faces
+from paramgen.finished.folding import folding
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
 from paramgen.finished.thing import Finished, finish
@@ -52,6 +53,7 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
         *faces(thing),
         *covered(thing),
         *contents(thing),
+        *folding(thing),
         *curves(thing),
         *gap(thing),
         *bulk(thing),

@@ -7,8 +7,8 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
   pieces then look outwards.
 - A flap stays on the side of the work, or is pulled over to the closing piece's side, in the order
   of the book: what lay nearest to the work is then outermost on the closing side.
-- A flap that stands out swings out past the line it is held along: it is mirrored about it, and
-  shows its other face.
+- A flap that stands out swings out past the edge it is held at: it is mirrored about it, and shows
+  its other face. What of it lies outside the seam line is turned in, as every allowance is.
 - The finished edge lies inside the seam line by the turn of cloth.
 """
 
@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import shapely
+from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.flaps import Flap, Lies, closed_in_front, flaps, rim_line, walls
@@ -147,7 +148,7 @@ class Finished:
         """What its folds part it into, mm; in the order in which the folds part it."""
         parts = [self.room]
         for fold in self.project.finish.folds:
-            line = _through(fold)
+            line = fold_line(fold)
             parts = [
                 piece for part in parts for piece in shapely.get_parts(_split(part, line)).tolist()
             ]
@@ -158,7 +159,7 @@ class Finished:
         """The folds of it that part two panels, in the order of folding."""
         found = []
         for fold in self.project.finish.folds:
-            line = _through(fold)
+            line = fold_line(fold)
             beside = [
                 (number, float((panel.boundary & line.buffer(0.01)).length))
                 for number, panel in enumerate(self.panels)
@@ -171,7 +172,7 @@ class Finished:
         return tuple(found)
 
 
-def _through(fold: tuple[Point, Point]) -> shapely.LineString:
+def fold_line(fold: tuple[Point, Point]) -> shapely.LineString:
     """A fold made so long that it parts anything in a hoop."""
     (ax, ay), (bx, by) = fold
     far = 2000.0 / max(abs(bx - ax) + abs(by - ay), 1e-9)
@@ -210,15 +211,25 @@ def finish(done: Rehearsed, *, pulled_over: bool = True) -> Finished:
         if flap.lies is Lies.OUT and (line := rim_line(flap)) is not None
         for index in flap.sheets
     }
-    room, left = finished_area(done), trimmed_to(done.project, done.sandwich)
+    room = finished_area(done)
+    swung = {index: _at_edge(line, room) for index, line in swung.items()}
 
     def ply(index: int) -> Ply:
         sheet, line = done.sandwich.sheets[index], swung.get(index)
-        area = sheet.area & room if line is None else mirrored(sheet.area & left, line)
+        area = sheet.area & room
+        area = area if line is None else mirrored(area, line)
         return Ply(index, sheet, area, line, of_sheet.get(index))
 
     order, outer = _order(done, of_sheet, swung)
     return Finished(done, book, tuple(ply(index) for index in order), outer, room)
+
+
+def _at_edge(rim: shapely.LineString, room: BaseGeometry) -> shapely.LineString:
+    """The part of the finished edge beside a rim, which lies on the seam line, as one line."""
+    middle = rim.interpolate(0.5, normalized=True)
+    edge = shapely.shortest_line(middle, room.boundary)
+    (ax, ay), (bx, by) = shapely.get_coordinates(edge)
+    return translate(rim, bx - ax, by - ay)
 
 
 def _order(

@@ -1,5 +1,6 @@
 """The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -116,6 +117,16 @@ class Sandwich:
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[Sewn, ...]
+
+
+def whole_areas(sheets: Sequence[Sheet]) -> Iterator[tuple[BaseGeometry, Sheet]]:
+    """Where each sheet lies, and it; the tapes of a zip, which meet at its slit, as one."""
+    for sheet in sheets:
+        if sheet.sort != "zip":
+            yield sheet.area, sheet
+        elif sheet.leaf == "upper":
+            tapes = [other.area for other in sheets if other.layer == sheet.layer]
+            yield shapely.union_all(tapes), sheet
 
 
 def sandwich(project: Project) -> Sandwich:

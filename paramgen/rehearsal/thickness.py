@@ -6,13 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Role
 from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn
+from paramgen.rehearsal.sheets import Sewn, whole_areas
 from paramgen.rehearsal.stretches import spots_along
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -107,12 +108,12 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
 def _counted(done: Rehearsed, sewn: Sewn) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
     """Places along each part of a line, and the layers there when it is stitched."""
     # Sheets of one outline are looked at together.
-    plies: dict[bytes, tuple[shapely.Polygon, int]] = {}
-    for sheet in done.sandwich.sheets:
+    plies: dict[bytes, tuple[BaseGeometry, int]] = {}
+    for area, sheet in whole_areas(done.sandwich.sheets):
         if sheet.step < sewn.step:
-            _, before = plies.get(sheet.outline_key, (sheet.area, 0))
-            plies[sheet.outline_key] = (sheet.area, before + sheet.plies)
-            shapely.prepare(sheet.area)
+            _, before = plies.get(area.wkb, (area, 0))
+            plies[area.wkb] = (area, before + sheet.plies)
+            shapely.prepare(area)
     for part in shapely.get_parts(sewn.path):
         spots = spots_along(part, EVERY)
         x, y = spots.T

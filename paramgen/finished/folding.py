@@ -1,0 +1,73 @@
+"""Room at the fold: what is held must not lie where the closed thing goes round itself."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.findings import Finding, Severity
+from paramgen.finished.bulk import Range, body_thickness, open_thickness
+from paramgen.finished.contents import lying, pockets_along
+from paramgen.finished.thing import Finished, fold_line
+from paramgen.geometry.path import Point
+from paramgen.lengths import show_apart, show_both
+from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.stretches import spots_along
+
+#: The thickness at a fold is looked at so often along it, mm.
+EVERY = 2.0
+
+
+def folding(thing: Finished) -> Iterator[Finding]:
+    """Find what is held so near to a fold that it is in the way when the thing is closed full.
+
+    The outside goes round all that lies within: each side of the fold loses half of that thickness.
+    """
+    folds = thing.project.finish.folds
+    if not thing.done.turned or not folds or not thing.hinges:
+        return
+    unit, line = thing.project.unit, fold_line(folds[0])
+    within = within_fold(thing, folds[0])
+    told: set[str] = set()
+    for held in thing.project.holds:
+        for pocket in pockets_along(thing, held):
+            lies = lying(thing, held, pocket)
+            if lies is None or pocket.through_zip or held.name in told:
+                continue
+            away = float(lies.distance(line))
+            least = within[0] / 2
+            if away >= least - 0.01:
+                continue
+            told.add(held.name)
+            has, needs = show_apart(away, least, unit)
+            yield Finding(
+                "fold-crowded",
+                Severity.DISAPPOINT,
+                f"the {held.title} ends {has} from the fold; closed and full it needs {needs}, as "
+                f"the outside goes round {show_both(within[0], unit)} of thickness there",
+                f"Make it {show_both(2 * (least - away), unit)} larger across the fold, or let it "
+                f"hold something {show_both(least - away, unit)} shorter.",
+                amount=least - away,
+                place=place_of([lies]),
+                piece=pocket.piece,
+            )
+
+
+def within_fold(thing: Finished, fold: tuple[Point, Point]) -> Range:
+    """Thickness that the outside goes round at a fold when all is held, mm: an estimate."""
+    spots = np.concatenate(
+        [
+            spots_along(part, EVERY)
+            for part in shapely.get_parts(_across(thing, fold))
+            if part.length > EVERY
+        ]
+    )
+    shell, (least, most) = open_thickness(thing, spots), body_thickness(thing)
+    return max(0.0, least - 2 * shell[0]), max(0.0, most - 2 * shell[1])
+
+
+def _across(thing: Finished, fold: tuple[Point, Point]) -> BaseGeometry:
+    """The fold within the edge, clear of the allowances at its ends."""
+    inner = thing.room.buffer(-10.0)
+    return fold_line(fold) & (thing.room if inner.is_empty else inner)
