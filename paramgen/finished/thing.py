@@ -7,9 +7,9 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
   pieces then look outwards.
 - A flap stays on the side of the work, or is pulled over to the closing piece's side, in the order
   of the book: what lay nearest to the work is then outermost on the closing side.
-- A flap that stands out swings out past the line it is held along: it is mirrored about it, and
-  shows its other face.
 - The finished edge lies inside the seam line by the turn of cloth.
+- A flap that stands out swings out past the edge along which it is held: it is mirrored about the
+  finished edge, and shows its other face.
 """
 
 from collections.abc import Iterator
@@ -17,9 +17,18 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import shapely
+from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.finished.flaps import Flap, Lies, closed_in_front, flaps, rim_line, walls
+from paramgen.finished.flaps import (
+    Flap,
+    Lies,
+    closed_in_front,
+    flaps,
+    in_the_way,
+    rim_line,
+    walls,
+)
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Layer, Project, Side
@@ -196,16 +205,20 @@ def finish(done: Rehearsed, *, pulled_over: bool = True) -> Finished:
     done : Rehearsed
     pulled_over : bool
         Whether the flaps that are to be have been pulled over; before that they lie on the side
-        of the work, as they come out of the gap.
+        of the work, as they come out of the gap, and what is to stand out lies trapped under them.
     """
     book = flaps(done)
     if not pulled_over:
         book = tuple(
             replace(flap, lies=Lies.WORK) if flap.lies is Lies.CLOSING else flap for flap in book
         )
+        trapped = {id(near) for near, _ in in_the_way(book)}
+        book = tuple(
+            replace(flap, lies=Lies.WORK) if id(flap) in trapped else flap for flap in book
+        )
     of_sheet = {index: flap for flap in book for index in flap.sheets}
     swung = {
-        index: line
+        index: _at_the_edge(line, done)
         for flap in book
         if flap.lies is Lies.OUT and (line := rim_line(flap)) is not None
         for index in flap.sheets
@@ -219,6 +232,16 @@ def finish(done: Rehearsed, *, pulled_over: bool = True) -> Finished:
 
     order, outer = _order(done, of_sheet, swung)
     return Finished(done, book, tuple(ply(index) for index in order), outer, room)
+
+
+def _at_the_edge(rim: shapely.LineString, done: Rehearsed) -> shapely.LineString:
+    """Where a straight run of the seam line lies once it is turned: in by the turn of cloth."""
+    (ax, ay), (bx, by) = shapely.get_coordinates(rim)[[0, -1]].tolist()
+    by_much = turn_of_cloth(done.project) / (rim.length or 1.0)
+    moved = [translate(rim, way * (by - ay), way * (ax - bx)) for way in (by_much, -by_much)]
+    middles = [one.interpolate(0.5, normalized=True) for one in moved]
+    inside = done.project.seam.area
+    return moved[0] if inside.contains(middles[0]) else moved[1]
 
 
 def _order(
