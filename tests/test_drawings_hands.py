@@ -7,7 +7,7 @@ import pytest
 import shapely
 from booklets import made_as, said_of
 from drawings_read import clipped, of_style, overlapping, words
-from finished_things import recipe, seen, sewn, worked
+from finished_things import altered, recipe, seen, sewn, worked
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
@@ -207,6 +207,14 @@ def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
     shown = {title: extent_of(room) for (title, _), room in seen(drawing).items()}
     assert shown == {title: pytest.approx(size_) for title, size_ in folded.items()}
     assert len(of_style(drawing, Style.FOLDED_EDGE)) == len(folded)
+
+
+def test_a_fold_that_names_its_pieces_shows_these_alone() -> None:
+    plain = 'title = "Fold the pockets"\n'
+    named = altered("fold-wallet", plain, f'{plain}pieces = ["pocket"]\n')
+    project = lay_out(size(named, {}, unit=Unit.MM))
+    one = hooped(project, "hoop", 420.0, 420.0)
+    assert {title for title, _ in seen(drawn(one, Act.FOLD, 1))} == {"pocket 1", "pocket 2"}
 
 
 def extent_of(room: BaseGeometry) -> tuple[float, float]:
