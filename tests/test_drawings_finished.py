@@ -20,7 +20,8 @@ from paramgen.lengths import Unit
 
 #: Without turn of cloth the finished edge is the seam line, as the rehearsal has it: 124 × 172,
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
-FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm"}
+#: A tab of 84 mm is folded to 42, of which 5 mm lie past the seam line.
+FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm", "tab_cut": "84mm"}
 RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
@@ -80,24 +81,25 @@ def test_from_each_end_the_first_pocket_is_in_front() -> None:
 
 @pytest.mark.parametrize("view", ["outside", "inside"])
 def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
-    # 76 / 4 = 19 mm wide; folded 76 / 2 = 38 mm high with its raw ends 5 mm past the seam line
-    # at −86: it stands out 38 − 5 = 33 mm, to −119.
+    # 19 mm wide; folded 42 mm high with its raw ends 5 mm past the seam line at 86: it stands out
+    # 42 − 5 = 37 mm, to 123.
     room = seen(wallet_views()[view])["tab", RIGHT]
-    assert room.bounds == pytest.approx((-9.5, -119.0, 9.5, -86.0), abs=0.01)
-    # The snap lies 10 mm inside the folded end, at −109.
+    assert room.bounds == pytest.approx((-9.5, 86.0, 9.5, 123.0), abs=0.01)
+    # The snap lies 10 mm inside the folded end, at 113.
     rings = [shape.path.area for shape in of_style(wallet_views()[view], Style.HARDWARE)]
-    assert any(ring.distance(shapely.Point(0, -109)) == 0 for ring in rings)
+    assert any(ring.distance(shapely.Point(0, 113)) == 0 for ring in rings)
     # Its other half lies on the outside only.
     assert len(rings) == (2 if view == "outside" else 1)
 
 
-def test_the_loop_of_the_pouch_is_mirrored_about_the_side_that_holds_it() -> None:
+def test_the_loop_of_the_pouch_is_mirrored_about_the_edge_that_holds_it() -> None:
     done = worked("zip-pouch")
     left = done.project.seam.bounds[0]
     laid = max(sheet.area.bounds[2] for sheet in done.done.sandwich.sheets if sheet.piece == "loop")
     drawn = views(done)
     front, back = (seen(drawn[name])["loop", RIGHT].bounds for name in ("front", "back"))
-    assert front[0] == pytest.approx(left - (laid - left), abs=0.01)
+    # About the finished edge, 1 mm turn of cloth inside the seam line.
+    assert front[0] == pytest.approx(2 * (left + 1.0) - laid, abs=0.01)
     # From the back left and right change places.
     assert back[2] == pytest.approx(-front[0], abs=0.01)
 
@@ -108,15 +110,17 @@ def test_a_thing_stands_out_of_its_pocket_by_its_height_less_the_depth_that_hold
     width, height = packet.size
     inside = views(done)["inside"]
     (drawn,) = (room for (_, style), room in seen(inside).items() if style is Style.HELD)
-    # The mouth lies 50 mm above the seam line at 172 / 2 = 86, at 36.
+    # The mouth lies 50 mm above the seam line at 172 / 2 = 86, at 36. It is top-stitched 2 mm
+    # inside the edge, and half of a packet 2 mm thick, 1 mm, is lost at the closed end.
+    held = 50 - 2 - 1
     assert drawn.bounds[3] == pytest.approx(36.0, abs=0.02)
-    assert drawn.bounds[3] - drawn.bounds[1] == pytest.approx(height - 50, abs=0.02)
+    assert drawn.bounds[3] - drawn.bounds[1] == pytest.approx(height - held, abs=0.02)
     assert drawn.bounds[2] - drawn.bounds[0] == pytest.approx(width, abs=0.02)
-    # What is held is dashed, down to the seam line.
+    # What is held is dashed.
     hidden = [shape.path.bounds for shape in of_style(inside, Style.BEHIND)]
-    assert max(bounds[3] for bounds in hidden) == pytest.approx(86.0, abs=0.2)
+    assert max(bounds[3] for bounds in hidden) == pytest.approx(36.0 + held, abs=0.02)
     assert min(bounds[1] for bounds in hidden) == pytest.approx(36.0, abs=0.02)
-    assert f"stands out {height - 50:g} mm" in words(inside, "labels")
+    assert f"stands out {height - held:g} mm" in words(inside, "labels")
     # From the outside all of it is hidden.
     outside = views(done)["outside"]
     assert not of_style(outside, Style.HELD)
@@ -137,13 +141,13 @@ def test_the_finished_edge_lies_inside_the_seam_line_by_the_turn_of_cloth() -> N
     assert outline.bounds == pytest.approx((-62.0, -86.0, 62.0, 86.0), abs=0.01)
 
 
-def test_closed_the_lower_half_is_in_front_under_the_tab_and_the_zip_behind() -> None:
+def test_closed_the_zip_half_is_in_front_under_the_tab_and_the_other_behind() -> None:
     front, back = seen(wallet_views()["front"]), seen(wallet_views()["back"])
-    # Half of 172 is 86; the tab comes over the lower edge and 33 mm up.
-    assert front["tab", RIGHT].bounds == pytest.approx((-9.5, 53.0, 9.5, 86.0), abs=0.01)
-    assert front["lower outer", RIGHT].area == pytest.approx(124 * 86 - 19 * 33, abs=0.01)
-    assert {title for title, _ in front} == {"lower outer", "tab"}
-    assert ("coil zip", Style.ZIP_TAPE) in back
+    # Half of 172 is 86; the tab comes over the upper edge and 37 mm down.
+    assert front["tab", RIGHT].bounds == pytest.approx((-9.5, -86.0, 9.5, -49.0), abs=0.01)
+    assert {title for title, _ in front} == {"upper outer", "lower outer", "coil zip", "tab"}
+    assert {title for title, _ in back} == {"lower outer"}
+    assert back["lower outer", RIGHT].area == pytest.approx(124 * 86, abs=0.01)
     assert len(of_style(wallet_views()["front"], Style.HARDWARE)) == 1  # the other is under it
     assert "124 × 86 mm" in words(wallet_views()["front"], "heading")
 
@@ -196,9 +200,9 @@ def test_stitches_are_seen_where_what_they_go_through_is() -> None:
         }
         for view in ("outside", "inside")
     )
-    # The zip lies at −86 + 32 = −54; folds 3.25 mm from it, stitched 2 mm farther; the pouch
+    # The zip lies at −86 + 36 = −50; folds 3.25 mm from it, stitched 2 mm farther; the pouch
     # lining is stitched at half of the 12 mm it reaches past the fold line.
-    assert outside == {-84.0, -59.25, -48.75, 6.0}
+    assert outside == {-84.0, -55.25, -44.75, 6.0}
     assert inside == {-84.0}
 
 

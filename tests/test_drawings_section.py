@@ -18,7 +18,7 @@ from paramgen.lengths import Unit, show_both
 from paramgen.rehearsal.turned import Rehearsed
 
 #: Seam line 126 × 174 mm, its halves 87; pockets 54 and 54 + (87 − 54) / 2 = 70.5 deep.
-WALLET = {"front_depth": "54mm"}
+WALLET = {"front_depth": "54mm", "tab_cut": "84mm"}
 
 
 @lru_cache
@@ -59,8 +59,8 @@ def test_every_sheet_is_cut_where_it_lies() -> None:
     # The section starts at −105. The upper pocket 1 folds 54 mm below the seam line at −87.
     assert starts["pocket 1"][1] == pytest.approx(18 + 54)
     assert starts["pocket 2"][1] == pytest.approx(18 + 70.5)
-    # The tab: 5 mm past the seam line, 38 mm long.
-    assert starts["tab"] == pytest.approx((18 - 5, 18 - 5 + 38))
+    # The tab: 5 mm past the lower seam line, half of 84 mm long.
+    assert starts["tab"] == pytest.approx((18 + 174 + 5 - 42, 18 + 174 + 5))
     # The lower pocket 1 folds 54 mm above the seam line at 87.
     assert any(
         title == "pocket 1" and ends[0] == pytest.approx(18 + 174 - 54)
@@ -77,8 +77,8 @@ def test_sheets_that_lie_over_each_other_are_drawn_over_each_other_in_their_orde
 
 
 def test_every_piece_folded_double_ends_round_at_its_fold() -> None:
-    # Two outer pieces and two pockets at each end.
-    assert len(folds(drawn())) == 2 + 2 * 2
+    # Two outer pieces, two pockets at each end, and the tab.
+    assert len(folds(drawn())) == 2 + 2 * 2 + 1
     assert len(folds(section(worked("coaster")))) == 0
     # Two fronts and two linings; the loop lies beside the section.
     assert len(folds(section(worked("zip-pouch")))) == 4
@@ -141,7 +141,7 @@ def test_the_seam_is_named_and_so_is_the_turning_gap() -> None:
 
 def test_every_layer_is_named_once_where_it_lies_or_beside() -> None:
     said = words(drawn(), "picture", "labels")
-    for title in ("pouch lining", "coil zip", "upper outer", "lower outer", "tab, 8 layers"):
+    for title in ("pouch lining", "coil zip", "upper outer", "lower outer", "tab"):
         assert said.count(title) == 1
     assert said.count("pocket 1") == 2  # one at each end
 

@@ -12,7 +12,7 @@ from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.paragraphs import Words, fabric_name
-from paramgen.drawings.section import section_line, section_sheet
+from paramgen.drawings.section import section_line, section_sheet, turned_section_sheet
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
@@ -39,6 +39,8 @@ _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and 
 # sides, for the section, and in the strip of all steps.
 _WHOLE, _COVER, _OTHERS = (110.0, 122.0), (120.0, 110.0), (80.0, 76.0)
 _SECTION, _SMALL = (110.0, 110.0), (30.0, 30.0)
+# Layers of a section are drawn so much thinner than letters would need that lay within them.
+_COMPACT = 0.75
 
 
 @dataclass(frozen=True)
@@ -68,8 +70,8 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     project, steps, finished = made.project, shown.steps, shown.finished
     blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    section = section_sheet(made.thing.done, _section_letters(made), titled=False)
-    entries = [entry for sheet in (*steps, *finished, section) for entry in sheet.legend]
+    sections = tuple(_sections(made))
+    entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
     most = max((one.most for one in made.proof.layers), default=1)
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     have = supplies(made)
@@ -82,7 +84,11 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
                 _told(sheet, lettered(sheet, *(_OTHERS if place else _COVER)), sheet.heading[2:])
                 for place, sheet in enumerate(covers)
             ),
-            _told(section, lettered(section, *_SECTION), section.heading[1:]),
+            # What is true of every section is said at the first.
+            *(
+                _told(one, lettered(one, *_SECTION), one.heading[1:2] if place else one.heading[1:])
+                for place, one in enumerate(sections)
+            ),
         ),
         fabrics=tuple(_need(one) for one in have if one.sort == "fabric"),
         besides=tuple(_need(one) for one in have if one.sort not in ("fabric", "needle")),
@@ -111,9 +117,18 @@ def _told(sheet: Sheet, picture: Picture, heading: Sequence[Words]) -> Picture:
     return replace(picture, title=capital(title), note=note)
 
 
+def _sections(made: Made) -> Iterator[Sheet]:
+    """Sections through the layers in the hoop, and through the thing once it is turned."""
+    em = _section_letters(made)
+    yield section_sheet(made.thing.done, em, titled=False)
+    turned = turned_section_sheet(made.thing, em, titled=False)
+    if turned is not None:
+        yield turned
+
+
 def _section_letters(made: Made) -> float:
     """Size of letters of which the layers can be told apart on paper."""
-    return LETTERS * max(1.0, section_line(made.thing.done).length / _SECTION[0])
+    return _COMPACT * LETTERS * max(1.0, section_line(made.thing.done).length / _SECTION[0])
 
 
 def _whole(scene: Scene) -> Picture:

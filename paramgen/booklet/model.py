@@ -138,7 +138,7 @@ class Booklet:
     facts : tuple of (str, str)
         For the cover: finished size, hoop and the like.
     finished : tuple of Picture
-        The one for the cover first, a section through the layers last.
+        The one for the cover first, sections through the layers last.
     fabrics, besides, needles : tuple of Need
         What is needed before the hooping; all else, in the order in which it is first needed,
         but for the needles, which stand by their stops.

@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from paramgen.booklet.words import capital
-from paramgen.drawings.boxes import Box
+from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.legend import SAMPLE, Entry, sample
 from paramgen.drawings.marks import badge, badge_radius
 from paramgen.drawings.outlines import box_of, straight
@@ -23,6 +23,9 @@ WIDTH, HEIGHT = 76.0, 70.0
 LETTERS = 3.0
 #: Things so small that a letter would hide them.
 SMALL = (Style.HARDWARE, Style.SLIDER)
+
+# So many times as high as another is a picture with a smaller one below it.
+_WITH_BELOW = 1.2
 
 # A letter hides what fits into a circle of so many of its radii.
 _HIDES = 1.6
@@ -114,14 +117,23 @@ def keyed(sheet: Sheet, width: float, height: float, key: tuple[Key, ...]) -> Pi
 
 
 def lettered(sheet: Sheet, width: float = WIDTH, height: float = HEIGHT) -> Picture:
-    """Put letters into a picture where its labels lead to.
+    """Put letters into a picture where its labels lead to, and into the one below it.
 
     Parameters
     ----------
     sheet : Sheet
     width, height : float
-        Room for it on paper, mm.
+        Room for it on paper, mm; with one below it, it is so much higher.
     """
+    under = sheet.inset
+    if under is not None:
+        height *= _WITH_BELOW
+        sheet = replace(
+            sheet,
+            view=around([sheet.view, under.view]),
+            picture=(*sheet.picture, Group("inset", under.picture)),
+            labels=(*sheet.labels, *under.labels),
+        )
     view, shrunk = sheet.view, _shrunk(sheet, width, height)
     em = LETTERS / shrunk
     radius = badge_radius("W", em)

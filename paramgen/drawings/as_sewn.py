@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.covering import uncovered
-from paramgen.drawings.cutting import trimmed
+from paramgen.drawings.cutting import CLEAR, Cut, trimmed
 from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
@@ -29,6 +29,8 @@ _PART = 0.1
 
 # Two lines as far apart as this all along are parallel, mm.
 _EVEN = 0.1
+
+_CLOSE = "close to the stitching, not through it"
 
 
 def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
@@ -53,7 +55,7 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     clipped = tuple(
         Shape(seen(clip, side), Style.RAW_EDGE)
         for past in hooped.project.steps[: step.number - 1]
-        for clip in hooped.cuts(past).clips
+        for clip in hooped.cuts(past).snips
     )
     return uncovered((*items, *clipped, now))
 
@@ -69,8 +71,8 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         marks = [seen(mark, side) for mark in step.mark]
         cut = (Words("cut along this line", bold=True), *_beyond(hooped, step))
         yield Label(rightmost(marks), cut, on_line=True)
-    if step.act is Act.CLIP:
-        yield from _clip_labels(hooped, step)
+    if step.act in (Act.CLIP, Act.NOTCH):
+        yield from _cut_labels(hooped, step)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             length = Words(whole_lengths(show_both(gap.length, unit)))
@@ -110,14 +112,17 @@ def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> I
 
 def _now(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
     side = step.seen_from
-    if step.act is Act.CLIP:
+    if step.act in (Act.CLIP, Act.NOTCH):
         cuts = hooped.cuts(step)
-        for cut in cuts.corners:
+        off = (*cuts.corners, *cuts.notches)
+        for cut in off:
             yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
             yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
-        for line in (*(cut.line for cut in cuts.corners), *cuts.clips):
+        for line in (*(cut.line for cut in cuts.corners), *cuts.snips):
             yield Shape(seen(line, side), Style.CUT_LINE, now=True)
-    if step.act in (Act.TRIM, Act.CLIP, Act.TURN):
+        # A heavy line would fill a notch.
+        yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
+    if step.act in (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TURN):
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
     if step.act is Act.TURN:
         for gap in hooped.gaps:
@@ -142,20 +147,34 @@ def across(
     return (ax, ay), (bx, by)
 
 
-def _clip_labels(hooped: Scene, step: Step) -> Iterator[Label]:
-    side, close = step.seen_from, Words("close to the stitching, not through it")
-    corners = [seen(cut.line, side) for cut in hooped.cuts(step).corners]
-    clips = [seen(clip, side) for clip in hooped.cuts(step).clips]
+def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Say what is cut off the corners, cut out of the curves and snipped, and how close."""
+    side, cuts = step.seen_from, hooped.cuts(step)
     if step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        yield Label(rightmost(marks), (Words("clip here", bold=True), close), on_line=True)
-    if corners:
-        each = f"all {len(corners)} corners" if len(corners) > 1 else "the corner"
-        words = (Words(f"cut off {each}", bold=True), close)
-        yield Label(rightmost(corners), words, on_line=True)
-    if clips:
-        words = (Words(f"clip the curves, {len(clips)} times", bold=True), close)
-        yield Label(rightmost(clips), words, on_line=True)
+        here = Words(f"{'clip' if step.act is Act.CLIP else 'notch'} here", bold=True)
+        yield Label(rightmost(marks), (here, Words(_CLOSE)), on_line=True)
+    for off, all_of, one in (
+        (cuts.corners, "cut off all {} corners", "cut off the corner"),
+        (cuts.notches, "cut out {} notches", "cut out one notch"),
+    ):
+        if off:
+            lines = [seen(cut.line, side) for cut in off]
+            said = Words(all_of.format(len(off)) if len(off) > 1 else one, bold=True)
+            yield Label(rightmost(lines), (said, Words(_how_close(hooped, off))), on_line=True)
+    if cuts.snips:
+        snips = [seen(snip, side) for snip in cuts.snips]
+        times = f"{len(snips)} times" if len(snips) > 1 else "once"
+        said = Words(f"snip straight in, {times}", bold=True)
+        yield Label(rightmost(snips), (said, Words(_CLOSE)), on_line=True)
+
+
+def _how_close(hooped: Scene, cuts: tuple[Cut, ...]) -> str:
+    """How far cuts stay from the stitching, if there is room for it."""
+    if min(cut.clear for cut in cuts) < CLEAR:
+        return _CLOSE
+    length = whole_lengths(show_both(CLEAR, hooped.project.unit))
+    return f"{length} from the stitching, not through it"
 
 
 def _beyond(hooped: Scene, step: Step) -> Iterator[Words]:

@@ -9,15 +9,22 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.outlines import area_within, line_within, lines_of, point_along, straight
+from paramgen.geometry.offset import signed_area
 from paramgen.geometry.path import FloatArray, Path, Point
 from paramgen.layout.project import Act, Layer, Step
 
-#: A cut ends so far from the stitching, mm, or half way where there is less room: close to it
-#: and not through it (Apparel: Design, Textiles & Construction, 2012, chapter 26).
-CLEAR = 1.5
+#: A corner cut off and a notch end so far from the stitching, a snip so far, mm: common practice,
+#: no source. Where that leaves less than the least to cut into, they end half way.
+CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
 
-#: Farthest from one clip to the next along a curve, mm: common practice, every 1/4 to 1/2 in.
+#: Farthest from one snip to the next along a curve, mm: common practice, every 1/4 to 1/2 in.
 APART = 12.0
+
+#: Farthest from one notch to the next along the seam line, mm: common practice, no source.
+NOTCHES_APART = 8.0
+
+# Half the width of a notch at the raw edge for its depth, and at most for the next one's sake, mm.
+_HALF_WIDE, _WIDEST = 0.7, 2.5
 
 # Chords of a curve are no longer than this, mm, and turn by more than this, degrees.
 _CHORD, _TURNS = 2.0, 1e-3
@@ -31,7 +38,7 @@ _FAR = 2000.0
 
 @dataclass(frozen=True, eq=False)
 class Cut:
-    """A corner cut off.
+    """A corner cut off, or a notch cut out.
 
     Parameters
     ----------
@@ -39,10 +46,13 @@ class Cut:
         Where it is cut.
     tip : BaseGeometry
         What comes off.
+    clear : float
+        How far the cut stays from the stitching, mm.
     """
 
     line: Path
     tip: BaseGeometry
+    clear: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,16 +64,19 @@ class Cuts:
     before, after : BaseGeometry or None
         What is left of the work when the step begins and when it is done; None if nothing has
         been cut off.
-    corners : tuple of Cut
-        Corners that are cut off, if the recipe does not mark them itself.
-    clips : tuple of Path
-        Clips along the curves, if the recipe does not mark them itself.
+    corners, notches : tuple of Cut
+        Corners that are cut off and notches that are cut out of curves which turn outwards, if
+        the recipe does not mark them itself.
+    snips : tuple of Path
+        Snips where the seam turns inwards, if the recipe does not mark them itself; along every
+        curve if no step notches those that turn outwards.
     """
 
     before: BaseGeometry | None
     after: BaseGeometry | None
     corners: tuple[Cut, ...] = ()
-    clips: tuple[Path, ...] = ()
+    notches: tuple[Cut, ...] = ()
+    snips: tuple[Path, ...] = ()
 
 
 def cuts_of(
@@ -87,24 +100,31 @@ def cuts_of(
     found: list[Cuts] = []
     room: BaseGeometry | None = None
     out = False
+    notched = any(step.act is Act.NOTCH for step in steps)
+    open_runs = shapely.union_all([gap.line for gap in gaps])
     for step in steps:
         before = room
+        left = whole if room is None else room
         corners: tuple[Cut, ...] = ()
-        clips: tuple[Path, ...] = ()
+        notches: tuple[Cut, ...] = ()
+        snips: tuple[Path, ...] = ()
         if out and step.act is Act.TRIM and step.mark and step.mark[0].closed:
             kept = step.mark[0].area
             room = kept if room is None else room & kept
         if out and step.act is Act.CLIP and not step.mark:
-            left = whole if room is None else room
             corners = corner_cuts(seam, left)
-            open_runs = shapely.union_all([gap.line for gap in gaps])
-            clips = curve_clips(seam, left, open_runs)
-            tips = shapely.union_all([cut.tip for cut in corners])
-            if not tips.is_empty:
-                # A little more comes off, that no thread of the tips stays.
-                room = left - tips.buffer(_THREAD, join_style="mitre")
+            snips = (
+                *inward_corner_snips(seam, left),
+                *curve_snips(seam, left, open_runs, inward_only=notched),
+            )
+        if out and step.act is Act.NOTCH and not step.mark:
+            notches = curve_notches(seam, left, open_runs)
+        tips = shapely.union_all([cut.tip for cut in (*corners, *notches)])
+        if not tips.is_empty:
+            # A little more comes off, that no thread of the tips stays.
+            room = left - tips.buffer(_THREAD, join_style="mitre")
         out = out or step.act is Act.UNHOOP
-        found.append(Cuts(before, room, corners, clips))
+        found.append(Cuts(before, room, corners, notches, snips))
     return tuple(found)
 
 
@@ -131,8 +151,10 @@ def corner_cuts(seam: Path, room: BaseGeometry) -> tuple[Cut, ...]:
     return tuple(_corner_cuts(seam, room))
 
 
-def curve_clips(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> tuple[Path, ...]:
-    """Clip the allowance evenly along every curve of a seam line.
+def curve_snips(
+    seam: Path, room: BaseGeometry, keep: BaseGeometry, *, inward_only: bool = False
+) -> tuple[Path, ...]:
+    """Snip straight into the allowance, evenly along every curve of a seam line.
 
     Parameters
     ----------
@@ -141,9 +163,34 @@ def curve_clips(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> tuple[Pat
     room : BaseGeometry
         The trimmed work.
     keep : BaseGeometry
-        Parts of the seam line at which nothing is clipped.
+        Parts of the seam line at which nothing is cut.
+    inward_only : bool
+        Whether only curves that turn inwards are snipped.
     """
-    return tuple(_curve_clips(seam, room, keep))
+    spots = _on_curves(seam, APART, keep, (-1,) if inward_only else (-1, 1))
+    return tuple(line for spot, out in spots for line in _snip(spot, out, room))
+
+
+def inward_corner_snips(seam: Path, room: BaseGeometry) -> tuple[Path, ...]:
+    """Snip straight into every corner of a seam line that turns inwards."""
+    return tuple(
+        line
+        for corner, out, inwards in _corners(seam)
+        if inwards
+        for line in _snip(corner, out, room)
+    )
+
+
+def curve_notches(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> tuple[Cut, ...]:
+    """Cut notches out of the allowance, evenly along every curve that turns outwards.
+
+    Parameters
+    ----------
+    seam, room, keep
+        As for `curve_snips`.
+    """
+    spots = _on_curves(seam, NOTCHES_APART, keep, (1,))
+    return tuple(cut for spot, out in spots for cut in _notch(spot, out, room))
 
 
 def _straight_within(
@@ -153,16 +200,23 @@ def _straight_within(
     return tuple(((ax, ay), (bx, by)) for (ax, ay), (bx, by) in ends)
 
 
-def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
+def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
+    """Each corner of a seam line, the way out of it, and whether it turns inwards."""
     inside, points = seam.area, seam.points
     for place in seam.corners:
         corner = points[place]
         back = _unit(points[place - 1] - corner)
         on = _unit(points[(place + 1) % len(points)] - corner)
         out = -_unit(back + on)
-        if inside.contains(shapely.Point(corner + out * 0.1)):
-            continue  # it turns inwards: there is nothing to cut off
-        clear = _clear(corner, out, room)
+        inwards = bool(inside.contains(shapely.Point(corner + out * 0.1)))
+        yield corner, -out if inwards else out, inwards
+
+
+def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
+    for corner, out, inwards in _corners(seam):
+        if inwards:
+            continue
+        clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR
         far = middle + out * _FAR
         beyond = shapely.Polygon([middle - aside, far - aside, far + aside, middle + aside])
@@ -172,32 +226,56 @@ def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[Cut]:
                 across = shapely.LineString([middle - aside, middle + aside])
                 for line in lines_of(room & across):
                     if line.line.dwithin(spot, 0.1):
-                        yield Cut(line, tip)
+                        yield Cut(line, tip, clear)
 
 
-def _curve_clips(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[Path]:
-    inside = seam.area
-    for start, length in _curves(seam):
-        count = math.ceil(length / APART)
-        for number in range(count):
-            at = (start + (number + 0.5) / count * length) % seam.length
-            spot, along = point_along(seam, at)
-            out = np.array((-along[1], along[0]))
-            if inside.contains(shapely.Point(spot + out * 0.1)):
-                out = -out
-            if keep.dwithin(shapely.Point(spot), 0.5):
-                continue
-            near = spot + out * _clear(spot, out, room)
-            ray = shapely.LineString([near, near + out * _FAR])
-            for line in lines_of(room & ray):
-                if np.hypot(*(line.points - near).T).min() < 0.1:
-                    yield line
+def _notch(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> Iterator[Cut]:
+    """A V from the raw edge towards the stitching."""
+    clear = _clear(spot, out, room, CLEAR)
+    depth = _reach(spot, out, room) - clear
+    if depth <= 0.0:
+        return
+    half = min(_HALF_WIDE * depth, _WIDEST)
+    point, far = spot + out * clear, spot + out * (clear + 2.0 * depth)
+    aside = np.array((-out[1], out[0])) * 2.0 * half
+    wedge = shapely.Polygon([point, far - aside, far + aside])
+    for tip in shapely.get_parts(room & wedge):
+        if isinstance(tip, shapely.Polygon) and tip.dwithin(shapely.Point(point), 0.1):
+            sides = shapely.LineString([far - aside, point, far + aside])
+            for line in lines_of(room & sides):
+                if line.line.dwithin(shapely.Point(point), 0.1):
+                    yield Cut(line, tip, clear)
 
 
-def _curves(seam: Path) -> Iterator[tuple[float, float]]:
-    """Where along a closed path each curve starts, and how long it is."""
+def _snip(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> Iterator[Path]:
+    near = spot + out * _clear(spot, out, room, SNIP_CLEAR)
+    ray = shapely.LineString([near, near + out * _FAR])
+    for line in lines_of(room & ray):
+        if np.hypot(*(line.points - near).T).min() < 0.1:
+            yield line
+
+
+def _on_curves(
+    seam: Path, apart: float, keep: BaseGeometry, ways: Sequence[int]
+) -> Iterator[tuple[FloatArray, FloatArray]]:
+    """Places evenly along the curves that turn one of some ways, each with the way out."""
+    outward = 1 if signed_area(seam.points) > 0.0 else -1
+    for way in ways:
+        for start, length in _curves(seam, way * outward):
+            count = math.ceil(length / apart)
+            for number in range(count):
+                at = (start + (number + 0.5) / count * length) % seam.length
+                spot, along = point_along(seam, at)
+                # A ring that runs clockwise as seen has its outside at the left.
+                out = np.array((along[1], -along[0])) * outward
+                if not keep.dwithin(shapely.Point(spot), 0.5):
+                    yield spot, out
+
+
+def _curves(seam: Path, way: int) -> Iterator[tuple[float, float]]:
+    """Where along a closed path each curve that turns one way starts, and how long it is."""
     lengths = np.diff(seam.reach)
-    bends = (np.abs(seam.turns) > _TURNS) & ~np.isin(np.arange(len(seam.points)), seam.corners)
+    bends = (way * seam.turns > _TURNS) & ~np.isin(np.arange(len(seam.points)), seam.corners)
     curved = (lengths <= _CHORD) & (bends | np.roll(bends, -1))
     if curved.all():
         yield 0.0, seam.length
@@ -211,11 +289,17 @@ def _curves(seam: Path) -> Iterator[tuple[float, float]]:
         yield float(seam.reach[start]), float(lengths[taken].sum())
 
 
-def _clear(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> float:
+def _clear(spot: FloatArray, out: FloatArray, room: BaseGeometry, wanted: float) -> float:
     """How far from the stitching a cut ends."""
+    reach = _reach(spot, out, room)
+    return wanted if reach >= wanted + LEAST else min(wanted, reach / 2)
+
+
+def _reach(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> float:
+    """How much allowance there is one way, mm."""
     ray = shapely.LineString([spot, spot + out * _FAR]) & room
     parts = [part for part in shapely.get_parts(ray) if part.dwithin(shapely.Point(spot), 0.1)]
-    return min(CLEAR, parts[0].length / 2) if parts else 0.0
+    return float(parts[0].length) if parts else 0.0
 
 
 def _unit(vector: FloatArray) -> FloatArray:

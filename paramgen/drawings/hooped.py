@@ -16,10 +16,11 @@ from paramgen.drawings.outlines import box_of, circle, lines_of, outer_paths, th
 from paramgen.drawings.pile import finished_pile, lining_pile
 from paramgen.drawings.plies import Pile, moved
 from paramgen.drawings.sheet import letters_for
-from paramgen.finished.thing import Finished
+from paramgen.finished.flaps import Flap, Lies
+from paramgen.finished.thing import Finished, finish
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.build import shifted
-from paramgen.layout.project import Act, Line, Project, Role, Step
+from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Line, Project, Role, Step
 from paramgen.layout.several import first_of
 from paramgen.lengths import show_size_both
 
@@ -37,6 +38,7 @@ _ARROWS, _ROUND = 4.5, 0.5
 class State(Enum):
     """How the work is when a step begins."""
 
+    BEFORE_HOOPING = auto()
     IN_THE_HOOP = auto()
     AS_SEWN = auto()
     TO_THE_LINING = auto()
@@ -134,6 +136,8 @@ class Scene:
 
     def state(self, step: Step) -> State:
         """How the work is when a step begins."""
+        if step.number < self._hooping and step.act in (*NOT_IN_THE_HOOP, Act.FOLD):
+            return State.BEFORE_HOOPING
         out = self.number_of(Act.UNHOOP)
         turns = [one.number for one in self.project.steps if one.act is Act.TURN]
         if out is None or step.number <= out:
@@ -147,22 +151,51 @@ class Scene:
         state = self.state(step)
         if state is State.TO_THE_LINING:
             return self._lining_pile
-        return self._done_pile if state is State.RIGHT_SIDE_OUT else None
+        if state is State.RIGHT_SIDE_OUT:
+            return self._came_out_pile if self.before_pulling_over(step) else self._done_pile
+        return None
+
+    @cached_property
+    def _hooping(self) -> int:
+        """Number of the first step that needs the hoop."""
+        steps = self.project.steps
+        needs = (one.number for one in steps if one.lines or one.layers or one.tape)
+        return next(needs, 0)
+
+    def before_pulling_over(self, step: Step) -> bool:
+        """Whether flaps still lie on the side of the work when a step begins."""
+        pulled = [one.number for one in self.project.steps if one.act is Act.PULL_OVER]
+        return bool(pulled and self.to_pull_over) and step.number <= pulled[-1]
+
+    @cached_property
+    def to_pull_over(self) -> tuple[Flap, ...]:
+        """The flaps that are pulled over, in order from the work."""
+        book = self.thing.flaps if self.thing else ()
+        return tuple(flap for flap in book if flap.lies is Lies.CLOSING)
+
+    @cached_property
+    def as_it_came_out(self) -> Finished | None:
+        """The turned thing before its flaps are pulled over, its own way round."""
+        return finish(self.thing.done, pulled_over=False) if self.thing else None
 
     @cached_property
     def _done_pile(self) -> Pile | None:
-        return self._laid(partial(finished_pile, bare=True))
+        return self._laid(partial(finished_pile, bare=True), self.thing)
+
+    @cached_property
+    def _came_out_pile(self) -> Pile | None:
+        return self._laid(partial(finished_pile, bare=True), self.as_it_came_out)
 
     @cached_property
     def _lining_pile(self) -> Pile | None:
-        return self._laid(lining_pile)
+        return self._laid(lining_pile, self.thing)
 
-    def _laid(self, made: Callable[..., Pile]) -> Pile | None:
+    def _laid(self, made: Callable[..., Pile], thing: Finished | None) -> Pile | None:
         """Lay a pile as the work lay in the hoop, with nothing in it and its zip half open."""
-        if self.thing is None:
+        if thing is None:
             return None
         opened = self.number_of(Act.OPEN_ZIP) is not None
-        pile = made(self.thing, self.letters_in_hand, opened=opened)
+        pile = made(thing, self.letters_in_hand, opened=opened)
         return moved(pile, self.project.turned, self.move)
 
     @cached_property

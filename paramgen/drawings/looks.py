@@ -91,6 +91,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.GAP: Look(stroke=INK, width=1.4, core=0.8, halo=2.0),
         Style.CUT_AWAY: Look(fill=PAPER, texture=Texture.CROSS, texture_ink="#7d858d"),
         Style.WAY: Look(fill=INK, stroke=INK, width=1.0, halo=2.0),
+        Style.FLAP: Look(stroke=INK, width=0.55, halo=1.3),
         Style.MEASURE: Look(fill=INK, stroke=INK, width=0.25, halo=0.9),
         Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
         Style.CUT_LINE: Look(stroke=INK, width=0.35),

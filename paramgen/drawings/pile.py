@@ -22,6 +22,7 @@ from paramgen.drawings.zips import zip_items
 from paramgen.finished.contents import Pocket, lying, outward, pockets_along
 from paramgen.finished.thing import OTHER, SIDES, Finished
 from paramgen.finished.thing import Ply as FinishedPly
+from paramgen.finished.turning import lining_cut
 from paramgen.layout.project import Held, Layer, Role, Side
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.turned import Rehearsed
@@ -77,7 +78,7 @@ def lining_pile(thing: Finished, em: float, *, opened: bool = False) -> Pile:
         As for `finished_pile`; it is bare.
     """
     room, sheets = thing.room, thing.done.sandwich.sheets
-    cut = max(thing.done.indices(sheets[0].piece)) + 1
+    cut = lining_cut(thing.done)
     order = (*range(cut, len(sheets)), *range(cut))
     plies = tuple(_ply(thing, index, room, em, opened) for index in order)
     pile = Pile(plies, "front", room)

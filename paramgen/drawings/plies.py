@@ -143,17 +143,12 @@ def moved(pile: Pile, turned: bool, move: Point) -> Pile:
 
     Parameters
     ----------
-    pile : Pile
-    turned : bool
-        Whether it is turned by 90° clockwise.
-    move : (dx, dy)
-        By how much it is moved after that, mm.
+    pile, turned, move
+        As for `moved_there`.
     """
 
     def there(shape: BaseGeometry) -> BaseGeometry:
-        return shapely.transform(
-            shape, lambda points: (quarter_turn(points) if turned else points) + np.array(move)
-        )
+        return moved_there(shape, turned, move)
 
     plies = tuple(
         replace(
@@ -164,6 +159,22 @@ def moved(pile: Pile, turned: bool, move: Point) -> Pile:
         for ply in pile.plies
     )
     return Pile(plies, pile.outer, there(pile.room))
+
+
+def moved_there(shape: BaseGeometry, turned: bool, move: Point) -> BaseGeometry:
+    """Lay a shape as its project lies in the hoop.
+
+    Parameters
+    ----------
+    shape : BaseGeometry
+    turned : bool
+        Whether it is turned by 90° clockwise.
+    move : (dx, dy)
+        By how much it is moved after that, mm.
+    """
+    return shapely.transform(
+        shape, lambda points: (quarter_turn(points) if turned else points) + np.array(move)
+    )
 
 
 def mirrored_about(ply: Ply, line: shapely.LineString) -> Ply:

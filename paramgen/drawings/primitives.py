@@ -34,6 +34,7 @@ class Style(StrEnum):
     GAP = "turning gap"
     CUT_AWAY = "cut away"
     WAY = "way it goes"
+    FLAP = "flap that is pulled over"
     MEASURE = "measure"
     PIECE_OUTLINE = "outline of a piece"
     CUT_LINE = "cut line"

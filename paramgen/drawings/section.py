@@ -1,10 +1,10 @@
-"""A section through the layers as they lie in the hoop, along a line across the project.
+"""A section through the layers in the hoop, and through the finished thing, along a line across.
 
 Lengths along the line are true; sheets are drawn much thicker than they are, one over the
-other from the back of the hoop to the front.
+other from the back to the front.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -15,15 +15,18 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
+from paramgen.drawings.layers_apart import sheet_across
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
 from paramgen.drawings.sheet import Sheet, composed, letters_for
-from paramgen.finished.thing import layers_of
+from paramgen.finished.thing import Finished, layers_of, turn_of_cloth
+from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import FloatArray, Path, Point, path
-from paramgen.layout.project import Role
+from paramgen.layout.project import Act, Role
 from paramgen.lengths import show_both
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.rehearsal.turned import Rehearsed
@@ -38,6 +41,10 @@ _OUTER, _INNER, _OUT = _THICK + _ROOM / 2, _ROOM / 2, 0.3
 PAST = 15.0
 #: Runs shorter than this are a touch, mm.
 TOUCH = 0.01
+# A seam that crosses the section so near to the seam line lies on it, mm.
+_ON_LINE = 0.1
+# What ends so near to the finished edge is held there, mm.
+_AT_EDGE = 0.5
 
 Interval = tuple[float, float]
 
@@ -55,6 +62,8 @@ class Run:
         From the back, 0 the backmost.
     folded : (bool, bool)
         Whether it is folded at its start and at its end.
+    swung : bool
+        Whether it lies with its back in front, as what stands out does.
     """
 
     sheet: int
@@ -62,6 +71,11 @@ class Run:
     end: float
     level: int
     folded: tuple[bool, bool]
+    swung: bool = False
+
+    def right_sides(self, sheet: Cloth) -> tuple[bool, bool]:
+        """Whether its face in front and that behind are right sides."""
+        return (sheet.back, sheet.front) if self.swung else (sheet.front, sheet.back)
 
 
 @dataclass(frozen=True)
@@ -86,6 +100,37 @@ class Crossing:
     seam: bool
 
 
+@dataclass(frozen=True, eq=False)
+class Cut:
+    """What a section cuts, and what is said of it.
+
+    Parameters
+    ----------
+    done : Rehearsed
+    line : LineString
+    laid : tuple of Run
+        From the back to the front.
+    stitches : tuple of Crossing
+        In order along the line.
+    named : tuple of (float, str)
+        Places along the line, mm, with what is written over them.
+    name, title, how : str
+        Of the picture, and how the layers lie.
+    above : str
+        Which side lies above.
+    """
+
+    done: Rehearsed
+    line: shapely.LineString
+    laid: tuple[Run, ...]
+    stitches: tuple[Crossing, ...]
+    named: tuple[tuple[float, str], ...]
+    name: str
+    title: str
+    how: str
+    above: str
+
+
 def section_line(done: Rehearsed) -> shapely.LineString:
     """The line the recipe gives, or the vertical through the middle of the seam line's box."""
     if done.project.finish.section:
@@ -101,12 +146,37 @@ def runs(done: Rehearsed, line: shapely.LineString) -> tuple[Run, ...]:
     A run lies one level above the highest that it lies over, so that what lies side by side is
     drawn side by side.
     """
+    sheets = enumerate(done.sandwich.sheets)
+    return _piled(line, ((index, sheet.area, sheet.folds, False) for index, sheet in sheets))
+
+
+def turned_runs(thing: Finished, line: shapely.LineString) -> tuple[Run, ...]:
+    """The same of the finished thing."""
+    return _piled(
+        line,
+        (
+            (
+                ply.index,
+                ply.area,
+                [mirrored(f, ply.swung) if ply.swung else f for f in ply.sheet.folds],
+                ply.swung is not None,
+            )
+            for ply in thing.plies
+        ),
+    )
+
+
+def _piled(
+    line: shapely.LineString,
+    sheets: Iterable[tuple[int, BaseGeometry, Sequence[BaseGeometry], bool]],
+) -> tuple[Run, ...]:
+    """Runs of sheets, each with where it lies, its folds and whether it is swung out."""
     found: list[Run] = []
-    for index, sheet in enumerate(done.sandwich.sheets):
-        for start, end in intervals(line, sheet.area):
+    for index, area, folds, swung in sheets:
+        for start, end in intervals(line, area):
             below = [run.level for run in found if _overlap((run.start, run.end), (start, end))]
-            folded = _folds_at(sheet, line, start), _folds_at(sheet, line, end)
-            found.append(Run(index, start, end, max(below, default=-1) + 1, folded))
+            folded = _folds_at(folds, line, start), _folds_at(folds, line, end)
+            found.append(Run(index, start, end, max(below, default=-1) + 1, folded, swung))
     return tuple(found)
 
 
@@ -141,15 +211,63 @@ def crossings(done: Rehearsed, line: shapely.LineString, laid: Sequence[Run]) ->
     return sorted(found.values(), key=lambda one: (one.at, one.title))
 
 
+def turned_crossings(
+    thing: Finished, line: shapely.LineString, laid: Sequence[Run]
+) -> list[Crossing]:
+    """Stitches that cross the section of the finished thing, in order along it.
+
+    What is sewn by machine goes through the sheets that lay there then, the stitching by hand
+    through all of them; the seam lies at the finished edge.
+    """
+    start = shapely.Point(shapely.get_coordinates(line)[0])
+    swung = {ply.index: ply.swung for ply in thing.plies if ply.swung is not None}
+    levels: dict[tuple[float, str], list[int]] = {}
+    for sewn in thing.done.sandwich.sewn:
+        if sewn.line.role is Role.SEAM:
+            continue
+        for run in laid:
+            if thing.done.sandwich.sheets[run.sheet].step >= sewn.step:
+                continue
+            path = mirrored(sewn.path, swung[run.sheet]) if run.swung else sewn.path
+            for at in _meets(line, start, path):
+                if run.start < at < run.end:
+                    levels.setdefault((round(at, 2), sewn.line.title), []).append(run.level)
+    for step in thing.project.steps:
+        for mark in step.mark if step.act is Act.TOP_STITCH else ():
+            for at in _meets(line, start, mark.line):
+                here = [run.level for run in laid if run.start < at < run.end]
+                levels[round(at, 2), step.title] = here
+    found = [
+        Crossing(at, low, high, title, seam=False)
+        for (at, title), through in levels.items()
+        for low, high in _together(through)
+    ]
+    for at in _meets(line, start, thing.room.boundary):
+        here = [run.level for run in laid if run.start - _AT_EDGE < at < run.end + _AT_EDGE]
+        if here:
+            found.append(Crossing(at, min(here), max(here), "seam", seam=True))
+    return sorted(found, key=lambda one: (one.at, one.low, one.title))
+
+
+def _together(levels: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Lowest and highest of each run of levels that follow on each other."""
+    low: int | None = None
+    for level in (order := sorted(set(levels))):
+        low = level if low is None else low
+        if level + 1 not in order:
+            yield low, level
+            low = None
+
+
 def _meets(line: shapely.LineString, start: shapely.Point, other: BaseGeometry) -> Iterator[float]:
     for part in shapely.get_parts(shapely.intersection(line, other)):
         if isinstance(part, shapely.Point):
             yield float(start.distance(part))
 
 
-def _folds_at(sheet: Cloth, line: shapely.LineString, at: float) -> bool:
+def _folds_at(folds: Sequence[BaseGeometry], line: shapely.LineString, at: float) -> bool:
     spot = line.interpolate(at)
-    return any(fold.distance(spot) < TOUCH for fold in sheet.folds)
+    return any(fold.distance(spot) < TOUCH for fold in folds)
 
 
 def _overlap(one: Interval, other: Interval) -> bool:
@@ -169,8 +287,24 @@ def section(done: Rehearsed) -> Drawing:
     Drawing
         Named `finished-section`.
     """
-    length = float(section_line(done).length)
-    return composed(section_sheet(done, letters_for(Box(0.0, 0.0, length, 0.5 * length))))
+    return composed(section_sheet(done, _letters(section_line(done))))
+
+
+def turned_section(thing: Finished) -> Drawing | None:
+    """Draw a section through the finished thing along the same line; None if it is not turned.
+
+    Returns
+    -------
+    Drawing or None
+        Named `finished-turned-section`.
+    """
+    sheet = turned_section_sheet(thing, _letters(section_line(thing.done)))
+    return composed(sheet) if sheet else None
+
+
+def _letters(line: shapely.LineString) -> float:
+    length = float(line.length)
+    return letters_for(Box(0.0, 0.0, length, 0.5 * length))
 
 
 def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
@@ -191,44 +325,107 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
         White hollows turn out or open in the end, tinted ones are hidden; of
         every sheet the right side is dark, and a fold is a round end.
     """
-    done = _faced(done)
-    project, line = done.project, section_line(done)
-    length = float(line.length)
+    done, line = _faced(done), section_line(done)
     laid = runs(done, line)
-    stitches = crossings(done, line, laid)
+    stitches = tuple(crossings(done, line, laid))
+    cut = Cut(
+        done,
+        line,
+        laid,
+        stitches,
+        tuple(_seam_places(done, line, stitches)),
+        name="finished-section",
+        title="section through the layers",
+        how="As it lies in the hoop when the last line is sewn",
+        above="front of the hoop",
+    )
+    return _sheet_of(cut, em, titled=titled)
+
+
+def turned_section_sheet(thing: Finished, em: float, *, titled: bool = True) -> Sheet | None:
+    """Picture of a section through the finished thing, open and flat; None if it is not turned.
+
+    Parameters
+    ----------
+    thing : Finished
+    em, titled
+        As for `section_sheet`.
+    """
+    if not thing.done.turned:
+        return None
+    line = _across_all(thing)
+    laid = turned_runs(thing, line)
+    stitches = tuple(turned_crossings(thing, line, laid))
+    sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
+    above = sides[0] if thing.outer == "front" else sides[1]
+    cut = Cut(
+        _faced(thing.done),
+        line,
+        laid,
+        stitches,
+        tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
+        name="finished-turned-section",
+        title="section through the finished thing",
+        how="Turned out, open and flat, its allowances left out",
+        above=above,
+    )
+    return _sheet_of(cut, em, titled=titled)
+
+
+def _across_all(thing: Finished) -> shapely.LineString:
+    """The line of the section, from where it meets the finished thing to where it leaves it."""
+    line = section_line(thing.done)
+    whole = shapely.union_all([ply.area for ply in thing.plies])
+    start, end = shapely.get_coordinates(line)
+    along = (end - start) / line.length
+    met = shapely.get_coordinates(line_through(line) & whole)
+    reach = (met - start) @ along if len(met) else np.array((0.0, line.length))
+    return shapely.LineString([start + reach.min() * along, start + reach.max() * along])
+
+
+def _closed_by(thing: Finished, line: shapely.LineString, at: float) -> str:
+    """What holds the edge together where the section crosses it."""
+    near = line.interpolate(at).buffer(turn_of_cloth(thing.project) + 0.5)
+    open_there = any(near.intersects(gap) for gap in thing.done.plane.gaps)
+    return "turning gap, closed" if open_there else "seam"
+
+
+def _sheet_of(cut: Cut, em: float, *, titled: bool) -> Sheet:
+    project, line, laid = cut.done.project, cut.line, cut.laid
+    length = float(line.length)
     top = _height(max((run.level for run in laid), default=0) + 1, em)
-    written, labels = _titles(done, laid, stitches, em, titled=titled)
+    written, labels = _titles(cut, em, titled=titled)
     ends = _ends(line)
     picture: tuple[Item, ...] = (
-        Group("hollows", tuple(_hollows(done, line, laid, em))),
-        Group("sheets", tuple(_sheets(done, laid, em))),
-        Group("stitches", tuple(_stitches(stitches, em))),
-        Group("seam", tuple(_seam(done, line, stitches, top - 0.6 * em, em))),
+        Group("hollows", tuple(_hollows(cut, em))),
+        Group("sheets", tuple(_sheets(cut, em))),
+        Group("stitches", tuple(_stitches(cut.stitches, em))),
+        Group("seam", tuple(_seam(cut, top - 0.6 * em, em))),
         Group("titles", written),
         Text((0.0, 1.5 * em), ends[0], em),
         Text((length, 1.5 * em), ends[1], em, Anchor.END),
     )
     texts = [item.box for item in flat(picture) if isinstance(item, Text)]
     view = around([Box(0.0, top - 1.6 * em, length, 1.8 * em), *texts])
-    named = [done.sandwich.sheets[run.sheet].title for run in laid]
+    named = [cut.done.sandwich.sheets[run.sheet].title for run in laid]
     # The line runs on past what is cut; a person can measure no more than the layers.
     across = max(run.end for run in laid) - min(run.start for run in laid) if laid else 0.0
     told = whole_lengths(show_both(across, project.unit))
     where = f"From {ends[0]} (left) to {ends[1]} (right), {told}."
     return Sheet(
-        name="finished-section",
-        title=f"{project.title}: section through the layers",
+        name=cut.name,
+        title=f"{project.title}: {cut.title}",
         description=(
-            f"{where} As it lies in the hoop when the last line is sewn. "
+            f"{where} {cut.how}. "
             f"Layers from the back: {', '.join(dict.fromkeys(named))}. "
-            f"Stitches: {', '.join(dict.fromkeys(one.title for one in stitches))}."
+            f"Stitches: {', '.join(dict.fromkeys(one.title for one in cut.stitches))}."
         ).replace("\u00a0", " "),
         heading=(
-            Words(f"{project.title}: section through the layers", bold=True),
-            Words("As it lies in the hoop when the last line is sewn, the front above."),
+            Words(f"{project.title}: {cut.title}", bold=True),
+            Words(f"{cut.how}, the {cut.above.removesuffix(' of the hoop')} above."),
             Words(f"{where} Lengths are true, thicknesses are not."),
         ),
-        above="front of the hoop",
+        above=cut.above,
         view=view,
         picture=picture,
         legend=entries_for(picture),
@@ -264,11 +461,11 @@ def _ends(line: shapely.LineString) -> tuple[str, str]:
 # --- Sheets and their folds --------------------------------------------------------------
 
 
-def _sheets(done: Rehearsed, laid: Sequence[Run], em: float) -> Iterator[Item]:
-    pairs = _fold_pairs(done, laid)
-    rounded = {(id(run), end) for back, front, end in pairs for run in (back, front)}
-    for run in laid:
-        sheet = done.sandwich.sheets[run.sheet]
+def _sheets(cut: Cut, em: float) -> Iterator[Item]:
+    pairs = _fold_pairs(cut)
+    rounded = {(id(run), end) for behind, front, end in pairs for run in (behind, front)}
+    for run in cut.laid:
+        sheet = cut.done.sandwich.sheets[run.sheet]
         start, end = (
             at + (sign * _OUTER * em if (id(run), place) in rounded else 0.0)
             for place, at, sign in ((0, run.start, 1), (1, run.end, -1))
@@ -276,45 +473,38 @@ def _sheets(done: Rehearsed, laid: Sequence[Run], em: float) -> Iterator[Item]:
         low = _height(run.level, em)
         name = f"sheet-{run.sheet + 1}-{run.level}-{round(run.start)}"
         box = Box(start, low - _THICK * em, end, low)
-        yield Group(name, tuple(_sheet(sheet, box, em)), sheet.title)
-    for back, front, end in pairs:
-        yield from _fold(done, back, front, end, em)
+        faces = run.right_sides(sheet)
+        shapes = sheet_across(sheet.sort == "zip", *faces, box, _FACE * em)
+        yield Group(name, tuple(shapes), sheet.title)
+    for behind, front, end in pairs:
+        yield from _fold(cut, behind, front, end, em)
 
 
-def _sheet(sheet: Cloth, box: Box, em: float) -> Iterator[Shape]:
-    yield Shape(rectangle(box), Style.ZIP_TAPE if sheet.sort == "zip" else Style.SHEET)
-    if sheet.front:
-        face = Box(box.left, box.top, box.right, box.top + _FACE * em)
-        yield Shape(rectangle(face), Style.RIGHT_FACE)
-    if sheet.back:
-        face = Box(box.left, box.bottom - _FACE * em, box.right, box.bottom)
-        yield Shape(rectangle(face), Style.RIGHT_FACE)
-
-
-def _fold_pairs(done: Rehearsed, laid: Sequence[Run]) -> list[tuple[Run, Run, int]]:
+def _fold_pairs(cut: Cut) -> list[tuple[Run, Run, int]]:
     """Leaves of a folded layer that lie on each other, and the end at which they are joined."""
-    sheets = done.sandwich.sheets
+    sheets = cut.done.sandwich.sheets
     return [
-        (back, front, end)
-        for back in laid
-        for front in laid
-        if sheets[back.sheet].leaf == "back"
-        if front.sheet == back.sheet + 1 and sheets[front.sheet].layer == sheets[back.sheet].layer
-        if (front.start, front.end) == (back.start, back.end) and front.level == back.level + 1
+        (behind, front, end)
+        for behind in cut.laid
+        for front in cut.laid
+        if {sheets[behind.sheet].leaf, sheets[front.sheet].leaf} == {"back", "front"}
+        if sheets[front.sheet].layer == sheets[behind.sheet].layer
+        if (front.start, front.end) == (behind.start, behind.end)
+        if front.level == behind.level + 1
         for end in (0, 1)
-        if back.folded[end]
+        if behind.folded[end]
     ]
 
 
-def _fold(done: Rehearsed, back: Run, front: Run, end: int, em: float) -> Iterator[Shape]:
+def _fold(cut: Cut, behind: Run, front: Run, end: int, em: float) -> Iterator[Shape]:
     """Draw the round end of two leaves, its outer or its inner face dark."""
-    at = (back.start + _OUTER * em) if end == 0 else (back.end - _OUTER * em)
+    at = (behind.start + _OUTER * em) if end == 0 else (behind.end - _OUTER * em)
     middle = (at, _height(front.level, em) + _ROOM / 2 * em)
-    sheet = done.sandwich.sheets[front.sheet]
+    outer, inner = front.right_sides(cut.done.sandwich.sheets[front.sheet])
     yield Shape(_half_ring(middle, _INNER * em, _OUTER * em, end), Style.SHEET)
-    if sheet.front:
+    if outer:
         yield Shape(_half_ring(middle, (_OUTER - _FACE) * em, _OUTER * em, end), Style.RIGHT_FACE)
-    if sheet.back:
+    if inner:
         yield Shape(_half_ring(middle, _INNER * em, (_INNER + _FACE) * em, end), Style.RIGHT_FACE)
 
 
@@ -329,26 +519,36 @@ def _half_ring(middle: Point, inner: float, outer: float, end: int) -> Path:
 # --- Hollows and stitches ----------------------------------------------------------------
 
 
-def _hollows(
-    done: Rehearsed, line: shapely.LineString, laid: Sequence[Run], em: float
-) -> Iterator[Shape]:
+def _hollows(cut: Cut, em: float) -> Iterator[Shape]:
     """Draw the spaces between sheets within the seam line, by what becomes of them."""
-    plane, spaces = done.plane, done.spaces
+    plane = cut.done.plane
     for face, area in enumerate(plane.areas):
         if not plane.within[face]:
             continue
-        for start, end in intervals(line, area):
+        for start, end in intervals(cut.line, area):
             middle = (start + end) / 2
-            here = {run.sheet: run for run in laid if run.start < middle < run.end}
-            for place, (under, over) in enumerate(pairwise(plane.stack(face)), start=1):
-                if under not in here or over not in here:
-                    continue
-                node = int(spaces.first[face]) + place
-                style = Style.OUTSIDE if done.shows(node) else Style.HIDDEN_INSIDE
-                low = _height(here[under].level, em) - _THICK * em
-                high = _height(here[over].level, em)
+            here = [run for run in cut.laid if not run.swung and run.start < middle < run.end]
+            for under, over in pairwise(sorted(here, key=lambda run: run.level)):
+                style = Style.OUTSIDE if _opens(cut, face, under, over) else Style.HIDDEN_INSIDE
+                low = _height(under.level, em) - _THICK * em
+                high = _height(over.level, em)
+                left, right = max(start, under.start, over.start), min(end, under.end, over.end)
                 # Under a fold the sheet is drawn shorter than it is.
-                yield Shape(rectangle(Box(start, high, end, low)), style)
+                yield Shape(rectangle(Box(left, high, right, low)), style)
+
+
+def _opens(cut: Cut, face: int, under: Run, over: Run) -> bool:
+    """Whether what lies between two sheets turns out or opens in the end.
+
+    Sheets that turning has brought together have the hidden inside between them.
+    """
+    stack = cut.done.plane.stack(face)
+    if under.sheet not in stack or over.sheet not in stack:
+        return False
+    place = stack.index(under.sheet) + 1
+    if place >= len(stack) or stack[place] != over.sheet:
+        return False
+    return cut.done.shows(int(cut.done.spaces.first[face]) + place)
 
 
 def _stitches(stitches: Sequence[Crossing], em: float) -> Iterator[Item]:
@@ -358,16 +558,22 @@ def _stitches(stitches: Sequence[Crossing], em: float) -> Iterator[Item]:
         yield Shape(straight((one.at, low), (one.at, high)), Style.CROSSING)
 
 
-def _seam(
-    done: Rehearsed, line: shapely.LineString, stitches: Sequence[Crossing], y: float, em: float
-) -> Iterator[Item]:
-    """Name the seam where the section crosses it, and the turning gap where it is open."""
-    seam = done.project.seam.line
+def _seam_places(
+    done: Rehearsed, line: shapely.LineString, stitches: Sequence[Crossing]
+) -> Iterator[tuple[float, str]]:
+    """Where the section crosses the seam line, and the turning gap where that is open."""
     start = shapely.Point(shapely.get_coordinates(line)[0])
+    for at in sorted(_meets(line, start, done.project.seam.line)):
+        sewn = any(one.seam and abs(one.at - at) < _ON_LINE for one in stitches)
+        yield at, "seam" if sewn else "turning gap"
+
+
+def _seam(cut: Cut, y: float, em: float) -> Iterator[Item]:
+    """Write over the places that are named, each with a line down to its stitches."""
     named: list[Text] = []
-    for at in sorted(_meets(line, start, seam)):
-        sewn = [one for one in stitches if one.seam and abs(one.at - at) < 1.0]
-        text = Text((at, y), "seam" if sewn else "turning gap", em, Anchor.MIDDLE)
+    for at, words in cut.named:
+        sewn = [one for one in cut.stitches if one.seam and abs(one.at - at) < 1.0]
+        text = Text((at, y), words, em, Anchor.MIDDLE)
         if any(text.box.overlaps(other.box) for other in named):
             continue
         named.append(text)
@@ -380,47 +586,53 @@ def _seam(
 # --- Titles ------------------------------------------------------------------------------
 
 
-def _titles(
-    done: Rehearsed,
-    laid: Sequence[Run],
-    stitches: Sequence[Crossing],
-    em: float,
-    *,
-    titled: bool,
-) -> tuple[tuple[Text, ...], tuple[Label, ...]]:
+def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Text, ...], tuple[Label, ...]]:
     """Write each layer's title on it where there is room between stitches, or beside it."""
-    longest: dict[tuple[int, bool], Run] = {}
-    for run in laid:
+    done, longest = cut.done, dict[tuple[int, bool], Run]()
+    for run in cut.laid:
         sheet = done.sandwich.sheets[run.sheet]
         key = (sheet.layer, sheet.leaf == "lower")
         known = longest.get(key)
         if known is None or run.end - run.start >= known.end - known.start:
             longest[key] = run
-    written: list[Text] = []
+    written: dict[str, list[Text]] = {}
     labels: dict[str, Label] = {}
-    done_titles: set[str] = set()
     for run in longest.values():
         sheet = done.sandwich.sheets[run.sheet]
         title = f"{sheet.title}, {sheet.plies} layers" if sheet.plies > 1 else sheet.title
         # In the middle of what the right side leaves.
         middle = _height(run.level, em) - _THICK / 2 * em
-        middle += (sheet.front - sheet.back) * _FACE / 2 * em
-        across = [one.at for one in stitches if one.low <= run.level <= one.high]
+        above, below = run.right_sides(sheet)
+        middle += (above - below) * _FACE / 2 * em
+        across = [one.at for one in cut.stitches if one.low <= run.level <= one.high]
         spot = _free(run, across, text_width(title, 0.85 * em) + em, _OUTER * em)
         if not titled:
             at = ((run.start + run.end) / 2 if spot is None else spot, middle)
             labels.setdefault(title, Label(at, (Words(title, bold=True),)))
         elif spot is not None:
-            written.append(Text((spot, middle + 0.3 * em), title, 0.85 * em, Anchor.MIDDLE))
-            done_titles.add(title)
+            text = Text((spot, middle + 0.3 * em), title, 0.85 * em, Anchor.MIDDLE)
+            written.setdefault(title, []).append(text)
         else:
             # Its line then runs clear of the titles of its level, which are on the front leaf.
             behind = _PITCH * em if sheet.leaf == "front" else 0.0
             at = ((run.start + run.end) / 2, middle + behind)
             labels.setdefault(title, Label(at, (Words(title, bold=True),)))
-    return tuple(written), tuple(
-        label for title, label in labels.items() if title not in done_titles
-    )
+    beside = {title: label for title, label in labels.items() if title not in written}
+    while crossed := _under_a_line(written, beside):
+        at = written.pop(crossed)[0].at
+        beside[crossed] = Label((at[0], at[1] - 0.3 * em), (Words(crossed, bold=True),))
+    texts = tuple(text for some in written.values() for text in some)
+    return texts, tuple(beside.values())
+
+
+def _under_a_line(written: Mapping[str, Sequence[Text]], beside: Mapping[str, Label]) -> str | None:
+    """A title that the line of a label to its left would run through; None if there is none."""
+    for title, texts in written.items():
+        for box in (text.box for text in texts):
+            for x, y in (label.at for label in beside.values()):
+                if x < box.left and box.top < y < box.bottom:
+                    return title
+    return None
 
 
 def _free(run: Run, across: Sequence[float], width: float, rounded: float) -> float | None:

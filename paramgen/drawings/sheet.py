@@ -26,6 +26,25 @@ _LEAST_WIDTH = 24.0
 
 
 @dataclass(frozen=True)
+class Inset:
+    """A smaller picture below another.
+
+    Parameters
+    ----------
+    heading : str
+    view : Box
+        Room that it takes, right below the picture's; the heading stands at its top.
+    picture : tuple of Item
+    labels : tuple of Label
+    """
+
+    heading: str
+    view: Box
+    picture: tuple[Item, ...]
+    labels: tuple[Label, ...]
+
+
+@dataclass(frozen=True)
 class Sheet:
     """A picture and what goes round it.
 
@@ -50,6 +69,7 @@ class Sheet:
         head of the column of labels.
     column : bool
         Whether room is kept for labels, wanted or not.
+    inset : Inset or None
     """
 
     name: str
@@ -65,6 +85,7 @@ class Sheet:
     notes: tuple[Words, ...] = ()
     plan: tuple[Box, Box] | None = None
     column: bool = False
+    inset: Inset | None = None
 
 
 def letters_for(view: Box) -> float:
@@ -92,6 +113,11 @@ def composed(sheet: Sheet) -> Drawing:
     column = Box(column.left, low, column.right, column.bottom)
     labels, low = labelled(sheet.labels, column, em)
 
+    inset: tuple[Group, ...] = ()
+    if sheet.inset is not None:
+        group, low = _inset(sheet.inset, column, low, em)
+        inset, view = (group,), sheet.inset.view
+
     y = max(low, view.bottom) + em
     notes = paragraph(sheet.notes, (left, y), em, right - left)
     y = box_of_texts(notes).bottom + 0.6 * em if notes else y
@@ -109,11 +135,23 @@ def composed(sheet: Sheet) -> Drawing:
             Group("picture", sheet.picture),
             Group("heading", heading),
             Group("labels", (*plan, *labels)),
+            *inset,
             Group("notes", notes),
             Group("legend", legend, "Legend"),
             Group("check-marks", marks, "Check marks"),
         ),
     )
+
+
+def _inset(inset: Inset, column: Box, low: float, em: float) -> tuple[Group, float]:
+    """Put the smaller picture together, its labels below those that end so low."""
+    view = inset.view
+    heading = paragraph((Words(inset.heading),), (view.left, view.top + em), em, view.width)
+    top = max(view.top, low + 0.8 * em)
+    labels, low = labelled(
+        inset.labels, Box(column.left, top, column.right, max(top, view.bottom)), em
+    )
+    return Group("inset", (*inset.picture, *heading, *labels)), low
 
 
 def _plan(plan: tuple[Box, Box], column: Box, em: float) -> tuple[tuple[Item, ...], float]:

@@ -1,22 +1,27 @@
 """The picture of one step, as the person sees it."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 import shapely
 
 from paramgen.drawings.as_sewn import as_sewn, as_sewn_labels
+from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen, fold_sides
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
+from paramgen.drawings.layers_apart import layers_apart
 from paramgen.drawings.legend import entries_for
+from paramgen.drawings.on_the_table import CAPTIONS_ON_THE_TABLE, on_the_table
 from paramgen.drawings.outlines import rightmost, seen, spot_in
 from paramgen.drawings.painting import painted, tape_off
 from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Style
-from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.drawings.pulling_over import pulls, reached
+from paramgen.drawings.sheet import Inset, Sheet, composed, letters_for
 from paramgen.drawings.turned_out import shown_state, turned_at, turned_out, turned_out_labels
 from paramgen.drawings.zips import slider_place
+from paramgen.finished.turning import through_gap, through_zip
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Act, Layer, Line, Side, Step
 from paramgen.layout.several import seams
@@ -26,6 +31,7 @@ _BY_HAND = {
     Act.TRIM: "cut along this line",
     Act.TEAR: "tear away up to this line",
     Act.CLIP: "clip here",
+    Act.NOTCH: "notch here",
     Act.FOLD: "fold here",
     Act.TOP_STITCH: "top-stitch here",
 }
@@ -35,6 +41,13 @@ IN_HAND = {
     Style.FOLDED_EDGE: "folded or turned edge",
     Style.HIDDEN: "inside, or on the other side",
 }
+_WORDS: Mapping[State, Mapping[Style, str]] = {
+    State.BEFORE_HOOPING: CAPTIONS_ON_THE_TABLE,
+    State.AS_SEWN: IN_HAND,
+    State.TO_THE_LINING: IN_HAND,
+    State.RIGHT_SIDE_OUT: IN_HAND,
+}
+_ABOVE = {State.IN_THE_HOOP: "top, away from you"}
 
 # A label so far below the slider, in ems, does not lead along the zip.
 _BESIDE = 7.0
@@ -60,34 +73,66 @@ def step_picture(hooped: Scene, number: int) -> Drawing:
 
 def step_sheet(hooped: Scene, number: int) -> Sheet:
     """Picture of one step and its labels, before they are put together."""
-    in_hoop = hooped.state(hooped.project.steps[number - 1]) is State.IN_THE_HOOP
+    state = hooped.state(hooped.project.steps[number - 1])
+    in_hoop = state is State.IN_THE_HOOP
     copies = hooped.project.copies
     # Out of the hoop copies are cut apart, and one is shown.
-    hooped = hooped if in_hoop else hooped.one
+    hooped = hooped if in_hoop or state is State.BEFORE_HOOPING else hooped.one
     project = hooped.project
     step = project.steps[number - 1]
-    view = hooped.view if in_hoop else hooped.view_in_hand
-    em = letters_for(view) if in_hoop else hooped.letters_in_hand
-    picture, labels = _shown(hooped, step, em)
+    if state is State.BEFORE_HOOPING:
+        table = on_the_table(hooped, step)
+        view, em, picture, labels = table.view, table.letters, table.picture, table.labels
+    else:
+        view = hooped.view if in_hoop else hooped.view_in_hand
+        em = letters_for(view) if in_hoop else hooped.letters_in_hand
+        picture, labels = _shown(hooped, step, em)
+    inset = _inset(hooped, step, view, em)
+    beside = inset.labels if inset else ()
+    one_of = copies > 1 and state not in (State.IN_THE_HOOP, State.BEFORE_HOOPING)
     return Sheet(
         name=f"step-{number:02}",
         title=f"{project.title}, step {number}: {step.title}",
-        description=_description(hooped, step, labels),
+        description=_description(hooped, step, (*labels, *beside)),
         heading=(
             Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
             Words(step.title, bold=True),
             Words(_seen_from(hooped, step)),
             *((Words(where),) if (where := _where(hooped, step)) else ()),
-            *((Words(f"One of the {copies} copies."),) if copies > 1 and not in_hoop else ()),
+            *((Words(f"One of the {copies} copies."),) if one_of else ()),
         ),
-        above="top, away from you" if in_hoop else "top",
+        above=_ABOVE.get(state, "top"),
         view=view,
         picture=picture,
-        legend=entries_for(picture, {} if in_hoop else IN_HAND),
+        legend=entries_for((*picture, *(inset.picture if inset else ())), _WORDS.get(state, {})),
         letters=em,
         labels=labels,
         plan=(hooped.field, hooped.extent) if in_hoop and hooped.close_up else None,
         column=True,
+        inset=inset,
+    )
+
+
+def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
+    """The layers edge-on where a hand goes in, in a step that turns or pulls over."""
+    if hooped.thing is None:
+        return None
+    done = hooped.thing.done
+    turned = turned_at(hooped, step)
+    side = turned.side if turned else step.seen_from
+    if step.act is Act.TURN and turned is None:
+        passage, where, does = through_gap(done), "at the turning gap", "reach in here"
+    elif step.act is Act.TURN:
+        passage, where, does = through_zip(done), "at the zip", "reach in through the zip"
+    elif step.act is Act.PULL_OVER and (every := pulls(hooped)):
+        passage, where, does = reached(hooped, every[0]), "at a mouth", "reach in here"
+    else:
+        return None
+    if passage is None:
+        return None
+    heading = f"The layers {where}, seen edge-on"
+    return layers_apart(
+        passage, hooped.thing.layers, view, side, em, heading=heading, reach_in=does
     )
 
 
@@ -115,6 +160,8 @@ def _seen_from(hooped: Scene, step: Step) -> str:
 
 def _where(hooped: Scene, step: Step) -> str:
     turned = turned_at(hooped, step)
+    if hooped.state(step) is State.BEFORE_HOOPING:
+        return ""
     if hooped.state(step) is not State.IN_THE_HOOP:
         # What has been turned over does not lie as it did.
         return "" if turned and turned.side == "back" else "It lies as it did in the hoop."

@@ -12,10 +12,12 @@ from paramgen.drawings.fitting import fitted, fitting_labels
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import arrow
+from paramgen.drawings.on_the_table import ON_THE_TABLE
 from paramgen.drawings.outlines import area_seen, lines_of, rightmost, seen, spot_in
-from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.plies import Pile, Ply
 from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.drawings.pulling_over import pulled_over, pulled_over_labels
 from paramgen.finished.thing import OTHER, turn_of_cloth
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Side, Step
@@ -36,10 +38,19 @@ _FOLD_IN, _PULL = (0.3, 3.0), (0.9, 6.0)
 # Marks between the two ends of a zip.
 _ZIP = (Style.COIL, Style.SLIT)
 
+# What closes a gap.
+_CLOSES = (Act.HAND_SEW, Act.TOP_STITCH)
+
 # What is done to a gap in a step.
 _AT_THE_GAP = {
     Act.PRESS: "fold its edges in along the seam line",
     Act.TOP_STITCH: "closed by this stitching",
+}
+
+# What is done through an open zip.
+_THROUGH_THE_ZIP = {
+    Act.TURN: "open it fully and pull the work out here",
+    Act.TEAR: "open it and take the stabiliser out here",
 }
 
 # Where a gap is stitched by hand, so far inside the edge, mm: close to it, common practice,
@@ -98,6 +109,8 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     for gap in _gaps(hooped, step):
         length = Words(whole_lengths(show_both(gap.exact, unit)))
         does = [Words(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
+        if step.act is Act.HAND_SEW:
+            does = [Words("fold its raw edge in"), Words(f"sew by hand: {_sewn(hooped, step)}")]
         said = (Words("turning gap", bold=True), length, *does)
         yield Label(gap_point(gap.shown, side), said, on_line=True)
     if step.act is Act.TOP_STITCH:
@@ -109,12 +122,25 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), (Words("here"),), on_line=True)
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
-    if turned and step.act is Act.TURN:
+    if step.act is Act.PULL_OVER:
+        yield from pulled_over_labels(hooped, side, hooped.letters_in_hand)
+    if turned and step.act in _THROUGH_THE_ZIP:
         for _, _, opening in _pulls(turned, 1.0):
-            words = (Words("zip", bold=True), Words("open it fully and pull the work out here"))
+            words = (Words("zip", bold=True), Words(_THROUGH_THE_ZIP[step.act]))
             yield Label(gap_point(opening, "front"), words, on_line=True)
-    if turned and (step.act is Act.PRESS or hooped.state(step) is State.TO_THE_LINING):
-        yield from _named(turned, but_zip=step.act is Act.TURN)
+    naming = step.act in (Act.PRESS, Act.HAND_SEW)
+    if turned and (naming or hooped.state(step) is State.TO_THE_LINING):
+        hidden = step.act is Act.PRESS
+        yield from _named(turned, but_zip=step.act in _THROUGH_THE_ZIP, hidden=hidden)
+
+
+def _sewn(hooped: Scene, step: Step) -> str:
+    """Name the pieces whose edges are sewn to each other."""
+    project = hooped.project
+    titles = {one.name: one.title for one in project.pieces}
+    titles |= {one.name: one.title for one in project.notions}
+    first, *others = dict.fromkeys(titles.get(name, name) for name in step.pieces) or ("it",)
+    return f"{first} to {listed(others)}" if others else first
 
 
 class Gap(NamedTuple):
@@ -127,7 +153,7 @@ class Gap(NamedTuple):
 def _gaps(hooped: Scene, step: Step) -> tuple[Gap, ...]:
     """Turning gaps that are still open when a step begins, along the finished edge."""
     earlier = hooped.project.steps[: step.number - 1]
-    if any(one.act is Act.TOP_STITCH for one in earlier):
+    if any(one.act in _CLOSES for one in earlier):
         return ()
     pile = hooped.pile(step)
     if pile is None or hooped.thing is None:
@@ -147,7 +173,7 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]
         if past.act is Act.TOP_STITCH:
             yield from (Shape(seen(mark, side), Style.STITCHED_BEFORE) for mark in past.mark)
     yield from (Shape(seen(gap.shown, side), Style.GAP) for gap in gaps)
-    if step.act is Act.PRESS:
+    if step.act in (Act.PRESS, Act.HAND_SEW):
         for gap in hooped.gaps if gaps else ():
             into, out = _FOLD_IN
             end, start = across(gap, hooped.project.seam, em, side, into, out)
@@ -156,8 +182,10 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]
     yield from (Shape(seen(mark, side), Style.BY_HAND, now=True) for mark in marks)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)
+    if step.act is Act.PULL_OVER:
+        yield from pulled_over(hooped, side, em)
     turned = turned_at(hooped, step)
-    if turned and step.act is Act.TURN:
+    if turned and step.act in _THROUGH_THE_ZIP:
         for start, end, opening in _pulls(turned, em):
             yield Shape(opening, Style.SLIT)
             yield from arrow(start, end, em)
@@ -235,8 +263,8 @@ def _edges(ply: Ply, room: BaseGeometry) -> tuple[Path, ...]:
     return lines_of(ply.area.boundary - room.boundary.buffer(_NEAR))
 
 
-def _named(turned: Turned, *, but_zip: bool) -> Iterator[Label]:
-    """Name the pieces, but for a zip that has a label of its own."""
+def _named(turned: Turned, *, but_zip: bool, hidden: bool) -> Iterator[Label]:
+    """Name the pieces, but for a zip that has a label of its own; those hidden too if drawn."""
     pile, side = turned
     named: set[str] = set()
     for ply, part in zip(pile.plies, pile.seen[side], strict=True):
@@ -247,21 +275,25 @@ def _named(turned: Turned, *, but_zip: bool) -> Iterator[Label]:
             named.add(ply.name)
             room = max(rooms, key=lambda one: float(one.area))
             yield Label(spot_in(area_seen(room, side)), (Words(ply.title, bold=True),))
+    if not hidden:
+        return
+    found: dict[str, dict[str, list[Path]]] = {}
     for ply in _behind(pile, side):
         edges = [seen(one, side) for one in _edges(ply, pile.room)]
         if edges and ply.name not in named:
             named.add(ply.name)
-            batting = ply.front is Style.NO_RIGHT_SIDE
-            words = (
-                Words(ply.title, bold=True),
-                Words("inside" if batting else "on the other side"),
-            )
-            yield Label(rightmost(edges), words, on_line=True)
+            where = "inside" if ply.front is Style.NO_RIGHT_SIDE else "on the other side"
+            found.setdefault(where, {}).setdefault(ply.title, edges)
+    for where, titles in found.items():
+        words = (Words(listed(list(titles)), bold=True), Words(where))
+        yield Label(rightmost(next(iter(titles.values()))), words, on_line=True)
 
 
 def shown_state(hooped: Scene, step: Step) -> str:
     """Say in a sentence how the work lies before the person."""
     state, turned = hooped.state(step), turned_at(hooped, step)
+    if state is State.BEFORE_HOOPING:
+        return ON_THE_TABLE
     side = turned.side if turned else step.seen_from
     seen_from = (
         "seen from the front."
@@ -275,4 +307,15 @@ def shown_state(hooped: Scene, step: Step) -> str:
     }.get(state, "")
     if state is State.AS_SEWN and hooped.project.finish.way == "turned":
         how = "Out of the hoop, inside out"
+    if state is State.RIGHT_SIDE_OUT and (flaps := _flaps(hooped, step)):
+        how = f"{how}, {flaps}"
     return f"{how}, {seen_from}"
+
+
+def _flaps(hooped: Scene, step: Step) -> str:
+    """Where what is pulled over lies, up to the step after that; empty later on."""
+    titles = list(dict.fromkeys(flap.title for flap in hooped.to_pull_over))
+    if hooped.before_pulling_over(step):
+        return f"{listed(titles)} still in front"
+    past = hooped.project.steps[step.number - 2]
+    return f"{listed(titles)} behind" if titles and past.act is Act.PULL_OVER else ""

@@ -24,6 +24,8 @@ ONE_SIDE = 60.0
 STRAIGHT = 1.0
 #: Flaps that share no more of the rim than this do not lie between the same pages, mm.
 SHARED = 1.0
+#: What lies so near to the seam line lies on it, mm.
+_ON_SEAM = 0.01
 #: A line that runs through less than this of a sheet does not bind it, mm.
 TOUCH = 1.0
 
@@ -162,6 +164,18 @@ def rim_line(flap: Flap) -> shapely.LineString | None:
         return None
     far = spread @ along
     return shapely.LineString(points[[int(far.argmin()), int(far.argmax())]])
+
+
+def mouth(flap: Flap, seam: BaseGeometry) -> BaseGeometry:
+    """The edges of a flap within the seam line, which nothing holds.
+
+    Parameters
+    ----------
+    flap : Flap
+    seam : Polygon
+        What the seam line encloses.
+    """
+    return _merged((flap.area & seam).boundary - seam.boundary.buffer(_ON_SEAM))
 
 
 def in_the_way(book: tuple[Flap, ...]) -> tuple[tuple[Flap, Flap], ...]:

@@ -20,7 +20,15 @@ import shapely
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.finished.flaps import Flap, Lies, closed_in_front, flaps, rim_line, walls
+from paramgen.finished.flaps import (
+    Flap,
+    Lies,
+    closed_in_front,
+    flaps,
+    in_the_way,
+    rim_line,
+    walls,
+)
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Layer, Project, Side
@@ -197,22 +205,25 @@ def finish(done: Rehearsed, *, pulled_over: bool = True) -> Finished:
     done : Rehearsed
     pulled_over : bool
         Whether the flaps that are to be have been pulled over; before that they lie on the side
-        of the work, as they come out of the gap.
+        of the work, as they come out of the gap, and what is to stand out lies trapped under them.
     """
     book = flaps(done)
     if not pulled_over:
         book = tuple(
             replace(flap, lies=Lies.WORK) if flap.lies is Lies.CLOSING else flap for flap in book
         )
+        trapped = {id(near) for near, _ in in_the_way(book)}
+        book = tuple(
+            replace(flap, lies=Lies.WORK) if id(flap) in trapped else flap for flap in book
+        )
     of_sheet = {index: flap for flap in book for index in flap.sheets}
+    room = finished_area(done)
     swung = {
-        index: line
+        index: _at_edge(line, room)
         for flap in book
         if flap.lies is Lies.OUT and (line := rim_line(flap)) is not None
         for index in flap.sheets
     }
-    room = finished_area(done)
-    swung = {index: _at_edge(line, room) for index, line in swung.items()}
 
     def ply(index: int) -> Ply:
         sheet, line = done.sandwich.sheets[index], swung.get(index)

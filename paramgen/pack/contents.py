@@ -9,7 +9,7 @@ from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Scene, hooped
 from paramgen.drawings.paragraphs import whole_lengths
-from paramgen.drawings.section import section
+from paramgen.drawings.section import section, turned_section
 from paramgen.drawings.sheet import Sheet, composed
 from paramgen.drawings.step import step_sheet
 from paramgen.drawings.svg import to_svg
@@ -97,7 +97,8 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
     for step, sheet in zip(project.steps, shown.steps, strict=True):
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(composed(sheet))
-    for drawing in (*map(composed, shown.finished), section(made.thing.done)):
+    through = (section(made.thing.done), turned_section(made.thing))
+    for drawing in (*map(composed, shown.finished), *filter(None, through)):
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):

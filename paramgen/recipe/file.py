@@ -421,8 +421,9 @@ Hand = Literal[
 ]
 #: Everything a step may do by hand besides laying and taping.
 HAND: tuple[str, ...] = get_args(Hand)
-#: What by hand is done to pieces that the step names.
+#: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
+MAY_NAME_PIECES = ("fold",)
 
 
 class StepTable(Table):
@@ -441,10 +442,12 @@ class StepTable(Table):
     @model_validator(mode="after")
     def _one_act(self) -> Self:
         _one_of(self, "stitch", "lay", "tape", "do")
-        if (self.do in NAMES_PIECES) != bool(self.pieces):
+        if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
+            may = " or ".join(MAY_NAME_PIECES)
             raise ValueError(
-                f"a step to {acts} names the pieces it is done to (pieces), and no other does"
+                f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
+                "no other does"
             )
         return self
 
