@@ -155,10 +155,13 @@ def test_the_turning_gap_lies_on_a_straight_run_or_on_the_flattest_of_a_curve(
         assert (abs(middle[0]), middle[1]) == pytest.approx((right, 0))
     else:
         assert middle == pytest.approx((0, bottom))
-    # Clear of the nearest corners, or of where they begin to round, by 10 mm.
+    # Clear of the nearest corners, or of where they begin to round, by 10 mm; of the blunt ones of
+    # a polygon of five sides and more by 6.
+    clear = 6 if asked["outline"] == "polygon" and int(asked["sides"]) >= 5 else 10
     corners = whole.points[np.hypot(*(whole.points - middle).T) > 1e-6]
-    assert np.hypot(*(corners - [x0, y0]).T).min() >= 10 - 1e-6
-    assert np.hypot(*(corners - [x1, y1]).T).min() >= 10 - 1e-6
+    assert np.hypot(*(corners - [x0, y0]).T).min() >= clear - 1e-6
+    assert np.hypot(*(corners - [x1, y1]).T).min() >= clear - 1e-6
+    assert "gap-near-corner" not in {one.code for one in prove(project).findings}
 
 
 @pytest.mark.parametrize(
@@ -175,10 +178,12 @@ def test_the_turning_gap_lies_on_a_straight_run_or_on_the_flattest_of_a_curve(
         ({"outline": "round", "width": 90}, 45),
         ({"outline": "oval", "width": 100, "height": 60}, 50),
         ({"outline": "oval", "width": 60, "height": 160}, 65),
-        # A hexagon's side is half its width: 120 / 2 - 20
-        ({"outline": "polygon", "sides": "6", "width": 120}, 40),
-        # 330 sin(180°/12) = 85.41; less 20 is 65.41, at most 65
+        # A hexagon's side is half its width, and its corners are blunt: 108 / 2 - 12
+        ({"outline": "polygon", "sides": "6", "width": 108}, 42),
+        # 330 sin(180°/12) = 85.41; less 12 is 73.41, at most 65
         ({"outline": "polygon", "sides": "12", "width": 330}, 65),
+        # A triangle's corners are sharp: 150 sin 60° = 129.90, less 20 at most 65; of 90, 77.94 - 20
+        ({"outline": "polygon", "sides": "3", "width": 90}, 90 * math.sin(math.pi / 3) - 20),
     ],
 )
 def test_the_gap_is_as_long_as_the_side_allows(
@@ -233,13 +238,13 @@ def test_every_line_but_the_seam_runs_all_round() -> None:
         ),
         # radius 52: 2 × 52 > 108 - 10; at most 108/2 - 5 = 49
         ({"corner_radius": 52}, "corners of radius 52 mm", "at most 49 mm"),
-        # A side of 100 sin 15° = 25.88 has, less 20, no room for 0.4 of it. On the seam, 0.5
-        # outside it, it is 2 × 0.5 tan 15° = 0.27 longer: one of (20 + 0.4 × 0.27) / 0.6 has, and
-        # 33.51 / sin 15° is 129.48.
+        # A side of 75 sin 15° = 19.41 has, less 12, no room for 0.4 of it. On the seam, 0.5
+        # outside it, it is 2 × 0.5 tan 15° = 0.27 longer: one of (12 + 0.4 × 0.27) / 0.6 has, and
+        # 20.18 / sin 15° is 77.97.
         (
-            {"outline": "polygon", "sides": "12", "width": 100},
-            "a straight side of 25.9 mm",
-            "at least 129.5 mm",
+            {"outline": "polygon", "sides": "12", "width": 75},
+            "a straight side of 19.4 mm",
+            "at least 78 mm",
         ),
         # 60 - 2 × (20 + 10) is nothing; (60 + 0.4 × 1) / 0.6 is 100.67, less than 50 + 60.
         ({"width": 60, "corner_radius": 20}, "a straight side of 20 mm", "at least 100.7 mm"),
@@ -268,7 +273,7 @@ def test_what_cannot_be_sewn_is_refused_with_what_would_do(
 @pytest.mark.parametrize(
     ("asked", "mended"),
     [
-        ({"outline": "polygon", "sides": "12", "width": 100}, {"width": 129.5}),
+        ({"outline": "polygon", "sides": "12", "width": 75}, {"width": 78}),
         ({"width": 60, "corner_radius": 20}, {"width": 100.7}),
         ({"width": 109, "height": 105, "corner_radius": 20, "gap_clear": 15}, {"width": 117.4}),
         ({"allowance": 5, "tack_offset": 2.5}, {"allowance": 6}),
@@ -315,14 +320,21 @@ def test_what_is_laid_is_taped_and_then_stitched_before_anything_else_is_laid(
         assert tape.taped == tuple(one.piece for one in lay.layers)
 
 
-def test_at_the_gap_the_allowance_stays_and_the_top_stitching_catches_it() -> None:
+def test_at_the_gap_a_tab_stays_and_the_top_stitching_catches_it() -> None:
     project = coaster({})
     (trim,) = (one for one in project.steps if one.act is Act.TRIM)
-    assert "leave the whole allowance at the turning gap" in trim.say
+    assert "leave a tab of 9 mm" in trim.say
+    # 12 mm trimmed, of 20: 3 more
+    (wide,) = (
+        one
+        for one in laid(COASTER, {"allowance": 20, "trim_allowance": 12}).steps
+        if one.act is Act.TRIM
+    )
+    assert "leave a tab of 15 mm" in wide.say
     (last,) = (one for one in project.steps if one.act is Act.TOP_STITCH)
     finished = project.finish.finished
     assert finished is not None
-    # 2 mm inside the finished edge, and 12 of allowance are folded in behind it.
+    # 2 mm inside the finished edge, 2.5 inside the seam line: of the 9 folded in it catches 6.5.
     assert last.mark[0].bounds == pytest.approx(
         [at - math.copysign(2, at) for at in finished.bounds]
     )
@@ -337,3 +349,22 @@ def test_every_fabric_is_said() -> None:
         "back": "quilting-cotton",
         "batting": "batting",
     }
+
+
+# A corner's allowance reaches its width times tan(half the turn) along the next side, once it is
+# folded over: 3.2 mm at a square corner, 1.8 at a hexagon's. How much clear of it: from memory.
+@pytest.mark.parametrize(
+    ("asked", "short"),
+    [
+        # The seam's side is 61; less a gap of 60 - 12 = 48, half of the rest is 6.5, of 10.
+        ({"outline": "square", "width": 60, "gap_clear": 6}, [3.5]),
+        # of a hexagon 60 + 2 × 0.5 tan 30° = 60.58; less 48, 6.29 are left at either end, of 5
+        ({"outline": "polygon", "sides": "6", "width": 120, "gap_clear": 6}, []),
+    ],
+)
+def test_a_gap_may_end_nearer_to_a_blunt_corner(
+    asked: dict[str, str | float], short: list[float]
+) -> None:
+    found = prove(laid(COASTER, asked)).findings
+    near = [one.amount for one in found if one.code == "gap-near-corner"]
+    assert near == pytest.approx(short, abs=1e-3)

@@ -24,6 +24,9 @@ CORNER_CUT = 0.2
 #: A turning gap keeps so far from a corner, mm, and bends by no more than this, degrees
 #: (from memory).
 GAP_CLEAR, GAP_BEND = 10.0, 75.0
+#: A corner that turns by no more than this, degrees, is a blunt one, whose allowance lies nearly
+#: flat: there a gap may end so near, mm (from memory).
+BLUNT, BLUNT_CLEAR = 75.0, 5.0
 #: A stack may not change by more than this many layers within so far, mm (from memory).
 JUMP, JUMP_WITHIN = 3, 3.0
 #: Two halves of a snap meet if they are no farther apart than this, mm (from memory).

@@ -1,6 +1,5 @@
 """Hollows that should open and do not; the turning gap."""
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -10,6 +9,8 @@ from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import CORNER_DEGREES, Path, path
 from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import (
+    BLUNT,
+    BLUNT_CLEAR,
     CORNER_CUT,
     GAP_BEND,
     GAP_CLEAR,
@@ -133,16 +134,23 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             place=place_of([longest]),
         )
         return
-    corners = seam.points[np.flatnonzero(np.abs(seam.turns) > CORNER_DEGREES)]
-    if len(corners):
-        away = min(math.inf, *(float(longest.distance(shapely.Point(xy))) for xy in corners))
-        if away < GAP_CLEAR - 0.01:
-            has, needs = show_apart(away, GAP_CLEAR, unit)
-            yield Finding(
-                "gap-near-corner",
-                Severity.DISAPPOINT,
-                f"the turning gap ends {has} from a corner; it needs {needs}",
-                f"Move the gap {show_both(GAP_CLEAR - away, unit)} away from the corner.",
-                amount=GAP_CLEAR - away,
-                place=place_of([longest]),
-            )
+    near = [(needs - away, away, needs) for away, needs in _corners(seam, longest)]
+    lacking, away, needs = max(near, default=(0.0, 0.0, 0.0))
+    if lacking > 0.01:
+        has, wants = show_apart(away, needs, unit)
+        yield Finding(
+            "gap-near-corner",
+            Severity.DISAPPOINT,
+            f"the turning gap ends {has} from a corner; it needs {wants}",
+            f"Move the gap {show_both(lacking, unit)} away from the corner.",
+            amount=lacking,
+            place=place_of([longest]),
+        )
+
+
+def _corners(seam: Path, gap: shapely.LineString) -> Iterator[tuple[float, float]]:
+    """How far from a gap each corner of the seam lies, and how far it should, mm."""
+    for corner in np.flatnonzero(np.abs(seam.turns) > CORNER_DEGREES):
+        blunt = abs(float(seam.turns[corner])) <= BLUNT
+        away = float(gap.distance(shapely.Point(seam.points[corner])))
+        yield away, BLUNT_CLEAR if blunt else GAP_CLEAR
