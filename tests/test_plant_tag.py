@@ -67,16 +67,16 @@ def notion(project: Project, sort: str) -> Notion:
     return found
 
 
-# The default tag is 100 × 94 mm with a strap of 80: 174 over all. Its label is A8, 74 × 52
+# The default tag is 100 × 95 mm with a strap of 80: 175 over all. Its label is A8, 74 × 52
 # (ISO 216), with 1.5 at each side and 7 standing out: a window of 77 × 45, stitched 3.5
 # inside the clear piece on three sides: 84 × 48.5.
 @pytest.mark.parametrize(
     ("name", "hang", "cut"),
     [
-        ("front", "strap", (120, 194)),  # 10 mm allowance all round
-        ("back", "strap", (120, 194)),
-        ("front", "hole", (120, 114)),
-        ("back", "slot", (120, 114)),
+        ("front", "strap", (120, 195)),  # 10 mm allowance all round
+        ("back", "strap", (120, 195)),
+        ("front", "hole", (120, 115)),
+        ("back", "slot", (120, 115)),
         ("clear", "strap", (84, 49)),
         ("clear", "hole", (84, 49)),
     ],
@@ -88,12 +88,12 @@ def test_pieces_are_cut_to_the_arithmetic(name: str, hang: str, cut: tuple[float
 
 
 def test_the_finished_outline_is_body_strap_and_neck() -> None:
-    assert tag().finished == pytest.approx((100, 174))
-    assert tag(hang="slot").finished == pytest.approx((100, 94))
+    assert tag().finished == pytest.approx((100, 175))
+    assert tag(hang="slot").finished == pytest.approx((100, 95))
     # Body less its four corners of radius 8; a strap 24 wide with a half round end; two
     # fillets of radius 8 where it runs into the body.
     square = 1 - math.pi / 4
-    body = 100 * 94 - 4 * square * 8**2
+    body = 100 * 95 - 4 * square * 8**2
     strap = 24 * (80 - 12) + math.pi * 12**2 / 2
     assert field(trimmed(tag())).area == pytest.approx(body + strap + 2 * square * 8**2, abs=0.5)
     assert field(trimmed(tag(hang="hole"))).area == pytest.approx(body, abs=0.5)
@@ -113,7 +113,12 @@ def test_the_slot_is_cut_in_the_hoop_and_does_not_count_as_the_edge() -> None:
     cuts = [step for step in project.steps if step.act is Act.TRIM]
     out = next(step.number for step in project.steps if step.act is Act.UNHOOP)
     assert [step.number < out for step in cuts] == [True, False]
-    assert field(cuts[0].mark[0]).bounds == pytest.approx((-14, 2, 14, 6))
+    # 28 × 8, its middle 11 below the body, which begins at -87.5 + 80: at 3.5
+    assert field(cuts[0].mark[0]).bounds == pytest.approx((-14, -0.5, 14, 7.5))
+    # Nothing but a stake goes through a slot alone: 4 high, about -47.5 + 11.
+    (slot, _) = (step for step in tag(hang="slot").steps if step.act is Act.TRIM)
+    assert field(slot.mark[0]).bounds == pytest.approx((-14, -38.5, 14, -34.5))
+    assert "stake or a strap of up to 26 mm" in slot.say
     assert trimmed(project) == cuts[1].mark[0]
 
 
@@ -181,10 +186,14 @@ def test_the_work_goes_on_in_the_order_that_works(hang: str, work: list[str]) ->
 def test_the_window_is_sewn_on_three_sides_before_the_back_is_laid() -> None:
     project = tag()
     assert step_of(project, "window-tack").number < step_of(project, "back").number
-    (sewn,) = line(project, "window-tack").paths
-    assert not sewn.closed
-    (x0, y0), (x1, y1), (x2, y2), (x3, y3) = sewn.points
-    assert (x0, x1, x2, x3) == pytest.approx((-38.5, -38.5, 38.5, 38.5))
+    one, other = line(project, "window-tack").paths
+    assert not one.closed
+    assert not other.closed
+    # From the middle of the bottom both ways, 77 wide and 45 deep, and up to the mouth.
+    (_, y1), (x0, _), (_, y0) = one.points
+    (_, y2), (x3, _), (_, y3) = other.points
+    assert (one.points[0][0], other.points[0][0]) == (0, 0)
+    assert (x0, x3) == pytest.approx((-38.5, 38.5))
     assert (y1, y2) == pytest.approx((y0 + 45, y3 + 45))
     # The clear piece ends level with the open side, and 3.5 mm past the sewn ones at least.
     left, top, right, bottom = layers(project, "clear")[0].outline.bounds
@@ -195,18 +204,32 @@ def test_the_window_is_sewn_on_three_sides_before_the_back_is_laid() -> None:
 
 def test_the_window_lies_in_the_middle_between_fittings_and_bottom() -> None:
     # With nothing hung but an eyelet the window, the label that stands out 7 mm and the
-    # eyelet's 14 + 7 leave 94 - 21 - 7 - 45 - 3.5 - 7 = 10.5, half of it above the window.
-    (sewn,) = line(tag(hang="hole"), "window-tack").paths
-    assert sewn.points[0][1] == pytest.approx(-47 + 21 + 7 + 10.5 / 2)
+    # eyelet's 14 + 7 leave 95 - 21 - 7 - 45 - 3.5 - 7 = 11.5, half of it above the window.
+    sewn = strings(tag(hang="hole"), "window-tack")
+    assert sewn.bounds[1] == pytest.approx(-47.5 + 21 + 7 + 11.5 / 2)
+
+
+def test_the_ends_of_the_window_s_double_line_lie_where_nothing_pulls() -> None:
+    # A double line begins and ends at the same place: the middle of the bottom, not the mouth.
+    project = tag()
+    bottom = strings(project, "window-tack").bounds[3]
+    (step,) = (
+        one for one in sew(project.steps)[0] if one.stop == step_of(project, "window-tack").stop
+    )
+    for run in step.runs:
+        for at in (run.needles[0], run.needles[-1]):
+            x, y = at / 10
+            assert abs(x) <= 1
+            assert y == pytest.approx(bottom, abs=0.06)
 
 
 def test_the_halves_of_the_snap_meet_when_the_strap_is_folded_and_drawn_through_the_slot() -> None:
     project = tag()
     first, second = notion(project, "snap").halves
-    # The strap begins at -87 and is round there with radius 12; the body begins at -7. The
-    # slot is 11 below that and 4 high, its border 2.5 outside it, and the snap 7.5 below.
-    assert first == pytest.approx((0, -87 + 12))
-    assert second == pytest.approx((0, -7 + 11 + 2 + 2.5 + 7.5))
+    # The strap begins at -87.5 and is round there with radius 12; the body begins at -7.5. The
+    # slot is 11 below that and 8 high, its border 2.5 outside it, and the snap 7.5 below.
+    assert first == pytest.approx((0, -87.5 + 12))
+    assert second == pytest.approx((0, -7.5 + 11 + 4 + 2.5 + 7.5))
     assert list(hardware(finish(work_through(project)))) == []
     # 5 mm off, it is seen.
     apart = [one.code for one in hardware(finish(work_through(spoiled_snap())))]
@@ -229,7 +252,8 @@ def test_the_front_of_the_strap_meets_the_front_of_the_tag() -> None:
     say = tag().steps[-1].say
     assert "its cap on the back of the strap" in say
     assert "12 mm" in say  # half of a strap of 24, from its round end
-    assert "23 mm" in say  # 11 + 2 + 2.5 to below the border of the slot, 7 + 0.5 clear of it
+    assert "its socket on the front" in say
+    assert "25 mm" in say  # 11 + 4 + 2.5 to below the border of the slot, 7 + 0.5 clear of it
     assert notion(tag(hang="hole"), "ring").through == (("front", "back"),)
 
 
@@ -281,16 +305,54 @@ def holes(sewn: Sequence[SewnStep], stop: int | None) -> set[tuple[int, int]]:
 
 
 def test_a_strap_that_would_cover_the_window_is_told_and_the_remedies_work() -> None:
-    # The round end of a strap of 50 reaches 25 past the snap, which lies 23 below the top; the
-    # window begins 30 + 7 and half of 94 - 92.5 below it.
+    # The round end of a strap of 50 reaches 25 past the snap, which lies 25 below the top; the
+    # window begins 32 + 7 and half of 95 - 94.5 below it.
     asked: Asked = {"strap_width": 50, "strap_length": 120}
     (said,) = laid(TAG, asked).findings
     assert said.severity is Severity.DISAPPOINT
-    assert "covers 10.3 mm" in said.message
-    assert "strap_width to at most 29.5 mm" in said.remedy  # 2 × (37.75 - 23)
-    assert "at least 114.5 mm" in said.remedy  # 94 + 2 × 10.25
-    assert laid(TAG, {**asked, "strap_width": 29.5}).findings == ()
-    assert laid(TAG, {**asked, "height": 114.5}).findings == ()
+    assert "covers 10.8 mm" in said.message
+    assert "strap_width to at most 28.5 mm" in said.remedy  # 2 × (39.25 - 25)
+    assert "at least 116.5 mm" in said.remedy  # 95 + 2 × 10.75
+    assert laid(TAG, {**asked, "strap_width": 28.5}).findings == ()
+    assert laid(TAG, {**asked, "height": 116.5}).findings == ()
+
+
+#: What goes round: the strap from the top of the tag to its first half, 80 - 12, and from there up
+#: to the slot again, 25 - 11, is not round the stem. Felt and vinyl are up to 2 mm thick, and the
+#: strap is two layers of it: the circle is that of a stem and 4 mm.
+@pytest.mark.parametrize(
+    ("asked", "stem"),
+    [
+        ({}, (80 - 12 - 14) / math.pi - 4),
+        ({"strap_length": 120}, (120 - 12 - 14) / math.pi - 4),
+        # The longest strap that a stem of 40 needs is whole millimetres: π × 44 + 26 = 164.2.
+        ({"stem": 40}, (165 - 12 - 14) / math.pi - 4),
+    ],
+)
+def test_the_closed_strap_says_how_thick_a_stem_it_takes(
+    asked: dict[str, float], stem: float
+) -> None:
+    said = laid(TAG, asked)
+    assert f"up to about {math.floor(10 * stem) / 10:g} mm" in said.steps[-1].say
+    assert stem >= asked.get("stem", 13)
+    assert said.findings == ()
+
+
+def test_a_strap_too_short_for_the_stem_is_told_and_the_remedies_work() -> None:
+    asked: Asked = {"stem": 20, "strap_length": 90}
+    (said,) = laid(TAG, asked).findings
+    assert said.severity is Severity.DISAPPOINT
+    assert "a stem of about 16.3 mm" in said.message  # (90 - 26) / π - 4
+    assert "at least 101.4 mm" in said.remedy  # π × 24 + 26
+    assert laid(TAG, {**asked, "strap_length": 101.4}).findings == ()
+    assert laid(TAG, {**asked, "stem": 16.3}).findings == ()
+
+
+def test_the_slot_lets_the_strap_through_with_its_snap() -> None:
+    # Two layers of up to 2 mm and a snap about as thick again (from memory), from 8 mm up.
+    names = {one.name: one.value for one in tag().lengths}
+    assert names["slot_height"] == 2 * (2 + 2)
+    assert "without force" in tag().steps[-1].say
 
 
 def test_every_fabric_is_said() -> None:
@@ -316,7 +378,7 @@ def test_without_a_strap_there_is_no_snap_and_no_fold() -> None:
 
 def test_a_cord_is_short_and_says_why() -> None:
     project = tag(hang="hole")
-    assert notion(project, "ring").at == ((0, -47 + 14),)
+    assert notion(project, "ring").at == ((0, -47.5 + 14),)
     (cord,) = (one for one in project.notions if one.name == "cord")
     assert cord.length == 200
     assert "small children" in project.steps[-1].say
@@ -341,7 +403,7 @@ def test_the_rehearsal_has_nothing_to_say_of_the_tag_as_it_comes(hang: str) -> N
 @pytest.mark.parametrize(
     ("asked", "hoop", "turned"),
     [
-        # 100 × 174 and 2 mm round it for the tack-down: 104 wide, 178 high
+        # 100 × 175 and 2 mm round it for the tack-down: 104 wide, 179 high
         ({}, "130x180", False),
         ({}, "200x200", False),
         ({"hang": "slot"}, "100x100", None),
@@ -366,25 +428,25 @@ def test_it_fits_the_hoops_it_should(asked: Asked, hoop: str, turned: bool | Non
 REFUSED = [
     ({"width": 90}, "does not fit on a tag 90 mm", "width", "98"),
     ({"width": 90}, "does not fit on a tag 90 mm", "label_width", "66"),
-    # 30 for the fittings, 7 of the label, the window's 45 + 3.5 + 7
-    ({"height": 90}, "below the fittings", "height", "92.5"),
-    ({"height": 90}, "below the fittings", "label_height", "49.5"),
+    # 32 for the fittings, 7 of the label, the window's 45 + 3.5 + 7
+    ({"height": 90}, "below the fittings", "height", "94.5"),
+    ({"height": 90}, "below the fittings", "label_height", "47.5"),
     ({"label_height": 22, "label_shows": 7}, "would fall out", "label_shows", "6.6"),
     ({"corner_radius": 30, "hang": "hole", "width": 60, "label_width": 20, "label_height": 24},
      "too round", "corner_radius", "25"),
-    # The clear piece is 8 mm from the sides and 7.75 from the bottom: its corner touches the
-    # last line where (r - 7.75) √2 = r - 3.
-    ({"corner_radius": 20}, "clear piece reaches over", "corner_radius", "19.2"),
+    # The clear piece is 8 mm from the sides and 7 + 0.5 / 2 from the bottom: its corner touches
+    # the last line where (r - 7.25) √2 = r - 3.
+    ({"corner_radius": 20}, "clear piece reaches over", "corner_radius", "17.5"),
     # The border of the slot begins 6.5 below the top: (r - 6.5) √2 = r - 3 - 1.5.
     ({"corner_radius": 30, "width": 70, "label_width": 40, "hang": "slot"}, "slot reaches over",
      "corner_radius", "11.3"),
     ({"corner_radius": 8, "width": 56, "label_width": 30}, "between the corners", "width", "58"),
     ({"strap_width": 19}, "too near to the snap", "strap_width", "20"),
-    ({"strap_length": 60}, "to go round a stem", "strap_length", "75"),
+    ({"strap_length": 60}, "to go round a stem", "strap_length", "77"),
     ({"slot_length": 25}, "does not go through a slot", "slot_length", "26"),
     ({"hang": "slot", "slot_length": 60, "width": 70, "label_width": 45}, "with its border",
      "width", "77"),
-    ({"slot_at": 8}, "too near to the last line", "slot_at", "9"),
+    ({"slot_at": 8}, "too near to the last line", "slot_at", "11"),
     ({"hang": "hole", "hole_at": 8}, "too near to an eyelet", "hole_at", "10"),
 ]  # fmt: skip
 
@@ -432,7 +494,8 @@ def orders(draw: st.DrawFn) -> dict[str, str | float]:
         "strap_length": (40, 250),
         "neck_radius": (3, 30),
         "slot_length": (10, 60),
-        "slot_height": (2, 8),
+        "slot_height": (2, 12),
+        "stem": (3, 60),
         "slot_at": (8, 30),
         "hole_at": (8, 30),
         "hardware_clear": (5, 15),
@@ -478,8 +541,7 @@ def test_the_label_goes_into_the_window_and_stands_out_clear_of_all_that_is_abov
     if project is None:
         return
     (held,) = project.holds
-    (sewn,) = line(project, "window-tack").paths
-    (left, mouth), (_, bottom), (right, _), _ = sewn.points
+    left, mouth, right, bottom = strings(project, "window-tack").bounds
     width, height = held.size
     assert right - left >= width + 2
     label = shapely.box(-width / 2, bottom - height, width / 2, bottom)

@@ -134,14 +134,14 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             place=place_of([longest]),
         )
         return
-    near = [(needs - away, away, needs) for away, needs in _corners(seam, longest)]
-    lacking, away, needs = max(near, default=(0.0, 0.0, 0.0))
+    near = [(clear - away, away, clear) for away, clear in _corners(seam, longest)]
+    lacking, away, clear = max(near, default=(0.0, 0.0, 0.0))
     if lacking > 0.01:
-        has, wants = show_apart(away, needs, unit)
+        has, needs = show_apart(away, clear, unit)
         yield Finding(
             "gap-near-corner",
             Severity.DISAPPOINT,
-            f"the turning gap ends {has} from a corner; it needs {wants}",
+            f"the turning gap ends {has} from a corner; it needs {needs}",
             f"Move the gap {show_both(lacking, unit)} away from the corner.",
             amount=lacking,
             place=place_of([longest]),
