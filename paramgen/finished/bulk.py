@@ -160,7 +160,7 @@ def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
     """The same in the finished thing, open and flat: its plies, and their allowances turned in.
 
     What lies outside the seam line is turned in along it: at a place so far inside the line lies
-    what lay as far outside.
+    what lay as far outside. The ends of what stands out have swung there with it already.
     """
     stacks = [np.zeros(len(spots)) for _ in range(3)]
     for ply in thing.plies:
@@ -174,8 +174,9 @@ def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
     outside = 2 * foot - spots
     left = trimmed_to(thing.project, thing.done.sandwich)
     kept = _covers(left, outside)
-    for sheet in thing.done.sandwich.sheets:
-        _add(stacks, sheet, kept * _covers(sheet.area, outside))
+    for ply in thing.plies:
+        if ply.swung is None:
+            _add(stacks, ply.sheet, kept * _covers(ply.sheet.area, outside))
     return stacks
 
 
