@@ -45,9 +45,9 @@ def test_folded_twice_the_same_way_it_has_three_panels_in_a_row(folds: tuple[flo
     assert [hinge.line[0][1] for hinge in thing.hinges] == list(folds)
     for hinge in thing.hinges:
         one, other = (thing.panels[number] for number in hinge.panels)
-        assert one.bounds[3] == pytest.approx(hinge.line[0][1]) or other.bounds[
-            3
-        ] == pytest.approx(hinge.line[0][1])
+        assert one.bounds[3] == pytest.approx(hinge.line[0][1]) or other.bounds[3] == pytest.approx(
+            hinge.line[0][1]
+        )
         assert (one.boundary & other.boundary).length == pytest.approx(100.0)
 
 
