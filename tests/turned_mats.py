@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from layout_orders import recipe_of
 
 from paramgen.finished.thing import Finished, finish
+from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Held, Project, Side
 from paramgen.lengths import Unit
@@ -73,6 +74,8 @@ say = "Lay it over the middle."
 title = "Lay the closing piece"
 lay = [{{ piece = "closing", side = "{side}", up = "{closing_up}" }}]
 say = "Lay it over the middle, right sides together."
+
+{late}
 
 [[steps]]
 title = "Seam"
@@ -157,12 +160,11 @@ def tab(name: str, y: float = 0.0) -> Part:
     )
 
 
-def stitched(name: str, role: str, *points: tuple[float, float], stitch: str = "run") -> Part:
+def stitched(name: str, role: str, *points: Point, keys: str = "") -> Part:
     """A line through these points."""
-    path = ", ".join(f'["{x}", "{y}"]' for x, y in points)
+    way = ", ".join(f'["{x}", "{y}"]' for x, y in points)
     return Part(
-        f'[lines.{name}]\ntitle = "{name}"\nrole = "{role}"\nstitch = "{stitch}"\n'
-        f"points = [[{path}]]\n",
+        f'[lines.{name}]\ntitle = "{name}"\nrole = "{role}"\npoints = [[{way}]]\n{keys}\n',
         f'[[steps]]\ntitle = "Stitch {name}"\nstitch = ["{name}"]\nsay = "Stitch it."\n',
     )
 
@@ -185,16 +187,21 @@ def mat(
     past: float = 10.0,
     stitched_in: float = 2.0,
     gap: str = "top",
+    late: tuple[Part, ...] = (),
     after: str = TOP_STITCH,
 ) -> Project:
-    """Lay a mat out: the closing piece in front of the work in the hoop, or behind it."""
+    """Lay a mat out: the closing piece in front of the work in the hoop, or behind it.
+
+    What is `late` is stitched when the closing piece lies there.
+    """
     behind = closing == "back"
-    tables = [part.tables for part in parts]
+    tables = [part.tables for part in (*parts, *late)]
     ribbon = any('fabric = "ribbon"' in one for one in tables)
     ring = any('"ring"' in one for one in (after, *tables))
     text = MAT.format(
         parts="\n".join([RIBBON * ribbon, RING.format(stitched_in) * ring, *tables]),
         steps="\n".join(part.step.replace("SIDE", closing) for part in parts),
+        late="\n".join(part.step for part in late),
         side=closing,
         # Right sides together: the work's looks to where the closing piece is laid.
         work_up="wrong" if behind else "right",
