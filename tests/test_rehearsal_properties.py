@@ -36,7 +36,26 @@ CASES: dict[str, tuple[str, dict[str, str]]] = {
     "coaster": ("coaster", {}),
     "coaster-oval": ("coaster", {"outline": "oval", "height": "90mm"}),
     "coaster-hexagon": ("coaster", {"outline": "polygon", "padding": "none"}),
-}
+    "coaster-trimmed-close": (
+        "coaster",
+        {"outline": "rectangle", "height": "90mm", "allowance": "5mm", "trim_allowance": "3mm",
+         "tack_offset": "1mm"},
+    ),
+    "wallet-one-layer": ("fold-wallet", {"layers": "single", "pockets": "3"}),
+    "wallet-fabric-tab": (
+        "fold-wallet",
+        {"tab": "fabric", "zip_below_top": "60mm", "height": "200mm"},
+    ),
+    "wallet-packets-too-wide": ("fold-wallet", {"tab": "none", "packet_width": "117mm"}),
+    "pouch": ("zip-pouch", {}),
+    "pouch-rounded": (
+        "zip-pouch",
+        {"corners": "rounded", "loop": "none", "width": "124mm", "packet_width": "90mm"},
+    ),
+    "tag": ("plant-tag", {}),
+    "tag-slot": ("plant-tag", {"hang": "slot", "width": "120mm"}),
+    "tag-eyelet": ("plant-tag", {"hang": "hole", "label_height": "60mm"}),
+}  # fmt: skip
 
 Move = Callable[[FloatArray], FloatArray]
 

@@ -59,9 +59,12 @@ def gap(thing: Finished) -> Iterator[Finding]:
             place=place_of([longest]),
         )
         return
-    for line in thing.done.plane.gaps:
-        for edge in edges(thing, line):
-            yield from _not_caught(thing, line, edge, closing)
+    gaps = thing.done.plane.gaps
+    caught = (
+        _not_caught(thing, line, edge, closing) for line in gaps for edge in edges(thing, line)
+    )
+    # The two leaves of a folded piece are two edges, and one to the person.
+    yield from dict.fromkeys(one for found in caught for one in found)
 
 
 def closings(thing: Finished) -> tuple[Step, ...]:
