@@ -91,7 +91,8 @@ def test_a_side_is_called_as_it_is_seen_when_the_hoop_lies_on_its_front(
     project = turned(way)
     (step,) = (one for one in project.steps if one.title == "Lay the pouch lining")
     assert re.search(rf"its {where} edge", step.say)
-    # That edge is laid past the box, and the rest follows. As it is seen: x from the back runs the other way.
+    # That edge is laid past the box, and the rest follows.
+    # As it is seen: x from the back runs the other way.
     left, top, right, bottom = step.layers[0].outline.bounds
     seen = {"top": (top + bottom) / 2, "left": -(left + right) / 2}
     assert seen[where] < -20.0

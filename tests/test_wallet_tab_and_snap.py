@@ -420,9 +420,7 @@ def test_a_pocket_that_swallows_its_packet_is_mended_by_just_what_is_said(
     mended = dict(asked)
     if few := re.search(r"Take (\d) pocket", remedy):
         mended["pockets"] = few[1]
-    for name, also, said in re.findall(
-        r"(\w+)(?: and (\w+))? to (?:at most )?([^(]+) \(", remedy
-    ):
+    for name, also, said in re.findall(r"(\w+)(?: and (\w+))? to (?:at most )?([^(]+) \(", remedy):
         mended |= {one: said for one in (name, also) if one}
     assert all(name in remedy for name in remedies)
     assert deep(unit, **mended) == []

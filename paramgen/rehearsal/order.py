@@ -138,8 +138,8 @@ def _sealed(
         yield Finding(
             "tape-left-inside",
             Severity.CANNOT,
-            f"the tape put on in step {inside[0][0].number} is still inside when the last piece is laid "
-            "over it",
+            f"the tape put on in step {inside[0][0].number} is still inside when the last piece is "
+            "laid over it",
             f"Take the tape off before step {last_laid}.",
             place=place_of([strip for _, strip in inside]),
             step=inside[0][0].number,
