@@ -90,7 +90,8 @@ def test_a_side_is_called_as_it_is_seen_when_the_hoop_lies_on_its_front(
 ) -> None:
     project = turned(way)
     (step,) = (one for one in project.steps if one.title == "Lay the pouch lining")
-    assert re.search(rf"over the {where} half", step.say)
+    assert re.search(rf"its {where} edge", step.say)
+    # That edge is laid past the box, and the rest follows.
     # As it is seen: x from the back runs the other way.
     left, top, right, bottom = step.layers[0].outline.bounds
     seen = {"top": (top + bottom) / 2, "left": -(left + right) / 2}
@@ -107,8 +108,8 @@ def test_the_pouch_lining_is_laid_over_what_its_sentence_says(pouch: str) -> Non
     assert right > seam[2]
     # The fold line is the middle of the seam box; a long pouch goes past the other end.
     middle = (seam[1] + seam[3]) / 2
-    assert ("past the fold line" in step.say) == (middle < bottom < seam[3])
-    assert ("past the box all round" in step.say) == (bottom > seam[3])
+    assert ("past the middle" in step.say) == (middle < bottom < seam[3])
+    assert ("over both halves" in step.say) == (bottom > seam[3])
 
 
 def test_a_turned_project_lies_a_quarter_turn_clockwise() -> None:

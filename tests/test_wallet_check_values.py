@@ -192,8 +192,8 @@ def test_a_tab_or_none() -> None:
         "tab-tack",
     }
     # a patch fused behind the snap, the tab edge-stitched, laid, taped, tacked, its tape taken
-    # off, and the snap fitted
-    assert len(with_tab.steps) - len(without.steps) == 7
+    # off, and the snap fitted on the tab and on the wallet
+    assert len(with_tab.steps) - len(without.steps) == 8
     assert [step.number for step in without.steps] == list(range(1, len(without.steps) + 1))
     stops = [step.stop for step in without.steps if step.stop]
     assert stops == list(range(1, len(stops) + 1))
@@ -489,9 +489,11 @@ def test_cut_sizes_are_whole_ruler_marks_at_any_size(project: Project) -> None:
 @pytest.mark.parametrize(
     ("asked", "said", "remedy"),
     [
-        # half of 110 mm is 55, with 1 mm turn of cloth 56; two pockets leave (56 - 54)/2 = 1
-        ({"height": "110"}, "2 pockets leave 1 mm", "a front pocket of at most 40 mm"),
-        ({"height": "150", "pockets": "4"}, "4 pockets leave 5.5 mm", "at least 170 mm"),
+        # half of 110 mm is 55, with 1 mm turn of cloth 56; a front pocket for a packet of 76 is
+        # 38 + 13 = 51 deep: two leave (56 - 51)/2 = 2.5, and 56 - 2 × 8 = 40 would do
+        ({"height": "110"}, "2 pockets leave 2.5 mm", "a front pocket of at most 40 mm"),
+        # (75 - 51)/4 = 6; 2 × (51 + 4 × 8 - 1) = 164
+        ({"height": "148", "pockets": "4"}, "4 pockets leave 6 mm", "at least 164 mm"),
         ({"front_depth": "100"}, "the front pocket is 100 mm", "higher than 230 mm"),
         ({"zip_below_top": "80"}, "reaches over the fold line", "at most 71.5 mm"),
         ({"side_allowance": "5", "tack_offset": "2"}, "too near to the edge", "at least 5.5 mm"),

@@ -15,10 +15,10 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS, INCH, WALLET, laid, layers, line, piece
 
-from paramgen.findings import CannotMakeError
+from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.hooping import Room
-from paramgen.layout.project import Notion, Project
-from paramgen.lengths import Unit
+from paramgen.layout.project import Act, Notion, Project, Step
+from paramgen.lengths import Unit, show_both
 from paramgen.making import Made, Order, make
 from paramgen.reference.hoops import find_hoop
 from paramgen.sizing import size
@@ -26,9 +26,11 @@ from paramgen.sizing import size
 #: 32 plies of 0.3 mm, 9.6, are less than 15 plies and four packets 2 mm thick: 4.5 + 8.
 FULL = "12.5mm"
 KNOWN = {"closed_least": FULL, "closed_most": FULL}
-A = {"width": "124mm", "height": "172mm", **KNOWN}
+#: The packets that both examples are worked for.
+PACKETS = {"packet_height": "82mm"}
+A = {"width": "124mm", "height": "172mm", **PACKETS, **KNOWN}
 #: The example of 4 1/2 by 7 in, its zip 1 1/2 in below the top seam.
-B = {"width": "4 1/2 in", "height": "7 in", "zip_below_top": "1 1/2 in", **KNOWN}
+B = {"width": "4 1/2 in", "height": "7 in", "zip_below_top": "1 1/2 in", **PACKETS, **KNOWN}
 
 
 @cache
@@ -352,3 +354,140 @@ def test_what_is_refused_is_mended_by_just_what_is_said(
     said = re.search(rf"Set {name} to (?:at (?:least|most) )?([^(]+) \(", remedy)
     assert said is not None
     laid(WALLET, {**asked, name: said[1]}, unit)
+
+
+# --- Room at the fold and at the mouths ---------------------------------------------------
+
+
+def codes(**asked: str) -> set[str]:
+    room = Room(find_hoop("360x400mm", HOOPS))
+    return {one.code for one in make(Order(WALLET, asked, room), HOOPS).project.findings}
+
+
+def test_the_worked_example_overlooks_the_fold_and_a_shorter_packet_keeps_clear_of_it() -> None:
+    # In the last pocket a packet stands on the top-stitching, 1 + 2 = 3 from the seam line: one of
+    # 82 ends 87 - 3 - 82 = 2 from the fold, 1 with half of its thickness. Closed, the outside goes
+    # round four packets of 2 mm, half of which is 4, and the plies between. So the example will
+    # disappoint: two trade readers say so as well. One of 76 ends 7 from the fold; the five plies
+    # on either side, lining and pockets, are 10 × 0.15 to 0.3 mm: at the least half of 9.5.
+    assert "fold-crowded" in codes(packet_height="82mm")
+    assert "fold-crowded" not in codes()
+
+
+@pytest.mark.parametrize("layers_", ["double", "single"])
+@pytest.mark.parametrize("pouch", ["short", "long"])
+@pytest.mark.parametrize("tab", ["ribbon", "fabric", "none"])
+def test_with_every_choice_nothing_disappoints(layers_: str, pouch: str, tab: str) -> None:
+    room = Room(find_hoop("130x180", HOOPS))
+    asked = {"layers": layers_, "pouch": pouch, "tab": tab}
+    found = make(Order(WALLET, asked, room), HOOPS).project.findings
+    assert [one.code for one in found if one.severity is not Severity.KNOW] == []
+
+
+def deep(unit: Unit = Unit.MM, **asked: str) -> list[Finding]:
+    return [one for one in laid(WALLET, asked, unit).findings if "standing out" in one.message]
+
+
+def test_the_deepest_pocket_lets_ten_millimetres_of_the_packet_stand_out() -> None:
+    # A packet of 76 stands 3 from the seam line and ends 79 from it, 80 with half of its thickness:
+    # a pocket may be 70 deep. One of 51 and a step of (87 - 51)/2 = 18 is 69 deep; with a half of
+    # 89 the step is 19 and the pocket 70, with 90 it is 70.5.
+    assert not deep()
+    assert not deep(height="176mm")
+    (told,) = deep(height="178mm")
+    assert told.severity is Severity.DISAPPOINT
+    assert "70.5 mm" in told.message
+    assert "at most 19 mm" in told.remedy
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize(
+    ("asked", "remedies"),
+    [
+        ({"height": "200mm"}, ["most_stagger"]),  # 51 + 25
+        ({"height": "200mm", "pockets": "3"}, ["most_stagger"]),  # (70 - 51)/2 = 9.5
+        ({"height": "240mm", "pockets": "4"}, ["least_stagger"]),  # (70 - 51)/3 is less than 8
+        ({"height": "240mm", "pockets": "4", "front_depth": "64mm"}, ["pocket"]),  # (70 - 64)/3
+        ({"front_depth": "74mm", "pockets": "1"}, ["front_depth"]),
+    ],
+)
+def test_a_pocket_that_swallows_its_packet_is_mended_by_just_what_is_said(
+    asked: dict[str, str], remedies: list[str], unit: Unit
+) -> None:
+    told = deep(unit, **asked)
+    assert len(told) == 1
+    (remedy,) = (one.remedy for one in told)
+    mended = dict(asked)
+    if few := re.search(r"Take (\d) pocket", remedy):
+        mended["pockets"] = few[1]
+    for name, also, said in re.findall(r"(\w+)(?: and (\w+))? to (?:at most )?([^(]+) \(", remedy):
+        mended |= {one: said for one in (name, also) if one}
+    assert all(name in remedy for name in remedies)
+    assert deep(unit, **mended) == []
+
+
+def test_a_step_that_is_set_leaves_the_rest_of_the_half_free() -> None:
+    # 51, then 9 deeper each: 60 and 69 deep, whatever the height; the allowance is 12.
+    project = wallet(height="220mm", pockets="3", most_stagger="9mm")
+    folded = [one.folded[1] for one in project.pieces if "pocket[" in one.name]
+    assert folded == pytest.approx([51 + 12, 60 + 12, 69 + 12])
+
+
+def test_the_longest_step_is_no_less_than_the_least() -> None:
+    with pytest.raises(CannotMakeError) as caught:
+        laid(WALLET, {"most_stagger": "6mm"})
+    (refused,) = caught.value.findings
+    assert refused.remedy == "Set most_stagger to at least 8 mm (5/16 in)."
+    laid(WALLET, {"most_stagger": "8mm"})
+
+
+def test_a_packet_shorter_than_any_pocket_is_told_how_high_it_has_to_be() -> None:
+    # 15 deep at the least, less 3 to the stitching, 10 to grip and half of 2: a packet of 21.
+    (told,) = (one for one in wallet(packet_height="20mm").findings if "sinks" in one.message)
+    assert "at least 21 mm" in told.remedy
+    assert not any("sinks" in one.message for one in wallet(packet_height="21mm").findings)
+
+
+# --- What the hands are told --------------------------------------------------------------
+
+
+def step_called(project: Project, title: str) -> Step:
+    (found,) = (one for one in project.steps if one.title == title)
+    return found
+
+
+@pytest.mark.parametrize("tab", ["ribbon", "fabric"])
+def test_before_the_pockets_only_the_tape_of_the_tab_comes_off(tab: str) -> None:
+    project = wallet(tab=tab)
+    off = step_called(project, "Take the tape off the tab")
+    assert off.takes_tape_off(step_called(project, "Tape the tab").taped)
+    assert not off.takes_tape_off(step_called(project, "Tape the pouch lining").taped)
+    last = step_called(project, "Remove all tape")
+    assert last.takes_tape_off(step_called(project, "Tape the pouch lining").taped)
+
+
+@pytest.mark.parametrize("below", [False, True])
+def test_where_the_snap_may_lie_is_said_with_its_limits(below: bool) -> None:
+    # Clear of all stitching by 6 + 1, but it may press on the tape of the zip, which is stitched
+    # 12.5 - 3 = 9.5 from its middle. Above a zip at 36: from 2 + 7 = 9 to 35 - 9.5 - 7 = 18.5;
+    # below one at 32: from 31 + 9.5 + 7 = 47.5 to 86 - 7 - 5 = 74, clear of the fold.
+    project = wallet(**A, **({"zip_below_top": "32mm"} if below else {}))
+    said = step_called(project, "Fit the snap on the tab").say
+    limits = re.search(r"never less than ([\d.]+) mm .* nor more than ([\d.]+) mm", said)
+    assert limits is not None
+    assert [float(one) for one in limits.groups()] == ([47.5, 74.0] if below else [9.0, 18.5])
+    assert "each of the 4 pockets" in said
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize("layers_", ["double", "single"])
+def test_folded_sizes_that_are_said_are_those_of_the_pieces(unit: Unit, layers_: str) -> None:
+    project = wallet(unit, width="124mm", height="172mm", layers=layers_)
+    folded = {one.name: one.folded for one in project.pieces}
+    checked = 0
+    for one in project.steps:
+        if one.title.split()[0] in ("Fold", "Turn") and one.act is Act.FOLD:
+            across, along = folded[one.pieces[0]]
+            assert f"measure {show_both(across, unit)} by {show_both(along, unit)}" in one.say
+            checked += 1
+    assert checked == 4  # two outer pieces, two pairs of pockets

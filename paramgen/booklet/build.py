@@ -239,7 +239,9 @@ def _reading(scene: Scene) -> Iterator[str]:
 def _block(made: Made, scene: Scene, step: Step, sheet: Sheet) -> Block:
     project = made.project
     layers = _layers_at(made, step)
-    tape_on = sum(len(past.tape) for past in taped_before(scene, step))
+    tape_on = sum(
+        len(past.tape) for past in taped_before(scene, step) if step.takes_tape_off(past.taped)
+    )
     where = Place(project, "step", step, layers)
     return Block(
         step.number,

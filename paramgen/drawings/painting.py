@@ -105,7 +105,8 @@ def taped_before(hooped: Scene, step: Step) -> tuple[Step, ...]:
 
 def tape_off(hooped: Scene, step: Step) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
     """Strips that come off in a step, on the side that is seen and on the other, as seen."""
-    side, on = step.seen_from, taped_before(hooped, step)
+    side = step.seen_from
+    on = [past for past in taped_before(hooped, step) if step.takes_tape_off(past.taped)]
     strips = [(past.seen_from == side, seen(strip, side)) for past in on for strip in past.tape]
     return (
         tuple(strip for here, strip in strips if here),
@@ -202,9 +203,5 @@ def _all_round(before: Iterable[Step], step: Step) -> Iterator[Path]:
 
 
 def _untaped(step: Step, steps: Iterable[Step]) -> bool:
-    """Whether one of the steps takes off the tape that a step put on.
-
-    All there is comes off, at the latest when the work comes out of the hoop.
-    """
-    off = (Act.UNTAPE, Act.UNHOOP)
-    return any(later.act in off and later.number > step.number for later in steps)
+    """Whether one of the steps takes off the tape that a step put on."""
+    return any(one.number > step.number and one.takes_tape_off(step.taped) for one in steps)

@@ -4,6 +4,7 @@ All coordinates are millimetres in the hoop, x right, y down, origin at the cent
 the hoop field, seen from the front (the side the needle enters).
 """
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
@@ -370,7 +371,8 @@ class Step:
     taped : tuple of str
         The pieces that the strips of tape hold.
     pieces : tuple of str
-        The pieces that something is done to by hand: edge-stitched, sewn to each other.
+        The pieces that something is done to by hand: folded, edge-stitched, sewn to each other;
+        or whose tape alone comes off.
     """
 
     number: int
@@ -386,6 +388,12 @@ class Step:
     mark: tuple[Path, ...] = ()
     taped: tuple[str, ...] = ()
     pieces: tuple[str, ...] = ()
+
+    def takes_tape_off(self, names: Collection[str]) -> bool:
+        """Whether the tape that another step put on to hold some pieces comes off in this one."""
+        if self.act is Act.UNTAPE:
+            return not self.pieces or set(names) <= set(self.pieces)
+        return self.act is Act.UNHOOP
 
 
 @dataclass(frozen=True)

@@ -423,7 +423,7 @@ Hand = Literal[
 HAND: tuple[str, ...] = get_args(Hand)
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
-MAY_NAME_PIECES = ("fold",)
+MAY_NAME_PIECES = ("fold", "remove tape")
 
 
 class StepTable(Table):

@@ -126,43 +126,42 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
 
 
 def _sealed(
-    strips: list[tuple[int, BaseGeometry]], last_laid: int, seam: BaseGeometry
+    strips: list[tuple[Step, BaseGeometry]], last_laid: int, seam: BaseGeometry
 ) -> Iterator[Finding]:
     """Tape still there inside the seam under the piece laid last."""
     inside = [
-        (number, strip)
-        for number, strip in strips
-        if number < last_laid and (strip & seam).area > SEALED_AREA
+        (on, strip)
+        for on, strip in strips
+        if on.number < last_laid and (strip & seam).area > SEALED_AREA
     ]
     if inside:
         yield Finding(
             "tape-left-inside",
             Severity.CANNOT,
-            f"the tape put on in step {inside[0][0]} is still inside when the last piece is laid "
-            "over it",
+            f"the tape put on in step {inside[0][0].number} is still inside when the last piece is "
+            "laid over it",
             f"Take the tape off before step {last_laid}.",
             place=place_of([strip for _, strip in inside]),
-            step=inside[0][0],
+            step=inside[0][0].number,
         )
 
 
 def _tape(steps: list[Step], seam: BaseGeometry) -> Iterator[Finding]:
     """Tape that a line is sewn through while it is still there."""
-    strips: list[tuple[int, BaseGeometry]] = []
+    strips: list[tuple[Step, BaseGeometry]] = []
     last_laid = max((step.number for step in steps if step.layers), default=0)
     for step in steps:
         if step.act is Act.UNHOOP:
             yield from _sealed(strips, last_laid, seam)
             return
-        if step.act is Act.UNTAPE:
-            strips = []
-        strips += [(step.number, strip.area) for strip in step.tape]
+        strips = [pair for pair in strips if not step.takes_tape_off(pair[0].taped)]
+        strips += [(step, strip.area) for strip in step.tape]
         if not step.lines or not strips:
             continue
         lines = shapely.union_all(_lines(step))
-        caught = [(n, strip) for n, strip in strips if (lines & strip).length > UNDER_TAPE]
+        caught = [(on, strip) for on, strip in strips if (lines & strip).length > UNDER_TAPE]
         if caught:
-            number = caught[0][0]
+            number = caught[0][0].number
             yield Finding(
                 "tape-sewn-in",
                 Severity.CANNOT,

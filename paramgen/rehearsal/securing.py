@@ -48,7 +48,7 @@ def _moves(layer: Layer, step: Step) -> bool:
 
 def _after(one: _Laid, step: Step) -> None:
     """What holds a layer once a step is done."""
-    if step.act is Act.UNTAPE:
+    if step.takes_tape_off((one.layer.piece,)):
         one.taped = False
     elif step.act is Act.TAPE and not one.taped:
         over = one.layer.piece in step.taped
