@@ -4,7 +4,6 @@ That a tool goes with a kind of work is common practice, no source, as the entri
 `shared/supplies.toml` say; amounts are reckoned by hand beside each test.
 """
 
-import math
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -30,6 +29,7 @@ from paramgen.reference.hoops import find_hoop, listed
 from paramgen.reference.materials import listed_materials
 from paramgen.reference.supplies import listed_supplies, read_supplies
 from paramgen.rehearsal.thickness import Layers
+from paramgen.supplies.cutting import cut_list
 from paramgen.supplies.needed import supplies
 from paramgen.supplies.supply import Supply
 
@@ -289,7 +289,6 @@ def test_a_small_recipe_has_all_it_needs(tmp_path: Path) -> None:
         ("needle-thread", 1),
         ("bobbin-thread", 1),
         ("small-scissors", 1),
-        ("seam-ripper", 1),
         ("needle-1", 1),
         ("tape", 3),
     ]
@@ -362,13 +361,38 @@ def test_interfacing_is_for_the_pieces_of_its_fabric_and_stays_out_of_the_seam()
     pieces = [piece for piece in one.project.pieces if piece.fabric == "outer"]
     assert all(piece.title in fused.note for piece in pieces)
     assert "to the seam line, not into the allowance" in fused.note
-    # Their widths side by side, 5 mm between, are less than the 500 mm that it is sold wide: so
-    # the longest is the length, up to the next 5 cm.
-    assert {piece.grain for piece in pieces if piece.cut[0] != piece.cut[1]} == {"height"}
-    assert sum(piece.cut[0] for piece in pieces) + 5 * (len(pieces) - 1) <= 500
-    longest = max(piece.cut[1] for piece in pieces)
-    assert (fused.length, fused.width) == (50 * math.ceil(longest / 50), 500.0)
+    # The seam box is 126 × 174 mm; from its top to the upper fold are 36 - 6.5 / 2 mm, from the
+    # lower fold to its bottom 174 - 36 - 6.5 / 2. Twice 126 mm and 5 between are less than the 500
+    # mm that it is sold wide: so the longer, 134.75, is the length, up to the next 5 cm.
+    sizes = {row.title: row.cut for row in cut_list(one.project) if "interfacing" in row.title}
+    assert sizes.keys() == {f"interfacing for the {piece.title}" for piece in pieces}
+    assert sizes["interfacing for the upper outer"].startswith("about 126 × 33 mm (")
+    assert (fused.length, fused.width) == (150.0, 500.0)
     assert [s.name for s in supplies(one) if s.sort == "interfacing"] == ["outer"]
+
+
+def test_the_pouchs_interfacing_is_as_large_as_its_step_says() -> None:
+    # Seam box 162 × 122 mm, the folds 25 - 6.5 / 2 mm below its top and 122 - 25 - 6.5 / 2 above
+    # its bottom; 21.75 and 93.75 mm are on no ruler. It lies turned in its hoop.
+    pouch = made_as({"width": 160}, "zip-pouch", "160x260", Unit.MM)
+    assert pouch.project.turned
+    sizes = [row.cut for row in cut_list(pouch.project) if row.title.startswith("interfacing")]
+    assert [size.partition(" mm")[0] for size in sizes] == [
+        "about 162 × 22",
+        "about 162 × 94",
+        "162 × 122",
+    ]
+
+
+def test_what_is_no_rectangle_is_cut_by_its_template() -> None:
+    asked: dict[str, str | float] = {"outline": "round", "width": 80.3}
+    one = made_as(asked, "coaster", "130x180", Unit.MM)
+    rows = {row.title: row.cut for row in cut_list(one.project)}
+    # Batting 1 mm inside a seam 0.5 mm outside the edge: 79.3 mm across, which no ruler has.
+    assert rows["batting"] == "about 79.5 × 79.5 mm (3 1/8 × 3 1/8 in) over all, by its template"
+    # The top is a rectangle round it: 80.3 + 2 × (0.5 + 12) mm, up to the next millimetre.
+    assert rows["top"].startswith("106 × 106 mm (")
+    assert "template" not in rows["top"]
 
 
 def test_two_copies_take_twice_the_tape_and_one_sheet() -> None:

@@ -11,7 +11,7 @@ from paramgen.drawings.paragraphs import listed
 from paramgen.layout.project import Act, Project
 from paramgen.lengths import INCH, Unit, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.rehearsal.limits import blade, sheets_for
+from paramgen.rehearsal.limits import sheets_for
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread import thread, whole_metres
@@ -56,18 +56,19 @@ def needles(made: Made) -> Iterator[Supply]:
             quantity=1,
         )
     for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
-        ours = [one for one in found if one.act is act]
-        if ours:
-            largest = max(ours, key=lambda one: blade(one.size))
+        by_hand = [one for one in found if one.act is act]
+        for needle in dict.fromkeys(one.needle for one in by_hand):
+            ours = [one for one in by_hand if one.needle == needle]
             at = listed([str(one.step) for one in ours])
             most = max(one.layers for one in ours)
-            through = f", up to {most} layers" if most > 1 else ""
+            steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
+            through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
             yield Supply(
-                f"needle-{name}",
+                f"needle-{name}-{ours[0].step}",
                 "needle",
-                largest.needle,
+                needle,
                 f"for {name} on a sewing machine",
-                f"Step{'s' if len(ours) > 1 else ''} {at}{through}. {points}".strip(),
+                f"{through} {points}".strip(),
                 ours[0].step,
                 quantity=1,
             )
