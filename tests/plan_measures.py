@@ -123,7 +123,9 @@ def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None
 def stitched_in(work: Work) -> Polygon:
     """What the finished edge leaves, and the lines that a person top-stitches all round."""
     rings = [Polygon(line) for line in work.by_hand if line.is_closed]
-    return shapely.intersection_all([work.finished, *rings])
+    inside = shapely.intersection_all([work.finished, *rings])
+    assert isinstance(inside, Polygon)
+    return inside
 
 
 def _binds(line: Stitched, layer: Laid, beside: Sequence[Laid]) -> BaseGeometry:

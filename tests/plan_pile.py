@@ -106,7 +106,7 @@ def read(plan: Plan) -> Work:
     )
 
 
-def _first(things: Sequence[dict[str, Any]], copies: int) -> Sequence[dict[str, Any]]:
+def _first(things: Sequence[Any], copies: int) -> Sequence[Any]:
     """What of a step is of the first copy: all copies have as many."""
     return things[: len(things) // copies]
 

@@ -69,7 +69,7 @@ def made_plan(
     ]
     after: dict[str, Any] = {"stop": None, "lines": [], "mark": []}
     steps.append({"number": 10, "kind": "take out of the hoop", **after})
-    stitched = ring(STITCHED)
+    stitched: list[Any] = ring(STITCHED)
     steps.append({"number": 11, "kind": "top-stitch", **after, "mark": [[*stitched, stitched[0]]]})
     proof: dict[str, Any] = {"flaps": [], "rooms": [], "hardware": [], "shows": [], "layers": []}
     return {
