@@ -69,8 +69,9 @@ def made_plan(
     ]
     after: dict[str, Any] = {"stop": None, "lines": [], "mark": []}
     steps.append({"number": 10, "kind": "take out of the hoop", **after})
-    stitched: list[Any] = ring(STITCHED)
-    steps.append({"number": 11, "kind": "top-stitch", **after, "mark": [[*stitched, stitched[0]]]})
+    stitched = ring(STITCHED)
+    top = {"number": 11, "kind": "top-stitch", "mark": [[*stitched, stitched[0]]]}
+    steps.append(after | top)
     proof: dict[str, Any] = {"flaps": [], "rooms": [], "hardware": [], "shows": [], "layers": []}
     return {
         "copies": [{}],
