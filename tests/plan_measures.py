@@ -1,12 +1,11 @@
 """What a plan.json says in numbers of the finished thing: hardware, rooms, plies, thickness."""
 
-import re
 from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 import shapely
 from plan_hollows import grid
-from plan_pile import Laid, Plan, Stitched, Work
+from plan_pile import TOP_STITCH, Laid, Plan, Stitched, Work
 from shapely import affinity
 from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -18,8 +17,6 @@ NEAR = 0.3
 THIN, THICK = 0.1, 2.5
 #: A stretch no longer than this, mm, need not be told of.
 SHORT = 1.0
-#: A person sews so far inside the edge, as her sentence says it.
-INSIDE = re.compile(r"([\d.]+) mm\b[^.;,]*inside the edge")
 
 Faces = Callable[[Point], tuple[list[Laid], list[Laid]]]
 
@@ -75,13 +72,12 @@ def folded_out(work: Work, page: Laid) -> Polygon:
 
 def rooms_told(plan: Plan, work: Work) -> Iterator[str]:
     """The clear room of each place that holds something."""
-    stitched = by_hand(plan)
-    if stitched is None:
-        yield "a person top-stitches, and how far inside the edge is not told"
+    if any(step["kind"] == TOP_STITCH for step in plan["steps"]) and not work.by_hand:
+        yield "a person top-stitches, and where is not told"
         return
     faces = {hold["name"]: hold["face"] for hold in plan["holds"]}
     for told in plan["proof"]["rooms"]:
-        found = room(work, told["against"], faces[told["thing"]], stitched)
+        found = room(work, told["against"], faces[told["thing"]])
         if found is None:
             yield f"no room for {told['thing']} against {told['against']}"
             continue
@@ -97,16 +93,7 @@ def rooms_told(plan: Plan, work: Work) -> Iterator[str]:
             yield f"room for {told['thing']} opens at {told['opens']} as told, {opens} as found"
 
 
-def by_hand(plan: Plan) -> float | None:
-    """How far inside the finished edge a person top-stitches: 0 if not, None if it is not said."""
-    said = [step["say"] for step in plan["steps"] if step["kind"] == "top-stitch"]
-    found = [INSIDE.search(one) for one in said]
-    if not all(found):
-        return None
-    return max((float(one[1]) for one in found if one), default=0.0)
-
-
-def room(work: Work, against: str, face: str, stitched: float) -> tuple[float, float, str] | None:
+def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None:
     """Width, height and way in of the largest clear place on a face of a piece."""
     best: tuple[float, float, str] | None = None
     largest = 0.0
@@ -118,9 +105,10 @@ def room(work: Work, against: str, face: str, stitched: float) -> tuple[float, f
             for one in work.pile
             if (one.at > layer.at if face == "front" else one.at < layer.at)
         ]
-        inside = work.finished.buffer(-stitched, join_style="mitre")
+        inside = stitched_in(work)
         other = shapely.union_all([one.area.buffer(0.01) for one in above])
         bound = [_binds(line, layer, above) for line in work.through(layer)]
+        bound += [line for line in work.by_hand if not line.is_closed]
         threads = shapely.union_all([one.buffer(0.005) for one in bound])
         clear = inside.intersection(layer.area).intersection(other)
         for part in shapely.get_parts(clear.difference(threads)):
@@ -130,6 +118,14 @@ def room(work: Work, against: str, face: str, stitched: float) -> tuple[float, f
                 opens = _opens(part, inside, threads, above)
                 best = (right - left, bottom - top, opens)
     return best
+
+
+def stitched_in(work: Work) -> Polygon:
+    """What the finished edge leaves, and the lines that a person top-stitches all round."""
+    rings = [Polygon(line) for line in work.by_hand if line.is_closed]
+    inside = shapely.intersection_all([work.finished, *rings])
+    assert isinstance(inside, Polygon)
+    return inside
 
 
 def _binds(line: Stitched, layer: Laid, beside: Sequence[Laid]) -> BaseGeometry:

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 Plan = dict[str, Any]
 
-OUT = "take out of the hoop"
+OUT, TOP_STITCH = "take out of the hoop", "top-stitch"
 
 
 @dataclass(frozen=True)
@@ -65,6 +65,8 @@ class Work:
     turned: bool
     #: The piece of the work and the closing piece that it is turned out between.
     between: tuple[str, ...] = ()
+    #: What a person top-stitches once the work is out of the hoop.
+    by_hand: tuple[LineString, ...] = ()
 
     def through(self, layer: Laid) -> list[Stitched]:
         """The lines that are stitched once the layer lies there."""
@@ -95,10 +97,16 @@ def read(plan: Plan) -> Work:
         Polygon(finish["finished"]),
         finish["way"] == "turned",
         tuple(finish["between"]),
+        tuple(
+            LineString(mark)
+            for step in steps
+            if step["kind"] == TOP_STITCH
+            for mark in _first(step["mark"], len(plan["copies"]))
+        ),
     )
 
 
-def _first(things: Sequence[dict[str, Any]], copies: int) -> Sequence[dict[str, Any]]:
+def _first(things: Sequence[Any], copies: int) -> Sequence[Any]:
     """What of a step is of the first copy: all copies have as many."""
     return things[: len(things) // copies]
 

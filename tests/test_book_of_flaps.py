@@ -23,6 +23,8 @@ Box = tuple[float, float, float, float]
 #: The seam box of all plans made by hand is 100 × 60 mm, the finished edge 1 mm inside it.
 SEAM: Box = (-50, -30, 50, 30)
 FINISHED: Box = (-49, -29, 49, 29)
+#: Top-stitched all round, 2 mm inside the finished edge.
+STITCHED: Box = (-47, -27, 47, 27)
 WHOLE: Box = (-60, -40, 60, 40)
 #: Settings of each recipe in a run of the tests; `book_of_flaps_run.py` works through more.
 SAMPLE = 25
@@ -61,14 +63,15 @@ def made_plan(
             "kind": "stitch" if number in lines else "lay",
             "stop": number if number in lines else None,
             "lines": lines.get(number, []),
-            "say": "",
+            "mark": [],
         }
         for number in range(1, 10)
     ]
-    after: dict[str, Any] = {"stop": None, "lines": [], "say": "Take it out."}
+    after: dict[str, Any] = {"stop": None, "lines": [], "mark": []}
     steps.append({"number": 10, "kind": "take out of the hoop", **after})
-    say = "Top-stitch all round, 2 mm (1/16 in) inside the edge; this closes the gap."
-    steps.append({"number": 11, "kind": "top-stitch", **after, "say": say})
+    stitched = ring(STITCHED)
+    top = {"number": 11, "kind": "top-stitch", "mark": [[*stitched, stitched[0]]]}
+    steps.append(after | top)
     proof: dict[str, Any] = {"flaps": [], "rooms": [], "hardware": [], "shows": [], "layers": []}
     return {
         "copies": [{}],
@@ -382,16 +385,19 @@ def test_a_tape_of_a_zip_may_be_pierced_unsaid() -> None:
     assert found(plan, "goes through") != []
 
 
-def test_a_room_ends_at_a_line_and_a_hand_without_measure_is_not_believed() -> None:
+def test_a_room_ends_at_a_line_and_a_hand_without_a_line_is_not_believed() -> None:
     plan = purse()
     # Divided from mouth to end, 10 mm right of the middle: from -47 to 10 is 57 mm.
     plan["steps"][5]["lines"].append(line("divider", [[10, 5], [10, 35]]))
-    room = plan_measures.room(read(plan), "pocket", "back", 2.0)
+    room = plan_measures.room(read(plan), "pocket", "back")
     assert room is not None
     assert room[:2] == pytest.approx((57, 17), abs=0.02)
     assert room[2] == "mouth"
+    # The same line by hand.
     plan = purse()
-    plan["steps"][-1]["say"] = "Top-stitch all round."
+    plan["steps"][-1]["mark"].append([[10, 5], [10, 35]])
+    assert plan_measures.room(read(plan), "pocket", "back") == room
+    plan["steps"][-1]["mark"] = []
     assert found(plan, "not told") != []
 
 
@@ -399,7 +405,8 @@ def test_a_room_behind_a_zip_opens_by_it() -> None:
     plan = sleeve()
     plan["layers"].append(layer("pouch", 5, WHOLE, side="back"))
     # Nothing is top-stitched: to the finished edge, 98 * 58.
-    room = plan_measures.room(read(plan), "pouch", "front", 0.0)
+    plan["steps"].pop()
+    room = plan_measures.room(read(plan), "pouch", "front")
     assert room is not None
     assert room[:2] == pytest.approx((98, 58))
     assert room[2] == "zip"

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from paramgen.booklet.words import fraction_parts, unbroken
 from paramgen.drawings.contrast import GRAPHICS_CONTRAST, TEXT_CONTRAST, contrast
+from paramgen.layout.project import Project
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
 
@@ -92,6 +93,15 @@ def test_every_step_is_there_in_order(case: Case) -> None:
         at = words.index(told(step.say), at)
 
 
+def to_cut(project: Project) -> dict[str, int]:
+    """Every piece, and the interfacing for those of a fabric that has it."""
+    interfaced = {one.role for one in project.fabrics if one.interfacing}
+    fused = [piece for piece in project.pieces if piece.fabric in interfaced]
+    return {piece.title: piece.quantity for piece in project.pieces} | {
+        f"interfacing for the {piece.title}": piece.quantity for piece in fused
+    }
+
+
 @every
 def test_every_piece_is_in_the_cut_list_with_a_box_for_each(case: Case) -> None:
     one = set_in_full(case)
@@ -101,7 +111,7 @@ def test_every_piece_is_in_the_cut_list_with_a_box_for_each(case: Case) -> None:
         for tag, attributes in page.tags
         if tag == "input"
     )
-    assert boxes == Counter({piece.title: piece.quantity for piece in one.made.project.pieces})
+    assert boxes == Counter(to_cut(one.made.project))
     words = told("".join(text for tags, text in page.texts if "table" in tags))
     for piece in one.made.project.pieces:
         for width, height in (piece.cut, piece.folded):

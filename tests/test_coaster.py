@@ -182,7 +182,7 @@ def test_the_turning_gap_lies_on_a_straight_run_or_on_the_flattest_of_a_curve(
         ({"outline": "polygon", "sides": "6", "width": 108}, 42),
         # 330 sin(180°/12) = 85.41; less 12 is 73.41, at most 65
         ({"outline": "polygon", "sides": "12", "width": 330}, 65),
-        # A triangle's corners are sharp: 150 sin 60° = 129.90, less 20 at most 65; of 90, 77.94 - 20
+        # A triangle's corners are sharp: 150 sin 60° = 129.90, less 20 at most 65; of 90 less 20
         ({"outline": "polygon", "sides": "3", "width": 90}, 90 * math.sin(math.pi / 3) - 20),
     ],
 )

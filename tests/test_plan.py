@@ -30,6 +30,7 @@ ASKED = {
     "coaster, turned": ("coaster", ["outline=oval", "width=165", "height=110"], "130x180"),
     "wallet": ("fold-wallet", [], "130x180"),
     "wallet, inches": ("fold-wallet", ["width=5in", "pockets=1"], "160x260"),
+    "wallet, hemmed": ("fold-wallet", ["layers=single"], "160x260"),
     "wallet, long": (
         "fold-wallet",
         ["pouch=long", "tab=none", "corners=rounded", "width=132", "height=184"],
@@ -222,6 +223,47 @@ def test_a_layer_is_as_large_as_its_folded_piece(name: str) -> None:
             assert size == pytest.approx(
                 wanted[::-1] if made["hoop"]["turned"] else wanted, abs=0.0025
             )
+
+
+def test_what_hands_do_is_told_by_its_lines_and_pieces() -> None:
+    made = folder("wallet").plan
+    steps = made["steps"]
+    (top,) = (step for step in steps if step["kind"] == Act.TOP_STITCH)
+    # 124 × 172 mm, top-stitched 2 mm inside the edge: 120 × 168 mm, round to where it began.
+    (line,) = top["mark"]
+    assert line[0] == line[-1]
+    xs, ys = zip(*line, strict=True)
+    assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((120, 168))
+    (sewn,) = (step for step in steps if step["kind"] == Act.HAND_SEW)
+    assert sewn["pieces"]
+    assert {*sewn["pieces"]} <= {piece["name"] for piece in made["pieces"]}
+    assert not any(step["mark"] for step in steps if not step["by_hand"])
+    # Trimmed 3.2 mm outside a seam 1 mm outside the finished edge: 2 * 4.2 mm more.
+    xs, ys = zip(*made["finish"]["trimmed"], strict=True)
+    assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((132.4, 180.4))
+    # Folded across the middle, and the tab at the upper edge; it lies about the hoop's middle.
+    middle = sum(y for _, y in made["finish"]["finished"]) / 4
+    (across, _), (tab, _) = made["finish"]["folds"]
+    assert (across[1], tab[1]) == pytest.approx((middle, middle - 86))
+
+
+def test_a_layer_tells_what_its_cloth_is() -> None:
+    made = folder("wallet, hemmed").plan
+    by_name = {layer["piece"]: layer for layer in made["layers"]}
+    pocket, ribbon = by_name["pocket[1]"], by_name["ribbon"]
+    # Of one layer: its wrong side may be seen from within the pocket. Its hem is 6 mm, twice.
+    assert pocket["unlined"]
+    assert pocket["hem"]["twice"]
+    xs, ys = zip(*pocket["hem"]["outline"], strict=True)
+    across = next(one for one in made["pieces"] if one["name"] == "pocket[1]")["folded"][0]
+    assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((across, 6))
+    # Quilting cotton is 0.15 to 0.3 mm thick (from memory, as the materials say).
+    assert pocket["ply"] == [0.15, 0.3]
+    # Ribbon has two right sides and sealed edges.
+    assert (ribbon["two_sided"], ribbon["frays"]) == (True, False)
+    assert (pocket["two_sided"], pocket["frays"], pocket["clear"]) == (False, True, False)
+    assert not ribbon["right_sides_in"]
+    assert ribbon["hem"] is None
 
 
 def test_a_project_that_lies_turned_says_so() -> None:

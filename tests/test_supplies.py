@@ -4,7 +4,6 @@ That a tool goes with a kind of work is common practice, no source, as the entri
 `shared/supplies.toml` say; amounts are reckoned by hand beside each test.
 """
 
-import math
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -20,7 +19,7 @@ from pydantic import ValidationError
 from paramgen.files.write import StitchFile
 from paramgen.geometry.outlines import rectangle
 from paramgen.hooping import Room
-from paramgen.layout.project import Act, Fabric
+from paramgen.layout.project import Act, Fabric, Role
 from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make
 from paramgen.plan.build import plan
@@ -30,6 +29,7 @@ from paramgen.reference.hoops import find_hoop, listed
 from paramgen.reference.materials import listed_materials
 from paramgen.reference.supplies import listed_supplies, read_supplies
 from paramgen.rehearsal.thickness import Layers
+from paramgen.supplies.cutting import cut_list
 from paramgen.supplies.needed import supplies
 from paramgen.supplies.supply import Supply
 
@@ -139,21 +139,26 @@ BY_ACT = {
 @pytest.mark.parametrize("name", BY_ACT)
 def test_a_tool_is_there_from_the_first_step_that_uses_it(case: Case, name: str) -> None:
     one = made(*case[:3])
-    using = [step.number for step in one.project.steps if step.act in BY_ACT[name]]
+    steps = one.project.steps
+    using = [step.number for step in steps if step.act in BY_ACT[name]]
     edged = any(piece.edge_stitched is not None for piece in one.project.pieces)
-    if name == "sewing-machine" and edged:
+    # A piece that is edge-stitched in no step is so before the first.
+    if name == "sewing-machine" and edged and not any(s.act is Act.EDGE_STITCH for s in steps):
         using = [0, *using]
     found = [supply.step for supply in supplies(one) if supply.name == name]
     assert found == using[:1]
 
 
 @every
-def test_a_notion_is_there_when_it_is_laid_or_fitted_and_its_tool_with_it(case: Case) -> None:
+def test_a_notion_is_there_when_it_is_laid_or_used_and_its_tool_with_it(case: Case) -> None:
     one = made(*case[:3])
     steps = one.project.steps
     for notion in one.project.notions:
         laid = [s.number for s in steps if any(lay.piece == notion.name for lay in s.layers)]
         fitted = [s.number for s in steps if s.act is Act.FASTEN]
+        # The scrap behind a snap is fused on, long before the snap is set.
+        if notion.name == "patch":
+            fitted = [s.number for s in steps if s.act is Act.FUSE]
         stitched = [s.number for s in steps if s.lines]
         expected = stitched if notion.once else laid or fitted
         assert need(one, notion.name).step == expected[0]
@@ -196,11 +201,37 @@ def test_a_pressing_cloth_lies_over_what_heat_spoils_where_it_is_pressed() -> No
 def test_eyes_are_protected_where_it_is_thick() -> None:
     # The booklet's caution is given from 8 layers on.
     coaster = made(*CASES[1][:3])
-    layers = (Layers("tack", 3, 1, 7, "90/14"), Layers("seam", 5, 1, 8, "90/14"))
-    assert need(with_layers(coaster, layers), "eye-protection").step == 5
-    # Below that, at the latest where hands are near a needle again.
-    (top,) = (step.number for step in coaster.project.steps if step.act is Act.TOP_STITCH)
-    assert need(with_layers(coaster, layers[:1]), "eye-protection").step == top
+    first, second = [step.number for step in coaster.project.steps if step.lines][1:3]
+    layers = (Layers("tack", first, 1, 7, "90/14"), Layers("seam", second, 1, 8, "90/14"))
+    assert need(with_layers(coaster, layers), "eye-protection").step == second
+    # Thin goods without hardware need none: five layers under the top-stitching.
+    assert "eye-protection" not in names(with_layers(coaster, layers[:1]))
+    # The pouch's first seam has 7 layers, but a zip lies across it.
+    pouch = made(*CASES[2][:3])
+    seams = [s.number for s in pouch.project.steps if any(x.role is Role.SEAM for x in s.lines)]
+    assert need(with_layers(pouch, ()), "eye-protection").step == seams[0]
+
+
+def test_thread_is_there_where_the_first_line_is_sewn_on_either_machine() -> None:
+    tab: dict[str, str | float] = {"tab": "fabric"}
+    one = made_as(tab, "fold-wallet", "130x180", Unit.MM)
+    (edge,) = (step.number for step in one.project.steps if step.act is Act.EDGE_STITCH)
+    assert {need(one, name).step for name in ("needle-thread", "bobbin-thread")} == {edge}
+    # Without an edge to stitch, at the first stop.
+    first = next(step.number for step in wallet().project.steps if step.lines)
+    assert need(wallet(), "needle-thread").step == first
+
+
+@pytest.mark.parametrize("hang", ["strap", "hole"])
+def test_a_punch_comes_with_what_it_is_struck_with_and_on(hang: str) -> None:
+    tag = made_as({"hang": hang}, "plant-tag", "130x180", Unit.MM)
+    punch = need(tag, "punch")
+    assert "hammer" in punch.title
+    assert "block" in punch.title
+    # The slot is cut while the hoop holds it; an eyelet is set when it is out of the hoop.
+    (out,) = (step.number for step in tag.project.steps if step.act is Act.UNHOOP)
+    assert (punch.step < out) == (hang == "strap")
+    assert "punch" not in names(wallet())
 
 
 def with_layers(one: Made, layers: tuple[Layers, ...]) -> Made:
@@ -243,7 +274,7 @@ def test_many_stitches_want_more_sheets() -> None:
 def test_a_small_recipe_has_all_it_needs(tmp_path: Path) -> None:
     # The recipe of DEVELOPERS.md names felt and no notion. Its two pieces, 40 mm wide and
     # 2.4 × 40 = 96 mm high, are taped together at their four edges, none longer than 120 mm, by a
-    # strip of 20 mm each: 8 strips, 160 mm, one metre.
+    # strip each, torn 60 mm long: 8 strips, 480 mm, one metre, which is 1.09 yd.
     (text,) = blocks((ROOT / "DEVELOPERS.md").read_text("utf-8"), "toml")
     file = tmp_path / "row-marker.toml"
     file.write_text(f'{text}\n[fabrics.felt]\nkind = "felt"\n', "utf-8")
@@ -252,16 +283,17 @@ def test_a_small_recipe_has_all_it_needs(tmp_path: Path) -> None:
     assert [(s.name, s.step) for s in supplies(one)] == [
         ("felt", 0),
         ("cutter", 0),
+        ("ruler", 0),
         ("marker", 0),
         ("stabiliser", 1),
         ("needle-thread", 1),
         ("bobbin-thread", 1),
         ("small-scissors", 1),
         ("needle-1", 1),
-        ("tape", 5),
+        ("tape", 3),
     ]
     assert need(one, "felt").note.startswith("Felt: wool")
-    assert need(one, "tape").amount.startswith("about 1 m (2 yd)")
+    assert need(one, "tape").amount.startswith("about 1 m (1 1/8 yd)")
     assert need(one, "tape").amount.endswith("for 8 strips")
 
 
@@ -274,7 +306,7 @@ def test_a_recipe_that_names_no_stabiliser_gets_one() -> None:
 
 
 def test_tape_is_as_long_as_all_its_strips() -> None:
-    # Ten strips of 101 mm are 1010 mm: two metres, and 2 / 0.9144 = 2.19, so three yards.
+    # Ten strips of 101 mm are 1010 mm: two metres, and 2 / 0.9144 = 2.19, so 2 1/4 yards.
     one = made("coaster", "130x180", Unit.MM)
     taping = next(step for step in one.project.steps if step.tape)
     upright, flat = rectangle(0, 0, 12, 101), rectangle(0, 0, 101, 12)
@@ -284,7 +316,23 @@ def test_tape_is_as_long_as_all_its_strips() -> None:
     )
     tape = need(replace(one, project=replace(one.project, steps=steps)), "tape")
     assert (tape.length, tape.width, tape.step) == (2000.0, 12.0, taping.number)
-    assert tape.amount == "about 2 m (3 yd), 12 mm (1/2 in) wide, for 10 strips"
+    assert tape.amount == "about 2 m (2 1/4 yd), 12 mm (1/2 in) wide, for 10 strips"
+
+
+def test_a_short_strip_of_tape_is_longer_as_it_is_torn() -> None:
+    # The wallet's 43 strips are drawn 20 mm long; torn they are 60 mm (common practice, no
+    # source): 2580 mm, three metres, and 3 / 0.9144 = 3.28 yd.
+    tape = need(wallet(), "tape")
+    assert tape.amount == "about 3 m (3 3/8 yd), 12 mm (1/2 in) wide, for 43 strips"
+
+
+def test_few_yards_are_told_to_an_eighth_and_first_where_inches_are_asked() -> None:
+    # 2 m = 2.187 yd; thread for 10 m and more in whole yards, 10 / 0.9144 = 10.94.
+    coaster, pouch = made(*CASES[1][:3]), made(*CASES[2][:3])
+    assert need(coaster, "tape").amount.startswith("about 2 1/4 yd (2 m)")
+    thread = need(pouch, "needle-thread")
+    assert thread.length == 10_000
+    assert thread.amount == "about 11 yd (10 m)"
 
 
 def test_a_fabric_says_what_it_is_and_whether_it_is_washed() -> None:
@@ -299,7 +347,7 @@ def test_a_fabric_says_what_it_is_and_whether_it_is_washed() -> None:
     bare = replace(
         one.project,
         pieces=tuple(replace(piece, creases=()) for piece in one.project.pieces),
-        steps=tuple(step for step in one.project.steps if step.act is not Act.PRESS),
+        steps=tuple(s for s in one.project.steps if s.act not in (Act.PRESS, Act.FUSE)),
         fabrics=tuple(f for f in one.project.fabrics if f.role == "lining"),
     )
     assert "iron" in names(one)
@@ -313,13 +361,38 @@ def test_interfacing_is_for_the_pieces_of_its_fabric_and_stays_out_of_the_seam()
     pieces = [piece for piece in one.project.pieces if piece.fabric == "outer"]
     assert all(piece.title in fused.note for piece in pieces)
     assert "to the seam line, not into the allowance" in fused.note
-    # Their widths side by side, 5 mm between, are less than the 500 mm that it is sold wide: so
-    # the longest is the length, up to the next 5 cm.
-    assert {piece.grain for piece in pieces if piece.cut[0] != piece.cut[1]} == {"height"}
-    assert sum(piece.cut[0] for piece in pieces) + 5 * (len(pieces) - 1) <= 500
-    longest = max(piece.cut[1] for piece in pieces)
-    assert (fused.length, fused.width) == (50 * math.ceil(longest / 50), 500.0)
+    # The seam box is 126 × 174 mm; from its top to the upper fold are 36 - 6.5 / 2 mm, from the
+    # lower fold to its bottom 174 - 36 - 6.5 / 2. Twice 126 mm and 5 between are less than the 500
+    # mm that it is sold wide: so the longer, 134.75, is the length, up to the next 5 cm.
+    sizes = {row.title: row.cut for row in cut_list(one.project) if "interfacing" in row.title}
+    assert sizes.keys() == {f"interfacing for the {piece.title}" for piece in pieces}
+    assert sizes["interfacing for the upper outer"].startswith("about 126 × 33 mm (")
+    assert (fused.length, fused.width) == (150.0, 500.0)
     assert [s.name for s in supplies(one) if s.sort == "interfacing"] == ["outer"]
+
+
+def test_the_pouchs_interfacing_is_as_large_as_its_step_says() -> None:
+    # Seam box 162 × 122 mm, the folds 25 - 6.5 / 2 mm below its top and 122 - 25 - 6.5 / 2 above
+    # its bottom; 21.75 and 93.75 mm are on no ruler. It lies turned in its hoop.
+    pouch = made_as({"width": 160}, "zip-pouch", "160x260", Unit.MM)
+    assert pouch.project.turned
+    sizes = [row.cut for row in cut_list(pouch.project) if row.title.startswith("interfacing")]
+    assert [size.partition(" mm")[0] for size in sizes] == [
+        "about 162 × 22",
+        "about 162 × 94",
+        "162 × 122",
+    ]
+
+
+def test_what_is_no_rectangle_is_cut_by_its_template() -> None:
+    asked: dict[str, str | float] = {"outline": "round", "width": 80.3}
+    one = made_as(asked, "coaster", "130x180", Unit.MM)
+    rows = {row.title: row.cut for row in cut_list(one.project)}
+    # Batting 1 mm inside a seam 0.5 mm outside the edge: 79.3 mm across, which no ruler has.
+    assert rows["batting"] == "about 79.5 × 79.5 mm (3 1/8 × 3 1/8 in) over all, by its template"
+    # The top is a rectangle round it: 80.3 + 2 × (0.5 + 12) mm, up to the next millimetre.
+    assert rows["top"].startswith("106 × 106 mm (")
+    assert "template" not in rows["top"]
 
 
 def test_two_copies_take_twice_the_tape_and_one_sheet() -> None:
@@ -337,7 +410,8 @@ def test_two_copies_take_twice_the_tape_and_one_sheet() -> None:
 @every
 def test_page_and_paper_tell_all_of_it_and_when(case: Case) -> None:
     one = set_in_full(case)
-    html = re.sub(r"<[^>]+>", " ", one.html)
+    # A fraction, set raised and lowered, is one word.
+    html = re.sub(r"<[^>]+>", " ", re.sub(r"</?(?:sup|sub|span)\b[^>]*>", "", one.html))
     paper = " ".join(page.words for page in read(one.pdf))
     for words in (html, paper):
         told = " ".join(words.replace("&#x27;", "'").replace("\u00a0", " ").split())

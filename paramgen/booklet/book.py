@@ -8,7 +8,7 @@ from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
 from paramgen.booklet.model import Block, Booklet, Folding, Need
 from paramgen.booklet.pictures import Picture
-from paramgen.booklet.words import capital, fraction_parts, unbroken
+from paramgen.booklet.words import FOLDING, capital, fraction_parts, unbroken
 from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.lengths import INCH
 from paramgen.papers.printing import Printing
@@ -227,7 +227,7 @@ def _foldings(booklet: Booklet, files: _Files) -> Iterator[str]:
     rows = [booklet.folding[i : i + columns] for i in range(0, len(booklet.folding), columns)]
     for place, row in enumerate(rows):
         cautions = map(_caution, booklet.fold_cautions)
-        head = "" if place else "\n".join(["= Folding the pieces", *cautions])
+        head = "" if place else "\n".join([f"= {FOLDING}", *cautions])
         cells = "".join(f"[\n{_folding(one, files)}\n], " for one in row)
         grid = f"#grid(columns: (1fr,) * {columns}, column-gutter: 6mm, {cells})"
         yield f"#block(breakable: false, above: 5mm)[\n{head}\n{grid}\n]"
@@ -235,7 +235,9 @@ def _foldings(booklet: Booklet, files: _Files) -> Iterator[str]:
 
 def _folding(folding: Folding, files: _Files) -> str:
     moves = "\n".join(f"+ {_words(move)}" for move in folding.moves)
-    return f"== {_words(capital(folding.title))}\n{moves}\n\n#{files.image(folding.picture)}"
+    when = f"{_words(folding.when)}\n" if folding.when else ""
+    head = f"== {_words(capital(folding.title))}\n{when}"
+    return f"{head}{moves}\n\n#{files.image(folding.picture)}"
 
 
 def _caution(caution: Caution) -> str:
@@ -287,7 +289,7 @@ def _step(block: Block, files: _Files) -> str:
     number = block.number_words + (f", {block.colour_name}" if block.colour else "")
     parts = [
         f"== #grey[{_words(number)}] #linebreak() {_words(block.title)}",
-        _words(block.say),
+        " ".join([_words(block.say), *(f"*{_words(one)}*" for one in block.notes)]),
         *map(_caution, block.cautions),
         _key(block.picture),
         "",

@@ -6,23 +6,24 @@ from dataclasses import dataclass, replace
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.folding import folded_moves, folding_picture
 from paramgen.booklet.looking import to_look_for, troubles
-from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need
+from paramgen.booklet.model import Block, Booklet, Folding, Need
 from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
 from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.painting import stop_colour, taped_before
-from paramgen.drawings.paragraphs import Words, fabric_name
+from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.section import section_line, section_sheet, turned_section_sheet
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
-from paramgen.layout.project import Act, Piece, Project, Role, Step
+from paramgen.layout.project import Act, Held, Piece, Project, Step
 from paramgen.lengths import Unit, show, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.rehearsal.limits import needle_for
+from paramgen.supplies.cutting import cut_list
 from paramgen.supplies.fabric import SOLD_BY, USABLE
 from paramgen.supplies.needed import supplies
+from paramgen.supplies.sewing import Sewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread import NEEDLE_PART, WASTE
 
@@ -68,13 +69,26 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     shown : Shown
     """
     project, steps, finished = made.project, shown.steps, shown.finished
-    blocks = tuple(_block(made, scene, *pair) for pair in zip(project.steps, steps, strict=True))
+    sewn, have = sewings(made), supplies(made)
+    by_step = {one.step: one for one in sewn}
+    notes = list(_notes(made, sewn, have))
+    blocks = tuple(
+        _block(
+            made,
+            scene,
+            _Doing(
+                step,
+                by_step.get(step.number),
+                tuple(note for number, note in notes if number == step.number),
+            ),
+            sheet,
+        )
+        for step, sheet in zip(project.steps, steps, strict=True)
+    )
     last = max((step.number for step in project.steps if step.lines), default=0)
     sections = tuple(_sections(made))
     entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
-    most = max((one.most for one in made.proof.layers), default=1)
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
-    have = supplies(made)
     return Booklet(
         title=project.title,
         summary=project.summary,
@@ -95,15 +109,15 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         needles=tuple(_needle(one) for one in have if one.sort == "needle"),
         estimate=_estimate(project.unit),
         thread_note=_thread_note(),
-        cut=tuple(_cut(piece, project.unit) for piece in project.pieces),
-        folding=tuple(_folding(piece) for piece in project.pieces if piece.creases),
+        cut=tuple(cut_list(project)),
+        folding=tuple(_folding(piece, project) for piece in project.pieces if piece.creases),
         samples=tuple(samples(entries)),
         reading=tuple(_reading(scene)),
         whole=_whole(scene),
         steps=blocks[:last],
         finishing=blocks[last:],
         troubles=troubles(made),
-        cautions=cautions_at(Place(project, "all", layers=most)),
+        cautions=cautions_at(Place(project, "all", thick=any(one.thick for one in sewn))),
         cut_cautions=cautions_at(Place(project, "cut")),
         fold_cautions=cautions_at(Place(project, "fold")),
         record=tuple(_record(project)),
@@ -148,7 +162,7 @@ def _record(project: Project) -> Iterator[str]:
     yield from ("Date", "Machine and hoop", "Fabrics", "Stabiliser", "Needle")
     yield from ("Needle thread and bobbin thread", "Finished size measured")
     for title in dict.fromkeys(held.title for held in project.holds):
-        yield f"Does the {title} go in?"
+        yield f"Tried, in and out: {title}"
     yield "To change next time"
 
 
@@ -165,10 +179,18 @@ def _facts(made: Made) -> Iterator[tuple[str, str]]:
     yield "Steps", f"{len(project.steps)}: {stops} at the machine, {hand} by hand"
     yield "Stitches", str(sum(step.stitch_count for step in made.sewn))
     for held in project.holds:
-        size = show_size_both(*held.size, project.unit)
-        yield "Made to hold", f"{held.title}, {size}"
+        yield "Made to hold", _held(held, project.unit)
     for _, means, _, option_means in project.choices:
         yield capital(means), option_means
+
+
+def _held(held: Held, unit: Unit) -> str:
+    """Say how many of what it holds at once, and how large each is."""
+    size = show_size_both(*held.size, unit)
+    each = f", up to {show_both(held.thickness, unit)} thick" if held.thickness else ""
+    if held.number == 1:
+        return f"{held.title}, {size}{each}"
+    return f"{held.number} × {held.title}, each {size}{each}"
 
 
 # --- What you need --------------------------------------------------------------------
@@ -204,15 +226,32 @@ def _thread_note() -> str:
 # --- Pieces ---------------------------------------------------------------------------
 
 
-def _cut(piece: Piece, unit: Unit) -> CutRow:
-    folded = show_size_both(*piece.folded, unit) if piece.creases else ""
-    cut = show_size_both(*piece.cut, unit)
-    return CutRow(piece.title, fabric_name(piece.fabric), piece.quantity, cut, folded)
+def _folding(piece: Piece, project: Project) -> Folding:
+    moves, _ = folded_moves(piece, project.unit)
+    return Folding(
+        piece.title,
+        " ".join(_when_folded(piece, project)),
+        tuple(move.says for move in moves),
+        folding_picture(piece, project.unit),
+    )
 
 
-def _folding(piece: Piece) -> Folding:
-    moves, _ = folded_moves(piece)
-    return Folding(piece.title, tuple(move.says for move in moves), folding_picture(piece))
+def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
+    """Say in which step a piece is folded, and which comes before."""
+    steps = project.steps
+    folds = [step for step in steps if step.act in (Act.FOLD, Act.EDGE_STITCH)]
+    step = next((one for one in folds if piece.name in one.pieces), None)
+    if step is not None:
+        yield f"In step {step.number}."
+    elif not any(one.act is Act.FOLD and not one.pieces for one in folds):
+        laid = next(s for s in steps if any(one.piece == piece.name for one in s.layers))
+        yield f"Before it is laid in step {laid.number}."
+    fused = [one for one in steps if one.act is Act.FUSE and piece.name in one.pieces]
+    for one in fused:
+        yield f"Step {one.number} comes first: {one.title[:1].lower()}{one.title[1:]}."
+    interfaced = {one.role for one in project.fabrics if one.interfacing}
+    if not fused and piece.fabric in interfaced:
+        yield "Fuse the interfacing first."
 
 
 # --- Steps ----------------------------------------------------------------------------
@@ -236,43 +275,56 @@ def _reading(scene: Scene) -> Iterator[str]:
     )
 
 
-def _block(made: Made, scene: Scene, step: Step, sheet: Sheet) -> Block:
-    project = made.project
-    layers = _layers_at(made, step)
+@dataclass(frozen=True)
+class _Doing:
+    """A step with what is sewn in it, and what to put in or use."""
+
+    step: Step
+    sewing: Sewing | None
+    notes: tuple[str, ...]
+
+
+def _notes(made: Made, sewn: Sequence[Sewing], have: Sequence[Supply]) -> Iterator[tuple[int, str]]:
+    """What to put in or to use, by the number of the step that says so."""
+    yield from to_put_in(sewn).items()
+    if any(one.name == "pressing-cloth" for one in have):
+        for step in made.project.steps:
+            if step.act is Act.PRESS:
+                yield step.number, "Lay the pressing cloth under the iron."
+
+
+def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet) -> Block:
+    step, sewing = doing.step, doing.sewing
     tape_on = sum(
         len(past.tape) for past in taped_before(scene, step) if step.takes_tape_off(past.taped)
     )
-    where = Place(project, "step", step, layers)
+    thick, near_zip = (sewing.thick, sewing.near_zip) if sewing else (False, False)
+    where = Place(made.project, "step", step, thick, near_zip)
     return Block(
         step.number,
         step.stop,
         stop_colour(step),
         _COLOUR_NAMES.get(step.colour or "", ""),
         step.title,
-        " ".join(_about(made, scene, step, layers)),
+        " ".join(_about(made, scene, step, sewing)),
         step.say,
-        to_look_for(project, step, tape_on),
+        doing.notes,
+        to_look_for(made, step, tape_on),
         cautions_at(where),
         lettered(sheet),
         plain(sheet, *_SMALL),
     )
 
 
-def _layers_at(made: Made, step: Step) -> int:
-    """Most layers under the needle in a step; 0 where nothing is sewn."""
-    if step.act is Act.TOP_STITCH:
-        # The allowance is folded back on the seam, so the edge is about twice as thick.
-        seams = {s.number for s in made.project.steps for one in s.lines if one.role is Role.SEAM}
-        return 2 * max((one.most for one in made.proof.layers if one.step in seams), default=1)
-    return max((one.most for one in made.proof.layers if one.step == step.number), default=0)
-
-
-def _about(made: Made, scene: Scene, step: Step, layers: int) -> Iterator[str]:
+def _about(made: Made, scene: Scene, step: Step, sewing: Sewing | None) -> Iterator[str]:
     in_hoop = scene.state(step) is State.IN_THE_HOOP
     yield _SEEN[step.seen_from] if in_hoop else shown_state(scene, step)
-    if step.stop is not None:
-        count = sum(one.stitch_count for one in made.sewn if one.stop == step.stop)
-        through = f" through up to {layers} layers" if layers > 1 else ""
-        yield f"{count} stitches{through}, needle {needle_for(max(layers, 1))}."
-    elif layers:
-        yield f"Up to about {layers} layers at the edge, needle {needle_for(layers)}."
+    if sewing is None:
+        return
+    if sewing.stop is not None:
+        count = sum(one.stitch_count for one in made.sewn if one.stop == sewing.stop)
+        through = f" through {sewing.through}" if sewing.through else ""
+        yield f"{count} stitches{through}, {sewing.needle}."
+    elif sewing.layers:
+        through = f"Through {sewing.through}, " if sewing.through else ""
+        yield f"{capital(through + sewing.needle)}."

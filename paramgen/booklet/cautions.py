@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from paramgen.layout.project import Act, Project, Step
-from paramgen.rehearsal.limits import THICK
+from paramgen.supplies.fabric import NARROW
 
 
 @dataclass(frozen=True)
@@ -34,14 +34,17 @@ class Place:
         `all`, `cut`, `fold` or `step`.
     step : Step or None
         For the part `step`.
-    layers : int
-        Most layers under the needle there; everywhere, for `all`.
+    thick : bool
+        Whether what is sewn there is thick; anywhere, for `all`.
+    near_zip : bool
+        Whether what is sewn there comes near a zip.
     """
 
     project: Project
     part: str
     step: Step | None = None
-    layers: int = 0
+    thick: bool = False
+    near_zip: bool = False
 
 
 def cautions_at(place: Place) -> tuple[Caution, ...]:
@@ -61,26 +64,13 @@ def _first_stitch(place: Place) -> bool:
 
 
 def _thick(place: Place) -> bool:
-    return place.layers >= THICK
+    return place.thick
 
 
 def _zip(place: Place) -> bool:
-    """Stitching while a zip lies in the hoop: it may meet a stop, a slider or the coil."""
-    laid = [s.number for s in place.project.steps if any(one.slit for one in s.layers)]
-    if not laid:
-        return False
-    if place.part == "all":
-        return True
-    step = place.step
-    if step is None or step.number < laid[0]:
-        return False
-    return step.act is Act.TOP_STITCH or (bool(step.lines) and _crosses(step, place.project))
-
-
-def _crosses(step: Step, project: Project) -> bool:
-    zips = [layer.outline.area for one in project.steps for layer in one.layers if layer.slit]
-    paths = [path.line for line in step.lines for path in line.paths]
-    return any(one.intersects(path) for one in zips for path in paths)
+    """Stitching near a zip, where the needle may meet a stop or the slider."""
+    zips = any(one.slit for step in place.project.steps for one in step.layers)
+    return zips and (place.part == "all" or place.near_zip or _does(place, Act.TOP_STITCH))
 
 
 def _hardware(place: Place) -> bool:
@@ -89,7 +79,7 @@ def _hardware(place: Place) -> bool:
 
 
 def _iron(place: Place) -> bool:
-    return place.part == "fold" or _does(place, Act.PRESS)
+    return place.part == "fold" or _does(place, Act.PRESS) or _does(place, Act.FUSE)
 
 
 def _iron_on_coil(place: Place) -> bool:
@@ -98,12 +88,18 @@ def _iron_on_coil(place: Place) -> bool:
 
 def _cord(place: Place) -> bool:
     project = place.project
-    names = [one.title for one in project.notions] + [piece.fabric for piece in project.pieces]
-    there = any(_CORDS.search(name.lower()) for name in names)
+    names = [f"{one.sort} {one.title}" for one in project.notions]
+    names += [piece.fabric for piece in project.pieces]
+    cords = any(_CORDS.search(name.lower()) for name in names)
+    free = [max(piece.folded) for piece in project.pieces if piece.fabric in NARROW]
+    free += [one.length or 0.0 for one in project.notions if one.sort in NARROW]
+    there = cords or max(free, default=0.0) > FREE_LENGTH
     return there and (place.part == "all" or _does(place, Act.FASTEN))
 
 
-_CORDS = re.compile(r"\b(cord|string|lanyard|ribbon|elastic|webbing)s?\b")
+_CORDS = re.compile(r"\b(cord|string|lanyard|elastic)s?\b")
+#: A loop or a strap that is longer can go round a neck, mm: EN 71-1, 5.4, of cords on toys.
+FREE_LENGTH = 220.0
 
 
 def _everywhere(place: Place) -> bool:

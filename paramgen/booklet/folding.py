@@ -8,9 +8,11 @@ from paramgen.booklet.pictures import HEIGHT, LETTERS, Picture, pictured
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.marks import badge
 from paramgen.drawings.outlines import arrow_head, rectangle, straight
+from paramgen.drawings.paragraphs import listed
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Crease, Face, FoldKind, Piece
+from paramgen.lengths import Unit, show_both
 from paramgen.papers.moving import moved
 
 #: Room for the diagrams of one piece on paper, mm.
@@ -60,13 +62,15 @@ class Move:
     says: str
 
 
-def folded_moves(piece: Piece) -> tuple[tuple[Move, ...], tuple[Leaf, ...]]:
+def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[Move, ...], tuple[Leaf, ...]]:
     """Work out how a piece is folded.
 
     Parameters
     ----------
     piece : Piece
         A rectangle with creases.
+    unit : Unit
+        The person's.
 
     Returns
     -------
@@ -82,19 +86,20 @@ def folded_moves(piece: Piece) -> tuple[tuple[Move, ...], tuple[Leaf, ...]]:
     moves = []
     for _, group in groupby(piece.creases, key=lambda crease: crease.order):
         before, lines, arrows = pile, [], []
-        creases = _within(list(group), around(leaf.box for leaf in pile))
+        lies = around(leaf.box for leaf in pile)
+        creases = _within(list(group), lies)
         for crease in creases:
             pile, line, arrow = _fold(pile, crease)
             lines.append(line)
             arrows.append(arrow)
         if creases:
-            moves.append(Move(before, tuple(lines), tuple(arrows), _says(creases)))
+            moves.append(Move(before, tuple(lines), tuple(arrows), _says(creases, lies, unit)))
     return tuple(moves), pile
 
 
-def folding_picture(piece: Piece) -> Picture:
+def folding_picture(piece: Piece, unit: Unit) -> Picture:
     """Draw a piece before each move and after the last, side by side."""
-    moves, after = folded_moves(piece)
+    moves, after = folded_moves(piece, unit)
     width, height = piece.cut
     panels = len(moves) + 1
     room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
@@ -198,16 +203,26 @@ def _mirrored(box: Box, at: float, *, upright: bool) -> Box:
     return Box(box.left, 2 * at - box.bottom, box.right, 2 * at - box.top)
 
 
-def _says(creases: list[Crease]) -> str:
+def _says(creases: list[Crease], lies: Box, unit: Unit) -> str:
+    """Say how the creases are made in what lies so far folded in a box."""
     kind = creases[0].kind
     sides = creases[0].towards
     if kind is FoldKind.HEM:
-        return "Turn the edge in along the line and press."
+        turns = list(dict.fromkeys(show_both(_turn(one, lies), unit) for one in creases))
+        return f"Turn {listed(turns)} in along the line and press."
     if kind is FoldKind.QUARTER and len(creases) > 1:
         return "Fold both edges to the middle and press."
     (ax, ay), (bx, by) = creases[0].start, creases[0].end
     edges = "left edge to right edge" if abs(bx - ax) < abs(by - ay) else "top edge to bottom edge"
     return f"Fold in half, {edges}, {sides}, and press."
+
+
+def _turn(crease: Crease, lies: Box) -> float:
+    """How much is turned in along a crease: what lies beyond it at the nearer edge."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    if abs(bx - ax) < abs(by - ay):
+        return min(ax - lies.left, lies.right - ax)
+    return min(ay - lies.top, lies.bottom - ay)
 
 
 def _leaves(pile: tuple[Leaf, ...]) -> tuple[Shape, ...]:

@@ -6,6 +6,8 @@ from paramgen.booklet.model import Trouble
 from paramgen.booklet.words import capital, sentence
 from paramgen.drawings.facing import fold_sides
 from paramgen.drawings.paragraphs import listed
+from paramgen.finished.curves import tight
+from paramgen.finished.gap import closings
 from paramgen.layout.project import Act, Project, Role, Step
 from paramgen.making import Made
 
@@ -17,24 +19,35 @@ _ACTS = {
     Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
-    Act.TOP_STITCH: "The gap is closed: both its sides are caught.",
+    Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
+    Act.EDGE_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
+    Act.TOP_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
+    Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
+_CLOSED = "The gap is closed: both its sides are caught."
 
 
-def to_look_for(project: Project, step: Step, tape_on: int) -> tuple[str, ...]:
+def to_look_for(made: Made, step: Step, tape_on: int) -> tuple[str, ...]:
     """Say what to look for when a step is done.
 
     Parameters
     ----------
-    project : Project
+    made : Made
     step : Step
     tape_on : int
         Strips of tape that are still on when it begins.
     """
-    return tuple(_looks(project, step, tape_on))
+    return tuple(_looks(made.project, step, tape_on, _closing(made)))
 
 
-def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
+def _closing(made: Made) -> int:
+    """Number of the step that closes the turning gap; 0 where there is none."""
+    closing = closings(made.thing) if made.thing.done.plane.gaps else ()
+    by_hand = [step.number for step in closing if step.act is Act.HAND_SEW]
+    return min(by_hand or [step.number for step in closing], default=0)
+
+
+def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator[str]:
     if step.act is Act.STITCH:
         yield from _stitched(project, step)
     elif step.act is Act.LAY:
@@ -49,16 +62,14 @@ def _looks(project: Project, step: Step, tape_on: int) -> Iterator[str]:
     elif step.act is Act.TURN:
         yield _turned(project, step)
     elif step.act is Act.PRESS:
-        gap = (
-            ", and the two sides of the gap lie level"
-            if _comes(project, step, Act.TOP_STITCH)
-            else ""
-        )
+        gap = ", and the two sides of the gap lie level" if step.number < closing else ""
         yield f"The edge is flat all round{gap}."
     elif step.act is Act.FASTEN:
         yield from _fastened(project)
     elif step.act in _ACTS:
         yield _ACTS[step.act]
+    if step.number == closing:
+        yield _CLOSED
 
 
 def _fastened(project: Project) -> Iterator[str]:
@@ -162,7 +173,7 @@ def _general(made: Made) -> Iterator[Trouble]:
             "Before you take the work out of the hoop, look along the seam on both sides.",
             f"Run stop {last[-1].stop} once more while the work is still in the hoop.",
         )
-        yield _stays_in(project)
+        yield from _edges(project)
     if project.finish.way == "raw edge" and last:
         yield Trouble(
             "An edge of a layer ends short of the last line.",
@@ -189,17 +200,26 @@ def _general(made: Made) -> Iterator[Trouble]:
         )
 
 
-def _stays_in(project: Project) -> Trouble:
+def _edges(project: Project) -> Iterator[Trouble]:
+    """Of corners and curves, turned, what does not come out; of those there are."""
     if has_corners(project):
-        return Trouble(
+        yield Trouble(
             "A corner does not come out.",
             "It stays round and hard.",
             "Turn it back, trim the allowance closer and cut the corner off again; use a blunt "
             "point.",
         )
-    return Trouble(
-        "A curve does not come out smooth.",
-        "Its edge has dents or points, or puckers.",
-        "Turn it back, trim the allowance closer and clip it at shorter distances, close to the "
-        "stitching; push the edge out from inside and press.",
-    )
+    if not has_corners(project) or tight(project.seam, outward=True).any():
+        yield Trouble(
+            "A curve does not come out smooth.",
+            "Its edge has dents or points.",
+            "Turn it back, trim the allowance closer and cut more V's between the first ones, "
+            "close to the stitching; push the edge out from inside and press.",
+        )
+    if tight(project.seam, outward=False).any():
+        yield Trouble(
+            "A curve that runs inward pulls.",
+            "Its edge puckers and does not lie flat.",
+            "Turn it back and clip the allowance at shorter distances, close to the stitching; "
+            "press it from inside.",
+        )

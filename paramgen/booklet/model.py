@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.pictures import Picture, Sample
+from paramgen.supplies.cutting import CutRow
 
 
 @dataclass(frozen=True)
@@ -27,33 +28,14 @@ class Need:
 
 
 @dataclass(frozen=True)
-class CutRow:
-    """One line of the cut list; the sizes are in both units.
-
-    Parameters
-    ----------
-    title, fabric : str
-    quantity : int
-        How many to cut, and so how many boxes to tick.
-    cut : str
-    folded : str
-        Empty if it is not folded.
-    """
-
-    title: str
-    fabric: str
-    quantity: int
-    cut: str
-    folded: str
-
-
-@dataclass(frozen=True)
 class Folding:
     """How one piece is folded.
 
     Parameters
     ----------
     title : str
+    when : str
+        In which step, and what comes before it; may be empty.
     moves : tuple of str
         In order.
     picture : Picture
@@ -61,6 +43,7 @@ class Folding:
     """
 
     title: str
+    when: str
     moves: tuple[str, ...]
     picture: Picture
 
@@ -84,6 +67,8 @@ class Block:
         Which side is seen, and for a stop its stitches, layers and needle.
     say : str
         What to do.
+    notes : tuple of str
+        What to put in or to use: a needle, a pressing cloth.
     look : tuple of str
         What to look for.
     cautions : tuple of Caution
@@ -98,6 +83,7 @@ class Block:
     title: str
     about: str
     say: str
+    notes: tuple[str, ...]
     look: tuple[str, ...]
     cautions: tuple[Caution, ...]
     picture: Picture

@@ -4,9 +4,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.model import Block, Booklet, CutRow, Folding, Need, Trouble
+from paramgen.booklet.model import Block, Booklet, Folding, Need, Trouble
 from paramgen.booklet.pictures import Picture, Sample
-from paramgen.booklet.words import capital, fraction_parts, unbroken
+from paramgen.booklet.words import FOLDING, capital, fraction_parts, unbroken
+from paramgen.supplies.cutting import CutRow
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.
 _STYLE = """
@@ -115,7 +116,7 @@ def _parts(booklet: Booklet) -> Iterator[tuple[str, str, Iterable[str]]]:
     yield "need", "What you need", _needs(booklet)
     yield "cut", "Cut list", _cut_list(booklet)
     if booklet.folding:
-        yield "fold", "Folding the pieces", _foldings(booklet)
+        yield "fold", FOLDING, _foldings(booklet)
     yield "cautions", "Take care", map(_caution, booklet.cautions)
     yield "reading", "How to read the pictures", _reading(booklet)
     yield "whole", "Every stitched line", (_figure(booklet.whole, "beside"),)
@@ -232,8 +233,9 @@ def _foldings(booklet: Booklet) -> Iterator[str]:
 
 def _folding(folding: Folding) -> str:
     moves = "".join(f"<li>{_words(move)}</li>" for move in folding.moves)
+    when = f"<p>{_words(folding.when)}</p>" if folding.when else ""
     return (
-        f'<div class="folding"><h3>{_words(capital(folding.title))}</h3><ol>{moves}</ol>'
+        f'<div class="folding"><h3>{_words(capital(folding.title))}</h3>{when}<ol>{moves}</ol>'
         f"{_figure(folding.picture)}</div>"
     )
 
@@ -254,12 +256,13 @@ def _step(block: Block) -> str:
         kind, edge = "step stop", f' style="border-left-color:{block.colour}"'
         number += f", {escape(block.colour_name)}"
     look = "".join(f"<li>{_words(one)}</li>" for one in block.look)
+    notes = "".join(f" <strong>{_words(one)}</strong>" for one in block.notes)
     looks = f"<p><strong>Look for</strong></p><ul>{look}</ul>" if look else ""
     return (
         f'<article class="{kind}"{edge} aria-labelledby="step-title-{block.number}">'
         f'<h3 id="step-title-{block.number}"><span class="about">{number}</span><br>'
         f"{_words(block.title)}</h3>{_figure(block.picture, explained=False)}<div>"
-        f"<p>{_words(block.say)}</p>{''.join(map(_caution, block.cautions))}"
+        f"<p>{_words(block.say)}{notes}</p>{''.join(map(_caution, block.cautions))}"
         f"{_key(block.picture)}{looks}"
         f'<p class="about">{_words(block.about)}</p></div></article>'
     )

@@ -3,6 +3,9 @@
 import re
 from collections.abc import Iterator
 
+#: Head of the part that shows how pieces are folded.
+FOLDING = "How each piece is folded; the steps tell you when"
+
 # Not the needle 80/12, nor any other two numbers with a stroke between them.
 _PART = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
 _FRACTION = re.compile(rf"(?<![\d/]){_PART}(?!/)")

@@ -5,9 +5,8 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 
-from paramgen.drawings.paragraphs import fabric_name
 from paramgen.findings import Fault, Finding
-from paramgen.layout.project import Piece
+from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_bound, show_size_both
 from paramgen.making import Made
 from paramgen.recipe.built_in import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
@@ -15,6 +14,7 @@ from paramgen.recipe.file import Asked, Length, StepGroup
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Default
 from paramgen.reference.hoops import Hoop
+from paramgen.supplies.cutting import cut_list
 from paramgen.supplies.needed import supplies
 
 WIDTH = 96
@@ -80,18 +80,16 @@ def made_report(made: Made) -> str:
     parts = [
         f"{project.title}, finished {show_size_both(*project.finished, unit)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
-        "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project.pieces, unit)),
+        "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
         "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),
         "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
     ]
     return "\n".join(parts)
 
 
-def _cut(pieces: Sequence[Piece], unit: Unit) -> Iterable[Sequence[str]]:
-    for piece in pieces:
-        folded = show_size_both(*piece.folded, unit) if piece.creases else ""
-        cut = show_size_both(*piece.cut, unit)
-        yield piece.title, fabric_name(piece.fabric), str(piece.quantity), cut, folded
+def _cut(project: Project) -> Iterable[Sequence[str]]:
+    for row in cut_list(project):
+        yield row.title, row.fabric, str(row.quantity), row.cut, row.folded
 
 
 def _ready(made: Made) -> Iterable[Sequence[str]]:

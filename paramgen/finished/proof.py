@@ -8,14 +8,15 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.finished.bulk import Thickness, closed_thickness
+from paramgen.finished.bulk import Thickness, by_hand, closed_thickness
 from paramgen.finished.contents import pockets_along, room_in
 from paramgen.finished.reach import places
 from paramgen.finished.thing import Finished
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Side
 from paramgen.rehearsal.hollows import WORLD
-from paramgen.rehearsal.thickness import Layers, layers_along, top_stitch_needle
+from paramgen.rehearsal.limits import needle_for
+from paramgen.rehearsal.thickness import Layers, layers_along
 from paramgen.rehearsal.turned import Rehearsed
 
 
@@ -153,8 +154,8 @@ class Proof:
     shows : tuple of Shown
     takes : tuple of Takes
     layers : tuple of Layers
-    top_stitch_needle : str
-        To suggest for top-stitching after turning.
+    top_stitch_needle : str or None
+        To suggest for top-stitching by hand once it is finished; None where there is none.
     flaps : tuple of FlapLies
         In order from the work to the closing piece.
     rooms : tuple of RoomIn
@@ -167,7 +168,7 @@ class Proof:
     shows: tuple[Shown, ...]
     takes: tuple[Takes, ...]
     layers: tuple[Layers, ...]
-    top_stitch_needle: str
+    top_stitch_needle: str | None
     flaps: tuple[FlapLies, ...]
     rooms: tuple[RoomIn, ...]
     hardware: tuple[Hardware, ...]
@@ -212,7 +213,7 @@ def proof(thing: Finished) -> Proof:
         tuple(Shown(piece, side, area) for (piece, side), area in sorted(shown.items())),
         tuple(takes),
         layers_along(done),
-        top_stitch_needle(done),
+        _top_stitch_needle(thing),
         tuple(FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps),
         tuple(_rooms(thing)),
         tuple(
@@ -245,6 +246,11 @@ def _rooms(thing: Finished) -> Iterator[RoomIn]:
             across, down = right - left, bottom - top
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
             yield RoomIn(held.name, pocket.piece, across, down, opens)
+
+
+def _top_stitch_needle(thing: Finished) -> str | None:
+    most = max((line.plies for line in by_hand(thing)), default=0)
+    return needle_for(most, thing.project.least_needle, in_hoop=False) if most else None
 
 
 def _kind(done: Rehearsed, hollow: int) -> Literal["outside", "hidden", "closed"]:

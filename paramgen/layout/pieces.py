@@ -7,7 +7,7 @@ import numpy as np
 
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import FloatArray, Path, path
-from paramgen.layout.project import Crease, FoldKind, Held, Notion, Piece
+from paramgen.layout.project import Act, Crease, FoldKind, Held, Notion, Piece
 from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot
 from paramgen.layout.shapes import Shapes, find
 from paramgen.lengths import round_up
@@ -260,6 +260,7 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             table.clearance.number(names) if table.clearance else 0.0,
             table.once,
             tuple(all_of(refs, names, there) for refs in table.through),
+            Act(table.needed) if table.needed else Act.FASTEN,
         )
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)

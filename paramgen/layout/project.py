@@ -40,6 +40,45 @@ class Kind(StrEnum):
     BASTING = "basting"
 
 
+class Act(StrEnum):
+    """What happens in a step; all but the first are done by hand."""
+
+    STITCH = "stitch"
+    LAY = "lay"
+    TAPE = "tape"
+    UNTAPE = "remove tape"
+    FLIP = "turn the hoop over"
+    OPEN_ZIP = "open the zip"
+    TRIM = "trim"
+    CLIP = "clip"
+    NOTCH = "notch"
+    FOLD = "fold"
+    FUSE = "fuse the interfacing"
+    EDGE_STITCH = "edge-stitch"
+    UNHOOP = "take out of the hoop"
+    TEAR = "tear away the stabiliser"
+    TURN = "turn right side out"
+    PULL_OVER = "pull over"
+    HAND_SEW = "sew by hand"
+    PRESS = "press"
+    TOP_STITCH = "top-stitch"
+    FASTEN = "fit the snap or ring"
+
+
+#: What can only be done while the work is not in the embroidery hoop.
+NOT_IN_THE_HOOP = frozenset(
+    {
+        Act.FUSE,
+        Act.EDGE_STITCH,
+        Act.TURN,
+        Act.PULL_OVER,
+        Act.HAND_SEW,
+        Act.PRESS,
+        Act.TOP_STITCH,
+    }
+)
+
+
 @dataclass(frozen=True)
 class Stitch:
     """How a line is sewn.
@@ -216,6 +255,8 @@ class Notion:
         Kept free of stitches round it, mm.
     once : bool
         Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+    needed : Act
+        What the first step does that needs it, if it is not laid.
     """
 
     name: str
@@ -230,6 +271,7 @@ class Notion:
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
+    needed: Act = Act.FASTEN
 
 
 @dataclass(frozen=True)
@@ -300,45 +342,6 @@ class Layer:
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
     hem: Hem | None = None
-
-
-class Act(StrEnum):
-    """What happens in a step; all but the first are done by hand."""
-
-    STITCH = "stitch"
-    LAY = "lay"
-    TAPE = "tape"
-    UNTAPE = "remove tape"
-    FLIP = "turn the hoop over"
-    OPEN_ZIP = "open the zip"
-    TRIM = "trim"
-    CLIP = "clip"
-    NOTCH = "notch"
-    FOLD = "fold"
-    FUSE = "fuse the interfacing"
-    EDGE_STITCH = "edge-stitch"
-    UNHOOP = "take out of the hoop"
-    TEAR = "tear away the stabiliser"
-    TURN = "turn right side out"
-    PULL_OVER = "pull over"
-    HAND_SEW = "sew by hand"
-    PRESS = "press"
-    TOP_STITCH = "top-stitch"
-    FASTEN = "fit the snap or ring"
-
-
-#: What can only be done while the work is not in the embroidery hoop.
-NOT_IN_THE_HOOP = frozenset(
-    {
-        Act.FUSE,
-        Act.EDGE_STITCH,
-        Act.TURN,
-        Act.PULL_OVER,
-        Act.HAND_SEW,
-        Act.PRESS,
-        Act.TOP_STITCH,
-    }
-)
 
 
 @dataclass(frozen=True)
@@ -571,6 +574,12 @@ class Project:
     def copies(self) -> int:
         """How many one hooping gives."""
         return len(self.placed)
+
+    @property
+    def least_needle(self) -> str:
+        """The finest needle that goes through all its fabrics, `90/14`; empty if any does."""
+        sizes = [one.material.needle for one in self.fabrics if one.material.needle]
+        return max(sizes, key=lambda size: int(size.partition("/")[0]), default="")
 
     @property
     def lines(self) -> tuple[Line, ...]:

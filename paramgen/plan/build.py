@@ -11,7 +11,7 @@ from paramgen.files.write import StitchFile
 from paramgen.findings import Finding
 from paramgen.finished.proof import Proof
 from paramgen.geometry.path import Path, Point
-from paramgen.layout.project import Figure, Layer, Line, Piece, Placement, Project, Step
+from paramgen.layout.project import Figure, Hem, Layer, Line, Piece, Placement, Project, Step
 from paramgen.layout.several import put
 from paramgen.making import Made
 from paramgen.papers.printing import Printing
@@ -27,6 +27,7 @@ from paramgen.plan.model import (
     FlapPart,
     FoldPart,
     HardwarePart,
+    HemPart,
     HoldPart,
     HollowPart,
     HoopPart,
@@ -200,6 +201,8 @@ def _finish(project: Project) -> FinishPart:
         between=list(finish.between),
         pulled_over=list(finish.pulled_over),
         stands_out=list(finish.stands_out),
+        trimmed=_points(finish.trimmed) if finish.trimmed else None,
+        folds=[[_numbers(point) for point in fold] for fold in finish.folds],
     )
 
 
@@ -309,7 +312,18 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
         outline=_points(layer.outline),
         folded_edges=[[_numbers(point) for point in edge] for edge in layer.folded_edges],
         slit=[_numbers(point) for point in layer.slit] if layer.slit else None,
+        two_sided=layer.two_sided,
+        frays=layer.frays,
+        clear=layer.clear,
+        right_sides_in=layer.right_sides_in,
+        unlined=layer.unlined,
+        ply=_numbers(layer.ply),
+        hem=_hem(layer.hem) if layer.hem else None,
     )
+
+
+def _hem(hem: Hem) -> HemPart:
+    return HemPart(outline=_points(hem.outline), twice=hem.twice)
 
 
 def _step(step: Step, sewn: SewnStep | None) -> StepPart:
@@ -323,6 +337,8 @@ def _step(step: Step, sewn: SewnStep | None) -> StepPart:
         seen_from=step.seen_from,
         say=step.say,
         lines=[_line(line, path) for line in step.lines for path in line.paths],
+        mark=[_to_its_end(path) for path in step.mark],
+        pieces=list(step.pieces),
         stitches=sewn.stitch_count if sewn else 0,
         length=_number(sewn_length(sewn)) if sewn else 0.0,
     )
@@ -350,6 +366,12 @@ def _points(path: Path) -> list[list[float]]:
         points = shapely.get_coordinates(shapely.LineString(ring).simplify(KEPT_WITHIN))
         points = points[:-1] if path.closed else points
     return [_numbers(point) for point in points.tolist()]
+
+
+def _to_its_end(path: Path) -> list[list[float]]:
+    """Points of a path; a closed one ends where it begins."""
+    points = _points(path)
+    return [*points, points[0]] if path.closed else points
 
 
 def _numbers(values: Iterable[float] | Point) -> list[float]:

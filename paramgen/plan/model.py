@@ -130,6 +130,13 @@ class HoldPart(Part):
     face: Literal["front", "back"] = Field(description="of that piece, as it lies in the hoop")
 
 
+class HemPart(Part):
+    """What is turned in along an edge of a piece as it lies."""
+
+    outline: list[Spot] = Field(description="where it lies, along the edge; closed")
+    twice: bool = Field(description="turned in twice, its raw edge within it")
+
+
 class LayerPart(Part):
     """A piece or notion as laid, in the order of laying."""
 
@@ -141,6 +148,19 @@ class LayerPart(Part):
     outline: list[Spot]
     folded_edges: list[list[Spot]]
     slit: list[Spot] | None = Field(description="where a zip opens, from stop to stop")
+    two_sided: bool = Field(description="both faces are right sides")
+    frays: bool = Field(description="its raw edges fray")
+    clear: bool = Field(description="one can see through it")
+    right_sides_in: bool = Field(description="folded with its right sides in; else they are out")
+    unlined: bool = Field(
+        description="who looks into the pocket that it makes may see its wrong side"
+    )
+    ply: list[Millimetres] = Field(
+        min_length=2,
+        max_length=2,
+        description="least and most thickness of one of its plies, under stitches: an estimate",
+    )
+    hem: HemPart | None = Field(description="what is turned in along one edge")
 
 
 class LinePart(Part):
@@ -172,6 +192,13 @@ class StepPart(Part):
     seen_from: Literal["front", "back"]
     say: str
     lines: list[LinePart]
+    mark: list[list[Spot]] = Field(
+        description="lines of what is done by hand, to cut or to sew along; a closed one ends "
+        "where it begins"
+    )
+    pieces: list[str] = Field(
+        description="what something is done to by hand: sewn to each other, say"
+    )
     stitches: int
     length: Millimetres = Field(description="of the stitches sewn")
 
@@ -246,7 +273,7 @@ class LayersPart(Part):
     step: int
     fewest: int
     most: int
-    needle: str
+    needle: str = Field(description="metric number / the other, `90/14`")
 
 
 class FlapPart(Part):
@@ -293,7 +320,9 @@ class ProofPart(Part):
     shows: list[ShownPart]
     takes: list[TakesPart]
     layers: list[LayersPart]
-    top_stitch_needle: str
+    top_stitch_needle: str | None = Field(
+        description="for top-stitching once it is turned; none where there is none"
+    )
     flaps: list[FlapPart] = Field(description="in order from the work to the closing piece")
     rooms: list[RoomPart]
     hardware: list[HardwarePart]
@@ -309,6 +338,10 @@ class FinishPart(Part):
     between: list[str] = Field(description="pieces it is turned out between: work, closing piece")
     pulled_over: list[str]
     stands_out: list[str]
+    trimmed: list[Spot] | None = Field(description="the line it is trimmed along; closed")
+    folds: list[list[Spot]] = Field(
+        description="two points of each line that it is folded along, in order"
+    )
 
 
 class Plan(Part):

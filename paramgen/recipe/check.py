@@ -9,7 +9,7 @@ from pydantic import BaseModel
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
 from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
-from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup
+from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup, StepTable
 from paramgen.recipe.place import Loc
 from paramgen.recipe.terms import Default, Measure, Reference, Sentence
 from paramgen.reference.materials import listed_materials, of_sort
@@ -48,6 +48,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _order(file)
     yield from _formulas(file, uses)
     yield from _references(file, uses)
+    yield from _needed(file)
     yield from _lays(file)
     yield from _flaps(file)
     yield from _unused(file, uses)
@@ -313,6 +314,14 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
                 yield Clash(loc, f"{' and '.join(given)} cannot both say where it lies")
 
 
+def _needed(file: RecipeFile) -> Iterator[Clash]:
+    """Notions for something that no step does."""
+    done = {step.do for _, step in _steps(file)}
+    for name, notion in file.notions.items():
+        if notion.needed and notion.needed not in done:
+            yield Clash(("notions", name, "needed"), f"no step is there to {notion.needed}")
+
+
 def _flaps(file: RecipeFile) -> Iterator[Clash]:
     """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
     laid = {lay.piece.name for _, lay in _laid(file)}
@@ -331,14 +340,18 @@ def _flaps(file: RecipeFile) -> Iterator[Clash]:
 
 
 def _laid(file: RecipeFile) -> Iterator[tuple[Loc, Lay]]:
+    for base, step in _steps(file):
+        for number, lay in enumerate(step.lay):
+            yield (*base, "lay", number), lay
+
+
+def _steps(file: RecipeFile) -> Iterator[tuple[Loc, StepTable]]:
     for index, entry in enumerate(file.steps):
-        inner = entry.steps if isinstance(entry, StepGroup) else [entry]
-        for place, step in enumerate(inner):
-            base: Loc = ("steps", index)
-            if isinstance(entry, StepGroup):
-                base = (*base, "steps", place)
-            for number, lay in enumerate(step.lay):
-                yield (*base, "lay", number), lay
+        if isinstance(entry, StepGroup):
+            for place, step in enumerate(entry.steps):
+                yield ("steps", index, "steps", place), step
+        else:
+            yield ("steps", index), entry
 
 
 def _unused(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:

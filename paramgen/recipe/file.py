@@ -41,6 +41,32 @@ Spot = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
 Repeat = Annotated[dict[Name, FormulaTerm], Field(min_length=1, max_length=1)]
 
 
+Hand = Literal[
+    "remove tape",
+    "turn the hoop over",
+    "open the zip",
+    "trim",
+    "clip",
+    "notch",
+    "fold",
+    "fuse the interfacing",
+    "edge-stitch",
+    "take out of the hoop",
+    "tear away the stabiliser",
+    "turn right side out",
+    "pull over",
+    "sew by hand",
+    "press",
+    "top-stitch",
+    "fit the snap or ring",
+]
+#: Everything a step may do by hand besides laying and taping.
+HAND: tuple[str, ...] = get_args(Hand)
+#: What by hand is done to pieces that the step names, and to pieces that it may name.
+NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
+MAY_NAME_PIECES = ("fold", "remove tape")
+
+
 class Table(BaseModel):
     """A table of a recipe file: nothing unknown in it, nothing changed later."""
 
@@ -149,6 +175,7 @@ class NotionTable(Table):
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
+    needed: Hand | None = None
     when: FormulaTerm | None = None
 
     @model_validator(mode="after")
@@ -398,32 +425,6 @@ class TapeOn(Table):
     piece: LaidRef
     at: list[Edge] | None = None
     over: list[Spot] = []
-
-
-Hand = Literal[
-    "remove tape",
-    "turn the hoop over",
-    "open the zip",
-    "trim",
-    "clip",
-    "notch",
-    "fold",
-    "fuse the interfacing",
-    "edge-stitch",
-    "take out of the hoop",
-    "tear away the stabiliser",
-    "turn right side out",
-    "pull over",
-    "sew by hand",
-    "press",
-    "top-stitch",
-    "fit the snap or ring",
-]
-#: Everything a step may do by hand besides laying and taping.
-HAND: tuple[str, ...] = get_args(Hand)
-#: What by hand is done to pieces that the step names, and to pieces that it may name.
-NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
-MAY_NAME_PIECES = ("fold", "remove tape")
 
 
 class StepTable(Table):

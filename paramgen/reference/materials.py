@@ -32,6 +32,9 @@ class Material:
         Whether it is washed before it is cut.
     source : str
         Where the thickness is from.
+    needle, point : str
+        The finest needle that goes through it, `90/14`, and the point that it takes; empty where
+        any does.
     """
 
     name: str
@@ -41,6 +44,8 @@ class Material:
     ask_for: str
     wash: bool
     source: str
+    needle: str = ""
+    point: str = ""
 
 
 @lru_cache(maxsize=1)

@@ -9,7 +9,9 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 from paramgen.installed import shared
 from paramgen.reference.materials import listed_materials
 
-Work = Literal["cut", "wash", "fold", "fuse", "edge-stitch", "hoop", "sew thick"]
+Work = Literal[
+    "cut", "wash", "fold", "fuse", "edge-stitch", "hoop", "sew thick", "cut out in the hoop"
+]
 Text = Annotated[str, Field(min_length=1)]
 
 
@@ -23,8 +25,8 @@ class Case(_Table):
     Parameters
     ----------
     work : str or None
-        What is done to pieces before the hooping, the hooping itself, or sewing where the
-        layers are many.
+        What is done to pieces before the hooping, the hooping itself, sewing where the layers
+        are many or a zip is crossed, or cutting something out while the hoop holds it.
     act : str or None
         What a step does, as recipes say it.
     notion, hardware : str or None

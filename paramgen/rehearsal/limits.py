@@ -45,15 +45,34 @@ CROWD, CROWD_WITHIN = 4, 0.3
 #: Needle to suggest by the most layers it goes through: metric / second number. The pair:
 #: metric = (number - 8) * 5 + 60 below 19; which for how many layers: from memory.
 NEEDLES = ((4, "80/12"), (8, "90/14"), (12, "100/16"), (99, "110/18"))
+#: No larger one in the hoop: a thicker blade is not what the hook of an embroidery unit at home is
+#: set for, and through stabiliser its holes, close together, tear (from memory).
+LARGEST_IN_HOOP = "100/16"
 
 
-def needle_for(layers: int) -> str:
+def needle_for(layers: int, least: str = "", *, in_hoop: bool = True) -> str:
     """Needle to suggest for so many layers.
 
-    >>> needle_for(6)
-    '90/14'
+    Parameters
+    ----------
+    layers : int
+    least : str
+        The finest that goes through what is sewn; empty if any does.
+    in_hoop : bool
+        Whether it is for an embroidery machine, and not for a sewing machine.
+
+    Examples
+    --------
+    >>> needle_for(6), needle_for(18), needle_for(18, in_hoop=False), needle_for(2, "90/14")
+    ('90/14', '100/16', '110/18', '90/14')
     """
-    return next(size for most, size in NEEDLES if layers <= most)
+    size = max(next(size for most, size in NEEDLES if layers <= most), least, key=blade)
+    return min(size, LARGEST_IN_HOOP, key=blade) if in_hoop else size
+
+
+def blade(needle: str) -> int:
+    """Metric number of a needle, 100 times the diameter of its blade in mm; 0 of none."""
+    return int(needle.partition("/")[0] or 0)
 
 
 def sheets_for(stitches: int) -> int:

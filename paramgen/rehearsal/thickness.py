@@ -10,7 +10,6 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
-from paramgen.layout.project import Role
 from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn, whole_areas
@@ -50,22 +49,9 @@ def layers_along(done: Rehearsed) -> tuple[Layers, ...]:
         counts = np.concatenate([count for _, count in _counted(done, sewn)])
         if counts.max(initial=0) > 1:
             most = int(counts.max())
-            found.append(
-                Layers(sewn.line.name, sewn.step, int(counts.min()), most, needle_for(most))
-            )
+            needle = needle_for(most, done.project.least_needle)
+            found.append(Layers(sewn.line.name, sewn.step, int(counts.min()), most, needle))
     return tuple(found)
-
-
-def top_stitch_needle(done: Rehearsed) -> str:
-    """Needle for top-stitching by hand after turning: what is left round the edge, turned in."""
-    seams = [one for one in layers_along(done) if done.sandwich.sewn and one.step == _seam(done)]
-    most = max((one.most for one in seams), default=2)
-    # The allowance is folded back on the seam, so the edge is about twice as thick.
-    return needle_for(2 * most)
-
-
-def _seam(done: Rehearsed) -> int:
-    return max((s.step for s in done.sandwich.sewn if s.line.role is Role.SEAM), default=0)
 
 
 def thickness(done: Rehearsed) -> Iterator[Finding]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from paramgen.drawings.paragraphs import fabric_name, listed
 from paramgen.layout.project import Fabric, Piece, Project
 from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
+from paramgen.supplies.cutting import fused
 from paramgen.supplies.fabric import FUSED, NARROW, Amount, amounts
 from paramgen.supplies.supply import Supply
 
@@ -28,15 +29,15 @@ def fabrics(project: Project) -> Iterator[Supply]:
 def interfacings(project: Project) -> Iterator[Supply]:
     """What is fused to the pieces of a fabric."""
     for fabric in project.fabrics:
-        pieces = [piece for piece in project.pieces if piece.fabric == fabric.role]
-        for amount in amounts(pieces, project.unit, FUSED) if fabric.interfacing else ():
+        pieces = fused(fabric, project)
+        for amount in amounts(pieces, project.unit, FUSED):
             assert fabric.interfacing is not None
             yield Supply(
                 fabric.role,
                 "interfacing",
                 fabric.interfacing.title,
                 _length(amount, project.unit),
-                _of_interfacing(fabric, pieces),
+                _of_interfacing(fabric, pieces, project),
                 length=amount.length,
                 width=amount.width,
             )
@@ -73,11 +74,13 @@ def _area(area: float, unit: Unit) -> str:
     return f"{inches} ({metric})" if unit is Unit.INCH else f"{metric} ({inches})"
 
 
-def _of_interfacing(fabric: Fabric, pieces: Sequence[Piece]) -> str:
+def _of_interfacing(fabric: Fabric, pieces: Sequence[Piece], project: Project) -> str:
     """Which pieces it is for, and that it stays out of the seam, where it would only be bulk."""
     titles = list(dict.fromkeys(piece.title for piece in pieces))
-    before = " before you fold them" if any(piece.creases for piece in pieces) else ""
+    folded = {piece.name for piece in project.pieces if piece.creases}
+    before = " before you fold them" if folded & {piece.name for piece in pieces} else ""
     return (
-        f"For the {fabric_name(fabric.role)}: {listed(titles)}. Cut it to the seam line, not into "
-        f"the allowance, and fuse it to the wrong side{before}."
+        f"For the {fabric_name(fabric.role)}: {listed(titles)}, in the sizes of the cut list: cut "
+        "it to the seam line, not into the allowance, where it would only be thick. Fuse it to "
+        f"the wrong side{before}."
     )

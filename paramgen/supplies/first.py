@@ -6,7 +6,7 @@ from types import MappingProxyType
 from paramgen.layout.project import Act, Notion, Project
 from paramgen.making import Made
 from paramgen.reference.supplies import Case
-from paramgen.rehearsal.limits import THICK
+from paramgen.supplies.sewing import sewings
 from paramgen.supplies.supply import BEFORE
 
 
@@ -17,9 +17,9 @@ def first_needed(cases: list[Case], made: Made) -> int | None:
 
 
 def notion_needed(notion: Notion, project: Project) -> int:
-    """Number of the first step that needs a notion: it is laid or fitted there."""
+    """Number of the first step that needs a notion: it is laid there, or used as it says."""
     laid = (s.number for s in project.steps if any(one.piece == notion.name for one in s.layers))
-    return next(laid, None) or min(_doing(project, Act.FASTEN), default=BEFORE)
+    return next(laid, None) or min(_doing(project, notion.needed), default=BEFORE)
 
 
 def _first(case: Case, made: Made) -> int | None:
@@ -49,16 +49,29 @@ def _doing(project: Project, act: Act) -> list[int]:
     return [step.number for step in project.steps if step.act is act]
 
 
+def _edge_stitched(project: Project) -> Iterator[int]:
+    """The steps that edge-stitch a piece; before all of them where none says so."""
+    for piece in project.pieces:
+        if piece.edge_stitched is not None:
+            doing = [s for s in project.steps if s.act is Act.EDGE_STITCH]
+            yield next((s.number for s in doing if piece.name in s.pieces), BEFORE)
+
+
+def _cut_out(project: Project) -> list[int]:
+    """The steps that cut something out while the hoop holds the work."""
+    out = min(_doing(project, Act.UNHOOP), default=0)
+    return [number for number in _doing(project, Act.TRIM) if number < out]
+
+
 _WORK: MappingProxyType[str, Callable[[Made], list[int]]] = MappingProxyType(
     {
         "cut": lambda made: [BEFORE for _ in made.project.pieces],
         "wash": lambda made: [BEFORE for one in made.project.fabrics if one.material.wash],
         "fold": lambda made: [BEFORE for piece in made.project.pieces if piece.creases],
         "fuse": lambda made: [BEFORE for one in made.project.fabrics if one.interfacing],
-        "edge-stitch": lambda made: [
-            BEFORE for piece in made.project.pieces if piece.edge_stitched is not None
-        ],
+        "edge-stitch": lambda made: list(_edge_stitched(made.project)),
         "hoop": lambda made: [step.number for step in made.project.steps if step.lines],
-        "sew thick": lambda made: [one.step for one in made.proof.layers if one.most >= THICK],
+        "sew thick": lambda made: [one.step for one in sewings(made) if one.thick],
+        "cut out in the hoop": lambda made: _cut_out(made.project),
     }
 )

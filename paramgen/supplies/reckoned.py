@@ -3,13 +3,16 @@
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
-from paramgen.layout.project import Act
+from paramgen.drawings.paragraphs import listed
+from paramgen.layout.project import Act, Project
 from paramgen.lengths import INCH, Unit, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.rehearsal.limits import needle_for, sheets_for
+from paramgen.rehearsal.limits import sheets_for
+from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread import thread, whole_metres
 
@@ -18,6 +21,10 @@ from paramgen.supplies.thread import thread, whole_metres
 RIM = 40.0
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
+#: A strip of tape as it is torn from the roll, mm (common practice, no source).
+TORN = 60.0
+#: From so many metres on yards are said as whole ones.
+FEW_METRES = 10
 
 
 def reckon(amount: str, supply: Supply, made: Made) -> Supply:
@@ -31,44 +38,50 @@ def reckon(amount: str, supply: Supply, made: Made) -> Supply:
     return _RECKONED[amount](supply, made) if amount else supply
 
 
-def stop_layers(made: Made) -> dict[int, int]:
-    """Most layers of fabric at each stop; none where there is one or none."""
-    most: dict[int, int] = {}
-    stops = {step.number: step.stop for step in made.project.steps if step.stop}
-    for one in made.proof.layers:
-        stop = stops.get(one.step)
-        if stop:
-            most[stop] = max(most.get(stop, 0), one.most)
-    return most
-
-
 def needles(made: Made) -> Iterator[Supply]:
-    """Needles to suggest, by the stops for which each is used."""
-    layers = stop_layers(made)
-    numbers = {step.stop: step.number for step in made.project.steps}
-    stops = [(step.stop, needle_for(layers.get(step.stop, 1))) for step in made.sewn]
-    for needle, group in groupby(stops, key=lambda pair: pair[1]):
-        ours = [stop for stop, _ in group]
-        most = max(layers.get(stop, 1) for stop in ours)
+    """Needles to suggest: by the stops for which each is used, then those of a sewing machine."""
+    found = sewings(made)
+    points = _points(made.project)
+    for _, group in groupby((one for one in found if one.stop), key=lambda one: one.size):
+        ours = list(group)
+        stops = [one.stop for one in ours]
+        most = max(one.layers for one in ours)
         yield Supply(
-            f"needle-{ours[0]}",
+            f"needle-{stops[0]}",
             "needle",
-            f"needle {needle}",
-            f"for stop {ours[0]}" if len(ours) == 1 else f"for stops {ours[0]} to {ours[-1]}",
-            f"up to {most} layers" if most > 1 else "",
-            numbers[ours[0]],
+            ours[0].needle,
+            f"for stop {stops[0]}" if len(stops) == 1 else f"for stops {stops[0]} to {stops[-1]}",
+            f"{f'Up to {most} layers. ' if most > 1 else ''}{points}".strip(),
+            ours[0].step,
             quantity=1,
         )
-    top = next((s.number for s in made.project.steps if s.act is Act.TOP_STITCH), None)
-    if top is not None:
-        yield Supply(
-            "needle-top-stitching",
-            "needle",
-            f"needle {made.proof.top_stitch_needle}",
-            "for top-stitching after turning",
-            step=top,
-            quantity=1,
-        )
+    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+        by_hand = [one for one in found if one.act is act]
+        for needle in dict.fromkeys(one.needle for one in by_hand):
+            ours = [one for one in by_hand if one.needle == needle]
+            at = listed([str(one.step) for one in ours])
+            most = max(one.layers for one in ours)
+            steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
+            through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
+            yield Supply(
+                f"needle-{name}-{ours[0].step}",
+                "needle",
+                needle,
+                f"for {name} on a sewing machine",
+                f"{through} {points}".strip(),
+                ours[0].step,
+                quantity=1,
+            )
+
+
+def _points(project: Project) -> str:
+    """The points that its materials take, in sentences; empty where any will do."""
+    said = dict.fromkeys(
+        f"{one.material.title}: {one.material.point}."
+        for one in project.fabrics
+        if one.material.point
+    )
+    return " ".join(f"{one[:1].upper()}{one[1:]}" for one in said)
 
 
 def _sheet(supply: Supply, made: Made) -> Supply:
@@ -85,39 +98,45 @@ def _sheet(supply: Supply, made: Made) -> Supply:
 
 
 def _strips(supply: Supply, made: Made) -> Supply:
+    unit = made.project.unit
     boxes = [strip.bounds for step in made.project.steps for strip in step.tape]
     sides = [sorted((right - left, low - top)) for left, top, right, low in boxes]
-    metres = whole_metres(sum(long for _, long in sides))
+    metres = whole_metres(sum(max(long, TORN) for _, long in sides))
     width = max(short for short, _ in sides)
+    strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
     return replace(
         supply,
-        amount=f"about {_metres(metres)}, {show_both(width, made.project.unit)} wide, for "
-        f"{len(sides)} strips",
+        amount=f"about {_metres(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
         length=metres * 1000.0,
         width=width,
     )
 
 
 def _needle_thread(supply: Supply, made: Made) -> Supply:
-    return _thread(supply, thread(made.sewn, stop_layers(made)).needle)
+    length = thread(made.sewn, stop_layers(made)).needle
+    return _thread(supply, length, made.project.unit)
 
 
 def _bobbin_thread(supply: Supply, made: Made) -> Supply:
-    return _thread(supply, thread(made.sewn, stop_layers(made)).bobbin)
+    length = thread(made.sewn, stop_layers(made)).bobbin
+    return _thread(supply, length, made.project.unit)
 
 
-def _thread(supply: Supply, length: float) -> Supply:
+def _thread(supply: Supply, length: float, unit: Unit) -> Supply:
     metres = whole_metres(length)
-    return replace(supply, amount=f"about {_metres(metres)}", length=metres * 1000.0)
+    return replace(supply, amount=f"about {_metres(metres, unit)}", length=metres * 1000.0)
 
 
-def _metres(metres: int) -> str:
-    """Metres, and whole yards of 0.9144 m that hold them.
+def _metres(metres: int, unit: Unit) -> str:
+    """Metres and the yards of 0.9144 m that hold them, to the next eighth if they are few.
 
-    >>> _metres(10)
-    '10 m (11 yd)'
+    >>> _metres(3, Unit.MM), _metres(50, Unit.INCH)
+    ('3 m (3 3/8 yd)', '55 yd (50 m)')
     """
-    return f"{metres} m ({math.ceil(metres / 0.9144)} yd)"
+    yards, part = metres / 0.9144, Fraction(1, 8) if metres < FEW_METRES else Fraction(1)
+    whole, rest = divmod(math.ceil(yards / part) * part, 1)
+    shown = f"{whole} {rest} yd" if rest else f"{whole} yd"
+    return f"{shown} ({metres} m)" if unit is Unit.INCH else f"{metres} m ({shown})"
 
 
 _RECKONED: Mapping[str, Callable[[Supply, Made], Supply]] = MappingProxyType(

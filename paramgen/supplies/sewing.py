@@ -1,0 +1,161 @@
+"""What is sewn in each step, by the machine or on a sewing machine: through what, which needle."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from shapely.geometry import LineString
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.finished.bulk import by_hand
+from paramgen.layout.project import Act, Layer, Project, Role, Step
+from paramgen.making import Made
+from paramgen.rehearsal.limits import THICK, needle_for
+
+#: A line within this of where a zip opens, or of its stops, is near metal, mm (from memory).
+NEAR_ZIP = 10.0
+#: A jeans needle goes through more layers than this on a sewing machine (from memory).
+FEW = 4
+
+
+@dataclass(frozen=True)
+class Sewing:
+    """What is sewn in a step.
+
+    Parameters
+    ----------
+    step : int
+    stop : int or None
+        None for what is sewn on a sewing machine.
+    act : Act
+    layers : int
+        Most layers under the needle, the stabiliser not counted.
+    batting : bool
+        Whether batting is among them.
+    stabiliser : bool
+        Whether there is stabiliser besides.
+    size : str
+        Of the needle, `90/14`.
+    thick : bool
+        Whether it is thick somewhere, or a seam crosses a zip.
+    near_zip : bool
+        Whether it comes near a zip, where the needle could meet metal.
+    """
+
+    step: int
+    stop: int | None
+    act: Act
+    layers: int
+    batting: bool
+    stabiliser: bool
+    size: str
+    thick: bool
+    near_zip: bool
+
+    @property
+    def needle(self) -> str:
+        """The needle in words."""
+        jeans = self.stop is None and self.layers > FEW
+        return f"jeans needle {self.size}" if jeans else f"needle {self.size}"
+
+    @property
+    def through(self) -> str:
+        """What it goes through, in words; empty where that is one layer."""
+        if self.layers < 2:
+            return ""
+        words = f"up to {self.layers} layers"
+        if self.act is Act.TOP_STITCH:
+            words += ", folded edges included"
+        if self.batting:
+            words += ", batting among them"
+        comma = "," if "," in words else ""
+        return f"{words}{comma} and the stabiliser" if self.stabiliser else words
+
+
+def sewings(made: Made) -> tuple[Sewing, ...]:
+    """What is sewn, in the order of the steps."""
+    return tuple(_sewings(made))
+
+
+def stop_layers(made: Made) -> dict[int, int]:
+    """Most layers of fabric at each stop; none where there is one or none."""
+    return {one.stop: one.layers for one in sewings(made) if one.stop and one.layers > 1}
+
+
+def to_put_in(found: Sequence[Sewing]) -> dict[int, str]:
+    """What to say of needles, by the number of the step to say it in.
+
+    Another needle for the next stop is put in while hands are at work, where they are.
+    """
+    said = {
+        one.step: f"Put a {one.needle} into the sewing machine." for one in found if not one.stop
+    }
+    stops = [one for one in found if one.stop]
+    for one in stops[:1]:
+        said[one.step] = f"Put in a {one.needle} first."
+    for before, one in pairwise(stops):
+        if one.size != before.size:
+            by_hand_before = one.step - before.step > 1
+            when = f"now, for stop {one.stop}" if by_hand_before else "first"
+            said[one.step - by_hand_before] = f"Put in a {one.needle} {when}."
+    return said
+
+
+def _sewings(made: Made) -> Iterator[Sewing]:
+    project = made.project
+    sewn = {one.stop for one in made.sewn}
+    most: dict[int, int] = {}
+    for one in made.proof.layers:
+        most[one.step] = max(most.get(one.step, 0), one.most)
+    for under in by_hand(made.thing):
+        most[under.step] = max(most.get(under.step, 0), under.plies)
+    bulky = {one.step for one in project.findings if one.code.startswith("bulky-")}
+    stays = not any(step.act is Act.TEAR and not step.mark for step in project.steps)
+    for step in project.steps:
+        if not (step.stop in sewn or step.act in (Act.TOP_STITCH, Act.EDGE_STITCH)):
+            continue
+        laid = [layer for past in project.steps[: step.number] for layer in past.layers]
+        lines = tuple(_lines(step))
+        layers = most.get(step.number, 0)
+        if step.act is Act.EDGE_STITCH:
+            layers = max(_plies(project, step), default=0)
+        in_hoop = step.stop is not None
+        seam = any(line.role is Role.SEAM for line in step.lines)
+        crosses = (seam or step.act is Act.TOP_STITCH) and _reaches(lines, laid, 0.0)
+        yield Sewing(
+            step.number,
+            step.stop,
+            step.act,
+            layers,
+            _over_batting(project, laid, lines),
+            in_hoop or (step.act is Act.TOP_STITCH and stays),
+            needle_for(layers, project.least_needle, in_hoop=in_hoop),
+            layers >= THICK or step.number in bulky or crosses,
+            step.act is not Act.EDGE_STITCH and _reaches(lines, laid, NEAR_ZIP),
+        )
+
+
+def _lines(step: Step) -> Iterator[BaseGeometry]:
+    yield from (path.line for line in step.lines for path in line.paths)
+    yield from (mark.line for mark in step.mark)
+
+
+def _reaches(lines: Sequence[BaseGeometry], laid: Sequence[Layer], within: float) -> bool:
+    """Whether a line comes so near to where a zip among these opens, its ends included."""
+    slits = [LineString(layer.slit) for layer in laid if layer.slit]
+    return any(slit.distance(line) <= within for slit in slits for line in lines)
+
+
+def _over_batting(project: Project, laid: Sequence[Layer], lines: Sequence[BaseGeometry]) -> bool:
+    soft = {one.role for one in project.fabrics if one.material.sort == "batting"}
+    there = [layer.outline.area for layer in laid if layer.fabric in soft]
+    return any(area.intersects(line) for area in there for line in lines)
+
+
+def _plies(project: Project, step: Step) -> Iterator[int]:
+    """Layers of each piece that is edge-stitched, as it is folded, its hem included."""
+    for later in project.steps:
+        for layer in later.layers:
+            if layer.piece in step.pieces:
+                hem = 0 if layer.hem is None else 2 if layer.hem.twice else 1
+                yield layer.plies + hem
