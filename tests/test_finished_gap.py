@@ -16,7 +16,7 @@ from paramgen.findings import Finding
 from paramgen.finished.gap import closings, edges, gap
 from paramgen.finished.limits import CATCHES
 from paramgen.finished.thing import Finished
-from paramgen.layout.project import Project, Side
+from paramgen.layout.project import Act, Project, Side
 
 
 def edge_titles(thing: Finished) -> list[str]:
@@ -130,6 +130,15 @@ def test_a_gap_that_no_step_closes_is_found() -> None:
     (one,) = found(mat(after=""))
     assert one.code == "gap-not-closed"
     assert one.amount == pytest.approx(40.0)
-    # What is stitched before turning closes nothing.
     assert closings(finished(mat(after=""))) == ()
     assert [step.title for step in closings(finished(mat()))] == ["Top-stitch"]
+
+
+def test_what_is_stitched_before_it_is_turned_closes_nothing() -> None:
+    bag = mat()
+    *steps, turn, stitch = bag.steps
+    swapped = [
+        replace(step, number=number) for number, step in enumerate([*steps, stitch, turn], start=1)
+    ]
+    assert [step.act for step in swapped[-2:]] == [Act.TOP_STITCH, Act.TURN]
+    assert [one.code for one in found(replace(bag, steps=tuple(swapped)))] == ["gap-not-closed"]
