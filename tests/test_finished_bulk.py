@@ -70,8 +70,8 @@ def test_past_the_allowances_there_are_bodies_alone() -> None:
 
 
 def test_the_ends_of_a_tab_lie_under_the_needle_once() -> None:
-    # Two plies of ribbon reach 7 mm past the seam, trimmed to 5, and swing in with the tab: they
-    # lie between x = 46 and 51, and the stitching at x = 48.
+    # Two plies of ribbon reach 7 mm past the seam, trimmed to 5, and are turned in: they lie from
+    # the seam at x = 51 to 46, the stitching at x = 48; the tab itself lies past the edge.
     (edge,) = by_hand(finished(mat(tab("tab"), stands_out=("tab",))))
     assert (edge.plies, edge.thick) == (4 + 2, thick(4, ribbon=2))
     # One that lies flat on the work lies there with its body, and its ends come back too.

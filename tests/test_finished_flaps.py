@@ -15,11 +15,11 @@ from turned_mats import Part, finished, mat, pocket, tab
 
 from paramgen.finished.covered import covered
 from paramgen.finished.flaps import Lies
-from paramgen.finished.thing import Finished
+from paramgen.finished.thing import SIDES, Finished
 from paramgen.layout.project import Side
 
 SMALL, LARGE = pocket("small", 15.0), pocket("large", 0.0)
-SIDES = pytest.mark.parametrize("closing", ["front", "back"])
+EITHER_WAY = pytest.mark.parametrize("closing", ["front", "back"])
 
 
 def order(thing: Finished) -> list[str]:
@@ -36,7 +36,7 @@ def from_outside(*pieces: str, closing: Side) -> list[str]:
     return list(reversed(pieces)) if closing == "front" else list(pieces)
 
 
-@SIDES
+@EITHER_WAY
 def test_flaps_of_which_nothing_is_said_stay_on_the_work_in_their_order(closing: Side) -> None:
     thing = finished(mat(SMALL, LARGE, closing=closing))
     # The first laid is nearest to the work; the last lies outermost.
@@ -46,14 +46,14 @@ def test_flaps_of_which_nothing_is_said_stay_on_the_work_in_their_order(closing:
     assert thing.outer == closing
 
 
-@SIDES
+@EITHER_WAY
 def test_flaps_that_are_pulled_over_lie_the_other_way_round(closing: Side) -> None:
     thing = finished(mat(SMALL, LARGE, closing=closing, pulled_over=("small", "large")))
     # Now the first laid is outermost: "the one laid first lies on top".
     assert order(thing) == from_outside("work", "closing", "large", "small", closing=closing)
 
 
-@SIDES
+@EITHER_WAY
 def test_before_they_are_pulled_over_they_lie_on_the_work(closing: Side) -> None:
     project = mat(SMALL, LARGE, closing=closing, pulled_over=("small", "large"))
     thing = finished(project, pulled_over=False)
@@ -61,14 +61,14 @@ def test_before_they_are_pulled_over_they_lie_on_the_work(closing: Side) -> None
     assert {flap.lies for flap in thing.flaps} == {Lies.WORK}
 
 
-@SIDES
+@EITHER_WAY
 def test_one_may_stay_and_the_next_be_pulled_over(closing: Side) -> None:
     thing = finished(mat(SMALL, LARGE, closing=closing, pulled_over=("large",)))
     assert order(thing) == from_outside("small", "work", "closing", "large", closing=closing)
     assert not list(covered(thing))
 
 
-@SIDES
+@EITHER_WAY
 def test_what_stands_out_lies_between_the_sides_and_turns_its_other_face(closing: Side) -> None:
     project = mat(tab("tab"), SMALL, closing=closing, stands_out=("tab",), pulled_over=("small",))
     thing = finished(project)
@@ -81,16 +81,16 @@ def test_what_stands_out_lies_between_the_sides_and_turns_its_other_face(closing
     assert not list(covered(thing))
 
 
-@SIDES
-def test_what_stands_out_is_mirrored_about_the_seam_line(closing: Side) -> None:
+@EITHER_WAY
+def test_what_stands_out_is_mirrored_about_the_finished_edge(closing: Side) -> None:
     project = mat(tab("tab"), closing=closing, stands_out=("tab",))
     thing = finished(project)
-    # In the hoop from x = 31 to 58, cut off at 51 + 5 = 56 when it is trimmed; mirrored about
-    # x = 51 that is 2 · 51 - 56 = 46 to 2 · 51 - 31 = 71: 21 mm stand out of the edge at x = 50.
+    # A tab is cut as long as it stands out, and the turn of cloth and its raw ends more: of
+    # 27 mm, 27 - 1 - 7 = 19 stand out of the edge at x = 50.
     for ply in thing.plies:
         if ply.sheet.piece == "tab":
-            assert ply.area.bounds == pytest.approx((46.0, -10.0, 71.0, 10.0))
-            assert (ply.area - thing.room).area == pytest.approx(21.0 * 20.0)
+            assert ply.area.bounds == pytest.approx((50.0, -10.0, 69.0, 10.0))
+            assert (ply.area - thing.room).area == pytest.approx(19.0 * 20.0)
     # All else ends at the finished edge.
     whole = [ply.area.bounds for ply in thing.plies if ply.sheet.piece in ("work", "closing")]
     assert whole == [pytest.approx((-50.0, -30.0, 50.0, 30.0))] * 2
@@ -98,18 +98,21 @@ def test_what_stands_out_is_mirrored_about_the_seam_line(closing: Side) -> None:
 
 def test_from_in_front_what_stands_out_is_seen_only_past_the_edge() -> None:
     thing = finished(mat(tab("tab"), stands_out=("tab",)))
-    shown = dict.fromkeys(("front", "back"), 0.0)
-    for side, ply in product(("front", "back"), thing.plies):
-        if ply.sheet.piece == "tab":
-            shown[side] += thing.seen[side][thing.place[ply.index]].area
-    assert shown == pytest.approx({"front": 21.0 * 20.0, "back": 21.0 * 20.0})
+    for side in SIDES:
+        shown = [
+            thing.seen[side][thing.place[ply.index]].area
+            for ply in thing.plies
+            if ply.sheet.piece == "tab"
+        ]
+        # On either side one of its two leaves is seen, and nothing of the other.
+        assert sorted(shown) == pytest.approx([0.0, 19.0 * 20.0])
 
 
 @pytest.mark.parametrize(
     ("first", "then", "trapped"),
     [(one, two, one > two) for one, two in product(Lies, Lies)],
 )
-@SIDES
+@EITHER_WAY
 def test_of_two_flaps_the_first_must_not_go_farther_over_than_the_next(
     closing: Side, first: Lies, then: Lies, trapped: bool
 ) -> None:

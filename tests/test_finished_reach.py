@@ -92,7 +92,8 @@ def test_before_the_gap_is_closed_it_leads_between_the_two_sides() -> None:
     open_still = mat(after=FIT + TOP_STITCH)
     place = one_place(with_ring(open_still, (10.0, -16.0), "work"))
     # Straight down from the gap, which runs from x = -20 to 20 on the seam line at y = -31.
-    assert (place.opening, place.depth) == ("gap", pytest.approx(31.0 - 16.0))
+    assert place.opening == "gap"
+    assert place.depth == pytest.approx(31.0 - 16.0)
     assert place.wide == pytest.approx(40.0)
     # Beside it, from its nearer end: 49 - 20 to the side, 31 + 9 down.
     place = one_place(with_ring(open_still, (-49.0, 9.0), "work"))

@@ -15,8 +15,10 @@ from paramgen.layout.project import Side
 ACROSS: tuple[Point, Point] = ((-30.0, 0.0), (30.0, 0.0))
 
 
-def shown(*parts: Part, closing: Side = "front") -> list[tuple[str | None, float | None]]:
-    found = list(thread(finished(mat(*parts, closing=closing))))
+def shown(
+    *parts: Part, closing: Side = "front", late: tuple[Part, ...] = ()
+) -> list[tuple[object, object]]:
+    found = list(thread(finished(mat(*parts, closing=closing, late=late))))
     assert {one.code for one in found} <= {"thread-shows"}
     return [(one.piece, one.amount) for one in found]
 
@@ -84,7 +86,5 @@ def test_a_line_through_both_sides_is_seen_in_the_edge(inside: float, shows: boo
     # Beside the gap, which runs from x = -20 to 20 at the top; the finished edge lies at y = -30.
     y = inside - 30.0
     line = stitched("line", "tack-down", (-45.0, y), (-25.0, y))
-    found = list(thread(finished(mat(late=(line,)))))
-    assert [(one.piece, one.amount) for one in found] == (
-        [("work", pytest.approx(inside))] if shows else []
-    )
+    found = shown(late=(line,))
+    assert found == ([("work", pytest.approx(inside))] if shows else [])

@@ -160,7 +160,7 @@ def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
     """The same in the finished thing, open and flat: its plies, and their allowances turned in.
 
     What lies outside the seam line is turned in along it: at a place so far inside the line lies
-    what lay as far outside. The ends of what stands out have swung there with it already.
+    what lay as far outside, the raw ends of what stands out among it.
     """
     stacks = [np.zeros(len(spots)) for _ in range(3)]
     for ply in thing.plies:
