@@ -108,4 +108,15 @@ def test_a_piece_says_in_which_step_it_is_folded_and_what_comes_first() -> None:
     hemmed = said_of(made_as({"layers": "single"}, "fold-wallet", "130x180", Unit.MM))
     numbers = {block.title: block.number for block in hemmed.blocks}
     pocket = next(folding for folding in hemmed.folding if folding.title == "pocket 1")
-    assert pocket.when == f"In step {numbers['Hem the pockets']}."
+    assert pocket.when == f"In step {numbers['Turn in the hems of the pockets 1']}."
+
+
+def test_what_is_fused_after_folding_is_not_said_to_come_first() -> None:
+    # The patch behind the snap is placed from the fold, so the outer is folded first.
+    project = made_as({}, "fold-wallet", "130x180", Unit.MM).project
+    fold = next(s for s in project.steps if s.act is Act.FOLD and "upper-outer" in s.pieces)
+    (fuse,) = (s for s in project.steps if s.act is Act.FUSE)
+    assert fold.number < fuse.number
+    booklet = said_of(made_as({}, "fold-wallet", "130x180", Unit.MM))
+    (outer,) = (one for one in booklet.folding if one.title == "upper outer")
+    assert outer.when == f"In step {fold.number}."

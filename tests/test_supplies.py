@@ -320,10 +320,10 @@ def test_tape_is_as_long_as_all_its_strips() -> None:
 
 
 def test_a_short_strip_of_tape_is_longer_as_it_is_torn() -> None:
-    # The wallet's 43 strips are drawn 20 mm long; torn they are 60 mm (common practice, no
-    # source): 2580 mm, three metres, and 3 / 0.9144 = 3.28 yd.
+    # The wallet's 44 strips are drawn 20 mm long; torn they are 60 mm (common practice, no
+    # source): 2640 mm, three metres, and 3 / 0.9144 = 3.28 yd.
     tape = need(wallet(), "tape")
-    assert tape.amount == "about 3 m (3 3/8 yd), 12 mm (1/2 in) wide, for 43 strips"
+    assert tape.amount == "about 3 m (3 3/8 yd), 12 mm (1/2 in) wide, for 44 strips"
 
 
 def test_few_yards_are_told_to_an_eighth_and_first_where_inches_are_asked() -> None:

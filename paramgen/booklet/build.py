@@ -248,6 +248,8 @@ def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
         yield f"Before it is laid in step {laid.number}."
     fused = [one for one in steps if one.act is Act.FUSE and piece.name in one.pieces]
     for one in fused:
+        if step is not None and step.number < one.number:
+            continue  # it is opened again for that
         yield f"Step {one.number} comes first: {one.title[:1].lower()}{one.title[1:]}."
     interfaced = {one.role for one in project.fabrics if one.interfacing}
     if not fused and piece.fabric in interfaced:
