@@ -49,6 +49,11 @@ lay = [{{ piece = "felt", side = "front", up = "right" }}]
 say = "Lay the felt in the middle."
 
 [[steps]]
+title = "Tape the felt"
+tape = [{{ piece = "felt" }}]
+say = "Tape it at its edges."
+
+[[steps]]
 title = "Edge"
 stitch = ["edge"]
 say = "Stitch the edge."

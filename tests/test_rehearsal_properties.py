@@ -125,6 +125,7 @@ FROM_SIZES_ALONE = {
     "bulky-by-machine",
     "closed-too-thick",
     "does-not-fit",
+    "fold-crowded",
     "hardware-past-pliers",
     "held-too-little",
     "many-stitches",

@@ -161,6 +161,9 @@ def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
     return [sheet, *hem]
 
 
+#: A line parts a place as if it were so wide to either side, mm: nothing that is shown.
+_CUT = 1e-4
+
 #: A mouth reaches its place if it is no farther from it than this, mm.
 _REACHES = 0.02
 
@@ -169,7 +172,7 @@ def _between_lines(thing: Finished, area: BaseGeometry) -> BaseGeometry:
     """The roomiest part that lines stitched by hand through all of it leave."""
     if not thing.bindings or area.is_empty:
         return area
-    lines = shapely.union_all(list(thing.bindings)).buffer(HAIR / 2, cap_style="flat")
+    lines = shapely.union_all(list(thing.bindings)).buffer(_CUT, cap_style="flat")
     parts = shapely.get_parts(area - lines)
     return max(parts, key=lambda part: float(part.area / part.length), default=area)
 

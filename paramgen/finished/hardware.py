@@ -71,7 +71,7 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
     first, second = notion.halves
     one, other = folded_over(first, second, folds)
     apart = np.subtract(one, other)
-    lacks, how = float(np.hypot(*apart)), ""
+    lacks, how, way = float(np.hypot(*apart)), "", ""
     if len(folds) > 1:
         (ax, ay), (bx, by) = folds[-1]
         along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
@@ -83,6 +83,7 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
         thick = thickness_at(thing, _foot(other, folds[-1]))
         least, most = (thick[end] + ROUND_THE_EDGE[end] for end in (0, 1))
         short = max(least - past, past - most, 0.0)
+        way = " towards the edge it comes round" if past < least else " farther from the edge"
         lacks = float(np.hypot(short, aside))
         thin, full = (show_both(one, unit) for one in thick)
         how = f", going round a thickness of {thin} to {full},"
@@ -92,7 +93,7 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
             Severity.CANNOT,
             f"when it is closed{how} the halves of the {notion.title} lie "
             f"{show_both(lacks, unit)} apart",
-            f"Move the second half by {show_both(lacks, unit)}.",
+            f"Move the second half by {show_both(lacks, unit)}{way}.",
             amount=lacks,
             place=(first, second),
             piece=notion.name,

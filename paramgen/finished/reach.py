@@ -71,8 +71,9 @@ def _set(thing: Finished, notion: Notion, at: Point, named: tuple[str, ...]) -> 
     # It is set from the side where the pieces it is to pierce lie outermost.
     side = max((thing.outer, OTHER[thing.outer]), key=lambda one: _wanted(runs[one], named))
     run, through = runs[side], from_sides[side]
-    complete = {ply.sheet.piece for ply in run} >= set(named)
-    foreign = None if complete or len(run) == len(through) else through[len(run)]
+    pierced, there = ({ply.sheet.piece for ply in plies} for plies in (run, here))
+    # What lies in the way matters only where what is to be pierced lies there as well.
+    foreign = through[len(run)] if pierced < set(named) <= there else None
     if not named or foreign is not None or not run:
         return Set(notion, at, side, named, tuple(run), foreign, None, 0.0, 0.0)
     opening, depth, wide = _behind(thing, spot, run, len(run) == len(through), side)
