@@ -3,12 +3,13 @@
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
 from paramgen.booklet.model import Block, Booklet, Folding, Need
-from paramgen.booklet.pictures import Picture
-from paramgen.booklet.words import FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.pictures import Key, Picture
+from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
 from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.lengths import INCH
 from paramgen.papers.printing import Printing
@@ -213,11 +214,23 @@ def _key(picture: Picture) -> str:
     """List what the letters in a picture stand for, each in its ring as it is there."""
     if not picture.key:
         return ""
-    letters = "".join(f"{quoted(one.letter)}, " for one in picture.key)
-    items = "".join(
-        f"[*{_words(one.title)}*{f', {_words(one.says)}' if one.says else ''}], "
-        for one in picture.key
+    return "\n".join(
+        _named(list(run)) if short else _keys(list(run))
+        for short, run in groupby(picture.key, key=lambda one: not one.says)
     )
+
+
+def _named(run: Sequence[Key]) -> str:
+    """Set letters that stand for a name alone one after the other."""
+    names = " #h(2mm) ".join(
+        f"#box[#ring({quoted(one.letter)}) #h(1mm) *{_words(one.title)}*]" for one in run
+    )
+    return f"#block(above: 1.6mm, below: 1.6mm)[{names}]"
+
+
+def _keys(run: Sequence[Key]) -> str:
+    letters = "".join(f"{quoted(one.letter)}, " for one in run)
+    items = "".join(f"[*{_words(one.title)}*, {_words(one.says)}], " for one in run)
     return f"#keys(({letters}), {items})"
 
 
@@ -265,12 +278,7 @@ def _cut_list(booklet: Booklet) -> str:
         for row in booklet.cut
     )
     head = "[Piece], [Fabric], [Cut], [Folded], [Done]"
-    return (
-        f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n"
-        "Sizes are width × height as the piece lies in the hoop when the top of the project is "
-        "up. The templates show each piece at "
-        "true size."
-    )
+    return f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n{CUT_SIZES}"
 
 
 def _samples(booklet: Booklet, files: _Files) -> str:

@@ -75,7 +75,8 @@ def _zip(place: Place) -> bool:
 
 def _hardware(place: Place) -> bool:
     metal = any(one.sort in ("snap", "ring") for one in place.project.notions)
-    return metal and _does(place, Act.FASTEN)
+    first = next((s for s in place.project.steps if s.act is Act.FASTEN), None)
+    return metal and _does(place, Act.FASTEN) and (place.part == "all" or place.step is first)
 
 
 def _iron(place: Place) -> bool:
@@ -128,8 +129,8 @@ _TABLE: tuple[tuple[Caution, Callable[[Place], bool]], ...] = (
     (
         Caution(
             "Never sew over metal",
-            "Zip stops and slider must lie well away from the line; the zip must be of coil, not "
-            "of metal. Turn the wheel by hand where you are not sure.",
+            "Only a coil zip, its stops and slider well away from the line. Turn the wheel by hand "
+            "where you are not sure.",
         ),
         _zip,
     ),

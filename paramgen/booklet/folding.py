@@ -213,7 +213,7 @@ def _says(creases: list[Crease], lies: Box, unit: Unit) -> str:
     if kind is FoldKind.QUARTER and len(creases) > 1:
         return "Fold both edges to the middle and press."
     (ax, ay), (bx, by) = creases[0].start, creases[0].end
-    edges = "left edge to right edge" if abs(bx - ax) < abs(by - ay) else "top edge to bottom edge"
+    edges = "left to right" if abs(bx - ax) < abs(by - ay) else "top to bottom"
     return f"Fold in half, {edges}, {sides}, and press."
 
 

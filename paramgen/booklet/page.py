@@ -6,7 +6,7 @@ from html import escape
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.model import Block, Booklet, Folding, Need, Trouble
 from paramgen.booklet.pictures import Picture, Sample
-from paramgen.booklet.words import FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
 from paramgen.supplies.cutting import CutRow
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.
@@ -206,9 +206,7 @@ def _cut_list(booklet: Booklet) -> Iterator[str]:
     rows = "".join(_cut_row(row) for row in booklet.cut)
     yield (
         f'<table class="stack"><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>'
-        "<p>Sizes are width × height as the piece lies in the hoop when the top of the project "
-        "is up. The templates show each piece "
-        "at true size.</p>"
+        f"<p>{CUT_SIZES}</p>"
     )
 
 

@@ -3,6 +3,11 @@
 import re
 from collections.abc import Iterator
 
+#: Said under the cut list.
+CUT_SIZES = (
+    "Sizes are width × height as the piece lies in the hoop, the top of the project up; the "
+    "templates are at true size."
+)
 #: Head of the part that shows how pieces are folded.
 FOLDING = "How each piece is folded; the steps tell you when"
 

@@ -87,9 +87,7 @@ def to_put_in(found: Sequence[Sewing]) -> dict[int, str]:
 
     Another needle for the next stop is put in while hands are at work, where they are.
     """
-    said = {
-        one.step: f"Put a {one.needle} into the sewing machine." for one in found if not one.stop
-    }
+    said = {one.step: f"Put in a {one.needle}." for one in found if not one.stop}
     stops = [one for one in found if one.stop]
     for one in stops[:1]:
         said[one.step] = f"Put in a {one.needle} first."
