@@ -382,7 +382,8 @@ def _room(held: Held, pocket: Pocket) -> BaseGeometry:
 
 def outward(pocket: Pocket) -> tuple[float, float]:
     """Direction out of the mouth: from the middle of the hollow across the longest mouth."""
-    mouth = max(shapely.get_parts(pocket.mouths), key=lambda part: part.length)
+    # Of several as long to a tenth the first: no rounding may decide between them.
+    mouth = max(shapely.get_parts(pocket.mouths), key=lambda part: round(part.length, 1))
     (ax, ay), (bx, by) = shapely.get_coordinates(mouth)[[0, -1]]
     length = float(np.hypot(bx - ax, by - ay)) or 1.0
     nx, ny = (by - ay) / length, -(bx - ax) / length
