@@ -109,14 +109,14 @@ def test_it_is_said_in_the_unit_of_the_person(tmp_path: Path) -> None:
 
 
 def test_two_sizes_are_found_together_where_neither_is_enough_alone(tmp_path: Path) -> None:
-    # The seam line runs 1 mm outside the finished edge, and its zigzag swings out 1.5 mm, farther
-    # than the tack-down of 1 mm: 140 × 200 mm needs 145 × 205 mm in 130 × 180 mm. So 130 - 5 by
-    # 180 - 5 mm is the largest.
+    # The seam line runs 1 mm outside the finished edge, the tack-downs 1 mm outside that, and its
+    # zigzag swings out no farther: 140 × 200 mm needs 144 × 204 mm in 130 × 180 mm. So 130 - 4 by
+    # 180 - 4 mm is the largest.
     asked = ("fold-wallet", "width=140", "height=200", "--hoop", "130x180")
     ran = refused(tmp_path, *asked)
-    assert "7.5 mm (5/16 in) too wide at the left and at the right" in ran.err
-    assert "12.5 mm (1/2 in) too high at the top and at the bottom" in ran.err
-    assert "The largest that fits is width 125 mm with height 175 mm." in ran.err
+    assert "7 mm (1/4 in) too wide at the left and at the right" in ran.err
+    assert "12 mm (1/2 in) too high at the top and at the bottom" in ran.err
+    assert "The largest that fits is width 126 mm with height 176 mm." in ran.err
     assert "The smallest listed hoop that takes it as asked is 160x260." in ran.err
 
 
@@ -124,17 +124,17 @@ def test_one_size_is_found_with_the_other_as_asked(tmp_path: Path) -> None:
     asked = ("fold-wallet", "width=140", "--hoop", "130x180")
     ran = refused(tmp_path, *asked)
     assert "too high" not in ran.err
-    assert "With the other sizes as asked, the largest width 125 mm fits." in ran.err
+    assert "With the other sizes as asked, the largest width 126 mm fits." in ran.err
     assert "largest height" not in ran.err
 
 
 def test_sizes_that_were_not_asked_for_stay_scaled_while_others_are_tried(tmp_path: Path) -> None:
-    # 124 × 172 mm by 1.5 is 186 × 258 mm, and 5 mm more: neither size alone makes it fit
+    # 124 × 172 mm by 1.5 is 186 × 258 mm, and 4 mm more: neither size alone makes it fit
     # 130 × 180 mm.
     ran = refused(tmp_path, "fold-wallet", "--scale", "1.5", "--hoop", "130x180")
-    assert "the stitches need 191 × 263 mm" in ran.err.lower()
+    assert "the stitches need 190 × 262 mm" in ran.err.lower()
     assert "With the other sizes as asked" not in ran.err
-    assert "The largest that fits is width 125 mm with height 175 mm." in ran.err
+    assert "The largest that fits is width 126 mm with height 176 mm." in ran.err
 
 
 def test_a_margin_is_taken_from_the_field(tmp_path: Path) -> None:

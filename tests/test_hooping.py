@@ -280,9 +280,9 @@ def test_the_largest_width_and_the_largest_height_are_worked_out() -> None:
 
 
 def test_a_narrow_range_of_sizes_that_can_be_made_and_fit_is_found() -> None:
-    # Two pockets need a height of 2 (54 + 2 × 8) - 2 = 138 mm; a hoop 144 high takes 140.
-    found = refusal(WALLET, {"height": 360}, hoop(130, 144), may_turn=False)
-    assert "the largest height 140 mm fits" in found.remedy
+    # Two pockets need a height of 2 (51 + 2 × 8) - 2 = 132 mm; a hoop 137 high takes 133.
+    found = refusal(WALLET, {"height": 360}, hoop(130, 137), may_turn=False)
+    assert "the largest height 133 mm fits" in found.remedy
 
 
 def test_where_nothing_can_be_made_that_fits_it_says_so() -> None:

@@ -24,7 +24,7 @@ AFTERWORD = """\
 Lengths are millimetres unless they name a unit: 114, 11.4cm, 4.5in, "4 1/2in".
 
   paramgen make coaster --hoop 130x180
-  paramgen make fold-wallet width=4.5in "height=6 3/4in" --hoop 5x7in
+  paramgen make fold-wallet width=4.75in "height=6 3/4in" --hoop 5x7in
 """
 
 
