@@ -380,8 +380,12 @@ def test_seven_tenths_of_any_label_are_held_and_some_of_it_shows(height: int) ->
 
 
 def test_the_packet_they_are_made_for_gets_what_it_always_got() -> None:
-    # common practice, no source: 54 of 82 mm in the front pocket, 7 of 52 mm of a label shown
-    assert size(RECIPES["fold-wallet"], {}, unit=Unit.MM).names["front_depth"] == 54
+    # common practice, no source: 54 of 82 mm in the front pocket, so 76 / 2 + 13 = 51 of 76;
+    # 7 of 52 mm of a label shown
+    for height, deep in (("82mm", 54), ("76mm", 51)):
+        names = size(RECIPES["fold-wallet"], {"packet_height": height}, unit=Unit.MM).names
+        assert names["front_depth"] == deep
+    assert size(RECIPES["fold-wallet"], {}, unit=Unit.MM).names["packet_height"] == 76
     assert size(RECIPES["plant-tag"], {}, unit=Unit.MM).names["label_shows"] == 7
 
 
