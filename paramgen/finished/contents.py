@@ -165,7 +165,7 @@ def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
 _CUT = 1e-4
 
 #: A mouth reaches its place if it is no farther from it than this, mm.
-_REACHES = 0.02
+_REACHES = 0.002
 
 
 def _between_lines(thing: Finished, area: BaseGeometry) -> BaseGeometry:
