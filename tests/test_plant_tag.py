@@ -317,9 +317,9 @@ def test_a_strap_that_would_cover_the_window_is_told_and_the_remedies_work() -> 
     assert laid(TAG, {**asked, "height": 116.5}).findings == ()
 
 
-#: From the top of the tag to its first half the strap is 77 - 12 long, and 25 - 11 of that lie below
-#: the slot; the rest goes round the stem. Felt and vinyl are up to 2 mm thick, and the
-#: strap is two layers of it: the circle is that of a stem and 4 mm.
+#: From the top of the tag to its first half the strap is 77 - 12 long, and 25 - 11 of that lie
+#: below the slot; the rest goes round the stem. Felt and vinyl are up to 2 mm thick, and the strap
+#: is two layers of it: the circle is that of a stem and 4 mm.
 @pytest.mark.parametrize(
     ("asked", "stem"),
     [
