@@ -432,7 +432,8 @@ def test_an_opening_is_an_edge_to_measure_from_and_a_cord_goes_through_an_eyelet
     (ring,), (cord,) = of_style(hole, Style.HARDWARE), of_style(hole, Style.CORD)
     assert cord.path.line.distance(shapely.Point(centre(ring))) < 1e-6
     # 150 / 25.4 × 16 = 94.5 sixteenths of an inch, less a little: 94 of them.
-    assert "cord 150 mm (5 7/8 in), knotted into a loop" in words(hole, "labels")
+    said = words(hole, "labels")
+    assert "round cord 2 to 3 mm thick 150 mm (5 7/8 in), knotted into a loop" in said
     # 14 mm below the top, as the recipe has it; half of 100 mm from the sides.
     assert "14 mm (9/16 in) from the top edge in the middle, 50 mm" in words(hole, "labels")
 

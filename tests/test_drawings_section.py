@@ -103,10 +103,10 @@ def test_hollows_that_turn_out_are_white_and_the_hidden_inside_tinted() -> None:
     # Finished 108, turn of cloth 0.5 each side: seam line 109; the batting 1 mm inside it.
     assert sum(widths(coaster, Style.OUTSIDE)) == pytest.approx(109.0, abs=0.01)
     assert sum(widths(coaster, Style.HIDDEN_INSIDE)) == pytest.approx(107.0, abs=0.01)
-    # Felt or vinyl sewn flat: what lies between front and back stays hidden, the tag 94 high
+    # Felt or vinyl sewn flat: what lies between front and back stays hidden, the tag 95 high
     # with a strap of 80, less the 3 mm to the last line at both ends.
-    tag = section(worked("plant-tag", {"height": "94mm", "strap_length": "80mm"}))
-    assert sum(widths(tag, Style.HIDDEN_INSIDE)) == pytest.approx(94 + 80 - 6, abs=0.01)
+    tag = section(worked("plant-tag", {"height": "95mm", "strap_length": "80mm"}))
+    assert sum(widths(tag, Style.HIDDEN_INSIDE)) == pytest.approx(95 + 80 - 6, abs=0.01)
 
 
 def test_inside_a_folded_piece_it_stays_hidden() -> None:
@@ -216,6 +216,6 @@ def test_it_is_told_to_be_as_long_as_the_layers_that_it_cuts(name: str) -> None:
 
 
 def test_a_section_of_a_tag_goes_through_all_that_is_cut() -> None:
-    # 92.5 and a strap of 80, and 10 mm of allowance at both ends: 192.5, cut to the next mm.
-    done = worked("plant-tag", {"height": "92.5mm", "strap_length": "80mm"})
-    assert "193 mm (7 5/8 in)" in words(section(done), "heading")
+    # 94.5 and a strap of 80, and 10 mm of allowance at both ends: 194.5, cut to the next mm.
+    done = worked("plant-tag", {"height": "94.5mm", "strap_length": "80mm"})
+    assert "195 mm (7 11/16 in)" in words(section(done), "heading")

@@ -689,3 +689,11 @@ def test_tack_downs_run_outside_the_seam_and_inside_every_cut_edge(
             assert strings(project, one.name).distance(seam) >= 0.5 - 1e-6
             # 3 mm is the least a line keeps from a raw edge (common practice, no source).
             assert field(back.outline).exterior.distance(strings(project, one.name)) >= 3
+
+
+def test_a_seam_that_crosses_a_wide_zip_does_not_count_as_sewn_along_it() -> None:
+    # At both ends of an opening of 82 the last seam crosses a tape 28 wide: 56 in all, and more
+    # than a third of the opening.
+    asked: Asked = {"width": 80, "height": 70, "zip_tape": 28, "packet_width": 20}
+    found = prove(laid(POUCH, {**asked, "packet_height": 20})).findings
+    assert "coil-covered" not in {one.code for one in found}

@@ -145,9 +145,9 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     sheets = done.sandwich.sheets
     tapes = [sheet for sheet in sheets if sheet.layer == slit.layer]
     coil = opening.buffer(slit.coil / 2, cap_style="flat")
-    along = [
-        (tape, tape.area & opening.buffer(tape.area.length, cap_style="flat")) for tape in tapes
-    ]
+    # Less what only crosses at the ends of the opening: the seam itself.
+    strips = [opening.buffer(tape.area.length, cap_style="flat").buffer(-HOLD) for tape in tapes]
+    along = [(tape, tape.area & part) for tape, part in zip(tapes, strips, strict=True)]
     sewn_on = [sheet for sheet in sheets if _sewn_to(done, sheet, along, opening)]
     deepest = max((float((sheet.area & coil).area) for sheet in sewn_on), default=0.0)
     if deepest > 0.02 * opening.length:
