@@ -13,7 +13,7 @@ from turned_mats import TOP_STITCH, finished, mat, pocket, sewn_by_hand
 from paramgen.findings import Finding, Severity
 from paramgen.finished.hardware import hardware
 from paramgen.finished.limits import FINGERS_WIDE, HAND, HAND_WIDE, PLIERS
-from paramgen.finished.reach import Set, places
+from paramgen.finished.reach import Fastening, places
 from paramgen.finished.thing import Finished, finish
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Notion, Project
@@ -34,7 +34,7 @@ def with_ring(project: Project, at: Point, *through: str) -> Finished:
     return finished(replace(project, notions=(ring(at, *through),)))
 
 
-def one_place(thing: Finished) -> Set:
+def one_place(thing: Finished) -> Fastening:
     (found,) = places(thing)
     return found
 

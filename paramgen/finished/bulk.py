@@ -14,9 +14,9 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
-from paramgen.finished.thing import Finished
+from paramgen.finished.thing import Finished, top_stitched
+from paramgen.geometry.mirror import mirrored_points
 from paramgen.geometry.path import FloatArray, Point
-from paramgen.layout.project import Act
 from paramgen.lengths import Unit, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.sheets import Sheet, whole_areas
@@ -24,9 +24,13 @@ from paramgen.rehearsal.stretches import spots_along
 
 #: Least and most, mm.
 Range = tuple[float, float]
+#: Two points of each line it is folded along, in order.
+Folds = Sequence[tuple[Point, Point]]
 
 #: A line is looked at so often, mm.
 EVERY = 2.0
+#: Each fold doubles the places to look at; more are not made by hand, as cloth grows too thick.
+MOST_FOLDS = 6
 #: The closed thing is looked at this far inside its edge as well: on its allowances, mm.
 BESIDE_EDGE = 1.5
 
@@ -133,8 +137,7 @@ def by_hand(thing: Finished) -> tuple[Under, ...]:
     """What lies under each line stitched by hand where it is thickest, allowances included."""
     return tuple(
         _under(step.number, spots, _open(thing, spots))
-        for step in thing.project.steps
-        if step.act is Act.TOP_STITCH
+        for step in top_stitched(thing.project)
         for mark in step.mark
         for spots in [spots_along(mark.line, EVERY)]
     )
@@ -145,7 +148,7 @@ def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> Under:
     at = int(np.argmax(most))
     thick = np.flatnonzero(most >= most[at] - 1e-9)[:8]
     place = tuple((float(x), float(y)) for x, y in spots[thick])
-    return Under(step, int(count[at]), (float(least[at]), float(most[at])), place)
+    return Under(step, int(count.max()), (float(least[at]), float(most[at])), place)
 
 
 def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
@@ -173,7 +176,7 @@ def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
     )
     outside = 2 * foot - spots
     left = trimmed_to(thing.project, thing.done.sandwich)
-    kept = _covers(left, outside)
+    kept = _covers(left, outside) * _covers(thing.room, spots)
     for area, sheet in whole_areas(thing.done.sandwich.sheets):
         _add(stacks, sheet, kept * _covers(area, outside))
     return stacks
@@ -191,10 +194,7 @@ def _add(stacks: Sequence[FloatArray], sheet: Sheet, there: FloatArray) -> None:
 
 @lru_cache(maxsize=4)
 def closed_thickness(thing: Finished) -> Thickness:
-    """How thick it is where it is thickest when its folds are made, empty and full.
-
-    The last of several folds lays a tab over the rest and adds what stands out alone.
-    """
+    """How thick it is where it is thickest when its folds are made, empty and full."""
     edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
     rims = [spots_along(part, EVERY) for part in shapely.get_parts(edge) if part.length > EVERY]
     bodies = _bodies(thing)
@@ -203,7 +203,7 @@ def closed_thickness(thing: Finished) -> Thickness:
 
 
 def thickness_at(thing: Finished, at: Point) -> Range:
-    """How thick it is when it is closed and full where something goes round its edge, mm.
+    """How thick it is, full, where its last fold lays something round its edge, mm.
 
     Parameters
     ----------
@@ -213,7 +213,8 @@ def thickness_at(thing: Finished, at: Point) -> Range:
     """
     edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
     foot = edge.interpolate(edge.project(shapely.Point(at)))
-    return _filled(thing, _most(thing, shapely.get_coordinates(foot)))
+    spot = shapely.get_coordinates(foot)
+    return _filled(thing, _most(thing, spot))
 
 
 def body_thickness(thing: Finished) -> Range:
@@ -237,7 +238,10 @@ def _filled(thing: Finished, empty: Range) -> Range:
 
 def _most(thing: Finished, spots: FloatArray) -> Range:
     """Thickness where it is thickest of some spots, closed, mm."""
-    _, least, most = _closed(thing, spots, thing.project.finish.folds[:1])
+    folds = thing.project.finish.folds
+    if thing.wraps:  # what is laid round the edge last lies on the closed thing
+        folds = folds[:-1]
+    _, least, most = _closed(thing, spots, folds)
     return float(least.max(initial=0.0)), float(most.max(initial=0.0))
 
 
@@ -254,16 +258,17 @@ def _bodies(thing: Finished) -> FloatArray:
 _PAST_ALLOWANCE = 8.0
 
 
-def _closed(
-    thing: Finished, spots: FloatArray, folds: Sequence[tuple[Point, Point]]
-) -> list[FloatArray]:
-    """Plies and thickness at spots and at where they come to lie on, added up."""
+def _closed(thing: Finished, spots: FloatArray, folds: Folds) -> list[FloatArray]:
+    """Plies and thickness at spots, of all that comes to lie there when the folds are made.
+
+    What lies at a spot after a fold lay there before it, or where the fold mirrors the spot to; so
+    the folds are undone from the last to the first.
+    """
     if not len(spots):
         return [np.zeros(0)] * 3
-    stacks = _open(thing, spots)
-    for (ax, ay), (bx, by) in folds:
-        along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
-        away = spots - (ax, ay)
-        onto = (ax, ay) + 2 * np.outer(away @ along, along) - away
-        stacks = [one + other for one, other in zip(stacks, _open(thing, onto), strict=True)]
-    return stacks
+    places = [spots]
+    for start, end in reversed(folds[:MOST_FOLDS]):
+        line = shapely.LineString([start, end])
+        places += [mirrored_points(some, line) for some in places]
+    stacks = [_open(thing, some) for some in places]
+    return [np.sum([stack[which] for stack in stacks], axis=0) for which in range(3)]

@@ -359,7 +359,7 @@ def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Fi
         f"the {held.title} of {show_size(*held.size, unit)} {how} the zip: with the slider "
         f"parked at its end it opens {has}; {wants} must go through",
         f"Make the zip open {show_both((needs - narrowest) / SLIT_OPENS, unit)} more: make the "
-        "project wider.",
+        "project larger the way the zip runs.",
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
         piece=pocket.piece,

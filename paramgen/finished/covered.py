@@ -112,10 +112,12 @@ def _mouths(thing: Finished) -> Iterator[Finding]:
         for pocket in pockets_along(thing, held):
             if not pocket.opens or pocket.through_zip or pocket.mouths.is_empty:
                 continue
-            own = thing.plies[thing.place[pocket.sheet]]
-            over = _over(thing, own, OTHER[held.face])
             dx, dy = outward(pocket)
             before = translate(pocket.mouths, dx * _BEFORE, dy * _BEFORE)
+            if float((before & pocket.area).length) > 0.5 * float(before.length):
+                continue  # it goes on past that mouth: another piece's, not its own
+            own = thing.plies[thing.place[pocket.sheet]]
+            over = _over(thing, own, OTHER[held.face])
             length = _length(before, over)
             if length <= COVERED:
                 continue

@@ -136,10 +136,13 @@ def flaps(done: Rehearsed) -> tuple[Flap, ...]:
 def bound_within(done: Rehearsed, sheet: int) -> bool:
     """Whether a line inside the seam binds a sheet to others."""
     one, inside = done.sandwich.sheets[sheet], done.project.seam.area.buffer(-0.1)
-    others = sum(other.step < one.step for other in done.sandwich.sheets)
+    others = [other for place, other in enumerate(done.sandwich.sheets) if place != sheet]
     for sewn in done.sandwich.sewn:
-        binds = sewn.step > one.step and sewn.line.role is not Role.PLACEMENT and others
-        if binds and (sewn.path & one.area & inside).length > TOUCH:
+        if sewn.step <= one.step or sewn.line.role is Role.PLACEMENT:
+            continue
+        within = sewn.path & one.area & inside
+        under = [other.area for other in others if other.step < sewn.step]
+        if any(float((within & area).length) > TOUCH for area in under):
             return True
     return False
 

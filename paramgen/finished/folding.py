@@ -17,18 +17,40 @@ from paramgen.rehearsal.stretches import spots_along
 
 #: The thickness at a fold is looked at so often along it, mm.
 EVERY = 2.0
+#: A fold farther from the thing than this folds nothing, mm.
+OUTSIDE = 1.0
 
 
 def folding(thing: Finished) -> Iterator[Finding]:
-    """Find what is held so near to a fold that it is in the way when the thing is closed full.
+    """Find folds that fold nothing, and what is held too near to one to be closed full."""
+    whole = shapely.union_all([ply.area for ply in thing.plies])
+    for fold in thing.project.finish.folds:
+        line = fold_line(fold)
+        if not line.dwithin(whole, OUTSIDE):
+            yield Finding(
+                "fold-outside",
+                Severity.CANNOT,
+                f"a fold of the finished thing lies {_away(thing, line, whole)} outside it: it "
+                "folds nothing",
+                "Let the fold cross the finished thing, or lie along its edge.",
+                amount=float(line.distance(whole)),
+                place=fold,
+            )
+    for fold in thing.crossed if thing.done.turned else ():
+        yield from _crowded(thing, fold)
+
+
+def _away(thing: Finished, line: shapely.LineString, whole: BaseGeometry) -> str:
+    return show_both(float(line.distance(whole)), thing.project.unit)
+
+
+def _crowded(thing: Finished, fold: tuple[Point, Point]) -> Iterator[Finding]:
+    """What is held so near to a fold that it is in the way when the thing is closed full.
 
     The outside goes round all that lies within: each side of the fold loses half of that thickness.
     """
-    folds = thing.project.finish.folds
-    if not thing.done.turned or not folds or not thing.hinges:
-        return
-    unit, line = thing.project.unit, fold_line(folds[0])
-    within = within_fold(thing, folds[0])
+    unit, line = thing.project.unit, fold_line(fold)
+    within = within_fold(thing, fold)
     told: set[str] = set()
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
@@ -56,13 +78,10 @@ def folding(thing: Finished) -> Iterator[Finding]:
 
 def within_fold(thing: Finished, fold: tuple[Point, Point]) -> Range:
     """Thickness that the outside goes round at a fold when all is held, mm: an estimate."""
-    spots = np.concatenate(
-        [
-            spots_along(part, EVERY)
-            for part in shapely.get_parts(_across(thing, fold))
-            if part.length > EVERY
-        ]
-    )
+    parts = [part for part in shapely.get_parts(_across(thing, fold)) if part.length > 0.0]
+    if not parts:
+        return 0.0, 0.0
+    spots = np.concatenate([spots_along(part, EVERY) for part in parts])
     shell, (least, most) = open_thickness(thing, spots), body_thickness(thing)
     return max(0.0, least - 2 * shell[0]), max(0.0, most - 2 * shell[1])
 

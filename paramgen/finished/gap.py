@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
 
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import between_walls, walls
@@ -20,6 +21,10 @@ from paramgen.rehearsal.turned import gap_ways
 
 #: A line holds edges together along a gap if it runs along so much of it.
 _MOST_OF_IT = 0.9
+#: What is stitched farther inside the edge than this closes no gap, mm.
+FARTHEST = 12.0
+#: At its ends a gap is not looked at so near, mm, nor farther out than anything reaches.
+_END, _FAR = 1.0, 60.0
 #: Goods that are turned so often are turned to their lining first, and then through their zip.
 _TWICE = 2
 
@@ -74,7 +79,8 @@ def closings(thing: Finished) -> tuple[Step, ...]:
     return tuple(
         step
         for step in steps
-        if step.number > turned and step.act in (Act.HAND_SEW, Act.TOP_STITCH)
+        if step.number > turned
+        and (step.act is Act.HAND_SEW or (step.act is Act.TOP_STITCH and step.mark))
     )
 
 
@@ -117,8 +123,10 @@ def _not_caught(
             if pieces & set(step.pieces):
                 return
             continue
-        inside = [float(mark.line.distance(line)) for mark in step.mark]
-        needs = min(inside, default=0.0) + CATCHES
+        inside = [away for mark in step.mark if (away := _along(mark.line, line)) is not None]
+        if not inside:
+            continue
+        needs = min(inside) + CATCHES
         if reach >= needs:
             return
         lacking.append(needs)
@@ -147,9 +155,20 @@ def _not_caught(
     )
 
 
+def _along(stitched: BaseGeometry, line: shapely.LineString) -> float | None:
+    """How far inside a gap a line is stitched that runs along most of it, mm; None if none does."""
+    near = stitched & line.buffer(FARTHEST, cap_style="flat")
+    if float(near.length) < _MOST_OF_IT * line.length:
+        return None
+    return float(near.distance(line))
+
+
 def _past(sheet: Sheet, seam: BaseGeometry, line: shapely.LineString) -> float:
-    """How far a sheet reaches past the seam line at a gap, mm."""
-    return float((sheet.area.exterior - seam).distance(line))
+    """How far a sheet reaches past the seam line straight across a gap, mm."""
+    within = substring(line, _END, line.length - _END) if line.length > 4 * _END else line
+    beyond = within.buffer(_FAR, cap_style="flat") - seam.buffer(_END / 10)
+    raw = sheet.area.exterior & beyond
+    return _FAR if raw.is_empty else float(raw.distance(line))
 
 
 def _opens_outside(thing: Finished) -> Iterator[Finding]:

@@ -17,8 +17,9 @@ from paramgen.finished.limits import (
     PLIERS,
     ROUND_THE_EDGE,
 )
-from paramgen.finished.reach import Set, nearest_coil, nearest_fold, places
-from paramgen.finished.thing import Finished
+from paramgen.finished.reach import Fastening, nearest_coil, nearest_fold, places
+from paramgen.finished.thing import Finished, top_stitched
+from paramgen.geometry.mirror import mirrored, mirrored_points
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Notion
 from paramgen.lengths import show_apart, show_both
@@ -72,7 +73,7 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
     one, other = folded_over(first, second, folds)
     apart = np.subtract(one, other)
     lacks, how, way = float(np.hypot(*apart)), "", ""
-    if len(folds) > 1:
+    if thing.wraps:
         (ax, ay), (bx, by) = folds[-1]
         along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
         aside = abs(float(apart @ along))
@@ -111,13 +112,13 @@ def _fastened(thing: Finished) -> int | None:
     return next((step.number for step in thing.project.steps if step.act is Act.FASTEN), None)
 
 
-def _pierced(thing: Finished, one: Set) -> Iterator[Finding]:
+def _pierced(thing: Finished, one: Fastening) -> Iterator[Finding]:
     """What is pierced besides the pieces it should go through, or not there to be pierced."""
     there = {ply.sheet.piece for ply in one.pierced}
     lacking = [name for name in one.named if name not in there]
     if not lacking:
         return
-    titles = " and ".join(_title(thing, name) for name in lacking)
+    titles = " and the ".join(_title(thing, name) for name in lacking)
     if one.foreign is not None:
         foreign = one.foreign.sheet
         message = (
@@ -126,8 +127,11 @@ def _pierced(thing: Finished, one: Set) -> Iterator[Finding]:
         )
         remedy = f"Set it where the {foreign.title} does not lie, or let it go through that too."
     else:
-        message = f"the {one.notion.title} is to go through the {titles}, which does not lie there"
-        remedy = f"Set it where the {titles} lies."
+        does, lies = ("does", "lies") if len(lacking) == 1 else ("do", "lie")
+        message = (
+            f"the {one.notion.title} is to go through the {titles}, which {does} not lie there"
+        )
+        remedy = f"Set it where the {titles} {lies}."
     yield Finding(
         "hardware-pierces",
         Severity.CANNOT,
@@ -145,7 +149,7 @@ def _title(thing: Finished, name: str) -> str:
     return titles.get(name, name)
 
 
-def _reached(thing: Finished, one: Set) -> Iterator[Finding]:
+def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
     """Hardware whose far side no hand or tool can reach when it is set."""
     unit = thing.project.unit
     last = one.pierced[-1].sheet.title if one.pierced else one.notion.title
@@ -195,7 +199,7 @@ def _reached(thing: Finished, one: Set) -> Iterator[Finding]:
         )
 
 
-def _on_coil_or_fold(thing: Finished, one: Set) -> Iterator[Finding]:
+def _on_coil_or_fold(thing: Finished, one: Fastening) -> Iterator[Finding]:
     """Hardware on the coil of a zip or on a fold of what it pierces; tape may be pierced."""
     unit, rim = thing.project.unit, (one.notion.width or HARDWARE) / 2
     for code, away, what in (
@@ -243,28 +247,36 @@ def _side(spot: Point, line: tuple[Point, Point]) -> float:
 
 
 def _reflected(spot: Point, line: tuple[Point, Point]) -> Point:
-    (ax, ay), (bx, by) = line
-    dx, dy = bx - ax, by - ay
-    along = ((spot[0] - ax) * dx + (spot[1] - ay) * dy) / (dx * dx + dy * dy)
-    return 2 * (ax + along * dx) - spot[0], 2 * (ay + along * dy) - spot[1]
+    ((x, y),) = mirrored_points(np.array([spot]), shapely.LineString(line)).tolist()
+    return float(x), float(y)
 
 
 def _lines(thing: Finished) -> list[tuple[BaseGeometry, str, int]]:
-    """Stitched lines inside the seam that go through more than the stabiliser, by hand too."""
+    """Stitched lines inside the seam that go through more than the stabiliser, by hand too.
+
+    On what stands out they lie where it does.
+    """
     done = thing.done
     inside = done.project.seam.area.buffer(0.01)
     by_hand = [
-        (mark.line & inside, "stitching by hand", step.number)
-        for step in done.project.steps
-        if step.act is Act.TOP_STITCH
+        (mark.line, "stitching by hand", step.number)
+        for step in top_stitched(done.project)
         for mark in step.mark
     ]
-    lines = [
-        (sewn.path & inside, sewn.line.title, sewn.step)
-        for sewn in done.sandwich.sewn
-        if any(sheet.step < sewn.step for sheet in done.sandwich.sheets)
+    sewn = [
+        one
+        for one in done.sandwich.sewn
+        if any(sheet.step < one.step for sheet in done.sandwich.sheets)
     ]
-    return [one for one in (*lines, *by_hand) if not one[0].is_empty]
+    lines = [(one.path & inside, one.line.title, one.step) for one in sewn]
+    out = [
+        (mirrored(one.path & ply.sheet.area & thing.room, ply.swung), one.line.title, one.step)
+        for ply in thing.plies
+        if ply.swung is not None
+        for one in sewn
+        if one.step > ply.sheet.step
+    ]
+    return [one for one in (*lines, *out, *by_hand) if not one[0].is_empty]
 
 
 def _nearest(

@@ -9,7 +9,8 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.contents import pocket
 from paramgen.finished.flaps import between_walls
-from paramgen.finished.thing import OTHER, SIDES, Finished, Ply
+from paramgen.finished.thing import OTHER, SIDES, Finished, Ply, top_stitched
+from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Notion, Side
 from paramgen.rehearsal.hollows import WORLD, joined
@@ -18,7 +19,7 @@ Opening = Literal["outside", "zip", "mouth", "gap"]
 
 
 @dataclass(frozen=True, eq=False)
-class Set:
+class Fastening:
     """One place where hardware is set.
 
     Parameters
@@ -53,17 +54,17 @@ class Set:
     wide: float
 
 
-def places(thing: Finished) -> tuple[Set, ...]:
+def places(thing: Finished) -> tuple[Fastening, ...]:
     """Every place of hardware for which the recipe says what it goes through."""
     return tuple(
         _set(thing, notion, at, notion.through[number])
         for notion in thing.project.notions
         for number, at in enumerate((*notion.halves, *notion.at))
-        if notion.through
+        if number < len(notion.through) and notion.through[number]
     )
 
 
-def _set(thing: Finished, notion: Notion, at: Point, named: tuple[str, ...]) -> Set:
+def _set(thing: Finished, notion: Notion, at: Point, named: tuple[str, ...]) -> Fastening:
     spot = shapely.Point(at)
     here = [ply for ply in thing.plies if ply.area.covers(spot)]
     from_sides = {side: here[::-1] if side == "front" else here for side in SIDES}
@@ -75,9 +76,9 @@ def _set(thing: Finished, notion: Notion, at: Point, named: tuple[str, ...]) -> 
     # What lies in the way matters only where what is to be pierced lies there as well.
     foreign = through[len(run)] if pierced < set(named) <= there else None
     if not named or foreign is not None or not run:
-        return Set(notion, at, side, named, tuple(run), foreign, None, 0.0, 0.0)
+        return Fastening(notion, at, side, named, tuple(run), foreign, None, 0.0, 0.0)
     opening, depth, wide = _behind(thing, spot, run, len(run) == len(through), side)
-    return Set(notion, at, side, named, tuple(run), None, opening, depth, wide)
+    return Fastening(notion, at, side, named, tuple(run), None, opening, depth, wide)
 
 
 def _run(plies: list[Ply], named: tuple[str, ...]) -> list[Ply]:
@@ -140,10 +141,8 @@ def _gap_closed(thing: Finished) -> bool:
     """Whether the turning gap is closed when hardware is first set."""
     steps = thing.project.steps
     fasten = next((step.number for step in steps if step.act is Act.FASTEN), len(steps) + 1)
-    return any(
-        step.act is Act.HAND_SEW or (step.act is Act.TOP_STITCH and step.mark)
-        for step in steps[: fasten - 1]
-    )
+    closing = [*top_stitched(thing.project), *(one for one in steps if one.act is Act.HAND_SEW)]
+    return any(step.number < fasten for step in closing)
 
 
 def nearest_coil(thing: Finished, at: Point) -> float:
@@ -153,13 +152,12 @@ def nearest_coil(thing: Finished, at: Point) -> float:
     return min(away, default=np.inf)
 
 
-def nearest_fold(one: Set) -> float:
+def nearest_fold(one: Fastening) -> float:
     """How far the nearest fold of what is pierced lies from a place, mm."""
     spot = shapely.Point(one.at)
     away = [
-        float(fold.distance(spot))
+        float((fold if ply.swung is None else mirrored(fold, ply.swung)).distance(spot))
         for ply in one.pierced
-        if ply.swung is None
         for fold in ply.sheet.folds
     ]
     return min(away, default=np.inf)

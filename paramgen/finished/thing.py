@@ -15,6 +15,7 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
+from itertools import combinations
 
 import shapely
 from shapely.affinity import translate
@@ -31,7 +32,7 @@ from paramgen.finished.flaps import (
 )
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point
-from paramgen.layout.project import Act, Layer, Project, Side
+from paramgen.layout.project import Act, Layer, Project, Side, Step
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.rehearsal.turned import Rehearsed
@@ -72,8 +73,7 @@ class Hinge:
     ----------
     line : (Point, Point)
     panels : (int, int)
-        The panels on its two sides, by their places in `Finished.panels`; the one that is folded
-        over first.
+        The panels on its two sides, by their places in `Finished.panels`.
     """
 
     line: tuple[Point, Point]
@@ -144,18 +144,26 @@ class Finished:
     @cached_property
     def bindings(self) -> tuple[shapely.LineString, ...]:
         """Lines that are stitched by hand through all of it once it is turned, mm."""
-        return tuple(
-            mark.line
-            for step in self.project.steps
-            if step.act is Act.TOP_STITCH
-            for mark in step.mark
-        )
+        return tuple(mark.line for step in top_stitched(self.project) for mark in step.mark)
+
+    @cached_property
+    def crossed(self) -> tuple[tuple[Point, Point], ...]:
+        """The folds that cross it, open and flat, in order: not those along its edge."""
+        inner = self.room.buffer(-1.0)
+        folds = self.project.finish.folds
+        return tuple(fold for fold in folds if (fold_line(fold) & inner).length > 1.0)
+
+    @property
+    def wraps(self) -> bool:
+        """Whether the last of several folds lays what stands out round its closed edge."""
+        folds = self.project.finish.folds
+        return len(folds) > 1 and folds[-1] not in self.crossed
 
     @cached_property
     def panels(self) -> tuple[BaseGeometry, ...]:
         """What its folds part it into, mm; in the order in which the folds part it."""
         parts = [self.room]
-        for fold in self.project.finish.folds:
+        for fold in self.crossed:
             line = fold_line(fold)
             parts = [
                 piece for part in parts for piece in shapely.get_parts(_split(part, line)).tolist()
@@ -164,20 +172,13 @@ class Finished:
 
     @cached_property
     def hinges(self) -> tuple[Hinge, ...]:
-        """The folds of it that part two panels, in the order of folding."""
-        found = []
-        for fold in self.project.finish.folds:
-            line = fold_line(fold)
-            beside = [
-                (number, float((panel.boundary & line.buffer(0.01)).length))
-                for number, panel in enumerate(self.panels)
-                if panel.dwithin(line, 0.01)
-            ]
-            both = sorted(beside, key=lambda one: -one[1])[:2]
-            if len(both) == 2 and both[1][1] > 1.0:
-                first, second = sorted(number for number, _ in both)
-                found.append(Hinge(fold, (first, second)))
-        return tuple(found)
+        """Where two panels hang together along a fold, in the order of folding."""
+        return tuple(
+            Hinge(fold, (first, second))
+            for fold in self.crossed
+            for (first, one), (second, other) in combinations(enumerate(self.panels), 2)
+            if float((one.boundary & other.boundary & fold_line(fold).buffer(0.01)).length) > 1.0
+        )
 
 
 def fold_line(fold: tuple[Point, Point]) -> shapely.LineString:
@@ -262,6 +263,18 @@ def _order(
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
     return order, "front" if in_front else "back"
+
+
+def top_stitched(project: Project) -> tuple[Step, ...]:
+    """Steps that stitch through the finished thing by hand: those after it is first turned.
+
+    What is not turned is finished once it is out of the hoop. What is stitched before that is not
+    stitched through all of it.
+    """
+    done = Act.TURN if project.finish.way == "turned" else Act.UNHOOP
+    after = next((step.number for step in project.steps if step.act is done), 0)
+    stitched = (step for step in project.steps if step.act is Act.TOP_STITCH)
+    return tuple(step for step in stitched if step.number > after > 0)
 
 
 def layers_of(project: Project) -> Iterator[Layer]:

@@ -18,12 +18,19 @@ def mirrored(shape: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
     >>> mirrored(shapely.Polygon(), axis)
     <POLYGON EMPTY>
     """
+    return shapely.transform(shape, lambda points: mirrored_points(points, line))
+
+
+def mirrored_points(points: FloatArray, line: shapely.LineString) -> FloatArray:
+    """Points, shape (n, 2), mirrored about the straight line through the two ends of one.
+
+    Examples
+    --------
+    >>> mirrored_points(np.array([[3.0, 2.0]]), shapely.LineString([(0, 0), (1, 0)]))
+    array([[ 3., -2.]])
+    """
     start, end = shapely.get_coordinates(line)[[0, -1]]
     along = (end - start) / np.hypot(*(end - start))
-
-    def move(points: FloatArray) -> FloatArray:
-        away = points - start
-        there: FloatArray = start + 2 * np.outer(away @ along, along) - away
-        return there
-
-    return shapely.transform(shape, move)
+    away = points - start
+    there: FloatArray = start + 2 * np.outer(away @ along, along) - away
+    return there

@@ -29,8 +29,6 @@ GAP_CLEAR, GAP_BEND = 10.0, 75.0
 BLUNT, BLUNT_CLEAR = 75.0, 5.0
 #: A stack may not change by more than this many layers within so far, mm (from memory).
 JUMP, JUMP_WITHIN = 3, 3.0
-#: Two halves of a snap meet if they are no farther apart than this, mm (from memory).
-MEETS = 1.0
 #: So much of a placement mark must be seen once the piece lies there, mm (from memory).
 MARK_SHOWS = 2.0
 #: A mark belongs to an edge no farther from it than this, and can be seen so far under it, as
