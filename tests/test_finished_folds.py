@@ -2,10 +2,13 @@
 
 from itertools import combinations
 
+import numpy as np
 import pytest
 import shapely
 from turned_mats import finished, mat
 
+from paramgen.finished.bulk import body_thickness, open_thickness
+from paramgen.finished.folding import folding
 from paramgen.finished.thing import Finished
 
 
@@ -78,3 +81,54 @@ def test_the_panels_are_the_finished_thing_and_do_not_overlap(
     assert sum(panel.area for panel in thing.panels) == pytest.approx(100.0 * 60.0)
     assert shapely.union_all(list(thing.panels)).symmetric_difference(thing.room).area < 1e-6
     assert all((one & other).area < 1e-6 for one, other in combinations(thing.panels, 2))
+
+
+def test_folded_crosswise_each_fold_has_a_hinge_for_both_pairs_of_panels() -> None:
+    thing = folded(("height", 0.0), ("width", 20.0))
+    assert len(thing.hinges) == 4
+    assert {frozenset(hinge.panels) for hinge in thing.hinges} == {
+        frozenset(pair)
+        for pair in combinations(range(4), 2)
+        if (thing.panels[pair[0]].boundary & thing.panels[pair[1]].boundary).length > 1.0
+    }
+
+
+@pytest.mark.parametrize(
+    ("folds", "layers"),
+    # Once across either way: two of the mat lie on each other; in quarters four; in thirds, 20 mm
+    # each, three. A fold off the middle leaves part of it single, and two where it lies double.
+    [
+        ((), 1),
+        ((("height", 0.0),), 2),
+        ((("width", 10.0),), 2),
+        ((("height", 0.0), ("width", 0.0)), 4),
+        ((("height", -10.0), ("height", 10.0)), 3),
+        ((("height", -20.0),), 2),
+    ],
+)
+def test_closed_it_is_as_many_times_as_thick_as_its_folds_lay_it(
+    folds: tuple[tuple[str, float], ...], layers: int
+) -> None:
+    flat, closed = (body_thickness(folded(*some)) for some in ((), folds))
+    assert closed == pytest.approx(tuple(layers * one for one in flat))
+
+
+def test_nothing_lies_past_the_edge_of_what_is_finished() -> None:
+    # The edge lies at y = 30, the allowances turned in end 5 mm inside it: work and closing piece
+    # alone farther in, and each twice beside the edge.
+    thing = folded()
+    body, edge, past = (open_thickness(thing, np.array([[0.0, y]])) for y in (20.0, 28.5, 33.0))
+    assert edge == pytest.approx((2 * body[0], 2 * body[1]))
+    assert past == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("at", [31.5, -60.0, 500.0])
+def test_a_fold_beside_the_thing_is_found(at: float) -> None:
+    found = [one for one in folding(folded(("height", at))) if one.code == "fold-outside"]
+    # The edge lies 30 mm from the middle.
+    assert [one.amount for one in found] == [pytest.approx(abs(at) - 30.0)]
+
+
+@pytest.mark.parametrize("at", [30.0, 30.9, 0.0])
+def test_a_fold_along_the_edge_or_across_is_none_beside_it(at: float) -> None:
+    assert [one.code for one in folding(folded(("height", at)))] == []

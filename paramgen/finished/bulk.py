@@ -247,9 +247,10 @@ def _most(thing: Finished, spots: FloatArray) -> Range:
 
 @lru_cache(maxsize=4)
 def _bodies(thing: Finished) -> FloatArray:
-    """A spot of every face that lies clear of the allowances turned in."""
+    """A spot of every face on every panel that lies clear of the allowances turned in."""
     inner = thing.room.buffer(-_PAST_ALLOWANCE)
-    faces = [area & inner for area in thing.done.plane.areas]
+    panels = [panel & inner for panel in thing.panels]
+    faces = [area & panel for area in thing.done.plane.areas for panel in panels]
     large = [face for face in faces if face.area > 1.0]
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
