@@ -47,7 +47,7 @@ def test_the_wallet_takes_what_its_pieces_add_up_to() -> None:
     # 139 + 139 and a gap are far below 1 m, so the longest, 306 mm, is the length; up to the next
     # 5 cm 350. Area 139·102 + 139·306 = 56712 mm².
     project = made(*CASES[0][:3]).project
-    outer, lining, pocket, ribbon = amounts(project.pieces, Unit.MM)
+    outer, lining, pocket, ribbon = amounts(project.pieces, Unit.MM, trims=project.trims)
     assert (outer.fabric, outer.pieces, outer.length) == ("outer", 2, 350.0)
     assert outer.area == pytest.approx(56712)
     # Lining: 139 × 198 and 139 × 111; pocket: twice 139 × 132 and twice 139 × 166.
@@ -71,7 +71,7 @@ def test_the_grain_lies_along_the_fabric() -> None:
 def test_ribbon_is_bought_by_its_length() -> None:
     # The pouch's loop is cut 3 1/2 × 7/8 in: 3 1/2 in of a ribbon 7/8 in wide; 1/8 yd is 4 1/2 in.
     project = made(*CASES[2][:3]).project
-    ribbon = next(one for one in amounts(project.pieces, Unit.INCH) if one.fabric == "ribbon")
+    ribbon = next(one for one in amounts(project.pieces, Unit.INCH, trims=project.trims) if one.narrow)
     assert ribbon.width == pytest.approx(0.875 * INCH)
     assert ribbon.length == pytest.approx(4.5 * INCH)
     assert SOLD_BY[Unit.INCH] == pytest.approx(914.4 / 8)  # 1 yd is 0.9144 m, 1959

@@ -5,7 +5,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from paramgen.layout.project import Act, Project, Step
-from paramgen.supplies.fabric import NARROW
 
 
 @dataclass(frozen=True)
@@ -92,8 +91,8 @@ def _cord(place: Place) -> bool:
     names = [f"{one.sort} {one.title}" for one in project.notions]
     names += [piece.fabric for piece in project.pieces]
     cords = any(_CORDS.search(name.lower()) for name in names)
-    free = [max(piece.folded) for piece in project.pieces if piece.fabric in NARROW]
-    free += [one.length or 0.0 for one in project.notions if one.sort in NARROW]
+    free = [max(piece.folded) for piece in project.pieces if piece.fabric in project.trims]
+    free += [one.length or 0.0 for one in project.notions if one.sort in ("ribbon", "elastic")]
     there = cords or max(free, default=0.0) > FREE_LENGTH
     return there and (place.part == "all" or _does(place, Act.FASTEN))
 

@@ -75,12 +75,14 @@ def on_the_table(hooped: Scene, step: Step) -> Table:
     hooped : Scene
     step : Step
         To fuse the interfacing the pieces lie as cut, wrong side up; otherwise as they are
-        folded to be laid.
+        folded to be laid. Where there is no piece to do it to, the table is bare.
     """
     # As it is cut a piece is not turned with the project.
     project = hooped.thing.project if hooped.thing else hooped.project
     flat = step.act is Act.FUSE
     pieces = tuple(_pieces(hooped.project, step))
+    if not pieces:  # What is named is not there with these choices, or nothing is folded.
+        return Table(hooped.view, letters_for(hooped.view), (), ())
     sizes = [piece.cut if flat else piece.folded for piece in pieces]
     places, view = _rows(sizes)
     em = letters_for(view)
@@ -103,9 +105,8 @@ def _pieces(project: Project, step: Step) -> Iterator[Piece]:
     Ribbon and the like is folded when it is laid.
     """
     others = {name for one in project.steps if one.act is Act.EDGE_STITCH for name in one.pieces}
-    trims = {one.role for one in project.fabrics if one.material.sort == "trim"}
     for piece in project.pieces:
-        folded = piece.creases and piece.name not in others and piece.fabric not in trims
+        folded = piece.creases and piece.name not in others and piece.fabric not in project.trims
         if piece.name in step.pieces or (folded and not step.pieces):
             yield piece
 

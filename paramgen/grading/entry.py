@@ -10,7 +10,7 @@ from paramgen.drawings.svg import to_svg
 from paramgen.findings import Finding
 from paramgen.lengths import Unit
 from paramgen.making import Made
-from paramgen.supplies.fabric import NARROW, amounts
+from paramgen.supplies.fabric import amounts
 
 #: How many times bolder than at hand size the lines of a picture are: it is shown smaller.
 _BOLD = 2.0
@@ -135,8 +135,8 @@ def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) 
         turned=project.turned,
         copies=project.copies,
         fabrics=tuple(
-            Fabric(one.fabric, one.pieces, one.length, one.width, one.fabric in NARROW)
-            for one in amounts(project.pieces, project.unit)
+            Fabric(one.fabric, one.pieces, one.length, one.width, one.narrow)
+            for one in amounts(project.pieces, project.unit, trims=project.trims)
         ),
         notions=tuple(Ready(one.title, one.quantity, one.length) for one in project.notions),
         stops=len(made.sewn),

@@ -10,7 +10,7 @@ from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import FoldKind, Hem, Layer, Notion
 from paramgen.layout.scope import Names, pointed_at, spot
-from paramgen.recipe.file import Lay, TapeOn
+from paramgen.recipe.file import FOLD_EDGES, Edge, Lay, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
 
 #: A strip of tape, and how far it reaches onto the piece, mm. Our own choice: it holds
@@ -41,11 +41,19 @@ def edges_of(outline: Path) -> Edges:
 
 
 def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
-    """Put a piece where a step lays it."""
+    """Put a piece where a step lays it.
+
+    Raises
+    ------
+    ShapeError
+        If the fold that it has cannot lie where the step says.
+    """
     outline = _moved(cut.lies, lay, names)
     sides = edges_of(outline)
     hemmed = bool(cut.folds) and cut.folds[-1].kind is FoldKind.HEM
-    folded = [sides[lay.fold]] if lay.fold and not hemmed else []
+    folded, at = [], _fold_at(lay, cut)
+    if at and not hemmed:
+        folded.append(sides[at])
     plies, hem = 1, None
     for fold in cut.folds:
         wide = fold.along == "width"
@@ -53,7 +61,7 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
             pair = ("left", "right") if wide else ("top", "bottom")
             folded += [sides[edge] for edge in pair if sides[edge] not in folded]
         if fold.kind is FoldKind.HEM:
-            edge = (lay.fold if hemmed else None) or ("right" if wide else "bottom")
+            edge = (at if hemmed else None) or ("right" if wide else "bottom")
             twice = hem is not None and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
             hem = Hem(_along(outline, edge, fold.turn), twice)
@@ -76,6 +84,36 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
         ply=cut.ply,
         hem=hem if plies == 1 else None,
     )
+
+
+def _fold_at(lay: Lay, cut: CutPiece) -> Edge | None:
+    """The edge at which a step lays a piece's last fold in half, or its hem.
+
+    Nothing of it holds where the choices leave no such fold.
+
+    Raises
+    ------
+    ShapeError
+        If the fold that is there cannot lie at that edge, or a step does not say at which.
+    """
+    hem = cut.folds[-1:] if cut.folds and cut.folds[-1].kind is FoldKind.HEM else ()
+    meant = hem or tuple(fold for fold in cut.folds if fold.kind is FoldKind.HALF)
+    if not meant:
+        return None
+    name, last = cut.piece.name, meant[-1]
+    edges = " or ".join(FOLD_EDGES[last.along])
+    if lay.fold is None and not hem:
+        raise ShapeError(
+            f"piece `{name}` is folded in half with these choices: say in the step that lays it "
+            f"where its fold lies, {edges}"
+        )
+    if lay.fold and lay.fold not in FOLD_EDGES[last.along]:
+        what = "hem" if hem else "fold"
+        raise ShapeError(
+            f"piece `{name}` is laid with its {what} at the {lay.fold}, but with these choices its "
+            f"last {what} makes it smaller in {last.along}: it can lie at {edges}"
+        )
+    return lay.fold
 
 
 def _along(outline: Path, edge: str, depth: float) -> Path:

@@ -88,6 +88,12 @@ def _stitch(table: LineTable, names: Names) -> Stitch:
     kind = Kind(table.stitch) if table.stitch else kind
     length = table.length.number(names) if table.length else float(names[length_name])
     if kind not in (Kind.SEAM, Kind.ZIGZAG):
+        if table.swing_to:
+            way = "the outside" if table.swing_to == "outside" else "both sides"
+            raise ShapeError(
+                f"it is to swing to {way}, but its stitch is `{kind}`, which does not swing: leave "
+                "out swing_to, or stitch it as a `zigzag` or a `seam`"
+            )
         return Stitch(kind, length)
     swing = table.swing.number(names) if table.swing else float(names["seam_swing"])
     spacing = table.spacing.number(names) if table.spacing else ZIGZAG_SPACING

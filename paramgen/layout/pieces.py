@@ -10,8 +10,8 @@ from paramgen.geometry.path import FloatArray, Path, path
 from paramgen.layout.project import Act, Crease, FoldKind, Held, Notion, Piece
 from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot
 from paramgen.layout.shapes import Shapes, find
-from paramgen.lengths import round_up
-from paramgen.recipe.file import FoldTable, PieceTable
+from paramgen.lengths import TOLERANCE, round_up
+from paramgen.recipe.file import FoldTable, Hold, PieceTable, Way
 from paramgen.sizing import Sized, repeats
 
 
@@ -20,7 +20,7 @@ class Fold:
     """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
 
     kind: FoldKind
-    along: str
+    along: Way
     turn: float
     take: float
     towards: str
@@ -83,7 +83,7 @@ def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, C
     Raises
     ------
     ShapeError
-        If a piece has no size, or is laid more often than it is cut.
+        If a piece has no size, is laid more often than it is cut, or cannot be edge-stitched so.
     """
     return {cut.piece.name: cut for cut in _pieces(sized, shapes, laid)}
 
@@ -95,7 +95,9 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 continue
             one = label(name, index, names)
             times = laid.get(one, 0)
-            quantity = round(table.quantity.number(names)) if table.quantity else times
+            quantity = times
+            if table.quantity:
+                quantity = _whole(f"piece `{one}`: quantity", table.quantity.number(names), 0)
             if times > quantity:
                 raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
             folds = tuple(_fold(fold, names) for fold in table.folds if holds(fold.when, names))
@@ -118,6 +120,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             title = sized.speaker.say(table.title, names, index)
             lines = creases(cut, folds)
             edge = table.edge_stitched.number(names) if table.edge_stitched else None
+            _check_edge_stitched(one, edge, folded)
             piece = Piece(
                 one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
             )
@@ -125,6 +128,25 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             unlined = table.unlined is not None and table.unlined.truth(names)
             kinds = table.two_sided, table.frays, table.clear, unlined
             yield CutPiece(piece, folds, lies, *kinds, ply)
+
+
+def _whole(what: str, number: float, least: int) -> int:
+    """A number of things, which is a whole one."""
+    whole = round(number)
+    if abs(number - whole) > TOLERANCE or whole < least:
+        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
+    return whole
+
+
+def _check_edge_stitched(name: str, inside: float | None, folded: tuple[float, float]) -> None:
+    """Stitching inside the edges of a piece lies on it, and both sides do not meet."""
+    if inside is None or 0 < inside < min(folded) / 2:
+        return
+    raise ShapeError(
+        f"piece `{name}`, {folded[0]:.1f} × {folded[1]:.1f} mm as it is laid, cannot be "
+        f"edge-stitched {inside:.1f} mm inside its edges: make it more than 0 and less than "
+        f"{min(folded) / 2:.1f} mm"
+    )
 
 
 def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:
@@ -251,7 +273,9 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             name,
             sized.speaker.say(table.title, names),
             table.sort,
-            round(table.quantity.number(names)) if table.quantity else 1,
+            _whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
+            if table.quantity
+            else 1,
             round_up(table.length.number(names), mark) if table.length else None,
             table.width.number(names) if table.width else None,
             table.coil.number(names) if table.coil else None,
@@ -268,22 +292,42 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
 
 
 def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
-    """The things the project is meant to hold."""
+    """The things the project is meant to hold.
+
+    Raises
+    ------
+    ShapeError
+        If one of them has no size, or its other numbers cannot be.
+    """
     names = sized.names
     return tuple(
-        Held(
-            name,
-            table.title,
-            (table.width.number(names), table.height.number(names)),
-            table.ease.number(names),
-            pointed_at(table.against, names),
-            table.face,
-            table.share.number(names) if table.share else 1.0,
-            table.shows.number(names) if table.shows else 0.0,
-            find(table.within, names, shapes) if table.within else None,
-            table.thickness.number(names) if table.thickness else 0.0,
-            round(table.number.number(names)) if table.number else 1,
-        )
+        _held(name, table, names, shapes)
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)
+    )
+
+
+def _held(name: str, table: Hold, names: Names, shapes: Shapes) -> Held:
+    what = f"what it holds, `{name}`"
+    size = table.width.number(names), table.height.number(names)
+    if min(size) <= 0:
+        raise ShapeError(f"{what}, comes out at {size[0]:.1f} × {size[1]:.1f} mm")
+    thickness = table.thickness.number(names) if table.thickness else 0.0
+    if thickness < 0:
+        raise ShapeError(f"{what}, comes out {thickness:.1f} mm thick: at least 0 is wanted")
+    share = table.share.number(names) if table.share else 1.0
+    if not 0 <= share <= 1:
+        raise ShapeError(f"{what}: the share of it that is held comes out at {share:g}, not 0 to 1")
+    return Held(
+        name,
+        table.title,
+        size,
+        table.ease.number(names),
+        pointed_at(table.against, names),
+        table.face,
+        share,
+        table.shows.number(names) if table.shows else 0.0,
+        find(table.within, names, shapes) if table.within else None,
+        thickness,
+        _whole(f"{what}: the number of it", table.number.number(names), 1) if table.number else 1,
     )

@@ -576,6 +576,11 @@ class Project:
         return len(self.placed)
 
     @property
+    def trims(self) -> frozenset[str]:
+        """Its fabrics that are no cloth: ribbon and the like, bought by their length."""
+        return frozenset(one.role for one in self.fabrics if one.material.sort == "trim")
+
+    @property
     def least_needle(self) -> str:
         """The finest needle that goes through all its fabrics, `90/14`; empty if any does."""
         sizes = [one.material.needle for one in self.fabrics if one.material.needle]

@@ -1,6 +1,6 @@
 """Do the names in a recipe file hang together? Every fault of one file, found in one go."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from keyword import iskeyword
 
@@ -9,10 +9,16 @@ from pydantic import BaseModel
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
 from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
-from paramgen.recipe.file import Each, Lay, RecipeFile, StepGroup, StepTable
+from paramgen.recipe.file import FOLD_EDGES, Each, FoldTable, Lay, RecipeFile, StepGroup, StepTable
 from paramgen.recipe.place import Loc
 from paramgen.recipe.terms import Default, Measure, Reference, Sentence
 from paramgen.reference.materials import listed_materials, of_sort
+
+#: What is done to pieces of fabric alone.
+_OF_FABRIC = {
+    "fuse the interfacing": "interfacing is fused to pieces of fabric",
+    "edge-stitch": "only pieces of fabric are edge-stitched",
+}
 
 
 @dataclass(frozen=True)
@@ -49,6 +55,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _formulas(file, uses)
     yield from _references(file, uses)
     yield from _needed(file)
+    yield from _prepared(file)
     yield from _lays(file)
     yield from _flaps(file)
     yield from _unused(file, uses)
@@ -298,13 +305,12 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
         if notion and not (notion.length and notion.width):
             name = lay.piece.name
             yield Clash((*loc, "piece"), f"`{name}` is laid, so it needs a length and a width")
-        halves = [fold.along for fold in piece.folds if fold.fold == "half"] if piece else []
-        hems = [fold.along for fold in piece.folds[-1:] if fold.fold == "hem"] if piece else []
-        ways = hems or halves
-        edges = ("top", "bottom") if ways[-1:] == ["height"] else ("left", "right")
+        last = list(_last_folds(piece.folds)) if piece else []
+        ways = {fold.along for fold in last if fold}
+        edges = [edge for way, pair in FOLD_EDGES.items() if way in ways for edge in pair]
         if lay.fold and not ways:
             yield Clash((*loc, "fold"), f"`{lay.piece.name}` has no fold in half and no hem")
-        elif ways and not hems and not lay.fold:
+        elif ways and not lay.fold and all(fold.fold == "half" for fold in last if fold):
             yield Clash(loc, f"`{lay.piece.name}` is folded: say where its fold lies (fold)")
         elif lay.fold and lay.fold not in edges:
             yield Clash((*loc, "fold"), f"its fold can lie at {' or '.join(edges)}")
@@ -312,6 +318,21 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
             given = [key for key in keys if getattr(lay, key) is not None]
             if len(given) > 1:
                 yield Clash(loc, f"{' and '.join(given)} cannot both say where it lies")
+
+
+def _last_folds(folds: Sequence[FoldTable]) -> Iterator[FoldTable | None]:
+    """Every fold that may be the one that a step lays at an edge; None where there may be none.
+
+    It is the last fold if that is a hem, else the last in half: which, the choices may settle.
+    """
+    hems = True
+    for fold in reversed(folds):
+        if fold.fold == "half" or (fold.fold == "hem" and hems):
+            yield fold
+            if fold.when is None:
+                return
+        hems = hems and fold.when is not None
+    yield None
 
 
 def _needed(file: RecipeFile) -> Iterator[Clash]:
@@ -322,21 +343,37 @@ def _needed(file: RecipeFile) -> Iterator[Clash]:
             yield Clash(("notions", name, "needed"), f"no step is there to {notion.needed}")
 
 
+def _prepared(file: RecipeFile) -> Iterator[Clash]:
+    """Notions that are to be fused or edge-stitched, as only what is cut from fabric is."""
+    for base, step in _steps(file):
+        for number, ref in enumerate(step.pieces if step.do in _OF_FABRIC else ()):
+            if ref.name in file.notions and ref.name not in file.pieces:
+                why = _OF_FABRIC[step.do]
+                yield Clash((*base, "pieces", number), f"`{ref.name}` is a notion: {why}")
+
+
 def _flaps(file: RecipeFile) -> Iterator[Clash]:
     """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
     laid = {lay.piece.name for _, lay in _laid(file)}
-    walls = {str(ref) for ref in file.finish.between}
-    said: dict[str, str] = {}
+    said: list[tuple[Reference, str]] = []
     for key in ("pulled_over", "stands_out"):
         for index, ref in enumerate(getattr(file.finish, key)):
             loc: Loc = ("finish", key, index)
-            if str(ref) in walls:
+            if any(_same(ref, wall) for wall in file.finish.between):
                 yield Clash(loc, f"`{ref}` is one of the two that it is turned out between")
             elif ref.name in file.notions and ref.name not in laid:
                 yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
-            if str(ref) in said:
-                yield Clash(loc, f"`{ref}` is named already in {said[str(ref)]}")
-            said.setdefault(str(ref), key)
+            before = next((where for other, where in said if _same(ref, other)), None)
+            if before:
+                yield Clash(loc, f"`{ref}` is named already in {before}")
+            said.append((ref, key))
+
+
+def _same(one: Reference, other: Reference) -> bool:
+    """Whether two references name a piece in common: the bare name of one means all its turns."""
+    if one.name != other.name:
+        return False
+    return one.index is None or other.index is None or one.index.text == other.index.text
 
 
 def _laid(file: RecipeFile) -> Iterator[tuple[Loc, Lay]]:

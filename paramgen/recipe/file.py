@@ -1,5 +1,7 @@
 """What a recipe file may hold, key by key; the one declaration of the recipe language."""
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import (
@@ -65,6 +67,10 @@ HAND: tuple[str, ...] = get_args(Hand)
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
 MAY_NAME_PIECES = ("fold", "remove tape")
+#: The edges at which a fold can lie that makes a piece smaller that way.
+FOLD_EDGES: Mapping[Way, tuple[Edge, Edge]] = MappingProxyType(
+    {"height": ("top", "bottom"), "width": ("left", "right")}
+)
 
 
 class Table(BaseModel):

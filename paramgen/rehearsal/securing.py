@@ -1,7 +1,7 @@
 """Whether what is laid stays where it lies until the needle catches it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import shapely
 
@@ -17,11 +17,11 @@ _HOLD = (Role.TACK_DOWN, Role.BASTING, Role.TOP_STITCH)
 
 @dataclass(eq=False)
 class _Laid:
-    """A layer as the steps go on."""
+    """A layer as the steps go on; `strips` says what each step taped whose strips are on it."""
 
     layer: Layer
     step: int
-    taped: bool = False
+    strips: list[tuple[str, ...]] = field(default_factory=list)
     stitched: bool = False
 
 
@@ -34,7 +34,7 @@ def securing(project: Project) -> Iterator[Finding]:
             return
         laid += [_Laid(layer, step.number) for layer in step.layers]
         for one in laid:
-            free = not (one.taped or one.stitched)
+            free = not (one.strips or one.stitched)
             if free and one.layer.piece not in told and _moves(one.layer, step):
                 told.add(one.layer.piece)
                 yield _finding(one, step)
@@ -48,13 +48,12 @@ def _moves(layer: Layer, step: Step) -> bool:
 
 def _after(one: _Laid, step: Step) -> None:
     """What holds a layer once a step is done."""
-    if step.takes_tape_off((one.layer.piece,)):
-        one.taped = False
-    elif step.act is Act.TAPE and not one.taped:
-        over = one.layer.piece in step.taped
-        one.taped = over or any(
-            (strip.area & one.layer.outline.area).area > SPECK for strip in step.tape
-        )
+    one.strips = [taped for taped in one.strips if not step.takes_tape_off(taped)]
+    if step.act is Act.TAPE and (
+        one.layer.piece in step.taped
+        or any((strip.area & one.layer.outline.area).area > SPECK for strip in step.tape)
+    ):
+        one.strips.append(step.taped)
     elif step.act is Act.STITCH and not one.stitched:
         one.stitched = _through(one.layer, step, _HOLD) >= enough(one.layer.outline.area) or (
             _through(one.layer, step, (Role.SEAM,)) > 0.0

@@ -6,14 +6,14 @@ from paramgen.drawings.paragraphs import fabric_name, listed
 from paramgen.layout.project import Fabric, Piece, Project
 from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
 from paramgen.supplies.cutting import fused
-from paramgen.supplies.fabric import FUSED, NARROW, Amount, amounts
+from paramgen.supplies.fabric import FUSED, Amount, amounts
 from paramgen.supplies.supply import Supply
 
 
 def fabrics(project: Project) -> Iterator[Supply]:
     """What each fabric is, and how much its pieces take."""
     known = {one.role: one for one in project.fabrics}
-    for amount in amounts(project.pieces, project.unit):
+    for amount in amounts(project.pieces, project.unit, trims=project.trims):
         said = _of_fabric(amount, known.get(amount.fabric), project)
         yield Supply(
             amount.fabric,
@@ -45,20 +45,18 @@ def interfacings(project: Project) -> Iterator[Supply]:
 
 def _length(amount: Amount, unit: Unit) -> str:
     length = show_both(amount.length, unit)
-    if amount.fabric in NARROW:
+    if amount.narrow:
         return f"{length}, {show_both(amount.width, unit)} wide"
     return f"{length} of a width of {show(amount.width, unit)}"
 
 
 def _of_fabric(amount: Amount, fabric: Fabric | None, project: Project) -> Iterator[str]:
-    narrow = amount.fabric in NARROW
-    # What is bought by its length is no cloth, whatever it is taken for.
-    if fabric and not (narrow and fabric.material.sort == "fabric"):
+    if fabric:
         yield f"{fabric.material.title}: {fabric.material.ask_for}"
         if fabric.material.wash:
             yield "Wash and press it before you cut"
     of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"
-    if narrow:
+    if amount.narrow:
         yield of
         return
     pieces = [piece for piece in project.pieces if piece.fabric == amount.fabric]

@@ -1,6 +1,6 @@
 """How much fabric to have: pieces laid in rows across its usable width."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from paramgen.layout.project import Piece
@@ -15,8 +15,6 @@ FUSED = {Unit.MM: 500.0, Unit.INCH: 20 * INCH}
 SOLD_BY = {Unit.MM: 50.0, Unit.INCH: 4.5 * INCH}
 #: Kept between two pieces, mm.
 BETWEEN = 5.0
-#: What is bought by its length alone and not cut from a width.
-NARROW = frozenset({"ribbon", "elastic", "webbing", "cord", "tape"})
 
 
 @dataclass(frozen=True)
@@ -35,6 +33,8 @@ class Amount:
         To have, mm, rounded up.
     wide : bool
         Whether a piece is wider than the fabric, either way round.
+    narrow : bool
+        Whether it is bought by its length alone and not cut from a width.
     """
 
     fabric: str
@@ -43,10 +43,14 @@ class Amount:
     width: float
     length: float
     wide: bool = False
+    narrow: bool = False
 
 
 def amounts(
-    pieces: Sequence[Piece], unit: Unit, usable: Mapping[Unit, float] = USABLE
+    pieces: Sequence[Piece],
+    unit: Unit,
+    usable: Mapping[Unit, float] = USABLE,
+    trims: Collection[str] = (),
 ) -> tuple[Amount, ...]:
     """What each fabric of the pieces takes, in the order in which they name it.
 
@@ -54,21 +58,27 @@ def amounts(
     ----------
     usable : mapping of Unit to mm
         Its usable width.
+    trims : collection of str
+        The fabrics that are bought by their length.
     """
     fabrics = dict.fromkeys(piece.fabric for piece in pieces)
     return tuple(
-        _amount([p for p in pieces if p.fabric == name], name, unit, usable[unit])
+        _amount(
+            [p for p in pieces if p.fabric == name], name, unit, usable[unit], narrow=name in trims
+        )
         for name in fabrics
     )
 
 
-def _amount(pieces: Sequence[Piece], fabric: str, unit: Unit, usable: float) -> Amount:
+def _amount(
+    pieces: Sequence[Piece], fabric: str, unit: Unit, usable: float, *, narrow: bool
+) -> Amount:
     count = sum(piece.quantity for piece in pieces)
     area = sum(piece.quantity * piece.cut[0] * piece.cut[1] for piece in pieces)
-    if fabric in NARROW:
+    if narrow:
         width = max(min(piece.cut) for piece in pieces)
         length = sum(piece.quantity * (max(piece.cut) + BETWEEN) for piece in pieces)
-        return Amount(fabric, count, area, width, round_up(length, SOLD_BY[unit]))
+        return Amount(fabric, count, area, width, round_up(length, SOLD_BY[unit]), narrow=True)
     boxes = [_lying(piece, usable) for piece in pieces for _ in range(piece.quantity)]
     length = strip_length(boxes, usable)
     wide = any(across > usable for across, _ in boxes)
