@@ -12,6 +12,7 @@ from paramgen.finished.faces import faces
 from paramgen.finished.folding import folding
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
+from paramgen.finished.pulling import pulling
 from paramgen.finished.thing import Finished, finish
 from paramgen.finished.thread import thread
 from paramgen.layout.project import Project
@@ -51,6 +52,7 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
     found = [
         *rehearsed(done),
         *faces(thing),
+        *pulling(thing),
         *covered(thing),
         *contents(thing),
         *folding(thing),

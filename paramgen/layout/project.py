@@ -75,6 +75,7 @@ NOT_IN_THE_HOOP = frozenset(
         Act.HAND_SEW,
         Act.PRESS,
         Act.TOP_STITCH,
+        Act.FASTEN,
     }
 )
 

@@ -17,6 +17,7 @@ _WANTS = {
     Act.HAND_SEW: "wants a needle and both hands",
     Act.PRESS: "wants an iron",
     Act.TOP_STITCH: "wants a sewing machine",
+    Act.FASTEN: "wants pliers, or a hammer and a firm base,",
 }
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from paramgen.findings import Finding, Severity
+from paramgen.rehearsal.by_hand import by_hand
 from paramgen.rehearsal.holding import holding
 from paramgen.rehearsal.openings import openings
 from paramgen.rehearsal.order import order
@@ -21,6 +22,7 @@ def rehearsed(done: Rehearsed) -> Iterator[Finding]:
     yield from placement_marks(done.project)
     yield from securing(done.project)
     yield from out_of_hoop(done.project)
+    yield from by_hand(done.project)
     yield from openings(done)
     yield from surfaces(done)
     yield from holding(done)

@@ -1,0 +1,59 @@
+"""Whether what is pulled over, or stands out, lies where it can be, and a step pulls it over."""
+
+from collections.abc import Iterator
+
+from paramgen.findings import Finding, Severity
+from paramgen.finished.flaps import Lies, walls
+from paramgen.finished.thing import Finished
+from paramgen.layout.project import Act
+
+
+def pulling(thing: Finished) -> Iterator[Finding]:
+    """Find what is to go elsewhere and is no flap, flaps no step pulls, steps with none to pull."""
+    if not walls(thing.done):
+        return
+    not_flaps = list(_not_flaps(thing))
+    yield from not_flaps
+    steps = [step for step in thing.project.steps if step.act is Act.PULL_OVER]
+    over = {flap.piece: flap for flap in thing.flaps if flap.lies is Lies.CLOSING}
+    turned = next(step for step in reversed(thing.project.steps) if step.act is Act.TURN)
+    for flap in over.values() if not steps else ():
+        yield Finding(
+            "never-pulled-over",
+            Severity.CANNOT,
+            f"the {flap.title} should be pulled over to the other side, and no step does that",
+            f"Pull it over after step {turned.number}, {turned.title}.",
+            step=turned.number,
+            piece=flap.piece,
+        )
+    for step in steps if not (over or not_flaps) else ():
+        yield Finding(
+            "nothing-to-pull-over",
+            Severity.CANNOT,
+            f"step {step.number}, {step.title}, has nothing to pull over: every piece stays on the "
+            "side on which it comes out",
+            "Name the pieces that are pulled over (pulled_over), or leave the step out.",
+            step=step.number,
+        )
+
+
+def _not_flaps(thing: Finished) -> Iterator[Finding]:
+    """Pieces that are to be pulled over or to stand out and do not lie between the two walls."""
+    finish, steps = thing.project.finish, thing.project.steps
+    laid = {layer.piece: (layer, step) for step in steps for layer in step.layers}
+    work, closing = (laid[name][0].title for name in finish.between)
+    book = {flap.piece for flap in thing.flaps}
+    for names, what in ((finish.pulled_over, "be pulled over"), (finish.stands_out, "stand out")):
+        for name in names:
+            if name in book:
+                continue
+            layer, step = laid[name]
+            yield Finding(
+                "not-between",
+                Severity.CANNOT,
+                f"the {layer.title}, laid in step {step.number}, is to {what}, but it does not lie "
+                f"between the {work} and the {closing}, where it comes out when they are turned",
+                f"Lay the {layer.title} between the two, or do not let it {what}.",
+                step=step.number,
+                piece=name,
+            )
