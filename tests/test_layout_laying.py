@@ -5,6 +5,7 @@ import pytest
 import shapely
 from layout_orders import COASTER, WALLET, laid, layers, tag
 
+from paramgen.findings import CannotMakeError
 from paramgen.geometry.path import Path
 from paramgen.layout.laying import PAST_STOPS, TAPE_LENGTH, TAPE_ONTO, TAPE_WIDTH
 from paramgen.layout.project import Act, Layer, Project
@@ -254,3 +255,40 @@ def test_folds_and_what_is_unlined_may_depend_on_what_is_asked(
     steps = f'[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\nlay = {lay}\n'
     (found,) = layers(tag(parts, {"ruler_mark": mark}, steps=steps), "strip")
     assert (found.plies, found.hem is None, found.unlined) == (plies, plies == 2, unlined)
+
+
+HALF = '{ fold = "half", along = "width" }'
+NEVER = HEM.replace(" }", ', when = "width > 1000" }')
+
+
+def folded(*folds: str) -> str:
+    return f'width = "30"\nheight = "10"\nfolds = [{", ".join(folds)}]'
+
+
+def test_a_fold_that_the_choices_leave_out_is_at_no_edge() -> None:
+    assert put(', fold = "top"', folded(NEVER)).folded_edges == ()
+    never = HALF.replace(" }", ', when = "width > 1000" }')
+    assert put(', fold = "left"', folded(never)).folded_edges == ()
+    # Where the hem is not there, the fold in half is the last: at the left, x = -15.
+    (edge,) = put(', fold = "left"', folded(HALF, NEVER)).folded_edges
+    assert {x for x, _ in edge} == {-15.0}
+
+
+@pytest.mark.parametrize(
+    ("where", "folds", "said"),
+    [
+        # What is folded across its width has its fold at the left or the right.
+        (', fold = "top"', (HALF, NEVER), "with its fold at the top.*it can lie at left or right"),
+        ("", (HALF, NEVER), "say in the step that lays it where its fold lies, left or right"),
+        (
+            ', fold = "left"',
+            (HALF, HEM.replace(" }", ', when = "width < 1000" }')),
+            "its hem at the left.*it can lie at top or bottom",
+        ),
+    ],
+)
+def test_a_fold_at_an_edge_where_it_cannot_be_with_these_choices_is_refused(
+    where: str, folds: tuple[str, ...], said: str
+) -> None:
+    with pytest.raises(CannotMakeError, match=f"piece `strip`.*{said}"):
+        put(where, folded(*folds))

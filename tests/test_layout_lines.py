@@ -153,3 +153,12 @@ def test_a_line_of_which_nothing_is_left_is_refused() -> None:
     far = '[outlines.far]\nshape = "rectangle"\nleft = "500"\nright = "600"\nheight = "9"\n'
     with pytest.raises(CannotMakeError, match="line `trial`: nothing is left of it to stitch"):
         trial('along = "finished"\nwithin = ["far"]', far)
+
+
+@pytest.mark.parametrize("keys", ['role = "placement"', 'stitch = "triple"', 'role = "basting"'])
+@pytest.mark.parametrize("way", ["outside", "both sides"])
+def test_only_what_swings_can_swing_to_a_side(keys: str, way: str) -> None:
+    with pytest.raises(CannotMakeError, match=f"line `trial`: it is to swing to .*{way}, but"):
+        trial(f'along = "finished"\n{keys}\nswing_to = "{way}"')
+    outward = trial(f'along = "finished"\nstitch = "zigzag"\nswing_to = "{way}"').stitch.outward
+    assert outward == (way == "outside")

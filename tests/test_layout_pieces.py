@@ -130,3 +130,51 @@ def test_outlines_of_pieces_are_about_their_own_middle() -> None:
         left, top, right, bottom = one.outline.bounds
         assert np.array([left + right, top + bottom]) == pytest.approx(np.zeros(2))
         assert (right - left, bottom - top) == pytest.approx(one.cut)
+
+
+@pytest.mark.parametrize(("inside", "works"), [("-5", 0), ("0", 0), ("0.5", 1), ("4.9", 1), ("5", 0)])
+def test_stitching_inside_the_edges_of_a_piece_lies_on_it(inside: str, works: int) -> None:
+    # 40 × 10 mm as it is laid: both long sides stitched 5 mm inside them would meet.
+    table = f'width = "40"\nheight = "10"\nedge_stitched = "{inside}"'
+    if works:
+        assert piece(trial(table), "trial").edge_stitched == float(inside)
+        return
+    with pytest.raises(CannotMakeError, match=r"edge-stitched .*more than 0 and less than 5\.0 mm"):
+        trial(table)
+
+
+HELD = {"width": "30", "height": "20", "ease": "1", "against": "front"}
+
+
+def holding(**keys: str) -> Project:
+    said = "".join(f'{key} = "{value}"\n' for key, value in {**HELD, **keys}.items())
+    return tag(f'[holds.seeds]\ntitle = "seed packet"\n{said}')
+
+
+def test_what_is_held_is_as_it_says() -> None:
+    (one,) = holding(thickness="0", number="3", share="1").holds
+    assert (one.size, one.thickness, one.number, one.share) == ((30, 20), 0, 3, 1)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "said"),
+    [
+        ("width", "0", r"comes out at 0\.0 × 20\.0 mm"),
+        ("height", "-1", r"comes out at 30\.0 × -1\.0 mm"),
+        ("thickness", "-1", r"comes out -1\.0 mm thick: at least 0"),
+        ("number", "0", "the number of it comes out at 0: it is a whole number, at least 1"),
+        ("number", "-3", "comes out at -3"),
+        ("number", "1.5", r"comes out at 1\.5"),
+        ("share", "1.2", r"comes out at 1\.2, not 0 to 1"),
+    ],
+)
+def test_what_is_held_in_numbers_that_cannot_be_is_refused(key: str, value: str, said: str) -> None:
+    with pytest.raises(CannotMakeError, match=f"what it holds, `seeds`.*{said}"):
+        holding(**{key: value})
+
+
+def test_things_are_counted_in_whole_numbers() -> None:
+    with pytest.raises(CannotMakeError, match=r"piece `trial`: quantity comes out at 1\.5"):
+        trial('width = "10"\nheight = "20"\nquantity = "1.5"')
+    with pytest.raises(CannotMakeError, match="notion `cord`: quantity comes out at -1"):
+        tag('[notions.cord]\ntitle = "cord"\nsort = "other"\nquantity = "-1"\n')

@@ -242,6 +242,18 @@ def test_a_strip_over_a_piece_holds_it_whatever_it_was_meant_for() -> None:
     assert len(list(securing(worked(laid(POCKET), strip(51.0), flip)))) == 1
 
 
+def test_tape_that_holds_another_piece_as_well_stays_when_that_of_one_comes_off() -> None:
+    # As the pictures and the order of the work have it: only strips of steps that taped nothing
+    # else come off.
+    lay, flip, off = laid(POCKET), by_hand(Act.FLIP), by_hand(Act.UNTAPE, "pocket")
+    assert list(securing(worked(lay, taped("pocket", "flap"), off, flip))) == []
+    assert list(securing(worked(lay, taped("pocket"), taped("pocket", "flap"), off, flip))) == []
+    both = by_hand(Act.UNTAPE, "flap", "pocket")
+    for how, late in ((taped("pocket"), off), (taped("pocket", "flap"), both)):
+        (found,) = securing(worked(lay, how, late, flip))
+        assert (found.code, found.piece) == ("not-secured", "pocket")
+
+
 def test_a_line_that_only_nicks_a_piece_does_not_hold_it() -> None:
     flip = by_hand(Act.FLIP)
 
