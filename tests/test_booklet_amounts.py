@@ -8,8 +8,11 @@ from booklets import CASES, made, said
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from paramgen.layout.project import Fabric
 from paramgen.lengths import Unit
+from paramgen.reference.materials import listed_materials
 from paramgen.stitches.sewn import SewnStep
+from paramgen.supplies.cloth import fabrics
 from paramgen.supplies.fabric import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
 from paramgen.supplies.thread import LAYER, STABILISER, lockstitch, thread, whole_metres
 
@@ -71,11 +74,28 @@ def test_the_grain_lies_along_the_fabric() -> None:
 def test_ribbon_is_bought_by_its_length() -> None:
     # The pouch's loop is cut 3 1/2 × 7/8 in: 3 1/2 in of a ribbon 7/8 in wide; 1/8 yd is 4 1/2 in.
     project = made(*CASES[2][:3]).project
-    ribbon = next(one for one in amounts(project.pieces, Unit.INCH, trims=project.trims) if one.narrow)
+    ribbon = next(
+        one for one in amounts(project.pieces, Unit.INCH, trims=project.trims) if one.narrow
+    )
     assert ribbon.width == pytest.approx(0.875 * INCH)
     assert ribbon.length == pytest.approx(4.5 * INCH)
     assert SOLD_BY[Unit.INCH] == pytest.approx(914.4 / 8)  # 1 yd is 0.9144 m, 1959
     assert USABLE[Unit.INCH] == pytest.approx(40 * INCH)
+
+
+def test_what_is_bought_by_its_length_is_told_by_what_it_is_and_not_by_its_name() -> None:
+    # What a recipe calls `tape` and cuts from cotton comes off a width of 1 m; cut from ribbon it
+    # is as wide as the ribbon.
+    project = made(*CASES[1][:3]).project
+    cloth = [replace(piece, fabric="tape") for piece in project.pieces if piece.name == "top"]
+    for kind, narrow in (("quilting-cotton", False), ("ribbon", True)):
+        fabric = Fabric("tape", listed_materials()[kind], None)
+        one = replace(project, pieces=tuple(cloth), fabrics=(fabric,))
+        (amount,) = amounts(one.pieces, Unit.MM, trims=one.trims)
+        assert amount.narrow == narrow
+        assert amount.width == (max(cloth[0].cut) if narrow else 1000.0)
+        (supply,) = fabrics(one)
+        assert (" of a width of " in supply.amount) != narrow
 
 
 def test_a_piece_wider_than_the_fabric_is_told() -> None:

@@ -75,6 +75,30 @@ def test_the_recipe_shown_is_made(tmp_path: Path) -> None:
     assert (tmp_path / "marker" / "stitch").is_dir()
 
 
+def test_an_eyelet_is_set_in_the_recipe_shown_once_it_is_cut_out(tmp_path: Path) -> None:
+    eyelet = """
+[notions.eyelet]
+title = "eyelet"
+sort = "ring"
+width = "8"
+at = [["0", "-height / 2 + 12"]]
+through = [["felt"]]
+clearance = "4"
+"""
+    fit = """
+[[steps]]
+title = "Fit the eyelet"
+do = "fit the snap or ring"
+say = "Punch the hole and fit it."
+
+[[conditions]]"""
+    (tmp_path / "row-marker.toml").write_text(
+        RECIPE.replace("\n[[conditions]]", fit) + eyelet, "utf-8"
+    )
+    ran = run("paramgen check row-marker.toml --hoop 100x100", tmp_path)
+    assert ran.status == 0, ran.printed
+
+
 @pytest.mark.parametrize("example", examples(PAPER), ids=lambda example: example.command)
 def test_a_spoiled_recipe_is_answered_as_shown(example: Example, tmp_path: Path) -> None:
     spoiled = RECIPE.replace('by = "margin"', 'by = "marign"')

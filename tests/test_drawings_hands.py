@@ -1,6 +1,7 @@
 """The pictures of what hands do, against arithmetic on the recipes' declared sizes."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 import pytest
@@ -156,6 +157,22 @@ def test_interfacing_lies_on_the_wrong_side_within_the_seam_box_on_the_half_that
     assert fused[1].path.bounds[1] == pytest.approx(folds[1], abs=0.01)
     assert "interfacing 162 × 122 mm" in words(drawing, "labels")
     assert "wrong side towards you" in words(drawing, "labels")
+
+
+@pytest.mark.parametrize(("act", "named"), [(Act.FUSE, ("top",)), (Act.FOLD, ()), (Act.PRESS, ())])
+def test_a_table_is_bare_where_nothing_lies_on_it(act: Act, named: tuple[str, ...]) -> None:
+    # A coaster is folded nowhere; and what a step names may not be there with the choices made.
+    one = scene("coaster", {})
+    first = replace(one.project.steps[0], act=act, lines=(), stop=None, pieces=named)
+    gone = tuple(piece for piece in one.project.pieces if piece.name not in named)
+    steps = (first, *(replace(s, number=s.number + 1) for s in one.project.steps))
+    project = replace(one.project, pieces=gone, steps=steps)
+    drawing = step_picture(hooped(project, "hoop", 420.0, 420.0), 1)
+    (picture,) = (g for g in drawing.items if isinstance(g, Group) and g.name.endswith("picture"))
+    assert picture.items == ()
+    assert "On the table, before anything is hooped." in words(drawing, "heading")
+    assert words(drawing, "labels") == ""
+    assert clipped(drawing) == []
 
 
 def test_a_patch_is_shown_where_the_snap_will_pierce_the_piece() -> None:

@@ -132,7 +132,9 @@ def test_outlines_of_pieces_are_about_their_own_middle() -> None:
         assert (right - left, bottom - top) == pytest.approx(one.cut)
 
 
-@pytest.mark.parametrize(("inside", "works"), [("-5", 0), ("0", 0), ("0.5", 1), ("4.9", 1), ("5", 0)])
+@pytest.mark.parametrize(
+    ("inside", "works"), [("-5", 0), ("0", 0), ("0.5", 1), ("4.9", 1), ("5", 0)]
+)
 def test_stitching_inside_the_edges_of_a_piece_lies_on_it(inside: str, works: int) -> None:
     # 40 × 10 mm as it is laid: both long sides stitched 5 mm inside them would meet.
     table = f'width = "40"\nheight = "10"\nedge_stitched = "{inside}"'
