@@ -8,12 +8,13 @@ from numpy.typing import NDArray
 
 from paramgen.layout.pieces import Fold, creases, cut_and_folded
 from paramgen.layout.project import Crease, FoldKind
+from paramgen.recipe.file import Way
 
 HALF, QUARTER, HEM = FoldKind.HALF, FoldKind.QUARTER, FoldKind.HEM
 INCH = 25.4
 
 
-def fold(kind: FoldKind, along: str = "height", turn: float = 0, take: float = 0) -> Fold:
+def fold(kind: FoldKind, along: Way = "height", turn: float = 0, take: float = 0) -> Fold:
     return Fold(kind, along, turn, take, "right sides out")
 
 

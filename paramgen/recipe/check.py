@@ -346,9 +346,9 @@ def _needed(file: RecipeFile) -> Iterator[Clash]:
 def _prepared(file: RecipeFile) -> Iterator[Clash]:
     """Notions that are to be fused or edge-stitched, as only what is cut from fabric is."""
     for base, step in _steps(file):
-        for number, ref in enumerate(step.pieces if step.do in _OF_FABRIC else ()):
+        why = _OF_FABRIC.get(step.do or "")
+        for number, ref in enumerate(step.pieces if why else ()):
             if ref.name in file.notions and ref.name not in file.pieces:
-                why = _OF_FABRIC[step.do]
                 yield Clash((*base, "pieces", number), f"`{ref.name}` is a notion: {why}")
 
 

@@ -61,8 +61,8 @@ def _nothing_to_fuse(project: Project) -> Iterator[Finding]:
                 yield Finding(
                     "nothing-to-fuse",
                     Severity.CANNOT,
-                    f"step {step.number}, {step.title}, fuses interfacing to the {piece.title}, and "
-                    f"there is none for its fabric, {piece.fabric}",
+                    f"step {step.number}, {step.title}, fuses interfacing to the {piece.title}, "
+                    f"and there is none for its fabric, {piece.fabric}",
                     f"Say which interfacing {piece.fabric} takes, or leave the {piece.title} out "
                     "of the step.",
                     step=step.number,
