@@ -95,7 +95,7 @@ def test_the_folded_size_is_rounded_up_and_then_the_cut_size() -> None:
 )
 @settings(deadline=None, max_examples=60)
 def test_cut_sizes_are_the_least_on_a_mark_that_fold_to_at_least_what_is_wanted(
-    width: float, height: float, mark: float, kinds: list[tuple[FoldKind, str, float]]
+    width: float, height: float, mark: float, kinds: list[tuple[FoldKind, Way, float]]
 ) -> None:
     folds = tuple(fold(k, way, turn=8 if k is HEM else 0, take=take) for k, way, take in kinds)
     cut, folded = cut_and_folded((width, height), folds, mark)
