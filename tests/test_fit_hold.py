@@ -340,6 +340,34 @@ def test_each_of_several_things_is_told_apart_from_its_size() -> None:
     assert re.search("Put in: 90 × 150 mm as (90 × 150|150 × 90) mm, passport as ", report)
 
 
+def test_where_no_thickness_is_typed_it_is_said_that_it_is_taken_as_none() -> None:
+    # 1/16 in is 0.0625 in, and 4 in is 101.6 mm.
+    for text, unit, example in (
+        ("4 of 100x70mm", Unit.MM, "4 of 100x70x2mm"),
+        ("4 of 4x3in", Unit.INCH, "4 of 4x3x0.0625in"),
+        ("4x3in", Unit.MM, "1 of 101.6x76.2x2mm"),
+    ):
+        report = " ".join(hold_report(answer("fold-wallet", text, unit=unit)).split())
+        assert f"thickness taken as 0, as none is given; type it too, as in {example} " in report
+        # As it is told to type it, it is known.
+        (again,) = several(example)
+        assert again.number == several(text)[0].number
+        assert again.thing.thickness in (2.0, 25.4 / 16)
+        told = hold_report(answer("fold-wallet", example, unit=unit))
+        assert "taken as 0" not in told
+    assert "taken as 0" not in hold_report(answer("fold-wallet", "bank card"))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing"), [("fold-wallet", "seed packet"), ("zip-pouch", "wide seed packet")]
+)
+def test_the_packet_that_is_listed_is_the_one_a_recipe_is_made_for(recipe: str, thing: str) -> None:
+    names = size(RECIPES[recipe], {}, unit=Unit.MM).names
+    (one,) = several(thing)
+    made_for = (names["packet_width"], names["packet_height"], names["packet_thickness"])
+    assert made_for == (one.thing.width, one.thing.height, one.thing.thickness)
+
+
 def test_too_many_kinds_are_counted() -> None:
     kinds = [f"{40 + place}x90mm" for place in range(5)]
     with pytest.raises(InputError) as problem:
