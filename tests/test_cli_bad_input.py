@@ -242,7 +242,10 @@ def test_an_option_without_a_value_may_be_given_again() -> None:
     assert again.status == 0
     # So may one that takes several.
     held = paramgen("fit", "plant-tag", "--hold", "bank card", "--hold", "pasport")
-    assert held.err == "--hold: `pasport` is not a thing known here. Did you mean `passport`?"
+    assert held.err == (
+        "--hold: `pasport` is not a thing known here. Did you mean `passport`? "
+        "Write any other as a size: 90x150mm or 3.5x6in."
+    )
     # Help is given whatever else was typed.
     assert paramgen("about", "coaster", "--unit", "in", "--unit", "mm", "--help").status == 0
 

@@ -40,6 +40,16 @@ def test_help_is_what_a_person_gets_who_does_not_know_what_to_ask(words: list[st
     assert run(*words) == (0, top_help(), "")
 
 
+def test_help_says_where_a_hoop_is_needed() -> None:
+    # Where none is said, `make` and `check` refuse, and `fit` answers for every one.
+    for command, needed in (("make", True), ("check", True), ("fit", False)):
+        said = " ".join(run(command, "--help")[1].split())
+        assert ("--hoop HOOP Needed: a listed hoop" in said) is needed
+        assert (
+            run(command, "coaster", *([] if needed else ["--largest", "width"]))[0] == 2
+        ) is needed
+
+
 def test_the_statuses_are_those_of_the_process(tmp_path: Path) -> None:
     quick = ("make", "coaster", "padding=none", "--files", "dst", "--out")
     made = (*quick, tmp_path / "made")

@@ -65,15 +65,24 @@ def made(one: HoldAnswer, room: Room, sizes: Mapping[str, float]) -> Made:
 # The ease is the recipe's own; a passport is 3 mm thick (from memory), a card 0.76 (ISO/IEC 7810).
 ARITHMETIC = [
     # across packet + 4 of ease + thickness, between top-stitching 2 inside both edges; down, in
-    # each half, packet + half its thickness at the closed end + the 2 there: the other end is open
-    ("fold-wallet", "passport", Unit.MM, (136, 183), (125 + 4 + 3 + 4, 2 * (88 + 1.5 + 2))),
-    # the same on marks of 1/8 in: 3 3/4 and 4 1/2 in
+    # each half, packet + half its thickness at the closed end + the 2 there, and, clear of the
+    # fold, half of what the outside goes round when it is closed: what four pockets hold and, on
+    # each side, a lining and two folded pockets, 5 plies of 0.15 at the least, as in
+    # shared/materials.toml
+    (
+        "fold-wallet",
+        "passport",
+        Unit.MM,
+        (136, 197),
+        (125 + 4 + 3 + 4, 2 * (88 + 1.5 + 2) + 4 * 3 + 10 * 0.15),
+    ),
+    # the same on marks of 1/8 in: 3 3/4 and 4 5/8 in
     (
         "fold-wallet",
         "bank card",
         Unit.INCH,
-        (3.75 * 25.4, 4.5 * 25.4),
-        (85.6 + 4 + 0.76 + 4, 2 * (53.98 + 0.38 + 2)),
+        (3.75 * 25.4, 4.625 * 25.4),
+        (85.6 + 4 + 0.76 + 4, 2 * (53.98 + 0.38 + 2) + 4 * 0.76 + 10 * 0.15),
     ),
     # its finished size, and not its inside, has room for packet and ease; either way round, but
     # a zip 95 mm wide would let through 0.95 × (97 - 20) = 73, less than 88 + 3
@@ -331,6 +340,34 @@ def test_each_of_several_things_is_told_apart_from_its_size() -> None:
     assert re.search("Put in: 90 × 150 mm as (90 × 150|150 × 90) mm, passport as ", report)
 
 
+def test_where_no_thickness_is_typed_it_is_said_that_it_is_taken_as_none() -> None:
+    # 1/16 in is 0.0625 in, and 4 in is 101.6 mm.
+    for text, unit, example in (
+        ("4 of 100x70mm", Unit.MM, "4 of 100x70x2mm"),
+        ("4 of 4x3in", Unit.INCH, "4 of 4x3x0.0625in"),
+        ("4x3in", Unit.MM, "1 of 101.6x76.2x2mm"),
+    ):
+        report = " ".join(hold_report(answer("fold-wallet", text, unit=unit)).split())
+        assert f"thickness taken as 0, as none is given; type it too, as in {example} " in report
+        # As it is told to type it, it is known.
+        (again,) = several(example)
+        assert again.number == several(text)[0].number
+        assert again.thing.thickness in (2.0, 25.4 / 16)
+        told = hold_report(answer("fold-wallet", example, unit=unit))
+        assert "taken as 0" not in told
+    assert "taken as 0" not in hold_report(answer("fold-wallet", "bank card"))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing"), [("fold-wallet", "seed packet"), ("zip-pouch", "wide seed packet")]
+)
+def test_the_packet_that_is_listed_is_the_one_a_recipe_is_made_for(recipe: str, thing: str) -> None:
+    names = size(RECIPES[recipe], {}, unit=Unit.MM).names
+    (one,) = several(thing)
+    made_for = (names["packet_width"], names["packet_height"], names["packet_thickness"])
+    assert made_for == (one.thing.width, one.thing.height, one.thing.thickness)
+
+
 def test_too_many_kinds_are_counted() -> None:
     kinds = [f"{40 + place}x90mm" for place in range(5)]
     with pytest.raises(InputError) as problem:
@@ -358,9 +395,10 @@ def test_sizes_that_are_asked_stay_as_they_are() -> None:
     assert one.best is not None
     assert one.best.sizes["width"] == 120
     assert set(one.best.binds) == {"height"}
-    # 3 pockets, 8 mm apart, over a front pocket of 36: its half is 60, which is 118 high, and
-    # the card needs 2 × (53.98 + 0.38 + 2) = 112.72.
-    assert one.best.sizes["height"] == 118
+    # 3 pockets, 8 mm apart, over a front pocket of 36: its half is 60, which is 118 high. The card
+    # needs 2 × (53.98 + 0.38 + 2) = 112.72, and clear of the fold six cards of 0.76 and seven
+    # plies of 0.15 on each side more: 119.38.
+    assert one.best.sizes["height"] == 120
 
 
 @settings(deadline=None)
@@ -477,7 +515,7 @@ def test_the_command_that_is_told_makes_it(recipe: str, thing: str, unit: Unit) 
     assert (program, verb) == ("paramgen", "make")
     ran = paramgen("check", *words)
     assert ran.status == 0, ran.err
-    first = "3 3/4 × 4 1/2 in" if unit is Unit.INCH else "132 × 95 mm"
+    first = "3 3/4 × 4 5/8 in" if unit is Unit.INCH else "132 × 95 mm"
     assert f"finished {first}" in ran.out
 
 

@@ -94,7 +94,7 @@ REFUSED = [
     ("5x6", "Are inches or centimetres meant? Then write 5x6in or 5x6cm."),
     ("4 1/2 x 7", "Are inches meant? Then write 4 1/2 x 7 in."),
     ("5in x 7", "If it is the same unit, write 5 in x 7 in."),
-    ("130x18O", "Did you mean `130x180`?"),
+    ("130x18O", "Did you mean `130x180`? Write any other as a size: 140x200mm or 5.5x8in."),
     ("5x7ft", "Did you mean `5x7in`?"),
     ("130", "Known are: 100x100, 4x4in, 130x180, 5x7in"),
     ("garden", "Write any other as a size: 140x200mm or 5.5x8in."),

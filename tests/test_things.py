@@ -184,7 +184,7 @@ def test_a_size_or_a_name_may_have_a_number_of_each(
 
 
 REFUSED = [
-    ("pasport", "Did you mean `passport`?"),
+    ("pasport", "Did you mean `passport`? Write any other as a size: 90x150mm or 3.5x6in."),
     ("4 bank crads", "Did you mean `bank card`?"),
     ("bank crads x4", "Did you mean `bank card`?"),
     ("garden shed", "is not a thing known here. `paramgen things` lists them."),

@@ -14,6 +14,7 @@ from paramgen.cli.options import (
     HoopName,
     Jobs,
     Margin,
+    NeededHoop,
     NoPapers,
     PaperMargin,
     PaperName,
@@ -73,7 +74,7 @@ def _about(recipe: RecipeName, unit: UnitName = "mm") -> None:
 def _make(
     recipe: RecipeName,
     values: Values = None,
-    hoop: HoopName = "",
+    hoop: NeededHoop = "",
     out: Annotated[
         Path | None,
         typer.Option(
@@ -131,7 +132,7 @@ def _make(
 def _check(
     recipe: RecipeName,
     values: Values = None,
-    hoop: HoopName = "",
+    hoop: NeededHoop = "",
     files: Files = "",
     unit: UnitName = "",
     scale: Scale = "",

@@ -10,6 +10,7 @@ from paramgen.cli.to_make import make_command, typed
 from paramgen.findings import Faults, Finding, InputError, Severity
 from paramgen.fit.held import HoldAnswer, Holding
 from paramgen.lengths import (
+    INCH,
     Unit,
     parse_length,
     round_up,
@@ -19,7 +20,9 @@ from paramgen.lengths import (
     show_size_both,
 )
 from paramgen.reference.hoops import Hoop
+from paramgen.reference.sizes import Size
 from paramgen.reference.things import (
+    TYPED,
     Several,
     Thing,
     find_several,
@@ -117,6 +120,10 @@ def _asked_for(answer: HoldAnswer) -> str:
         # A name that is a size or begins with a number would be one more factor.
         of = "of" if thing.name[:1].isdigit() else "×"
         lines.append(_wrapped(f"  {one.number} {of} {thing.name}: {size}{thick}{source}"))
+        if thing.source == TYPED and not thing.thickness:
+            example = _with_thickness(one, unit)
+            told = f"    thickness taken as 0, as none is given; type it too, as in {example}"
+            lines.append(_wrapped(told))
     if where.places > 1 and any(one.number > 1 for one in answer.things):
         lines.append(f"  spread over {where.places} pockets")
     if answer.best is not None and where.ease:
@@ -126,6 +133,13 @@ def _asked_for(answer: HoldAnswer) -> str:
         ease += [f"{show_both(way.pile, unit)} for thickness"] if way.pile else []
         lines.append(f"  with {' and '.join(ease)}")
     return "\n".join(lines)
+
+
+def _with_thickness(several: Several, unit: Unit) -> str:
+    """Several of a size as they are typed with a thickness."""
+    inch, thing = unit is Unit.INCH, several.thing
+    size = Size((thing.width, thing.height, INCH / 16 if inch else 2.0), unit, bare=False)
+    return f"{several.number} of {size.name}{'' if inch else unit}"
 
 
 def _found(answer: HoldAnswer, best: Holding) -> Iterator[str]:

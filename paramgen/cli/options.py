@@ -40,14 +40,14 @@ Values = Annotated[
         help="Sizes, counts, choices and lengths, as `about RECIPE` lists them.",
     ),
 ]
+_HOOP = "listed hoop, or WIDTHxHEIGHT of its field with a unit."
 HoopName = Annotated[
     str,
-    typer.Option(
-        "--hoop",
-        metavar="HOOP",
-        help="A listed hoop, or WIDTHxHEIGHT of its field with a unit.",
-        autocompletion=_hoop_names,
-    ),
+    typer.Option("--hoop", metavar="HOOP", help=f"A {_HOOP}", autocompletion=_hoop_names),
+]
+NeededHoop = Annotated[
+    str,
+    typer.Option("--hoop", metavar="HOOP", help=f"Needed: a {_HOOP}", autocompletion=_hoop_names),
 ]
 UnitName = Annotated[
     str,

@@ -17,8 +17,9 @@ from paramgen.reference.things import Several
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 
-#: Findings that `make` only tells, but of a thing that falls out or cannot be gripped again.
-HEEDED = frozenset({"held-too-little", "no-grip"})
+#: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in
+#: the way when the project is closed.
+HEEDED = frozenset({"held-too-little", "no-grip", "fold-crowded"})
 
 #: What is needed where no field will do.
 NO_FIELD = (math.inf, math.inf)

@@ -102,7 +102,8 @@ def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
     if size is None:
         names = [name for hoop in hoops for name in hoop.names]
         message = f"{as_typed(text)} is not a hoop known here. Known are: {', '.join(names)}."
-        hint = did_you_mean(key, names) or "Write any other as a size: 140x200mm or 5.5x8in."
+        which = did_you_mean(key, names)
+        hint = f"{which} Write any other as a size: 140x200mm or 5.5x8in.".lstrip()
         raise InputError([Fault(message, where, hint=hint)])
     if size.bare and (size.unit is Unit.INCH or max(size.width, size.height) < LEAST_FIELD):
         raise InputError([_question(text, size, by_key, where)])

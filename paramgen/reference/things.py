@@ -120,10 +120,8 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
     size = read_size(text, where, most=3)
     if size is None:
         names = [name for thing in things for name in thing.names]
-        hint = (
-            did_you_mean(key, names)
-            or "`paramgen things` lists them. Write any other as a size: 90x150mm or 3.5x6in."
-        )
+        which = did_you_mean(key, names) or "`paramgen things` lists them."
+        hint = f"{which} Write any other as a size: 90x150mm or 3.5x6in."
         raise InputError([Fault(f"{as_typed(text)} is not a thing known here.", where, hint=hint)])
     if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_THING):
         raise InputError([which_unit(text, size, where, "anything a pocket is made for")])
