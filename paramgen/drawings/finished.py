@@ -1,7 +1,7 @@
 """Pictures of the finished thing: open and flat from both sides, and folded."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import shapely
@@ -16,8 +16,11 @@ from paramgen.drawings.pile import finished_pile
 from paramgen.drawings.plies import Laid, Pile, Ply, folded, line_through, shapes_of
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
-from paramgen.finished.thing import OTHER, Finished
-from paramgen.geometry.path import path
+from paramgen.finished.bulk import thickness_at
+from paramgen.finished.hardware import folded_over
+from paramgen.finished.limits import ROUND_THE_EDGE
+from paramgen.finished.thing import OTHER, SIDES, Finished
+from paramgen.geometry.path import Point, path
 from paramgen.layout.project import Act, Project, Side
 from paramgen.lengths import Unit, show_both, show_size_both
 
@@ -31,6 +34,9 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: Less than this of a piece is not worth a label, mm².
 _SPECK = 4.0
+
+#: The last of so many folds lays something over the closed rest.
+_ROUND = 2
 
 #: Faces that are told, and how.
 _FACES: Mapping[Style, str] = MappingProxyType(
@@ -100,10 +106,50 @@ def _views(thing: Finished, pile: Pile) -> Iterator[_View]:
         return
     yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
     yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
-    halves = [notion.halves[0] for notion in project.notions if notion.halves]
-    closed = folded(pile, project.finish.folds, halves[0] if halves else None)
+    halves = next((notion.halves for notion in project.notions if notion.halves), None)
+    stitched = _stitched_through(pile, project)
+    folds, first = project.finish.folds, halves[0] if halves else None
+    closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
     yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
     yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+
+
+def _round_the_edge(thing: Finished, halves: tuple[Point, Point] | None) -> float:
+    """What the last of several folds spends on its way round the closed edge, mm.
+
+    As much as lets the two halves of hardware meet; else the thickness there, and a little.
+    """
+    folds = thing.project.finish.folds
+    if len(folds) < _ROUND:
+        return 0.0
+    last = shapely.LineString(folds[-1])
+    if halves is None:
+        thick, more = thickness_at(thing, folds[-1][0]), ROUND_THE_EDGE
+        return (sum(thick) + sum(more)) / 2
+    along = line_through(last)
+    first, second = (along.distance(shapely.Point(one)) for one in folded_over(*halves, folds))
+    return max(0.0, first - second)
+
+
+def _stitched_through(pile: Pile, project: Project) -> Pile:
+    """Put top-stitching on all that it goes through, so that it is folded with it."""
+    lines = [
+        mark.line for step in project.steps if step.act is Act.TOP_STITCH for mark in step.mark
+    ]
+    all_lines = shapely.union_all(lines)
+    plies = [
+        ply
+        if ply.held
+        else replace(
+            ply,
+            marks=(
+                *ply.marks,
+                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
+            ),
+        )
+        for ply in pile.plies
+    ]
+    return replace(pile, plies=tuple(plies))
 
 
 def _sheet(thing: Finished, view: _View, em: float) -> Sheet:
