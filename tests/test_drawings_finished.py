@@ -164,11 +164,15 @@ def test_closed_the_zip_half_is_in_front_under_the_tab_and_the_other_behind() ->
 
 def test_without_hardware_what_goes_round_the_edge_is_shorter_by_the_thickness() -> None:
     done = empty(wallet())
-    thick = sum(thickness_at(done, (0.0, -86.0))) / 2
-    bare = replace(done, done=replace(done.done, project=replace(done.project, notions=())))
+    # The half without the tab goes behind the other, and the tab then over that one's edge at 86.
+    folds = (done.project.finish.folds[0], ((-1.0, 86.0), (1.0, 86.0)))
+    finish = replace(done.project.finish, folds=folds)
+    project = replace(done.project, notions=(), finish=finish)
+    bare = replace(done, done=replace(done.done, project=project))
+    thick = sum(thickness_at(bare, (0.0, 86.0))) / 2
     # 37 mm, less the thickness and the middle of 1 to 3 mm more.
-    low = seen(views(bare)["front"])["tab", RIGHT].bounds[3]
-    assert low == pytest.approx(-86.0 + 37.0 - thick - 2.0, abs=0.01)
+    high = seen(views(bare)["front"])["tab", RIGHT].bounds[1]
+    assert high == pytest.approx(86.0 - 37.0 + thick + 2.0, abs=0.01)
 
 
 def test_top_stitching_is_seen_on_the_closed_thing_but_not_on_the_tab_over_it() -> None:
