@@ -15,7 +15,6 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
-from paramgen.drawings.layers_apart import sheet_across
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
@@ -23,9 +22,9 @@ from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
 from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.drawings.sheets_across import fold_across, sheet_across
 from paramgen.finished.thing import Finished, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
-from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Role
 from paramgen.lengths import show_both
 from paramgen.rehearsal.sheets import Sheet as Cloth
@@ -500,20 +499,8 @@ def _fold(cut: Cut, behind: Run, front: Run, end: int, em: float) -> Iterator[Sh
     """Draw the round end of two leaves, its outer or its inner face dark."""
     at = (behind.start + _OUTER * em) if end == 0 else (behind.end - _OUTER * em)
     middle = (at, _height(front.level, em) + _ROOM / 2 * em)
-    outer, inner = front.right_sides(cut.done.sandwich.sheets[front.sheet])
-    yield Shape(_half_ring(middle, _INNER * em, _OUTER * em, end), Style.SHEET)
-    if outer:
-        yield Shape(_half_ring(middle, (_OUTER - _FACE) * em, _OUTER * em, end), Style.RIGHT_FACE)
-    if inner:
-        yield Shape(_half_ring(middle, _INNER * em, (_INNER + _FACE) * em, end), Style.RIGHT_FACE)
-
-
-def _half_ring(middle: Point, inner: float, outer: float, end: int) -> Path:
-    """Half of a ring, bulging to the left at the start of a run and to the right at its end."""
-    angle = np.linspace(-np.pi / 2, np.pi / 2, 17)
-    way = 1.0 if end else -1.0
-    arc: FloatArray = np.stack([way * np.cos(angle), np.sin(angle)], axis=1)
-    return path(np.vstack([arc * outer, arc[::-1] * inner]) + middle, closed=True)
+    faces = front.right_sides(cut.done.sandwich.sheets[front.sheet])
+    yield from fold_across(middle, _INNER * em, _OUTER * em, end, faces, _FACE * em)
 
 
 # --- Hollows and stitches ----------------------------------------------------------------
