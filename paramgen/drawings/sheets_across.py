@@ -33,7 +33,13 @@ def sheet_across(
 
 
 def fold_across(
-    middle: Point, inner: float, outer: float, end: int, faces: tuple[bool, bool], face: float
+    middle: Point,
+    inner: float,
+    outer: float,
+    end: int,
+    faces: tuple[bool, bool],
+    face: float,
+    out: float | None = None,
 ) -> Iterator[Shape]:
     """A fold that joins two sheets cut across, its right sides dark.
 
@@ -49,17 +55,19 @@ def fold_across(
         Whether its outer and its inner face are right sides.
     face : float
         How thick a right side is drawn, mm.
+    out : float or None
+        How far it stands out, mm, if less than a round one does: there is no room for that.
     """
-    yield Shape(_half_ring(middle, inner, outer, end), Style.SHEET)
+    way = (1.0 if end else -1.0) * (1.0 if out is None else min(1.0, out / outer))
+    yield Shape(_half_ring(middle, inner, outer, way), Style.SHEET)
     if faces[0]:
-        yield Shape(_half_ring(middle, outer - face, outer, end), Style.RIGHT_FACE)
+        yield Shape(_half_ring(middle, outer - face, outer, way), Style.RIGHT_FACE)
     if faces[1]:
-        yield Shape(_half_ring(middle, inner, inner + face, end), Style.RIGHT_FACE)
+        yield Shape(_half_ring(middle, inner, inner + face, way), Style.RIGHT_FACE)
 
 
-def _half_ring(middle: Point, inner: float, outer: float, end: int) -> Path:
-    """Half of a ring, bulging to the left at the start of a run and to the right at its end."""
+def _half_ring(middle: Point, inner: float, outer: float, way: float) -> Path:
+    """Half of a ring, bulging to the left where `way` is less than 0; less than 1 flattens it."""
     angle = np.linspace(-np.pi / 2, np.pi / 2, 17)
-    way = 1.0 if end else -1.0
     arc: FloatArray = np.stack([way * np.cos(angle), np.sin(angle)], axis=1)
     return path(np.vstack([arc * outer, arc[::-1] * inner]) + middle, closed=True)
