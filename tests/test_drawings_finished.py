@@ -233,6 +233,20 @@ def test_an_eyelet_goes_through_to_the_back() -> None:
         assert len(of_style(drawing, Style.HARDWARE)) == 1
 
 
+def test_halves_through_every_layer_are_seen_from_both_sides_and_told_apart() -> None:
+    # Both halves of the strap's snap go through front and back.
+    for drawing in views(worked("plant-tag", {"hang": "strap"})).values():
+        assert len(of_style(drawing, Style.HARDWARE)) == 2
+        assert "one half, through back and front" in words(drawing, "labels")
+        assert "one half, through front and back" in words(drawing, "labels")
+    # Of the wallet's one goes through the tab, and one through the upper outer piece alone.
+    outside, inside = (words(wallet_views()[view], "labels") for view in ("outside", "inside"))
+    assert "one half, on the tab" in outside
+    assert "one half, on the upper outer" in outside
+    assert "one half, on the tab" in inside
+    assert "one half, on the upper outer" not in inside
+
+
 def test_stitches_are_seen_where_what_they_go_through_is() -> None:
     # On the outside: beside both folds, and the line that holds the pouch lining, which goes
     # through the lower outer piece. On the inside all these lie behind lining and pockets. What

@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.fitting import which_half
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area_seen, box_of, outer_paths, seen, spot_in
@@ -260,7 +261,8 @@ def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
 
 def _hardware_labels(thing: Finished, view: _View) -> Iterator[Label]:
     for notion in thing.project.notions:
-        for place in (*notion.halves, *notion.at):
+        for number, place in enumerate((*notion.halves, *notion.at)):
+            half = which_half(thing.project, notion, number)
             for index, ply in enumerate(view.pile.plies):
                 rings = [
                     geometry
@@ -271,7 +273,8 @@ def _hardware_labels(thing: Finished, view: _View) -> Iterator[Label]:
                 if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
                     x, y = place
                     at = (-x if view.side == "back" else x, y)
-                    yield Label(at, (Words(notion.title, bold=True),))
+                    words = (Words(notion.title, bold=True), *((Words(half),) if half else ()))
+                    yield Label(at, words)
 
 
 def _held_words(laid: Laid, unit: Unit) -> Iterator[Words]:
