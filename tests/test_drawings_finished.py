@@ -1,5 +1,6 @@
 """The finished thing as it is drawn, against arithmetic on the recipes' declared sizes."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 import pytest
@@ -10,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.drawings.finished import finished, finished_sheets
-from paramgen.drawings.primitives import Drawing, Style
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style
 from paramgen.drawings.sheet import composed
 from paramgen.drawings.svg import to_svg
+from paramgen.finished.bulk import thickness_at
 from paramgen.finished.proof import proof
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Act
@@ -143,13 +145,55 @@ def test_the_finished_edge_lies_inside_the_seam_line_by_the_turn_of_cloth() -> N
 
 def test_closed_the_zip_half_is_in_front_under_the_tab_and_the_other_behind() -> None:
     front, back = seen(wallet_views()["front"]), seen(wallet_views()["back"])
-    # Half of 172 is 86; the tab comes over the upper edge and 37 mm down.
-    assert front["tab", RIGHT].bounds == pytest.approx((-9.5, -86.0, 9.5, -49.0), abs=0.01)
+    # Half of 172 is 86; the tab comes over the upper edge. Its half of the snap lies 10 mm inside
+    # its folded end, and meets the other half.
+    (snap,) = (notion for notion in wallet().project.notions if notion.halves)
+    end = snap.halves[1][1] + 10.0
+    assert front["tab", RIGHT].bounds == pytest.approx((-9.5, -86.0, 9.5, end), abs=0.01)
+    # Of its 37 mm the rest has gone round the closed thickness, and 1 to 3 mm more.
+    least, most = thickness_at(wallet(), (0.0, -86.0))
+    assert least + 1.0 <= 37.0 - (end + 86.0) <= most + 3.0
+    (ring,) = of_style(wallet_views()["front"], Style.HARDWARE)
+    assert ring.path.area.centroid.distance(shapely.Point(snap.halves[1])) < 0.01
     assert {title for title, _ in front} == {"upper outer", "lower outer", "coil zip", "tab"}
     assert {title for title, _ in back} == {"lower outer"}
     assert back["lower outer", RIGHT].area == pytest.approx(124 * 86, abs=0.01)
     assert len(of_style(wallet_views()["front"], Style.HARDWARE)) == 1  # the other is under it
     assert "124 × 86 mm" in words(wallet_views()["front"], "heading")
+
+
+def test_without_hardware_what_goes_round_the_edge_is_shorter_by_the_thickness() -> None:
+    done = empty(wallet())
+    # The half without the tab goes behind the other, and the tab then over that one's edge at 86.
+    folds = (done.project.finish.folds[0], ((-1.0, 86.0), (1.0, 86.0)))
+    finish = replace(done.project.finish, folds=folds)
+    project = replace(done.project, notions=(), finish=finish)
+    bare = replace(done, done=replace(done.done, project=project))
+    thick = sum(thickness_at(bare, (0.0, 86.0))) / 2
+    # 37 mm, less the thickness and the middle of 1 to 3 mm more.
+    high = seen(views(bare)["front"])["tab", RIGHT].bounds[1]
+    assert high == pytest.approx(86.0 - 37.0 + thick + 2.0, abs=0.01)
+
+
+def test_top_stitching_is_seen_on_the_closed_thing_but_not_on_the_tab_over_it() -> None:
+    front, back = wallet_views()["front"], wallet_views()["back"]
+    # Stitched 2 mm inside the edge at −86 and at ±62.
+    for drawing in (front, back):
+        lines = shapely.union_all([s.path.line for s in of_style(drawing, Style.STITCHED_BEFORE)])
+        for spot in ((40.0, -84.0), (-60.0, -70.0), (60.0, -70.0)):
+            assert lines.distance(shapely.Point(spot)) < 0.05
+    tab = seen(front)["tab", RIGHT].buffer(-0.1)
+    lines = [s.path.line for s in of_style(front, Style.STITCHED_BEFORE)]
+    # What lies under the tab is painted before it.
+    (picture,) = (g for g in front.items if isinstance(g, Group) and g.name == "picture")
+    over = [g for g in picture.items if isinstance(g, Group) and g.title == "tab"]
+    assert lines
+    assert not any(
+        shape.style is Style.STITCHED_BEFORE and shape.path.line.intersects(tab)
+        for group in over
+        for shape in group.items
+        if isinstance(shape, Shape)
+    )
 
 
 def test_a_side_that_should_not_show_is_drawn_as_it_would() -> None:
@@ -187,6 +231,20 @@ def test_raw_edge_goods_are_drawn_as_layered_with_what_is_cut_out_of_them() -> N
 def test_an_eyelet_goes_through_to_the_back() -> None:
     for drawing in views(worked("plant-tag", {"hang": "hole"})).values():
         assert len(of_style(drawing, Style.HARDWARE)) == 1
+
+
+def test_halves_through_every_layer_are_seen_from_both_sides_and_told_apart() -> None:
+    # Both halves of the strap's snap go through front and back.
+    for drawing in views(worked("plant-tag", {"hang": "strap"})).values():
+        assert len(of_style(drawing, Style.HARDWARE)) == 2
+        assert "one half, through back and front" in words(drawing, "labels")
+        assert "one half, through front and back" in words(drawing, "labels")
+    # Of the wallet's one goes through the tab, and one through the upper outer piece alone.
+    outside, inside = (words(wallet_views()[view], "labels") for view in ("outside", "inside"))
+    assert "one half, on the tab" in outside
+    assert "one half, on the upper outer" in outside
+    assert "one half, on the tab" in inside
+    assert "one half, on the upper outer" not in inside
 
 
 def test_stitches_are_seen_where_what_they_go_through_is() -> None:

@@ -1,5 +1,6 @@
 """The pictures of what hands do, against arithmetic on the recipes' declared sizes."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
@@ -245,18 +246,88 @@ def test_the_hand_goes_in_between_the_last_pocket_and_the_lining(turned: bool) -
     drawing = drawn(wallet(turned), Act.TURN)
     order = [title for title, _ in layers(drawing)]
     # From the front of the hoop, where the gap is held by its closing line but for the lining.
-    assert order == ["lining", "reach in here", "pocket 2", "pocket 1", "lower outer"]
+    assert order == ["lining", "reach in here", "pocket 2", "pocket 1", "tab", "lower outer"]
     assert "reach in here between lining and pocket 2" in words(drawing, "inset")
     # One leaf of lining, two of all the rest.
-    leaves = [sum(s.style is Style.SHEET for s in shapes) for _, shapes in layers(drawing)]
-    assert leaves == [1, 0, 2, 2, 2]
+    leaves = [
+        sum(s.style is Style.SHEET and len(s.path.points) == 4 for s in shapes)
+        for _, shapes in layers(drawing)
+    ]
+    assert leaves == [1, 0, 2, 2, 2, 2]
+
+
+def round_ends(drawing: Drawing) -> dict[str, str]:
+    """Where each layer of the inset is folded."""
+    found = {}
+    for title, shapes in layers(drawing):
+        sheets = [s.path.bounds for s in shapes if s.style is Style.SHEET]
+        rings = [s for s in shapes if s.style is Style.SHEET and len(s.path.points) > 4]
+        for ring in rings:
+            at_left = ring.path.bounds[0] == min(b[0] for b in sheets)
+            found[title] = "left" if at_left else "right"
+    return found
+
+
+def test_a_fold_joins_its_leaves_where_the_hand_comes_from_or_at_the_other_end() -> None:
+    # At a mouth: the pockets' own. The lower outer piece is folded at the zip, above the mouth of
+    # the lower pockets. The tab points away from the edge that holds it, towards the mouth.
+    assert round_ends(drawn(wallet(), Act.PULL_OVER)) == {
+        "pocket 2": "left", "pocket 1": "left", "tab": "left", "lower outer": "left",
+    }  # fmt: skip
+    # At the gap in the side all mouths lie aside, and all raw edges at the hand.
+    at_gap = round_ends(drawn(wallet(), Act.TURN))
+    assert at_gap == dict.fromkeys(("pocket 2", "pocket 1", "tab", "lower outer"), "right")
+    # Both sides of a zip are folded at its slit.
+    ends = round_ends(drawn(pouch(), Act.TURN, 1))
+    assert ends == {
+        "lower front lining": "left", "lower front": "left", "loop": "right",
+        "upper front lining": "right", "upper front": "right",
+    }  # fmt: skip
+
+
+def test_a_hem_is_joined_to_its_piece_at_the_mouth() -> None:
+    one = scene("fold-wallet", {**WALLET, "layers": "single", "pocket_hem": "12mm"})
+    drawing = drawn(one, Act.PULL_OVER)
+    assert round_ends(drawing)["pocket 1"] == "left"
+    assert "pocket 1 with its hem" in words(drawing, "inset")
+
+
+def test_the_way_through_a_zip_goes_down_between_its_two_sides() -> None:
+    drawing = drawn(pouch(), Act.TURN, 1)
+    shown = dict(layers(drawing))
+    shaft, head = shown["reach in through the zip"]
+    (x, above), (_, low), _ = shaft.path.points.tolist()
+    for left, right in (
+        ("upper front lining", "lower front lining"), ("upper front", "lower front"),
+    ):  # fmt: skip
+        assert max(s.path.bounds[2] for s in shown[left]) < x
+        assert x < min(s.path.bounds[0] for s in shown[right])
+        assert above < min(s.path.bounds[1] for s in shown[right])
+        assert max(s.path.bounds[3] for s in shown[right]) < low
+    assert low < min(s.path.bounds[1] for s in shown["back"])
+    # What lies under the slit goes on beyond it.
+    assert min(s.path.bounds[0] for s in shown["back"]) < x
+    assert head.path.points[0][1] == pytest.approx(low)
+
+
+def test_a_tab_lies_in_there_over_a_part_of_the_length_alone() -> None:
+    for act in (Act.TURN, Act.PULL_OVER):
+        drawing = drawn(wallet(), act)
+        order = [title for title, _ in layers(drawing)]
+        between = order[order.index("pocket 1") : order.index("lower outer") + 1]
+        assert [title for title in between if title != "reach in here"] == [
+            "pocket 1", "tab", "lower outer",
+        ]  # fmt: skip
+        shown = {title: [s.path.bounds for s in shapes] for title, shapes in layers(drawing)}
+        starts = {title: min(b[0] for b in boxes) for title, boxes in shown.items()}
+        assert starts["tab"] > starts["lower outer"]
+        assert "lies in here, but not all over" in words(drawing, "inset")
 
 
 def test_the_arrow_lies_apart_from_the_layers_on_either_side() -> None:
     for drawing in (
         drawn(wallet(), Act.TURN),
         drawn(pouch(), Act.TURN),
-        drawn(pouch(), Act.TURN, 1),
     ):
         shown = layers(drawing)
         place = next(i for i, (_, shapes) in enumerate(shown) if shapes[0].style is Style.WAY)
@@ -272,14 +343,18 @@ def test_the_arrow_lies_apart_from_the_layers_on_either_side() -> None:
 def test_what_is_lined_is_entered_between_its_linings_and_then_through_its_zip() -> None:
     first, second = drawn(pouch(), Act.TURN, 0), drawn(pouch(), Act.TURN, 1)
     assert [title for title, _ in layers(first)] == [
-        "back", "lower front", "lower front lining", "reach in here", "back lining",
+        "back", "loop", "lower front", "lower front lining", "reach in here", "back lining",
     ]  # fmt: skip
     assert "between lower front lining and back lining" in words(first, "inset")
     # The lining outside, looked at from the side of the zip.
-    assert [title for title, _ in layers(second)] == [
-        "lower front lining", "coil zip", "lower front", "reach in through the zip", "back",
-        "back lining",
+    beyond = ("upper front lining", "upper front")
+    order = [title for title, _ in layers(second) if title not in beyond]
+    # The zip's two tapes lie side by side; the way in comes from above all of them.
+    assert order == [
+        "reach in through the zip", "lower front lining", "coil zip", "coil zip", "lower front",
+        "loop", "back", "back lining",
     ]  # fmt: skip
+    assert "at the left upper front lining and upper front" in words(second, "inset")
     assert "between lower front and back" in words(second, "inset")
 
 
@@ -320,8 +395,9 @@ def test_each_flap_is_outlined_where_it_lies_and_an_arrow_goes_over_its_edge(tur
     assert said.count("pull over this edge pocket 1 and pocket 2, to the other side") == 2
     assert said.count("reach in between lower outer and pocket 1") == 2
     assert said.count("its mouth") == 4
-    assert [title for title, _ in layers(drawing)][:4] == [
-        "pocket 2", "pocket 1", "reach in here", "lower outer",
+    # From below the lower pockets the tab is reached as well, which stays there.
+    assert [title for title, _ in layers(drawing)][:5] == [
+        "pocket 2", "pocket 1", "reach in here", "tab", "lower outer",
     ]  # fmt: skip
 
 
@@ -353,8 +429,14 @@ def test_what_stands_out_lies_trapped_until_the_flaps_over_it_are_pulled_over() 
 
 
 def test_the_edges_that_are_sewn_to_each_other_are_named_at_the_gap() -> None:
+    # The gap lies in the middle of a side: the mouths of pocket 2 are 16.5 mm from the middle.
     told = words(drawn(wallet(), Act.HAND_SEW), "labels")
-    assert "sew by hand: lining to lower outer" in told
+    assert "sew by hand: lining to lower outer and pocket 2" in told
+    # Of 260 mm the mouth of the one pocket, 54 mm deep, is 130 − 54 = 76 mm from the middle, beyond
+    # the gap.
+    shallow = scene("fold-wallet", {**WALLET, "height": 260, "pockets": 1})
+    told = words(drawn(shallow, Act.HAND_SEW), "labels")
+    assert re.search(r"lining to lower outer\b(?! and)", told)
     told = words(drawn(pouch(), Act.HAND_SEW), "labels")
     assert "sew by hand: back lining to lower front lining" in told
 

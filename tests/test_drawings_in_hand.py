@@ -21,7 +21,7 @@ from paramgen.drawings.step import step_picture
 from paramgen.finished.thing import turn_of_cloth
 from paramgen.geometry.path import path
 from paramgen.layout.build import lay_out, shifted
-from paramgen.layout.project import Act, Role, Step
+from paramgen.layout.project import Act, Layer, Role, Step
 from paramgen.lengths import Unit, show
 from paramgen.sizing import size
 
@@ -161,16 +161,48 @@ def test_how_the_work_lies_is_said_at_every_step() -> None:
 
 def test_what_lies_outside_the_trim_line_is_drawn_as_cut_away() -> None:
     one = wallet(turned=False)
-    drawing = drawn(one, Act.TRIM)
-    (line,) = of_style(drawing, Style.BY_HAND)
+    (trimming,) = (step for step in after_the_hoop(one) if step.act is Act.TRIM)
+    drawing = step_picture(one, trimming.number)
     waste = shapely.union_all([shape.path.area for shape in of_style(drawing, Style.CUT_AWAY)])
     laid = [layer.outline.area for step in one.project.steps for layer in step.layers]
     assert waste.symmetric_difference(shapely.union_all(laid)).area < 1.0
     # What is kept is painted over it, wrong side of the lining up.
-    kept = of_style(drawing, Style.WRONG_SIDE)
-    assert kept[-1].path.area.symmetric_difference(line.path.area).area < 0.1
+    kept = of_style(drawing, Style.WRONG_SIDE)[-1].path.area
+    within = trimming.mark[0].area
+    assert (within - kept).area < 0.1
+    # Along the gap, and 2 mm past its ends, all of the end allowance is left of the lining.
+    (gap,) = one.gaps
+    (lining,) = (layer for layer in trimming_layers(one) if layer.piece == "lining")
+    left = one.course.bounds[0] - lining.outline.bounds[0]
+    wide = left - 3.2
+    assert (kept - within).area == pytest.approx((gap.length + 2 * 2.0) * wide, rel=0.01)
     # The recipe trims 3.2 mm outside the seam line.
     assert "3.2 mm (1/8 in) outside the seam line" in words(drawing, "labels")
+
+
+def trimming_layers(one: Scene) -> list[Layer]:
+    return [layer for step in one.project.steps for layer in step.layers]
+
+
+@pytest.mark.parametrize("outline", ["square", "round", "polygon"])
+def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: str) -> None:
+    one = scene("coaster", {"outline": outline})
+    line = of_style(drawing := drawn(one, Act.TRIM), Style.BY_HAND)
+    (gap,) = one.gaps
+    whole = shapely.union_all([layer.outline.area for layer in trimming_layers(one)])
+    # It goes from the edge of what lies there round the work to that edge again.
+    (cut,) = line
+    for end in (cut.path.points[0], cut.path.points[-1]):
+        assert whole.boundary.distance(shapely.Point(end)) < 0.05
+    # Beside the middle of the gap no line is cut, neither here nor in the next pictures.
+    middle = gap.line.interpolate(0.5, normalized=True)
+    assert cut.path.line.distance(middle) > gap.length / 2
+    out = middle.buffer(5.0) - one.course.area
+    for act in (Act.TRIM, Act.NOTCH, Act.CLIP, Act.TURN):
+        if any(step.act is act for step in after_the_hoop(one)):
+            kept = of_style(drawn(one, act), Style.WRONG_SIDE)[-1].path.area
+            assert (out - kept).area < 0.1, act
+    assert "leave this, as the words say" in words(drawing, "labels")
 
 
 @pytest.mark.parametrize("sides", [3, 4, 6, 12])

@@ -86,6 +86,30 @@ def test_every_piece_folded_double_ends_round_at_its_fold() -> None:
     assert any(shape.path.bounds[2] == pytest.approx(72.0) for shape in folds(drawn()))
 
 
+def test_a_hem_is_joined_to_its_piece_by_a_fold_and_turned_in_twice_by_another() -> None:
+    done = worked("fold-wallet", {**WALLET, "layers": "single", "pocket_hem": "12mm"})
+    drawing = section(done)
+    # The upper outer piece folded double, the lower outer and its hem, the tab, and four pockets
+    # whose hems are turned in twice.
+    assert len(folds(drawing)) == 3 + 4 * 2
+    # No fold reaches past the edge that it is: the section starts 18 mm past the seam line, of
+    # which the upper pocket 1 is 54 mm deep; nor past the inner end of its hem of 12 mm.
+    ends = [shape.path.bounds[2] for shape in folds(drawing)]
+    assert any(end == pytest.approx(18 + 54) for end in ends)
+    starts = [shape.path.bounds[0] for shape in folds(drawing)]
+    assert any(start == pytest.approx(18 + 54 - 12) for start in starts)
+
+
+@pytest.mark.parametrize("size", [{}, {"width": 330, "height": 360}])
+def test_a_fold_of_a_short_hem_leaves_some_of_it(size: dict[str, int]) -> None:
+    asked: dict[str, str | float] = {"layers": "single", "pocket_hem": "6mm", "tab": "none", **size}
+    drawing = section(worked("fold-wallet", asked))
+    lengths = [shape.path.bounds[2] - shape.path.bounds[0] for shape in folds(drawing)]
+    assert len(lengths) == 2 + 4 * 2
+    assert min(lengths) > 0.0
+    assert sum(length < 6.0 for length in lengths) >= 8  # those of the hems
+
+
 def test_every_right_side_is_marked() -> None:
     coaster = section(worked("coaster"))
     # Top and back have a right side, batting has none.

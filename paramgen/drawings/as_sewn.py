@@ -68,7 +68,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         words = (Words("tear away the stabiliser"), Words("up to this line"))
         yield Label(rightmost([seam]), words, on_line=True)
     if step.act is Act.TRIM and step.mark:
-        marks = [seen(mark, side) for mark in step.mark]
+        marks = [seen(mark, side) for mark in _marked(hooped, step)]
         cut = (Words("cut along this line", bold=True), *_beyond(hooped, step))
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
@@ -76,7 +76,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             length = Words(whole_lengths(show_both(gap.length, unit)))
-            more = (Words("leave a little more here"),) if step.act is Act.TRIM else ()
+            more = (Words("leave this, as the words say"),) if step.act is Act.TRIM else ()
             said = (Words("turning gap", bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
     if step.act is Act.FOLD and step.mark:
@@ -127,10 +127,16 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
-    for mark in step.mark:
+    for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)
+
+
+def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """What a step marks; a line to trim along stands out round what is left at the gaps."""
+    along = hooped.cuts(step).trimmed_along
+    return (*along, *step.mark[1:]) if along else step.mark
 
 
 def across(

@@ -20,6 +20,10 @@ CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
 #: Farthest from one snip to the next along a curve, mm: common practice, every 1/4 to 1/2 in.
 APART = 12.0
 
+#: Past each end of a turning gap nothing is trimmed for so far along the seam, mm: common practice,
+#: no source.
+PAST_GAP = 2.0
+
 #: Farthest from one notch to the next along the seam line, mm: common practice, no source.
 NOTCHES_APART = 8.0
 
@@ -32,8 +36,8 @@ _CHORD, _TURNS = 2.0, 1e-3
 # Far less than can be seen, mm.
 _THREAD = 0.01
 
-# Beyond anything that is cut, mm.
-_FAR = 2000.0
+# Beyond anything that is cut, and beyond any allowance, mm.
+_FAR, _DEEP = 2000.0, 60.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,6 +68,8 @@ class Cuts:
     before, after : BaseGeometry or None
         What is left of the work when the step begins and when it is done; None if nothing has
         been cut off.
+    trimmed_along : tuple of Path
+        The line along which the step trims; it ends at the edge of what is left at a gap.
     corners, notches : tuple of Cut
         Corners that are cut off and notches that are cut out of curves which turn outwards, if
         the recipe does not mark them itself.
@@ -74,6 +80,7 @@ class Cuts:
 
     before: BaseGeometry | None
     after: BaseGeometry | None
+    trimmed_along: tuple[Path, ...] = ()
     corners: tuple[Cut, ...] = ()
     notches: tuple[Cut, ...] = ()
     snips: tuple[Path, ...] = ()
@@ -84,7 +91,8 @@ def cuts_of(
 ) -> tuple[Cuts, ...]:
     """What each step cuts off, in their order.
 
-    Only what is cut after the work is out of the hoop goes through all its layers.
+    Only what is cut after the work is out of the hoop goes through all its layers. At a turning
+    gap nothing is trimmed: the edges there are folded in when it is closed.
 
     Parameters
     ----------
@@ -108,24 +116,57 @@ def cuts_of(
         corners: tuple[Cut, ...] = ()
         notches: tuple[Cut, ...] = ()
         snips: tuple[Path, ...] = ()
+        along: tuple[Path, ...] = ()
+        flaps = at_gaps(seam, gaps, left) if out else shapely.Polygon()
+        # Nothing is clipped or notched there either.
+        beside = left - flaps
         if out and step.act is Act.TRIM and step.mark and step.mark[0].closed:
-            kept = step.mark[0].area
+            kept = step.mark[0].area | flaps
             room = kept if room is None else room & kept
+            along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
-            corners = corner_cuts(seam, left)
+            corners = corner_cuts(seam, beside)
             snips = (
-                *inward_corner_snips(seam, left),
-                *curve_snips(seam, left, open_runs, inward_only=notched),
+                *inward_corner_snips(seam, beside),
+                *curve_snips(seam, beside, open_runs, inward_only=notched),
             )
         if out and step.act is Act.NOTCH and not step.mark:
-            notches = curve_notches(seam, left, open_runs)
+            notches = curve_notches(seam, beside, open_runs)
         tips = shapely.union_all([cut.tip for cut in (*corners, *notches)])
         if not tips.is_empty:
             # A little more comes off, that no thread of the tips stays.
             room = left - tips.buffer(_THREAD, join_style="mitre")
         out = out or step.act is Act.UNHOOP
-        found.append(Cuts(before, room, corners, notches, snips))
+        found.append(Cuts(before, room, along, corners, notches, snips))
     return tuple(found)
+
+
+def at_gaps(seam: Path, gaps: Sequence[Path], left: BaseGeometry) -> BaseGeometry:
+    """What lies outside the seam line along its gaps, and a little past their ends.
+
+    Parameters
+    ----------
+    seam : Path
+        Closed.
+    gaps : sequence of Path
+    left : BaseGeometry
+        What is left of the work.
+    """
+    found = []
+    for gap in gaps:
+        near = seam.line & gap.line.buffer(PAST_GAP)
+        open_run = shapely.union_all([run.line for run in lines_of(near)])
+        beside = (open_run.buffer(_DEEP, cap_style="flat", join_style="mitre") & left) - seam.area
+        found += [part for part in shapely.get_parts(beside) if part.dwithin(gap.line, _THREAD)]
+    return shapely.union_all(found)
+
+
+def _trimmed_along(mark: Path, flaps: BaseGeometry, left: BaseGeometry) -> tuple[Path, ...]:
+    """Where it is trimmed: along a mark, and out to the edge beside what is left at gaps."""
+    if flaps.is_empty:
+        return (mark,)
+    edge = (left.boundary & flaps.buffer(_THREAD)).buffer(_THREAD)
+    return lines_of((mark.area | flaps).boundary - edge)
 
 
 def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:

@@ -1,13 +1,14 @@
 """Pictures of the finished thing: open and flat from both sides, and folded."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
+from paramgen.drawings.fitting import which_half
 from paramgen.drawings.labels import Label
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.outlines import area_seen, box_of, outer_paths, seen, spot_in
@@ -16,8 +17,11 @@ from paramgen.drawings.pile import finished_pile
 from paramgen.drawings.plies import Laid, Pile, Ply, folded, line_through, shapes_of
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
-from paramgen.finished.thing import OTHER, Finished
-from paramgen.geometry.path import path
+from paramgen.finished.bulk import thickness_at
+from paramgen.finished.hardware import folded_over
+from paramgen.finished.limits import ROUND_THE_EDGE
+from paramgen.finished.thing import OTHER, SIDES, Finished
+from paramgen.geometry.path import Point, path
 from paramgen.layout.project import Act, Project, Side
 from paramgen.lengths import Unit, show_both, show_size_both
 
@@ -31,6 +35,9 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: Less than this of a piece is not worth a label, mm².
 _SPECK = 4.0
+
+#: The last of so many folds lays something over the closed rest.
+_ROUND = 2
 
 #: Faces that are told, and how.
 _FACES: Mapping[Style, str] = MappingProxyType(
@@ -100,10 +107,50 @@ def _views(thing: Finished, pile: Pile) -> Iterator[_View]:
         return
     yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
     yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
-    halves = [notion.halves[0] for notion in project.notions if notion.halves]
-    closed = folded(pile, project.finish.folds, halves[0] if halves else None)
+    halves = next((notion.halves for notion in project.notions if notion.halves), None)
+    stitched = _stitched_through(pile, project)
+    folds, first = project.finish.folds, halves[0] if halves else None
+    closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
     yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
     yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+
+
+def _round_the_edge(thing: Finished, halves: tuple[Point, Point] | None) -> float:
+    """What the last of several folds spends on its way round the closed edge, mm.
+
+    As much as lets the two halves of hardware meet; else the thickness there, and a little.
+    """
+    folds = thing.project.finish.folds
+    if len(folds) < _ROUND:
+        return 0.0
+    last = shapely.LineString(folds[-1])
+    if halves is None:
+        thick, more = thickness_at(thing, folds[-1][0]), ROUND_THE_EDGE
+        return (sum(thick) + sum(more)) / 2
+    along = line_through(last)
+    first, second = (along.distance(shapely.Point(one)) for one in folded_over(*halves, folds))
+    return max(0.0, first - second)
+
+
+def _stitched_through(pile: Pile, project: Project) -> Pile:
+    """Put top-stitching on all that it goes through, so that it is folded with it."""
+    lines = [
+        mark.line for step in project.steps if step.act is Act.TOP_STITCH for mark in step.mark
+    ]
+    all_lines = shapely.union_all(lines)
+    plies = [
+        ply
+        if ply.held
+        else replace(
+            ply,
+            marks=(
+                *ply.marks,
+                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
+            ),
+        )
+        for ply in pile.plies
+    ]
+    return replace(pile, plies=tuple(plies))
 
 
 def _sheet(thing: Finished, view: _View, em: float) -> Sheet:
@@ -214,7 +261,8 @@ def _ply_words(project: Project, ply: Ply, side: Side) -> Iterator[Words]:
 
 def _hardware_labels(thing: Finished, view: _View) -> Iterator[Label]:
     for notion in thing.project.notions:
-        for place in (*notion.halves, *notion.at):
+        for number, place in enumerate((*notion.halves, *notion.at)):
+            half = which_half(thing.project, notion, number)
             for index, ply in enumerate(view.pile.plies):
                 rings = [
                     geometry
@@ -225,7 +273,8 @@ def _hardware_labels(thing: Finished, view: _View) -> Iterator[Label]:
                 if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
                     x, y = place
                     at = (-x if view.side == "back" else x, y)
-                    yield Label(at, (Words(notion.title, bold=True),))
+                    words = (Words(notion.title, bold=True), *((Words(half),) if half else ()))
+                    yield Label(at, words)
 
 
 def _held_words(laid: Laid, unit: Unit) -> Iterator[Words]:

@@ -12,12 +12,12 @@ from paramgen.drawings.hooped import Scene
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import double_arrow
 from paramgen.drawings.outlines import circle, lines_of, seen, smooth, straight
-from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Item, Shape, Style
 from paramgen.finished.thing import openings
 from paramgen.geometry.path import Point
-from paramgen.layout.project import Notion, Side, Step
+from paramgen.layout.project import Notion, Project, Side, Step
 from paramgen.lengths import show_both
 
 # Two edges that are equally far, to so much, leave it in the middle, mm.
@@ -68,6 +68,8 @@ class Fitting:
         As it is seen.
     on : str
         Title of what it lies on, where that stands out from the rest; else empty.
+    half : str
+        Which half it is, by what it goes through; empty if it is none.
     measures : tuple of Measure
         From above or below, and from a side.
     """
@@ -75,6 +77,7 @@ class Fitting:
     notion: Notion
     at: Point
     on: str
+    half: str
     measures: tuple[Measure, ...]
 
     @property
@@ -86,9 +89,9 @@ class Fitting:
 def fittings(hooped: Scene, step: Step, side: Side) -> tuple[Fitting, ...]:
     """Where hardware goes, as seen from a side of the finished thing."""
     return tuple(
-        _fitting(hooped, step, side, notion, place)
+        _fitting(hooped, step, side, notion, number)
         for notion in hooped.project.notions
-        for place in (*notion.halves, *notion.at)
+        for number in range(len(notion.halves) + len(notion.at))
     )
 
 
@@ -117,6 +120,7 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
     for one in fittings(hooped, step, side):
         of = f" of the {one.on}" if one.on else ""
         words = [Words(one.notion.title, bold=True)]
+        words += [Words(one.half)] if one.half else []
         for measure in one.measures:
             length = whole_lengths(show_both(measure.distance, hooped.project.unit))
             if measure.middle:
@@ -129,6 +133,25 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
             length = whole_lengths(show_both(cord.length or 0.0, hooped.project.unit))
             knotted = Words(f"{length}, knotted into a loop")
             yield Label(_tip(one, hooped.letters_in_hand), (Words(cord.title, bold=True), knotted))
+
+
+def which_half(project: Project, notion: Notion, number: int) -> str:
+    """Tell the halves of hardware apart by the pieces that they go through.
+
+    Parameters
+    ----------
+    project : Project
+    notion : Notion
+    number : int
+        Of its place; empty if no half goes there, or the recipe does not say through what.
+    """
+    if number >= len(notion.halves) or not notion.through:
+        return ""
+    laid = {layer.piece: layer.title for step in project.steps for layer in step.layers}
+    titles = list(dict.fromkeys(laid[name] for name in notion.through[number] if name in laid))
+    if not titles:
+        return ""
+    return f"one half, {'on the' if len(titles) == 1 else 'through'} {listed(titles)}"
 
 
 def cords(hooped: Scene) -> tuple[Notion, ...]:
@@ -159,7 +182,8 @@ def _tip(one: Fitting, em: float) -> Point:
     return x + (ex - x) * share, y + (ey - y) * share
 
 
-def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, place: Point) -> Fitting:
+def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, number: int) -> Fitting:
+    place = (*notion.halves, *notion.at)[number]
     spot, on, room = shapely.Point(place), "", _room(hooped, step)
     pile = hooped.pile(step)
     if pile is not None and not room.covers(spot):
@@ -170,7 +194,9 @@ def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, place: Point
     if side == "back":
         room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
     here = (float(at[0]), float(at[1]))
-    return Fitting(notion, here, on, tuple(_measures(here, room)))
+    return Fitting(
+        notion, here, on, which_half(hooped.project, notion, number), tuple(_measures(here, room))
+    )
 
 
 def _room(hooped: Scene, step: Step) -> BaseGeometry:

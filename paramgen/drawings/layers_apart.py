@@ -1,16 +1,18 @@
 """The layers at a place seen edge-on, those apart between which a hand goes in."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
-from paramgen.drawings.marks import arrow
-from paramgen.drawings.outlines import rectangle
-from paramgen.drawings.paragraphs import Words
-from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.drawings.marks import bent_arrow
+from paramgen.drawings.paragraphs import Words, listed
+from paramgen.drawings.primitives import Group, Item
 from paramgen.drawings.sheet import Inset
+from paramgen.drawings.sheets_across import fold_across, sheet_across
 from paramgen.finished.turning import Passage
+from paramgen.geometry.path import Point
 from paramgen.layout.project import Layer, Side
 from paramgen.rehearsal.sheets import Sheet as Cloth
 
@@ -20,6 +22,10 @@ _FROM, _SHORTER, _ALL_SHORTER, _THICK = 0.2, 0.08, 0.5, 0.022
 # For the thickness of a sheet: its right side, the room between two sheets of a layer, between two
 # layers, and where the hand goes in.
 _FACE, _LEAVES, _LAYERS, _HAND = 0.25, 0.15, 0.7, 5.0
+# What lies in there only partly begins at so much of its length, and a hem takes so much of it.
+_PARTLY, _HEM = 0.55, 0.18
+# A slit that the hand goes through, for the width, and how far above it comes from, in ems.
+_SLIT, _DOWN = 0.075, 2.5
 # How far the arrow reaches in between them, for the width of the picture.
 _IN = 0.16
 # Above the layers, in ems, for the heading.
@@ -52,23 +58,36 @@ def layers_apart(
     heading, reach_in : str
         What is shown, and what the hand does.
     """
-    layers, before = passage.layers, passage.between
     plain = {n for n, one in enumerate(laid) if face_seen(one, "front") is None}
-    if side == "front":
-        layers, before = layers[::-1], len(layers) - before
+    count = len(passage.layers)
+    order = range(count)[::-1] if side == "front" else range(count)
+    before = count - passage.between if side == "front" else passage.between
+    beyond = passage.beyond[::-1] if side == "front" else passage.beyond
     wide = view.width
     thick = _THICK * wide
-    shorter = min(_SHORTER, _ALL_SHORTER / len(layers)) * wide
+    shorter = min(_SHORTER, _ALL_SHORTER / count) * wide
     left, y = view.left + _FROM * wide, view.bottom + _ABOVE * em
     items: list[Item] = []
     labels: list[Label] = []
-    for place, layer in enumerate(layers):
+    look = _Look(side, thick, plain)
+    # Through a slit: it is passed between the layers in front of the hand and those beyond it.
+    slit = left - _SLIT * wide if beyond else left
+    if beyond:
+        y += _DOWN * em
+    head = y
+    for place, number in enumerate(order):
+        layer, partly = passage.layers[number], number in passage.partly
         if place == before:
             y += (_HAND - _LAYERS) * thick
             middle = y - (_HAND * thick) / 2
-            start, tip = (view.left + 0.02 * wide, middle), (left + _IN * wide, middle)
-            items.append(Group("hand", arrow(start, tip, em), reach_in))
-            pair = layers[place - 1][0].title, layer[0].title
+            tip = left + _IN * wide, middle
+            way: list[Point] = [(view.left + 0.02 * wide, middle), tip]
+            if beyond:
+                down = (slit + left) / 2
+                way = [(down, head - _DOWN * em), (down, middle), tip]
+            items.append(Group("hand", bent_arrow(way, em), reach_in))
+            pair = passage.in_front, passage.behind
+            pair = pair if side == "front" else pair[::-1]
             labels.append(
                 Label(
                     tip,
@@ -77,50 +96,88 @@ def layers_apart(
                 )
             )
         top, right = y, view.right - place * shorter
-        shapes: list[Item] = []
-        for sheet in layer[::-1] if side == "front" else layer:
-            shapes.extend(_edge_on(sheet, Box(left, y, right, y + thick), side, plain))
-            y += (1.0 + _LEAVES) * thick
-        y -= _LEAVES * thick
-        items.append(Group(f"layer-{place + 1}", tuple(shapes), layer[0].title))
+        start = left + _PARTLY * (right - left) if partly else left
+        if beyond and place >= before:  # what lies under the slit goes on beyond it
+            start = view.left
+        shapes, y = _layer(layer, Box(start, y, right, y), passage, look)
+        items.append(Group(f"layer-{number + 1}", shapes, layer[0].title))
+        if beyond and place < min(before, len(beyond)):
+            other, _ = _layer(beyond[place], Box(view.left, top, slit, top), passage, look, end=1)
+            items.append(Group(f"beyond-{place + 1}", other, beyond[place][0].title))
         at = right - shorter / 2, (top + y) / 2
-        labels.append(Label(at, tuple(_words(layer))))
+        labels.append(Label(at, tuple(_words(layer, partly=partly))))
         y += _LAYERS * thick
     box = Box(view.left, view.bottom, view.right, y)
+    here = {layer[0].title for layer in passage.layers}
+    across = [title for layer in beyond if (title := layer[0].title) not in here]
+    if across:
+        heading += f"; at the left {listed(across)}"
     return Inset(heading, box, tuple(items), tuple(labels))
 
 
-def _words(layer: tuple[Cloth, ...]) -> Iterator[Words]:
-    yield Words(layer[0].title, bold=True)
-    if len(layer) > 1:
-        yield Words("folded double" if layer[0].leaf in ("back", "front") else "with its hem")
-
-
-def _edge_on(sheet: Cloth, box: Box, side: Side, plain: set[int]) -> Iterator[Shape]:
-    """A sheet with its right side dark, the side one looks at above; batting has none."""
-    above, below = (sheet.front, sheet.back) if side == "front" else (sheet.back, sheet.front)
-    faced = sheet.layer not in plain
-    face = _FACE * box.height
-    yield from sheet_across(sheet.sort == "zip", above and faced, below and faced, box, face)
-
-
-def sheet_across(
-    zip_tape: bool, above: bool, below: bool, box: Box, face: float
-) -> Iterator[Shape]:
-    """A sheet cut across, its right sides dark.
+@dataclass(frozen=True)
+class _Look:
+    """How sheets are drawn.
 
     Parameters
     ----------
-    zip_tape : bool
-    above, below : bool
-        Which of its faces are right sides.
-    box : Box
-    face : float
-        How thick a right side is drawn, mm.
+    side : str
+        The side that lies above.
+    thick : float
+        Of a sheet, mm.
+    plain : set of int
+        Layers that have no right side.
     """
-    yield Shape(rectangle(box), Style.ZIP_TAPE if zip_tape else Style.SHEET)
-    if above:
-        yield Shape(rectangle(Box(box.left, box.top, box.right, box.top + face)), Style.RIGHT_FACE)
-    if below:
-        low = Box(box.left, box.bottom - face, box.right, box.bottom)
-        yield Shape(rectangle(low), Style.RIGHT_FACE)
+
+    side: Side
+    thick: float
+    plain: set[int]
+
+    def faces(self, sheet: Cloth) -> tuple[bool, bool]:
+        """Whether its face above and that below are right sides; batting has none."""
+        above, below = sheet.front, sheet.back
+        above, below = (above, below) if self.side == "front" else (below, above)
+        faced = sheet.layer not in self.plain
+        return above and faced, below and faced
+
+
+def _words(layer: tuple[Cloth, ...], *, partly: bool) -> Iterator[Words]:
+    yield Words(layer[0].title, bold=True)
+    if len(layer) > 1:
+        yield Words("folded double" if layer[0].leaf in ("back", "front") else "with its hem")
+    if partly:
+        yield Words("lies in here, but not all over")
+
+
+def _layer(
+    layer: tuple[Cloth, ...], at: Box, passage: Passage, look: _Look, end: int | None = None
+) -> tuple[tuple[Item, ...], float]:
+    """Draw the sheets of a layer from a height down, and say where they end.
+
+    Two sheets are joined by a fold: where the hand comes from at the left, else at the right.
+    """
+    thick, y = look.thick, at.top
+    sheets = layer[::-1] if look.side == "front" else layer
+    inner = _LEAVES * thick / 2
+    outer = inner + thick
+    joined = len(layer) == 2 and bool(layer[0].folds)
+    main = next((one for one in layer if one.leaf != "hem"), layer[0])
+    if joined and end is None:
+        end = 0 if passage.folded_behind(main) else 1
+    shapes: list[Item] = []
+    for sheet in sheets:
+        left = at.left + (outer if joined and end == 0 else 0.0)
+        right = at.right - (outer if joined and end == 1 else 0.0)
+        if sheet.leaf == "hem":  # it is turned in by much less than the piece is deep
+            deep = _HEM * (right - left)
+            left, right = (left, left + deep) if end == 0 else (right - deep, right)
+        box = Box(left, y, right, y + thick)
+        faces = look.faces(sheet)
+        shapes.extend(sheet_across(sheet.sort == "zip", *faces, box, _FACE * thick))
+        y += (1.0 + _LEAVES) * thick
+    y -= _LEAVES * thick
+    if joined and end is not None:
+        middle = (at.left + outer if end == 0 else at.right - outer, (at.top + y) / 2)
+        faces = look.faces(sheets[0])
+        shapes.extend(fold_across(middle, inner, outer, end, faces, _FACE * thick))
+    return tuple(shapes), y

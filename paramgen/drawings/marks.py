@@ -1,11 +1,12 @@
 """Small things that drawings are furnished with."""
 
 import math
+from collections.abc import Sequence
 
 from paramgen.drawings.lettering import BOLD, text_width
 from paramgen.drawings.outlines import arrow_head, circle, straight
 from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
-from paramgen.geometry.path import Point
+from paramgen.geometry.path import Point, path
 from paramgen.lengths import INCH
 
 _CHECK_MARKS = ((50.0, "5 cm at true size"), (2 * INCH, "2 in at true size"))
@@ -59,10 +60,16 @@ def double_arrow(
 
 def arrow(start: Point, end: Point, em: float) -> tuple[Item, ...]:
     """Heavy arrow that shows which way something goes."""
-    (sx, sy), (ex, ey), head = start, end, 1.6 * em
-    share = max(0.0, 1.0 - head / (math.dist(start, end) or head))
+    return bent_arrow((start, end), em)
+
+
+def bent_arrow(way: Sequence[Point], em: float) -> tuple[Item, ...]:
+    """Heavy arrow along a way of straight parts, its head at the end."""
+    *_, (sx, sy), (ex, ey) = way
+    head = 1.6 * em
+    share = max(0.0, 1.0 - head / (math.dist((sx, sy), (ex, ey)) or head))
     neck = sx + share * (ex - sx), sy + share * (ey - sy)
     return (
-        Shape(straight(start, neck), Style.WAY),
-        Shape(arrow_head(end, start, head, wide=0.8), Style.WAY),
+        Shape(path((*way[:-1], neck), closed=False), Style.WAY),
+        Shape(arrow_head((ex, ey), (sx, sy), head, wide=0.8), Style.WAY),
     )

@@ -191,15 +191,23 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
 
 
 def _with_hardware(pile: list[Ply], thing: Finished, em: float) -> list[Ply]:
-    """Fit snaps on the outside, rings through everything, and both faces of what stands out."""
+    """Fit snaps on the outside, and on both faces what goes through all that lies there.
+
+    So do rings, what is set in what stands out, and what names every piece that it meets.
+    """
     project, outer = thing.project, thing.outer
     ends = (outer, OTHER[outer])
     for notion in project.notions:
-        for place in (*notion.halves, *notion.at):
+        for number, place in enumerate((*notion.halves, *notion.at)):
+            named = set(notion.through[number]) if notion.through else set[str]()
             ring = circle(place, (notion.width or 2 * em) / 2).area
             for side in ends:
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
-                through = place in notion.at or all(pile[i].sticks_out for i in there)
+                through = (
+                    place in notion.at
+                    or all(pile[i].sticks_out for i in there)
+                    or {pile[i].name for i in there} <= named
+                )
                 if there and (side == outer or through):
                     top = there[-1] if side == "front" else there[0]
                     mark: Mark = (ring, Style.HARDWARE, side)

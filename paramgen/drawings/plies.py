@@ -190,7 +190,9 @@ def mirrored_about(ply: Ply, line: shapely.LineString) -> Ply:
     )
 
 
-def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None) -> Pile:
+def folded(
+    pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None, spent: float = 0.0
+) -> Pile:
     """Fold the finished thing along its fold lines in order, the inside in.
 
     Parameters
@@ -200,9 +202,11 @@ def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None
         Two points of each line.
     moves : Point or None
         A point that lies on the part that moves; the smaller part does where there is none.
+    spent : float
+        What the last fold takes over is shorter by so much: it goes round the closed edge, mm.
     """
     plies, towards = pile.plies, OTHER[pile.outer]
-    for start, end in folds:
+    for number, (start, end) in enumerate(folds, 1):
         line = shapely.LineString([start, end])
         near, far = _halves(line)
         whole = shapely.union_all([ply.area for ply in plies])
@@ -215,6 +219,8 @@ def folded(pile: Pile, folds: Sequence[tuple[Point, Point]], moves: Point | None
         staying = far if moving is near else near
         stay = tuple(_part(ply, staying, line) for ply in plies)
         over = tuple(mirrored_about(_part(ply, moving, line), line) for ply in reversed(plies))
+        if number == len(folds) and spent:
+            over = tuple(_part(_drawn_out(ply, moving, line, spent), staying, line) for ply in over)
         both = (*over, *stay) if towards == "back" else (*stay, *over)
         plies = tuple(ply for ply in both if ply.area.area > SAME)
         if spot:
@@ -243,6 +249,20 @@ def _part(ply: Ply, half: shapely.Polygon, line: shapely.LineString) -> Ply:
     marks = [(geometry & half, style, side) for geometry, style, side in ply.marks]
     marks += [(crease, Style.FOLDED_EDGE, side) for side in SIDES]
     return replace(ply, area=shape, marks=tuple(m for m in marks if not m[0].is_empty))
+
+
+def _drawn_out(ply: Ply, half: shapely.Polygon, line: shapely.LineString, by: float) -> Ply:
+    """A ply moved across a line towards one side of it."""
+    start, end = shapely.get_coordinates(line)
+    along = (end - start) / np.hypot(*(end - start))
+    out = np.array((-along[1], along[0]))
+    way = by * (out if half.contains(shapely.Point((start + end) / 2 + out)) else -out)
+
+    def there(shape: BaseGeometry) -> BaseGeometry:
+        return shapely.transform(shape, lambda points: points + way)
+
+    marks = tuple((there(shape), style, side) for shape, style, side in ply.marks)
+    return replace(ply, area=there(ply.area), marks=marks)
 
 
 def line_through(line: shapely.LineString) -> shapely.LineString:

@@ -15,7 +15,6 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
-from paramgen.drawings.layers_apart import sheet_across
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
@@ -23,9 +22,9 @@ from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
 from paramgen.drawings.sheet import Sheet, composed, letters_for
+from paramgen.drawings.sheets_across import fold_across, sheet_across
 from paramgen.finished.thing import Finished, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
-from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Role
 from paramgen.lengths import show_both
 from paramgen.rehearsal.sheets import Sheet as Cloth
@@ -34,8 +33,10 @@ from paramgen.rehearsal.turned import Rehearsed
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
 _PITCH = _THICK + _ROOM
-# Radius of a fold outside and inside, and how far a stitch stands out of its layers.
-_OUTER, _INNER, _OUT = _THICK + _ROOM / 2, _ROOM / 2, 0.3
+# Radius of a fold of neighbours outside, and how far a stitch stands out of its layers.
+_OUTER, _OUT = _THICK + _ROOM / 2, 0.3
+# A fold takes no more of the length of what it joins.
+_OF_SHORT = 0.6
 
 #: A section that the recipe does not give reaches so far past the seam, mm.
 PAST = 15.0
@@ -462,58 +463,100 @@ def _ends(line: shapely.LineString) -> tuple[str, str]:
 
 
 def _sheets(cut: Cut, em: float) -> Iterator[Item]:
-    pairs = _fold_pairs(cut)
-    rounded = {(id(run), end) for behind, front, end in pairs for run in (behind, front)}
+    joined = _joined(cut)
+    rounded = {(id(run), one.end): one.out(em) for one in joined for run in (one.behind, one.front)}
     for run in cut.laid:
         sheet = cut.done.sandwich.sheets[run.sheet]
         start, end = (
-            at + (sign * _OUTER * em if (id(run), place) in rounded else 0.0)
+            at + sign * rounded.get((id(run), place), 0.0)
             for place, at, sign in ((0, run.start, 1), (1, run.end, -1))
         )
         low = _height(run.level, em)
         name = f"sheet-{run.sheet + 1}-{run.level}-{round(run.start)}"
         box = Box(start, low - _THICK * em, end, low)
         faces = run.right_sides(sheet)
-        shapes = sheet_across(sheet.sort == "zip", *faces, box, _FACE * em)
+        raw = [end for end in (0, 1) if run.folded[end] and (id(run), end) not in rounded]
+        if sheet.leaf == "hem" and sheet.plies > 1 and raw:
+            shapes = _turned_in(box, raw[0], any(faces), em)
+        else:
+            shapes = sheet_across(sheet.sort == "zip", *faces, box, _FACE * em)
         yield Group(name, tuple(shapes), sheet.title)
-    for behind, front, end in pairs:
-        yield from _fold(cut, behind, front, end, em)
+    for one in joined:
+        yield from _fold(cut, one, em)
 
 
-def _fold_pairs(cut: Cut) -> list[tuple[Run, Run, int]]:
-    """Leaves of a folded layer that lie on each other, and the end at which they are joined."""
+@dataclass(frozen=True)
+class _Joined:
+    """Two sheets of a layer that a fold joins.
+
+    Parameters
+    ----------
+    behind, front : Run
+    end : int
+        0 if they are joined at their start, 1 at their end.
+    """
+
+    behind: Run
+    front: Run
+    end: int
+
+    @property
+    def outer(self) -> float:
+        """Radius of the fold outside, in ems."""
+        return ((self.front.level - self.behind.level) * _PITCH + _THICK) / 2
+
+    def out(self, em: float) -> float:
+        """How much of the sheets' length it takes, mm: of a short one only a part."""
+        shorter = min(run.end - run.start for run in (self.behind, self.front))
+        return min(self.outer * em, _OF_SHORT * shorter)
+
+
+def _joined(cut: Cut) -> list[_Joined]:
+    """Leaves of folded layers that lie on each other, and hems with what they are turned in on."""
     sheets = cut.done.sandwich.sheets
     return [
-        (behind, front, end)
+        _Joined(behind, front, end)
         for behind in cut.laid
         for front in cut.laid
-        if {sheets[behind.sheet].leaf, sheets[front.sheet].leaf} == {"back", "front"}
+        if behind.level < front.level
         if sheets[front.sheet].layer == sheets[behind.sheet].layer
-        if (front.start, front.end) == (behind.start, behind.end)
-        if front.level == behind.level + 1
+        if {sheets[one.sheet].leaf for one in (behind, front)} in ({"back", "front"}, {"hem", ""})
         for end in (0, 1)
-        if behind.folded[end]
+        if behind.folded[end] and front.folded[end]
+        if abs((behind.end, behind.start)[end == 0] - (front.end, front.start)[end == 0]) < TOUCH
     ]
 
 
-def _fold(cut: Cut, behind: Run, front: Run, end: int, em: float) -> Iterator[Shape]:
-    """Draw the round end of two leaves, its outer or its inner face dark."""
-    at = (behind.start + _OUTER * em) if end == 0 else (behind.end - _OUTER * em)
-    middle = (at, _height(front.level, em) + _ROOM / 2 * em)
-    outer, inner = front.right_sides(cut.done.sandwich.sheets[front.sheet])
-    yield Shape(_half_ring(middle, _INNER * em, _OUTER * em, end), Style.SHEET)
-    if outer:
-        yield Shape(_half_ring(middle, (_OUTER - _FACE) * em, _OUTER * em, end), Style.RIGHT_FACE)
-    if inner:
-        yield Shape(_half_ring(middle, _INNER * em, (_INNER + _FACE) * em, end), Style.RIGHT_FACE)
+def _fold(cut: Cut, one: _Joined, em: float) -> Iterator[Shape]:
+    """Draw the round end of two sheets, its outer or its inner face dark."""
+    outer, inner = one.outer, one.outer - _THICK
+    out = one.out(em)
+    at = (one.behind.start + out) if one.end == 0 else (one.behind.end - out)
+    middle = (at, _height(one.behind.level, em) - outer * em)
+    faces = one.front.right_sides(cut.done.sandwich.sheets[one.front.sheet])
+    yield from fold_across(middle, inner * em, outer * em, one.end, faces, _FACE * em, out)
 
 
-def _half_ring(middle: Point, inner: float, outer: float, end: int) -> Path:
-    """Half of a ring, bulging to the left at the start of a run and to the right at its end."""
-    angle = np.linspace(-np.pi / 2, np.pi / 2, 17)
-    way = 1.0 if end else -1.0
-    arc: FloatArray = np.stack([way * np.cos(angle), np.sin(angle)], axis=1)
-    return path(np.vstack([arc * outer, arc[::-1] * inner]) + middle, closed=True)
+def _turned_in(box: Box, end: int, right: bool, em: float) -> Iterator[Shape]:
+    """A hem turned twice, cut across: its raw edge lies inside, folded in at one end.
+
+    Parameters
+    ----------
+    box : Box
+    end : int
+        At which it is folded in.
+    right : bool
+        Whether its right side is outside, that of what is turned in as well.
+    em : float
+    """
+    half, face = box.height / 2, _FACE * em
+    out = min(half, _OF_SHORT * box.width)
+    start, stop = (box.left + out, box.right) if end == 0 else (box.left, box.right - out)
+    middle = (box.top + box.bottom) / 2
+    yield from sheet_across(False, right, False, Box(start, box.top, stop, middle), face)
+    yield from sheet_across(False, False, right, Box(start, middle, stop, box.bottom), face)
+    centre = (start if end == 0 else stop, middle)
+    yield from fold_across(centre, 0.0, half, end, (right, False), face, out)
 
 
 # --- Hollows and stitches ----------------------------------------------------------------

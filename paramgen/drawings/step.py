@@ -125,7 +125,10 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     elif step.act is Act.TURN:
         passage, where, does = through_zip(done), "at the zip", "reach in through the zip"
     elif step.act is Act.PULL_OVER and (every := pulls(hooped)):
-        passage, where, does = reached(hooped, every[0]), "at a mouth", "reach in here"
+        passages = [one for pull in every if (one := reached(hooped, pull))]
+        # The first of those that have most between their layers.
+        passage = max(passages, key=lambda one: len(one.partly), default=None)
+        where, does = "at a mouth", "reach in here"
     else:
         return None
     if passage is None:

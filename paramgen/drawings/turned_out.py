@@ -18,6 +18,7 @@ from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.plies import Pile, Ply
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.pulling_over import pulled_over, pulled_over_labels
+from paramgen.finished.gap import next_to
 from paramgen.finished.thing import OTHER, turn_of_cloth
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.layout.project import Act, Side, Step
@@ -135,11 +136,14 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 
 def _sewn(hooped: Scene, step: Step) -> str:
-    """Name the pieces whose edges are sewn to each other."""
+    """Name the pieces whose edges are sewn to each other, all that lie along the gap."""
     project = hooped.project
     titles = {one.name: one.title for one in project.pieces}
     titles |= {one.name: one.title for one in project.notions}
     first, *others = dict.fromkeys(titles.get(name, name) for name in step.pieces) or ("it",)
+    if hooped.thing is not None and len(step.pieces) > 1:
+        # Where a flap lies along a part of the gap, that is next to the first piece there.
+        others = [*next_to(hooped.thing, step.pieces[0], step.pieces[1])] or others
     return f"{first} to {listed(others)}" if others else first
 
 

@@ -25,6 +25,8 @@ _MOST_OF_IT = 0.9
 FARTHEST = 12.0
 #: At its ends a gap is not looked at so near, mm, nor farther out than anything reaches.
 _END, _FAR = 1.0, 60.0
+#: What lies along no more of a gap is not worth telling, mm.
+_PART = 2.0
 #: Goods that are turned so often are turned to their lining first, and then through their zip.
 _TWICE = 2
 
@@ -108,6 +110,38 @@ def edges(thing: Finished, line: shapely.LineString) -> tuple[Edge, ...]:
         else:
             groups.append([index])
     return tuple(Edge(tuple(sheets[index] for index in group)) for group in groups)
+
+
+def next_to(thing: Finished, piece: str, towards: str) -> tuple[str, ...]:
+    """Titles of what lies next to a piece along the gaps, on the side where another one lies.
+
+    Of the other first, and then of those that lie between the two along a part of a gap, from the
+    back of the hoop to the front.
+
+    Parameters
+    ----------
+    thing : Finished
+    piece, towards : str
+        Their names; nothing is found where one of them does not lie at a gap.
+    """
+    done = thing.done
+    sheets = done.sandwich.sheets
+    own, others = done.indices(piece), done.indices(towards)
+    if not own or not others:
+        return ()
+    way = 1 if max(others) > max(own) else -1
+    edge = max(own) if way > 0 else min(own)
+    along: dict[int, float] = {}
+    for line in done.plane.gaps:
+        left = line & sheets[edge].area
+        index = edge + way
+        while 0 <= index < len(sheets) and not left.is_empty:
+            along[index] = along.get(index, 0.0) + float((left & sheets[index].area).length)
+            left = shapely.difference(left, sheets[index].area)
+            index += way
+    near = [index for index, length in sorted(along.items()) if length > _PART]
+    first = [index for index in near if sheets[index].piece == towards]
+    return tuple(dict.fromkeys(sheets[index].title for index in (*first, *near)))
 
 
 def _not_caught(
