@@ -179,9 +179,9 @@ def test_top_stitching_is_seen_on_the_closed_thing_but_not_on_the_tab_over_it() 
     front, back = wallet_views()["front"], wallet_views()["back"]
     # Stitched 2 mm inside the edge at −86 and at ±62.
     for drawing in (front, back):
-        lines = shapely.union_all([s.path.line for s in of_style(drawing, Style.STITCHED_BEFORE)])
+        whole = shapely.union_all([s.path.line for s in of_style(drawing, Style.STITCHED_BEFORE)])
         for spot in ((40.0, -84.0), (-60.0, -70.0), (60.0, -70.0)):
-            assert lines.distance(shapely.Point(spot)) < 0.05
+            assert whole.distance(shapely.Point(spot)) < 0.05
     tab = seen(front)["tab", RIGHT].buffer(-0.1)
     lines = [s.path.line for s in of_style(front, Style.STITCHED_BEFORE)]
     # What lies under the tab is painted before it.

@@ -20,9 +20,9 @@ from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.finished.bulk import thickness_at
 from paramgen.finished.hardware import folded_over
 from paramgen.finished.limits import ROUND_THE_EDGE
-from paramgen.finished.thing import OTHER, SIDES, Finished
+from paramgen.finished.thing import OTHER, SIDES, Finished, top_stitched
 from paramgen.geometry.path import Point, path
-from paramgen.layout.project import Act, Project, Side
+from paramgen.layout.project import Project, Side
 from paramgen.lengths import Unit, show_both, show_size_both
 
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
@@ -35,9 +35,6 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: Less than this of a piece is not worth a label, mm².
 _SPECK = 4.0
-
-#: The last of so many folds lays something over the closed rest.
-_ROUND = 2
 
 #: Faces that are told, and how.
 _FACES: Mapping[Style, str] = MappingProxyType(
@@ -115,28 +112,27 @@ def _views(thing: Finished, pile: Pile) -> Iterator[_View]:
     yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
 
 
-def _round_the_edge(thing: Finished, halves: tuple[Point, Point] | None) -> float:
+def _round_the_edge(thing: Finished, halves: tuple[Point, ...] | None) -> float:
     """What the last of several folds spends on its way round the closed edge, mm.
 
     As much as lets the two halves of hardware meet; else the thickness there, and a little.
     """
     folds = thing.project.finish.folds
-    if len(folds) < _ROUND:
+    if not thing.wraps:
         return 0.0
     last = shapely.LineString(folds[-1])
     if halves is None:
         thick, more = thickness_at(thing, folds[-1][0]), ROUND_THE_EDGE
         return (sum(thick) + sum(more)) / 2
     along = line_through(last)
-    first, second = (along.distance(shapely.Point(one)) for one in folded_over(*halves, folds))
+    lying = folded_over(halves[0], halves[1], folds)
+    first, second = (along.distance(shapely.Point(one)) for one in lying)
     return max(0.0, first - second)
 
 
 def _stitched_through(pile: Pile, project: Project) -> Pile:
     """Put top-stitching on all that it goes through, so that it is folded with it."""
-    lines = [
-        mark.line for step in project.steps if step.act is Act.TOP_STITCH for mark in step.mark
-    ]
+    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
     all_lines = shapely.union_all(lines)
     plies = [
         ply
@@ -222,9 +218,8 @@ def _top_stitched(project: Project, pile: Pile, side: Side) -> Iterator[BaseGeom
     """Lines top-stitched through the finished thing, but for what the things held cover."""
     pairs = zip(pile.plies, pile.seen[side], strict=True)
     held = shapely.union_all([part for ply, part in pairs if ply.held])
-    for step in project.steps:
-        if step.act is Act.TOP_STITCH:
-            yield from (shapely.difference(mark.line, held) for mark in step.mark)
+    for step in top_stitched(project):
+        yield from (shapely.difference(mark.line, held) for mark in step.mark)
 
 
 def _labels(thing: Finished, view: _View) -> Iterator[Label]:

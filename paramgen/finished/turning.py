@@ -100,7 +100,7 @@ def through_gap(done: Rehearsed) -> Passage | None:
 def _standing_out(done: Rehearsed, stack: Sequence[int]) -> tuple[int, ...]:
     """Sheets of what stands out in the end that lie over and under some, if not everywhere."""
     sheets = [done.sandwich.sheets[index] for index in stack]
-    found = []
+    found: list[int] = []
     for flap in flaps(done):
         if flap.lies is Lies.OUT and not set(flap.sheets) & set(stack):
             share = [float((one.area & flap.area).area) for one in sheets if one.sort != "zip"]
