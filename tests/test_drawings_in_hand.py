@@ -103,6 +103,22 @@ def centre(shape: Shape) -> tuple[float, float]:
     return (left + right) / 2, (top + bottom) / 2
 
 
+@pytest.mark.parametrize("end", range(len(ENDS)))
+def test_the_stabiliser_is_torn_at_the_stitching_farthest_out(end: int) -> None:
+    one = ending(end, False)
+    drawing = step_picture(one, one.number_of(Act.UNHOOP) or 0)
+    assert "tear it away outside this line" in words(drawing, "labels")
+    drawn = [shape for shape in flat(drawing.items) if isinstance(shape, Shape)]
+    tips = [shapely.Point(shape.path.points[-1]) for shape in drawn if shape.style is Style.LEADER]
+    stitched = [path for line in one.project.lines for path in line.paths]
+
+    def farthest_out(tip: shapely.Point) -> bool:
+        on_a_line = any(path.line.dwithin(tip, 0.01) for path in stitched)
+        return on_a_line and not any(path.area.buffer(-0.02).contains(tip) for path in stitched)
+
+    assert any(farthest_out(tip) for tip in tips)
+
+
 # --- Every picture ----------------------------------------------------------------------
 
 

@@ -1,6 +1,7 @@
 """The picture of one step, as the person sees it."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import takewhile
 
 import numpy as np
 import shapely
@@ -13,7 +14,7 @@ from paramgen.drawings.labels import Label
 from paramgen.drawings.layers_apart import layers_apart
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.on_the_table import CAPTIONS_ON_THE_TABLE, on_the_table
-from paramgen.drawings.outlines import rightmost, seen, spot_in
+from paramgen.drawings.outlines import outer_paths, rightmost, seen, spot_in
 from paramgen.drawings.painting import painted, tape_off
 from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Style
@@ -189,9 +190,8 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
     if step.act is Act.UNHOOP and not _torn_later(hooped, step):
-        closed = [seen(seam, side) for seam in seams(hooped.project)]
         words = (Words("stabiliser", bold=True), Words("tear it away outside this line"))
-        yield Label(rightmost(closed), words, on_line=True)
+        yield Label(rightmost(_outermost(hooped, step)), words, on_line=True)
     if step.act is Act.FLIP:
         words = (Words("turn it over about this line"), Words("left and right change places"))
         yield Label((0.0, hooped.field.centre[1]), words, on_line=True)
@@ -205,7 +205,21 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 
 def _torn_later(hooped: Scene, step: Step) -> bool:
-    return any(one.act is Act.TEAR for one in hooped.project.steps[step.number :])
+    """Whether a step of its own tears it away; what is taken out after turning lies inside."""
+    after = hooped.project.steps[step.number :]
+    return any(one.act is Act.TEAR for one in takewhile(lambda one: one.act is not Act.TURN, after))
+
+
+def _outermost(hooped: Scene, step: Step) -> list[Path]:
+    """The lines along which stitching has perforated the stabiliser farthest out."""
+    stitched = [
+        path
+        for past in hooped.project.steps[: step.number]
+        for line in past.lines
+        for path in line.paths
+    ]
+    whole = shapely.union_all([one.area for one in (*seams(hooped.project), *stitched)])
+    return [seen(one, step.seen_from) for one in outer_paths(whole)]
 
 
 def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
