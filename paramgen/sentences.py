@@ -22,11 +22,14 @@ class Speaker:
         Names that are plain numbers and not lengths.
     turned : bool
         Whether the project lies turned by 90° clockwise: its top is at the right.
+    half : bool
+        Whether it lies half-turned besides, by 180°.
     """
 
     unit: Unit
     counts: frozenset[str]
     turned: bool = False
+    half: bool = False
 
     def say(
         self,
@@ -64,7 +67,7 @@ class Speaker:
         """Call a direction as the person sees it; other words stay."""
         if part not in DIRECTIONS:
             return part
-        at = DIRECTIONS.index(part) + self.turned
+        at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
 
     def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:

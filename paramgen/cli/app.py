@@ -21,6 +21,7 @@ from paramgen.cli.options import (
     Printed,
     RecipeName,
     Scale,
+    Singly,
     TableFile,
     UnitName,
     Upright,
@@ -89,6 +90,7 @@ def _make(
     margin: Margin = "",
     no_turn: Upright = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -115,6 +117,7 @@ def _make(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            singly=singly,
         )
         wanted = asked(words)
         made = make(wanted.order, wanted.hoops)
@@ -139,6 +142,7 @@ def _check(
     margin: Margin = "",
     no_turn: Upright = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -164,6 +168,7 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
         )
         wanted = asked(words)
         made, found = check(wanted)
@@ -216,6 +221,7 @@ def _fit(
         bool, typer.Option("--any-hoop", help="Which hoops take it, and the room left.")
     ] = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     come_from: Annotated[
         str,
         typer.Option(
@@ -243,6 +249,7 @@ def _fit(
             margin=margin,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
         )
         question = Question(
             largest=largest,
@@ -279,6 +286,7 @@ def _grade(
     margin: Margin = "",
     no_turn: Upright = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -300,6 +308,7 @@ def _grade(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            singly=singly,
         )
         folder = out or Path(table.stem)
         with stoppable():

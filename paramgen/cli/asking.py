@@ -34,6 +34,8 @@ class Words:
     may_turn : bool
     copies : str
         A number or `most`; empty where it was not given.
+    singly : bool
+        No piece is one sheet over all copies.
     """
 
     recipe: str = ""
@@ -48,6 +50,7 @@ class Words:
     paper_margin: str = ""
     printed: str = ""
     copies: str = ""
+    singly: bool = False
 
 
 @dataclass(frozen=True)
@@ -120,7 +123,8 @@ def asked(
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, values, room, unit, scale, copies), hoops, formats, printing)
+    order = Order(recipe, values, room, unit, scale, copies, words.singly)
+    return Asked(order, hoops, formats, printing)
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
