@@ -229,18 +229,23 @@ def weave_of(tone: Tone) -> Weave:
 def look_of(style: Style, *, now: bool = False, tone: Tone | None = None) -> Look:
     """How a style looks, of a fabric if it is the area of one."""
     look = LOOKS_NOW.get(style, LOOKS[style]) if now else LOOKS[style]
-    return _woven(look, style, weave_of(tone), now=now) if tone else look
+    return _woven(look, style, tone, now=now) if tone else look
 
 
-def _woven(look: Look, style: Style, weave: Weave, *, now: bool) -> Look:
+def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
     """A look with the mark of a fabric, and with its tone where that is shaded."""
+    weave = weave_of(tone)
+    shaded = style in (Style.RIGHT_SIDE, Style.SHEET, Style.SWATCH, Style.TITLE_GROUND)
+    fill, texture = weave.strong if now else weave.pale, Texture.STREWN
+    if not tone.faced:
+        plain = LOOKS[Style.NO_RIGHT_SIDE]
+        fill, texture = plain.fill or PAPER, Texture.DOTS
     if style is Style.TITLE_GROUND:
-        return replace(look, fill=weave.pale)
-    shaded = style in (Style.RIGHT_SIDE, Style.SHEET, Style.SWATCH)
+        return replace(look, fill=fill)
     return replace(
         look,
-        fill=(weave.strong if now else weave.pale) if shaded else look.fill,
-        texture=look.texture or Texture.STREWN,
+        fill=fill if shaded else look.fill,
+        texture=look.texture or texture,
         texture_ink=weave.ink,
         strewn=weave.mark,
         bold=1.5 if now else 1.0,

@@ -193,12 +193,13 @@ def _text(words: tuple[Words, ...], room: _Room, tones: Sequence[Tone]) -> tuple
     """Set words on the piece, swatches over them; nothing if there is no room for them."""
     ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
     high = _SWATCH[1] * room.em if tones else 0.0
+    wide = len(tones) * (_SWATCH[0] + 0.5) * room.em
     for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
         texts = paragraph(words, (0.0, 0.0), room.em, width)
         size = box_of_texts(texts)
-        box = room.find(size.width, size.height + high)
+        box = room.find(max(size.width, wide), size.height + high)
         if box:
             shapes = _swatches(tones, (box.left, box.top), room.em)
             return (*shapes, *(moved(text, box.left, box.top + high) for text in texts))

@@ -97,10 +97,13 @@ class Tone:
         From 0, unlike that of any other fabric of the project; its tone and pattern go by it.
     name : str
         For the person.
+    faced : bool
+        Whether it has a right side; batting has none, and is dotted in all pictures.
     """
 
     place: int
     name: str
+    faced: bool = True
 
 
 @dataclass(frozen=True)

@@ -85,10 +85,13 @@ def _written(items: Iterable[Item], name: str, scale: float) -> Iterator[str]:
 
 
 def _shape(shape: Shape, name: str, scale: float) -> Iterator[str]:
-    """Write a shape as its halo, itself and its core, from below to the top."""
+    """Write a shape as its halo, its ground, itself and its core, from below to the top."""
     look, data = look_of(shape.style, now=shape.now, tone=shape.tone), _data(shape.path)
     if look.halo:
         yield _line(data, PAPER, look.halo * scale)
+    if look.texture and look.fill and shape.path.closed:
+        # Not in the pattern itself: where it is printed its tiles would not quite meet.
+        yield f'<path d="{data}" fill="{look.fill}" />'
     parts = [f'<path d="{data}"']  # attributes follow in the order of their names
     if look.texture and shape.path.closed:
         parts.append(f' fill="url(#{_pattern_name(shape, name)})"')
@@ -161,8 +164,6 @@ def _pattern(look: Look, name: str, scale: float) -> BaseElement:
         patternTransform=turned,
         factory=_UNCHECKED,
     )
-    if look.fill:
-        element.add(_path(f"M0 0H{across}V{across}H0Z", fill=look.fill))
     drawn = [(lines.format(middle=number(own * side * scale), side=across), width)] if lines else []
     if look.strewn:
         places = _MARKS.get(texture, _MARK)

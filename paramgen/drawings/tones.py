@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import count
 from types import MappingProxyType
 
+from paramgen.drawings.facing import has_no_right_side
 from paramgen.drawings.paragraphs import fabric_name
 from paramgen.drawings.primitives import Tone
 from paramgen.layout.project import Project
@@ -17,8 +18,12 @@ def tones_of(project: Project) -> Mapping[str, Tone]:
 
     Ribbon and the like that is laid as a notion has one too.
     """
-    names = tuple(dict.fromkeys(_names(project)))
-    return {name: Tone(place, fabric_name(name)) for name, place in places_for(names).items()}
+    # What has no right side comes last: it is known by its dots.
+    places = places_for(sorted(_names(project), key=has_no_right_side))
+    return {
+        name: Tone(place, fabric_name(name), not has_no_right_side(name))
+        for name, place in places.items()
+    }
 
 
 def places_for(names: Iterable[str]) -> dict[str, int]:
