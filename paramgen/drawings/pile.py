@@ -19,7 +19,9 @@ from paramgen.drawings.outlines import circle
 from paramgen.drawings.plies import FAR, SAME, Laid, Mark, Pile, Ply, mirrored_about
 from paramgen.drawings.primitives import Style
 from paramgen.drawings.zips import zip_items
-from paramgen.finished.contents import Pocket, lying, outward, pockets_along
+from paramgen.finished.contents import lying
+from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.room import outward
 from paramgen.finished.thing import OTHER, SIDES, Finished
 from paramgen.finished.thing import Ply as FinishedPly
 from paramgen.finished.turning import lining_cut
