@@ -20,7 +20,9 @@ from paramgen.drawings.plies import FAR, SAME, Laid, Mark, Pile, Ply, mirrored_a
 from paramgen.drawings.primitives import Style
 from paramgen.drawings.tones import tones_of
 from paramgen.drawings.zips import zip_items
-from paramgen.finished.contents import Pocket, lying, outward, pockets_along
+from paramgen.finished.contents import lying
+from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.room import outward
 from paramgen.finished.thing import OTHER, SIDES, Finished
 from paramgen.finished.thing import Ply as FinishedPly
 from paramgen.finished.turning import lining_cut
