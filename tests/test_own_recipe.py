@@ -72,8 +72,7 @@ ELSEWHERE = {
     ),
     "1 mm from its raw ends, which lie 7 mm past the edge": (
         '["-loop_width / 2", "-height / 2 - 6"], ["loop_width / 2", "-height / 2 - 6"]',
-        # Nearer than 3 mm to them.
-        "holds only 0 mm (0 in) of the loop, as the rest of it runs nearer than 3 mm to an edge; {}",
+        "holds only 0 mm (0 in) of the loop, as the rest runs nearer than 3 mm to an edge; {}",
     ),
 }
 

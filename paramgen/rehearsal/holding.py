@@ -108,7 +108,7 @@ def _too_little(line: str, sheet: Sheet, met: float, firm: float, unit: Unit) ->
     if met < enough(sheet.area):
         return f"the {line} meets only {has} of the {sheet.title}; it needs {needs} to hold"
     return (
-        f"the {line} holds only {has} of the {sheet.title}, as the rest of it runs nearer than "
+        f"the {line} holds only {has} of the {sheet.title}, as the rest runs nearer than "
         f"{show(HOLD, unit)} to an edge; it needs {needs}"
     )
 

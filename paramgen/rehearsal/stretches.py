@@ -73,8 +73,9 @@ def beside(lines: BaseGeometry, edges: BaseGeometry, reach: float) -> float:
     out = reach * way[:, ::-1] * (1.0, -1.0)
     ends = starts + along
     strips = shapely.polygons(np.stack([starts + out, ends + out, ends - out, starts - out], 1))
+    within = np.asarray(shapely.intersection(strips, edges))
     total = 0.0
-    for start, one, met in zip(starts, way, shapely.intersection(strips, edges), strict=True):
+    for start, one, met in zip(starts, way, within, strict=True):
         parts = [shapely.get_coordinates(part) for part in shapely.get_parts(met) if part.length]
         spans = [(part - start) @ one for part in parts]
         reached = 0.0
