@@ -11,6 +11,7 @@ from paramgen.cli.once import Command
 from paramgen.cli.options import (
     CopyCount,
     Files,
+    Holds,
     HoopName,
     Jobs,
     Margin,
@@ -23,6 +24,7 @@ from paramgen.cli.options import (
     Replace,
     Scale,
     TableFile,
+    Title,
     UnitName,
     Upright,
     Values,
@@ -89,6 +91,8 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
@@ -118,6 +122,8 @@ def _make(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         made = make(wanted.order, wanted.hoops)
@@ -143,6 +149,8 @@ def _check(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
@@ -169,6 +177,8 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         made, found = check(wanted)
@@ -283,6 +293,8 @@ def _grade(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
@@ -305,6 +317,8 @@ def _grade(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         folder = out or Path(table.stem)
         with stoppable():

@@ -51,6 +51,30 @@ def typeset(source: str, files: Mapping[str, bytes]) -> bytes:
     return before + _MARKED_PLAIN + after if before else pdf
 
 
+def cannot_be_set(words: str) -> tuple[str, ...]:
+    """Letters of a text for which no font has a shape, each once; the text is set to find out.
+
+    >>> cannot_be_set("Sleeve ½"), cannot_be_set("Sleeve 種")
+    ((), ('種',))
+    """
+    if words.isascii() or _set(words):
+        return ()
+    letters = tuple(letter for letter in dict.fromkeys(words) if not _set(letter))
+    return letters or (words,)  # only together they have no shape
+
+
+def _set(words: str) -> bool:
+    import typst  # noqa: PLC0415
+
+    try:
+        for bold in ("regular", "bold"):
+            title = quoted(words)
+            typeset(f"#set document(title: {title})\n#text(weight: {quoted(bold)}, {title})", {})
+    except typst.TypstError:
+        return False
+    return True
+
+
 def quoted(words: str) -> str:
     r"""Write any words as a text in the markup.
 
