@@ -14,6 +14,7 @@ from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.section import section_line, section_sheet, turned_section_sheet
 from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.tones import tones_of
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
@@ -232,7 +233,7 @@ def _folding(piece: Piece, project: Project) -> Folding:
         piece.title,
         " ".join(_when_folded(piece, project)),
         tuple(move.says for move in moves),
-        folding_picture(piece, project.unit),
+        folding_picture(piece, project.unit, tones_of(project)[piece.fabric]),
     )
 
 

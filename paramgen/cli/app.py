@@ -20,6 +20,7 @@ from paramgen.cli.options import (
     PaperName,
     Printed,
     RecipeName,
+    Replace,
     Scale,
     TableFile,
     UnitName,
@@ -94,12 +95,14 @@ def _make(
     paper_margin: PaperMargin = "",
     printed: Printed = "",
     no_papers: NoPapers = False,
+    replace: Replace = False,
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.making import make
         from paramgen.pack.contents import contents
+        from paramgen.pack.earlier import made_before
         from paramgen.pack.names import project_name
         from paramgen.pack.place import place
 
@@ -120,6 +123,7 @@ def _make(
         wanted = asked(words)
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
+        again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
         place(files_made, folder)
@@ -127,7 +131,8 @@ def _make(
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))
-        typer.echo(f"Made {folder.absolute()}")
+        instead = ", in place of what was made there before" if again else ""
+        typer.echo(f"Made {folder.absolute()}{instead}")
 
 
 @app.command("check", help=COMMANDS["check"])

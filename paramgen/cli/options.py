@@ -111,6 +111,10 @@ NoPapers = Annotated[
         "--no-papers", help="Leave out the booklet and all PDFs: they take longest to make."
     ),
 ]
+Replace = Annotated[
+    bool,
+    typer.Option("--replace", help="Replace another project that the folder holds already."),
+]
 TableFile = Annotated[
     Path,
     typer.Argument(

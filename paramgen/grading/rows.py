@@ -7,9 +7,9 @@ from pathlib import Path
 
 from paramgen.findings import Fault, InputError
 from paramgen.grading.table import MOST_FAULTS, Table, TableRow, row_of
-from paramgen.lengths import as_typed
+from paramgen.lengths import Unit, as_typed, is_inch, parse_length, split_unit
 from paramgen.nearest import did_you_mean
-from paramgen.pack.names import safe_name
+from paramgen.pack.names import length_name, safe_name
 from paramgen.recipe.built_in import NAMES
 from paramgen.recipe.read import Recipe
 
@@ -148,6 +148,16 @@ def _shared(row: Row) -> Iterator[tuple[str, str]]:
     yield from ((COPIES, row.copies),) if row.copies else ()
 
 
+def _in_name(said: str) -> str:
+    """A value for a file name: inches as fractions, since no name has a decimal point."""
+    try:
+        if is_inch(split_unit(said)[1]):
+            return f"{length_name(parse_length(said), Unit.INCH)}in"
+    except InputError:
+        pass  # the row will say why
+    return said
+
+
 def _with_folders(rows: list[Row]) -> Iterator[Row]:
     """Name the folders of rows that have no name after what they ask, so that they stay."""
     taken = {row.folder for row in rows if row.folder}
@@ -155,7 +165,7 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
         if row.folder:
             yield row
             continue
-        words = [Path(row.recipe).stem, *(f"{name} {said}" for name, said in row.values)]
+        words = [Path(row.recipe).stem, *(f"{name} {_in_name(said)}" for name, said in row.values)]
         words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
         folder, count = stem, 1

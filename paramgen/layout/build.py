@@ -84,6 +84,7 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
         findings=said,
         finish=_finish(sized, outlines, done),
         fabrics=tuple(sized.fabrics.values()),
+        varied=sized.varied,
     )
 
 

@@ -549,6 +549,8 @@ class Project:
         What each fabric is that the pieces name.
     placed : tuple of Placement
         One for each copy in the hooping.
+    varied : tuple of (name, text)
+        The choices and counts that are not those of the recipe.
     """
 
     recipe: str
@@ -570,6 +572,7 @@ class Project:
     finish: Finish = Finish("turned", (), None, (), 0, None)
     placed: tuple[Placement, ...] = (Placement(),)
     fabrics: tuple[Fabric, ...] = ()
+    varied: tuple[tuple[str, str], ...] = ()
 
     @property
     def copies(self) -> int:
