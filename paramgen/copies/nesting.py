@@ -30,8 +30,9 @@ SLACK, COARSER = 0.6, 1.0
 _WEIGHED = 160
 #: The field's own places reach out by less than rounding gives back.
 _HAIR = 0.3
-#: Edges across and down between which rectangles inside a shape are looked for.
-_EDGES = 12
+#: Places across at which the edges of rectangles inside a shape are looked for, and how far
+#: inside it they stay.
+_EDGES, _INSIDE = 60, 0.1
 #: What is nearly convex is filled up by no more than this.
 _FILLED = 50.0
 
@@ -152,30 +153,37 @@ def convex_parts(area: BaseGeometry) -> tuple[BaseGeometry, ...]:
 
 def rectangles_inside(area: BaseGeometry) -> tuple[BaseGeometry, ...]:
     """Rectangles along the axes inside an area, the widest first, each next one higher."""
-    points = shapely.get_coordinates(area)
-    xs, ys = (_some(points[:, axis]) for axis in (0, 1))
-    across = np.array(list(combinations(xs.tolist(), 2)))
-    down = np.array(list(combinations(ys.tolist(), 2)))
-    one, two = np.repeat(across, len(down), 0), np.tile(down, (len(across), 1))
-    boxes = shapely.box(one[:, 0], two[:, 0], one[:, 1], two[:, 1])
-    room = area.buffer(1e-6)
-    shapely.prepare(room)
-    inside = shapely.covers(room, boxes)
-    wide, high = one[inside] @ (-1, 1), two[inside] @ (-1, 1)
-    found, highest = [], 0.0
-    for place in np.lexsort((-high, -wide)):
-        if high[place] > highest + 1e-3:
-            found.append(boxes[inside][place])
-            highest = high[place]
-    return tuple(found)
+    left, top, right, bottom = area.bounds
+    points = shapely.get_coordinates(area)[:, 0]
+    # Where it has points, which is where it bends, and evenly between its sides.
+    some = np.quantile(points, np.linspace(0, 1, _EDGES // 2))
+    xs = np.unique(np.concatenate([some, np.linspace(left, right, _EDGES // 2)]))
+    xs = np.clip(xs, left + _INSIDE, right - _INSIDE)
+    rays = shapely.linestrings([[(x, top - 1.0), (x, bottom + 1.0)] for x in xs.tolist()])
+    spans = [_longest(list(shapely.get_parts(one))) for one in shapely.intersection(area, rays)]
+    boxes = []
+    for first, last in combinations(range(len(xs)), 2):
+        low = max(span[0] for span in spans[first : last + 1])
+        high = min(span[1] for span in spans[first : last + 1])
+        if high - low > 2 * _INSIDE:
+            boxes.append((xs[first], low + _INSIDE, xs[last], high - _INSIDE))
+    if not boxes:
+        return ()
+    # It may bend between two places: only what lies in it counts.
+    shapely.prepare(area)
+    found = [one for one in boxes if area.covers(shapely.box(*one))]
+    kept, highest = [], 0.0
+    for one in sorted(found, key=lambda box: (box[0] - box[2], box[1] - box[3])):
+        if one[3] - one[1] > highest + _INSIDE:
+            kept.append(shapely.box(*one))
+            highest = one[3] - one[1]
+    return tuple(kept)
 
 
-def _some(values: FloatArray) -> FloatArray:
-    """Some of the places at which a shape has points: few, the outermost among them."""
-    ends: FloatArray = np.unique(np.round(values, 3))
-    if len(ends) > _EDGES:
-        ends = ends[np.unique(np.linspace(0, len(ends) - 1, _EDGES).round().astype(int))]
-    return ends
+def _longest(parts: Sequence[BaseGeometry]) -> tuple[float, float]:
+    """Where the longest of some upright lines begins and ends."""
+    long = max(parts, key=lambda part: float(part.length))
+    return float(long.bounds[1]), float(long.bounds[3])
 
 
 def _sum(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> BaseGeometry:
