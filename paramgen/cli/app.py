@@ -25,6 +25,7 @@ from paramgen.cli.options import (
     UnitName,
     Upright,
     Values,
+    WholePieces,
 )
 from paramgen.cli.telling import CANNOT, busy, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
@@ -92,6 +93,7 @@ def _make(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
     no_papers: NoPapers = False,
 ) -> None:
     with told():
@@ -114,6 +116,7 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
             copies=copies,
         )
         wanted = asked(words)
@@ -282,6 +285,7 @@ def _grade(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -299,6 +303,7 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
             copies=copies,
         )
         folder = out or Path(table.stem)
