@@ -28,6 +28,7 @@ from paramgen.cli.options import (
     UnitName,
     Upright,
     Values,
+    WholePieces,
 )
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.telling import busy, stoppable, told
@@ -98,6 +99,7 @@ def _make(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
@@ -122,6 +124,7 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
             copies=copies,
             title=title,
             holds=holds,
@@ -305,6 +308,7 @@ def _grade(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -322,6 +326,7 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
             copies=copies,
             title=title,
             holds=holds,

@@ -32,6 +32,8 @@ class Words:
     hoop, unit, margin, files, scale, paper, paper_margin, printed : str
         Empty where they were not given.
     may_turn : bool
+    whole_pieces : bool
+        Whether no template is half of a piece.
     copies : str
         A number or `most`; empty where it was not given.
     title, holds : str
@@ -49,6 +51,7 @@ class Words:
     paper: str = ""
     paper_margin: str = ""
     printed: str = ""
+    whole_pieces: bool = False
     copies: str = ""
     title: str = ""
     holds: str = ""
@@ -264,7 +267,7 @@ def _printing(words: Words, unit: Unit) -> Printing:
         lambda: parse_printed(words.printed) if words.printed else (SQUARE, SQUARE)
     )
     if paper is not None and margin is not None and square is not None:
-        printing = Printing(paper, margin, square)
+        printing = Printing(paper, margin, square, halves=not words.whole_pieces)
         faults.extend(faults_of(printing, unit))
         if not faults:
             return printing

@@ -107,7 +107,7 @@ PaperName = Annotated[
 PaperMargin = Annotated[
     str,
     typer.Option(
-        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 10 mm unless given."
+        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 6 mm unless given."
     ),
 ]
 Printed = Annotated[
@@ -116,6 +116,13 @@ Printed = Annotated[
         "--printed",
         metavar="LENGTH",
         help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
+    ),
+]
+WholePieces = Annotated[
+    bool,
+    typer.Option(
+        "--whole-pieces",
+        help="Print folded pieces whole; else as halves to lay on a fold where it saves sheets.",
     ),
 ]
 NoPapers = Annotated[
