@@ -9,6 +9,7 @@ import typer
 from paramgen import __version__
 from paramgen.cli.once import Command
 from paramgen.cli.options import (
+    BookletForm,
     CopyCount,
     Files,
     HoopName,
@@ -93,6 +94,7 @@ def _make(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
@@ -117,6 +119,7 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            booklet=booklet,
             copies=copies,
         )
         wanted = asked(words)
@@ -124,7 +127,9 @@ def _make(
         folder = out or Path(project_name(made))
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
-        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        files_made = contents(
+            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+        )
         place(files_made, folder)
         typer.echo(made_report(made))
         for finding in made.project.findings:
@@ -287,6 +292,7 @@ def _grade(
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -304,6 +310,7 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            booklet=booklet,
             copies=copies,
         )
         folder = out or Path(table.stem)

@@ -105,6 +105,24 @@ Printed = Annotated[
         help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
     ),
 ]
+
+
+def _forms(incomplete: str) -> list[str]:
+    from paramgen.booklet.model import Form
+
+    return [form.value for form in Form if form.value.startswith(incomplete)]
+
+
+BookletForm = Annotated[
+    str,
+    typer.Option(
+        "--booklet",
+        metavar="short|full",
+        help="short: steps that belong together in one block, on half the pages; full: a picture "
+        "for every step. Short unless given.",
+        autocompletion=_forms,
+    ),
+]
 NoPapers = Annotated[
     bool,
     typer.Option(
