@@ -9,6 +9,7 @@ import typer
 from paramgen import __version__
 from paramgen.cli.once import Command
 from paramgen.cli.options import (
+    BookletForm,
     CopyCount,
     Files,
     Holds,
@@ -100,6 +101,7 @@ def _make(
     paper_margin: PaperMargin = "",
     printed: Printed = "",
     whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
@@ -125,6 +127,7 @@ def _make(
             paper_margin=paper_margin,
             printed=printed,
             whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
             title=title,
             holds=holds,
@@ -134,7 +137,9 @@ def _make(
         folder = out or Path(project_name(made))
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
-        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        files_made = contents(
+            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+        )
         place(files_made, folder)
         written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
@@ -309,6 +314,7 @@ def _grade(
     paper_margin: PaperMargin = "",
     printed: Printed = "",
     whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -327,6 +333,7 @@ def _grade(
             paper_margin=paper_margin,
             printed=printed,
             whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
             title=title,
             holds=holds,

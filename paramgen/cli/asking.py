@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from paramgen.booklet.model import Form
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -29,7 +30,7 @@ class Words:
         Empty where there is one for each row of a table.
     values : sequence of str
         NAME=VALUE each.
-    hoop, unit, margin, files, scale, paper, paper_margin, printed : str
+    hoop, unit, margin, files, scale, paper, paper_margin, printed, booklet : str
         Empty where they were not given.
     may_turn : bool
     whole_pieces : bool
@@ -52,6 +53,7 @@ class Words:
     paper_margin: str = ""
     printed: str = ""
     whole_pieces: bool = False
+    booklet: str = ""
     copies: str = ""
     title: str = ""
     holds: str = ""
@@ -65,6 +67,7 @@ class Asked:
     hoops: tuple[Hoop, ...]
     formats: tuple[Format, ...]
     printing: Printing
+    form: Form = Form.SHORT
 
 
 def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
@@ -110,6 +113,7 @@ def asked(
     formats = faults.tried(lambda: _formats(words.files))
     scale = faults.tried(lambda: _scale(words.scale))
     printing = faults.tried(lambda: _printing(words, unit))
+    form = faults.tried(lambda: _form(words.booklet))
     copies = faults.tried(lambda: copies_asked(words.copies))
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: _title(words.title))
@@ -125,11 +129,12 @@ def asked(
         or formats is None
         or scale is None
         or printing is None
+        or form is None
         or copies is None
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, asks, room, unit, scale, copies), hoops, formats, printing)
+    return Asked(Order(recipe, asks, room, unit, scale, copies), hoops, formats, printing, form)
 
 
 def _title(typed: str) -> str:
@@ -244,6 +249,17 @@ def _scale(typed: str) -> float:
 def _formats(typed: str) -> tuple[Format, ...]:
     names = [name for name in typed.replace(" ", ",").split(",") if name]
     return formats_named(names) if names else FORMATS
+
+
+def _form(typed: str) -> Form:
+    known = {form.value: form for form in Form}
+    wanted = typed.strip().lower() or Form.SHORT.value
+    if wanted not in known:
+        hint = did_you_mean(wanted, known) or f"There are {' and '.join(known)}."
+        raise InputError(
+            [Fault(f"{as_typed(typed)} is no form of the booklet", "--booklet", hint=hint)]
+        )
+    return known[wanted]
 
 
 def _printing(words: Words, unit: Unit) -> Printing:

@@ -125,6 +125,24 @@ WholePieces = Annotated[
         help="Print folded pieces whole; else as halves to lay on a fold where it saves sheets.",
     ),
 ]
+
+
+def _forms(incomplete: str) -> list[str]:
+    from paramgen.booklet.model import Form
+
+    return [form.value for form in Form if form.value.startswith(incomplete)]
+
+
+BookletForm = Annotated[
+    str,
+    typer.Option(
+        "--booklet",
+        metavar="short|full",
+        help="short: steps that belong together in one block, on half the pages; full: a picture "
+        "for every step. Short unless given.",
+        autocompletion=_forms,
+    ),
+]
 NoPapers = Annotated[
     bool,
     typer.Option(
