@@ -87,6 +87,7 @@ class Speaker:
         value = part.formula.value(names)
         if isinstance(value, str | bool):
             return str(value)
+        value = part.formula.number(names)  # no more than can be shown
         if part.formula.names <= plain and not part.rounding:
             return f"{value:g}"
         if part.rounding:

@@ -29,7 +29,8 @@ from paramgen.cli.options import (
     Upright,
     Values,
 )
-from paramgen.cli.telling import CANNOT, busy, stoppable, told
+from paramgen.cli.statuses import CANNOT
+from paramgen.cli.telling import busy, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
 
 app = typer.Typer(
@@ -100,7 +101,7 @@ def _make(
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.making import make
@@ -132,6 +133,7 @@ def _make(
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
         place(files_made, folder)
+        written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))
@@ -162,7 +164,7 @@ def _check(
         ),
     ] = None,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.tables import finding_text, made_report
@@ -190,7 +192,9 @@ def _check(
             for finding in found:
                 typer.echo(finding_text(finding), err=made is None)
         if places is not None:
-            typer.echo(draw_places(wanted, found, places), err=True)
+            drawn = draw_places(wanted, found, places)
+            written.append(drawn.rstrip(".") + ".")
+            typer.echo(drawn, err=True)
         if made is None:
             raise typer.Exit(CANNOT)
         if not as_json:
@@ -246,7 +250,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
 
@@ -273,6 +277,8 @@ def _fit(
         )
         busy("Trying sizes; this can take a minute.")
         said = fit(words, question)
+        if picture is not None and said.good:
+            written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
         if not said.good:
             raise typer.Exit(CANNOT)
@@ -302,7 +308,7 @@ def _grade(
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.grade import grade, refusal_text, report_text
 
@@ -321,6 +327,7 @@ def _grade(
             holds=holds,
         )
         folder = out or Path(table.stem)
+        written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
             report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:

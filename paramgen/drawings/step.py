@@ -137,7 +137,7 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
         return None
     heading = f"The layers {where}, seen edge-on"
     return layers_apart(
-        passage, hooped.thing.layers, view, side, em, heading=heading, reach_in=does
+        passage, hooped.thing.layers, hooped.tones, view, side, em, heading=heading, reach_in=does
     )
 
 

@@ -109,7 +109,10 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
-        yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))
+        yield (
+            f"pieces/{stem}.svg",
+            to_svg(piece_template(piece, project.unit, scene.tones[piece.fabric])),
+        )
 
 
 def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
