@@ -96,7 +96,9 @@ def _make(
 ) -> None:
     with told():
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
+        from paramgen.findings import CannotMakeError
         from paramgen.making import make
         from paramgen.pack.contents import contents
         from paramgen.pack.names import project_name
@@ -117,7 +119,10 @@ def _make(
             copies=copies,
         )
         wanted = asked(words)
-        made = make(wanted.order, wanted.hoops)
+        try:
+            made = make(wanted.order, wanted.hoops)
+        except CannotMakeError as problem:
+            refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
@@ -152,6 +157,7 @@ def _check(
     with told():
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.refusing import instead_text
         from paramgen.cli.tables import finding_text, made_report
 
         words = Words(
@@ -177,6 +183,8 @@ def _check(
         if places is not None:
             typer.echo(draw_places(wanted, found, places), err=True)
         if made is None:
+            if not as_json and (text := instead_text(wanted, words, found)):
+                typer.echo(text, err=True)
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
