@@ -75,10 +75,27 @@ class Sized:
         return found
 
     @property
+    def varied(self) -> tuple[tuple[str, str], ...]:
+        """The choices and counts that are not those of the recipe, and what they are."""
+        file = self.recipe.file
+        counts = [
+            (one.name, f"{one.value:g}")
+            for one in self.counts
+            if one.value != file.counts[one.name].default
+        ]
+        choices = [
+            (name, option)
+            for name, _, option, _ in self.choices
+            if option != file.choices[name].default
+        ]
+        return (*counts, *choices)
+
+    @property
     def speaker(self) -> Speaker:
         """Whoever fills in the recipe's sentences."""
         counts = frozenset(figure.name for figure in self.counts)
-        return Speaker(self.unit, counts)
+        titles = {name: self.recipe.title_of(name) for name in self.recipe.file.holds}
+        return Speaker(self.unit, counts, titles=titles)
 
 
 def size(

@@ -11,6 +11,7 @@ from paramgen.cli.once import Command
 from paramgen.cli.options import (
     CopyCount,
     Files,
+    Holds,
     HoopName,
     Jobs,
     Margin,
@@ -20,13 +21,16 @@ from paramgen.cli.options import (
     PaperName,
     Printed,
     RecipeName,
+    Replace,
     Scale,
     TableFile,
+    Title,
     UnitName,
     Upright,
     Values,
 )
-from paramgen.cli.telling import CANNOT, busy, stoppable, told
+from paramgen.cli.statuses import CANNOT
+from paramgen.cli.telling import busy, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
 
 app = typer.Typer(
@@ -88,19 +92,23 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
     no_papers: NoPapers = False,
+    replace: Replace = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.findings import CannotMakeError
         from paramgen.making import make
         from paramgen.pack.contents import contents
+        from paramgen.pack.earlier import made_before
         from paramgen.pack.names import project_name
         from paramgen.pack.place import place
 
@@ -117,6 +125,8 @@ def _make(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         try:
@@ -124,13 +134,16 @@ def _make(
         except CannotMakeError as problem:
             refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
+        again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
         place(files_made, folder)
+        written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))
-        typer.echo(f"Made {folder.absolute()}")
+        instead = ", in place of what was made there before" if again else ""
+        typer.echo(f"Made {folder.absolute()}{instead}")
 
 
 @app.command("check", help=COMMANDS["check"])
@@ -143,6 +156,8 @@ def _check(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
@@ -154,7 +169,7 @@ def _check(
         ),
     ] = None,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.refusing import instead_text
@@ -170,6 +185,8 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         made, found = check(wanted)
@@ -181,7 +198,9 @@ def _check(
             for finding in found:
                 typer.echo(finding_text(finding), err=made is None)
         if places is not None:
-            typer.echo(draw_places(wanted, found, places), err=True)
+            drawn = draw_places(wanted, found, places)
+            written.append(drawn.rstrip(".") + ".")
+            typer.echo(drawn, err=True)
         if made is None:
             if not as_json and (text := instead_text(wanted, words, found)):
                 typer.echo(text, err=True)
@@ -239,7 +258,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
 
@@ -266,6 +285,8 @@ def _fit(
         )
         busy("Trying sizes; this can take a minute.")
         said = fit(words, question)
+        if picture is not None and said.good:
+            written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
         if not said.good:
             raise typer.Exit(CANNOT)
@@ -286,6 +307,8 @@ def _grade(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
@@ -293,7 +316,7 @@ def _grade(
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.grade import grade, refusal_text, report_text
 
@@ -308,8 +331,11 @@ def _grade(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         folder = out or Path(table.stem)
+        written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
             report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:

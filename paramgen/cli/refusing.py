@@ -6,8 +6,9 @@ from typing import NoReturn
 import typer
 
 from paramgen.cli.asking import Asked, Words
+from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
-from paramgen.cli.telling import CANNOT, busy
+from paramgen.cli.telling import busy
 from paramgen.cli.to_make import look_command, make_command
 from paramgen.findings import CannotMakeError, Finding, InputError
 from paramgen.fit.instead import sizes_instead
@@ -43,6 +44,9 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
     """
     order = wanted.order
     ways = [one for finding in found for one in finding.instead]
+    if any(finding.stops and not finding.instead for finding in found):
+        # As asked it cannot be made in any hoop.
+        ways = [one for one in ways if one.sizes]
     try:
         if not ways:
             busy("Looking for what can be made.")
@@ -52,7 +56,7 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
         return ""
     if not ways:
         sizes = {one.name: one.value for one in sized.sizes}
-        return f"To look for sizes that can be made\n  {look_command(order, sizes)}"
+        return f"To look for sizes that can be made\n  {look_command(order, sizes, words.holds)}"
     # Scaled already, but for those that follow from others.
     entries = order.recipe.file.sizes
     own = {
@@ -67,6 +71,7 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
             one.hoop or order.room.hoop.name,
             words,
             one.copies,
+            words.holds,
         )
         for one in ways
     ]

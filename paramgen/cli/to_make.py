@@ -22,6 +22,7 @@ def make_command(
     hoop: str,
     words: Words | None = None,
     copies: int = 1,
+    holds: str = "",
 ) -> str:
     """Write the command that makes an order with other values, as it is typed.
 
@@ -35,11 +36,14 @@ def make_command(
     words : Words or None
         What was typed besides: stitch files and papers as there, if they are to stay.
     copies : int
+    holds : str
+        What the thing that it holds is called; empty for the recipe's own.
     """
     asked = {name: typed(value, order.unit) for name, value in {**order.asked, **values}.items()}
     margin = typed(order.room.margin, order.unit) if order.room.margin else ""
     typed_words = ["paramgen", "make", _recipe(order)]
     typed_words += [f"{name}={value}" for name, value in asked.items()]
+    typed_words += ["--holds", holds] if holds else []
     typed_words += ["--hoop", hoop]
     typed_words += ["--margin", margin] if margin else []
     typed_words += ["--no-turn"] if not order.room.may_turn else []
@@ -48,6 +52,7 @@ def make_command(
         typed_words += ["--unit", str(order.unit)]
     if words is not None:
         besides = {
+            "--title": words.title,
             "--files": words.files,
             "--paper": words.paper,
             "--paper-margin": words.paper_margin,
@@ -57,9 +62,22 @@ def make_command(
     return command(typed_words)
 
 
-def look_command(order: Order, sizes: Mapping[str, float]) -> str:
-    """Write the command that looks for the sizes nearest to some, in the hoop of an order."""
+def look_command(order: Order, sizes: Mapping[str, float], holds: str = "") -> str:
+    """Write the command that looks for sizes in the hoop of an order.
+
+    Parameters
+    ----------
+    order : Order
+    sizes : mapping of name to mm
+        Those wished for.
+    holds : str
+        What it must hold, if that is what counts.
+    """
     room, unit = order.room, order.unit
+    if holds:
+        return command(
+            ["paramgen", "fit", _recipe(order), "--hold", holds, "--hoop", room.hoop.name]
+        )
     wished = dict(list(sizes.items())[:2])
     near = "x".join(typed(value, unit) for value in wished.values())
     if unit is Unit.MM:

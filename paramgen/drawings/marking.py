@@ -1,6 +1,6 @@
 """What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -8,8 +8,9 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.marks import badge, badge_radius, double_arrow
+from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
-from paramgen.drawings.primitives import Item, Text
+from paramgen.drawings.primitives import Item, Shape, Style, Tone
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Grain
 
@@ -23,6 +24,9 @@ _WIDTHS, _NARROW = (24.0, 16.0), (12.0, 8.0)
 
 # A grain arrow is so long a part of its side, if there is room, and no longer than this, mm.
 _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
+
+# Width of a swatch, and its height with the room below it, in ems.
+_SWATCH = 5.0, 2.2
 
 
 @dataclass(frozen=True)
@@ -69,6 +73,7 @@ def marked(
     grain: Grain,
     words: tuple[Words, ...],
     others: Sequence[Path] = (),
+    tones: Sequence[Tone] = (),
 ) -> Marked:
     """Find room on a piece for all that is to be known of it.
 
@@ -82,6 +87,8 @@ def marked(
         If all of them find no room, the first alone is tried.
     others : sequence of Path
         Lines to be kept clear of.
+    tones : sequence of Tone
+        Fabrics of which a swatch is put over the words.
     """
     lines = tuple(crease for _, crease in creases)
     taken = tuple(line.line for line in (*lines, *others))
@@ -89,9 +96,9 @@ def marked(
     numbers, room = _fold_numbers(creases, room, place.numbers)
     arrow, room = _grain_arrow(grain, room)
     for count in (len(words), 1):
-        texts = _text(words[:count], room)
-        if texts:
-            return Marked((*arrow, *numbers, *texts), count)
+        written = _text(words[:count], room, tones)
+        if written:
+            return Marked((*arrow, *numbers, *written), count)
     return Marked((*arrow, *numbers), 0)
 
 
@@ -182,15 +189,27 @@ def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[Item, ...], _Room]:
     return (), room
 
 
-def _text(words: tuple[Words, ...], room: _Room) -> tuple[Text, ...]:
-    """Set words on the piece; nothing if there is no room for them."""
+def _text(words: tuple[Words, ...], room: _Room, tones: Sequence[Tone]) -> tuple[Item, ...]:
+    """Set words on the piece, swatches over them; nothing if there is no room for them."""
     ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
+    high = _SWATCH[1] * room.em if tones else 0.0
+    wide = len(tones) * (_SWATCH[0] + 0.5) * room.em
     for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
         texts = paragraph(words, (0.0, 0.0), room.em, width)
         size = box_of_texts(texts)
-        box = room.find(size.width, size.height)
+        box = room.find(max(size.width, wide), size.height + high)
         if box:
-            return tuple(moved(text, box.left, box.top) for text in texts)
+            shapes = _swatches(tones, (box.left, box.top), room.em)
+            return (*shapes, *(moved(text, box.left, box.top + high) for text in texts))
     return ()
+
+
+def _swatches(tones: Sequence[Tone], at: Point, em: float) -> Iterator[Shape]:
+    """Swatches of fabrics side by side, from a corner at their top."""
+    wide, high = _SWATCH[0] * em, (_SWATCH[1] - 0.4) * em
+    for place, tone in enumerate(tones):
+        left = at[0] + place * (wide + 0.5 * em)
+        patch = rectangle(Box(left, at[1], left + wide, at[1] + high))
+        yield Shape(patch, Style.SWATCH, tone=tone)

@@ -53,6 +53,8 @@ def gap(thing: Finished) -> Iterator[Finding]:
     """Find gaps that open the outside, are never closed, or leave an edge that nothing catches."""
     if not walls(thing.done) or not thing.done.plane.gaps:
         return
+    if not any(step.act is Act.TURN for step in thing.project.steps):
+        return  # what is never turned is told as such
     yield from _opens_outside(thing)
     closing = closings(thing)
     longest = max(thing.done.plane.gaps, key=lambda one: float(one.length))

@@ -16,8 +16,9 @@ def pulling(thing: Finished) -> Iterator[Finding]:
     yield from not_flaps
     steps = [step for step in thing.project.steps if step.act is Act.PULL_OVER]
     over = {flap.piece: flap for flap in thing.flaps if flap.lies is Lies.CLOSING}
-    turned = next(step for step in reversed(thing.project.steps) if step.act is Act.TURN)
-    for flap in over.values() if not steps else ():
+    turns = [step for step in thing.project.steps if step.act is Act.TURN]
+    for flap in over.values() if turns and not steps else ():  # never turned is told as such
+        turned = turns[-1]
         yield Finding(
             "never-pulled-over",
             Severity.CANNOT,

@@ -16,6 +16,7 @@ from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
 from paramgen.files.formats import Format
+from paramgen.files.label import safe_label
 from paramgen.files.write import write_stitch_files
 from paramgen.lengths import show_size_both
 from paramgen.making import Made
@@ -70,7 +71,7 @@ def contents(
         If a stitch file does not read back as it was written.
     """
     name = project_name(made)
-    written = write_stitch_files(made.sewn, formats, name)
+    written = write_stitch_files(made.sewn, formats, _label(made, name))
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
@@ -91,6 +92,12 @@ def contents(
     return {file: found[file] for file in sorted(found)}
 
 
+def _label(made: Made, name: str) -> str:
+    """What stitch files are labelled: the person's title, if they can spell it."""
+    title = made.project.own_title
+    return title if title and safe_label(title, len(title)) != safe_label("", len(title)) else name
+
+
 def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
     project = made.project
     yield "whole.svg", to_svg(whole(scene))
@@ -102,7 +109,10 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
-        yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))
+        yield (
+            f"pieces/{stem}.svg",
+            to_svg(piece_template(piece, project.unit, scene.tones[piece.fabric])),
+        )
 
 
 def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:

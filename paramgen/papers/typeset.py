@@ -10,6 +10,13 @@ from typing import cast
 #: The font of running text. It comes with the library.
 FONT = "Libertinus Serif"
 
+# How the library writes that a paper is tagged. `/Suspects false` is what a reader takes for
+# granted where nothing is said (ISO 32000-1, table 321; ISO 14289-1 forbids only `true`), and
+# `pdfinfo` calls it an object of the wrong type: it is left out, and blanks of the same length
+# leave every place in the file where the table of objects says that it is.
+_MARKED = b"/MarkInfo<</Marked true/Suspects false>>"
+_MARKED_PLAIN = b"/MarkInfo<</Marked true>>".ljust(len(_MARKED))
+
 _ESCAPED = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\r": "\\r", "\t": "\\t"}
 
 
@@ -33,12 +40,39 @@ def typeset(source: str, files: Mapping[str, bytes]) -> bytes:
 
     head = f"#set document(date: none)\n#set text(font: {quoted(FONT)}, fallback: true)\n"
     every = {"main.typ": (head + source).encode(), **files}
-    return typst.compile(
+    pdf = typst.compile(
         cast(bytes, every),  # files by name are documented, but not in the library's types
         format="pdf",
         ignore_system_fonts=True,
         pdf_standards=["ua-1"],
     )
+    # The catalogue is the last object of the file; the same words in a text come before it.
+    before, _, after = pdf.rpartition(_MARKED)
+    return before + _MARKED_PLAIN + after if before else pdf
+
+
+def cannot_be_set(words: str) -> tuple[str, ...]:
+    """Letters of a text for which no font has a shape, each once; the text is set to find out.
+
+    >>> cannot_be_set("Sleeve ½"), cannot_be_set("Sleeve 種")
+    ((), ('種',))
+    """
+    if words.isascii() or _set(words):
+        return ()
+    letters = tuple(letter for letter in dict.fromkeys(words) if not _set(letter))
+    return letters or (words,)  # only together they have no shape
+
+
+def _set(words: str) -> bool:
+    import typst  # noqa: PLC0415
+
+    try:
+        for bold in ("regular", "bold"):
+            title = quoted(words)
+            typeset(f"#set document(title: {title})\n#text(weight: {quoted(bold)}, {title})", {})
+    except typst.TypstError:
+        return False
+    return True
 
 
 def quoted(words: str) -> str:
