@@ -128,3 +128,62 @@ def test_a_plain_number_that_would_do_in_inches_is_told_to_be_millimetres() -> N
     # 1000 mm are too large, and 1000 in too.
     ran = paramgen("check", "coaster", "width=1000", "--hoop", "130x180")
     assert ran.err.endswith("A plain number is millimetres.")
+
+
+@pytest.mark.parametrize(
+    ("typed", "said", "meant"),
+    [
+        (
+            "check coaster --width 5in --hoop 5x7in",
+            "--width: sizes and choices are written without dashes",
+            "check coaster width=5in --hoop 5x7in",
+        ),
+        (
+            "check coaster --gap-most=60mm --outline round --hoop 5x7in",
+            "--gap-most, --outline: sizes and choices are written without dashes",
+            "check coaster gap_most=60mm outline=round --hoop 5x7in",
+        ),
+        (
+            "make zip-pouch --hold passport --hoop 5x7in --out new",
+            "--hold: `make` has no such option; `fit` has it",
+            "fit zip-pouch --hold passport --hoop 5x7in",
+        ),
+        (
+            "make coaster --near 5x8in --hoop 5x7in",
+            "--near: `make` has no such option; `fit` has it",
+            "fit coaster --near 5x8in --hoop 5x7in",
+        ),
+        (
+            "check coaster --from 5x7in --to 4x4in",
+            "--from, --to: `check` has no such option; `fit` has it",
+            "fit coaster --from 5x7in --to 4x4in",
+        ),
+        (
+            "make coaster --width 4in --largest height --hoop 5x7in",
+            "--width: sizes and choices are written without dashes",
+            "fit coaster width=4in --largest height --hoop 5x7in",
+        ),
+        (
+            "check coaster --out new --hoop 5x7in",
+            "--out: `check` has no such option; `make`, `grade` have it",
+            "make coaster --out new --hoop 5x7in",
+        ),
+    ],
+)
+def test_options_of_another_command_and_sizes_as_options_lead_there(
+    typed: str, said: str, meant: str
+) -> None:
+    ran = paramgen(*typed.split())
+    assert ran.status == 2
+    assert ran.out == ""
+    assert ran.err.startswith(said)
+    assert ran.err.endswith(f"What is meant, perhaps paramgen {meant}")
+
+
+def test_what_no_command_has_names_what_is_near() -> None:
+    ran = paramgen("make", "coaster", "--widht", "5in", "--hop", "5x7in", "--quite")
+    assert ran.status == 2
+    assert "--widht: `make` has no such option. Did you mean `width=...`?" in ran.err
+    assert "--hop: `make` has no such option. Did you mean `--hoop`?" in ran.err
+    assert "--quite: `make` has no such option." in ran.err
+    assert "perhaps" not in ran.err
