@@ -210,7 +210,10 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
     [
         (["mak", "coaster"], "No such command 'mak'."),
         (["make"], "Missing argument"),
-        (["make", "coaster", "--hop", "130x180"], "No such option: --hop"),
+        (
+            ["make", "coaster", "--hop", "130x180"],
+            "--hop: `make` has no such option. Did you mean `--hoop`?",
+        ),
         (["make", "coaster", "--hoop"], "--hoop"),
     ],
 )

@@ -107,7 +107,9 @@ def _make(
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
+        from paramgen.findings import CannotMakeError
         from paramgen.making import make
         from paramgen.pack.contents import contents
         from paramgen.pack.earlier import made_before
@@ -133,7 +135,10 @@ def _make(
             holds=holds,
         )
         wanted = asked(words)
-        made = make(wanted.order, wanted.hoops)
+        try:
+            made = make(wanted.order, wanted.hoops)
+        except CannotMakeError as problem:
+            refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
@@ -175,6 +180,7 @@ def _check(
     with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.refusing import instead_text
         from paramgen.cli.tables import finding_text, made_report
 
         words = Words(
@@ -204,6 +210,8 @@ def _check(
             written.append(drawn.rstrip(".") + ".")
             typer.echo(drawn, err=True)
         if made is None:
+            if not as_json and (text := instead_text(wanted, words, found)):
+                typer.echo(text, err=True)
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.booklet.model import Form
+from paramgen.cli.meant import paired
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -101,8 +102,9 @@ def asked(
     """
     faults = Faults()
     recipe = faults.tried(lambda: find(words.recipe))
-    values, unclear = pairs(words.values)
-    faults.extend(unclear)
+    together, apart = paired(words.values, recipe.file if recipe else None)
+    values, unclear = pairs(together)
+    faults.extend([*apart, *unclear])
     typed = [*values.values(), words.hoop, words.margin]
     unit = faults.tried(lambda: unit_asked(words.unit, typed)) or Unit.MM
     hoops = among or faults.tried(known_hoops) or ()

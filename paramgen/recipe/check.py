@@ -128,6 +128,24 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
                 f"`{choice.default}` is not one of the options {', '.join(choice.options)}",
                 did_you_mean(choice.default, choice.options),
             )
+        for word, meant in choice.also.items():
+            yield from _other_word(file, ("choices", name, "also", word), word, meant)
+
+
+def _other_word(file: RecipeFile, loc: Loc, word: str, meant: str) -> Iterator[Clash]:
+    """Another word for an option must not be one itself, and lead to what there is."""
+    if word in file.choices[str(loc[1])].options:
+        yield Clash(loc, f"`{word}` is an option itself")
+    for one in meant.split():
+        name, _, value = one.partition("=")
+        options = file.choices[name].options if name in file.choices else None
+        count = file.counts.get(name)
+        known = (options is not None and value in options) or (
+            count is not None and value.isdecimal() and count.least <= int(value) <= count.most
+        )
+        if not known:
+            message = f"`{one}` asks for nothing that this recipe has"
+            yield Clash(loc, message, "Write CHOICE=OPTION or COUNT=NUMBER, spaces between them.")
 
 
 def _fabrics(file: RecipeFile) -> Iterator[Clash]:
