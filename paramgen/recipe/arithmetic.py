@@ -242,13 +242,19 @@ def read_formula(text: str | float) -> Formula:
             return _constant(text, parse_length(text, zero=True))
         except InputError:
             pass  # a name may end so too
-    try:
-        if _DOUBTFUL.search(text):
-            raise SyntaxError
-        tree = ast.parse(text.strip(), mode="eval").body
-    except (SyntaxError, ValueError, MemoryError, RecursionError):
-        raise FormulaError(_no_arithmetic(text)) from None
+    tree = _parsed(text)
+    if tree is None:
+        raise FormulaError(_no_arithmetic(text))
     return _checked(text, tree)
+
+
+def _parsed(text: str) -> ast.expr | None:
+    if _DOUBTFUL.search(text):
+        return None
+    try:
+        return ast.parse(text.strip(), mode="eval").body
+    except (SyntaxError, ValueError, MemoryError, RecursionError):
+        return None
 
 
 def _no_arithmetic(text: str) -> str:
@@ -270,13 +276,8 @@ def without_units(text: str) -> str | None:
     ('depth + 12.7', '2 * 7', None)
     """
     plain = _WITH_UNIT.sub(_in_mm, text)
-    if plain == text or _WITH_UNIT.search(plain) or _DOUBTFUL.search(plain):
-        return None
-    try:
-        ast.parse(plain.strip(), mode="eval")
-    except (SyntaxError, ValueError, MemoryError, RecursionError):
-        return None
-    return plain
+    units = plain == text or _WITH_UNIT.search(plain)
+    return None if units or _parsed(plain) is None else plain
 
 
 def _in_mm(length: re.Match[str]) -> str:
