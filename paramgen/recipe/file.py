@@ -450,6 +450,11 @@ class StepTable(Table):
 
     @model_validator(mode="after")
     def _one_act(self) -> Self:
+        given = [key for key in ("stitch", "lay", "tape", "do") if getattr(self, key)]
+        if len(given) > 1:
+            raise ValueError(
+                f"{', '.join(given[:-1])} and {given[-1]} stand in one step: make a step of each"
+            )
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
