@@ -113,7 +113,7 @@ def to_pdf(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     """
     margin = max(margin, MARGIN)
     files = _Files(paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin)
-    source = [_page(booklet.title, paper, margin), _HEAD, *_book(booklet, files)]
+    source = [_HEAD, _page(booklet.title, paper, margin), *_book(booklet, files)]
     return typeset("\n".join(source), files.by_name)
 
 

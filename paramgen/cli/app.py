@@ -99,6 +99,7 @@ def _make(
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.letters import check_letters
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.making import make
         from paramgen.pack.contents import contents
@@ -121,6 +122,8 @@ def _make(
             copies=copies,
         )
         wanted = asked(words)
+        if not no_papers:
+            check_letters(wanted)
         made = make(wanted.order, wanted.hoops)
         folder = out or Path(project_name(made))
         again = made_before(made, folder, replaces=replace)
