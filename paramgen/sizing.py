@@ -91,7 +91,8 @@ class Sized:
     def speaker(self) -> Speaker:
         """Whoever fills in the recipe's sentences."""
         counts = frozenset(figure.name for figure in self.counts)
-        return Speaker(self.unit, counts)
+        titles = {name: self.recipe.title_of(name) for name in self.recipe.file.holds}
+        return Speaker(self.unit, counts, titles=titles)
 
 
 def size(

@@ -4,16 +4,13 @@ from pathlib import Path
 
 import pytest
 from command_line import paramgen
+from letters_nowhere import NOWHERE
 from papers_read import opened
 from spoiled_text import changed
 
-from paramgen.papers import letters
-from paramgen.papers.letters import unshown
-from paramgen.papers.typeset import LettersError, can_set, quoted, typeset
+from paramgen.papers.typeset import _KNOWN, LettersError, can_set, quoted, typeset
 
 TITLE = 'title = "Coaster"'
-#: A letter that no font here has: a seedling, or signs that few have ever written.
-NOWHERE = next(one for one in "🌱\U00012000\U0001b170\U00013000" if not can_set(one))
 
 
 def titled(folder: Path, title: str) -> Path:
@@ -66,7 +63,7 @@ def test_accents_put_together_are_set_on_pages_and_in_pictures(text: str) -> Non
 
 @pytest.mark.parametrize("text", ["札", "札, finished 4 in", "The first 札 of the office"])
 def test_a_letter_that_another_font_has_is_set_with_it(text: str) -> None:
-    if unshown(["札"]):
+    if not can_set("札"):
         pytest.skip("no font here has the letter")
     assert can_set(text)
     pdf = typeset(f'#set document(title: "Trial")\n#{quoted(text)}', {})
@@ -82,6 +79,6 @@ def test_a_letter_that_no_font_has_is_refused_by_the_typesetter() -> None:
 
 def test_letters_that_are_taken_as_known_are() -> None:
     codes = [*range(0x20, 0x180), *map(ord, "–—‘’“”•…′″−×→½¼¾⅛⅜⅝⅞")]
-    known = [chr(code) for code in codes if letters._KNOWN.fullmatch(chr(code))]
+    known = [chr(code) for code in codes if _KNOWN.fullmatch(chr(code))]
     assert len(known) > 300
     assert can_set("".join(known))

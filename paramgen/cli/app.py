@@ -11,6 +11,7 @@ from paramgen.cli.once import Command
 from paramgen.cli.options import (
     CopyCount,
     Files,
+    Holds,
     HoopName,
     Jobs,
     Margin,
@@ -23,6 +24,7 @@ from paramgen.cli.options import (
     Replace,
     Scale,
     TableFile,
+    Title,
     UnitName,
     Upright,
     Values,
@@ -90,6 +92,8 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
@@ -120,6 +124,8 @@ def _make(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         if not no_papers:
@@ -148,6 +154,8 @@ def _check(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
@@ -174,6 +182,8 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         made, found = check(wanted)
@@ -292,6 +302,8 @@ def _grade(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
@@ -314,6 +326,8 @@ def _grade(
             paper_margin=paper_margin,
             printed=printed,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         folder = out or Path(table.stem)
         written.append(f"Rows that were made are whole, in {folder.absolute()}.")

@@ -1,7 +1,7 @@
 """From the words of the command line to an order, with every fault in them at once."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.copies.several import Copies
@@ -34,6 +34,8 @@ class Words:
     may_turn : bool
     copies : str
         A number or `most`; empty where it was not given.
+    title, holds : str
+        What it is called, and what it is made to hold; empty where they were not given.
     """
 
     recipe: str = ""
@@ -48,6 +50,8 @@ class Words:
     paper_margin: str = ""
     printed: str = ""
     copies: str = ""
+    title: str = ""
+    holds: str = ""
 
 
 @dataclass(frozen=True)
@@ -104,10 +108,12 @@ def asked(
     scale = faults.tried(lambda: _scale(words.scale))
     printing = faults.tried(lambda: _printing(words, unit))
     copies = faults.tried(lambda: copies_asked(words.copies))
+    asks: Mapping[str, str | float] = values
+    title = faults.tried(lambda: _title(words.title))
+    times = 1.0 if scale is None else scale
     if recipe is not None:
-        kept = recipe
-        times = 1.0 if scale is None else scale
-        faults.tried(lambda: size(kept, values, unit=unit, scale=times))
+        recipe = replace(recipe, title=title or "")
+        recipe, asks = _sized(recipe, values, unit, times, words.holds, faults)
     if (
         faults
         or recipe is None
@@ -120,7 +126,35 @@ def asked(
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, values, room, unit, scale, copies), hoops, formats, printing)
+    return Asked(Order(recipe, asks, room, unit, scale, copies), hoops, formats, printing)
+
+
+def _title(typed: str) -> str:
+    if not typed:
+        return ""
+    from paramgen.cli.titles import title_asked  # few need it
+
+    return title_asked(typed)
+
+
+def _sized(
+    recipe: Recipe,
+    values: dict[str, str],
+    unit: Unit,
+    times: float,
+    holds: str,
+    faults: Faults,
+) -> tuple[Recipe, Mapping[str, str | float]]:
+    """The recipe named for what it holds, and what is asked of it, which it takes."""
+    if faults.tried(lambda: size(recipe, values, unit=unit, scale=times)) is None or not holds:
+        return recipe, values
+    from paramgen.cli.to_hold import holding  # few need it
+
+    found = faults.tried(lambda: holding(recipe, values, unit, holds))
+    if found is None:
+        return recipe, values
+    faults.tried(lambda: size(found[0], found[1], unit=unit, scale=times))
+    return found
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:

@@ -204,8 +204,18 @@ def _job(
         unit=row.unit or words.unit,
         margin=row.margin or words.margin,
         copies=row.copies or words.copies,
+        title=row.called or words.title,
+        holds=row.holds or words.holds,
     )
-    whole = replace(row, hoop=asks.hoop, unit=asks.unit, margin=asks.margin, copies=asks.copies)
+    whole = replace(
+        row,
+        hoop=asks.hoop,
+        unit=asks.unit,
+        margin=asks.margin,
+        copies=asks.copies,
+        called=asks.title,
+        holds=asks.holds,
+    )
     origin = made_from(source.text if source else "", whole, options, _known(asks.hoop, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from paramgen.cli.asking import Asked
 from paramgen.findings import Fault, InputError
-from paramgen.papers.letters import letters_unshown, unshown
+from paramgen.papers.typeset import cannot_be_set
 
 _HINT = "Write it with other letters, install a font that has them, or make it with --no-papers."
 
@@ -28,9 +28,8 @@ def check_letters(wanted: Asked) -> None:
 
 def _faults(written: object, source: str) -> Iterator[Fault]:
     for place, text in _texts(written, ""):
-        if unshown([text]):
+        if letters := "".join(cannot_be_set(text)):
             where = f"{source}: {place}" if place else source
-            letters = letters_unshown(text)
             shown = f"{text[:40]}…" if len(text) > 40 else text
             message = f"no font here can show {letters[:20]} on paper, in `{shown}`"
             yield Fault(message, where, hint=_HINT)

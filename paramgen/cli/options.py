@@ -81,6 +81,19 @@ Files = Annotated[
         help=f"Stitch files to write: {','.join(kind.name for kind in FORMATS)}. All by default.",
     ),
 ]
+Title = Annotated[
+    str,
+    typer.Option("--title", metavar="WORDS", help="What you call it: on every picture and paper."),
+]
+Holds = Annotated[
+    str,
+    typer.Option(
+        "--holds",
+        metavar="THING",
+        help='What it is made to hold, by its name and in its size: passport, "4 bank cards", '
+        "90x150x3mm.",
+    ),
+]
 PaperName = Annotated[
     str,
     typer.Option(
@@ -119,8 +132,8 @@ TableFile = Annotated[
     Path,
     typer.Argument(
         metavar="TABLE.csv",
-        help="Columns: recipe, hoop, name, unit, margin, copies, and any size, count, choice or "
-        "length.",
+        help="Columns: recipe, hoop, name, title, holds, unit, margin, copies, and any size, "
+        "count, choice or length.",
     ),
 ]
 Jobs = Annotated[

@@ -77,8 +77,9 @@ def made_report(made: Made) -> str:
     way = ", turned by 90°" if project.turned else ""
     way += f", {project.copies} copies at once" if project.copies > 1 else ""
     field = show_size_both(hoop.width, hoop.height, unit)
+    kind = f" ({project.kind})" if project.own_title else ""
     parts = [
-        f"{project.title}, finished {show_size_both(*project.finished, unit)}",
+        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
         "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),

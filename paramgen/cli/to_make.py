@@ -16,7 +16,9 @@ _PLAIN = re.compile(r"[\w./=+,:×½-]+")
 _QUOTABLE = re.compile(r'[^"$`\\!]+')
 
 
-def make_command(order: Order, values: Mapping[str, float | str], hoop: str) -> str:
+def make_command(
+    order: Order, values: Mapping[str, float | str], hoop: str, holds: str = ""
+) -> str:
     """Write the command that makes an order with other values, as it is typed.
 
     Parameters
@@ -26,11 +28,14 @@ def make_command(order: Order, values: Mapping[str, float | str], hoop: str) -> 
     values : mapping of name to mm or text
         What is asked for instead or as well.
     hoop : str
+    holds : str
+        What the thing that it holds is called; empty for the recipe's own.
     """
     asked = {name: typed(value, order.unit) for name, value in {**order.asked, **values}.items()}
     margin = typed(order.room.margin, order.unit) if order.room.margin else ""
     words = ["paramgen", "make", _recipe(order)]
     words += [f"{name}={value}" for name, value in asked.items()]
+    words += ["--holds", holds] if holds else []
     words += ["--hoop", hoop]
     words += ["--margin", margin] if margin else []
     words += ["--no-turn"] if not order.room.may_turn else []

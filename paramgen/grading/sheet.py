@@ -12,7 +12,7 @@ from paramgen.lengths import Unit, show_both, show_size
 #: The mark of UTF-8: without it spreadsheets take × for two other letters.
 BOM = "\ufeff"
 COLUMNS = (
-    "row", "name", "made", "recipe", "asked", "finished width mm", "finished height mm",
+    "row", "name", "made", "recipe", "asked", "title", "finished width mm", "finished height mm",
     "finished in", "hoop", "hoop width mm", "hoop height mm", "turned in hoop", "copies", "fabric",
     "to have ready", "stops", "stitches", "findings", "folder",
 )  # fmt: skip
@@ -54,6 +54,8 @@ def asked_words(row: Row) -> str:
         said.append(f"margin {row.margin}")
     if row.copies:
         said.append(f"copies {row.copies}")
+    if row.holds:
+        said.append(f"holds {row.holds}")
     return ", ".join(said)
 
 
@@ -79,7 +81,7 @@ def _cells(one: Graded) -> list[str]:
     start = [str(row.number), row.title]
     if entry is None:
         reasons = " ".join(map(said_words, one.reasons))
-        asked = [row.recipe, asked_words(row), "", "", "", row.hoop]
+        asked = [row.recipe, asked_words(row), row.called, "", "", "", row.hoop]
         return [*start, "no", *asked, *[""] * 8, reasons, ""]
     width, height = entry.finished
     return [
@@ -87,6 +89,7 @@ def _cells(one: Graded) -> list[str]:
         "yes",
         entry.recipe,
         asked_words(row),
+        entry.title,
         _plain(width),
         _plain(height),
         show_size(width, height, Unit.INCH),

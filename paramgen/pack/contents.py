@@ -16,6 +16,7 @@ from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
 from paramgen.files.formats import Format
+from paramgen.files.label import safe_label
 from paramgen.files.write import write_stitch_files
 from paramgen.lengths import show_size_both
 from paramgen.making import Made
@@ -70,7 +71,7 @@ def contents(
         If a stitch file does not read back as it was written.
     """
     name = project_name(made)
-    written = write_stitch_files(made.sewn, formats, name)
+    written = write_stitch_files(made.sewn, formats, _label(made, name))
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
@@ -89,6 +90,12 @@ def contents(
     names = sorted([*found, PLAN, *besides])
     found[PLAN] = to_json(plan(made, files, names, printing if papers else None)).encode()
     return {file: found[file] for file in sorted(found)}
+
+
+def _label(made: Made, name: str) -> str:
+    """What stitch files are labelled: the person's title, if they can spell it."""
+    title = made.project.own_title
+    return title if title and safe_label(title, len(title)) != safe_label("", len(title)) else name
 
 
 def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str]]:

@@ -52,6 +52,8 @@ def distinct(stems: list[str]) -> list[str]:
 def project_name(made: Hooped) -> str:
     """Name of a project's folder and stitch files: what it is, its finished size, its choices.
 
+    What it is called, if it has a title of its own; else the recipe.
+
     `fold-wallet-124x172mm`, or in inches with their fractions, `fold-wallet-4-1-2x7in`; several
     in one hooping, `coaster-108x108mm-4-copies`; with choices and counts that are not those of
     the recipe, `coaster-108x108mm-outline-round`.
@@ -61,12 +63,19 @@ def project_name(made: Hooped) -> str:
     words = [f"{width}x{height}{project.unit.value}"]
     words += [f"{project.copies}-copies"] if project.copies > 1 else []
     words += [safe_name(f"{name} {said}") for name, said in project.varied]
-    name = safe_name(project.recipe)
+    words += [safe_name(f"for {held}") for held in project.own_held]
+    name = _title_name(project.own_title) or safe_name(project.recipe)
     for word in words:
         if len(name) + len(word) >= LONGEST_WHOLE:
             break
         name += f"-{word}"
     return name
+
+
+def _title_name(title: str) -> str:
+    """A title for a file name; empty if no letter of it can stand there."""
+    name = safe_name(title) if title else ""
+    return "" if name == "file" and "file" not in title.casefold() else name
 
 
 def length_name(mm: float, unit: Unit) -> str:

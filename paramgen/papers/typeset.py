@@ -44,6 +44,10 @@ _JOINED = re.compile(r"([fTt])(?=[^\W\d_])")
 _IN_PICTURE = re.compile(rb">[^<]+<")
 
 
+#: Letters that the library's own fonts are known to have: Latin, and what rulers and sentences
+#: want. Only what has others is tried out.
+_KNOWN = re.compile("[\n\x20-\x7e\xa0-\xac\xae-\u017f–—‘’“”•…′″−×→½¼¾⅛⅜⅝⅞]*")
+
 _SVG = "http://www.w3.org/2000/svg"
 
 
@@ -54,7 +58,8 @@ class LettersError(Exception):
 @lru_cache(maxsize=512)
 def can_set(words: str) -> bool:
     """Whether fonts here have all letters of a text, on a page and in a picture."""
-    page = f'#set document(title: "Letters")\n#set text(lang: "en")\n#{quoted(words)}\n'
+    page = '#set document(title: "Letters")\n#set text(lang: "en")\n'
+    page += "".join(f"#text(weight: {quoted(w)}, {quoted(words)})\n" for w in ("regular", "bold"))
     picture = "".join(letter for letter in words if letter not in "<&")
     svg = f'<svg xmlns="{_SVG}" width="9" height="9"><text>{picture}</text></svg>'
     try:
@@ -115,6 +120,18 @@ def _apart(data: bytes) -> bytes:
     if not data.lstrip().startswith((b"<svg", b"<?xml")):
         return data
     return _IN_PICTURE.sub(lambda text: _JOINED.sub("\\1\u200c", text[0].decode()).encode(), data)
+
+
+def cannot_be_set(words: str) -> tuple[str, ...]:
+    """Letters of a text for which no font here has a shape, each once; it is set to find out.
+
+    >>> cannot_be_set("Sleeve ½"), cannot_be_set("Größe 4½ × 7")
+    ((), ())
+    """
+    if _KNOWN.fullmatch(words) or can_set(words):
+        return ()
+    letters = tuple(letter for letter in dict.fromkeys(words) if not can_set(letter))
+    return letters or (words,)  # only together they have no shape
 
 
 def quoted(words: str) -> str:

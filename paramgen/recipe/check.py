@@ -11,7 +11,7 @@ from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
 from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
 from paramgen.recipe.file import FOLD_EDGES, Each, FoldTable, Lay, RecipeFile, StepGroup, StepTable
 from paramgen.recipe.place import Loc
-from paramgen.recipe.terms import Default, Measure, Reference, Sentence
+from paramgen.recipe.terms import Default, Measure, Reference, Sentence, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
 
 #: What is done to pieces of fabric alone.
@@ -69,6 +69,8 @@ def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:
         case Sentence():
             for part in thing.parts:
                 yield from _uses(part, loc, repeats)
+        case TitleOf():
+            yield from _uses(thing.thing, loc, repeats)
         case Default() | Measure():
             yield from _uses(thing.formula, loc, repeats)
         case Reference():
@@ -280,6 +282,7 @@ def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
             name: any(case.repeat is not None for case in cases)
             for name, cases in file.outlines.items()
         },
+        "holds": dict.fromkeys(file.holds, False),
     }
 
 

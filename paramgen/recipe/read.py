@@ -46,11 +46,21 @@ class Recipe:
         Where it was read, for messages.
     file : RecipeFile
         What it says.
+    title : str
+        What a person calls the project that is made from it; empty for its own title.
+    held : tuple of (name, title)
+        What the things that it holds are called, where that is not what the file says.
     """
 
     name: str
     source: str
     file: RecipeFile
+    title: str = ""
+    held: tuple[tuple[str, str], ...] = ()
+
+    def title_of(self, thing: str) -> str:
+        """What a thing that it holds is called, by its name under `holds`."""
+        return dict(self.held).get(thing) or self.file.holds[thing].title
 
 
 @dataclass(frozen=True)
