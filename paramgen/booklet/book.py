@@ -168,7 +168,7 @@ def to_pdf(booklet: Booklet, paper: Paper, margin: float) -> bytes:
         f"#let base = {setting.letters}pt\n#set text(size: base)\n"
         f"#let between = {setting.between}mm"
     )
-    head = [_page(booklet.title, paper, margin), sizes, _HEAD, *([_CLOSE] if setting.close else [])]
+    head = [sizes, _HEAD, _page(booklet.title, paper, margin), *([_CLOSE] if setting.close else [])]
     source = [*head, *_book(booklet, files)]
     return typeset("\n".join(source), files.by_name)
 

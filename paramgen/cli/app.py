@@ -107,6 +107,7 @@ def _make(
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.letters import check_letters
         from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.findings import CannotMakeError
@@ -135,6 +136,8 @@ def _make(
             holds=holds,
         )
         wanted = asked(words)
+        if not no_papers:
+            check_letters(wanted)
         try:
             made = make(wanted.order, wanted.hoops)
         except CannotMakeError as problem:
