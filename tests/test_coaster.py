@@ -228,6 +228,12 @@ def test_every_line_but_the_seam_runs_all_round() -> None:
         assert [path.closed for path in one.paths] == [one.role is not Role.SEAM]
 
 
+@pytest.mark.parametrize("outline", ["square", "round", "polygon"])
+def test_a_height_that_reads_like_the_width_is_the_same(outline: str) -> None:
+    # 4 5/8 in is 117.475 mm, which a person reads as 117.5.
+    assert coaster({"outline": outline, "width": "4 5/8 in", "height": 117.5}).findings == ()
+
+
 @pytest.mark.parametrize(
     ("asked", "said", "remedy"),
     [

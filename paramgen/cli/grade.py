@@ -176,12 +176,14 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
+        ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),
         ("paper margin", words.paper_margin),
         ("papers", str(papers)),
         ("printed", words.printed),
         ("scale", words.scale),
+        ("singly", str(words.singly)),
         ("turn", str(words.may_turn)),
         ("whole pieces", str(words.whole_pieces)),
     )
@@ -205,8 +207,18 @@ def _job(
         unit=row.unit or words.unit,
         margin=row.margin or words.margin,
         copies=row.copies or words.copies,
+        title=row.called or words.title,
+        holds=row.holds or words.holds,
     )
-    whole = replace(row, hoop=asks.hoop, unit=asks.unit, margin=asks.margin, copies=asks.copies)
+    whole = replace(
+        row,
+        hoop=asks.hoop,
+        unit=asks.unit,
+        margin=asks.margin,
+        copies=asks.copies,
+        called=asks.title,
+        holds=asks.holds,
+    )
     origin = made_from(source.text if source else "", whole, options, _known(asks.hoop, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)
 

@@ -1,6 +1,6 @@
 """What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,8 +9,9 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.marks import badge, badge_radius, double_arrow, fold_bracket
+from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
-from paramgen.drawings.primitives import Item, Shape, Text, flat
+from paramgen.drawings.primitives import Item, Shape, Style, Text, Tone, flat
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Grain
 
@@ -24,6 +25,9 @@ _WIDTHS, _NARROW = (24.0, 16.0), (12.0, 8.0)
 
 # A grain arrow is so long a part of its side, if there is room, and no longer than this, mm.
 _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
+
+# Width of a swatch, and its height with the room below it, in ems.
+_SWATCH = 5.0, 2.2
 
 
 # The bracket of an edge on a fold takes this part of the edge, and no more than this, mm; it runs
@@ -93,6 +97,7 @@ def marked(
     grain: Grain,
     words: tuple[Words, ...],
     others: Sequence[Path] = (),
+    tones: Sequence[Tone] = (),
     fold: Fold | None = None,
 ) -> Marked:
     """Find room on a piece for all that is to be known of it.
@@ -107,6 +112,8 @@ def marked(
         If all of them find no room, the first alone is tried.
     others : sequence of Path
         Lines to be kept clear of.
+    tones : sequence of Tone
+        Fabrics of which a swatch is put over the words.
     fold : Fold or None
         The edge that is laid on a fold of the fabric.
     """
@@ -121,9 +128,9 @@ def marked(
     arrow, room = _grain_arrow(grain, room)
     marks = (*bracket, *arrow, *numbers, *beside)
     for count in (len(words), 1):
-        texts = _text(words[:count], room)
-        if texts:
-            return Marked((*marks, *texts), count)
+        written = _text(words[:count], room, tones)
+        if written:
+            return Marked((*marks, *written), count)
     return Marked(marks, 0)
 
 
@@ -253,15 +260,27 @@ def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[Item, ...], _Room]:
     return (), room
 
 
-def _text(words: tuple[Words, ...], room: _Room) -> tuple[Text, ...]:
-    """Set words on the piece; nothing if there is no room for them."""
+def _text(words: tuple[Words, ...], room: _Room, tones: Sequence[Tone]) -> tuple[Item, ...]:
+    """Set words on the piece, swatches over them; nothing if there is no room for them."""
     ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
+    high = _SWATCH[1] * room.em if tones else 0.0
+    wide = len(tones) * (_SWATCH[0] + 0.5) * room.em
     for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
         texts = paragraph(words, (0.0, 0.0), room.em, width)
         size = box_of_texts(texts)
-        box = room.find(size.width, size.height)
+        box = room.find(max(size.width, wide), size.height + high)
         if box:
-            return tuple(moved(text, box.left, box.top) for text in texts)
+            shapes = _swatches(tones, (box.left, box.top), room.em)
+            return (*shapes, *(moved(text, box.left, box.top + high) for text in texts))
     return ()
+
+
+def _swatches(tones: Sequence[Tone], at: Point, em: float) -> Iterator[Shape]:
+    """Swatches of fabrics side by side, from a corner at their top."""
+    wide, high = _SWATCH[0] * em, (_SWATCH[1] - 0.4) * em
+    for place, tone in enumerate(tones):
+        left = at[0] + place * (wide + 0.5 * em)
+        patch = rectangle(Box(left, at[1], left + wide, at[1] + high))
+        yield Shape(patch, Style.SWATCH, tone=tone)

@@ -6,6 +6,7 @@ from itertools import takewhile
 import numpy as np
 import shapely
 
+from paramgen.copies.saying import all_of
 from paramgen.drawings.as_sewn import as_sewn, as_sewn_labels
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen, fold_sides
@@ -90,13 +91,14 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
         picture, labels = _shown(hooped, step, em)
     inset = _inset(hooped, step, view, em)
     beside = inset.labels if inset else ()
+    of = f"{project.own_title}: step " if project.own_title else "Step "
     one_of = copies > 1 and state not in (State.IN_THE_HOOP, State.BEFORE_HOOPING)
     return Sheet(
         name=f"step-{number:02}",
         title=f"{project.title}, step {number}: {step.title}",
         description=_description(hooped, step, (*labels, *beside)),
         heading=(
-            Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
+            Words(f"{of}{number} of {len(project.steps)}{_stop(step)}"),
             Words(step.title, bold=True),
             Words(_seen_from(hooped, step)),
             *((Words(where),) if (where := _where(hooped, step)) else ()),
@@ -136,7 +138,7 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
         return None
     heading = f"The layers {where}, seen edge-on"
     return layers_apart(
-        passage, hooped.thing.layers, view, side, em, heading=heading, reach_in=does
+        passage, hooped.thing.layers, hooped.tones, view, side, em, heading=heading, reach_in=does
     )
 
 
@@ -252,6 +254,8 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     left, top, right, bottom = layer.outline.bounds
     yield Words(layer.title, bold=True)
+    if layer.shares:
+        yield Words(f"one sheet over {all_of(len(layer.shares))}")
     yield Words(whole_lengths(show_size_both(right - left, bottom - top, unit)))
     face = face_seen(layer, side)
     if layer.side != side:

@@ -7,7 +7,7 @@ from paramgen.drawings.legend import entries_for
 from paramgen.drawings.marking import Place, marked
 from paramgen.drawings.outlines import box_of, straight, thinned
 from paramgen.drawings.paragraphs import Words, fabric_name, listed, whole_lengths
-from paramgen.drawings.primitives import Drawing, Item, Shape, Style
+from paramgen.drawings.primitives import Drawing, Item, Shape, Style, Tone
 from paramgen.drawings.sheet import LEAST_LETTERS, Sheet, composed
 from paramgen.layout.project import Crease, FoldKind, Piece
 from paramgen.lengths import Unit, show_size_both
@@ -22,7 +22,7 @@ _FOLD_WORDS = {
 _LETTERS_PER_SIZE, _MOST_LETTERS = 0.028, 4.0
 
 
-def piece_template(piece: Piece, unit: Unit) -> Drawing:
+def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawing:
     """Draw a piece as it is cut, at true size, with all that is to be known of it.
 
     Parameters
@@ -30,6 +30,8 @@ def piece_template(piece: Piece, unit: Unit) -> Drawing:
     piece : Piece
     unit : Unit
         The person's; the other is shown beside it.
+    tone : Tone or None
+        What its fabric is told by in all pictures.
 
     Returns
     -------
@@ -41,7 +43,9 @@ def piece_template(piece: Piece, unit: Unit) -> Drawing:
     em = letters_on(piece.cut)
     words = tuple(template_words((piece,), unit))
     creases = tuple((one.order, straight(one.start, one.end)) for one in piece.creases)
-    on_it = marked(Place(outline.area, view, em), creases, piece.grain, words)
+    on_it = marked(
+        Place(outline.area, view, em), creases, piece.grain, words, tones=(tone,) if tone else ()
+    )
     picture: tuple[Item, ...] = (
         Shape(outline, Style.CUT_LINE),
         *(Shape(crease, Style.CREASE) for _, crease in creases),

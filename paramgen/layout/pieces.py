@@ -122,7 +122,17 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             edge = table.edge_stitched.number(names) if table.edge_stitched else None
             _check_edge_stitched(one, edge, folded)
             piece = Piece(
-                one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
+                one,
+                title,
+                table.fabric,
+                quantity,
+                cut,
+                folded,
+                outline,
+                lines,
+                table.grain,
+                edge,
+                table.one_sheet,
             )
             ply = sized.fabrics[table.fabric].ply
             unlined = table.unlined is not None and table.unlined.truth(names)
@@ -301,13 +311,13 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
     """
     names = sized.names
     return tuple(
-        _held(name, table, names, shapes)
+        _held(name, sized.recipe.title_of(name), table, names, shapes)
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)
     )
 
 
-def _held(name: str, table: Hold, names: Names, shapes: Shapes) -> Held:
+def _held(name: str, title: str, table: Hold, names: Names, shapes: Shapes) -> Held:
     what = f"what it holds, `{name}`"
     size = table.width.number(names), table.height.number(names)
     if min(size) <= 0:
@@ -320,7 +330,7 @@ def _held(name: str, table: Hold, names: Names, shapes: Shapes) -> Held:
         raise ShapeError(f"{what}: the share of it that is held comes out at {share:g}, not 0 to 1")
     return Held(
         name,
-        table.title,
+        title,
         size,
         table.ease.number(names),
         pointed_at(table.against, names),

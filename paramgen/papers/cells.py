@@ -66,7 +66,9 @@ def whole_cells(template: Template, width: float) -> Iterator[Cell]:
 def _cells(template: Template, width: float) -> Iterator[Cell]:
     box, em, words = template.box, template.em, template.words
     place = Place(template.outline.area, box, em)
-    on_it = marked(place, template.creases, template.grain, words, template.marks, template.fold)
+    on_it = marked(
+        place, template.creases, template.grain, words, template.marks, fold=template.fold
+    )
     left = words if on_it.written == 0 else () if on_it.written == len(words) else words[1:]
     items: tuple[Item, ...] = (*template.lines, *on_it.items)
     edge = _around(items, box)
@@ -183,7 +185,7 @@ def _on_part(
     several = len(tiles) > 1
     name = Words(f"{title.text} {tile.name}", bold=True) if several else title
     place = Place(inside, inner, template.em, numbers=numbers)
-    on_it = marked(place, creases, template.grain, (name, *words), others, fold)
+    on_it = marked(place, creases, template.grain, (name, *words), others, fold=fold)
     drawn = on_it.items
     if several:
         lines = tuple(Shape(one, Style.CREASE) for one in (*(c for _, c in creases), *others))

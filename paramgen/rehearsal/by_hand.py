@@ -7,10 +7,22 @@ from paramgen.layout.project import Act, Project
 
 
 def by_hand(project: Project) -> Iterator[Finding]:
-    """Find hardware that is set too early or never, and interfacing that is not there."""
+    """Find work never turned, hardware set too early or never, interfacing that is not there."""
+    yield from _never_turned(project)
     yield from _set_early(project)
     yield from _never_set(project)
     yield from _nothing_to_fuse(project)
+
+
+def _never_turned(project: Project) -> Iterator[Finding]:
+    """What is sewn right sides together, and no step turns it out."""
+    if project.finish.way == "turned" and not any(one.act is Act.TURN for one in project.steps):
+        yield Finding(
+            "never-turned",
+            Severity.CANNOT,
+            "no step turns the work right side out, and it is sewn right sides together",
+            "Add a step that does `turn right side out`, once it is out of the hoop and trimmed.",
+        )
 
 
 def _set_early(project: Project) -> Iterator[Finding]:

@@ -10,12 +10,12 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
-from paramgen.lengths import show_apart, show_both
+from paramgen.lengths import Unit, show, show_apart, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn, Sheet
-from paramgen.rehearsal.stretches import stretches
+from paramgen.rehearsal.stretches import beside, stretches
 from paramgen.rehearsal.turned import Rehearsed
 
 Spots = NDArray[np.object_]
@@ -55,7 +55,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
     for sheet in done.sandwich.sheets:
         raw = _own_edges(done, sheet)
         shapely.prepare(raw)
-        firm = 0.0
+        met = firm = 0.0
 
         def hugging(spots: Spots, edge: BaseGeometry = raw) -> NDArray[np.bool_]:
             return np.asarray(shapely.dwithin(edge, spots, HOLD - 0.05))
@@ -63,9 +63,11 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
         lines = _next_lines(done, sheet)
         for sewn in lines:
             key = (sheet.piece, sewn.line.name)
-            near = list(stretches(sewn.path, hugging)) if raw.dwithin(sewn.path, HOLD) else []
-            firm += float((sewn.path & sheet.area).length)
-            firm -= sum(float((part & sheet.area).length) for part in near)
+            hugs = raw.dwithin(sewn.path, HOLD)
+            near = list(stretches(sewn.path, hugging)) if hugs else []
+            inside = sewn.path & sheet.area
+            met += float(inside.length)
+            firm += float(inside.length) - (beside(inside, raw, HOLD - 0.05) if hugs else 0.0)
             close = [part for part in near if part.length > CROSSING and key not in seen]
             if close:
                 seen.add(key)
@@ -90,12 +92,25 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "needle-misses",
                 Severity.CANNOT,
-                f"the {lines[0].line.title} does not meet the {sheet.title} that it should hold",
+                _too_little(lines[0].line.title, sheet, met, firm, unit),
                 f"Lay the {sheet.title} under the line, or move the line.",
                 place=place_of([sheet.area]),
                 step=lines[0].step,
                 piece=sheet.piece,
             )
+
+
+def _too_little(line: str, sheet: Sheet, met: float, firm: float, unit: Unit) -> str:
+    """Say how a line does not hold a sheet: it misses it, hardly meets it, or runs at its edge."""
+    if met == 0.0:
+        return f"the {line} does not meet the {sheet.title} that it should hold"
+    has, needs = show_apart(firm, enough(sheet.area), unit)
+    if met < enough(sheet.area):
+        return f"the {line} meets only {has} of the {sheet.title}; it needs {needs} to hold"
+    return (
+        f"the {line} holds only {has} of the {sheet.title}, as the rest runs nearer than "
+        f"{show(HOLD, unit)} to an edge; it needs {needs}"
+    )
 
 
 def enough(area: BaseGeometry) -> float:

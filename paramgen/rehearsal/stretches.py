@@ -1,6 +1,7 @@
 """Stretches of a line where something holds, found by looking at it often enough."""
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -42,6 +43,46 @@ def stretches(lines: BaseGeometry, test: Test) -> Iterator[shapely.LineString]:
         for start, end in zip(edges[::2], edges[1::2], strict=True):
             if end - start > 1:
                 yield shapely.LineString(spots[start:end])
+
+
+def beside(lines: BaseGeometry, edges: BaseGeometry, reach: float) -> float:
+    """Length of lines that have an edge beside them, square to their way, within reach, mm.
+
+    A line that goes straight across an edge has none beside it, however near it comes.
+
+    Examples
+    --------
+    >>> edge = shapely.LineString([(0, 0), (20, 0)])
+    >>> beside(shapely.LineString([(5, 2), (25, 2)]), edge, 3), beside(edge, edge, 3)
+    (15.0, 20.0)
+    >>> beside(shapely.LineString([(5, 2), (5, 9)]), edge, 3)
+    0.0
+    """
+    pairs = np.array(
+        [
+            pair
+            for line in shapely.get_parts(lines)
+            if line.geom_type == "LineString"
+            for pair in pairwise(shapely.get_coordinates(line))
+        ]
+    ).reshape(-1, 2, 2)
+    starts, along = pairs[:, 0], pairs[:, 1] - pairs[:, 0]
+    length = np.hypot(*along.T)
+    starts, along, length = starts[length > 0], along[length > 0], length[length > 0, None]
+    way = along / length
+    out = reach * way[:, ::-1] * (1.0, -1.0)
+    ends = starts + along
+    strips = shapely.polygons(np.stack([starts + out, ends + out, ends - out, starts - out], 1))
+    within = np.asarray(shapely.intersection(strips, edges))
+    total = 0.0
+    for start, one, met in zip(starts, way, within, strict=True):
+        parts = [shapely.get_coordinates(part) for part in shapely.get_parts(met) if part.length]
+        spans = [(part - start) @ one for part in parts]
+        reached = 0.0
+        for low, high in sorted((float(span.min()), float(span.max())) for span in spans):
+            total += max(0.0, high - max(low, reached))
+            reached = max(reached, high)
+    return total
 
 
 def runs(lines: BaseGeometry) -> list[BaseGeometry]:
