@@ -31,7 +31,8 @@ _ON_FOLD = (
 
 
 _FIRST = (Foot.SQUARES, Foot.COLUMN)
-# Of more templates than these it is not tried which of them need not be halves.
+# Of more templates than these it is not tried which of them need not be halves, and of more things
+# to lay, whether smaller parts, that have room beside the squares, come to fewer sheets.
 _FEW = 15
 # All that the legend of a sheet may list.
 _LEGEND = entries_for(
@@ -65,11 +66,6 @@ class _Way:
     def cost(self) -> tuple[int, int]:
         """Sheets, then things that are laid: parts are more of them."""
         return self.filled.count, len(self.cells)
-
-    @property
-    def uses_the_first(self) -> bool:
-        """Whether anything lies beside the test squares."""
-        return any(one.sheet == 0 for one in self.filled.laid)
 
 
 def template_leaves(project: Project, frame: Frame) -> tuple[Leaf, ...]:
@@ -149,8 +145,8 @@ def _way(templates: Sequence[Template], drawn: _Drawn) -> _Way:
     fit = [tuple(cell for cell in forms if _fits(cell, room, sheets)) for forms in whole]
     ways: list[_Way] = []
     for foot, full in product((Foot.SCALE, *_FIRST), (False, True)):
-        if foot is not Foot.SCALE and all(way.uses_the_first for way in ways):
-            break  # smaller parts, that go beside the squares, are of no use
+        if foot is not Foot.SCALE and any(len(way.cells) > _FEW for way in ways):
+            break
         largest = frame.room(heading, foot, _LEGEND)
         cells: list[tuple[Cell, ...]] = []
         for one, forms in zip(templates, fit, strict=True):
