@@ -207,7 +207,7 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
     else:
         hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
     asked = {**best.sizes, **best.way.asked}
-    return make_command(answer.order, asked, hoop, _called(best.way.title))
+    return make_command(answer.order, asked, hoop, holds=_called(best.way.title))
 
 
 def _called(title: str) -> str:

@@ -22,6 +22,8 @@ WIDTH = 96
 TABLE_WIDTH = 100
 #: Spaces within a measure, where a cell is not broken: `4 1/2 in`, `5 × 7 mm`.
 _WITHIN = re.compile(r"(?<=[\d×]) (?!\()| (?=[\d×])")
+#: The same in running text, where a number may be any word's neighbour.
+_IN_MEASURE = re.compile(r"(?<=[\d/]) (?=\d+/\d|×|(?:mm|in)\b)|(?<=×) ")
 _UNBROKEN = "\u00a0"
 
 
@@ -127,10 +129,15 @@ def fault_text(fault: Fault) -> str:
 
 
 def indented(text: str) -> str:
-    """A paragraph as wide as a screen, all but its first line set in."""
-    return textwrap.fill(
-        text, WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+    """A paragraph as wide as a screen, all but its first line set in; no measure is broken."""
+    filled = textwrap.fill(
+        _IN_MEASURE.sub(_UNBROKEN, text),
+        WIDTH,
+        subsequent_indent="    ",
+        break_long_words=False,
+        break_on_hyphens=False,
     )
+    return filled.replace(_UNBROKEN, " ")
 
 
 def recipe_report(recipe: Recipe, unit: Unit) -> str:
