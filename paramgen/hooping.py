@@ -259,6 +259,26 @@ def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instea
     return found or [(none, None)]
 
 
+def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
+    """Find the largest of all sizes at once that a hoop takes, by their product.
+
+    Each lies at the end of the field, so no larger one fits with any values of the others.
+
+    Parameters
+    ----------
+    sized : Sized
+    room : Room
+    resize : callable
+
+    Returns
+    -------
+    dict of name to mm
+        Whole marks of what is shown; sizes that follow from others are left out. Empty if the
+        numbers or the rehearsal refuse these.
+    """
+    return _Looking(sized, room, resize).together()
+
+
 @dataclass(frozen=True)
 class _Looking:
     """Looks for sizes that lie in a field, and asks the rehearsal before it names any."""
