@@ -13,7 +13,7 @@ from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size
+from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
@@ -188,9 +188,10 @@ def _too_large(
     turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
     over = room.over(needs[turned])
     sides = sticking_out(over, unit)
+    wanted, has = show_sizes_apart(needs[turned], room.field, unit)
     text = (
-        f"the stitches need {show_size(*needs[turned], unit)}{' turned by 90°' if turned else ''}, "
-        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {sides}"
+        f"the stitches need {wanted}{' turned by 90°' if turned else ''}, "
+        f"the field of {room.hoop.name} has {has}: {sides}"
     )
     smaller = _smaller(sized, room, resize)
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
