@@ -110,15 +110,21 @@ class Stitched:
         return 2 * max(-left, right), 2 * max(-top, bottom)
 
 
-def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
+def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
     """Lay out and sew a sized recipe, and centre it by its needle points.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned, half : bool
+        Whether it lies turned by 90°, and by 180° besides.
 
     Raises
     ------
     CannotMakeError
         If a condition forbids it, or a line cannot be sewn.
     """
-    project = lay_out(sized, turned=turned)
+    project = lay_out(sized, turned=turned, half=half)
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
@@ -135,7 +141,7 @@ def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
     by = (move[0] * GRID_MM, move[1] * GRID_MM)
     project = shifted(project, *by)
     findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by),))
+    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
     return Stitched(project, sewn, needle_bounds(sewn), by)
 
 

@@ -22,6 +22,8 @@ class Speaker:
         Names that are plain numbers and not lengths.
     turned : bool
         Whether the project lies turned by 90° clockwise: its top is at the right.
+    half : bool
+        Whether it lies half-turned besides, by 180°.
     titles : mapping of name to str
         What the things that it holds are called.
     """
@@ -29,6 +31,7 @@ class Speaker:
     unit: Unit
     counts: frozenset[str]
     turned: bool = False
+    half: bool = False
     titles: Mapping[str, str] = field(default_factory=dict)
 
     def say(
@@ -111,7 +114,7 @@ class Speaker:
         """Call a direction as the person sees it; other words stay."""
         if part not in DIRECTIONS:
             return part
-        at = DIRECTIONS.index(part) + self.turned
+        at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
 
     def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:

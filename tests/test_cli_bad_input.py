@@ -131,6 +131,7 @@ WRONG = [
     ("--paper", "roll"),
     ("--paper-margin", "deep"),
     ("--paper-margin", "9in"),
+    ("--booklet", "tiny"),
     ("--printed", "9"),
     ("--printed", "9x50"),
     ("--jobs", "0"),

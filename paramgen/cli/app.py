@@ -9,6 +9,7 @@ import typer
 from paramgen import __version__
 from paramgen.cli.once import Command
 from paramgen.cli.options import (
+    BookletForm,
     CopyCount,
     Files,
     Holds,
@@ -23,11 +24,13 @@ from paramgen.cli.options import (
     RecipeName,
     Replace,
     Scale,
+    Singly,
     TableFile,
     Title,
     UnitName,
     Upright,
     Values,
+    WholePieces,
 )
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.telling import busy, stoppable, told
@@ -95,14 +98,18 @@ def _make(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.letters import check_letters
         from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.findings import CannotMakeError
@@ -124,11 +131,16 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
         wanted = asked(words)
+        if not no_papers:
+            check_letters(wanted)
         try:
             made = make(wanted.order, wanted.hoops)
         except CannotMakeError as problem:
@@ -136,7 +148,9 @@ def _make(
         folder = out or Path(project_name(made))
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
-        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        files_made = contents(
+            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+        )
         place(files_made, folder)
         written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
@@ -159,6 +173,7 @@ def _check(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -185,6 +200,7 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
@@ -248,6 +264,7 @@ def _fit(
         bool, typer.Option("--any-hoop", help="Which hoops take it, and the room left.")
     ] = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     come_from: Annotated[
         str,
         typer.Option(
@@ -275,6 +292,7 @@ def _fit(
             margin=margin,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
         )
         question = Question(
             largest=largest,
@@ -315,9 +333,12 @@ def _grade(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -335,7 +356,10 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from paramgen.cli.asking import Asked
+from paramgen.cli.letters import check_letters
 from paramgen.copies.several import put_copies_in_hoop
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
@@ -33,6 +34,7 @@ def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
     """
     try:
         made = make(wanted.order, wanted.hoops)
+        check_letters(wanted)
         write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
     except CannotMakeError as problem:
         return None, problem.findings
@@ -50,7 +52,9 @@ def lies_in_hoop(wanted: Asked) -> Project | None:
     if order.copies != 1:
         with suppress(CannotMakeError):
             resize = resizing(order, sized)
-            return put_copies_in_hoop(sized, order.room, order.copies, resize=resize).project
+            return put_copies_in_hoop(
+                sized, order.room, order.copies, resize=resize, singly=order.singly
+            ).project
     try:
         for turned in order.room.ways:
             made = stitch(sized, turned=turned)

@@ -237,7 +237,8 @@ def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
     wanted = asking.order.copies
     most: dict[Room, Most] = {}
     if counted:
-        ways = ways_of(asking.sized, may_turn=asking.order.room.may_turn)
+        order = asking.order
+        ways = ways_of(asking.sized, may_turn=order.room.may_turn, singly=order.singly)
         most = {one.room: most_of(ways, one.room) for one in taken if one.takes}
     enough = 1 if wanted == "most" else wanted
     good = any(

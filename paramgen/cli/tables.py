@@ -84,6 +84,7 @@ def made_report(made: Made) -> str:
         f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
+        "Fabric\n" + table(("fabric", "how much"), _fabric(made)),
         "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),
         "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
     ]
@@ -93,6 +94,11 @@ def made_report(made: Made) -> str:
 def _cut(project: Project) -> Iterable[Sequence[str]]:
     for row in cut_list(project):
         yield row.title, row.fabric, str(row.quantity), row.cut, row.folded
+
+
+def _fabric(made: Made) -> Iterable[Sequence[str]]:
+    """How much of each fabric, as the booklet has it."""
+    return ((one.title, one.amount) for one in supplies(made) if one.sort == "fabric")
 
 
 def _ready(made: Made) -> Iterable[Sequence[str]]:

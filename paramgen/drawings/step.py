@@ -6,6 +6,7 @@ from itertools import takewhile
 import numpy as np
 import shapely
 
+from paramgen.copies.saying import all_of
 from paramgen.drawings.as_sewn import as_sewn, as_sewn_labels
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen, fold_sides
@@ -253,6 +254,8 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     left, top, right, bottom = layer.outline.bounds
     yield Words(layer.title, bold=True)
+    if layer.shares:
+        yield Words(f"one sheet over {all_of(len(layer.shares))}")
     yield Words(whole_lengths(show_size_both(right - left, bottom - top, unit)))
     face = face_seen(layer, side)
     if layer.side != side:
