@@ -4,24 +4,27 @@ import gc
 import os
 import sys
 
+from paramgen.cli import screen
+from paramgen.cli.edge import guarded
+
 
 def main() -> None:
-    """Run the command line; whoever reads the output may go away.
+    """Run the command line, and leave with the status that says what became of it."""
+    screen.prepare()
+    sys.exit(guarded(_answer))
+
+
+def _answer() -> None:
+    """Answer what was asked.
 
     The two commands that people wait for least are answered before anything heavy is
     loaded; everything else goes to the full command line.
     """
-    try:
-        quick = _quick_answer(sys.argv[1:])
-        if quick is None:
-            _run()
-        else:
-            sys.stdout.write(quick)
-            sys.stdout.flush()
-    except BrokenPipeError:
-        # Nothing more can be said, not even by the flush when Python ends.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        sys.exit(1)
+    quick = _quick_answer(sys.argv[1:])
+    if quick is None:
+        _run()
+    else:
+        sys.stdout.write(quick)
 
 
 def _run() -> None:

@@ -1,11 +1,11 @@
 """Filling in a recipe's sentences: lengths in the person's unit, edges as they lie."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from paramgen.lengths import Unit, round_down, round_up, show_both
-from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence
+from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
 
 #: Lengths are shown to this, see `show`.
 SHOWN_TO = {Unit.MM: 0.1, Unit.INCH: 25.4 / 16}
@@ -22,11 +22,14 @@ class Speaker:
         Names that are plain numbers and not lengths.
     turned : bool
         Whether the project lies turned by 90° clockwise: its top is at the right.
+    titles : mapping of name to str
+        What the things that it holds are called.
     """
 
     unit: Unit
     counts: frozenset[str]
     turned: bool = False
+    titles: Mapping[str, str] = field(default_factory=dict)
 
     def say(
         self,
@@ -54,11 +57,24 @@ class Speaker:
         """
         plain = self.counts | {indices}
         return "".join(
-            self._direction(part, from_back=from_back)
-            if isinstance(part, str)
-            else self._measure(part, names, plain)
-            for part in sentence.parts
+            self._part(part, names, plain, from_back=from_back) for part in sentence.parts
         )
+
+    def _part(
+        self,
+        part: str | Measure | TitleOf,
+        names: Mapping[str, Any],
+        plain: frozenset[str],
+        *,
+        from_back: bool,
+    ) -> str:
+        match part:
+            case str():
+                return self._direction(part, from_back=from_back)
+            case TitleOf():
+                return self.titles[part.thing.name]
+            case _:
+                return self._measure(part, names, plain)
 
     def _direction(self, part: str, *, from_back: bool) -> str:
         """Call a direction as the person sees it; other words stay."""
@@ -71,6 +87,7 @@ class Speaker:
         value = part.formula.value(names)
         if isinstance(value, str | bool):
             return str(value)
+        value = part.formula.number(names)  # no more than can be shown
         if part.formula.names <= plain and not part.rounding:
             return f"{value:g}"
         if part.rounding:

@@ -13,6 +13,7 @@ from typing import Any
 import pypdf
 import pytest
 from booklets import CASES, BookletSet, Case, in_mm, made_as, said_of, set_in_full
+from papers_checked import complaints
 from papers_read import MM, Sheet, opened, outside, read
 
 from paramgen.booklet.book import to_pdf, to_strip
@@ -225,6 +226,7 @@ def test_text_and_lines_stand_out_from_what_they_lie_on(case: Case) -> None:
 def test_a_screen_reader_is_told_title_and_language(case: Case) -> None:
     one = set_in_full(case)
     for pdf in (one.pdf, one.strip):
+        assert complaints(pdf) == []
         reader = pypdf.PdfReader(io.BytesIO(pdf))
         assert root_of(pdf)["/Lang"] == "en"
         assert reader.metadata is not None

@@ -423,3 +423,14 @@ def test_a_folder_that_cannot_be_written_to_is_told(tmp_path: Path) -> None:
     assert ran.status == 3
     assert "cannot be written" in ran.err
     assert "Choose another file." in ran.err
+
+
+@pytest.mark.parametrize("folder", [".", "/", ""])
+def test_a_picture_is_no_folder(
+    folder: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    ran = paramgen(*COASTER, "outline=round", "--picture", folder or tmp_path)
+    assert ran.status == 3
+    assert "is a folder; nothing was changed. Name a file in it." in ran.err
+    assert list(tmp_path.iterdir()) == []

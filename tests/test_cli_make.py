@@ -77,15 +77,86 @@ def test_a_folder_without_a_name_is_named_for_the_project(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     assert paramgen("make", *QUICK, "width=4in").status == 0
-    assert [entry.name for entry in tmp_path.iterdir()] == ["coaster-4x4in"]
+    assert [entry.name for entry in tmp_path.iterdir()] == ["coaster-4x4in-padding-none"]
 
 
 def test_making_it_again_replaces_the_older_folder(tmp_path: Path) -> None:
     folder = tmp_path / "made"
-    paramgen("make", *QUICK, "--out", folder)
-    assert paramgen("make", *QUICK, "width=100", "--out", folder).status == 0
-    assert [file.name for file in (folder / "stitch").iterdir()] == ["coaster-100x100mm.dst"]
+    name = "coaster-108x108mm-padding-none"
+    first = paramgen("make", *QUICK, "--no-papers", "--out", folder)
+    assert first.out.endswith(f"Made {folder}")
+    again = paramgen("make", *QUICK[:-1], "exp", "--no-papers", "--out", folder)
+    assert again.out.endswith(f"Made {folder}, in place of what was made there before")
+    assert [file.name for file in (folder / "stitch").iterdir()] == [f"{name}.exp"]
     assert [entry.name for entry in tmp_path.iterdir()] == ["made"]
+
+
+def test_another_project_takes_the_place_of_one_only_if_that_is_asked(tmp_path: Path) -> None:
+    folder = tmp_path / "made"
+    paramgen("make", *QUICK, "--no-papers", "--out", folder)
+    before = files_in(tmp_path)
+    other = ("make", *QUICK, "--no-papers", "width=4in", "allowance=10", "--out", folder)
+    ran = paramgen(*other)
+    assert (ran.status, ran.out) == (3, "")
+    assert f"{folder} holds another project: " in ran.err
+    # 108 mm is 4.2520 in, nearest to 4 4/16; 4 in is 101.6 mm.
+    assert "width 4 1/4 in (108 mm) there, 4 in (101.6 mm) now" in ran.err
+    assert "Nothing was changed." in ran.err
+    assert "--out DIR" in ran.err
+    assert files_in(tmp_path) == before
+    ran = paramgen(*other, "--replace")
+    assert ran.status == 0
+    assert ran.out.endswith(f"Made {folder}, in place of what was made there before")
+    stitch = [file.name for file in (folder / "stitch").iterdir()]
+    assert stitch == ["coaster-4x4in-padding-none.dst"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("allowance=10",), "allowance 12 mm there, 10 mm now"),
+        (("--hoop", "160x260"), "hoop 130x180 (130 × 180 mm) there, 160x260 (160 × 260 mm) now"),
+        (("--margin", "2mm"), "margin in the hoop 0 mm there, 2 mm now"),
+    ],
+)
+def test_what_a_folders_name_does_not_tell_is_never_lost_unasked(
+    words: tuple[str, ...], said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    paramgen("make", *QUICK, "--no-papers")
+    before = files_in(tmp_path)
+    ran = paramgen(
+        "make", *(() if "--hoop" in words else QUICK[2:4]), *QUICK[:2], "--no-papers", *words
+    )
+    assert ran.status == 3
+    assert said in ran.err
+    assert files_in(tmp_path) == before
+
+
+def test_projects_that_differ_by_a_choice_lie_side_by_side(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for outline in ("round", "square", "rounded"):
+        assert (
+            paramgen("make", *QUICK, "--no-papers", "width=4in", f"outline={outline}").status == 0
+        )
+    assert sorted(entry.name for entry in tmp_path.iterdir()) == [
+        "coaster-4x4in-outline-round-padding-none",
+        "coaster-4x4in-outline-square-padding-none",
+        "coaster-4x4in-padding-none",
+    ]
+
+
+@pytest.mark.parametrize(
+    "plan", ["", "{", '{"made_by": "paramgen", "contents": []}', '{"made_by": 1}']
+)
+def test_a_plan_that_tells_nothing_is_no_project_made_before(plan: str, tmp_path: Path) -> None:
+    (tmp_path / "plan.json").write_text(plan)
+    ran = paramgen("make", *QUICK, "--no-papers", "--out", tmp_path)
+    assert (ran.status, ran.out) == (3, "")
+    assert "nothing was changed" in ran.err
+    assert files_in(tmp_path) == {"plan.json": plan.encode()}
 
 
 def _a_file(there: Path) -> None:

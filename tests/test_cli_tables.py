@@ -8,8 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.cli.fit_hold import thing_report
+from paramgen.cli.statuses import UNWRITTEN
 from paramgen.cli.tables import TABLE_WIDTH, recipe_report, table
-from paramgen.cli.telling import UNWRITTEN, busy, told
+from paramgen.cli.telling import busy, told
 from paramgen.findings import WriteError
 from paramgen.lengths import Unit
 from paramgen.recipe.read import find_recipe, listed

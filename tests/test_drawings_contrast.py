@@ -5,15 +5,31 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.drawings.contrast import contrast, darkened, luminance
-from paramgen.drawings.looks import INK, LOOKS, LOOKS_NOW, PAPER, Look
-from paramgen.drawings.primitives import Style
+from paramgen.drawings.looks import INK, LOOKS, LOOKS_NOW, PAPER, WEAVES, Look, look_of, weave_of
+from paramgen.drawings.primitives import Style, Tone
 
 TEXT, GRAPHICS = 4.5, 3.0
 
 colours = st.integers(0, 0xFFFFFF).map(lambda value: f"#{value:06x}")
+#: What is of a fabric, and as many fabrics as have a tone of their own.
+WOVEN = (
+    Style.RIGHT_SIDE,
+    Style.WRONG_SIDE,
+    Style.NO_RIGHT_SIDE,
+    Style.SEE_THROUGH,
+    Style.SHEET,
+    Style.SWATCH,
+)
+TONES = [Tone(place, "") for place in range(len(WEAVES))]
 every_look = [
     *((f"{style}", look) for style, look in LOOKS.items()),
     *((f"{style}, now", look) for style, look in LOOKS_NOW.items()),
+    *(
+        (f"{style} {tone.place}{', now' if now else ''}", look_of(style, now=now, tone=tone))
+        for style in WOVEN
+        for tone in TONES
+        for now in (False, True)
+    ),
 ]
 
 
@@ -21,7 +37,10 @@ def light(colour: str) -> bool:
     return luminance(colour) > 0.5
 
 
-GROUNDS = sorted({PAPER, *(look.fill for _, look in every_look if look.fill and light(look.fill))})
+TINTS = {tint for weave in WEAVES for tint in (weave.pale, weave.strong)}
+GROUNDS = sorted(
+    {PAPER, *TINTS, *(look.fill for _, look in every_look if look.fill and light(look.fill))}
+)
 
 
 @pytest.mark.parametrize(
@@ -81,6 +100,33 @@ def test_faces_are_told_apart_without_colour() -> None:
     sides = (Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.HOLDING_TAPE)
     for looks in (LOOKS, {**LOOKS, **LOOKS_NOW}):
         assert len({looks[side].texture for side in sides}) == len(sides)
+
+
+def test_fabrics_are_told_apart_by_their_marks_without_colour() -> None:
+    # From the ninth on the tones come again, and the marks are doubled.
+    marks = [weave_of(Tone(place, "")).mark for place in range(4 * len(WEAVES))]
+    assert len(set(marks)) == len(marks)
+    assert all(marks)
+    for style in WOVEN:
+        assert {look_of(style, tone=tone).strewn for tone in TONES} == set(marks[: len(TONES)])
+
+
+def test_all_that_is_laid_now_is_darker_than_all_that_was_laid_before() -> None:
+    # So it stands out when it is printed in grey: 1.2 as told apart side by side, from memory.
+    before = [luminance(look_of(Style.RIGHT_SIDE, tone=tone).fill or "") for tone in TONES]
+    now = [luminance(look_of(Style.RIGHT_SIDE, now=True, tone=tone).fill or "") for tone in TONES]
+    assert min(before) > max(now)
+    assert all(b + 0.05 > 1.2 * (n + 0.05) for b, n in zip(before, now, strict=True))
+
+
+def test_right_and_wrong_side_of_a_fabric_are_told_apart_without_colour() -> None:
+    for tone in TONES:
+        for now in (False, True):
+            right = look_of(Style.RIGHT_SIDE, now=now, tone=tone)
+            wrong = look_of(Style.WRONG_SIDE, now=now, tone=tone)
+            assert right.texture != wrong.texture
+            # The right side is the shaded one.
+            assert luminance(right.fill or "") < luminance(wrong.fill or "")
 
 
 def test_what_is_done_now_is_told_apart_without_colour() -> None:

@@ -437,19 +437,22 @@ def test_the_legend_names_all_that_is_drawn_and_no_more(
     for step in project.steps:
         drawing = step_picture(ready, step.number)
         legend = words(drawing, "legend")
-        drawn = {shape.style for shape in picture(drawing)}
+        # What is of a fabric is named by it.
+        drawn = {shape.style for shape in picture(drawing) if shape.tone is None}
+        tones = {shape.tone.name for shape in picture(drawing) if shape.tone is not None}
+        assert all(name in legend for name in tones)
         in_hoop = ready.state(step) is State.IN_THE_HOOP
         captions = CAPTIONS if in_hoop else {**CAPTIONS, **IN_HAND}
         for style, caption in captions.items():
             if style in drawn:
                 assert caption in legend
         for style in (*SIDES, Style.HOLDING_TAPE, Style.GAP, Style.HIDDEN, Style.BY_HAND):
-            if style not in drawn:
+            if style not in {shape.style for shape in picture(drawing)}:
                 assert CAPTIONS[style] not in legend
 
 
 def test_every_style_is_in_the_legend_or_needs_no_words() -> None:
-    furniture = {Style.CHECK_MARK, Style.LEADER, Style.DOT, Style.BADGE}
+    furniture = {Style.CHECK_MARK, Style.LEADER, Style.DOT, Style.BADGE, Style.TITLE_GROUND}
     # The picture of sizes that work has a key of its own, see its tests.
     of_sizes = {one for one in Style if one.name.startswith(("REGION", "NO_REGION", "BOUND"))}
     of_sizes |= {Style.RULER, Style.ASKED}

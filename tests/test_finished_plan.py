@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from paramgen.cli.asking import Words, asked
-from paramgen.finished.contents import HAIR
+from paramgen.finished.limits import HAIR
 from paramgen.geometry.path import Point
 from paramgen.making import Made, make
 from paramgen.plan.build import plan, to_json

@@ -15,15 +15,11 @@ from hypothesis import strategies as st
 from turned_mats import finished, mat, pocket
 
 from paramgen.findings import Finding, Severity
-from paramgen.finished.contents import (
-    HAIR,
-    PARKED_SLIDER,
-    SLIT_OPENS,
-    contents,
-    pockets_along,
-    takes,
-)
+from paramgen.finished.contents import contents
+from paramgen.finished.limits import HAIR, PARKED_SLIDER, SLIT_OPENS
+from paramgen.finished.pockets import pockets_along
 from paramgen.finished.proof import proof
+from paramgen.finished.room import takes
 from paramgen.finished.thing import Finished, finish
 from paramgen.layout.project import Held, Project, Side
 

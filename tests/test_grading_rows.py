@@ -97,6 +97,15 @@ def test_rows_without_names_are_named_after_what_they_ask() -> None:
     ]  # fmt: skip
 
 
+def test_inches_in_the_name_of_a_row_are_fractions() -> None:
+    # 4.5 in is 4 1/2 in and 3.63 in, times 16, is 58.08 sixteenths: 3 10/16 in. With the point
+    # left out the one would read as 4 5 in.
+    found = rows("recipe,width,hoop\ncoaster,4.5in,4x4in\ncoaster,3.63 in,4x4in\n")
+    assert [row.folder for row in found] == [
+        "coaster-width-4-1-2in-4x4in", "coaster-width-3-5-8in-4x4in",
+    ]  # fmt: skip
+
+
 LINES = ("coaster,,90", "coaster,,91", "coaster,Best,", "fold-wallet,,130", "coaster,,")
 
 

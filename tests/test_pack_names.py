@@ -9,6 +9,7 @@ the usual ones).
 import re
 import string
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any, cast
 
 import pytest
@@ -17,7 +18,14 @@ from hypothesis import strategies as st
 
 from paramgen.hooping import Hooped
 from paramgen.lengths import Unit
-from paramgen.pack.names import LONGEST, distinct, project_name, safe_name
+from paramgen.pack.names import (
+    LONGEST,
+    LONGEST_WHOLE,
+    distinct,
+    length_name,
+    project_name,
+    safe_name,
+)
 
 RESERVED = {"CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"} | {
     f"{port}{number}" for port in ("COM", "LPT") for number in "0123456789¹²³"
@@ -98,6 +106,7 @@ class _Sized:
     unit: Unit
     finished: tuple[float, float]
     copies: int = 1
+    varied: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass
@@ -105,14 +114,14 @@ class _Made:
     project: _Sized
 
 
-def _named(recipe: str, unit: Unit, width: float, height: float) -> str:
-    made: Any = _Made(_Sized(recipe, unit, (width, height)))
+def _named(recipe: str, unit: Unit, width: float, height: float, *varied: tuple[str, str]) -> str:
+    made: Any = _Made(_Sized(recipe, unit, (width, height), varied=varied))
     return project_name(cast(Hooped, made))
 
 
 def test_a_project_is_named_for_its_recipe_and_its_size_in_the_unit_asked_for() -> None:
-    # 1 in is 25.4 mm exactly, so 114.3 × 177.8 mm is 4.5 × 7 in.
-    assert _named("fold-wallet", Unit.INCH, 114.3, 177.8) == "fold-wallet-4.5x7in"
+    # 1 in is 25.4 mm exactly, so 114.3 × 177.8 mm is 4 1/2 × 7 in.
+    assert _named("fold-wallet", Unit.INCH, 114.3, 177.8) == "fold-wallet-4-1-2x7in"
     assert _named("fold-wallet", Unit.MM, 114.3, 177.8) == "fold-wallet-114.3x177.8mm"
     assert _named("coaster", Unit.MM, 100.0, 100.0) == "coaster-100x100mm"
 
@@ -122,9 +131,39 @@ def test_a_hooping_of_several_copies_says_how_many() -> None:
     assert project_name(cast(Hooped, made)) == "coaster-100x100mm-4-copies"
 
 
-@given(st.text(), st.sampled_from(Unit), st.floats(1, 2000), st.floats(1, 2000))
+def test_a_name_tells_the_choices_and_counts_that_are_not_the_recipes_own() -> None:
+    size = ("fold-wallet", Unit.MM, 124.0, 172.0)
+    assert _named(*size, ("pockets", "3"), ("tab", "none")) == (
+        "fold-wallet-124x172mm-pockets-3-tab-none"
+    )
+    assert _named(*size, ("top_edge", "hemmed")) == "fold-wallet-124x172mm-top-edge-hemmed"
+
+
+@given(st.integers(1, 32 * 100))
+def test_inches_in_a_name_are_read_back_as_the_ruler_mark_that_they_are(marks: int) -> None:
+    # Three numbers are a whole and a fraction, one is a whole: nothing else can be meant. An
+    # inch ruler is parted by halves down to sixteenths; halves of these are rounded up.
+    sixteenths = (marks + 1) // 2
+    name = length_name(marks * 25.4 / 32, Unit.INCH)
+    assert set(name) <= set(string.digits + "-")
+    numbers = [int(part) for part in name.split("-")]
+    assert len(numbers) in (1, 3)
+    over, under = numbers[1:] or (0, 1)
+    assert Fraction(sixteenths, 16) == numbers[0] + Fraction(over, under)
+    assert over < under
+
+
+@given(
+    st.text(),
+    st.sampled_from(Unit),
+    st.floats(1, 2000),
+    st.floats(1, 2000),
+    st.lists(st.tuples(st.text(), st.text()), max_size=30),
+)
 @settings(deadline=None)
 def test_a_projects_name_is_one_that_every_system_takes(
-    recipe: str, unit: Unit, width: float, height: float
+    recipe: str, unit: Unit, width: float, height: float, varied: list[tuple[str, str]]
 ) -> None:
-    assert_taken_everywhere(_named(recipe, unit, width, height))
+    name = _named(recipe, unit, width, height, *varied)
+    assert_taken_everywhere(name)
+    assert len(name) <= LONGEST_WHOLE

@@ -173,3 +173,29 @@ def test_a_folder_above_that_may_not_be_written_to_is_told(tmp_path: Path) -> No
     finally:
         tmp_path.chmod(0o700)
     assert files_in(tmp_path) == {}
+
+
+@pytest.mark.parametrize("which", [".", "..", "../..", "/"])
+def test_the_folder_that_someone_is_in_is_not_taken_from_under_them(
+    which: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    here = tmp_path / "season" / "tags"
+    here.mkdir(parents=True)
+    monkeypatch.chdir(here)
+    with pytest.raises(WriteError, match="nothing was changed"):
+        place(folder_of("newer"), Path(which))
+    assert Path.cwd() == here
+    assert everything_in(tmp_path) == {"season": "folder", "season/tags": "folder"}
+
+
+def test_leavings_with_a_number_that_no_process_has_are_no_hindrance(tmp_path: Path) -> None:
+    (tmp_path / f".tags.paramgen-new-{'9' * 30}-abc").mkdir()
+    place(folder_of("newer"), tmp_path / "tags")
+    assert files_in(tmp_path / "tags") == folder_of("newer")
+
+
+def test_a_plan_nested_beyond_reading_is_no_plan_of_ours(tmp_path: Path) -> None:
+    folder = tmp_path / "tags"
+    folder.mkdir()
+    (folder / "plan.json").write_text('{"made_by":' + "[" * 100_000, encoding="utf-8")
+    assert "was not made by this program" in _refused(folder)

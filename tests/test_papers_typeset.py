@@ -4,6 +4,7 @@ import sys
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from papers_checked import complaints
 from papers_read import opened
 
 from paramgen.papers.typeset import FONT, quoted, typeset
@@ -34,6 +35,17 @@ def test_a_paper_is_tagged_and_tells_no_time() -> None:
         assert "/StructTreeRoot" in document.xref_object(document.pdf_catalog())
     assert about["title"] == "Trial"
     assert (about["creationDate"], about["modDate"]) == ("", "")
+
+
+def test_a_checker_of_tagged_pdf_has_nothing_to_complain_of() -> None:
+    # Words that look like the entry which is mended are words, in the text and in the title.
+    entry = "/MarkInfo<</Marked true/Suspects false>>"
+    told = f"#set document(title: {quoted(entry)})\n= #{quoted(entry)}"
+    for source in (f"{TITLE}Seeds", f"{TITLE}= Seeds\n#pagebreak()\n= Swap", told):
+        assert complaints(typeset(source, {})) == []
+    with opened(typeset(told, {})) as document:
+        assert document.metadata["title"] == entry
+        assert document.get_toc()[0][1] == entry
 
 
 def test_the_same_source_gives_the_same_bytes_in_any_process() -> None:

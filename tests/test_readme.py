@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from documents import ROOT, Example, blocks, examples, prints, run, table
 
-from paramgen.cli.telling import CANNOT, UNWRITTEN, WRONG
+from paramgen.cli import statuses
 from paramgen.files.formats import FORMATS
 from paramgen.reference.hoops import own_file
 from paramgen.reference.things import find_several, find_thing, listed_things, own_things
@@ -43,7 +43,7 @@ def test_every_change_is_held_to_the_readmes_test_command() -> None:
 def test_an_example_prints_what_is_quoted(example: Example, tmp_path: Path) -> None:
     ran = run(example.command, tmp_path)
     assert prints(example.quoted, ran.printed), ran.printed
-    assert ran.status == (CANNOT if example.quoted.startswith("cannot be made") else 0)
+    assert ran.status == (statuses.CANNOT if example.quoted.startswith("cannot be made") else 0)
 
 
 @pytest.mark.parametrize("command", INLINE)
@@ -72,12 +72,9 @@ def test_the_kinds_of_stitch_file_are_those_there_are(demo: Path) -> None:
 
 
 def test_the_exit_statuses_are_those_the_program_has() -> None:
-    assert table(README, "status", "what happened") == [
-        ("0", "made"),
-        (str(CANNOT), "it cannot be made as asked"),
-        (str(WRONG), "something typed or read is wrong"),
-        (str(UNWRITTEN), "the files could not be written"),
-    ]
+    ran = (statuses.CANNOT, statuses.WRONG, statuses.UNWRITTEN, statuses.FAILED)
+    rows = table(README, "status", "what happened")
+    assert [int(status) for status, _ in rows] == [0, *ran, statuses.STOPPED]
 
 
 @pytest.mark.parametrize("picture", re.findall(r'<img src="([^"]+)"', README))

@@ -11,8 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from paramgen.findings import CannotMakeError, InputError, Severity
-from paramgen.finished.contents import HAIR, largest_through
+from paramgen.finished.limits import HAIR
 from paramgen.finished.prove import prove
+from paramgen.finished.room import largest_through
 from paramgen.geometry.path import FloatArray, quarter_turn
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out, moved

@@ -34,8 +34,14 @@ def say(
     index: str = "",
     from_back: bool = False,
 ) -> str:
-    speaker = Speaker(unit, frozenset({"pockets"}), turned)
+    titles = {"packet": "seed packet", "pocket-2": "{edge}"}
+    speaker = Speaker(unit, frozenset({"pockets"}), turned, titles)
     return speaker.say(READER.validate_python(text), names, index, from_back=from_back)
+
+
+def test_what_is_held_is_called_by_its_title_whatever_that_is() -> None:
+    assert say("Put the {title of packet} in.") == "Put the seed packet in."
+    assert say("{ title  of pocket-2 }, {edge}") == "{edge}, 6 mm (1/4 in)"
 
 
 @pytest.mark.parametrize(

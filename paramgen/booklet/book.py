@@ -1,4 +1,4 @@
-"""The booklet on paper, and its short form, the steps on one page."""
+"""The booklet on paper, and the steps on one page."""
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
@@ -7,7 +7,7 @@ from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
-from paramgen.booklet.model import Block, Booklet, Folding, Need
+from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
 from paramgen.booklet.pictures import Key, Picture
 from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
 from paramgen.drawings.lettering import BOLD, wrapped
@@ -16,28 +16,64 @@ from paramgen.papers.printing import Printing
 from paramgen.papers.typeset import quoted, typeset
 from paramgen.reference.papers import Paper
 
-#: Margin of a page, mm, unless the printer needs more.
-MARGIN = 14.0
 # A cut list of no more rows is not broken.
 _MOST_WHOLE = 16
 # Nor is a table of what to have.
 _MOST_NEEDS = 8
+# Nor is what the pictures are drawn with.
+_MOST_SAMPLES = 30
 # Nor is a table of what may go wrong, if it has no more rows, or the page for notes, where a page
 # is as high as this within its margins, mm.
 _MOST_TROUBLES, _TALL = 8, 200.0
+# Within its margins a page takes two cells side by side if it is as wide as this, mm.
+_WIDE = 150.0
 #: Larger papers, and rolls, are for templates and not for reading, mm.
 LARGEST = 300.0
 
+
+@dataclass(frozen=True)
+class _Setting:
+    """How closely a booklet is set.
+
+    Parameters
+    ----------
+    margin : float
+        Of a page, mm, unless the printer needs more.
+    letters : float
+        Size of running text, points; what stands out is larger in proportion.
+    column : float
+        Width of the pictures' column beside words, mm.
+    between : float
+        Room over and under a step, mm.
+    lines : int
+        Left for notes.
+    close : bool
+        Whether short lines are run together.
+    """
+
+    margin: float
+    letters: float
+    column: float
+    between: float
+    lines: int
+    close: bool
+
+
+_SETTINGS = {
+    Form.FULL: _Setting(14.0, 10.0, 78.0, 4.0, 7, False),
+    Form.SHORT: _Setting(12.0, 9.0, 36.0, 1.2, 3, True),
+}
+
 _HEAD = """
-#set text(lang: "en", size: 10pt, fill: rgb("#1a1f24"))
+#set text(lang: "en", fill: rgb("#1a1f24"))
 #set par(leading: 0.55em, spacing: 0.7em)
 #set list(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
 #set enum(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
-#show title: set text(size: 24pt)
+#show title: set text(size: 2.4 * base)
 #show heading: set block(sticky: true)
-#show heading.where(level: 1): set text(size: 16pt)
+#show heading.where(level: 1): set text(size: 1.6 * base)
 #show heading.where(level: 1): set block(above: 1.4em, below: 0.8em)
-#show heading.where(level: 2): set text(size: 11.5pt)
+#show heading.where(level: 2): set text(size: 1.15 * base)
 #show heading.where(level: 2): set block(above: 1.1em, below: 0.6em)
 #set table(stroke: (x, y) => (bottom: 0.5pt + rgb("#868e96")), inset: (x: 0pt, y: 4pt),
   column-gutter: 8pt, align: left + top)
@@ -53,10 +89,22 @@ _HEAD = """
 #let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"),
   stroke: (left: 3pt + rgb("#a11212")), inset: (left: 7pt, rest: 4pt), it)
 #let step(column, colour, picture, words) = block(breakable: false, width: 100%,
-  above: 4mm, below: 4mm, inset: (left: 3mm, top: 2.5mm, bottom: 1mm),
+  above: between, below: between, inset: (left: 3mm, top: 0.6 * between, bottom: 1mm),
   stroke: (top: 0.5pt + rgb("#868e96"),
   left: if colour == none { none } else { 4pt + colour }),
   grid(columns: (column, 1fr), column-gutter: 5mm, picture, words))
+"""
+
+# What stands closer in the short form.
+_CLOSE = """
+#set par(leading: 0.5em, spacing: 0.5em)
+#show heading.where(level: 1): set block(above: 1.1em, below: 0.6em)
+#show heading.where(level: 2): set block(above: 0.7em, below: 0.45em)
+#set table(inset: (x: 0pt, y: 2.5pt))
+#let ring(it) = box(width: 3.3mm, height: 3.3mm, radius: 1.65mm, stroke: 0.6pt, baseline: 0.6mm,
+  align(center + horizon, text(size: 6.5pt, weight: "bold", it)))
+#let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"), above: 1.2mm,
+  below: 1.2mm, stroke: (left: 3pt + rgb("#a11212")), inset: (left: 6pt, rest: 2pt), it)
 """
 
 
@@ -68,16 +116,18 @@ class _Files:
     ----------
     width, height : float
         Room within the margins of a page, mm.
+    setting : _Setting
     """
 
     width: float
     height: float
+    setting: _Setting = _SETTINGS[Form.FULL]
     by_name: dict[str, bytes] = field(default_factory=dict)
 
     @property
     def column(self) -> float:
         """Width of the pictures' column beside words, mm."""
-        return min(78.0, 0.45 * self.width)
+        return min(self.setting.column, 0.45 * self.width)
 
     def image(
         self,
@@ -111,9 +161,15 @@ def to_pdf(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     margin : float
         Least margin, mm.
     """
-    margin = max(margin, MARGIN)
-    files = _Files(paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin)
-    source = [_page(booklet.title, paper, margin), _HEAD, *_book(booklet, files)]
+    setting = _SETTINGS[booklet.form]
+    margin = max(margin, setting.margin)
+    files = _Files(paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin, setting)
+    sizes = (
+        f"#let base = {setting.letters}pt\n#set text(size: base)\n"
+        f"#let between = {setting.between}mm"
+    )
+    head = [sizes, _HEAD, _page(booklet.title, paper, margin), *([_CLOSE] if setting.close else [])]
+    source = [*head, *_book(booklet, files)]
     return typeset("\n".join(source), files.by_name)
 
 
@@ -149,19 +205,19 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     if booklet.folding:
         yield from _foldings(booklet, files)
     yield "= Take care"
-    yield from map(_caution, booklet.cautions)
+    yield _side_by_side([_caution(one) for one in booklet.cautions], files, gap=1.2)
     reading = "\n\n".join(_words(one) for one in booklet.reading)
     yield (
-        "#block(breakable: false, above: 6mm)[\n= How to read the pictures\n"
+        f"#block(breakable: {_parted(booklet)}, above: 6mm)[\n= How to read the pictures\n"
         f"{reading}\n\n{_samples(booklet, files)}\n]"
     )
     whole = f"= Every stitched line\n{_beside(booklet.whole, files)}"
     yield f"#block(breakable: false, above: 6mm)[\n{whole}\n]"
     yield "= The steps"
-    yield from (_step(block, files) for block in booklet.steps)
+    yield from (_step(one, files) for one in booklet.steps)
     if booklet.finishing:
         yield "= Finishing"
-        yield from (_step(block, files) for block in booklet.finishing)
+        yield from (_step(one, files) for one in booklet.finishing)
     wrong = _table(
         ("What", "How to see it", "What helps"),
         ((one.what, one.see, one.do) for one in booklet.troubles),
@@ -171,14 +227,16 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     breaks = "false" if tall and len(booklet.troubles) <= _MOST_TROUBLES else "true"
     yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{wrong}\n]"
     rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
+    columns = "auto, 1fr, auto, 1fr" if files.setting.close else "1fr, 2fr"
     if not tall:
         yield "#pagebreak(weak: true)"
     breaks = "false" if tall else "true"
     yield (
         f"#block(breakable: {breaks}, above: 8mm, width: 100%)[\n= Test-sew and notes\n"
         "Sew one from scraps first and write down what you find.\n"
-        f"#table(columns: (1fr, 2fr), {rows})\n== Notes\n"
-        "#for _ in range(7) { block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }\n]"
+        f"#table(columns: ({columns}), {rows})\n== Notes\n"
+        f"#for _ in range({files.setting.lines}) "
+        "{ block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }\n]"
     )
 
 
@@ -186,12 +244,37 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield "#title()\n"
     yield f"#text(size: 11pt)[{_words(booklet.summary)}]\n"
     rows = "".join(f"[*{_words(name)}*], [{_words(says)}], " for name, says in booklet.facts)
-    yield f"#table(columns: (auto, 1fr), {rows})"
+    facts = f"#table(columns: (auto, 1fr), {rows})"
     first, *others = booklet.finished
-    yield f"#align(center, {files.image(first)})"
-    yield from _explained(first)
+    if not files.setting.close:
+        yield facts
+        yield f"#align(center, {files.image(first)})"
+        yield from _explained(first)
+        yield "= The finished thing"
+        yield from (_beside(picture, files) for picture in others)
+        return
+    yield _side_by_side([facts, _over(first, files)], files)
     yield "= The finished thing"
-    yield from (_beside(picture, files) for picture in others)
+    # Sections are wide, and stand by themselves.
+    wide = [one for one in others if one.width > files.width / 3]
+    narrow = [one for one in others if one not in wide]
+    for run, columns in ((narrow, 3), (wide, 2)):
+        yield _side_by_side([_over(one, files) for one in run], files, columns)
+
+
+def _side_by_side(cells: Sequence[str], files: _Files, columns: int = 2, gap: float = 4.0) -> str:
+    """Set cells in rows, where a booklet is closely set and its page is wide enough."""
+    if not files.setting.close or files.width < _WIDE:
+        return "\n\n".join(cells)
+    inside = "".join(f"[\n{cell}\n], " for cell in cells)
+    gutters = f"column-gutter: 5mm, row-gutter: {gap}mm"
+    return f"#grid(columns: (1fr,) * {columns}, {gutters}, {inside})"
+
+
+def _over(picture: Picture, files: _Files) -> str:
+    """Set a picture over its words."""
+    words = "\n".join(_explained(picture, close=True))
+    return f"#block(breakable: false)[\n#{files.image(picture)}\n\n{words}\n]"
 
 
 def _beside(picture: Picture, files: _Files) -> str:
@@ -202,22 +285,37 @@ def _beside(picture: Picture, files: _Files) -> str:
     return f"#block(breakable: false, above: 5mm, {grid})"
 
 
-def _explained(picture: Picture) -> Iterator[str]:
+def _explained(picture: Picture, *, close: bool = False) -> Iterator[str]:
     if picture.title:
         yield f"*{_words(picture.title)}*\n"
     if picture.note:
         yield f"{_words(picture.note)}\n"
-    yield _key(picture)
+    yield _key(picture, close=close)
 
 
-def _key(picture: Picture) -> str:
-    """List what the letters in a picture stand for, each in its ring as it is there."""
+def _key(picture: Picture, *, close: bool = False) -> str:
+    """List what the letters in a picture stand for, each in its ring as it is there.
+
+    Set closely they stand one after the other, else each that says more has a line of its own.
+    """
     if not picture.key:
         return ""
+    if close:
+        runs = (
+            f"{_with_ring(one)}{', ' if one.says else ''}{_words(one.says)}" for one in picture.key
+        )
+        return f"#block(above: 1.6mm, below: 1.6mm)[{' #h(2mm) '.join(runs)}]"
     return "\n".join(
         _named(list(run)) if short else _keys(list(run))
         for short, run in groupby(picture.key, key=lambda one: not one.says)
     )
+
+
+def _with_ring(key: Key) -> str:
+    """Set a letter and its title, the first word of it on the same line as the letter."""
+    first, _, rest = key.title.partition(" ")
+    more = f" *{_words(rest)}*" if rest else ""
+    return f"#box[#ring({quoted(key.letter)}) #h(0.3mm) *{_words(first)}*]{more}"
 
 
 def _named(run: Sequence[Key]) -> str:
@@ -235,7 +333,7 @@ def _keys(run: Sequence[Key]) -> str:
 
 
 def _foldings(booklet: Booklet, files: _Files) -> Iterator[str]:
-    """Set how pieces are folded, two side by side where there is room."""
+    """Set how pieces are folded, side by side as many as there is room for."""
     columns = max(1, int((files.width + 6.0) // (FOLDING_WIDTH + 6.0)))
     rows = [booklet.folding[i : i + columns] for i in range(0, len(booklet.folding), columns)]
     for place, row in enumerate(rows):
@@ -281,36 +379,54 @@ def _cut_list(booklet: Booklet) -> str:
     return f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n{CUT_SIZES}"
 
 
+def _parted(booklet: Booklet) -> str:
+    """Whether what the pictures are drawn with may go on on the next page."""
+    close = _SETTINGS[booklet.form].close
+    return "true" if close or len(booklet.samples) > _MOST_SAMPLES else "false"
+
+
 def _samples(booklet: Booklet, files: _Files) -> str:
+    close = files.setting.close
     cells = "".join(
-        f"{files.image(one.picture, 10.0)}, [{_words(one.means)}], " for one in booklet.samples
+        f"{files.image(one.picture, 9.0 if close else 10.0)}, [{_words(one.means)}], "
+        for one in booklet.samples
     )
+    columns, gap = (4, 1.2) if close and files.width >= _WIDE else (3, 2.0)
     return (
-        "#block(breakable: false, grid(columns: (11mm, 1fr, 11mm, 1fr, 11mm, 1fr), "
-        "row-gutter: 2mm, column-gutter: 2mm, "
-        f"align: left + horizon, {cells}))"
+        f"#block(breakable: {_parted(booklet)}, grid(columns: (11mm, 1fr) * {columns}, "
+        f"row-gutter: {gap}mm, column-gutter: 2mm, align: left + horizon, {cells}))"
     )
 
 
-def _step(block: Block, files: _Files) -> str:
-    colour = f"rgb({quoted(block.colour)})" if block.colour else "none"
-    number = block.number_words + (f", {block.colour_name}" if block.colour else "")
-    parts = [
-        f"== #grey[{_words(number)}] #linebreak() {_words(block.title)}",
-        " ".join([_words(block.say), *(f"*{_words(one)}*" for one in block.notes)]),
-        *map(_caution, block.cautions),
-        _key(block.picture),
-        "",
-    ]
-    if block.look:
-        parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in block.look)]
-    parts += ["", f"#text(size: 9pt)[#grey[{_words(block.about)}]]"]
+def _step(steps: Together, files: _Files) -> str:
+    """Set the steps of a block, beside their picture."""
+    colours = [one.colour for one in steps.blocks if one.colour]
+    colour = f"rgb({quoted(colours[0])})" if colours else "none"
+    close = files.setting.close
+    parts: list[str] = []
+    for block in steps.blocks:
+        number = block.number_words + (f", {block.colour_name}" if block.colour else "")
+        broken = "#h(1.5mm)" if close else "#linebreak()"
+        parts += [
+            f"== #grey[{_words(number)}] {broken} {_words(block.title)}",
+            " ".join([_words(block.say), *(f"*{_words(one)}*" for one in block.notes)]),
+            *map(_caution, steps.cautions(block)),
+        ]
+    parts += [_key(steps.picture, close=close), ""]
+    about = f"#text(size: 0.9em)[#grey[{_words(steps.about)}]]"
+    if close:
+        look = f"*Look for* #h(1mm) {_words(' '.join(steps.look))} #h(1mm)" if steps.look else ""
+        parts.append(f"{look} {about}")
+    else:
+        if steps.look:
+            parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in steps.look)]
+        parts += ["", about]
     body = "\n".join(parts)
-    image = files.image(block.picture, files.column)
+    image = files.image(steps.picture, files.column)
     return f"#step({files.column}mm, {colour}, {image}, [\n{body}\n])"
 
 
-# --- The short form -------------------------------------------------------------------
+# --- The steps on one page -------------------------------------------------------------------
 
 # Least size of its letters, points.
 _SMALLEST = 6.0

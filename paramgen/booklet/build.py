@@ -6,14 +6,27 @@ from dataclasses import dataclass, replace
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.folding import folded_moves, folding_picture
 from paramgen.booklet.looking import to_look_for, troubles
-from paramgen.booklet.model import Block, Booklet, Folding, Need
-from paramgen.booklet.pictures import LETTERS, Key, Picture, keyed, lettered, plain, samples
+from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
+from paramgen.booklet.pictures import (
+    HEIGHT,
+    LETTERS,
+    WIDTH,
+    Key,
+    Picture,
+    keyed,
+    lettered,
+    plain,
+    samples,
+)
+from paramgen.booklet.together import as_one, belonging, drawn
 from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
+from paramgen.drawings.legend import Entry
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.section import section_line, section_sheet, turned_section_sheet
 from paramgen.drawings.sheet import Sheet
+from paramgen.drawings.tones import tones_of
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import whole_sheet
 from paramgen.layout.colours import COLOURS
@@ -36,10 +49,37 @@ _COLOUR_NAMES = dict(
 )
 _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and right swap."}
 
-# Room on paper, mm: for every stitched line, for the cover, for the finished thing from other
-# sides, for the section, and in the strip of all steps.
-_WHOLE, _COVER, _OTHERS = (110.0, 122.0), (120.0, 110.0), (80.0, 76.0)
-_SECTION, _SMALL = (110.0, 110.0), (30.0, 30.0)
+# Room in the strip of all steps, mm.
+_SMALL = (30.0, 30.0)
+
+
+@dataclass(frozen=True)
+class _Rooms:
+    """Room on paper, mm: width and height for each kind of picture.
+
+    Parameters
+    ----------
+    cover, others : (float, float)
+        The finished thing, on the cover and from other sides.
+    section, whole : (float, float)
+        A section, and every stitched line.
+    step : (float, float)
+    """
+
+    cover: tuple[float, float]
+    others: tuple[float, float]
+    section: tuple[float, float]
+    whole: tuple[float, float]
+    step: tuple[float, float]
+
+
+_ROOMS = {
+    Form.FULL: _Rooms(
+        (120.0, 110.0), (80.0, 76.0), (110.0, 110.0), (110.0, 122.0), (WIDTH, HEIGHT)
+    ),
+    Form.SHORT: _Rooms((84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0)),
+}
+
 # Layers of a section are drawn so much thinner than letters would need that lay within them.
 _COMPACT = 0.75
 
@@ -58,7 +98,7 @@ class Shown:
     finished: tuple[Sheet, ...]
 
 
-def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
+def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> Booklet:
     """Put together what a booklet says.
 
     Parameters
@@ -67,7 +107,9 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
     scene : Scene
         The project made ready for drawing.
     shown : Shown
+    form : Form
     """
+    room = _ROOMS[form]
     project, steps, finished = made.project, shown.steps, shown.finished
     sewn, have = sewings(made), supplies(made)
     by_step = {one.step: one for one in sewn}
@@ -82,11 +124,13 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
                 tuple(note for number, note in notes if number == step.number),
             ),
             sheet,
+            room,
         )
         for step, sheet in zip(project.steps, steps, strict=True)
     )
+    together = tuple(_together(scene, steps, blocks, form))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    sections = tuple(_sections(made))
+    sections = tuple(_sections(made, room))
     entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     return Booklet(
@@ -95,12 +139,20 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         facts=tuple(_facts(made)),
         finished=(
             *(
-                _told(sheet, lettered(sheet, *(_OTHERS if place else _COVER)), sheet.heading[2:])
+                _told(
+                    sheet,
+                    lettered(sheet, *(room.others if place else room.cover)),
+                    sheet.heading[2:],
+                )
                 for place, sheet in enumerate(covers)
             ),
             # What is true of every section is said at the first.
             *(
-                _told(one, lettered(one, *_SECTION), one.heading[1:2] if place else one.heading[1:])
+                _told(
+                    one,
+                    lettered(one, *room.section),
+                    one.heading[1:2] if place else one.heading[1:],
+                )
                 for place, one in enumerate(sections)
             ),
         ),
@@ -111,16 +163,43 @@ def booklet(made: Made, scene: Scene, shown: Shown) -> Booklet:
         thread_note=_thread_note(),
         cut=tuple(cut_list(project)),
         folding=tuple(_folding(piece, project) for piece in project.pieces if piece.creases),
-        samples=tuple(samples(entries)),
+        samples=tuple(samples(_told_once(entries))),
         reading=tuple(_reading(scene)),
-        whole=_whole(scene),
-        steps=blocks[:last],
-        finishing=blocks[last:],
+        whole=_whole(scene, room),
+        steps=tuple(one for one in together if one.blocks[0].number <= last),
+        finishing=tuple(one for one in together if one.blocks[0].number > last),
         troubles=troubles(made),
         cautions=cautions_at(Place(project, "all", thick=any(one.thick for one in sewn))),
         cut_cautions=cautions_at(Place(project, "cut")),
         fold_cautions=cautions_at(Place(project, "fold")),
         record=tuple(_record(project)),
+        form=form,
+    )
+
+
+def _together(
+    scene: Scene, sheets: Sequence[Sheet], blocks: Sequence[Block], form: Form
+) -> Iterator[Together]:
+    """Put steps that belong together in one block; in the full form each stands alone."""
+    if form is Form.FULL:
+        yield from (Together((block,), block.picture, block.about) for block in blocks)
+        return
+    for run in belonging(scene):
+        here = tuple(blocks[step.number - 1] for step in run)
+        if len(run) == 1:
+            yield Together(here, here[0].picture, here[0].about)
+        else:
+            picture = lettered(as_one(scene, sheets, run), *_ROOMS[form].step)
+            yield Together(here, picture, blocks[drawn(run).number - 1].about)
+
+
+def _told_once(entries: Sequence[Entry]) -> Iterator[Entry]:
+    """Leave out how a fabric looks that is laid now, where it is told how it looks later."""
+    later = {(one.style, one.tone) for one in entries if not one.now}
+    return (
+        one
+        for one in entries
+        if not (one.now and one.tone is not None and (one.style, one.tone) in later)
     )
 
 
@@ -131,30 +210,30 @@ def _told(sheet: Sheet, picture: Picture, heading: Sequence[Words]) -> Picture:
     return replace(picture, title=capital(title), note=note)
 
 
-def _sections(made: Made) -> Iterator[Sheet]:
+def _sections(made: Made, room: _Rooms) -> Iterator[Sheet]:
     """Sections through the layers in the hoop, and through the thing once it is turned."""
-    em = _section_letters(made)
+    em = _section_letters(made, room)
     yield section_sheet(made.thing.done, em, titled=False)
     turned = turned_section_sheet(made.thing, em, titled=False)
     if turned is not None:
         yield turned
 
 
-def _section_letters(made: Made) -> float:
+def _section_letters(made: Made, room: _Rooms) -> float:
     """Size of letters of which the layers can be told apart on paper."""
-    return _COMPACT * LETTERS * max(1.0, section_line(made.thing.done).length / _SECTION[0])
+    return _COMPACT * LETTERS * max(1.0, section_line(made.thing.done).length / room.section[0])
 
 
-def _whole(scene: Scene) -> Picture:
+def _whole(scene: Scene, room: _Rooms) -> Picture:
     """Every stitched line; the numbers in it are those of the stops."""
     view = scene.whole_view
-    em = LETTERS * max(1.0, view.width / _WHOLE[0], view.height / _WHOLE[1])
+    em = LETTERS * max(1.0, view.width / room.whole[0], view.height / room.whole[1])
     key = tuple(
         Key(str(step.stop), capital(step.title), _COLOUR_NAMES.get(step.colour or "", ""))
         for step in scene.project.steps
         if step.lines
     )
-    return keyed(whole_sheet(scene, em), *_WHOLE, key)
+    return keyed(whole_sheet(scene, em), *room.whole, key)
 
 
 def _record(project: Project) -> Iterator[str]:
@@ -232,7 +311,7 @@ def _folding(piece: Piece, project: Project) -> Folding:
         piece.title,
         " ".join(_when_folded(piece, project)),
         tuple(move.says for move in moves),
-        folding_picture(piece, project.unit),
+        folding_picture(piece, project.unit, tones_of(project)[piece.fabric]),
     )
 
 
@@ -269,6 +348,10 @@ def _reading(scene: Scene) -> Iterator[str]:
             "Pictures of the back of the hoop show it as you see it when you have turned it over "
             "like a page: left and right change places."
         )
+    yield (
+        "Each fabric has its own tone and small mark. Its right side is shaded and its wrong side "
+        "hatched; what is laid now is darker, within a heavy edge."
+    )
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (
@@ -295,7 +378,7 @@ def _notes(made: Made, sewn: Sequence[Sewing], have: Sequence[Supply]) -> Iterat
                 yield step.number, "Lay the pressing cloth under the iron."
 
 
-def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet) -> Block:
+def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet, room: _Rooms) -> Block:
     step, sewing = doing.step, doing.sewing
     tape_on = sum(
         len(past.tape) for past in taped_before(scene, step) if step.takes_tape_off(past.taped)
@@ -313,7 +396,7 @@ def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet) -> Block:
         doing.notes,
         to_look_for(made, step, tape_on),
         cautions_at(where),
-        lettered(sheet),
+        lettered(sheet, *room.step),
         plain(sheet, *_SMALL),
     )
 

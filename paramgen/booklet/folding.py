@@ -9,14 +9,14 @@ from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.marks import badge
 from paramgen.drawings.outlines import arrow_head, rectangle, straight
 from paramgen.drawings.paragraphs import listed
-from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
+from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style, Tone
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Crease, Face, FoldKind, Piece
 from paramgen.lengths import Unit, show_both
 from paramgen.papers.moving import moved
 
-#: Room for the diagrams of one piece on paper, mm.
-WIDTH = 86.0
+#: Room for the diagrams of one piece on paper, mm: three stand side by side.
+WIDTH = 56.0
 # Least room between two diagrams, in ems.
 _BETWEEN = 2.5
 
@@ -97,7 +97,7 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[Move, ...], tuple[Leaf
     return tuple(moves), pile
 
 
-def folding_picture(piece: Piece, unit: Unit) -> Picture:
+def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Picture:
     """Draw a piece before each move and after the last, side by side."""
     moves, after = folded_moves(piece, unit)
     width, height = piece.cut
@@ -110,11 +110,11 @@ def folding_picture(piece: Piece, unit: Unit) -> Picture:
     for number, move in enumerate(moves, 1):
         box = around(leaf.box for leaf in move.before)
         dx = x - box.left
-        shapes = (*_leaves(move.before), *_marks(move, number, em))
+        shapes = (*_leaves(move.before, tone), *_marks(move, number, em))
         items.append(Group(f"move-{number}", moved(shapes, dx, 0.0), move.says))
         x += box.width + _BETWEEN * em
     box = around(leaf.box for leaf in after)
-    items.append(Group("folded", moved(_leaves(after), x - box.left, 0.0), "Folded"))
+    items.append(Group("folded", moved(_leaves(after, tone), x - box.left, 0.0), "Folded"))
     x += box.width
     view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
     says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
@@ -225,12 +225,12 @@ def _turn(crease: Crease, lies: Box) -> float:
     return min(ay - lies.top, lies.bottom - ay)
 
 
-def _leaves(pile: tuple[Leaf, ...]) -> tuple[Shape, ...]:
+def _leaves(pile: tuple[Leaf, ...], tone: Tone | None) -> tuple[Shape, ...]:
     return tuple(
         shape
         for leaf in pile
         for shape in (
-            Shape(rectangle(leaf.box), _STYLES[leaf.up]),
+            Shape(rectangle(leaf.box), _STYLES[leaf.up], tone=tone),
             Shape(rectangle(leaf.box), Style.RAW_EDGE),
             *(Shape(straight(*_side(leaf.box, side)), Style.FOLDED_EDGE) for side in leaf.folds),
         )

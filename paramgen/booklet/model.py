@@ -1,10 +1,18 @@
 """What a booklet says, however it is set."""
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.pictures import Picture, Sample
 from paramgen.supplies.cutting import CutRow
+
+
+class Form(StrEnum):
+    """How much room a booklet takes; it says the same in both forms."""
+
+    SHORT = "short"
+    FULL = "full"
 
 
 @dataclass(frozen=True)
@@ -97,6 +105,35 @@ class Block:
 
 
 @dataclass(frozen=True)
+class Together:
+    """Steps that stand in one block, with one picture of them.
+
+    Parameters
+    ----------
+    blocks : tuple of Block
+        In order; one alone has its own picture.
+    picture : Picture
+    about : str
+        Which side is seen in the picture, and for a stop its stitches, layers and needle.
+    """
+
+    blocks: tuple[Block, ...]
+    picture: Picture
+    about: str
+
+    def cautions(self, block: Block) -> tuple[Caution, ...]:
+        """Those of one of its steps that none before it has said."""
+        before = self.blocks[: self.blocks.index(block)]
+        said = {one for other in before for one in other.cautions}
+        return tuple(one for one in block.cautions if one not in said)
+
+    @property
+    def look(self) -> tuple[str, ...]:
+        """What to look for, each once."""
+        return tuple(dict.fromkeys(one for block in self.blocks for one in block.look))
+
+
+@dataclass(frozen=True)
 class Trouble:
     """Something that may go wrong.
 
@@ -138,7 +175,7 @@ class Booklet:
         How to read the pictures.
     whole : Picture
         Every stitched line.
-    steps, finishing : tuple of Block
+    steps, finishing : tuple of Together
         In the hoop, and after the last stop.
     troubles : tuple of Trouble
     cautions : tuple of Caution
@@ -147,6 +184,8 @@ class Booklet:
         Those for cutting and for folding.
     record : tuple of str
         What to write down of a test-sew.
+    form : Form
+        How closely it is set.
     """
 
     title: str
@@ -163,15 +202,21 @@ class Booklet:
     samples: tuple[Sample, ...]
     reading: tuple[str, ...]
     whole: Picture
-    steps: tuple[Block, ...]
-    finishing: tuple[Block, ...]
+    steps: tuple[Together, ...]
+    finishing: tuple[Together, ...]
     troubles: tuple[Trouble, ...]
     cautions: tuple[Caution, ...]
     cut_cautions: tuple[Caution, ...]
     fold_cautions: tuple[Caution, ...]
     record: tuple[str, ...]
+    form: Form = Form.SHORT
+
+    @property
+    def together(self) -> tuple[Together, ...]:
+        """All the steps in their blocks, in order."""
+        return (*self.steps, *self.finishing)
 
     @property
     def blocks(self) -> tuple[Block, ...]:
         """Every step, in order."""
-        return (*self.steps, *self.finishing)
+        return tuple(block for one in self.together for block in one.blocks)

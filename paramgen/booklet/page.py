@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.model import Block, Booklet, Folding, Need, Trouble
+from paramgen.booklet.model import Block, Booklet, Folding, Need, Together, Trouble
 from paramgen.booklet.pictures import Picture, Sample
 from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
 from paramgen.supplies.cutting import CutRow
@@ -58,7 +58,8 @@ gap:.2rem 1rem;list-style:none;padding:0}
 @media print,(min-width:40rem){.covers figure,.beside{display:grid;gap:0 1.2rem;align-items:start;
 grid-template-columns:minmax(0,5fr) minmax(0,6fr)}}
 @media print,(min-width:46rem){.step{grid-template:auto 1fr/minmax(0,5fr) minmax(0,6fr)}
-.step figure{grid-column:1;grid-row:1/span 2}.step h3,.step div{grid-column:2}}
+.step figure{grid-column:1;grid-row:1/span 2}.step>h3,.step div{grid-column:2}}
+.step div h3{margin-top:.6rem}
 table.when{table-layout:fixed}
 .when thead :nth-child(1){width:24%}.when thead :nth-child(2){width:22%}
 .when thead :nth-child(4){width:8.5em}
@@ -247,23 +248,40 @@ def _sample(sample: Sample) -> str:
     return f"<li>{sample.picture.svg.strip()}<span>{_words(sample.means)}</span></li>"
 
 
-def _step(block: Block) -> str:
+def _step(steps: Together) -> str:
+    """Set the steps of a block, beside their picture."""
+    first, colour = steps.blocks[0], next((one.colour for one in steps.blocks if one.colour), None)
     kind, edge = "step", ""
+    if colour:
+        kind, edge = "step stop", f' style="border-left-color:{colour}"'
+    look = "".join(f"<li>{_words(one)}</li>" for one in steps.look)
+    looks = f"<p><strong>Look for</strong></p><ul>{look}</ul>" if look else ""
+    does = [
+        f"{'' if block is first else _step_heading(block)}{_doing(block)}"
+        f"{''.join(map(_caution, steps.cautions(block)))}"
+        for block in steps.blocks
+    ]
+    return (
+        f'<article class="{kind}"{edge} aria-labelledby="step-title-{first.number}">'
+        f"{_step_heading(first)}{_figure(steps.picture, explained=False)}<div>"
+        f"{''.join(does)}{_key(steps.picture)}{looks}"
+        f'<p class="about">{_words(steps.about)}</p></div></article>'
+    )
+
+
+def _step_heading(block: Block) -> str:
     number = _words(block.number_words)
     if block.colour:
-        kind, edge = "step stop", f' style="border-left-color:{block.colour}"'
         number += f", {escape(block.colour_name)}"
-    look = "".join(f"<li>{_words(one)}</li>" for one in block.look)
-    notes = "".join(f" <strong>{_words(one)}</strong>" for one in block.notes)
-    looks = f"<p><strong>Look for</strong></p><ul>{look}</ul>" if look else ""
     return (
-        f'<article class="{kind}"{edge} aria-labelledby="step-title-{block.number}">'
         f'<h3 id="step-title-{block.number}"><span class="about">{number}</span><br>'
-        f"{_words(block.title)}</h3>{_figure(block.picture, explained=False)}<div>"
-        f"<p>{_words(block.say)}{notes}</p>{''.join(map(_caution, block.cautions))}"
-        f"{_key(block.picture)}{looks}"
-        f'<p class="about">{_words(block.about)}</p></div></article>'
+        f"{_words(block.title)}</h3>"
     )
+
+
+def _doing(block: Block) -> str:
+    notes = "".join(f" <strong>{_words(one)}</strong>" for one in block.notes)
+    return f"<p>{_words(block.say)}{notes}</p>"
 
 
 def _troubles(troubles: Sequence[Trouble]) -> str:

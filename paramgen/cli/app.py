@@ -9,8 +9,10 @@ import typer
 from paramgen import __version__
 from paramgen.cli.once import Command
 from paramgen.cli.options import (
+    BookletForm,
     CopyCount,
     Files,
+    Holds,
     HoopName,
     Jobs,
     Margin,
@@ -20,13 +22,17 @@ from paramgen.cli.options import (
     PaperName,
     Printed,
     RecipeName,
+    Replace,
     Scale,
     TableFile,
+    Title,
     UnitName,
     Upright,
     Values,
+    WholePieces,
 )
-from paramgen.cli.telling import CANNOT, busy, stoppable, told
+from paramgen.cli.statuses import CANNOT
+from paramgen.cli.telling import busy, stoppable, told
 from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
 
 app = typer.Typer(
@@ -88,17 +94,26 @@ def _make(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
+    replace: Replace = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
+        from paramgen.cli.letters import check_letters
+        from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
+        from paramgen.findings import CannotMakeError
         from paramgen.making import make
         from paramgen.pack.contents import contents
+        from paramgen.pack.earlier import made_before
         from paramgen.pack.names import project_name
         from paramgen.pack.place import place
 
@@ -114,18 +129,32 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
-        made = make(wanted.order, wanted.hoops)
+        if not no_papers:
+            check_letters(wanted)
+        try:
+            made = make(wanted.order, wanted.hoops)
+        except CannotMakeError as problem:
+            refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
+        again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
-        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        files_made = contents(
+            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+        )
         place(files_made, folder)
+        written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
         for finding in made.project.findings:
             typer.echo(finding_text(finding))
-        typer.echo(f"Made {folder.absolute()}")
+        instead = ", in place of what was made there before" if again else ""
+        typer.echo(f"Made {folder.absolute()}{instead}")
 
 
 @app.command("check", help=COMMANDS["check"])
@@ -138,6 +167,8 @@ def _check(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
@@ -149,9 +180,10 @@ def _check(
         ),
     ] = None,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.refusing import instead_text
         from paramgen.cli.tables import finding_text, made_report
 
         words = Words(
@@ -164,6 +196,8 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         wanted = asked(words)
         made, found = check(wanted)
@@ -175,8 +209,12 @@ def _check(
             for finding in found:
                 typer.echo(finding_text(finding), err=made is None)
         if places is not None:
-            typer.echo(draw_places(wanted, found, places), err=True)
+            drawn = draw_places(wanted, found, places)
+            written.append(drawn.rstrip(".") + ".")
+            typer.echo(drawn, err=True)
         if made is None:
+            if not as_json and (text := instead_text(wanted, words, found)):
+                typer.echo(text, err=True)
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
@@ -231,7 +269,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
 
@@ -258,6 +296,8 @@ def _fit(
         )
         busy("Trying sizes; this can take a minute.")
         said = fit(words, question)
+        if picture is not None and said.good:
+            written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
         if not said.good:
             raise typer.Exit(CANNOT)
@@ -278,14 +318,18 @@ def _grade(
     scale: Scale = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
     copies: CopyCount = "",
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
-    with told():
+    with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.grade import grade, refusal_text, report_text
 
@@ -299,9 +343,14 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            title=title,
+            holds=holds,
         )
         folder = out or Path(table.stem)
+        written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
             report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:

@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 
 from paramgen.cli.tables import WIDTH, finding_text, table
+from paramgen.cli.titles import LONGEST_TITLE
 from paramgen.cli.to_make import make_command, typed
 from paramgen.findings import Faults, Finding, InputError, Severity
 from paramgen.fit.held import HoldAnswer, Holding
@@ -205,7 +206,13 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
         hoop = best.hoops[0][0].name
     else:
         hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
-    return make_command(answer.order, {**best.sizes, **best.way.asked}, hoop)
+    asked = {**best.sizes, **best.way.asked}
+    return make_command(answer.order, asked, hoop, holds=_called(best.way.title))
+
+
+def _called(title: str) -> str:
+    """What it holds, as `--holds` takes it: not longer than that."""
+    return title if len(title) <= LONGEST_TITLE else "things"
 
 
 def _sentence(text: str) -> str:

@@ -176,6 +176,7 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
+        ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),
         ("paper margin", words.paper_margin),
@@ -183,6 +184,7 @@ def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
         ("printed", words.printed),
         ("scale", words.scale),
         ("turn", str(words.may_turn)),
+        ("whole pieces", str(words.whole_pieces)),
     )
 
 
@@ -204,8 +206,18 @@ def _job(
         unit=row.unit or words.unit,
         margin=row.margin or words.margin,
         copies=row.copies or words.copies,
+        title=row.called or words.title,
+        holds=row.holds or words.holds,
     )
-    whole = replace(row, hoop=asks.hoop, unit=asks.unit, margin=asks.margin, copies=asks.copies)
+    whole = replace(
+        row,
+        hoop=asks.hoop,
+        unit=asks.unit,
+        margin=asks.margin,
+        copies=asks.copies,
+        called=asks.title,
+        holds=asks.holds,
+    )
     origin = made_from(source.text if source else "", whole, options, _known(asks.hoop, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)
 

@@ -81,6 +81,19 @@ Files = Annotated[
         help=f"Stitch files to write: {','.join(kind.name for kind in FORMATS)}. All by default.",
     ),
 ]
+Title = Annotated[
+    str,
+    typer.Option("--title", metavar="WORDS", help="What you call it: on every picture and paper."),
+]
+Holds = Annotated[
+    str,
+    typer.Option(
+        "--holds",
+        metavar="THING",
+        help='What it is made to hold, by its name and in its size: passport, "4 bank cards", '
+        "90x150x3mm.",
+    ),
+]
 PaperName = Annotated[
     str,
     typer.Option(
@@ -94,7 +107,7 @@ PaperName = Annotated[
 PaperMargin = Annotated[
     str,
     typer.Option(
-        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 10 mm unless given."
+        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 6 mm unless given."
     ),
 ]
 Printed = Annotated[
@@ -105,18 +118,47 @@ Printed = Annotated[
         help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
     ),
 ]
+WholePieces = Annotated[
+    bool,
+    typer.Option(
+        "--whole-pieces",
+        help="Print folded pieces whole; else as halves to lay on a fold where it saves sheets.",
+    ),
+]
+
+
+def _forms(incomplete: str) -> list[str]:
+    from paramgen.booklet.model import Form
+
+    return [form.value for form in Form if form.value.startswith(incomplete)]
+
+
+BookletForm = Annotated[
+    str,
+    typer.Option(
+        "--booklet",
+        metavar="short|full",
+        help="short: steps that belong together in one block, on half the pages; full: a picture "
+        "for every step. Short unless given.",
+        autocompletion=_forms,
+    ),
+]
 NoPapers = Annotated[
     bool,
     typer.Option(
         "--no-papers", help="Leave out the booklet and all PDFs: they take longest to make."
     ),
 ]
+Replace = Annotated[
+    bool,
+    typer.Option("--replace", help="Replace another project that the folder holds already."),
+]
 TableFile = Annotated[
     Path,
     typer.Argument(
         metavar="TABLE.csv",
-        help="Columns: recipe, hoop, name, unit, margin, copies, and any size, count, choice or "
-        "length.",
+        help="Columns: recipe, hoop, name, title, holds, unit, margin, copies, and any size, "
+        "count, choice or length.",
     ),
 ]
 Jobs = Annotated[

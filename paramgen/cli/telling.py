@@ -6,20 +6,25 @@ from contextlib import contextmanager
 
 import typer
 
-#: Exit statuses.
-CANNOT, WRONG, UNWRITTEN = 1, 2, 3
-#: What a shell makes of Ctrl-C: 128 and the number of the signal.
-STOPPED = 130
+from paramgen.cli.edge import kept
+from paramgen.cli.statuses import CANNOT, STOPPED, UNWRITTEN, WRONG
 
 
 @contextmanager
-def told() -> Iterator[None]:
-    """Say what went wrong on standard error, and leave with the status that says so too."""
+def told() -> Iterator[list[str]]:
+    """Say what went wrong on standard error, and leave with the status that says so too.
+
+    Yields
+    ------
+    list of str
+        For sentences that say what is written by then: they go with what no one foresaw.
+    """
     from paramgen.cli.tables import fault_text, finding_text, indented
     from paramgen.findings import CannotMakeError, InputError, ParamgenError
 
+    written: list[str] = []
     try:
-        yield
+        yield written
     except InputError as problem:
         for fault in problem.faults:
             typer.echo(fault_text(fault), err=True)
@@ -31,6 +36,13 @@ def told() -> Iterator[None]:
     except ParamgenError as problem:
         typer.echo(indented(str(problem)), err=True)
         raise typer.Exit(UNWRITTEN) from None
+    except KeyboardInterrupt:
+        typer.echo(indented(f"Stopped. {kept(written)}"), err=True)
+        raise typer.Exit(STOPPED) from None
+    except Exception as problem:
+        for sentence in written:
+            problem.add_note(sentence)
+        raise
 
 
 def busy(text: str) -> None:

@@ -1,6 +1,6 @@
 """A project and its hoop, made ready once for all the pictures of it."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum, auto
 from functools import cached_property, partial
@@ -15,7 +15,9 @@ from paramgen.drawings.cutting import Cuts, cuts_of
 from paramgen.drawings.outlines import box_of, circle, lines_of, outer_paths, thinned
 from paramgen.drawings.pile import finished_pile, lining_pile
 from paramgen.drawings.plies import Pile, moved
+from paramgen.drawings.primitives import Tone
 from paramgen.drawings.sheet import letters_for
+from paramgen.drawings.tones import tones_of
 from paramgen.finished.flaps import Flap, Lies
 from paramgen.finished.thing import Finished, finish
 from paramgen.geometry.path import Path, Point
@@ -70,6 +72,11 @@ class Scene:
     course: Path
     thing: Finished | None = None
     move: Point = (0.0, 0.0)
+
+    @cached_property
+    def tones(self) -> Mapping[str, Tone]:
+        """What each of its fabrics is told by."""
+        return tones_of(self.project)
 
     @cached_property
     def one(self) -> "Scene":

@@ -1,6 +1,6 @@
 """The layers at a place seen edge-on, those apart between which a hand goes in."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from paramgen.drawings.boxes import Box
@@ -8,7 +8,7 @@ from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
 from paramgen.drawings.marks import bent_arrow
 from paramgen.drawings.paragraphs import Words, listed
-from paramgen.drawings.primitives import Group, Item
+from paramgen.drawings.primitives import Group, Item, Tone
 from paramgen.drawings.sheet import Inset
 from paramgen.drawings.sheets_across import fold_across, sheet_across
 from paramgen.finished.turning import Passage
@@ -35,6 +35,7 @@ _ABOVE = 3.0
 def layers_apart(
     passage: Passage,
     laid: Iterable[Layer],
+    tones: Mapping[str, Tone],
     view: Box,
     side: Side,
     em: float,
@@ -49,6 +50,8 @@ def layers_apart(
     passage : Passage
     laid : iterable of Layer
         Every layer, numbered as sheets number theirs.
+    tones : mapping of str to Tone
+        What each fabric is told by.
     view : Box
         Room of the picture above it.
     side : str
@@ -58,7 +61,9 @@ def layers_apart(
     heading, reach_in : str
         What is shown, and what the hand does.
     """
-    plain = {n for n, one in enumerate(laid) if face_seen(one, "front") is None}
+    every = tuple(laid)
+    plain = {n for n, one in enumerate(every) if face_seen(one, "front") is None}
+    told = tuple(None if one.slit else tones[one.fabric] for one in every)
     count = len(passage.layers)
     order = range(count)[::-1] if side == "front" else range(count)
     before = count - passage.between if side == "front" else passage.between
@@ -69,7 +74,7 @@ def layers_apart(
     left, y = view.left + _FROM * wide, view.bottom + _ABOVE * em
     items: list[Item] = []
     labels: list[Label] = []
-    look = _Look(side, thick, plain)
+    look = _Look(side, thick, plain, told)
     # Through a slit: it is passed between the layers in front of the hand and those beyond it.
     slit = left - _SLIT * wide if beyond else left
     if beyond:
@@ -127,11 +132,14 @@ class _Look:
         Of a sheet, mm.
     plain : set of int
         Layers that have no right side.
+    tones : tuple of Tone or None
+        What each layer's fabric is told by; None for the tape of a zip.
     """
 
     side: Side
     thick: float
     plain: set[int]
+    tones: tuple[Tone | None, ...]
 
     def faces(self, sheet: Cloth) -> tuple[bool, bool]:
         """Whether its face above and that below are right sides; batting has none."""
@@ -173,11 +181,12 @@ def _layer(
             left, right = (left, left + deep) if end == 0 else (right - deep, right)
         box = Box(left, y, right, y + thick)
         faces = look.faces(sheet)
-        shapes.extend(sheet_across(sheet.sort == "zip", *faces, box, _FACE * thick))
+        shapes.extend(sheet_across(look.tones[sheet.layer], *faces, box, _FACE * thick))
         y += (1.0 + _LEAVES) * thick
     y -= _LEAVES * thick
     if joined and end is not None:
         middle = (at.left + outer if end == 0 else at.right - outer, (at.top + y) / 2)
         faces = look.faces(sheets[0])
-        shapes.extend(fold_across(middle, inner, outer, end, faces, _FACE * thick))
+        tone = look.tones[sheets[0].layer]
+        shapes.extend(fold_across(tone, middle, (inner, outer), end, faces, _FACE * thick))
     return tuple(shapes), y

@@ -6,10 +6,10 @@ from types import MappingProxyType
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.lettering import text_width
-from paramgen.drawings.marks import arrow, badge, double_arrow
+from paramgen.drawings.marks import arrow, badge, double_arrow, fold_bracket
 from paramgen.drawings.outlines import circle, rectangle, straight
 from paramgen.drawings.paragraphs import Words, paragraph
-from paramgen.drawings.primitives import Item, Shape, Style, flat
+from paramgen.drawings.primitives import Item, Shape, Style, Tone, flat
 from paramgen.geometry.path import Point
 
 #: In the order in which a legend lists them; what is not here needs no words.
@@ -52,7 +52,9 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.OUTSIDE: "hollow that opens to the outside in the end",
         Style.HIDDEN_INSIDE: "hidden inside in the end",
         Style.CROSSING: "stitches through the layers",
+        Style.SWATCH: "fabric of a piece",
         Style.GRAIN: "grain, lengthwise",
+        Style.ON_FOLD: "lay on a fold of the fabric",
         Style.CENTRE_MARK: "middle of an edge",
         Style.JOIN_LINE: "join papers here",
         Style.FIELD_EDGE: "edge of the hoop field",
@@ -67,6 +69,17 @@ _SIDES = (
     Style.SEE_THROUGH,
     Style.ZIP_TAPE,
 )
+#: Areas that are of a fabric; what no words name otherwise is named by it alone.
+_OF_A_CLOTH: Mapping[Style, str] = MappingProxyType(
+    {
+        Style.RIGHT_SIDE: "right side",
+        Style.WRONG_SIDE: "wrong side",
+        Style.NO_RIGHT_SIDE: "",
+        Style.SEE_THROUGH: "see-through",
+        Style.SHEET: "cut across",
+        Style.SWATCH: "",
+    }
+)
 _EDGED = (*_SIDES, Style.CUT_AWAY, Style.HIDDEN_INSIDE, Style.OUTSIDE)
 _AREAS = (
     *_EDGED,
@@ -78,6 +91,7 @@ _AREAS = (
     Style.CUT_OUT,
     Style.SHEET,
     Style.RIGHT_FACE,
+    Style.SWATCH,
 )
 
 #: Width of a sample, in ems.
@@ -100,6 +114,8 @@ class Entry:
         As for `Shape`.
     number : int or None
         A stop's number, in its ring.
+    tone : Tone or None
+        As for `Shape`.
     """
 
     style: Style
@@ -107,6 +123,7 @@ class Entry:
     now: bool = False
     colour: str | None = None
     number: int | None = None
+    tone: Tone | None = None
 
 
 def entries_for(
@@ -122,17 +139,29 @@ def entries_for(
     """
     order = list(CAPTIONS)
     used = {
-        (shape.style, shape.now): shape
+        (
+            order.index(shape.style),
+            -1 if shape.tone is None else shape.tone.place,
+            shape.now,
+        ): shape
         for shape in flat(items)
         if isinstance(shape, Shape) and shape.style in CAPTIONS
     }
     entries: dict[str, Entry] = {}
-    for style, now in sorted(used, key=lambda key: (order.index(key[0]), key[1])):
-        caption = captions.get(style, CAPTIONS[style])
-        if now and style in _SIDES:
-            caption += ", laid now"
-        entries.setdefault(caption, Entry(style, caption, now, used[style, now].colour))
+    for _, shape in sorted(used.items()):
+        caption = _caption(shape, captions)
+        entry = Entry(shape.style, caption, shape.now, shape.colour, tone=shape.tone)
+        entries.setdefault(caption, entry)
     return tuple(entries.values())
+
+
+def _caption(shape: Shape, captions: Mapping[Style, str]) -> str:
+    """Name a style, and the fabric where it is the area of one."""
+    caption = captions.get(shape.style, CAPTIONS[shape.style])
+    if shape.tone is not None:
+        side = _OF_A_CLOTH[shape.style]
+        caption = f"{shape.tone.name}, {side}" if side else shape.tone.name
+    return f"{caption}, laid now" if shape.now and shape.style in _SIDES else caption
 
 
 def legend_block(entries: Sequence[Entry], room: Box, em: float) -> tuple[tuple[Item, ...], float]:
@@ -172,11 +201,13 @@ def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
     if entry.style in _AREAS:
         patch = rectangle(Box(x, y - 0.55 * em, end, y + 0.55 * em))
         edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _EDGED else ()
-        return (Shape(patch, entry.style, entry.now), *edge)
+        return (Shape(patch, entry.style, entry.now, tone=entry.tone), *edge)
     if entry.style is Style.HARDWARE:
         return (Shape(circle((x + SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
     if entry.style in (Style.GRAIN, Style.MEASURE):
         return double_arrow((x, y), (end, y), em, entry.style)
+    if entry.style is Style.ON_FOLD:
+        return fold_bracket((x, y + 0.5 * em), (end, y + 0.5 * em), (0.0, -1.0), 0.9 * em)
     if entry.style is Style.WAY:
         return arrow((x, y), (end, y), em)
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)

@@ -1,17 +1,19 @@
 """How each style looks: the one place where colours, widths and dashes are decided.
 
-Nothing is told by colour alone: the right side is plain, the wrong side hatched, batting
+Nothing is told by colour alone: the right side is shaded, the wrong side hatched, batting
 dotted, tape lined, what is cut away crossed, what can be seen through sparsely streaked; a
-fold is a double line and a raw edge a thin one. Regions differ in lightness and in the dash of
-their edge, and are numbered.
+fold is a double line and a raw edge a thin one. Each fabric of a project has a tone and a small
+mark strewn over it, on its right side as on its wrong one; what is laid now is darker than all
+that was laid before. Regions differ in lightness and in the dash of their edge, and are numbered.
 """
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from types import MappingProxyType
 
-from paramgen.drawings.primitives import Style
+from paramgen.drawings.primitives import Style, Tone
 
 PAPER = "#ffffff"
 INK = "#1a222b"
@@ -26,6 +28,11 @@ class Texture(StrEnum):
     LINES = "lines"
     GLEAM = "gleam"
     CROSS = "cross"
+    STREWN = "strewn"
+
+
+#: Lines of a mark, each by its points about the middle, mm.
+Mark = tuple[tuple[tuple[float, float], ...], ...]
 
 
 @dataclass(frozen=True)
@@ -39,6 +46,10 @@ class Look:
     texture : Texture or None
         Over the fill.
     texture_ink : str
+    strewn : tuple of tuple of (float, float)
+        Lines of a small mark that the texture is strewn with, about its middle, mm.
+    bold : float
+        How many times wider than usual the lines of the pattern are.
     stroke : str or None
     width : float
         Of the stroke, mm.
@@ -53,12 +64,19 @@ class Look:
     fill: str | None = None
     texture: Texture | None = None
     texture_ink: str = GREY
+    strewn: Mark = ()
+    bold: float = 1.0
     stroke: str | None = None
     width: float = 0.0
     dash: tuple[float, ...] = ()
     halo: float = 0.0
     core: float = 0.0
 
+
+# A small ring, with eight corners.
+_RING = tuple(
+    (0.42 * math.cos(k * math.pi / 4), 0.42 * math.sin(k * math.pi / 4)) for k in range(9)
+)
 
 #: Every style, as what was there before.
 LOOKS: Mapping[Style, Look] = MappingProxyType(
@@ -95,8 +113,10 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.MEASURE: Look(fill=INK, stroke=INK, width=0.25, halo=0.9),
         Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
         Style.CUT_LINE: Look(stroke=INK, width=0.35),
+        Style.SWATCH: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
         Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
         Style.GRAIN: Look(fill=INK, stroke=INK, width=0.3),
+        Style.ON_FOLD: Look(fill=INK, stroke=INK, width=0.3),
         Style.CENTRE_MARK: Look(stroke=INK, width=0.5),
         Style.JOIN_LINE: Look(stroke=GREY, width=0.25, dash=(0.8, 0.8)),
         Style.FIELD_EDGE: Look(stroke=INK, width=0.5),
@@ -107,6 +127,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.CUT_OUT: Look(fill=PAPER, stroke=GREY, width=0.3),
         Style.PLACE: Look(stroke="#a11212", width=1.4, halo=2.6),
         Style.SHEET: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
+        Style.TITLE_GROUND: Look(fill="#e3e7ea"),
         Style.RIGHT_FACE: Look(fill="#4a6a86", stroke=GREY, width=0.2),
         Style.HIDDEN_INSIDE: Look(fill="#f3ecdc", texture=Texture.DOTS, texture_ink="#7d766a"),
         Style.OUTSIDE: Look(fill=PAPER),
@@ -151,6 +172,82 @@ LOOKS_NOW: Mapping[Style, Look] = MappingProxyType(
 )
 
 
-def look_of(style: Style, *, now: bool = False) -> Look:
-    """How a style looks."""
-    return LOOKS_NOW.get(style, LOOKS[style]) if now else LOOKS[style]
+@dataclass(frozen=True)
+class Weave:
+    """What a fabric is told by.
+
+    Parameters
+    ----------
+    pale, strong : str
+        `#rrggbb` of its right side, laid before and laid now.
+    ink : str
+        Of its pattern.
+    mark : tuple of tuple of (float, float)
+    """
+
+    pale: str
+    strong: str
+    ink: str
+    mark: Mark
+
+
+_TICK: Mark = (((0.0, -0.45), (0.0, 0.45)),)
+_CHEVRON: Mark = (((-0.45, -0.3), (0.0, 0.25), (0.45, -0.3)),)
+_SLANTED_CROSS: Mark = (((-0.35, -0.35), (0.35, 0.35)), ((-0.35, 0.35), (0.35, -0.35)))
+_SQUARE: Mark = (((-0.35, -0.35), (0.35, -0.35), (0.35, 0.35), (-0.35, 0.35), (-0.35, -0.35)),)
+_TRIANGLE: Mark = (((0.0, -0.45), (0.45, 0.35), (-0.45, 0.35), (0.0, -0.45)),)
+_PAIR: Mark = (((-0.4, -0.2), (0.4, -0.2)), ((-0.4, 0.2), (0.4, 0.2)))
+_BOW: Mark = (((-0.45, 0.2), (-0.2, -0.2), (0.2, -0.2), (0.45, 0.2)),)
+
+#: By the place of a fabric; from the ninth on they come again, the mark as many times over.
+WEAVES: tuple[Weave, ...] = (
+    Weave("#d8e6f4", "#9cc0e0", "#30506e", _TICK),
+    Weave("#e8f4e3", "#bfdcb2", "#3c6330", (_RING,)),
+    Weave("#f7dcd8", "#e8b0a6", "#7a3a30", _CHEVRON),
+    Weave("#cfe6e2", "#86bdb6", "#1f524d", _SLANTED_CROSS),
+    Weave("#e6e4bd", "#cbc77e", "#57541c", _SQUARE),
+    Weave("#f1dcc5", "#dcb488", "#6b4620", _TRIANGLE),
+    Weave("#e4dcf2", "#c0b0de", "#4f3f78", _PAIR),
+    Weave("#e2e2e2", "#bcbcbc", "#464646", _BOW),
+)
+
+# Two marks in one place stand so far apart, mm, both ways.
+_NEXT = 0.35
+
+
+def weave_of(tone: Tone) -> Weave:
+    """What a fabric is told by."""
+    turn, place = divmod(tone.place, len(WEAVES))
+    weave = WEAVES[place]
+    lines = tuple(
+        tuple((x + _NEXT * (k - turn / 2), y + _NEXT * (k - turn / 2)) for x, y in line)
+        for k in range(turn + 1)
+        for line in weave.mark
+    )
+    return replace(weave, mark=lines)
+
+
+def look_of(style: Style, *, now: bool = False, tone: Tone | None = None) -> Look:
+    """How a style looks, of a fabric if it is the area of one."""
+    look = LOOKS_NOW.get(style, LOOKS[style]) if now else LOOKS[style]
+    return _woven(look, style, tone, now=now) if tone else look
+
+
+def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
+    """A look with the mark of a fabric, and with its tone where that is shaded."""
+    weave = weave_of(tone)
+    shaded = style in (Style.RIGHT_SIDE, Style.SHEET, Style.SWATCH, Style.TITLE_GROUND)
+    fill, texture = weave.strong if now else weave.pale, Texture.STREWN
+    if not tone.faced:
+        plain = LOOKS[Style.NO_RIGHT_SIDE]
+        fill, texture = plain.fill or PAPER, Texture.DOTS
+    if style is Style.TITLE_GROUND:
+        return replace(look, fill=fill)
+    return replace(
+        look,
+        fill=fill if shaded else look.fill,
+        texture=look.texture or texture,
+        texture_ink=weave.ink,
+        strewn=weave.mark,
+        bold=1.5 if now else 1.0,
+    )

@@ -1,15 +1,17 @@
 """What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
-from paramgen.drawings.marks import badge, badge_radius, double_arrow
+from paramgen.drawings.marks import badge, badge_radius, double_arrow, fold_bracket
+from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
-from paramgen.drawings.primitives import Item, Text
+from paramgen.drawings.primitives import Item, Shape, Style, Text, Tone, flat
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Grain
 
@@ -23,6 +25,16 @@ _WIDTHS, _NARROW = (24.0, 16.0), (12.0, 8.0)
 
 # A grain arrow is so long a part of its side, if there is room, and no longer than this, mm.
 _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
+
+# Width of a swatch, and its height with the room below it, in ems.
+_SWATCH = 5.0, 2.2
+
+
+# The bracket of an edge on a fold takes this part of the edge, and no more than this, mm; it runs
+# so many ems from the edge. Its words are set in one line or in two.
+_BRACKET_PART, _MOST_BRACKET, _BRACKET_DEPTH = 0.6, 90.0, 1.6
+_ON_FOLD = Words("lay on the fold of the fabric")
+_ON_FOLD_WIDTHS = (18.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -48,6 +60,22 @@ class Place:
 
 
 @dataclass(frozen=True)
+class Fold:
+    """An edge of a template that is laid on a fold of the fabric.
+
+    Parameters
+    ----------
+    edge : Path
+        Straight.
+    inwards : Point
+        Direction from it to the inside of the template, of length 1.
+    """
+
+    edge: Path
+    inwards: Point
+
+
+@dataclass(frozen=True)
 class Marked:
     """What was marked.
 
@@ -69,6 +97,8 @@ def marked(
     grain: Grain,
     words: tuple[Words, ...],
     others: Sequence[Path] = (),
+    tones: Sequence[Tone] = (),
+    fold: Fold | None = None,
 ) -> Marked:
     """Find room on a piece for all that is to be known of it.
 
@@ -82,17 +112,33 @@ def marked(
         If all of them find no room, the first alone is tried.
     others : sequence of Path
         Lines to be kept clear of.
+    tones : sequence of Tone
+        Fabrics of which a swatch is put over the words.
+    fold : Fold or None
+        The edge that is laid on a fold of the fabric.
     """
+    bracket = _bracket(fold, place.em) if fold else ()
     lines = tuple(crease for _, crease in creases)
-    taken = tuple(line.line for line in (*lines, *others))
+    drawn = (shape.path for shape in bracket)
+    taken = tuple(line.line for line in (*lines, *others, *drawn))
     room = _Room(place.inside, place.box, taken, place.em)
     numbers, room = _fold_numbers(creases, room, place.numbers)
+    beside, room = _beside(fold, room) if fold else ((), room)
     arrow, room = _grain_arrow(grain, room)
+    marks = (*bracket, *arrow, *numbers, *beside)
     for count in (len(words), 1):
-        texts = _text(words[:count], room)
-        if texts:
-            return Marked((*arrow, *numbers, *texts), count)
-    return Marked((*arrow, *numbers), 0)
+        written = _text(words[:count], room, tones)
+        if written:
+            return Marked((*marks, *written), count)
+    return Marked(marks, 0)
+
+
+def spare(place: Place, taken: Iterable[Item], width: float, height: float) -> Box | None:
+    """Find room on a piece for something more, clear of all that is marked on it."""
+    shapes = tuple(
+        _shape(item.box) if isinstance(item, Text) else item.path.line for item in flat(taken)
+    )
+    return _Room(place.inside, place.box, shapes, place.em).find(width, height)
 
 
 @dataclass(frozen=True)
@@ -139,6 +185,37 @@ def _shape(box: Box) -> BaseGeometry:
     return shapely.box(box.left, box.top, box.right, box.bottom)
 
 
+def _bracket(fold: Fold, em: float) -> tuple[Shape, ...]:
+    """Bracket along the middle of an edge on a fold."""
+    start, end = fold.edge.points
+    length = float(np.hypot(*(end - start)))
+    part = min(_BRACKET_PART, _MOST_BRACKET / length) / 2
+    a, b = (tuple((start + (0.5 + way * part) * (end - start)).tolist()) for way in (-1.0, 1.0))
+    return fold_bracket(a, b, fold.inwards, _BRACKET_DEPTH * em)
+
+
+def _beside(fold: Fold, room: _Room) -> tuple[tuple[Text, ...], _Room]:
+    """Say at the bracket what it is, if there is room."""
+    middle = fold.edge.points.mean(axis=0)
+    box = room.box
+    near = ((middle[0] - box.left) / box.width, (middle[1] - box.top) / box.height)
+    for width in _ON_FOLD_WIDTHS:
+        texts = paragraph((_ON_FOLD,), (0.0, 0.0), room.em, width * room.em)
+        size = box_of_texts(texts)
+        # Just within the bracket, in its middle; else wherever there is room near it.
+        reach = _BRACKET_DEPTH * room.em + 0.7 * room.em
+        ix, iy = fold.inwards
+        x = middle[0] + ix * (reach + size.width / 2)
+        y = middle[1] + iy * (reach + size.height / 2)
+        exact = Box(
+            x - size.width / 2, y - size.height / 2, x + size.width / 2, y + size.height / 2
+        )
+        found = exact if room.free(exact) else room.find(size.width, size.height, near)
+        if found:
+            return tuple(moved(one, found.left, found.top) for one in texts), room.without(found)
+    return (), room
+
+
 def _fold_numbers(
     creases: Sequence[tuple[int, Path]], room: _Room, within: Box | None
 ) -> tuple[tuple[Item, ...], _Room]:
@@ -182,15 +259,27 @@ def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[Item, ...], _Room]:
     return (), room
 
 
-def _text(words: tuple[Words, ...], room: _Room) -> tuple[Text, ...]:
-    """Set words on the piece; nothing if there is no room for them."""
+def _text(words: tuple[Words, ...], room: _Room, tones: Sequence[Tone]) -> tuple[Item, ...]:
+    """Set words on the piece, swatches over them; nothing if there is no room for them."""
     ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
+    high = _SWATCH[1] * room.em if tones else 0.0
+    wide = len(tones) * (_SWATCH[0] + 0.5) * room.em
     for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
         texts = paragraph(words, (0.0, 0.0), room.em, width)
         size = box_of_texts(texts)
-        box = room.find(size.width, size.height)
+        box = room.find(max(size.width, wide), size.height + high)
         if box:
-            return tuple(moved(text, box.left, box.top) for text in texts)
+            shapes = _swatches(tones, (box.left, box.top), room.em)
+            return (*shapes, *(moved(text, box.left, box.top + high) for text in texts))
     return ()
+
+
+def _swatches(tones: Sequence[Tone], at: Point, em: float) -> Iterator[Shape]:
+    """Swatches of fabrics side by side, from a corner at their top."""
+    wide, high = _SWATCH[0] * em, (_SWATCH[1] - 0.4) * em
+    for place, tone in enumerate(tones):
+        left = at[0] + place * (wide + 0.5 * em)
+        patch = rectangle(Box(left, at[1], left + wide, at[1] + high))
+        yield Shape(patch, Style.SWATCH, tone=tone)

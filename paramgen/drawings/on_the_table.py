@@ -18,6 +18,7 @@ from paramgen.drawings.outlines import circle, outer_paths, rectangle, rightmost
 from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Group, Item, Shape, Style
 from paramgen.drawings.sheet import letters_for
+from paramgen.drawings.tones import tones_of
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Act, FoldKind, Layer, Notion, Piece, Project, Step
 from paramgen.lengths import Unit, show_both, show_size_both
@@ -92,7 +93,7 @@ def on_the_table(hooped: Scene, step: Step) -> Table:
     items: list[Item] = []
     labels: list[Label] = []
     for one in lying:
-        shapes = _flat(project, step, one, em) if flat else _folded(step, one)
+        shapes = _flat(project, step, one, em) if flat else _folded(project, step, one)
         items.append(Group(f"piece-{one.piece.name}", tuple(shapes), one.piece.title))
         said = _flat_labels if flat else _folded_labels
         labels.extend(said(project, step, one))
@@ -139,7 +140,7 @@ def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
 
 def _flat(project: Project, step: Step, one: _Lying, em: float) -> Iterator[Item]:
     outline = one.there(one.piece.outline.mirrored)
-    yield Shape(outline, Style.WRONG_SIDE)
+    yield Shape(outline, Style.WRONG_SIDE, tone=tones_of(project).get(one.piece.fabric))
     for area in _fused(project, step, one):
         for part in outer_paths(area):
             yield Shape(one.there(part.mirrored), Style.NO_RIGHT_SIDE)
@@ -245,9 +246,9 @@ def _feet(piece: Piece, at: Point) -> Iterator[Point]:
 # --- Folded as it is laid ----------------------------------------------------------------
 
 
-def _folded(step: Step, one: _Lying) -> Iterator[Item]:
+def _folded(project: Project, step: Step, one: _Lying) -> Iterator[Item]:
     outline = one.there(_about_its_middle(one))
-    yield Shape(outline, _face(one.layer))
+    yield Shape(outline, _face(one.layer), tone=tones_of(project).get(one.piece.fabric))
     yield Shape(outline, Style.RAW_EDGE)
     for start, end in _edges(one, one.layer.folded_edges if one.layer else ()):
         yield Shape(straight(start, end), Style.FOLDED_EDGE, now=True)

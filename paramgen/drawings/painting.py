@@ -17,7 +17,7 @@ from paramgen.drawings.facing import face_seen
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.looks import PAPER
 from paramgen.drawings.outlines import line_within, outer_paths, rectangle, seen, straight
-from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.drawings.primitives import Group, Item, Shape, Style, Tone
 from paramgen.drawings.zips import zip_items
 from paramgen.finished.thing import openings
 from paramgen.geometry.path import Path
@@ -70,7 +70,8 @@ def layered(
         for layer in past.layers:
             for part in (layer,) if room is None else trimmed(layer, room):
                 if part.side == side:
-                    shapes.extend(_layer(part, side, em, now=now, opened=opened))
+                    tone = hooped.tones.get(part.fabric)
+                    shapes.extend(_layer(part, side, em, tone, now=now, opened=opened))
         if not now:
             shapes.extend(_lines(past, side, room))
         if past.seen_from == side and not _untaped(past, steps):
@@ -114,14 +115,16 @@ def tape_off(hooped: Scene, step: Step) -> tuple[tuple[Path, ...], tuple[Path, .
     )
 
 
-def _layer(layer: Layer, side: Side, em: float, *, now: bool, opened: bool) -> Iterator[Item]:
+def _layer(
+    layer: Layer, side: Side, em: float, tone: Tone | None, *, now: bool, opened: bool
+) -> Iterator[Item]:
     outline = seen(layer.outline, side)
     style = _FACES[face_seen(layer, side)]
     if layer.slit:
         style = Style.ZIP_TAPE
     elif layer.clear:
         style = Style.SEE_THROUGH
-    yield Shape(outline, style, now)
+    yield Shape(outline, style, now, tone=None if layer.slit else tone)
     yield Shape(outline, Style.RAW_EDGE, now)
     for start, end in layer.folded_edges:
         yield Shape(seen(straight(start, end), side), Style.FOLDED_EDGE, now)

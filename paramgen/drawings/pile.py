@@ -18,8 +18,11 @@ from paramgen.drawings.facing import face_seen
 from paramgen.drawings.outlines import circle
 from paramgen.drawings.plies import FAR, SAME, Laid, Mark, Pile, Ply, mirrored_about
 from paramgen.drawings.primitives import Style
+from paramgen.drawings.tones import tones_of
 from paramgen.drawings.zips import zip_items
-from paramgen.finished.contents import Pocket, lying, outward, pockets_along
+from paramgen.finished.contents import lying
+from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.room import outward
 from paramgen.finished.thing import OTHER, SIDES, Finished
 from paramgen.finished.thing import Ply as FinishedPly
 from paramgen.finished.turning import lining_cut
@@ -100,7 +103,8 @@ def _ply(thing: Finished, index: int, room: BaseGeometry, em: float, opened: boo
     front, back = (_face(layer, sheet, side) for side in SIDES)
     shape, edges, stitches = _plain(done, index, room)
     marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
-    return Ply(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks)
+    tone = None if layer.slit else tones_of(thing.project).get(layer.fabric)
+    return Ply(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks, tone=tone)
 
 
 @lru_cache(maxsize=64)

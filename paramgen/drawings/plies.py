@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.covering import uncovered
 from paramgen.drawings.outlines import lines_of, outer_paths, seen
-from paramgen.drawings.primitives import Group, Item, Shape, Style
+from paramgen.drawings.primitives import Group, Item, Shape, Style, Tone
 from paramgen.finished.thing import OTHER, SIDES
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point, quarter_turn
@@ -63,6 +63,8 @@ class Ply:
     held : Laid or None
     sticks_out : bool
         Whether it swings out past the edge.
+    tone : Tone or None
+        What its fabric is told by.
     """
 
     name: str
@@ -74,6 +76,7 @@ class Ply:
     marks: tuple[Mark, ...] = ()
     held: Laid | None = None
     sticks_out: bool = False
+    tone: Tone | None = None
 
     def face(self, side: Side) -> Style:
         """How it looks from a side."""
@@ -124,7 +127,8 @@ class Pile:
             if self.seen[side][index].area <= _NOTHING:
                 continue
             shapes: list[Item] = [
-                Shape(seen(one, side), ply.face(side)) for one in outer_paths(ply.area)
+                Shape(seen(one, side), ply.face(side), tone=ply.tone)
+                for one in outer_paths(ply.area)
             ]
             for geometry, style, face in ply.marks:
                 if face == side:

@@ -39,7 +39,9 @@ class Style(StrEnum):
     PIECE_OUTLINE = "outline of a piece"
     CUT_LINE = "cut line"
     CREASE = "crease"
+    SWATCH = "swatch of a fabric"
     GRAIN = "grain"
+    ON_FOLD = "edge that lies on a fold of the fabric"
     CENTRE_MARK = "centre mark"
     JOIN_LINE = "line along which two papers are joined"
     FIELD_EDGE = "edge of the hoop field"
@@ -50,6 +52,7 @@ class Style(StrEnum):
     CUT_OUT = "opening cut out"
     PLACE = "place of a finding"
     SHEET = "sheet cut across"
+    TITLE_GROUND = "ground of a title on a sheet cut across"
     RIGHT_FACE = "right side of a sheet cut across"
     HIDDEN_INSIDE = "hidden inside"
     OUTSIDE = "hollow that turns out or opens"
@@ -86,6 +89,25 @@ class Anchor(StrEnum):
 
 
 @dataclass(frozen=True)
+class Tone:
+    """A fabric by the part it has in a project: what it is told by is the same in all pictures.
+
+    Parameters
+    ----------
+    place : int
+        From 0, unlike that of any other fabric of the project; its tone and pattern go by it.
+    name : str
+        For the person.
+    faced : bool
+        Whether it has a right side; batting has none, and is dotted in all pictures.
+    """
+
+    place: int
+    name: str
+    faced: bool = True
+
+
+@dataclass(frozen=True)
 class Shape:
     """A line, or the area within a closed one: its style's look says which.
 
@@ -98,12 +120,15 @@ class Shape:
         Whether it belongs to what is done now, and stands out.
     colour : str or None
         `#rrggbb` of a stop, where that takes the place of the look's own stroke.
+    tone : Tone or None
+        The fabric that an area is of.
     """
 
     path: Path
     style: Style
     now: bool = False
     colour: str | None = None
+    tone: Tone | None = None
 
 
 @dataclass(frozen=True)

@@ -20,9 +20,20 @@ from paramgen.drawings.lettering import text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.paragraphs import Words, whole_lengths
 from paramgen.drawings.plies import line_through
-from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Style, Text, flat
+from paramgen.drawings.primitives import (
+    Anchor,
+    Drawing,
+    Group,
+    Item,
+    Shape,
+    Style,
+    Text,
+    Tone,
+    flat,
+)
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.drawings.sheets_across import fold_across, sheet_across
+from paramgen.drawings.tones import tones_of
 from paramgen.finished.thing import Finished, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
 from paramgen.layout.project import Act, Role
@@ -119,6 +130,8 @@ class Cut:
         Of the picture, and how the layers lie.
     above : str
         Which side lies above.
+    tones : tuple of Tone or None
+        What each sheet's fabric is told by; None for the tape of a zip.
     """
 
     done: Rehearsed
@@ -130,6 +143,7 @@ class Cut:
     title: str
     how: str
     above: str
+    tones: tuple[Tone | None, ...]
 
 
 def section_line(done: Rehearsed) -> shapely.LineString:
@@ -339,6 +353,7 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> Sheet:
         title="section through the layers",
         how="As it lies in the hoop when the last line is sewn",
         above="front of the hoop",
+        tones=_tones(done),
     )
     return _sheet_of(cut, em, titled=titled)
 
@@ -369,6 +384,7 @@ def turned_section_sheet(thing: Finished, em: float, *, titled: bool = True) -> 
         title="section through the finished thing",
         how="Turned out, open and flat, its allowances left out",
         above=above,
+        tones=_tones(thing.done),
     )
     return _sheet_of(cut, em, titled=titled)
 
@@ -448,6 +464,13 @@ def _faced(done: Rehearsed) -> Rehearsed:
     return replace(done, sandwich=replace(done.sandwich, sheets=sheets))
 
 
+def _tones(done: Rehearsed) -> tuple[Tone | None, ...]:
+    """What each sheet's fabric is told by."""
+    layers, tones = tuple(layers_of(done.project)), tones_of(done.project)
+    laid = [layers[sheet.layer] for sheet in done.sandwich.sheets]
+    return tuple(None if layer.slit else tones[layer.fabric] for layer in laid)
+
+
 def _height(level: int, em: float) -> float:
     """Where the back face of a level lies: y goes down, levels go up."""
     return -level * _PITCH * em
@@ -477,9 +500,9 @@ def _sheets(cut: Cut, em: float) -> Iterator[Item]:
         faces = run.right_sides(sheet)
         raw = [end for end in (0, 1) if run.folded[end] and (id(run), end) not in rounded]
         if sheet.leaf == "hem" and sheet.plies > 1 and raw:
-            shapes = _turned_in(box, raw[0], any(faces), em)
+            shapes = _turned_in(cut.tones[run.sheet], box, raw[0], any(faces), em)
         else:
-            shapes = sheet_across(sheet.sort == "zip", *faces, box, _FACE * em)
+            shapes = sheet_across(cut.tones[run.sheet], *faces, box, _FACE * em)
         yield Group(name, tuple(shapes), sheet.title)
     for one in joined:
         yield from _fold(cut, one, em)
@@ -534,14 +557,17 @@ def _fold(cut: Cut, one: _Joined, em: float) -> Iterator[Shape]:
     at = (one.behind.start + out) if one.end == 0 else (one.behind.end - out)
     middle = (at, _height(one.behind.level, em) - outer * em)
     faces = one.front.right_sides(cut.done.sandwich.sheets[one.front.sheet])
-    yield from fold_across(middle, inner * em, outer * em, one.end, faces, _FACE * em, out)
+    tone = cut.tones[one.front.sheet]
+    radii = inner * em, outer * em
+    yield from fold_across(tone, middle, radii, one.end, faces, _FACE * em, out)
 
 
-def _turned_in(box: Box, end: int, right: bool, em: float) -> Iterator[Shape]:
+def _turned_in(tone: Tone | None, box: Box, end: int, right: bool, em: float) -> Iterator[Shape]:
     """A hem turned twice, cut across: its raw edge lies inside, folded in at one end.
 
     Parameters
     ----------
+    tone : Tone or None
     box : Box
     end : int
         At which it is folded in.
@@ -553,10 +579,10 @@ def _turned_in(box: Box, end: int, right: bool, em: float) -> Iterator[Shape]:
     out = min(half, _OF_SHORT * box.width)
     start, stop = (box.left + out, box.right) if end == 0 else (box.left, box.right - out)
     middle = (box.top + box.bottom) / 2
-    yield from sheet_across(False, right, False, Box(start, box.top, stop, middle), face)
-    yield from sheet_across(False, False, right, Box(start, middle, stop, box.bottom), face)
+    yield from sheet_across(tone, right, False, Box(start, box.top, stop, middle), face)
+    yield from sheet_across(tone, False, right, Box(start, middle, stop, box.bottom), face)
     centre = (start if end == 0 else stop, middle)
-    yield from fold_across(centre, 0.0, half, end, (right, False), face, out)
+    yield from fold_across(tone, centre, (0.0, half), end, (right, False), face, out)
 
 
 # --- Hollows and stitches ----------------------------------------------------------------
@@ -629,8 +655,11 @@ def _seam(cut: Cut, y: float, em: float) -> Iterator[Item]:
 # --- Titles ------------------------------------------------------------------------------
 
 
-def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Text, ...], tuple[Label, ...]]:
-    """Write each layer's title on it where there is room between stitches, or beside it."""
+def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Item, ...], tuple[Label, ...]]:
+    """Write each layer's title on it where there is room between stitches, or beside it.
+
+    The pattern of its fabric is left out under it.
+    """
     done, longest = cut.done, dict[tuple[int, bool], Run]()
     for run in cut.laid:
         sheet = done.sandwich.sheets[run.sheet]
@@ -640,6 +669,7 @@ def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Text, ...], tup
             longest[key] = run
     written: dict[str, list[Text]] = {}
     labels: dict[str, Label] = {}
+    tones: dict[str, Tone | None] = {}
     for run in longest.values():
         sheet = done.sandwich.sheets[run.sheet]
         title = f"{sheet.title}, {sheet.plies} layers" if sheet.plies > 1 else sheet.title
@@ -655,6 +685,7 @@ def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Text, ...], tup
         elif spot is not None:
             text = Text((spot, middle + 0.3 * em), title, 0.85 * em, Anchor.MIDDLE)
             written.setdefault(title, []).append(text)
+            tones[title] = cut.tones[run.sheet]
         else:
             # Its line then runs clear of the titles of its level, which are on the front leaf.
             behind = _PITCH * em if sheet.leaf == "front" else 0.0
@@ -664,8 +695,19 @@ def _titles(cut: Cut, em: float, *, titled: bool) -> tuple[tuple[Text, ...], tup
     while crossed := _under_a_line(written, beside):
         at = written.pop(crossed)[0].at
         beside[crossed] = Label((at[0], at[1] - 0.3 * em), (Words(crossed, bold=True),))
-    texts = tuple(text for some in written.values() for text in some)
-    return texts, tuple(beside.values())
+    items: list[Item] = []
+    for title, texts in written.items():
+        for text in texts:
+            items += [*_ground(text, tones[title]), text]
+    return tuple(items), tuple(beside.values())
+
+
+def _ground(text: Text, tone: Tone | None) -> Iterator[Shape]:
+    """A plain ground for a title on a sheet; the tape of a zip is plain as it is."""
+    if tone is not None:
+        middle, half = text.at[1] - 0.3 / 0.85 * text.size, 0.5 * text.size
+        box = Box(text.box.left, middle - half, text.box.right, middle + half)
+        yield Shape(rectangle(box), Style.TITLE_GROUND, tone=tone)
 
 
 def _under_a_line(written: Mapping[str, Sequence[Text]], beside: Mapping[str, Label]) -> str | None:

@@ -6,25 +6,26 @@ import numpy as np
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.outlines import rectangle
-from paramgen.drawings.primitives import Shape, Style
+from paramgen.drawings.primitives import Shape, Style, Tone
 from paramgen.geometry.path import FloatArray, Path, Point, path
 
 
 def sheet_across(
-    zip_tape: bool, above: bool, below: bool, box: Box, face: float
+    tone: Tone | None, above: bool, below: bool, box: Box, face: float
 ) -> Iterator[Shape]:
     """A sheet cut across, its right sides dark.
 
     Parameters
     ----------
-    zip_tape : bool
+    tone : Tone or None
+        None for the tape of a zip.
     above, below : bool
         Which of its faces are right sides.
     box : Box
     face : float
         How thick a right side is drawn, mm.
     """
-    yield Shape(rectangle(box), Style.ZIP_TAPE if zip_tape else Style.SHEET)
+    yield Shape(rectangle(box), Style.SHEET if tone else Style.ZIP_TAPE, tone=tone)
     if above:
         yield Shape(rectangle(Box(box.left, box.top, box.right, box.top + face)), Style.RIGHT_FACE)
     if below:
@@ -33,9 +34,9 @@ def sheet_across(
 
 
 def fold_across(
+    tone: Tone | None,
     middle: Point,
-    inner: float,
-    outer: float,
+    radii: tuple[float, float],
     end: int,
     faces: tuple[bool, bool],
     face: float,
@@ -45,10 +46,12 @@ def fold_across(
 
     Parameters
     ----------
+    tone : Tone or None
+        None for the tape of a zip.
     middle : Point
         Of its rings.
-    inner, outer : float
-        Their radii, mm.
+    radii : (float, float)
+        Of the inner and the outer one, mm.
     end : int
         0 for a fold at the left of the sheets, 1 for one at their right.
     faces : (bool, bool)
@@ -58,8 +61,9 @@ def fold_across(
     out : float or None
         How far it stands out, mm, if less than a round one does: there is no room for that.
     """
+    inner, outer = radii
     way = (1.0 if end else -1.0) * (1.0 if out is None else min(1.0, out / outer))
-    yield Shape(_half_ring(middle, inner, outer, way), Style.SHEET)
+    yield Shape(_half_ring(middle, inner, outer, way), Style.SHEET, tone=tone)
     if faces[0]:
         yield Shape(_half_ring(middle, outer - face, outer, way), Style.RIGHT_FACE)
     if faces[1]:

@@ -90,13 +90,14 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
         picture, labels = _shown(hooped, step, em)
     inset = _inset(hooped, step, view, em)
     beside = inset.labels if inset else ()
+    of = f"{project.own_title}: step " if project.own_title else "Step "
     one_of = copies > 1 and state not in (State.IN_THE_HOOP, State.BEFORE_HOOPING)
     return Sheet(
         name=f"step-{number:02}",
         title=f"{project.title}, step {number}: {step.title}",
         description=_description(hooped, step, (*labels, *beside)),
         heading=(
-            Words(f"Step {number} of {len(project.steps)}{_stop(step)}"),
+            Words(f"{of}{number} of {len(project.steps)}{_stop(step)}"),
             Words(step.title, bold=True),
             Words(_seen_from(hooped, step)),
             *((Words(where),) if (where := _where(hooped, step)) else ()),
@@ -136,7 +137,7 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
         return None
     heading = f"The layers {where}, seen edge-on"
     return layers_apart(
-        passage, hooped.thing.layers, view, side, em, heading=heading, reach_in=does
+        passage, hooped.thing.layers, hooped.tones, view, side, em, heading=heading, reach_in=does
     )
 
 

@@ -10,7 +10,7 @@ from svgwrite.base import BaseElement
 from svgwrite.path import Path as PathElement
 from svgwrite.pattern import Pattern
 
-from paramgen.drawings.looks import INK, PAPER, Look, Texture, look_of
+from paramgen.drawings.looks import INK, PAPER, Look, Mark, Texture, look_of
 from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.primitives import Anchor, Drawing, Group, Item, Shape, Text
 from paramgen.geometry.path import Path
@@ -85,10 +85,13 @@ def _written(items: Iterable[Item], name: str, scale: float) -> Iterator[str]:
 
 
 def _shape(shape: Shape, name: str, scale: float) -> Iterator[str]:
-    """Write a shape as its halo, itself and its core, from below to the top."""
-    look, data = look_of(shape.style, now=shape.now), _data(shape.path)
+    """Write a shape as its halo, its ground, itself and its core, from below to the top."""
+    look, data = look_of(shape.style, now=shape.now, tone=shape.tone), _data(shape.path)
     if look.halo:
         yield _line(data, PAPER, look.halo * scale)
+    if look.texture and look.fill and shape.path.closed:
+        # Not in the pattern itself: where it is printed its tiles would not quite meet.
+        yield f'<path d="{data}" fill="{look.fill}" />'
     parts = [f'<path d="{data}"']  # attributes follow in the order of their names
     if look.texture and shape.path.closed:
         parts.append(f' fill="url(#{_pattern_name(shape, name)})"')
@@ -117,28 +120,41 @@ def _patterns(drawing: Drawing, name: str) -> Iterator[BaseElement]:
     textured = {
         _pattern_name(shape, name): look
         for shape in drawing.shapes
-        if (look := look_of(shape.style, now=shape.now)).texture
+        if (look := look_of(shape.style, now=shape.now, tone=shape.tone)).texture
     }
     for pattern_name, look in sorted(textured.items(), key=lambda pair: pair[0]):
         yield _pattern(look, pattern_name, drawing.scale)
 
 
 def _pattern_name(shape: Shape, name: str) -> str:
-    return f"{name}-{_safe_name(shape.style)}{'-now' if shape.now else ''}"
+    tone = f"-{shape.tone.place}" if shape.tone else ""
+    return f"{name}-{_safe_name(shape.style)}{tone}{'-now' if shape.now else ''}"
 
 
-# Of each texture: side of its tile, width of its mark, the mark, and how it is turned.
+# Of each texture: side of its tile, width of its lines, the lines, and how it is turned.
 _TEXTURES = {
     Texture.HATCH: (2.4, 0.2, "M0 {middle}H{side}", "rotate(45)"),
     Texture.LINES: (0.9, 0.15, "M0 {middle}H{side}", "rotate(0)"),
     Texture.GLEAM: (6.0, 0.2, "M0 {middle}H{side}", "rotate(-60)"),
     Texture.CROSS: (1.6, 0.12, "M0 {middle}H{side}M{middle} 0V{side}", "rotate(45)"),
     Texture.DOTS: (1.8, 0.5, "M{middle} {middle}h0", "rotate(45)"),
+    Texture.STREWN: (4.6, 0.2, "", "rotate(0)"),
 }
+
+# Strewn with marks, a tile is so many times as large, its own lines in its first quarter and
+# the marks clear of them: where, for the side of the tile.
+_LARGER, _FIRST = 1.5, 0.22
+_MARKS = {Texture.STREWN: ((0.25, 0.25), (0.75, 0.75))}
+_MARK = ((0.65, 0.65),)
+_MARK_WIDTH = 0.2
 
 
 def _pattern(look: Look, name: str, scale: float) -> BaseElement:
-    side, width, mark, turned = _TEXTURES[look.texture or Texture.HATCH]
+    texture = look.texture or Texture.HATCH
+    side, width, lines, turned = _TEXTURES[texture]
+    own = 0.5
+    if look.strewn and lines:
+        side, own = side * _LARGER, _FIRST
     across = number(side * scale)
     element = Pattern(
         id=name,
@@ -148,11 +164,24 @@ def _pattern(look: Look, name: str, scale: float) -> BaseElement:
         patternTransform=turned,
         factory=_UNCHECKED,
     )
-    if look.fill:
-        element.add(_path(f"M0 0H{across}V{across}H0Z", fill=look.fill))
-    data = mark.format(middle=number(side * scale / 2), side=across)
-    element.add(_path(data, stroke=look.texture_ink, stroke_width=number(width * scale)))
+    drawn = [(lines.format(middle=number(own * side * scale), side=across), width)] if lines else []
+    if look.strewn:
+        places = _MARKS.get(texture, _MARK)
+        drawn.append(("".join(_strewn(look.strewn, places, side, scale)), _MARK_WIDTH))
+    for data, wide in drawn:
+        thick = number(wide * look.bold * scale)
+        element.add(_path(data, stroke=look.texture_ink, stroke_width=thick))
     return element
+
+
+def _strewn(
+    mark: Mark, places: Iterable[tuple[float, float]], side: float, scale: float
+) -> Iterator[str]:
+    """Write a mark at some places of a tile."""
+    for across, down in places:
+        for line in mark:
+            points = ((across * side + x, down * side + y) for x, y in line)
+            yield "M" + "L".join(f"{number(x * scale)} {number(y * scale)}" for x, y in points)
 
 
 def _describe(page: BaseElement, title: str, description: str, name: str) -> None:

@@ -7,9 +7,10 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
-from paramgen.finished.contents import outward, pockets_along
 from paramgen.finished.flaps import Lies, in_the_way, rim_line
 from paramgen.finished.limits import COVERED
+from paramgen.finished.pockets import pockets_along
+from paramgen.finished.room import outward
 from paramgen.finished.thing import OTHER, SIDES, Finished, Ply
 from paramgen.layout.project import Side
 from paramgen.lengths import show_both

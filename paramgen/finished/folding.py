@@ -8,7 +8,8 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.findings import Finding, Severity
 from paramgen.finished.bulk import Range, body_thickness, open_thickness
-from paramgen.finished.contents import lying, pockets_along
+from paramgen.finished.contents import lying
+from paramgen.finished.pockets import pockets_along
 from paramgen.finished.thing import Finished, fold_line
 from paramgen.geometry.path import Point
 from paramgen.lengths import show_apart, show_both

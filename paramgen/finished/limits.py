@@ -39,3 +39,10 @@ TIGHT, BENDS = 120.0, 20.0
 ROUND_THE_EDGE = (1.0, 3.0)
 #: Two halves of a snap meet if they are no farther apart than this, mm (from memory).
 MEETS = 1.0
+#: Sizes of rooms and of what lies in them are compared to this, mm.
+HAIR = 0.01
+#: What a slider parked at the end takes from the mouth of a zip, least and most, mm (from memory:
+#: the body of a slider of size 3 to 5, and what it keeps from the seam).
+PARKED_SLIDER = (8.0, 20.0)
+#: Part of a slit's length that opens: its ends draw together (common practice, no source).
+SLIT_OPENS = 0.95

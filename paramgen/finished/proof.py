@@ -9,8 +9,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.bulk import Thickness, by_hand, closed_thickness
-from paramgen.finished.contents import pockets_along, room_in
+from paramgen.finished.pockets import pockets_along
 from paramgen.finished.reach import places
+from paramgen.finished.room import room_in
 from paramgen.finished.thing import Finished
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Side

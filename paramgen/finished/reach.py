@@ -7,8 +7,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.finished.contents import pocket
 from paramgen.finished.flaps import between_walls
+from paramgen.finished.pockets import pocket
 from paramgen.finished.thing import OTHER, SIDES, Finished, Ply, top_stitched
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Point

@@ -128,10 +128,7 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
 
 def to_hold(recipe: Recipe, where: Holder, title: str) -> Recipe:
     """A recipe that speaks of another thing where it speaks of the one it is made for."""
-    file = recipe.file
-    hold = file.holds[where.name].model_copy(update={"title": title})
-    holds = {**file.holds, where.name: hold}
-    return replace(recipe, file=file.model_copy(update={"holds": holds}))
+    return replace(recipe, held=((where.name, title),))
 
 
 def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:

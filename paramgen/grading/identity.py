@@ -31,6 +31,7 @@ def made_from(recipe: str, row: Row, options: Sequence[tuple[str, str]], hoop: H
     """
     field = [hoop.name, hoop.width, hoop.height] if hoop else None
     asked = [row.folder, row.recipe, row.hoop, row.unit, row.margin, row.copies, sorted(row.values)]
+    asked += [row.called, row.holds]
     return digest([__version__, recipe, asked, sorted(options), field])
 
 

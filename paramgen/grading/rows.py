@@ -7,17 +7,17 @@ from pathlib import Path
 
 from paramgen.findings import Fault, InputError
 from paramgen.grading.table import MOST_FAULTS, Table, TableRow, row_of
-from paramgen.lengths import as_typed
+from paramgen.lengths import Unit, as_typed, is_inch, parse_length, split_unit
 from paramgen.nearest import did_you_mean
-from paramgen.pack.names import safe_name
+from paramgen.pack.names import length_name, safe_name
 from paramgen.recipe.built_in import NAMES
 from paramgen.recipe.read import Recipe
 
 #: Columns that are always the table's own.
 RECIPE, HOOP, NAME = "recipe", "hoop", "name"
 #: Columns that say the same as an option, unless the row's recipe has a value of that name.
-UNIT, MARGIN, COPIES = "unit", "margin", "copies"
-_SHARED = (UNIT, MARGIN, COPIES)
+UNIT, MARGIN, COPIES, TITLE, HOLDS = "unit", "margin", "copies", "title", "holds"
+_SHARED = (UNIT, MARGIN, COPIES, TITLE, HOLDS)
 OWN = (RECIPE, HOOP, NAME, *_SHARED)
 
 
@@ -39,6 +39,8 @@ class Row:
         As typed; empty where they are not said.
     values : tuple of (name, text)
         Sizes, counts, choices and lengths, in the order of the columns.
+    called, holds : str
+        The title of the project and what it is made to hold, as typed; empty where not said.
     """
 
     number: int
@@ -50,6 +52,8 @@ class Row:
     margin: str
     copies: str
     values: tuple[tuple[str, str], ...]
+    called: str = ""
+    holds: str = ""
 
 
 def rows_of(table: Table, recipes: Mapping[str, Recipe | None]) -> tuple[Row, ...]:
@@ -124,8 +128,9 @@ def _row(row: TableRow, recipe: Recipe | None) -> Row:
     )
     name, of = cells.get(NAME, ""), cells.get(RECIPE, "")
     folder = safe_name(name) if name else ""
-    unit, margin, copies = (asked.get(one, "") for one in _SHARED)
-    return Row(row.number, folder, name, of, cells.get(HOOP, ""), unit, margin, copies, values)
+    unit, margin, copies, called, holds = (asked.get(one, "") for one in _SHARED)
+    hoop = cells.get(HOOP, "")
+    return Row(row.number, folder, name, of, hoop, unit, margin, copies, values, called, holds)
 
 
 def _same_names(table: Table, rows: list[Row]) -> Iterator[Fault]:
@@ -146,6 +151,17 @@ def _shared(row: Row) -> Iterator[tuple[str, str]]:
     """What a row says in place of an option, but for its unit."""
     yield from ((MARGIN, row.margin),) if row.margin else ()
     yield from ((COPIES, row.copies),) if row.copies else ()
+    yield from ((HOLDS, row.holds),) if row.holds else ()
+
+
+def _in_name(said: str) -> str:
+    """A value for a file name: inches as fractions, since no name has a decimal point."""
+    try:
+        if is_inch(split_unit(said)[1]):
+            return f"{length_name(parse_length(said), Unit.INCH)}in"
+    except InputError:
+        pass  # the row will say why
+    return said
 
 
 def _with_folders(rows: list[Row]) -> Iterator[Row]:
@@ -155,7 +171,10 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
         if row.folder:
             yield row
             continue
-        words = [Path(row.recipe).stem, *(f"{name} {said}" for name, said in row.values)]
+        words = [
+            row.called or Path(row.recipe).stem,
+            *(f"{name} {_in_name(said)}" for name, said in row.values),
+        ]
         words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
         folder, count = stem, 1

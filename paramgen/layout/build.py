@@ -67,7 +67,8 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
     left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
     return Project(
         recipe=sized.recipe.name,
-        title=file.title,
+        title=sized.recipe.title or file.title,
+        kind=file.title,
         summary=file.summary,
         unit=sized.unit,
         finished=(right - left, bottom - top),
@@ -84,6 +85,8 @@ def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error
         findings=said,
         finish=_finish(sized, outlines, done),
         fabrics=tuple(sized.fabrics.values()),
+        varied=sized.varied,
+        own_held=tuple(title for _, title in sized.recipe.held),
     )
 
 

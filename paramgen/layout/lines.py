@@ -156,7 +156,10 @@ def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -
         first = spots[0]
         if not isinstance(first, list):
             raise ShapeError("a path starts with a point, not with an arc")
-        yield path(route(first, spots[1:], names, chord_error), closed=False)
+        drawn = path(route(first, spots[1:], names, chord_error), closed=False)
+        if len(drawn.points) < 2:
+            raise ShapeError("its points lie in one place, so there is nothing to stitch")
+        yield drawn
 
 
 def _gap(outline: Path, gap: EdgeGap | FlatGap, names: Names) -> along.Span:

@@ -301,13 +301,13 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
     """
     names = sized.names
     return tuple(
-        _held(name, table, names, shapes)
+        _held(name, sized.recipe.title_of(name), table, names, shapes)
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)
     )
 
 
-def _held(name: str, table: Hold, names: Names, shapes: Shapes) -> Held:
+def _held(name: str, title: str, table: Hold, names: Names, shapes: Shapes) -> Held:
     what = f"what it holds, `{name}`"
     size = table.width.number(names), table.height.number(names)
     if min(size) <= 0:
@@ -320,7 +320,7 @@ def _held(name: str, table: Hold, names: Names, shapes: Shapes) -> Held:
         raise ShapeError(f"{what}: the share of it that is held comes out at {share:g}, not 0 to 1")
     return Held(
         name,
-        table.title,
+        title,
         size,
         table.ease.number(names),
         pointed_at(table.against, names),

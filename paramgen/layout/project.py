@@ -528,6 +528,7 @@ class Project:
     recipe : str
         Name of the recipe.
     title, summary : str
+        The title is the person's own, if there is one.
     unit : Unit
         The person's unit, for whoever shows it.
     finished : tuple of float
@@ -549,6 +550,12 @@ class Project:
         What each fabric is that the pieces name.
     placed : tuple of Placement
         One for each copy in the hooping.
+    varied : tuple of (name, text)
+        The choices and counts that are not those of the recipe.
+    kind : str
+        The recipe's own title.
+    own_held : tuple of str
+        What the things that it holds are called, where a person has named them.
     """
 
     recipe: str
@@ -570,6 +577,14 @@ class Project:
     finish: Finish = Finish("turned", (), None, (), 0, None)
     placed: tuple[Placement, ...] = (Placement(),)
     fabrics: tuple[Fabric, ...] = ()
+    varied: tuple[tuple[str, str], ...] = ()
+    kind: str = ""
+    own_held: tuple[str, ...] = ()
+
+    @property
+    def own_title(self) -> str:
+        """The title that a person gave it; empty if it has the recipe's."""
+        return self.title if self.kind and self.title != self.kind else ""
 
     @property
     def copies(self) -> int:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from paramgen.booklet.book import paper_for, to_pdf, to_strip
 from paramgen.booklet.build import Shown, booklet
-from paramgen.booklet.model import Booklet
+from paramgen.booklet.model import Booklet, Form
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Scene, hooped
@@ -16,6 +16,7 @@ from paramgen.drawings.svg import to_svg
 from paramgen.drawings.template import piece_template
 from paramgen.drawings.whole import whole
 from paramgen.files.formats import Format
+from paramgen.files.label import safe_label
 from paramgen.files.write import write_stitch_files
 from paramgen.lengths import show_size_both
 from paramgen.making import Made
@@ -41,6 +42,7 @@ def contents(
     papers: bool = True,
     besides: Sequence[str] = (),
     finished: tuple[Sheet, ...] = (),
+    form: Form = Form.SHORT,
 ) -> Contents:
     """Write a project into memory.
 
@@ -57,6 +59,8 @@ def contents(
         Names of files that whoever asks puts into the folder too: its plan must list them.
     finished : tuple of Sheet
         Pictures of the finished thing, if they are drawn already.
+    form : Form
+        Of the booklet.
 
     Returns
     -------
@@ -70,7 +74,7 @@ def contents(
         If a stitch file does not read back as it was written.
     """
     name = project_name(made)
-    written = write_stitch_files(made.sewn, formats, name)
+    written = write_stitch_files(made.sewn, formats, _label(made, name))
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
     hoop = made.room.hoop
@@ -85,10 +89,16 @@ def contents(
         usual = default_paper(made.project.unit, listed_papers())
         printing = printing or Printing(usual)
         found.update(_papers(scene, made, printing))
-        found.update(_to_read(booklet(made, scene, shown), printing, usual))
+        found.update(_to_read(booklet(made, scene, shown, form), printing, usual))
     names = sorted([*found, PLAN, *besides])
     found[PLAN] = to_json(plan(made, files, names, printing if papers else None)).encode()
     return {file: found[file] for file in sorted(found)}
+
+
+def _label(made: Made, name: str) -> str:
+    """What stitch files are labelled: the person's title, if they can spell it."""
+    title = made.project.own_title
+    return title if title and safe_label(title, len(title)) != safe_label("", len(title)) else name
 
 
 def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str]]:
@@ -102,7 +112,10 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
-        yield f"pieces/{stem}.svg", to_svg(piece_template(piece, project.unit))
+        yield (
+            f"pieces/{stem}.svg",
+            to_svg(piece_template(piece, project.unit, scene.tones[piece.fabric])),
+        )
 
 
 def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:

@@ -1,9 +1,9 @@
 """One picture in a file, whole or not at all."""
 
-from contextlib import suppress
 from pathlib import Path
 
 from paramgen.findings import WriteError
+from paramgen.pack.whole import put
 
 
 def write_picture(data: bytes, file: Path, mark: bytes) -> None:
@@ -21,7 +21,8 @@ def write_picture(data: bytes, file: Path, mark: bytes) -> None:
     WriteError
         If another file is in its place, or the disk refuses.
     """
-    partial = file.with_name(f".{file.name}.part")
+    if not file.name or file.is_dir():
+        raise WriteError(f"{file} is a folder; nothing was changed. Name a file in it.")
     try:
         if file.exists() or file.is_symlink():
             ours = file.is_file() and not file.is_symlink() and mark in file.read_bytes()[:2000]
@@ -30,12 +31,8 @@ def write_picture(data: bytes, file: Path, mark: bytes) -> None:
                     f"{file} is there and this program did not make it; nothing was changed. "
                     "Choose another file."
                 )
-        file.parent.mkdir(parents=True, exist_ok=True)
-        partial.write_bytes(data)
-        partial.replace(file)
+        put(file, [data])
     except OSError as problem:
-        with suppress(OSError):
-            partial.unlink(missing_ok=True)
         raise WriteError(
             f"{file} cannot be written: {problem.strerror or problem}. Choose another file."
         ) from None

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from paramgen.findings import WriteError
+from paramgen.pack.whole import mask
 
 #: The file by which a folder is known to be ours: it lists every file in it.
 PLAN = "plan.json"
@@ -37,8 +38,9 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
     WriteError
         If something else stands there, or the disk refuses; what was there is still there.
     """
-    folder = Path(os.path.abspath(folder))  # noqa: PTH100 (keeps links)
     try:
+        folder = Path(os.path.abspath(folder))  # noqa: PTH100 (keeps links)
+        _check_movable(folder)
         folder.parent.mkdir(parents=True, exist_ok=True)
         _mend(folder)
         _check_free(folder)
@@ -69,9 +71,20 @@ def _write(contents: Mapping[str, bytes], partial: Path, *, lasting: bool) -> No
             if lasting:
                 stream.flush()
                 os.fsync(stream.fileno())
-    mask = os.umask(0)
-    os.umask(mask)
-    partial.chmod(0o777 & ~mask)  # a temporary folder is private; this one is for keeping
+    partial.chmod(0o777 & ~mask())  # a temporary folder is private; this one is for keeping
+
+
+def _check_movable(folder: Path) -> None:
+    """Refuse a folder that someone is in: another put in its place would leave them nowhere."""
+    here = Path(os.path.abspath(os.curdir))  # noqa: PTH100 (as the folder above)
+    if folder in (here, *here.parents) or (
+        folder.exists() and any(folder.samefile(one) for one in (here, *here.parents))
+    ):
+        which = "is the folder you are in, or holds it" if folder.name else "holds all there is"
+        raise WriteError(
+            f"{folder} {which}, and cannot be put in place as one; nothing was changed. Name "
+            "another, such as --out ./new."
+        )
 
 
 def _check_free(folder: Path) -> None:
@@ -109,7 +122,7 @@ def _listed(folder: Path) -> set[str] | None:
         if plan["made_by"] != "paramgen":
             return None
         return {str(name) for name in plan["contents"]}
-    except (OSError, ValueError, LookupError, TypeError):
+    except (OSError, ValueError, LookupError, TypeError, RecursionError):
         return None
 
 
@@ -143,10 +156,16 @@ def _mend(folder: Path) -> None:
             shutil.rmtree(partial, ignore_errors=True)
 
 
+#: No process has a larger number.
+_MOST_PROCESSES = 2**31 - 1
+
+
 def _running(process: int) -> bool:
     """Whether a process is there; yes where the system does not tell."""
     if sys.platform == "win32":
         return True
+    if process > _MOST_PROCESSES:
+        return False
     try:
         os.kill(process, 0)
     except ProcessLookupError:

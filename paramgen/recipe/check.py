@@ -11,7 +11,7 @@ from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
 from paramgen.recipe.built_in import LEAST_MARK, MOST_MARK, NAMES, ply_names
 from paramgen.recipe.file import FOLD_EDGES, Each, FoldTable, Lay, RecipeFile, StepGroup, StepTable
 from paramgen.recipe.place import Loc
-from paramgen.recipe.terms import Default, Measure, Reference, Sentence
+from paramgen.recipe.terms import Default, Measure, Reference, Sentence, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
 
 #: What is done to pieces of fabric alone.
@@ -78,6 +78,8 @@ def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:
         case Sentence():
             for part in thing.parts:
                 yield from _uses(part, loc, repeats)
+        case TitleOf():
+            yield from _uses(thing.thing, loc, repeats)
         case Default() | Measure():
             yield from _uses(thing.formula, loc, repeats)
         case Reference():
@@ -135,6 +137,24 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
                 f"`{choice.default}` is not one of the options {', '.join(choice.options)}",
                 did_you_mean(choice.default, choice.options),
             )
+        for word, meant in choice.also.items():
+            yield from _other_word(file, ("choices", name, "also", word), word, meant)
+
+
+def _other_word(file: RecipeFile, loc: Loc, word: str, meant: str) -> Iterator[Clash]:
+    """Another word for an option must not be one itself, and lead to what there is."""
+    if word in file.choices[str(loc[1])].options:
+        yield Clash(loc, f"`{word}` is an option itself")
+    for one in meant.split():
+        name, _, value = one.partition("=")
+        options = file.choices[name].options if name in file.choices else None
+        count = file.counts.get(name)
+        known = (options is not None and value in options) or (
+            count is not None and value.isdecimal() and count.least <= int(value) <= count.most
+        )
+        if not known:
+            message = f"`{one}` asks for nothing that this recipe has"
+            yield Clash(loc, message, "Write CHOICE=OPTION or COUNT=NUMBER, spaces between them.")
 
 
 def _fabrics(file: RecipeFile) -> Iterator[Clash]:
@@ -289,6 +309,7 @@ def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
             name: any(case.repeat is not None for case in cases)
             for name, cases in file.outlines.items()
         },
+        "holds": dict.fromkeys(file.holds, False),
     }
 
 

@@ -125,6 +125,8 @@ class Choice(Table):
     means: Words
     default: str
     options: dict[Label, Words] = Field(min_length=2)
+    #: Other words for what there is, and what to ask for: `hexagon`, `outline=polygon sides=6`.
+    also: dict[Label, Words] = Field(default_factory=dict)
 
 
 class Length(Table):

@@ -24,6 +24,14 @@ MOST_BYTES = 500_000
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
 
+#: Names in one dotted key; a recipe needs four. The reader of TOML takes memory by their square.
+MOST_PARTS = 20
+
+_DOTTED = re.compile(
+    r"""(?<![\w-])(?:(?:[\w-]++|"(?:\\.|[^"\\])*+"|'[^']*+')[ \t]*+\.[ \t]*+)"""
+    f"{{{MOST_PARTS}}}"
+)
+
 _CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]")
 
 
@@ -39,11 +47,21 @@ class Recipe:
         Where it was read, for messages.
     file : RecipeFile
         What it says.
+    title : str
+        What a person calls the project that is made from it; empty for its own title.
+    held : tuple of (name, title)
+        What the things that it holds are called, where that is not what the file says.
     """
 
     name: str
     source: str
     file: RecipeFile
+    title: str = ""
+    held: tuple[tuple[str, str], ...] = ()
+
+    def title_of(self, thing: str) -> str:
+        """What a thing that it holds is called, by its name under `holds`."""
+        return dict(self.held).get(thing) or self.file.holds[thing].title
 
 
 @dataclass(frozen=True)
@@ -106,7 +124,12 @@ def find_source(wanted: str) -> Source:
         raise InputError([Fault(f"cannot be read: {problem.strerror}", wanted)]) from None
     except ValueError as problem:
         raise InputError([Fault(str(problem), wanted)]) from None
-    return Source(path.stem, wanted if wanted not in known else path.name, text)
+    return Source(_shown(path.stem), _shown(wanted if wanted not in known else path.name), text)
+
+
+def _shown(name: str) -> str:
+    """A name of a file with what is no letter in it replaced, so that papers can bear it."""
+    return name.encode("utf-8", "replace").decode()
 
 
 def _text(path: Path) -> str:
@@ -131,6 +154,9 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         With every fault found, up to `MOST_FAULTS`: first those of form, and only if there
         are none those of names.
     """
+    if dotted := _too_dotted(text):
+        message = f"a key of more than {MOST_PARTS} names with dots between them stands here"
+        raise InputError([Fault(message, source, dotted)])
     try:
         raw = tomllib.loads(text)
     except RecursionError:
@@ -159,6 +185,14 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
     if faults:
         raise InputError(_by_line(faults))
     return Recipe(name, source, file)
+
+
+def _too_dotted(text: str) -> int:
+    """The first line with a key of too many names; 0 if there is none."""
+    for number, line in enumerate(text.splitlines(), start=1):
+        if line.count(".") >= MOST_PARTS and _DOTTED.search(line):
+            return number
+    return 0
 
 
 def _by_line(faults: list[Fault]) -> list[Fault]:

@@ -14,6 +14,7 @@ from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, with
 
 _REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
+_TITLE_OF = re.compile(r"\s*title\s+of\s+([a-z][a-z0-9-]*)\s*")
 
 #: Words for the project's own directions; they follow it when it lies turned in the hoop.
 DIRECTIONS = ("top", "right", "bottom", "left")
@@ -51,6 +52,13 @@ class Measure:
 
 
 @dataclass(frozen=True)
+class TitleOf:
+    """What a thing that the project holds is called, in a sentence: `{title of packet}`."""
+
+    thing: "Reference"
+
+
+@dataclass(frozen=True)
 class Sentence:
     """A text with measures in braces: `at least {2 * depth : up}`.
 
@@ -58,12 +66,12 @@ class Sentence:
     ----------
     text : str
         As written.
-    parts : tuple of str or Measure
+    parts : tuple of str, Measure or TitleOf
         In order.
     """
 
     text: str
-    parts: tuple[str | Measure, ...]
+    parts: tuple[str | Measure | TitleOf, ...]
 
 
 @dataclass(frozen=True)
@@ -73,8 +81,8 @@ class Reference:
     Parameters
     ----------
     kind : str
-        The table it names something in: `pieces`, `lines` or `outlines`; `laid` for a
-        piece or a notion, `flaps` for one or for all turns of one that is repeated.
+        The table it names something in: `pieces`, `lines`, `outlines` or `holds`; `laid` for
+        a piece or a notion, `flaps` for one or for all turns of one that is repeated.
     name : str
     index : Formula or None
     """
@@ -108,9 +116,11 @@ def _truth(raw: Any) -> Formula:
 def _sentence(raw: Any) -> Sentence:
     if not isinstance(raw, str) or not raw.strip():
         raise ValueError("a text is wanted")
-    parts: list[str | Measure] = []
+    parts: list[str | Measure | TitleOf] = []
     for index, bit in enumerate(_PLACEHOLDER.split(raw)):
-        if index % 2:
+        if index % 2 and (named := _TITLE_OF.fullmatch(bit)):
+            parts.append(TitleOf(Reference("holds", named[1])))
+        elif index % 2:
             formula, _, rounding = (word.strip() for word in bit.partition(":"))
             if rounding not in ("", "up", "down"):
                 raise ValueError(f"`{rounding}` after a colon: only up or down can stand there")

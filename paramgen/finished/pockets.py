@@ -1,0 +1,190 @@
+"""The places in the finished thing that hold something: hollows along the face of a piece."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.finished.limits import HAIR
+from paramgen.finished.thing import Finished
+from paramgen.layout.project import Held, Side
+from paramgen.rehearsal.hollows import Spaces, joined
+from paramgen.rehearsal.sheets import Sheet
+
+#: A line parts a place as if it were so wide to either side, mm: nothing that is shown.
+_CUT = 1e-4
+
+#: A mouth reaches its place if it is no farther from it than this, mm.
+_REACHES = 0.002
+
+
+@dataclass(frozen=True)
+class Pocket:
+    """A place to put things: a hollow along one face of a piece.
+
+    Parameters
+    ----------
+    sheet : int
+        The sheet along whose face it lies.
+    piece : str
+        Its piece.
+    title : str
+    area : BaseGeometry
+        Where things are held: between the lines that bind it, mm.
+    mouths : BaseGeometry
+        Lines it opens at, between those that bind it.
+    unbound : (BaseGeometry, BaseGeometry)
+        Both as they would be if no line were stitched by hand.
+    opens : bool
+        Whether it opens to the outside at all.
+    through_zip : bool
+        Whether it opens through a zip, and not at an edge.
+    node : int
+        One of its spaces; -1 if there is none.
+    """
+
+    sheet: int
+    piece: str
+    title: str
+    area: BaseGeometry
+    mouths: BaseGeometry
+    unbound: tuple[BaseGeometry, BaseGeometry]
+    opens: bool
+    through_zip: bool
+    node: int
+
+
+def pockets_along(thing: Finished, held: Held) -> list[Pocket]:
+    """The hollows along a piece's face, one for each time it is laid where the thing may be."""
+    done = thing.done
+    sheets = done.sandwich.sheets
+    outermost: dict[int, int] = {}
+    for sheet in done.indices(held.against):
+        layer = sheets[sheet].layer
+        if sheets[sheet].leaf == "hem":
+            continue  # its own layer lies along the whole of the hollow
+        if layer not in outermost or held.face == "front":
+            outermost[layer] = sheet
+    found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
+    if held.within is not None:
+        room = held.within.area
+        found = [one for one in found if (one.area & room).area > one.area.area / 2]
+    return found
+
+
+def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None = None) -> Pocket:
+    """The hollow along the face of one sheet, within the finished edge.
+
+    Parameters
+    ----------
+    thing : Finished
+    sheet : int
+        Its place in the sandwich.
+    face : str
+        `front` or `back`, as it lies in the hoop.
+    at : Point or None
+        A place of it, where it has several parts that stitches divide; the roomiest if None.
+    """
+    done = thing.done
+    spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
+    beside, across = spaces.below, spaces.above
+    if face == "back":
+        beside, across = across, beside
+    inside = np.append(plane.within, False)[spaces.face]
+    # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
+    leaves = _with_hem(sheets, sheet)
+    along = {
+        int(n) for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
+    }
+    nodes = _largest_part(spaces, along, at)
+    mine = set(nodes)
+    whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
+    seams = whole & thing.room
+    area = _between_lines(thing, seams)
+    opens = any(done.shows(node) for node in nodes)
+    mouths: list[BaseGeometry] = []
+    through_zip = False
+    for way in spaces.ways:
+        if (way.a in mine) == (way.b in mine):
+            continue
+        edge = plane.edges[way.edge]
+        other = way.b if way.a in mine else way.a
+        if not done.shows(other) or -1 in edge.faces:
+            continue
+        if not all(plane.within[face_at] for face_at in edge.faces):
+            continue
+        mouths.append(edge.line)
+    slits = [slit.line for slit in done.sandwich.slits]
+    if slits and mouths:
+        on_slit = [line for line in mouths if any(slit.dwithin(line, 0.01) for slit in slits)]
+        own = sheets[sheet].area.exterior
+        at_edge = [line for line in mouths if own.dwithin(line.centroid, 0.01)]
+        through_zip = bool(on_slit) and not at_edge
+        mouths = on_slit if through_zip else at_edge
+    open_at = shapely.union_all(mouths) if mouths else shapely.LineString()
+    bound, unbound = (_reaching(open_at, room) for room in (area, seams))
+    one = sheets[sheet]
+    node = min(nodes, default=-1)
+    without = (seams, unbound)
+    return Pocket(sheet, one.piece, one.title, area, bound, without, opens, through_zip, node)
+
+
+def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:
+    """The parts of lines that reach an area, put together where they meet."""
+    near = shapely.get_parts(lines & area.buffer(_REACHES))
+    parts = [part for part in near if part.geom_type == "LineString" and not part.is_empty]
+    return shapely.line_merge(shapely.MultiLineString(parts)) if parts else shapely.LineString()
+
+
+def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
+    """A sheet and what is turned in along its edge."""
+    layer = sheets[sheet].layer
+    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf == "hem"]
+    return [sheet, *hem]
+
+
+def _between_lines(thing: Finished, area: BaseGeometry) -> BaseGeometry:
+    """The roomiest part that lines stitched by hand through all of it leave."""
+    if not thing.bindings or area.is_empty:
+        return area
+    lines = shapely.union_all(list(thing.bindings)).buffer(_CUT, cap_style="flat")
+    parts = shapely.get_parts(area - lines)
+    return max(parts, key=lambda part: float(part.area / part.length), default=area)
+
+
+def _largest_part(spaces: Spaces, nodes: set[int], at: shapely.Point | None) -> list[int]:
+    """Of the spaces along a sheet, those of the part at a place, or of the roomiest.
+
+    What no stitch parts is one part.
+
+    The roomiest by area for its outline: a narrow strip along an edge holds nothing, however
+    long it is.
+    """
+    meeting: dict[tuple[int, int], set[int]] = {}
+    for way in spaces.ways:
+        if way.a in nodes or way.b in nodes:
+            meeting.setdefault((way.edge, way.a), {way.a} & nodes).update({way.b} & nodes)
+    pairs = [(one, other) for some in meeting.values() for one, other in pairwise(sorted(some))]
+    least = joined(len(spaces.face), np.array(pairs, dtype=np.intp).reshape(-1, 2))
+    parts: dict[int, list[int]] = {}
+    for node in sorted(nodes):
+        parts.setdefault(int(least[node]), []).append(node)
+    areas = spaces.plane.areas
+    if at is not None:
+        return next(
+            (
+                part
+                for part in parts.values()
+                if any(areas[int(spaces.face[node])].dwithin(at, HAIR) for node in part)
+            ),
+            [],
+        )
+
+    def room(part: list[int]) -> float:
+        whole = shapely.union_all([areas[int(spaces.face[node])] for node in part])
+        return float(whole.area / whole.length)
+
+    return max(parts.values(), key=room, default=[])
