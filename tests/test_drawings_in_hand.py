@@ -457,8 +457,10 @@ def test_each_half_of_a_snap_lies_on_its_piece_where_the_plan_has_it(
     turned: bool, width: int
 ) -> None:
     one = scene("fold-wallet", {"width": width, "height": 200, **TAB}, turned=turned)
-    drawing = drawn(one, Act.FASTEN)
+    # The half on the tab is set first, and is there when the other is set.
+    first, drawing = drawn(one, Act.FASTEN, 0), drawn(one, Act.FASTEN)
     rings = of_style(drawing, Style.HARDWARE)
+    assert [centre(ring) for ring in of_style(first, Style.HARDWARE)] == [centre(rings[0])]
     (snap,) = (notion for notion in one.project.notions if notion.halves)
     assert [centre(ring) for ring in rings] == pytest.approx(np.array(snap.halves), abs=1e-6)
     rooms = seen(drawing)
@@ -466,13 +468,14 @@ def test_each_half_of_a_snap_lies_on_its_piece_where_the_plan_has_it(
     assert rooms["tab", RIGHT].contains(on_tab)
     assert rooms["upper outer", RIGHT].contains(on_wallet)
     # 10 mm inside the folded end; the other half where the plan has it below the edge at −100.
-    told = words(drawing, "labels")
+    told, told_first = words(drawing, "labels"), words(first, "labels")
     end, edge = ("left", "right") if turned else ("bottom", "top")
-    assert f"10 mm (3/8 in) from the {end} edge of the tab" in told
+    assert f"10 mm (3/8 in) from the {end} edge of the tab" in told_first
+    assert "of the tab" not in told
     x, y = (a - b for a, b in zip(snap.halves[1], MOVE, strict=True))
     down = 100 - x if turned else y + 100
     assert re.search(rf"{re.escape(show(down, Unit.MM))} \([^)]*\) from the {edge} edge", told)
-    assert "in the middle, 9.5 mm (3/8 in) from either side of the tab" in told
+    assert "in the middle, 9.5 mm (3/8 in) from either side of the tab" in told_first
 
 
 def test_an_opening_is_an_edge_to_measure_from_and_a_cord_goes_through_an_eyelet() -> None:
@@ -494,8 +497,8 @@ def test_an_opening_is_an_edge_to_measure_from_and_a_cord_goes_through_an_eyelet
 
 def test_measures_run_from_the_middle_of_a_half_to_the_edge() -> None:
     one = wallet(turned=False)
-    drawing = drawn(one, Act.FASTEN)
-    shafts = [s for s in of_style(drawing, Style.MEASURE) if not s.path.closed]
+    drawings = [drawn(one, Act.FASTEN, place) for place in (0, 1)]
+    shafts = [s for d in drawings for s in of_style(d, Style.MEASURE) if not s.path.closed]
     (snap,) = (notion for notion in one.project.notions if notion.halves)
     down = snap.halves[1][1] - MOVE[1] + 86  # below the edge, at half of 172
     found = sorted(shaft.path.length for shaft in shafts)
