@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from paramgen.cli.asking import Asked
+from paramgen.cli.letters import check_letters
 from paramgen.copies.several import put_copies_in_hoop
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
@@ -33,6 +34,7 @@ def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
     """
     try:
         made = make(wanted.order, wanted.hoops)
+        check_letters(wanted)
         write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
     except CannotMakeError as problem:
         return None, problem.findings

@@ -176,6 +176,7 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
+        ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),
         ("paper margin", words.paper_margin),
@@ -184,6 +185,7 @@ def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
         ("scale", words.scale),
         ("singly", str(words.singly)),
         ("turn", str(words.may_turn)),
+        ("whole pieces", str(words.whole_pieces)),
     )
 
 

@@ -6,6 +6,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from paramgen.cli.asking import Words, asked
+from paramgen.cli.letters import check_letters
 from paramgen.drawings.finished import finished_sheets
 from paramgen.findings import CannotMakeError, Fault, InputError, ParamgenError
 from paramgen.grading.entry import Said, entry_of, said_of
@@ -97,6 +98,8 @@ def do(job: Job) -> Outcome:
 def _made(job: Job) -> tuple[float, float]:
     """Make a row and put it in place; say how large its picture is."""
     wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
+    if job.papers:
+        check_letters(wanted)
     made = make(wanted.order, wanted.hoops)
     finished = finished_sheets(made.thing)
     files = contents(
@@ -104,6 +107,7 @@ def _made(job: Job) -> tuple[float, float]:
         wanted.formats,
         wanted.printing,
         papers=job.papers,
+        form=wanted.form,
         besides=(ROW,),
         finished=finished,
     )

@@ -81,8 +81,8 @@ def prepare() -> None:
 
     Of what standard error does not take nothing can be told, but the status still is.
     """
-    sys.stdout = _Output(sys.stdout, _unshown)  # type: ignore[assignment]
-    sys.stderr = _Output(sys.stderr, _unsaid)  # type: ignore[assignment]
+    sys.stdout = _Output(sys.stdout, _unshown)
+    sys.stderr = _Output(sys.stderr, _unsaid)
 
 
 def close() -> None:

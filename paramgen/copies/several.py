@@ -11,7 +11,7 @@ from paramgen.copies.footprint import BETWEEN
 from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
 from paramgen.copies.saying import all_of
 from paramgen.copies.sheets import beyond_the_rim
-from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_size
@@ -160,9 +160,11 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
     proven = most.bound < wanted
     start = f"{wanted} copies cannot lie" if proven else f"no room was found for {wanted} copies"
     larger = _larger_hoop(wanted, every, room, hoops)
+    instead = [Instead(copies=most.count)]
     remedies = [f"Ask for --copies {most.count}, or --copies most."]
     if larger:
         remedies.append(f"The smallest listed hoop that takes {wanted} is {larger}.")
+        instead.append(Instead(hoop=larger, copies=wanted))
     elif hoops:
         remedies.append(f"No listed hoop takes {wanted}.")
     return Finding(
@@ -170,6 +172,7 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
         Severity.CANNOT,
         f"{start} in {room.hoop.name} at once: {most.count} can, and {could}",
         " ".join(remedies),
+        instead=tuple(instead),
     )
 
 

@@ -125,6 +125,8 @@ class Choice(Table):
     means: Words
     default: str
     options: dict[Label, Words] = Field(min_length=2)
+    #: Other words for what there is, and what to ask for: `hexagon`, `outline=polygon sides=6`.
+    also: dict[Label, Words] = Field(default_factory=dict)
 
 
 class Length(Table):
@@ -454,6 +456,11 @@ class StepTable(Table):
 
     @model_validator(mode="after")
     def _one_act(self) -> Self:
+        given = [key for key in ("stitch", "lay", "tape", "do") if getattr(self, key)]
+        if len(given) > 1:
+            raise ValueError(
+                f"{', '.join(given[:-1])} and {given[-1]} stand in one step: make a step of each"
+            )
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
