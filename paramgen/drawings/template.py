@@ -87,7 +87,7 @@ def template_words(pieces: Sequence[Piece], unit: Unit, *, half: bool = False) -
         Whether it is half of them, to be laid on a fold of the fabric.
     """
     piece = pieces[0]
-    yield Words(listed(list(dict.fromkeys(one.title for one in pieces))), bold=True)
+    yield Words(shared_title([one.title for one in pieces]), bold=True)
     counts: dict[str, int] = {}
     for one in pieces:
         counts[one.fabric] = counts.get(one.fabric, 0) + one.quantity
@@ -103,6 +103,21 @@ def template_words(pieces: Sequence[Piece], unit: Unit, *, half: bool = False) -
         yield Words("grain in any direction")
     for how, creases in groupby(piece.creases, key=_fold_words):
         yield Words(f"{', '.join(str(crease.order) for crease in creases)}: {how}")
+
+
+def shared_title(titles: Sequence[str]) -> str:
+    """Name several pieces, what all their titles end with once.
+
+    >>> shared_title(["top, for all copies", "back, for all copies"])
+    'top and back, for all copies'
+    >>> shared_title(["front", "front lining"])
+    'front and front lining'
+    """
+    parts = [title.partition(", ") for title in dict.fromkeys(titles)]
+    if len(parts) > 1 and len({end for _, _, end in parts}) == 1:
+        _, comma, end = parts[0]
+        return f"{listed([start for start, _, _ in parts])}{comma}{end}"
+    return listed(["".join(part) for part in parts])
 
 
 def _fold_words(crease: Crease) -> str:

@@ -9,7 +9,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
-from paramgen.drawings.lettering import text_width
+from paramgen.drawings.lettering import BOLD, text_width
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
 
@@ -240,15 +240,16 @@ def assembly_map(
         points = (shape.path.points - (view.left, view.top)) * ratio + (room.left, room.top)
         items.append(Shape(type(shape.path)(points, shape.path.closed), Style.PIECE_OUTLINE))
     cell = small(now.trim)
-    letters = [0.7 * cell.height, *(0.8 * cell.width / text_width(t.name, 1.0) for t in tiles)]
-    em = min(_LETTERS, *letters)
     for tile in tiles:
         place = small(tile.trim)
         items.append(Shape(rectangle(place), Style.JOIN_LINE))
+        wide = BOLD * text_width(tile.name, 1.0)
+        em = min(_LETTERS, 0.7 * place.height, 0.8 * place.width / wide)
         if em >= _LEAST_LETTERS:
             x, y = place.centre
             at = (x, y + 0.35 * em)
             items.append(Text(at, tile.name, em, Anchor.MIDDLE, bold=tile == now))
+    inside = min(1.1, 0.3 * cell.width, 0.3 * cell.height)
     items.append(Shape(rectangle(cell.grown(-0.3)), Style.FIELD_EDGE))
-    items.append(Shape(rectangle(cell.grown(-1.1)), Style.LEADER))
+    items.append(Shape(rectangle(cell.grown(-inside)), Style.LEADER))
     return tuple(items)
