@@ -33,6 +33,7 @@ from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
     Act.TRIM: "cut along this line",
+    Act.UNHOOP: "cut the copies apart between these lines",
     Act.TEAR: "tear away up to this line",
     Act.CLIP: "clip here",
     Act.NOTCH: "notch here",
