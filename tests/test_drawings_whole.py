@@ -1,6 +1,6 @@
 import numpy as np
 import pytest
-from drawings_read import clipped, overlapping
+from drawings_read import clipped, of_style, overlapping, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from specimens import coaster, largest, smallest, tag, wallet
@@ -117,3 +117,24 @@ def test_letters_can_be_read_at_hand_and_when_shown_a_hand_wide(size: float) -> 
     assert least >= 2.0
     assert least * min(1.0, 170.0 / drawing.box.width) >= 2.0
     assert np.isfinite(drawing.box.width)
+
+
+def test_each_line_of_a_stop_is_named_and_the_gap_is_shown_with_its_length() -> None:
+    project = wallet()
+    drawing = whole(hooped(project, "hoop", 130, 180))
+    legend = words(drawing, "legend")
+    several = [step for step in project.steps if len({line.title for line in step.lines}) > 1]
+    assert several
+    for step in several:
+        for line in step.lines:
+            assert line.title in legend
+    (gap,) = of_style(drawing, Style.GAP)
+    # The specimen's seam is open from -turning / 2 to turning / 2 at the right: 2 1/2 in.
+    assert gap.path.bounds == pytest.approx((57.15, -31.75, 57.15, 31.75), abs=0.06)
+    assert "turning gap, left open: 2 1/2 in (63.5 mm)" in legend
+
+
+def test_what_has_no_gap_has_none_in_its_picture() -> None:
+    drawing = whole(hooped(tag(), "hoop", 100, 100))
+    assert of_style(drawing, Style.GAP) == []
+    assert "gap" not in words(drawing, "legend")

@@ -7,12 +7,15 @@ from drawings_read import clipped, overlapping
 from papers_read import Sheet, Stroke, outside, over_each_other, read
 from specimens import coaster, wallet
 
+from paramgen.drawings.boxes import Box
 from paramgen.drawings.hooped import Scene, hooped
+from paramgen.drawings.primitives import Shape, Text
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Role
 from paramgen.papers.document import printed, sheets
 from paramgen.papers.fit_sheet import fit_leaves
 from paramgen.papers.frame import Frame
+from paramgen.papers.line_names import Named, line_names
 from paramgen.papers.printing import Printing
 from paramgen.reference.papers import find_paper, listed_papers
 
@@ -122,3 +125,38 @@ def test_the_squares_stand_alone_where_the_field_would_be_joined_for_their_sake(
     for sheet in (front, back):
         assert field_of(sheet, 170, 245)
         assert over_each_other(sheet) == []
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
+def test_every_line_is_named_with_its_stop_and_the_gap_with_its_length(paper: str) -> None:
+    project = wallet()
+    scene = hooped(project, "130x180", 130, 180)
+    both = pages(scene, paper)
+    half = len(both) // 2
+    for side in (both[:half], both[half:]):
+        words = " ".join(" ".join(sheet.words for sheet in side).replace("\u00a0", " ").split())
+        for step in project.steps:
+            for line in step.lines:
+                assert f"{line.title}, stop {step.stop}" in words
+        # The specimen leaves open the least of 2 1/2 in and two fifths of its height on each side.
+        assert "turning gap, left open: 2 1/2 in (63.5 mm)" in words
+    for sheet in both:
+        assert outside(sheet) == []
+        assert over_each_other(sheet) == []
+
+
+def test_a_name_leads_to_its_own_line_and_covers_none_where_there_is_room() -> None:
+    square = Path(np.array([(10.0, 10.0), (90.0, 10.0), (90.0, 90.0), (10.0, 90.0)]), closed=True)
+    cross = Path(np.array([(30.0, 50.0), (70.0, 50.0)]), closed=False)
+    lines = (Named("a square", (square,)), Named("a level line", (cross,)))
+    items = tuple(line_names(lines, (), Box(0.0, 0.0, 100.0, 100.0)))
+    leaders = [one.path.line for one in items if isinstance(one, Shape)]
+    texts = [one for one in items if isinstance(one, Text)]
+    assert [one.words for one in texts] == ["a square", "a level line"]
+    for line, lead in zip((square, cross), leaders, strict=True):
+        assert lead.distance(line.line) < 0.01
+    for text in texts:
+        area = shapely.box(text.box.left, text.box.top, text.box.right, text.box.bottom)
+        assert not area.intersects(square.line)
+        assert not area.intersects(cross.line)
+    assert not texts[0].box.overlaps(texts[1].box)

@@ -28,7 +28,7 @@ from paramgen.drawings.section import section_line, section_sheet, turned_sectio
 from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.tones import tones_of
 from paramgen.drawings.turned_out import shown_state
-from paramgen.drawings.whole import whole_sheet
+from paramgen.drawings.whole import gap_words, whole_sheet
 from paramgen.layout.colours import COLOURS
 from paramgen.layout.project import Act, Held, Piece, Project, Step
 from paramgen.lengths import Unit, show, show_both, show_size_both
@@ -229,11 +229,20 @@ def _whole(scene: Scene, room: _Rooms) -> Picture:
     view = scene.whole_view
     em = LETTERS * max(1.0, view.width / room.whole[0], view.height / room.whole[1])
     key = tuple(
-        Key(str(step.stop), capital(step.title), _COLOUR_NAMES.get(step.colour or "", ""))
+        Key(str(step.stop), capital(step.title), "; ".join(_lines_of(step)))
         for step in scene.project.steps
         if step.lines
     )
-    return keyed(whole_sheet(scene, em), *room.whole, key)
+    picture = keyed(whole_sheet(scene, em), *room.whole, key)
+    gap = gap_words(scene)
+    return replace(picture, note=f"The double line is the {gap}." if gap else "")
+
+
+def _lines_of(step: Step) -> Iterator[str]:
+    """The colour of a stop, and its lines if there are several."""
+    yield _COLOUR_NAMES.get(step.colour or "", "")
+    titles = list(dict.fromkeys(line.title for line in step.lines))
+    yield from titles if len(titles) > 1 else ()
 
 
 def _record(project: Project) -> Iterator[str]:

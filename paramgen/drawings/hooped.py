@@ -23,7 +23,7 @@ from paramgen.finished.thing import Finished, finish
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.build import shifted
 from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Line, Project, Role, Step
-from paramgen.layout.several import first_of
+from paramgen.layout.several import first_of, seams
 from paramgen.lengths import show_size_both
 
 # A project that takes less than this part of the field, both ways, is shown close up.
@@ -214,6 +214,14 @@ class Scene:
     @cached_property
     def gaps(self) -> tuple[Path, ...]:
         """Parts of the seam line that no seam closes."""
+        return self._open_in((self.project.seam,))
+
+    @cached_property
+    def every_gap(self) -> tuple[Path, ...]:
+        """The same of all copies in the hoop."""
+        return self._open_in(seams(self.project))
+
+    def _open_in(self, closed: Iterable[Path]) -> tuple[Path, ...]:
         sewn = [
             path
             for line in self.project.lines
@@ -224,8 +232,8 @@ class Scene:
         if not sewn:
             return ()
         near = shapely.union_all([path.line for path in sewn]).buffer(_SAME_LINE, cap_style="flat")
-        left = shapely.difference(self.project.seam.line, near)
-        return tuple(gap for gap in lines_of(left) if gap.length > 1.0)
+        left = (lines_of(shapely.difference(one.line, near)) for one in closed)
+        return tuple(gap for gaps in left for gap in gaps if gap.length > 1.0)
 
     @cached_property
     def whole(self) -> BaseGeometry:

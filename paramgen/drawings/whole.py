@@ -11,12 +11,12 @@ from paramgen.drawings.legend import Entry, entries_for
 from paramgen.drawings.marks import badge, badge_radius
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.painting import stop_colour
-from paramgen.drawings.paragraphs import Words, listed
+from paramgen.drawings.paragraphs import Words, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import FloatArray, IntArray, Path, Point
 from paramgen.layout.project import Project, Step
-from paramgen.lengths import show_size_both
+from paramgen.lengths import show_both, show_size_both
 
 # A number is looked for at so many places along its line, then so many rings away from it.
 _PLACES, _DIRECTIONS = 48, 12
@@ -52,20 +52,25 @@ def whole_sheet(hooped: Scene, em: float) -> Sheet:
         Shape(layer.outline, Style.PIECE_OUTLINE) for step in project.steps for layer in step.layers
     ]
     stops = [step for step in project.steps if step.lines]
+    gap = Group("gap", tuple(Shape(one, Style.GAP) for one in hooped.every_gap), "Turning gap")
     picture: tuple[Item, ...] = (
         Shape(rectangle(hooped.field), Style.HOOP_FIELD),
         Group("pieces", tuple(outlines), "Outlines of the pieces"),
         *(Group(f"stop-{step.stop}", tuple(_lines(step)), step.title) for step in stops),
+        # Other lines run along it.
+        gap,
         Group("numbers", tuple(_numbers(stops, view, em)), "Numbers of the stops"),
     )
     finished = show_size_both(*project.finished, project.unit)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
     turned = f" {project.copies} copies{_sheets(project)}." if project.copies > 1 else turned
-    lines = "; ".join(f"stop {step.stop}, {step.title}" for step in stops)
+    lines = "; ".join(f"stop {step.stop}, {what_is_stitched(step)}" for step in stops)
+    left_open = gap_words(hooped)
+    end = f" {left_open}." if left_open else ""
     return Sheet(
         name="whole",
         title=f"{project.title}: every stitched line",
-        description=f"Finished size {finished}. {hooped.hoop_caption}.{turned} {lines}.",
+        description=f"Finished size {finished}. {hooped.hoop_caption}.{turned} {lines}.{end}",
         heading=(
             Words(project.title, bold=True),
             Words(f"Finished size {finished}.{turned}"),
@@ -76,10 +81,12 @@ def whole_sheet(hooped: Scene, em: float) -> Sheet:
         picture=picture,
         legend=(
             *(
-                Entry(Style.STITCHED_NOW, step.title, True, stop_colour(step), step.stop)
+                Entry(
+                    Style.STITCHED_NOW, what_is_stitched(step), True, stop_colour(step), step.stop
+                )
                 for step in stops
             ),
-            *entries_for(picture[:2]),
+            *entries_for((*picture[:2], gap), {Style.GAP: left_open}),
         ),
         letters=em,
     )
@@ -92,6 +99,20 @@ def _sheets(project: Project) -> str:
         return ""
     each = "one sheet" if len(laid) == 1 else "one sheet each"
     return f", {each} for {listed(list(laid))}"
+
+
+def what_is_stitched(step: Step) -> str:
+    """Title of a step that stitches, and of each of its lines if it has several."""
+    titles = list(dict.fromkeys(line.title for line in step.lines))
+    return f"{step.title}: {'; '.join(titles)}" if len(titles) > 1 else step.title
+
+
+def gap_words(hooped: Scene) -> str:
+    """Say that a part of the seam is left open, and how long it is; empty if none is."""
+    lengths = dict.fromkeys(
+        whole_lengths(show_both(gap.length, hooped.project.unit)) for gap in hooped.gaps
+    )
+    return f"turning gap, left open: {listed(list(lengths))}" if lengths else ""
 
 
 def _lines(step: Step) -> Iterator[Shape]:

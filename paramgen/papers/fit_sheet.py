@@ -4,7 +4,7 @@ It has no filled areas, so that it can be printed on a see-through sheet; a seco
 mirrored, for the back of the hoop.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -12,12 +12,15 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.legend import Entry
-from paramgen.drawings.outlines import box_of, rectangle, seen, straight
-from paramgen.drawings.paragraphs import Words
-from paramgen.drawings.primitives import Shape, Style
+from paramgen.drawings.outlines import box_of, line_within, rectangle, seen, straight
+from paramgen.drawings.paragraphs import Words, whole_lengths
+from paramgen.drawings.primitives import Item, Shape, Style
+from paramgen.geometry.path import Path
 from paramgen.layout.project import Role, Side
+from paramgen.lengths import show_both
 from paramgen.papers.foot import SQUARES_ALONE, Foot
 from paramgen.papers.frame import Frame, Joined, Leaf
+from paramgen.papers.line_names import Named, line_names
 from paramgen.papers.moving import moved, within
 from paramgen.papers.tiles import JOIN_THEM, Tile, joins, tiled
 
@@ -34,6 +37,7 @@ _CAPTIONS = {
     Style.PLACEMENT: "placement line",
     Style.STITCHED_BEFORE: "tack-down and the like",
     Style.STITCHED_NOW: "seam",
+    Style.GAP: "turning gap, left open",
     Style.BY_HAND: "done by hand",
     Style.JOIN_LINE: "join papers here",
 }
@@ -74,6 +78,7 @@ def _leaves(scene: Scene, side: Side, frame: Frame, first: Foot, others: Foot) -
         picture = (
             *within(shapes, tile.window),
             *(joins(tile, tiles) if len(tiles) > 1 else ()),
+            *_names(scene, side, tile),
         )
         used = {item.style for item in picture if isinstance(item, Shape)}
         heading = _heading(scene, side, sheet)
@@ -126,9 +131,38 @@ def _lines(scene: Scene, side: Side) -> Iterator[Shape]:
                 yield Shape(seen(path, side), _STYLES[line.role])
         for path in step.mark:
             yield Shape(seen(path, side), Style.BY_HAND)
+    yield from (Shape(seen(gap, side), Style.GAP) for gap in scene.every_gap)
     # Last, so that no line beside it hides it.
     yield Shape(rectangle(scene.field), Style.FIELD_EDGE)
     yield from _middle_lines(scene.field)
+
+
+def _names(scene: Scene, side: Side, tile: Tile) -> Iterator[Item]:
+    """Say of each line on a sheet what it is, with the stop that it is sewn at."""
+    found: dict[str, list[Path]] = {}
+    for step in scene.project.steps:
+        for line in step.lines:
+            name = f"{line.title.partition(',')[0]}, stop {step.stop}"
+            found.setdefault(name, []).extend(line.paths)
+        if step.mark:
+            found.setdefault(f"step {step.number}: {step.title}", []).extend(step.mark)
+    for gap in scene.every_gap:
+        length = whole_lengths(show_both(gap.length, scene.project.unit))
+        found.setdefault(f"turning gap, left open: {length}", []).append(gap)
+    lines = tuple(Named(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items())
+    yield from line_names(lines, _edges(scene.field, tile.trim), tile.trim)
+
+
+def _cut(paths: Sequence[Path], side: Side, room: Box) -> Iterator[Path]:
+    inside = shapely.box(room.left, room.top, room.right, room.bottom)
+    for path in paths:
+        yield from line_within(seen(path, side), inside)
+
+
+def _edges(field: Box, room: Box) -> tuple[Path, ...]:
+    """What else is drawn on a sheet."""
+    drawn = (rectangle(field), *(mark.path for mark in _middle_lines(field)))
+    return tuple(part for path in drawn for part in _cut((path,), "front", room))
 
 
 def _middle_lines(field: Box) -> Iterator[Shape]:

@@ -1,0 +1,168 @@
+"""Names of lines written beside them, where they cover none if there is room."""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from paramgen.drawings.boxes import Box
+from paramgen.drawings.outlines import straight
+from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
+from paramgen.drawings.primitives import Item, Shape, Style
+from paramgen.geometry.along import points_at
+from paramgen.geometry.path import FloatArray, Path, Point
+
+#: Size of the letters, mm: about 7 points.
+EM = 2.6
+# In ems: widest name, and how far away it is looked for.
+_WIDE, _AWAY = 15.0, (1.2, 2.5, 4.0, 6.5, 10.0, 15.0, 22.0, 30.0)
+# Places that are tried along a line, and directions from each.
+_PLACES, _DIRECTIONS = 12, 8
+# Kept clear round a name, mm.
+_CLEAR = 0.8
+# A line shorter than this on a sheet is not named there, mm.
+_LEAST = 5.0
+# A millimetre of line under a name is as bad as so many ems of its way.
+_COVERED = 1.5
+
+
+@dataclass(frozen=True)
+class Named:
+    """Lines of one name."""
+
+    name: str
+    paths: tuple[Path, ...]
+
+
+def line_names(lines: Sequence[Named], others: Sequence[Path], room: Box) -> Iterator[Item]:
+    """Write names beside lines, each with a leader to its line.
+
+    Parameters
+    ----------
+    lines : sequence of Named
+        As far as they lie in the room.
+    others : sequence of Path
+        What no name should cover, but for the lines themselves.
+    room : Box
+        Where names may stand.
+    """
+    every = [*others, *(path for line in lines for path in line.paths)]
+    drawn = _Drawn.of(np.vstack([np.empty((0, 2)), *(_points(path) for path in every)]), room)
+    taken: list[Box] = []
+    leaders: list[shapely.LineString] = []
+    for line in lines:
+        paths = [path for path in line.paths if path.length >= _LEAST]
+        if not paths:
+            continue
+        texts = paragraph((Words(line.name),), (0.0, 0.0), EM, _WIDE * EM)
+        size = box_of_texts(texts)
+        found = _place(paths, size, drawn, _Written(room, taken, leaders))
+        if found is None:
+            continue
+        box, at = found
+        edge = _edge(box, at)
+        taken.append(box)
+        leaders.append(shapely.LineString([edge, at]))
+        yield Shape(straight(edge, at), Style.LEADER)
+        yield from (moved(text, box.left - size.left, box.top - size.top) for text in texts)
+
+
+@dataclass(frozen=True)
+class _Written:
+    """Where names may stand, and where some already do."""
+
+    room: Box
+    taken: Sequence[Box]
+    leaders: Sequence[shapely.LineString]
+
+    def free(self, box: Box, lead: shapely.LineString) -> bool:
+        """Whether a name and its leader meet no other."""
+        return not (
+            any(box.overlaps(other) for other in self.taken)
+            or any(lead.intersects(_area(other)) for other in self.taken)
+            or any(lead.crosses(other) or _area(box).intersects(other) for other in self.leaders)
+        )
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """How much is drawn up to each whole millimetre of a room, from its corner at the top left."""
+
+    left: float
+    top: float
+    sums: FloatArray
+
+    @classmethod
+    def of(cls, points: FloatArray, room: Box) -> "_Drawn":
+        """Count points a millimetre apart along all lines."""
+        wide, high = math.ceil(room.width) + 2, math.ceil(room.height) + 2
+        corner = np.array((room.left, room.top)) - 1.0
+        cells = np.floor(points - corner).astype(int)
+        inside = ((cells >= 0) & (cells < (wide, high))).all(axis=1)
+        counts = np.zeros((wide + 1, high + 1))
+        np.add.at(counts, tuple((cells[inside] + 1).T), 1.0)
+        return cls(float(corner[0]), float(corner[1]), counts.cumsum(axis=0).cumsum(axis=1))
+
+    def within(self, boxes: FloatArray) -> FloatArray:
+        """How much lies in boxes, each by its left, top, right and bottom."""
+        corner, last = (self.left, self.top), np.array(self.sums.shape) - 1
+        low = np.floor(boxes[:, :2] - _CLEAR - corner).astype(int).clip(0, last)
+        high = np.ceil(boxes[:, 2:] + _CLEAR - corner).astype(int).clip(0, last)
+        found: FloatArray = (
+            self.sums[high[:, 0], high[:, 1]]
+            - self.sums[low[:, 0], high[:, 1]]
+            - self.sums[high[:, 0], low[:, 1]]
+            + self.sums[low[:, 0], low[:, 1]]
+        )
+        return found
+
+
+def _place(
+    paths: Sequence[Path], size: Box, drawn: _Drawn, written: _Written
+) -> tuple[Box, Point] | None:
+    """Where a name goes, and the point of its line that it is for: near it, and over few lines."""
+    tries = [one for one in _boxes(paths, size.width, size.height) if written.room.holds(one[2])]
+    if not tries:
+        return None
+    boxes = np.array([(box.left, box.top, box.right, box.bottom) for _, _, box in tries])
+    covered = drawn.within(boxes)
+    costs = np.array([away for away, _, _ in tries]) + _COVERED * covered
+    for place in np.argsort(costs, kind="stable").tolist():
+        _, at, box = tries[place]
+        lead = shapely.LineString([_edge(box, at), at])
+        if written.free(box, lead):
+            return box, at
+    return None
+
+
+def _points(path: Path) -> FloatArray:
+    """Points a millimetre apart along a path."""
+    return points_at(path, np.linspace(0.0, path.length, 2 + int(path.length)))
+
+
+def _boxes(
+    paths: Sequence[Path], width: float, height: float
+) -> Iterator[tuple[float, Point, Box]]:
+    """Places for a name: how far away, in ems, the point of its line, and the name's room."""
+    longest = max(paths, key=lambda path: path.length)
+    along = (np.arange(_PLACES) + 0.5) / _PLACES * longest.length
+    spots = points_at(longest, along).tolist()
+    angles = np.arange(_DIRECTIONS) * (2 * np.pi / _DIRECTIONS)
+    for away in _AWAY:
+        for x, y in spots:
+            for dx, dy in zip(np.cos(angles).tolist(), np.sin(angles).tolist(), strict=True):
+                reach = away * EM
+                left = x + dx * reach + (dx - 1.0) / 2 * width
+                top = y + dy * reach + (dy - 1.0) / 2 * height
+                yield away, (x, y), Box(left, top, left + width, top + height)
+
+
+def _edge(box: Box, at: Point) -> Point:
+    """The point of a box nearest to another."""
+    return min(max(at[0], box.left), box.right), min(max(at[1], box.top), box.bottom)
+
+
+def _area(box: Box) -> shapely.Polygon:
+    return shapely.box(box.left, box.top, box.right, box.bottom)
