@@ -231,7 +231,12 @@ def _fit(
     values: Values = None,
     hoop: HoopName = "",
     largest: Annotated[
-        str, typer.Option("--largest", metavar="SIZE", help="The largest of one size that works.")
+        str,
+        typer.Option(
+            "--largest",
+            metavar="SIZE",
+            help="The largest of one size that works; of both at once if none is named.",
+        ),
     ] = "",
     smallest: Annotated[
         str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
