@@ -107,6 +107,8 @@ class _Sized:
     finished: tuple[float, float]
     copies: int = 1
     varied: tuple[tuple[str, str], ...] = ()
+    own_title: str = ""
+    own_held: tuple[str, ...] = ()
 
 
 @dataclass
@@ -129,6 +131,19 @@ def test_a_project_is_named_for_its_recipe_and_its_size_in_the_unit_asked_for() 
 def test_a_hooping_of_several_copies_says_how_many() -> None:
     made: Any = _Made(_Sized("coaster", Unit.MM, (100.0, 100.0), copies=4))
     assert project_name(cast(Hooped, made)) == "coaster-100x100mm-4-copies"
+
+
+def test_a_name_says_what_a_person_calls_it_and_what_it_holds() -> None:
+    def named(title: str, held: str) -> str:
+        one = _Sized("zip-pouch", Unit.MM, (170, 130), own_title=title, own_held=(held,))
+        made: Any = _Made(one)
+        return project_name(cast(Hooped, made))
+
+    assert named("Hülle für Léo", "phone") == "hulle-fur-leo-170x130mm-for-phone"
+    # No letter of a title or a thing that file names have room for: what there is stands alone.
+    assert named("Чехол", "phone") == "zip-pouch-170x130mm-for-phone"
+    assert named("", "bank card") == "zip-pouch-170x130mm-for-bank-card"
+    assert named("File", "phone").startswith("file-")
 
 
 def test_a_name_tells_the_choices_and_counts_that_are_not_the_recipes_own() -> None:
@@ -159,11 +174,19 @@ def test_inches_in_a_name_are_read_back_as_the_ruler_mark_that_they_are(marks: i
     st.floats(1, 2000),
     st.floats(1, 2000),
     st.lists(st.tuples(st.text(), st.text()), max_size=30),
+    st.text(),
 )
 @settings(deadline=None)
 def test_a_projects_name_is_one_that_every_system_takes(
-    recipe: str, unit: Unit, width: float, height: float, varied: list[tuple[str, str]]
+    recipe: str,
+    unit: Unit,
+    width: float,
+    height: float,
+    varied: list[tuple[str, str]],
+    title: str,
 ) -> None:
-    name = _named(recipe, unit, width, height, *varied)
+    sized = _Sized(recipe, unit, (width, height), 1, tuple(varied), title, (title,))
+    made: Any = _Made(sized)
+    name = project_name(cast(Hooped, made))
     assert_taken_everywhere(name)
     assert len(name) <= LONGEST_WHOLE
