@@ -22,17 +22,17 @@ class Speaker:
         Names that are plain numbers and not lengths.
     turned : bool
         Whether the project lies turned by 90° clockwise: its top is at the right.
-    half : bool
-        Whether it lies half-turned besides, by 180°.
     titles : mapping of name to str
         What the things that it holds are called.
+    half : bool
+        Whether it lies half-turned besides, by 180°.
     """
 
     unit: Unit
     counts: frozenset[str]
     turned: bool = False
-    half: bool = False
     titles: Mapping[str, str] = field(default_factory=dict)
+    half: bool = False
 
     def say(
         self,

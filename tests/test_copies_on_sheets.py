@@ -23,7 +23,7 @@ from paramgen.copies.most import most_copies, ways_of
 from paramgen.copies.nesting import Shape, Way, convex_parts, nested
 from paramgen.copies.sheets import sheet_pieces
 from paramgen.copies.tiles import Region
-from paramgen.findings import CannotMakeError
+from paramgen.findings import CannotMakeError, InputError
 from paramgen.geometry.path import FloatArray
 from paramgen.hooping import Hooped, Room
 from paramgen.layout.build import lay_out
@@ -31,6 +31,7 @@ from paramgen.layout.project import Act, Piece, Project, Step
 from paramgen.layout.several import first_of, put, taken
 from paramgen.lengths import Unit
 from paramgen.plan.build import plan
+from paramgen.recipe.read import Recipe, find_source, read_recipe
 from paramgen.reference.hoops import RIM, Hoop, find_hoop, listed
 from paramgen.sizing import size
 from paramgen.supplies.cutting import cut_list
@@ -453,3 +454,43 @@ def test_a_sheet_reaches_no_farther_than_it_can_be_taped() -> None:
         assert 75 - RIM - 1 <= found.amount <= 75 - RIM + 1
         assert "--singly" in found.remedy
     assert several("coaster", 2, hoop, {"allowance": 20}).project.copies == 2
+
+
+# --- What a recipe may say ------------------------------------------------------------------------
+
+
+def with_key(recipe: str, piece: str, value: str) -> Recipe:
+    """A shipped recipe that says of one of its pieces whether it is one sheet."""
+    text = find_source(recipe).text
+    table = f"[pieces.{piece}]\n"
+    assert table in text
+    text = text.replace(table, f"{table}one_sheet = {value}\n")
+    return read_recipe(text, name=recipe, source=f"{recipe}.toml")
+
+
+def test_a_recipe_says_that_a_piece_is_no_sheet() -> None:
+    sized = size(with_key("coaster", "back", "false"), {}, unit=Unit.MM)
+    assert sheet_pieces(lay_out(sized)) == {"top"}
+
+
+def test_a_piece_that_is_not_trimmed_cannot_be_one_sheet() -> None:
+    recipe = with_key("plant-tag", "clear", "true")
+    alone = size(recipe, {}, unit=Unit.MM)
+    with pytest.raises(CannotMakeError) as caught:
+        ways_of(alone)
+    (found,) = caught.value.findings
+    assert found.code == "sheet-not-trimmed"
+    assert "clear window" in found.message
+    assert ways_of(alone, singly=True)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "piece"), [("zip-pouch", "upper-front"), ("coaster", "batting")]
+)
+def test_a_piece_that_is_folded_or_cut_to_an_outline_is_no_sheet_by_its_form(
+    recipe: str, piece: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        with_key(recipe, piece, "true")
+    (fault,) = caught.value.faults
+    assert "one sheet over all copies" in str(fault)

@@ -74,7 +74,10 @@ def combined(
         cut = tape_cut and step.act is Act.TAPE
         apart = out_on_sheets(count, first.finish.way) if sheets and step.number == out else ""
         say = said(step.act, say, count, apart=apart, tape_cut=cut)
-        steps.append(_step(parts, say))
+        step = _step(parts, say)
+        # What they are trimmed along later shows where they can be cut apart.
+        trims = [one.finish.trimmed for one in copies if one.finish.trimmed]
+        steps.append(replace(step, mark=tuple(trims)) if apart else step)
     return replace(
         first,
         pieces=tuple(
