@@ -148,9 +148,9 @@ WRONG = [
 
 #: What else each command needs, and how many of these it has an option for.
 COMMANDS = {
-    "make": (["coaster"], 16),
+    "make": (["coaster"], 17),
     "check": (["coaster"], 10),
-    "grade": (["table.csv"], 17),
+    "grade": (["table.csv"], 18),
     "fit": (["coaster"], 16),
     "read": (["tag.dst"], 4),
     "about": (["coaster"], 1),
