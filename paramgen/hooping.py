@@ -14,7 +14,7 @@ from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
 from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
-from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
@@ -201,13 +201,12 @@ def _too_large(
     )
     smaller = _smaller(sized, room, resize)
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
-    larger = _larger_hoop(needs, room, hoops)
+    larger, way = _larger_hoop(needs, room, hoops)
+    if hoops:
+        name = f"{larger.name}{way}" if larger else ""
+        said.append(the_smallest("it as asked", name, larger, hoops))
     if larger:
-        name, way = larger
-        said.append(f"The smallest listed hoop that takes it as asked is {name}{way}.")
-        instead.append(Instead(hoop=name))
-    elif hoops:
-        said.append("No listed hoop takes it as asked.")
+        instead.append(Instead(hoop=larger.name))
     return Finding(
         "hoop-exceeded",
         Severity.CANNOT,
@@ -234,13 +233,13 @@ def _box(size: tuple[float, float]) -> tuple[Point, ...]:
 
 def _larger_hoop(
     needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]
-) -> tuple[str, str] | None:
+) -> tuple[Hoop | None, str]:
     """The smallest hoop that takes it, and which way round where that is not as it is."""
     for hoop in smallest_first(hoops):
         for turned in room.ways:
             if replace(room, hoop=hoop).takes(needs[turned]):
-                return hoop.name, " (turned by 90°)" if turned else ""
-    return None
+                return hoop, " (turned by 90°)" if turned else ""
+    return None, ""
 
 
 #: Sizes by name, mm; those that follow from others may be left out.

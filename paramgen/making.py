@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from paramgen.copies.several import Copies, put_copies_in_hoop
-from paramgen.findings import CannotMakeError, Finding
+from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.proof import Proof, proof
 from paramgen.finished.prove import prove
 from paramgen.finished.thing import Finished
@@ -39,6 +39,8 @@ class Order:
         How many lie in one hooping; at least 1.
     singly : bool
         Every piece for each copy alone, never one sheet over all copies.
+    further : tuple of Room
+        Other hoops, asked in turn if that one does not take it.
     """
 
     recipe: Recipe
@@ -48,6 +50,7 @@ class Order:
     scale: float = 1.0
     copies: Copies = 1
     singly: bool = False
+    further: tuple[Room, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -85,14 +88,15 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
 
     resize = resizing(order, sized)
+    room, told_of = _in_turn(order, sized)
     hooped: Hooped | None = None
     try:
         hooped = put_copies_in_hoop(
-            sized, order.room, order.copies, resize=resize, hoops=hoops, singly=order.singly
+            sized, room, order.copies, resize=resize, hoops=hoops, singly=order.singly
         )
-        found = hooped.project.findings
+        found = (*hooped.project.findings, *told_of)
     except CannotMakeError as problem:
-        found = tuple(_unscaled(one, order.scale) for one in problem.findings)
+        found = tuple(_in_room(one, room, order) for one in problem.findings)
         if any(finding.code in UNREHEARSED for finding in found):
             raise
     # One copy is rehearsed: none meets another, see `copies.apart`.
@@ -104,6 +108,59 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     project = replace(hooped.project, findings=told)
     thing = proven.thing
     return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(thing), thing)
+
+
+def _in_turn(order: Order, sized: Sized) -> tuple[Room, tuple[Finding, ...]]:
+    """The first hoop asked that takes it, and what is to be said of that.
+
+    Where none does it is the one that it sticks out of least.
+    """
+    if not order.further:
+        return order.room, ()
+
+    def no_other(_values: Mapping[str, float]) -> Sized:
+        raise CannotMakeError([])
+
+    passed: list[tuple[float, Room]] = []
+    for room in (order.room, *order.further):
+        try:
+            put_copies_in_hoop(sized, room, order.copies, resize=no_other, singly=order.singly)
+        except CannotMakeError as problem:
+            about = [one for one in problem.findings if one.code in OF_THE_HOOP]
+            if not about:
+                return room, ()
+            passed.append((max(one.amount or 0.0 for one in about), room))
+            continue
+        return room, _next_asked(room, [one.hoop for _, one in passed])
+    return min(passed, key=lambda one: one[0])[1], ()
+
+
+#: Findings that another hoop may mend.
+OF_THE_HOOP = ("hoop-exceeded", "copies-exceeded")
+
+
+def _next_asked(room: Room, passed: Sequence[Hoop]) -> tuple[Finding, ...]:
+    """Say which hoops were asked before one that takes it."""
+    if not passed:
+        return ()
+    names = " and ".join(hoop.name for hoop in passed)
+    do = "does" if len(passed) == 1 else "do"
+    text = f"{names} {do} not take it; {room.hoop.name} is the first of the hoops asked that does"
+    return (Finding("hoop-in-turn", Severity.KNOW, text),)
+
+
+def _in_room(finding: Finding, room: Room, order: Order) -> Finding:
+    """Say of a finding about a hoop which one it is, and of its sizes that they are scaled."""
+    finding = _unscaled(finding, order.scale)
+    if finding.code not in OF_THE_HOOP:
+        return finding
+    name = room.hoop.name
+    instead = tuple(replace(one, hoop=one.hoop or name) for one in finding.instead)
+    # That none of a person's own does is said with the smallest that does.
+    asked = (order.room, *order.further)
+    others = len(asked) > 1 and not all(one.hoop.mine for one in asked)
+    none = " No other of the hoops asked takes it." if others else ""
+    return replace(finding, instead=instead, remedy=f"{finding.remedy}{none}".strip())
 
 
 def resizing(order: Order, sized: Sized) -> Resize:

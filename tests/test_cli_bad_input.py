@@ -228,7 +228,7 @@ def test_words_that_are_no_command(words: list[str], said: str) -> None:
     [
         (["about", "coaster", "--unit", "in", "--unit", "mm"], ["--unit"]),
         (["about", "coaster", "--unit", "in", "--unit=in"], ["--unit"]),
-        (["make", "coaster", "--hoop", "4x4in", "--scale", "2", "--hoop", "5x7in"], ["--hoop"]),
+        (["make", "coaster", "--scale", "2", "--hoop", "4x4in", "--scale", "3"], ["--scale"]),
         (["grade", "t.csv", *["--out", "a", "--jobs", "1"] * 3], ["--out", "--jobs"]),
         (["fit", "coaster", "--from", "4x4in", "--to", "5x7in", "--to", "8x8in"], ["--to"]),
     ],

@@ -14,6 +14,7 @@ from paramgen.cli.options import (
     Files,
     Holds,
     HoopName,
+    Hoops,
     Jobs,
     Margin,
     NeededHoop,
@@ -81,7 +82,7 @@ def _about(recipe: RecipeName, unit: UnitName = "mm") -> None:
 def _make(
     recipe: RecipeName,
     values: Values = None,
-    hoop: NeededHoop = "",
+    hoop: NeededHoop = None,
     out: Annotated[
         Path | None,
         typer.Option(
@@ -111,6 +112,7 @@ def _make(
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.letters import check_letters
         from paramgen.cli.refusing import refuse
+        from paramgen.cli.settings import with_settings
         from paramgen.cli.tables import finding_text, made_report
         from paramgen.findings import CannotMakeError
         from paramgen.making import make
@@ -122,7 +124,8 @@ def _make(
         words = Words(
             recipe=recipe,
             values=values or (),
-            hoop=hoop,
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
             unit=unit,
             margin=margin,
             files=files,
@@ -138,7 +141,7 @@ def _make(
             title=title,
             holds=holds,
         )
-        wanted = asked(words)
+        wanted = asked(with_settings(words))
         if not no_papers:
             check_letters(wanted)
         try:
@@ -164,7 +167,7 @@ def _make(
 def _check(
     recipe: RecipeName,
     values: Values = None,
-    hoop: NeededHoop = "",
+    hoop: NeededHoop = None,
     files: Files = "",
     unit: UnitName = "",
     scale: Scale = "",
@@ -188,12 +191,14 @@ def _check(
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
         from paramgen.cli.refusing import instead_text
+        from paramgen.cli.settings import with_settings
         from paramgen.cli.tables import finding_text, made_report
 
         words = Words(
             recipe=recipe,
             values=values or (),
-            hoop=hoop,
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
             unit=unit,
             margin=margin,
             files=files,
@@ -204,7 +209,7 @@ def _check(
             title=title,
             holds=holds,
         )
-        wanted = asked(words)
+        wanted = asked(with_settings(words))
         made, found = check(wanted)
         if as_json:
             typer.echo(json.dumps(as_report(made, found), ensure_ascii=False, indent=1))
@@ -229,7 +234,7 @@ def _check(
 def _fit(
     recipe: RecipeName,
     values: Values = None,
-    hoop: HoopName = "",
+    hoop: Hoops = None,
     largest: Annotated[
         str,
         typer.Option(
@@ -283,11 +288,13 @@ def _fit(
     with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
+        from paramgen.cli.settings import with_settings
 
         words = Words(
             recipe=recipe,
             values=values or (),
-            hoop=hoop,
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
             unit=unit,
             margin=margin,
             may_turn=not no_turn,
@@ -307,7 +314,7 @@ def _fit(
             picture=picture,
         )
         busy("Trying sizes; this can take a minute.")
-        said = fit(words, question)
+        said = fit(with_settings(words), question)
         if picture is not None and said.good:
             written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
@@ -318,7 +325,7 @@ def _fit(
 @app.command("grade", help=COMMANDS["grade"])
 def _grade(
     table: TableFile,
-    hoop: HoopName = "",
+    hoop: Hoops = None,
     out: Annotated[
         Path | None,
         typer.Option(
@@ -345,9 +352,11 @@ def _grade(
     with told() as written:
         from paramgen.cli.asking import Words
         from paramgen.cli.grade import grade, refusal_text, report_text
+        from paramgen.cli.settings import with_settings
 
         words = Words(
-            hoop=hoop,
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
             unit=unit,
             margin=margin,
             files=files,
@@ -366,7 +375,7 @@ def _grade(
         folder = out or Path(table.stem)
         written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
-            report = grade(table, words, folder, papers=not no_papers, jobs=jobs)
+            report = grade(table, with_settings(words), folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
             typer.echo(refusal_text(row, outcome), err=True)
         typer.echo(report_text(report, folder))
@@ -413,6 +422,30 @@ def _hoops() -> None:
         from paramgen.cli.tables import hoop_report
 
         typer.echo(hoop_report(known_hoops()), nl=False)
+
+
+@app.command("settings", help=COMMANDS["settings"])
+def _settings(
+    hoop: Hoops = None,
+    files: Files = "",
+    unit: UnitName = "",
+    paper: PaperName = "",
+    forget: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--forget",
+            metavar="NAME",
+            help="Take out what was set: hoops, files, unit, paper or all. May be repeated.",
+        ),
+    ] = None,
+) -> None:
+    with told():
+        from paramgen.cli.settings import change_settings
+
+        names = [name for name in files.replace(" ", ",").split(",") if name]
+        said = {"hoops": tuple(hoop or ()), "files": tuple(names), "unit": unit, "paper": paper}
+        changes = {key: value for key, value in said.items() if value}
+        typer.echo(change_settings(changes, forget or ()))
 
 
 @app.command("things", help=COMMANDS["things"])

@@ -16,8 +16,9 @@ from paramgen.making import Order
 from paramgen.nearest import did_you_mean
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
 from paramgen.recipe.read import Recipe, find_recipe
-from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file
+from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file, with_mine
 from paramgen.reference.papers import default_paper, find_paper, listed_papers
+from paramgen.reference.settings import own_settings, read_settings
 from paramgen.sizing import size
 
 
@@ -40,6 +41,10 @@ class Words:
         A number or `most`; empty where it was not given.
     singly : bool
         No piece is one sheet over all copies.
+    more_hoops : sequence of str
+        Asked in turn after the first; where that is empty, as the person said once.
+    usual_unit : str
+        Shown first if nothing that is typed has a unit.
     title, holds : str
         What it is called, and what it is made to hold; empty where they were not given.
     """
@@ -61,6 +66,8 @@ class Words:
     singly: bool = False
     title: str = ""
     holds: str = ""
+    more_hoops: Sequence[str] = ()
+    usual_unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -74,9 +81,20 @@ class Asked:
     form: Form = Form.SHORT
 
 
-def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
-    """The listed hoops and the person's own."""
-    return listed(own or own_file())
+def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> tuple[Hoop, ...]:
+    """The listed hoops and the person's own, those marked that they say are theirs.
+
+    Parameters
+    ----------
+    own : Path or None
+        A file of hoops; in the usual place if None.
+    mine : sequence of str or None
+        Names of theirs; as they said once if None.
+    """
+    hoops = listed(own or own_file())
+    file = own_settings()
+    said = read_settings(file).hoops if mine is None else mine
+    return with_mine(hoops, said, where=f"{file}, key `hoops`") if said else hoops
 
 
 def asked(
@@ -109,12 +127,18 @@ def asked(
     values, unclear = pairs(together)
     faults.extend([*apart, *unclear])
     typed = [*values.values(), words.hoop, words.margin]
-    unit = faults.tried(lambda: unit_asked(words.unit, typed)) or Unit.MM
+    unit = faults.tried(lambda: unit_asked(words.unit, typed, words.usual_unit)) or Unit.MM
     hoops = among or faults.tried(known_hoops) or ()
-    hoop = faults.tried(lambda: _hoop(words.hoop, hoops, hoop_by)) if hoops else None
+    chosen = [
+        faults.tried(lambda name=name: _hoop(name, hoops, hoop_by))  # type: ignore[misc]
+        for name in (hoops_asked(words) or [""])
+        if hoops
+    ]
+    hoop, *others = chosen or [None]
     margin = faults.tried(lambda: parse_length(words.margin or "0", name="--margin", zero=True))
-    if hoop is not None and margin is not None:
-        faults.extend(_too_large(margin, hoop, unit))
+    for one in chosen:
+        if one is not None and margin is not None:
+            faults.extend(_too_large(margin, one, unit))
     formats = faults.tried(lambda: _formats(words.files))
     scale = faults.tried(lambda: _scale(words.scale))
     printing = faults.tried(lambda: _printing(words, unit))
@@ -139,7 +163,8 @@ def asked(
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    order = Order(recipe, asks, room, unit, scale, copies, words.singly)
+    further = tuple(Room(one, margin, words.may_turn) for one in others if one is not None)
+    order = Order(recipe, asks, room, unit, scale, copies, words.singly, further)
     return Asked(order, hoops, formats, printing, form)
 
 
@@ -195,8 +220,14 @@ def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
     return found, faults
 
 
-def unit_asked(typed: str, values: Iterable[str] = ()) -> Unit:
-    """The unit asked for; else that of the first value typed with one; else millimetres."""
+def hoops_asked(words: Words) -> list[str]:
+    """The hoops to be asked in turn, each once."""
+    names = [words.hoop, *words.more_hoops]
+    return [*dict.fromkeys(name for name in names if name.strip())]
+
+
+def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
+    """The unit asked for; else that of the first value typed with one; else the usual one."""
     if typed:
         known = {"mm": Unit.MM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH}
         if typed.strip().lower() not in known:
@@ -204,14 +235,17 @@ def unit_asked(typed: str, values: Iterable[str] = ()) -> Unit:
             raise InputError([Fault(f"`{typed}` is no unit", "--unit", hint=hint)])
         return known[typed.strip().lower()]
     written = [split_unit(value)[1] for value in values]
-    first = next((unit for unit in written if unit), "mm")
+    first = next((unit for unit in written if unit), usual or "mm")
     return Unit.INCH if is_inch(first) else Unit.MM
 
 
 def _hoop(typed: str, hoops: tuple[Hoop, ...], where: str) -> Hoop:
     if not typed.strip():
         names = ", ".join(hoop.name for hoop in hoops)
-        hint = f"There are {names}, and any WIDTHxHEIGHT such as 140x200mm."
+        hint = (
+            f"There are {names}, and any WIDTHxHEIGHT such as 140x200mm. Say once which are yours: "
+            "paramgen settings --hoop 130x180"
+        )
         raise InputError([Fault("say which hoop", where, hint=hint)])
     return find_hoop(typed, hoops, where=where)
 
@@ -254,7 +288,7 @@ def _scale(typed: str) -> float:
 
 def _formats(typed: str) -> tuple[Format, ...]:
     names = [name for name in typed.replace(" ", ",").split(",") if name]
-    return formats_named(names) if names else FORMATS
+    return formats_named(names) if names and names != ["all"] else FORMATS
 
 
 def _form(typed: str) -> Form:

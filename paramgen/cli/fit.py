@@ -104,7 +104,12 @@ def fit(words: Words, question: Question) -> Said:
         return Said(hold_report(answer), good=answer.works)
     if wanted.other is not None:
         return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
-    rooms = tuple(_rooms(order.room, hoops)) if every else (order.room,)
+    rooms = (order.room, *order.further)
+    if every:
+        mine = [hoop for hoop in hoops if hoop.mine]
+        # Which of all hoops take it is asked for; else a person's own are enough.
+        all_of_them = question.any_hoop or words.copies or not mine
+        rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
     asking = Asking(order)
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
@@ -147,7 +152,7 @@ def _understood(words: Words, question: Question) -> _Understood:
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
-        unit = unit_asked("", typed)
+        unit = unit_asked("", typed, words.usual_unit)
     words = replace(words, unit=unit)
     find, hoops = cache(find_recipe), faults.tried(known_hoops)
     wanted = other = None
@@ -155,8 +160,9 @@ def _understood(words: Words, question: Question) -> _Understood:
         # Any hoop that a margin leaves something of will do where none was said.
         spacious = max(hoops, key=lambda hoop: min(hoop.width, hoop.height))
         own = words.hoop.strip() or question.come_from
-        here = replace(words, hoop=own or spacious.name)
-        there = replace(words, hoop=question.go_to, values=())
+        several = words.more_hoops if words.hoop.strip() else ()
+        here = replace(words, hoop=own or spacious.name, more_hoops=several)
+        there = replace(words, hoop=question.go_to, more_hoops=(), values=())
         by = "--from" if question.come_from else "--hoop"
         wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by))
         if question.go_to:
@@ -214,6 +220,8 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     if words.hoop and (question.come_from or question.any_hoop):
         name = "--from and --to" if question.come_from else "--any-hoop"
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
+    if words.hoop and words.more_hoops and question.hold:
+        yield Fault("is given twice", "--hoop", hint="Give one with --hold.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
     alone = question.largest.strip().lower() not in _BOTH_SIZES

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import typer
 
-from paramgen.cli.asking import Words, asked, known_hoops
+from paramgen.cli.asking import Words, asked, hoops_asked, known_hoops
 from paramgen.cli.row import Job, Outcome
 from paramgen.cli.tables import indented
 from paramgen.cli.workers import processors, work
@@ -168,7 +168,7 @@ def _wrong_options(words: Words) -> Iterator[Fault]:
 
 
 def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
-    if not words.hoop.strip() and HOOP not in table.columns:
+    if not hoops_asked(words) and HOOP not in table.columns:
         hint = "Add a column `hoop`, or give one for all with --hoop."
         yield Fault("nothing says which hoop", table.source, hint=hint)
 
@@ -204,22 +204,28 @@ def _job(
         recipe=row.recipe,
         values=[f"{name}={value}" for name, value in row.values],
         hoop=row.hoop or words.hoop,
+        more_hoops=() if row.hoop else words.more_hoops,
         unit=row.unit or words.unit,
         margin=row.margin or words.margin,
         copies=row.copies or words.copies,
         title=row.called or words.title,
         holds=row.holds or words.holds,
     )
+    *several, last = hoops_asked(asks) or [""]
+    # Where several are asked in turn, what each of them is counts too.
+    fields = [(name, str(_known(name, hoops))) for name in several]
+    usual = [("usual unit", asks.usual_unit)] if asks.usual_unit else []
+    options = [*options, *fields, *usual]
     whole = replace(
         row,
-        hoop=asks.hoop,
+        hoop=last,
         unit=asks.unit,
         margin=asks.margin,
         copies=asks.copies,
         called=asks.title,
         holds=asks.holds,
     )
-    origin = made_from(source.text if source else "", whole, options, _known(asks.hoop, hoops))
+    origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
     return Job(number, out / row.folder, asks, source, hoops, papers, origin)
 
 

@@ -45,9 +45,24 @@ HoopName = Annotated[
     str,
     typer.Option("--hoop", metavar="HOOP", help=f"A {_HOOP}", autocompletion=_hoop_names),
 ]
+Hoops = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--hoop",
+        metavar="HOOP",
+        help=f"A {_HOOP} Several are asked in turn.",
+        autocompletion=_hoop_names,
+    ),
+]
 NeededHoop = Annotated[
-    str,
-    typer.Option("--hoop", metavar="HOOP", help=f"Needed: a {_HOOP}", autocompletion=_hoop_names),
+    list[str] | None,
+    typer.Option(
+        "--hoop",
+        metavar="HOOP",
+        help=f"Needed: a {_HOOP} Several are asked in turn: the first that takes it is used. Your "
+        "own by `settings` unless given.",
+        autocompletion=_hoop_names,
+    ),
 ]
 UnitName = Annotated[
     str,

@@ -200,7 +200,11 @@ def _step_titles(recipe: Recipe) -> Iterable[str]:
 
 def hoop_report(hoops: Iterable[Hoop]) -> str:
     """The hoops and their fields."""
+    listed = sorted(hoops, key=lambda hoop: not hoop.mine)
     rows = [
-        (hoop.name, hoop.also, show_size_both(hoop.width, hoop.height, Unit.MM)) for hoop in hoops
+        (one.name, one.also, show_size_both(one.width, one.height, Unit.MM), "yes" * one.mine)
+        for one in listed
     ]
-    return table(("hoop", "also called", "field"), rows)
+    if not any(one.mine for one in listed):
+        return table(("hoop", "also called", "field"), [row[:3] for row in rows])
+    return table(("hoop", "also called", "field", "yours"), rows)

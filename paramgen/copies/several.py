@@ -15,7 +15,7 @@ from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_size
-from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.sew import sew
@@ -162,11 +162,10 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
     larger = _larger_hoop(wanted, every, room, hoops)
     instead = [Instead(copies=most.count)]
     remedies = [f"Ask for --copies {most.count}, or --copies most."]
+    if hoops:
+        remedies.append(the_smallest(str(wanted), larger.name if larger else "", larger, hoops))
     if larger:
-        remedies.append(f"The smallest listed hoop that takes {wanted} is {larger}.")
-        instead.append(Instead(hoop=larger, copies=wanted))
-    elif hoops:
-        remedies.append(f"No listed hoop takes {wanted}.")
+        instead.append(Instead(hoop=larger.name, copies=wanted))
     return Finding(
         "copies-exceeded",
         Severity.CANNOT,
@@ -176,8 +175,10 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
     )
 
 
-def _larger_hoop(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Hoop]) -> str:
+def _larger_hoop(
+    wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Hoop]
+) -> Hoop | None:
     for hoop in smallest_first(hoops):
         if spots_for(every, replace(room, hoop=hoop), wanted) is not None:
-            return hoop.name
-    return ""
+            return hoop
+    return None

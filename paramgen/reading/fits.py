@@ -7,7 +7,7 @@ from paramgen.findings import Finding, Severity
 from paramgen.hooping import Room, sticking_out
 from paramgen.lengths import TOLERANCE, Unit, show_size_both
 from paramgen.reading.report import Reading
-from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 
 
 @dataclass(frozen=True)
@@ -69,11 +69,8 @@ def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> 
     over = Room(hoop).over(size)
     larger = next((one for one in in_hoops(reading, hoops) if one.takes), None)
     way = " turned by 90°" if larger and larger.turned else ""
-    remedy = (
-        f"The smallest listed hoop that takes it is {larger.hoop.name}{way}."
-        if larger
-        else "No listed hoop takes it."
-    )
+    name = f"{larger.hoop.name}{way}" if larger else ""
+    remedy = the_smallest("it", name, larger.hoop if larger else None, hoops)
     return Finding(
         "hoop-exceeded",
         Severity.CANNOT,

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from paramgen.findings import Fault, InputError
+from paramgen.findings import Fault, Faults, InputError
 from paramgen.installed import shared
 from paramgen.lengths import Unit, as_typed
 from paramgen.nearest import did_you_mean
@@ -32,12 +32,15 @@ class Hoop:
         Of the field, mm, as the hoop lies before the person.
     also : str
         Its second name, usually in inches: a name, not a measure. Empty if it has none.
+    mine : bool
+        Whether the person said that it is theirs.
     """
 
     name: str
     width: float
     height: float
     also: str = ""
+    mine: bool = False
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -123,8 +126,64 @@ def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
 
 
 def smallest_first(hoops: Iterable[Hoop]) -> tuple[Hoop, ...]:
-    """Put hoops in order of area; of equal areas the narrower first, then by name."""
-    return tuple(sorted(hoops, key=lambda hoop: (hoop.width * hoop.height, hoop.width, hoop.name)))
+    """Put a person's own hoops first, and all in order of area; of equal areas the narrower."""
+    return tuple(
+        sorted(
+            hoops,
+            key=lambda one: (not one.mine, one.width * one.height, one.width, one.name),
+        )
+    )
+
+
+def the_smallest(what: str, name: str, hoop: Hoop | None, hoops: Iterable[Hoop]) -> str:
+    """Say which is the smallest hoop that takes something; a person's own are spoken of first.
+
+    Parameters
+    ----------
+    what : str
+        What is taken: `it as asked`.
+    name : str
+        Of the hoop, with which way round it lies there.
+    hoop : Hoop or None
+        None if there is none.
+    hoops : iterable of Hoop
+        Those that were tried.
+
+    Examples
+    --------
+    >>> the_smallest("it", "130x180", Hoop("130x180", 130, 180, mine=True), ())
+    'The smallest of your hoops that takes it is 130x180.'
+    """
+    own = any(one.mine for one in hoops)
+    if hoop is None:
+        return f"{'None of your hoops and no' if own else 'No'} listed hoop takes {what}."
+    if hoop.mine:
+        return f"The smallest of your hoops that takes {what} is {name}."
+    if own:
+        return f"None of your hoops takes {what}; the smallest listed one that does is {name}."
+    return f"The smallest listed hoop that takes {what} is {name}."
+
+
+def with_mine(hoops: Sequence[Hoop], names: Iterable[str], *, where: str) -> tuple[Hoop, ...]:
+    """Mark the hoops that a person says are theirs; a size that is not listed is added.
+
+    Raises
+    ------
+    InputError
+        For every name that is no hoop.
+    """
+    found, faults = list(hoops), Faults()
+    for name in names:
+        hoop = faults.tried(lambda name=name: find_hoop(name, hoops, where=where))  # type: ignore[misc]
+        if hoop is None:
+            continue
+        if hoop in found:
+            found[found.index(hoop)] = replace(hoop, mine=True)
+        elif replace(hoop, mine=True) not in found:
+            found.append(replace(hoop, mine=True))
+    if faults:
+        raise InputError(faults)
+    return tuple(found)
 
 
 def hoop_key(name: str) -> str:

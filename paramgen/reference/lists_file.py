@@ -117,7 +117,7 @@ def read_lists(kind: Kind[E], common: Path, extra: Path | None) -> tuple[E, ...]
 
 def _read(kind: Kind[E], file: Path, *, optional: bool) -> _Found[E]:
     try:
-        data = _toml(file)
+        data = read_toml(file)
     except InputError as error:
         return _Found(faults=error.faults)
     except (FileNotFoundError, NotADirectoryError):
@@ -134,7 +134,8 @@ def _read(kind: Kind[E], file: Path, *, optional: bool) -> _Found[E]:
     return _Found(() if faults else tuple(entries), names, tuple(faults))
 
 
-def _toml(file: Path) -> dict[str, Any]:
+def read_toml(file: Path) -> dict[str, Any]:
+    """Read a file of the person's; raises InputError, or OSError where there is none."""
     line = None
     try:
         return tomllib.loads(file.read_bytes().decode("utf-8-sig"))
