@@ -13,7 +13,7 @@ from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size
+from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
@@ -110,15 +110,21 @@ class Stitched:
         return 2 * max(-left, right), 2 * max(-top, bottom)
 
 
-def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
+def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
     """Lay out and sew a sized recipe, and centre it by its needle points.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned, half : bool
+        Whether it lies turned by 90°, and by 180° besides.
 
     Raises
     ------
     CannotMakeError
         If a condition forbids it, or a line cannot be sewn.
     """
-    project = lay_out(sized, turned=turned)
+    project = lay_out(sized, turned=turned, half=half)
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
@@ -135,7 +141,7 @@ def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
     by = (move[0] * GRID_MM, move[1] * GRID_MM)
     project = shifted(project, *by)
     findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by),))
+    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
     return Stitched(project, sewn, needle_bounds(sewn), by)
 
 
@@ -188,9 +194,10 @@ def _too_large(
     turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
     over = room.over(needs[turned])
     sides = sticking_out(over, unit)
+    wanted, has = show_sizes_apart(needs[turned], room.field, unit)
     text = (
-        f"the stitches need {show_size(*needs[turned], unit)}{' turned by 90°' if turned else ''}, "
-        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {sides}"
+        f"the stitches need {wanted}{' turned by 90°' if turned else ''}, "
+        f"the field of {room.hoop.name} has {has}: {sides}"
     )
     smaller = _smaller(sized, room, resize)
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
@@ -257,6 +264,26 @@ def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instea
         found.append((f"The largest that fits is {' with '.join(named)}.", instead))
     none = "Nothing the recipe can make, with the rest as asked, fits this hoop."
     return found or [(none, None)]
+
+
+def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
+    """Find the largest of all sizes at once that a hoop takes, by their product.
+
+    Each lies at the end of the field, so no larger one fits with any values of the others.
+
+    Parameters
+    ----------
+    sized : Sized
+    room : Room
+    resize : callable
+
+    Returns
+    -------
+    dict of name to mm
+        Whole marks of what is shown; sizes that follow from others are left out. Empty if the
+        numbers or the rehearsal refuse these.
+    """
+    return _Looking(sized, room, resize).together()
 
 
 @dataclass(frozen=True)

@@ -154,9 +154,7 @@ def _no_such_name(recipe: Recipe, name: str, value: str, valid: Sequence[str]) -
         return near
     if meant:
         return f"Did you mean `{' '.join(meant)}`?"
-    *others, last = [*recipe.file.sizes, *recipe.file.counts, *recipe.file.choices]
-    listed = f"{', '.join(others)} and {last}" if others else last
-    return f"There are {listed}; `paramgen about` lists every length that can be set."
+    return f"There are {', '.join(valid)}."
 
 
 @dataclass
@@ -204,7 +202,9 @@ def _length(order: _Order, name: str, entry: Asked | Length, times: float = 1.0)
         low, high = _limit(least, order.unit, round_up), _limit(most, order.unit, round_down)
         hint = ""
         if given and is_plain(order.asked[name]):
-            hint = _plain(name, order.asked[name], least <= value * INCH <= most)
+            inches = least <= value * INCH <= most
+            if inches or order.unit is Unit.INCH:
+                hint = _plain(name, order.asked[name], inches)
         order.fault(name, f"{typed} is outside {low} to {high} ({entry.means})", hint)
     return order.figure(name, entry.means, stand_in if name in order.wrong else value)
 
@@ -323,16 +323,15 @@ def conditions(sized: Sized) -> tuple[Finding, ...]:
                 continue
             if entry.require.truth(names):
                 continue
-            remedy = ""
-            if entry.remedy:
-                can = _possible(entry.remedy, names)
-                remedy = speaker.say(entry.remedy, names) if can else OTHERWISE
+            remedies = [entry.remedy] if entry.remedy and _possible(entry.remedy, names) else []
+            said, *remedy = speaker.say_apart([entry.say, *remedies], names)
+            otherwise = OTHERWISE if entry.remedy else ""
             found.append(
                 Finding(
                     "recipe-condition",
                     Severity(entry.severity),
-                    speaker.say(entry.say, names),
-                    remedy,
+                    said,
+                    remedy[0] if remedy else otherwise,
                 )
             )
         except FormulaError as problem:

@@ -103,7 +103,7 @@ def test_a_shape_that_there_is_not_leads_to_those_there_are() -> None:
     ran = paramgen("check", "coaster", "outline=heart", "--hoop", "130x180")
     assert "`heart` is not one of square, rectangle, rounded, round, oval, polygon" in ran.err
     ran = paramgen("check", "coaster", "shape=heart", "--hoop", "130x180")
-    assert "There are width, height, sides, outline and padding" in ran.err
+    assert "There are width, height, sides, outline, padding" in ran.err
 
 
 @pytest.mark.parametrize(
@@ -126,7 +126,7 @@ def test_a_plain_number_that_would_do_in_inches_is_told_to_be_millimetres() -> N
         said = "A plain number is millimetres. Are inches meant? Then write width=4in."
         assert said in ran.err
     # 1000 mm are too large, and 1000 in too.
-    ran = paramgen("check", "coaster", "width=1000", "--hoop", "130x180")
+    ran = paramgen("check", "coaster", "width=1000", "--hoop", "5x7in")
     assert ran.err.endswith("A plain number is millimetres.")
 
 

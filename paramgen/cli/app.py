@@ -24,6 +24,7 @@ from paramgen.cli.options import (
     RecipeName,
     Replace,
     Scale,
+    Singly,
     TableFile,
     Title,
     UnitName,
@@ -97,6 +98,7 @@ def _make(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -132,6 +134,7 @@ def _make(
             whole_pieces=whole_pieces,
             booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
@@ -170,6 +173,7 @@ def _check(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -196,6 +200,7 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
@@ -226,7 +231,12 @@ def _fit(
     values: Values = None,
     hoop: HoopName = "",
     largest: Annotated[
-        str, typer.Option("--largest", metavar="SIZE", help="The largest of one size that works.")
+        str,
+        typer.Option(
+            "--largest",
+            metavar="SIZE",
+            help="The largest of one size that works; of both at once if none is named.",
+        ),
     ] = "",
     smallest: Annotated[
         str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
@@ -254,6 +264,7 @@ def _fit(
         bool, typer.Option("--any-hoop", help="Which hoops take it, and the room left.")
     ] = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     come_from: Annotated[
         str,
         typer.Option(
@@ -281,6 +292,7 @@ def _fit(
             margin=margin,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
         )
         question = Question(
             largest=largest,
@@ -321,6 +333,7 @@ def _grade(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -346,6 +359,7 @@ def _grade(
             whole_pieces=whole_pieces,
             booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )

@@ -38,6 +38,8 @@ class Words:
         Whether no template is half of a piece.
     copies : str
         A number or `most`; empty where it was not given.
+    singly : bool
+        No piece is one sheet over all copies.
     title, holds : str
         What it is called, and what it is made to hold; empty where they were not given.
     """
@@ -56,6 +58,7 @@ class Words:
     whole_pieces: bool = False
     booklet: str = ""
     copies: str = ""
+    singly: bool = False
     title: str = ""
     holds: str = ""
 
@@ -136,7 +139,8 @@ def asked(
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, asks, room, unit, scale, copies), hoops, formats, printing, form)
+    order = Order(recipe, asks, room, unit, scale, copies, words.singly)
+    return Asked(order, hoops, formats, printing, form)
 
 
 def _title(typed: str) -> str:

@@ -183,6 +183,7 @@ def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
         ("papers", str(papers)),
         ("printed", words.printed),
         ("scale", words.scale),
+        ("singly", str(words.singly)),
         ("turn", str(words.may_turn)),
         ("whole pieces", str(words.whole_pieces)),
     )

@@ -1,6 +1,7 @@
 """What is typed is read strictly: an option of one value once, and none that is not there."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import zip_longest
 from typing import Any
 
 import typer
@@ -14,6 +15,7 @@ class Command(TyperCommand):
 
     def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
         """Read the words typed; the help that they may ask for comes first."""
+        args = list(_with_values(args))
         typed = list(args)
         if not ctx.resilient_parsing and "--help" not in typed:
             self._known(ctx, typed)
@@ -54,6 +56,18 @@ def _options(command: Any) -> Mapping[str, bool]:
 
 def _is_known(word: str, options: Mapping[str, bool]) -> bool:
     return not word.startswith("--") or word == "--" or word.partition("=")[0] in options
+
+
+#: What an option means that is given without its value.
+_ALONE = {"--largest": "both"}
+
+
+def _with_values(words: list[str]) -> Iterator[str]:
+    """Words, where what an option means alone is said."""
+    for word, after in zip_longest(words, words[1:], fillvalue="--"):
+        yield word
+        if word in _ALONE and after.startswith("--"):
+            yield _ALONE[word]
 
 
 def _takes_one(parameter: object) -> bool:

@@ -73,6 +73,13 @@ CopyCount = Annotated[
         help="So many in one hooping, all at the same stops; or as many as there is room for.",
     ),
 ]
+Singly = Annotated[
+    bool,
+    typer.Option(
+        "--singly",
+        help="Of several copies cut and lay each piece for each, never one sheet over all.",
+    ),
+]
 Files = Annotated[
     str,
     typer.Option(

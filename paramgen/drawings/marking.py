@@ -117,6 +117,7 @@ def marked(
     fold : Fold or None
         The edge that is laid on a fold of the fabric.
     """
+    shapely.prepare(place.inside)
     bracket = _bracket(fold, place.em) if fold else ()
     lines = tuple(crease for _, crease in creases)
     drawn = (shape.path for shape in bracket)

@@ -22,7 +22,7 @@ _FOLD_WORDS = {
 _LETTERS_PER_SIZE, _MOST_LETTERS = 0.028, 4.0
 
 
-def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawing:
+def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: str = "") -> Drawing:
     """Draw a piece as it is cut, at true size, with all that is to be known of it.
 
     Parameters
@@ -32,6 +32,8 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
         The person's; the other is shown beside it.
     tone : Tone or None
         What its fabric is told by in all pictures.
+    of : str
+        What the person calls the project that it is a piece of; empty for none.
 
     Returns
     -------
@@ -54,9 +56,9 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
     return composed(
         Sheet(
             name=f"piece-{piece.name}",
-            title=f"{piece.title}: template",
+            title=f"{of}, {piece.title}: template" if of else f"{piece.title}: template",
             description=" ".join(f"{line.text}." for line in words[1:]).replace("\u00a0", " "),
-            heading=words[:1],
+            heading=(*((Words(of),) if of else ()), *words[:1]),
             above="",
             view=view,
             picture=picture,

@@ -114,7 +114,9 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
     for stem, piece in zip(stems, project.pieces, strict=True):
         yield (
             f"pieces/{stem}.svg",
-            to_svg(piece_template(piece, project.unit, scene.tones[piece.fabric])),
+            to_svg(
+                piece_template(piece, project.unit, scene.tones[piece.fabric], of=project.own_title)
+            ),
         )
 
 

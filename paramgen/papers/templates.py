@@ -5,7 +5,7 @@ several. A template lies turned, and is half of a piece on a fold, only where th
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 
 from paramgen.drawings.boxes import Box
@@ -16,7 +16,7 @@ from paramgen.drawings.primitives import Item, Shape, Style, flat
 from paramgen.layout.project import Project
 from paramgen.papers.alike import alike
 from paramgen.papers.cells import Cell, part_cells, placed, whole_cells
-from paramgen.papers.filling import MANY, Filled, Form, Sheets, filled
+from paramgen.papers.filling import Filled, Form, Sheets, filled
 from paramgen.papers.foot import BETWEEN, SQUARES_ALONE, Foot
 from paramgen.papers.frame import Frame, Leaf
 from paramgen.papers.template import Template, half_template, template
@@ -31,6 +31,9 @@ _ON_FOLD = (
 
 
 _FIRST = (Foot.SQUARES, Foot.COLUMN)
+# Of more templates than these it is not tried which of them need not be halves, and of more things
+# to lay, whether smaller parts, that have room beside the squares, come to fewer sheets.
+_FEW = 15
 # All that the legend of a sheet may list.
 _LEGEND = entries_for(
     Shape(straight((0.0, 0.0), (1.0, 0.0)), style)
@@ -78,52 +81,79 @@ def template_leaves(project: Project, frame: Frame) -> tuple[Leaf, ...]:
         return ()
     width = frame.inner.width
     whole = [template(group, project, width) for group in groups]
-    best = _way(whole, frame)
-    if frame.printing.halves:
+    drawn = _Drawn(frame)
+    best = _way(whole, drawn)
+    if frame.printing.halves and best.filled.count > 1:
         halves = [half_template(group, project, width) for group in groups]
-        best = _with_halves(whole, halves, frame, best)
+        best = _with_halves(whole, halves, drawn, best)
     return tuple(_leaf(best, number, frame) for number in range(best.filled.count))
 
 
+@dataclass(frozen=True)
+class _Drawn:
+    """Templates that are drawn already, so that many ways to lay them can be tried."""
+
+    frame: Frame
+    wholes: dict[Template, tuple[Cell, ...]] = field(default_factory=dict)
+    parts: dict[tuple[Template, Box, bool], tuple[tuple[Cell, ...], ...]] = field(
+        default_factory=dict
+    )
+
+    def whole(self, one: Template) -> tuple[Cell, ...]:
+        if one not in self.wholes:
+            self.wholes[one] = tuple(whole_cells(one, self.frame.inner.width))
+        return self.wholes[one]
+
+    def in_parts(self, one: Template, room: Box, *, full: bool) -> tuple[tuple[Cell, ...], ...]:
+        key = one, room, full
+        if key not in self.parts:
+            self.parts[key] = part_cells(one, room, full=full)
+        return self.parts[key]
+
+
 def _with_halves(
-    whole: Sequence[Template], halves: Sequence[Template | None], frame: Frame, best: _Way
+    whole: Sequence[Template], halves: Sequence[Template | None], drawn: _Drawn, best: _Way
 ) -> _Way:
     """Take halves where that saves a sheet, and no more of them than that needs."""
     chosen = [half or one for one, half in zip(whole, halves, strict=True)]
     if not any(halves):
         return best
-    way = _way(chosen, frame)
+    way = _way(chosen, drawn)
     if way.filled.count >= best.filled.count:
         return best
-    if len(whole) > MANY:
+    if len(whole) > _FEW:
         return way
     for place, half in enumerate(halves):
         if half:
             fewer = [*chosen[:place], whole[place], *chosen[place + 1 :]]
-            other = _way(fewer, frame)
+            other = _way(fewer, drawn)
             if other.filled.count <= way.filled.count:
                 chosen, way = fewer, other
     return way
 
 
-def _way(templates: Sequence[Template], frame: Frame) -> _Way:
+def _way(templates: Sequence[Template], drawn: _Drawn) -> _Way:
     """Lay templates on sheets; those that fit on none are spread over parts."""
-    whole = [tuple(whole_cells(one, frame.inner.width)) for one in templates]
+    frame = drawn.frame
+    whole = [drawn.whole(one) for one in templates]
     heading = _longest_heading(templates, parts=False)
     found = _laid(whole, *_free(frame, heading))
     if found:
         return found
     heading = _longest_heading(templates, parts=True)
     room, sheets = _free(frame, heading)
-    ways = []
+    fit = [tuple(cell for cell in forms if _fits(cell, room, sheets)) for forms in whole]
+    ways: list[_Way] = []
     for foot, full in product((Foot.SCALE, *_FIRST), (False, True)):
+        if foot is not Foot.SCALE and any(len(way.cells) > _FEW for way in ways):
+            break
         largest = frame.room(heading, foot, _LEGEND)
         cells: list[tuple[Cell, ...]] = []
-        for one, forms in zip(templates, whole, strict=True):
-            fit = tuple(cell for cell in forms if _fits(cell, room, sheets))
-            cells.extend([fit] if fit else part_cells(one, largest, full=full))
-        ways.append(_laid(cells, room, sheets))
-    return min((way for way in ways if way), key=lambda way: way.cost)
+        for one, forms in zip(templates, fit, strict=True):
+            cells.extend([forms] if forms else drawn.in_parts(one, largest, full=full))
+        found = _laid(cells, room, sheets)
+        ways.extend([found] if found else [])
+    return min(ways, key=lambda way: way.cost)
 
 
 def _longest_heading(templates: Sequence[Template], *, parts: bool) -> tuple[Words, ...]:

@@ -234,6 +234,7 @@ class PieceTable(Table):
     clear: bool = False
     edge_stitched: FormulaTerm | None = None
     unlined: TruthTerm | None = None
+    one_sheet: bool | None = None
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 
@@ -246,6 +247,11 @@ class PieceTable(Table):
             raise ValueError("around and past go together")
         if self.folds and self.width is None:
             raise ValueError("only a piece with width and height can have folds")
+        if self.one_sheet and (self.folds or self.outline):
+            raise ValueError(
+                "only a piece without folds, and not cut to an outline, can be one sheet over all "
+                "copies (one_sheet)"
+            )
         return self
 
 

@@ -10,15 +10,13 @@ from paramgen.drawings.paragraphs import listed
 from paramgen.layout.project import Act, Project
 from paramgen.lengths import INCH, Unit, round_up, show_both, show_size_both
 from paramgen.making import Made
+from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.limits import sheets_for
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread import thread, whole_metres
 from paramgen.supplies.yards import EIGHTH, yards
 
-#: A sheet of stabiliser reaches past the field of the hoop by this on each side, mm: past the
-#: frame, so that it is held all round (common practice, no source).
-RIM = 40.0
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
 #: A strip of tape as it is torn from the roll, mm (common practice, no source).
