@@ -423,6 +423,19 @@ def test_until_they_are_pulled_over_pockets_cover_zip_and_tab_and_then_neither()
     assert "pocket 1 and pocket 2 on this side, turned over like a page" in words(over, "heading")
 
 
+def test_an_arrow_shows_which_way_the_slider_is_pulled() -> None:
+    one = wallet()
+    (zipped,) = (layer for step in one.project.steps for layer in step.layers if layer.slit)
+    assert zipped.slit
+    (left, y), (right, _) = zipped.slit
+    picture = drawn(one, Act.OPEN_ZIP)
+    shaft, head = of_style(picture, Style.WAY)
+    # It lies at the right when it is shut, and is pulled to the middle.
+    from_, to = shaft.path.points[0], head.path.area.centroid
+    assert (left + right) / 2 < to.x < from_[0] < right
+    assert abs(from_[1] - y) < 15.0
+
+
 def test_what_is_turned_over_to_be_trimmed_is_seen_from_there() -> None:
     # The back lining was laid last, on the back of the hoop: its wrong side lies uppermost.
     one = pouch()
