@@ -423,6 +423,32 @@ def test_until_they_are_pulled_over_pockets_cover_zip_and_tab_and_then_neither()
     assert "pocket 1 and pocket 2 on this side, turned over like a page" in words(over, "heading")
 
 
+def test_an_arrow_shows_which_way_the_slider_is_pulled() -> None:
+    one = wallet()
+    (zipped,) = (layer for step in one.project.steps for layer in step.layers if layer.slit)
+    assert zipped.slit
+    (left, y), (right, _) = zipped.slit
+    picture = drawn(one, Act.OPEN_ZIP)
+    shaft, head = of_style(picture, Style.WAY)
+    # It lies at the right when it is shut, and is pulled to the middle.
+    from_, to = shaft.path.points[0], head.path.area.centroid
+    assert (left + right) / 2 < to.x < from_[0] < right
+    assert abs(from_[1] - y) < 15.0
+
+
+def test_what_is_turned_over_to_be_trimmed_is_seen_from_there() -> None:
+    # The back lining was laid last, on the back of the hoop: its wrong side lies uppermost.
+    one = pouch()
+    for act in (Act.TRIM, Act.CLIP):
+        picture = drawn(one, act)
+        assert "turned over like a page" in words(picture, "heading")
+        assert "lies as it did" not in words(picture, "heading")
+        # All of it, but for what others are cut larger by, up to the next mark of a ruler.
+        rooms = seen(picture)
+        last = rooms["Lay the back lining", Style.WRONG_SIDE]
+        assert last.area > 0.99 * shapely.union_all(list(rooms.values())).area
+
+
 def test_what_stands_out_lies_trapped_until_the_flaps_over_it_are_pulled_over() -> None:
     done = sewn("fold-wallet", WALLET)
     tab = {ply.sheet.piece: ply.area.bounds for ply in finish(done, pulled_over=False).plies}[

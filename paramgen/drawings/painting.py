@@ -16,9 +16,10 @@ from paramgen.drawings.cutting import trimmed
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.hooped import Scene
 from paramgen.drawings.looks import PAPER
+from paramgen.drawings.marks import arrow
 from paramgen.drawings.outlines import line_within, outer_paths, rectangle, seen, straight
 from paramgen.drawings.primitives import Group, Item, Shape, Style, Tone
-from paramgen.drawings.zips import zip_items
+from paramgen.drawings.zips import slider_way, zip_items
 from paramgen.finished.thing import openings
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Act, Face, Layer, Role, Side, Step
@@ -160,6 +161,7 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[Item]:
             for layer in past.layers:
                 if layer.slit:
                     yield from zip_items(layer, side, em, opened=True)
+                    yield from arrow(*slider_way(layer, side, em), em)
     if step.act is Act.FLIP:
         room = hooped.view if hooped.close_up else hooped.field
         axis = straight((0.0, room.top), (0.0, room.bottom))

@@ -176,7 +176,8 @@ def _where(hooped: Scene, step: Step) -> str:
         return ""
     if hooped.state(step) is not State.IN_THE_HOOP:
         # What has been turned over does not lie as it did.
-        return "" if turned and turned.side == "back" else "It lies as it did in the hoop."
+        side = turned.side if turned else step.seen_from
+        return "" if side == "back" else "It lies as it did in the hoop."
     if hooped.close_up:
         return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
     return f"{hooped.hoop_caption}."

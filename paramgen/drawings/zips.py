@@ -16,6 +16,9 @@ _OPENING, _STOP = 0.5, 0.6
 # A stop is farther than this from the edge of the tape, mm.
 _CUT_OFF = 0.1
 
+# In ems: how far beside the zip an arrow shows which way the slider goes.
+_BESIDE = 2.2
+
 # Where along the zip the slider lies when it is shut, and when it is pulled in.
 _SHUT, _PULLED = 0.96, 0.5
 
@@ -59,6 +62,14 @@ def slider_place(layer: Layer, side: Side, *, opened: bool) -> Point:
     start, along, _ = _frame(layer, side)
     x, y = start + along * (_PULLED if opened else _SHUT)
     return float(x), float(y)
+
+
+def slider_way(layer: Layer, side: Side, em: float) -> tuple[Point, Point]:
+    """Ends of an arrow beside the zip the way its slider is pulled, from shut to where it stays."""
+    start, along, across = _frame(layer, side)
+    beside = start + across * _BESIDE * em
+    (ax, ay), (bx, by) = beside + along * _SHUT, beside + along * _PULLED
+    return (float(ax), float(ay)), (float(bx), float(by))
 
 
 def _frame(layer: Layer, side: Side) -> tuple[FloatArray, FloatArray, FloatArray]:

@@ -98,14 +98,15 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
     if act in (Act.TAPE, Act.STITCH):
         taped = {pointed_at(on.piece, names) for on in table.tape}
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
-    from_back = hoop.seen_from == "back"
+    seen_from = table.seen or hoop.seen_from
+    from_back = seen_from == "back"
     return Step(
         number=hoop.number,
         stop=stop,
         act=act,
         title=speaker.say(table.title, names, index, from_back=from_back),
         say=speaker.say(table.say, names, index, from_back=from_back),
-        seen_from=hoop.seen_from,
+        seen_from=seen_from,
         colour=colour,
         lines=lines,
         layers=layers,

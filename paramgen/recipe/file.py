@@ -67,6 +67,8 @@ HAND: tuple[str, ...] = get_args(Hand)
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
 MAY_NAME_PIECES = ("fold", "remove tape")
+#: What is done to the work in hand, which may be turned over for it.
+MAY_BE_TURNED = ("trim", "clip", "notch")
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Way, tuple[Edge, Edge]] = MappingProxyType(
     {"height": ("top", "bottom"), "width": ("left", "right")}
@@ -452,6 +454,7 @@ class StepTable(Table):
     do: Hand | None = None
     pieces: list[FlapRef] = []
     mark: list[OutlineRef] = []
+    seen: Side | None = None
     when: FormulaTerm | None = None
 
     @model_validator(mode="after")
@@ -469,6 +472,9 @@ class StepTable(Table):
                 f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
                 "no other does"
             )
+        if self.seen and self.do not in MAY_BE_TURNED:
+            acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
+            raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")
         return self
 
 
