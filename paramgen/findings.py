@@ -20,6 +20,25 @@ class Severity(StrEnum):
 
 
 @dataclass(frozen=True)
+class Instead:
+    """What can be made instead of what was asked.
+
+    Parameters
+    ----------
+    sizes : tuple of (name, mm)
+        Those that differ from what was asked.
+    hoop : str
+        Name of another hoop; empty for the one asked.
+    copies : int
+        So many in one hooping.
+    """
+
+    sizes: tuple[tuple[str, float], ...] = ()
+    hoop: str = ""
+    copies: int = 1
+
+
+@dataclass(frozen=True)
 class Finding:
     """One thing found about a sized project.
 
@@ -39,6 +58,8 @@ class Finding:
         Where in the hoop, in millimetres; empty if nowhere in particular.
     step, piece : int or None, str or None
         The step's number and the piece's name, where they are known.
+    instead : tuple of Instead
+        What can be made instead, where it was looked for.
     """
 
     code: str
@@ -49,6 +70,7 @@ class Finding:
     place: "tuple[Point, ...]" = ()
     step: int | None = None
     piece: str | None = None
+    instead: tuple[Instead, ...] = ()
 
     @property
     def stops(self) -> bool:

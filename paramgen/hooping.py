@@ -1,19 +1,21 @@
 """Does it fit the hoop, which way round, and if not, what would."""
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import cache
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import product
 from math import prod
 
 import numpy as np
 
-from paramgen.findings import CannotMakeError, Finding, InputError, Severity
+from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
+from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size
+from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
 from paramgen.stitches.measures import needle_bounds
@@ -108,15 +110,21 @@ class Stitched:
         return 2 * max(-left, right), 2 * max(-top, bottom)
 
 
-def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
+def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
     """Lay out and sew a sized recipe, and centre it by its needle points.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned, half : bool
+        Whether it lies turned by 90°, and by 180° besides.
 
     Raises
     ------
     CannotMakeError
         If a condition forbids it, or a line cannot be sewn.
     """
-    project = lay_out(sized, turned=turned)
+    project = lay_out(sized, turned=turned, half=half)
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
@@ -133,7 +141,7 @@ def stitch(sized: Sized, *, turned: bool = False) -> Stitched:
     by = (move[0] * GRID_MM, move[1] * GRID_MM)
     project = shifted(project, *by)
     findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by),))
+    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
     return Stitched(project, sewn, needle_bounds(sewn), by)
 
 
@@ -186,23 +194,28 @@ def _too_large(
     turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
     over = room.over(needs[turned])
     sides = sticking_out(over, unit)
+    wanted, has = show_sizes_apart(needs[turned], room.field, unit)
     text = (
-        f"the stitches need {show_size(*needs[turned], unit)}{' turned by 90°' if turned else ''}, "
-        f"the field of {room.hoop.name} has {show_size(*room.field, unit)}: {sides}"
+        f"the stitches need {wanted}{' turned by 90°' if turned else ''}, "
+        f"the field of {room.hoop.name} has {has}: {sides}"
     )
-    remedies = list(_smaller(sized, room, resize))
+    smaller = _smaller(sized, room, resize)
+    said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
     larger = _larger_hoop(needs, room, hoops)
     if larger:
-        remedies.append(f"The smallest listed hoop that takes it as asked is {larger}.")
+        name, way = larger
+        said.append(f"The smallest listed hoop that takes it as asked is {name}{way}.")
+        instead.append(Instead(hoop=name))
     elif hoops:
-        remedies.append("No listed hoop takes it as asked.")
+        said.append("No listed hoop takes it as asked.")
     return Finding(
         "hoop-exceeded",
         Severity.CANNOT,
         text,
-        " ".join(remedies),
+        " ".join(said),
         amount=max(over),
         place=_box(needs[turned]),
+        instead=tuple(instead),
     )
 
 
@@ -219,72 +232,160 @@ def _box(size: tuple[float, float]) -> tuple[Point, ...]:
     return ((-x, -y), (x, -y), (x, y), (-x, y), (-x, -y))
 
 
-def _larger_hoop(needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]) -> str:
+def _larger_hoop(
+    needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]
+) -> tuple[str, str] | None:
+    """The smallest hoop that takes it, and which way round where that is not as it is."""
     for hoop in smallest_first(hoops):
         for turned in room.ways:
             if replace(room, hoop=hoop).takes(needs[turned]):
-                return f"{hoop.name} (turned by 90°)" if turned else hoop.name
-    return ""
+                return hoop.name, " (turned by 90°)" if turned else ""
+    return None
 
 
-def _smaller(sized: Sized, room: Room, resize: Resize) -> Iterator[str]:
-    """Say the largest sizes that fit, one at a time with the others as asked, or together."""
-    mark = SHOWN_TO[sized.unit]
+#: Sizes by name, mm; those that follow from others may be left out.
+Values = Mapping[str, float]
 
-    @cache
-    def needs(asked: frozenset[tuple[str, float]], turned: bool) -> Needs | None:
-        try:
-            return stitch(resize(dict(asked)), turned=turned).needs
-        except (CannotMakeError, InputError):
-            return None
 
-    def excess(values: dict[str, float], turned: bool, axes: tuple[int, ...]) -> float | None:
-        wanted = needs(frozenset(values.items()), turned)
-        return None if wanted is None else 2 * max(room.over(wanted)[axis] for axis in axes)
+def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instead | None]]:
+    """Say the largest sizes that work: each with the others as asked, and all together."""
+    look = _Looking(sized, room, resize)
+    found: list[tuple[str, Instead | None]] = []
+    for figure in sized.sizes:
+        best = look.alone(figure)
+        if best:
+            shown = f"{figure.name} {show(best, sized.unit)}"
+            instead = Instead(((figure.name, best),))
+            found.append((f"With the other sizes as asked, the largest {shown} fits.", instead))
+    together = look.together()
+    if together and all(one != Instead(tuple(together.items())) for _, one in found):
+        named = [f"{name} {show(value, sized.unit)}" for name, value in together.items()]
+        instead = Instead(tuple(together.items()))
+        found.append((f"The largest that fits is {' with '.join(named)}.", instead))
+    none = "Nothing the recipe can make, with the rest as asked, fits this hoop."
+    return found or [(none, None)]
 
-    def find(
-        figure: Figure, others: dict[str, float], turned: bool, axes: tuple[int, ...]
+
+def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
+    """Find the largest of all sizes at once that a hoop takes, by their product.
+
+    Each lies at the end of the field, so no larger one fits with any values of the others.
+
+    Parameters
+    ----------
+    sized : Sized
+    room : Room
+    resize : callable
+
+    Returns
+    -------
+    dict of name to mm
+        Whole marks of what is shown; sizes that follow from others are left out. Empty if the
+        numbers or the rehearsal refuse these.
+    """
+    return _Looking(sized, room, resize).together()
+
+
+@dataclass(frozen=True)
+class _Looking:
+    """Looks for sizes that lie in a field, and asks the rehearsal before it names any."""
+
+    sized: Sized
+    room: Room
+    resize: Resize
+    _known: dict[tuple[frozenset[tuple[str, float]], bool], Needs | None] = field(
+        default_factory=dict
+    )
+
+    def alone(self, figure: Figure) -> float:
+        """The largest of a size, no larger than asked, with the others as asked; 0 if none."""
+        every = {way: self._largest(figure, figure.value, {}, way, BOTH) for way in self.room.ways}
+        best = max(every.values())
+        return best if best and self._sound({figure.name: best}) else 0.0
+
+    def together(self) -> dict[str, float]:
+        """The largest of all sizes at once, by their product; none if there is none."""
+        found: list[tuple[float, dict[str, float]]] = []
+        for turned in self.room.ways:
+            values: dict[str, float] = {}
+            for axis in BOTH:
+                for figure in self.sized.sizes:
+                    most = self.sized.recipe.file.sizes[figure.name].most or figure.value
+                    best = 0.0
+                    if figure.name not in values:
+                        best = self._largest(figure, most, values, turned, (axis,))
+                    if best:
+                        values[figure.name] = best
+                        break
+            if values := self._a_little_less(values, turned):
+                every = {one.name: one.value for one in self.resize(values).sizes}
+                in_order = {name: values[name] for name in every if name in values}
+                found.append((prod(every.values()), in_order))
+        found.sort(key=lambda one: -one[0])
+        return next((values for _, values in found if self._sound(values)), {})
+
+    def _a_little_less(self, values: Values, turned: bool) -> dict[str, float]:
+        """Sizes that lie in the field, or the nearest a few marks less that do; else none.
+
+        Where the needle points of a curve lie depends on both of its sizes.
+        """
+        mark = SHOWN_TO[self.sized.unit]
+        for less in sorted(product(range(LITTLE + 1), repeat=len(values)), key=sum):
+            tried = {
+                name: round(value - count * mark, 9)
+                for (name, value), count in zip(values.items(), less, strict=True)
+            }
+            if tried and self._excess(tried, turned, BOTH) == 0:
+                return tried
+        return {}
+
+    def _largest(
+        self, figure: Figure, most: float, others: Values, turned: bool, axes: tuple[int, ...]
     ) -> float:
-        least = sized.recipe.file.sizes[figure.name].least or mark
+        """The largest of a size that sticks out along none of some axes, the others given."""
+        mark = SHOWN_TO[self.sized.unit]
         return largest(
-            least,
-            figure.value,
-            lambda value: excess({**others, figure.name: value}, turned, axes),
+            self.sized.recipe.file.sizes[figure.name].least or mark,
+            most,
+            lambda value: self._excess({**others, figure.name: value}, turned, axes),
             step=mark,
         )
 
-    alone = False
-    for figure in sized.sizes:
-        best = max(find(figure, {}, turned, (0, 1)) for turned in room.ways)
-        if best > 0:
-            alone = True
-            shown = f"{figure.name} {show(best, sized.unit)}"
-            yield f"With the other sizes as asked, the largest {shown} fits."
-    if alone:
-        return
-    together: dict[str, float] = {}
-    for turned in room.ways:
-        values: dict[str, float] = {}
-        for axis in (0, 1):
-            for figure in sized.sizes:
-                if figure.name not in values and (value := find(figure, values, turned, (axis,))):
-                    values[figure.name] = value
-                    break
-        if excess(values, turned, (0, 1)) == 0 and _area(values) > _area(together):
-            together = values
-    if together:
-        named = [
-            f"{one.name} {show(together[one.name], sized.unit)}"
-            for one in sized.sizes
-            if one.name in together
-        ]
-        yield f"The largest that fits is {' with '.join(named)}."
-    else:
-        yield "Nothing the recipe can make, with the rest as asked, fits this hoop."
+    def _excess(self, values: Values, turned: bool, axes: tuple[int, ...]) -> float | None:
+        wanted = self._needs(values, turned)
+        return None if wanted is None else 2 * max(self.room.over(wanted)[axis] for axis in axes)
+
+    def _needs(self, values: Values, turned: bool) -> Needs | None:
+        """What stitches need; None if there are none."""
+        key = frozenset(values.items())
+        other = self._known.get((key, not turned))
+        if other and max(self.room.over((other[1], other[0]))) > FAR:
+            return other[1], other[0]
+        if (key, turned) not in self._known:
+            try:
+                self._known[key, turned] = stitch(self.resize(values), turned=turned).needs
+            except (CannotMakeError, InputError):
+                self._known[key, turned] = None
+        return self._known[key, turned]
+
+    def _sound(self, values: Values) -> bool:
+        """Whether the rehearsal finds nothing that stops it."""
+        try:
+            found = prove(lay_out(self.resize(values), chord_error=COARSE)).findings
+        except CannotMakeError:
+            return False
+        return not any(finding.stops for finding in found)
 
 
-def _area(values: dict[str, float]) -> float:
-    return prod(values.values()) if values else 0.0
+#: Across and down the hoop.
+BOTH = (0, 1)
+
+#: So many marks less of each size are tried where both together are a little too large.
+LITTLE = 2
+
+#: Stitches that exceed a field by more than this stick out whichever way they are rounded, mm:
+#: turned they need the same but for steps of the grid.
+FAR = 1.0
 
 
 #: Steps of a size in which one that can be made at all is looked for.

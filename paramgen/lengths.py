@@ -3,6 +3,8 @@
 import math
 import re
 import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
@@ -163,27 +165,107 @@ def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
 def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
     """Write two lengths in both units so that they read differently where they differ.
 
-    As `show_both` writes them; where both would be the same millimetres, with as many decimals
-    as tell them apart, up to `FINEST`.
-
     >>> show_apart(20.36, 20.44, Unit.MM)
-    ('20.36 mm (13/16 in)', '20.44 mm (13/16 in)')
+    ('20.36 mm (51/64 in)', '20.44 mm (13/16 in)')
     """
-    both = show_both(one, unit), show_both(other, unit)
-    if show(one, Unit.MM) != show(other, Unit.MM):
-        return both
-    for places in range(2, FINEST + 1):
-        fine = [f"{mm:.{places}f} mm" for mm in (one, other)]
-        if fine[0] != fine[1]:
-            inches = [show(mm, Unit.INCH) for mm in (one, other)]
-            pairs = (
-                zip(inches, fine, strict=True)
-                if unit is Unit.INCH
-                else zip(fine, inches, strict=True)
+    first, second = show_all_apart([Told(one), Told(other)], unit)
+    return first, second
+
+
+@dataclass(frozen=True)
+class Told:
+    """A length that is told beside others.
+
+    Parameters
+    ----------
+    mm : float
+    towards : str
+        `up` or `down` where what is shown must be enough; empty for the nearest.
+    """
+
+    mm: float
+    towards: str = ""
+
+    def shown(self, unit: Unit, person: Unit, level: int) -> str:
+        """Write it in a unit, as finely as a level says."""
+        mm = self.mm
+        if self.towards:
+            rounded = round_up if self.towards == "up" else round_down
+            mm = rounded(mm, _mark(person, level))
+        if level == 0:
+            return show(mm, unit)
+        if unit is Unit.MM:
+            return f"{mm:.{min(level + 1, FINEST)}f} mm"
+        if level <= len(_FINER):
+            return show(mm, unit, denominator=_FINER[level - 1])
+        return f"{mm / INCH:.{_PLACES[level - len(_FINER) - 1]}f} in"
+
+
+#: Marks an inch where sixteenths read alike, and after these so many decimals.
+_FINER, _PLACES = (32, 64), (4, 6)
+#: Levels of fineness: tenths of a millimetre and sixteenths of an inch, then finer ones.
+_LEVELS = range(1 + len(_FINER) + len(_PLACES))
+
+
+def _mark(unit: Unit, level: int) -> float:
+    """What lengths are shown to at a level, mm."""
+    if unit is Unit.MM:
+        return 10.0 ** -min(level + 1, FINEST)
+    if level <= len(_FINER):
+        return INCH / (16, *_FINER)[level]
+    return INCH * 10.0 ** -_PLACES[level - len(_FINER) - 1]
+
+
+def show_all_apart(lengths: Sequence[Told], unit: Unit) -> tuple[str, ...]:
+    """Write lengths in both units so that those that differ read differently, in either.
+
+    As `show_both` writes them; those that would read alike as finely as tells them apart, in
+    millimetres to `FINEST` decimals.
+
+    >>> show_all_apart([Told(7.96), Told(8), Told(22)], Unit.MM)
+    ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
+    """
+    firsts, besides = (_apart(lengths, one, unit) for one in (unit, _other(unit)))
+    return tuple(f"{first} ({beside})" for first, beside in zip(firsts, besides, strict=True))
+
+
+def _apart(lengths: Sequence[Told], unit: Unit, person: Unit) -> list[str]:
+    """Write lengths in one unit, apart."""
+    levels = [0] * len(lengths)
+    while True:
+        shown = [one.shown(unit, person, at) for one, at in zip(lengths, levels, strict=True)]
+        alike = [
+            place
+            for place, (one, text) in enumerate(zip(lengths, shown, strict=True))
+            if any(
+                text == other and abs(one.mm - length.mm) > TOLERANCE
+                for length, other in zip(lengths, shown, strict=True)
             )
-            first, second = (f"{shown} ({beside})" for shown, beside in pairs)
-            return first, second
-    return both
+        ]
+        finer = [place for place in alike if levels[place] < _LEVELS[-1]]
+        if not finer:
+            return shown
+        least = min(levels[place] for place in finer)
+        for place in finer:
+            levels[place] += levels[place] == least
+
+
+def show_sizes_apart(
+    one: tuple[float, float], other: tuple[float, float], unit: Unit
+) -> tuple[str, str]:
+    """Write two sizes in mm so that widths that differ read differently, and heights too.
+
+    >>> show_sizes_apart((130.02, 100), (130, 180), Unit.MM)
+    ('130.02 × 100 mm', '130.00 × 180 mm')
+    """
+    sides = [
+        _apart([Told(first), Told(second)], unit, unit)
+        for first, second in zip(one, other, strict=True)
+    ]
+    first, second = (
+        f"{wide.removesuffix(f' {unit}')} × {high}" for wide, high in zip(*sides, strict=True)
+    )
+    return first, second
 
 
 def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:

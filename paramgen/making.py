@@ -37,6 +37,8 @@ class Order:
         Multiplies the finished sizes and nothing else.
     copies : int or "most"
         How many lie in one hooping; at least 1.
+    singly : bool
+        Every piece for each copy alone, never one sheet over all copies.
     """
 
     recipe: Recipe
@@ -45,6 +47,7 @@ class Order:
     unit: Unit = Unit.MM
     scale: float = 1.0
     copies: Copies = 1
+    singly: bool = False
 
 
 @dataclass(frozen=True)
@@ -84,7 +87,9 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     resize = resizing(order, sized)
     hooped: Hooped | None = None
     try:
-        hooped = put_copies_in_hoop(sized, order.room, order.copies, resize=resize, hoops=hoops)
+        hooped = put_copies_in_hoop(
+            sized, order.room, order.copies, resize=resize, hoops=hoops, singly=order.singly
+        )
         found = hooped.project.findings
     except CannotMakeError as problem:
         found = tuple(_unscaled(one, order.scale) for one in problem.findings)

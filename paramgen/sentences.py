@@ -1,10 +1,10 @@
 """Filling in a recipe's sentences: lengths in the person's unit, edges as they lie."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from paramgen.lengths import Unit, round_down, round_up, show_both
+from paramgen.lengths import Told, Unit, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
 
 #: Lengths are shown to this, see `show`.
@@ -24,12 +24,15 @@ class Speaker:
         Whether the project lies turned by 90° clockwise: its top is at the right.
     titles : mapping of name to str
         What the things that it holds are called.
+    half : bool
+        Whether it lies half-turned besides, by 180°.
     """
 
     unit: Unit
     counts: frozenset[str]
     turned: bool = False
     titles: Mapping[str, str] = field(default_factory=dict)
+    half: bool = False
 
     def say(
         self,
@@ -60,6 +63,37 @@ class Speaker:
             self._part(part, names, plain, from_back=from_back) for part in sentence.parts
         )
 
+    def say_apart(self, sentences: Sequence[Sentence], names: Mapping[str, Any]) -> list[str]:
+        """Fill in sentences that are read as one: lengths in them that differ read differently.
+
+        Raises
+        ------
+        FormulaError
+            If a formula in them cannot be worked out.
+        """
+        lengths = {
+            part: Told(part.formula.number(names), part.rounding)
+            for sentence in sentences
+            for part in sentence.parts
+            if isinstance(part, Measure) and self._is_length(part, names, self.counts)
+        }
+        shown = dict(zip(lengths, show_all_apart([*lengths.values()], self.unit), strict=True))
+        return [
+            "".join(
+                shown[part]
+                if isinstance(part, Measure) and part in shown
+                else self._part(part, names, self.counts, from_back=False)
+                for part in sentence.parts
+            )
+            for sentence in sentences
+        ]
+
+    @staticmethod
+    def _is_length(part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:
+        if isinstance(part.formula.value(names), str | bool):
+            return False
+        return not part.formula.names <= plain or bool(part.rounding)
+
     def _part(
         self,
         part: str | Measure | TitleOf,
@@ -80,7 +114,7 @@ class Speaker:
         """Call a direction as the person sees it; other words stay."""
         if part not in DIRECTIONS:
             return part
-        at = DIRECTIONS.index(part) + self.turned
+        at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
 
     def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
@@ -88,12 +122,10 @@ class Speaker:
         if isinstance(value, str | bool):
             return str(value)
         value = part.formula.number(names)  # no more than can be shown
-        if part.formula.names <= plain and not part.rounding:
+        if not self._is_length(part, names, plain):
             return f"{value:g}"
-        if part.rounding:
-            mark = SHOWN_TO[self.unit]
-            value = round_up(value, mark) if part.rounding == "up" else round_down(value, mark)
-        return show_both(float(value), self.unit)
+        (shown,) = show_all_apart([Told(float(value), part.rounding)], self.unit)
+        return shown
 
 
 def number_of(number: int, one: str, several: str = "") -> str:

@@ -1,6 +1,6 @@
 """From what a person asks to every number of the project."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
@@ -8,6 +8,7 @@ from typing import Any
 from paramgen.findings import Fault, Finding, InputError, Severity
 from paramgen.layout.project import Fabric, Figure
 from paramgen.lengths import (
+    INCH,
     MOST,
     TOLERANCE,
     Unit,
@@ -17,6 +18,7 @@ from paramgen.lengths import (
     round_up,
     show,
     show_both,
+    split_unit,
 )
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.arithmetic import Formula, FormulaError
@@ -30,6 +32,7 @@ from paramgen.recipe.built_in import (
     ply_names,
 )
 from paramgen.recipe.file import Asked, Choice, Count, Each, Length
+from paramgen.recipe.otherwise import option_meant
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Measure, Sentence
 from paramgen.reference.materials import ANY_CLOTH, listed_materials
@@ -120,7 +123,7 @@ def size(
     valid = [*file.sizes, *file.counts, *file.choices, *file.lengths, *NAMES]
     for name in asked:
         if name not in valid:
-            hint = did_you_mean(name, valid) or f"There are {', '.join(valid)}."
+            hint = _no_such_name(recipe, name, str(asked[name]), valid)
             order.fault(name, f"{recipe.name} has no such size or choice", hint)
     if not 0.01 <= scale <= 100:
         order.fault("--scale", f"`{scale:g}` is outside 0.01 to 100")
@@ -142,6 +145,16 @@ def size(
         raise InputError(order.faults)
     lengths = (*own, mark, *common)
     return Sized(recipe, unit, MappingProxyType(order.names), sizes, counts, lengths, choices)
+
+
+def _no_such_name(recipe: Recipe, name: str, value: str, valid: Sequence[str]) -> str:
+    """What may be meant by a name that a recipe has not, or what it has."""
+    meant = option_meant(value, recipe.file)
+    if near := did_you_mean(name, valid):
+        return near
+    if meant:
+        return f"Did you mean `{' '.join(meant)}`?"
+    return f"There are {', '.join(valid)}."
 
 
 @dataclass
@@ -187,8 +200,24 @@ def _length(order: _Order, name: str, entry: Asked | Length, times: float = 1.0)
     if not least - TOLERANCE <= value <= most + TOLERANCE:
         typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
         low, high = _limit(least, order.unit, round_up), _limit(most, order.unit, round_down)
-        order.fault(name, f"{typed} is outside {low} to {high} ({entry.means})")
+        hint = ""
+        if given and is_plain(order.asked[name]):
+            inches = least <= value * INCH <= most
+            if inches or order.unit is Unit.INCH:
+                hint = _plain(name, order.asked[name], inches)
+        order.fault(name, f"{typed} is outside {low} to {high} ({entry.means})", hint)
     return order.figure(name, entry.means, stand_in if name in order.wrong else value)
+
+
+def _plain(name: str, typed: str | float, inches: bool) -> str:
+    """Say how a plain number was read, and what to write if inches were meant."""
+    told = "A plain number is millimetres."
+    return f"{told} Are inches meant? Then write {name}={typed}in." if inches else told
+
+
+def is_plain(typed: object) -> bool:
+    """Whether a length was typed without a unit."""
+    return isinstance(typed, str) and not split_unit(typed)[1]
 
 
 def _limit(mm: float, unit: Unit, towards: Callable[[float, float], float]) -> str:
@@ -226,7 +255,8 @@ def _count(order: _Order, name: str, entry: Count) -> Figure:
 def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str]:
     option = str(order.asked.get(name, entry.default)).strip().lower()
     if option not in entry.options:
-        listed, hint = ", ".join(entry.options), did_you_mean(option, entry.options)
+        listed, meant = ", ".join(entry.options), option_meant(option, order.recipe.file, name)
+        hint = f"Write {' '.join(meant)}." if meant else did_you_mean(option, entry.options)
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option
@@ -293,16 +323,15 @@ def conditions(sized: Sized) -> tuple[Finding, ...]:
                 continue
             if entry.require.truth(names):
                 continue
-            remedy = ""
-            if entry.remedy:
-                can = _possible(entry.remedy, names)
-                remedy = speaker.say(entry.remedy, names) if can else OTHERWISE
+            remedies = [entry.remedy] if entry.remedy and _possible(entry.remedy, names) else []
+            said, *remedy = speaker.say_apart([entry.say, *remedies], names)
+            otherwise = OTHERWISE if entry.remedy else ""
             found.append(
                 Finding(
                     "recipe-condition",
                     Severity(entry.severity),
-                    speaker.say(entry.say, names),
-                    remedy,
+                    said,
+                    remedy[0] if remedy else otherwise,
                 )
             )
         except FormulaError as problem:

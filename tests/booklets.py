@@ -7,7 +7,7 @@ from functools import cache
 
 from paramgen.booklet.book import to_pdf, to_strip
 from paramgen.booklet.build import Shown, booklet
-from paramgen.booklet.model import Booklet
+from paramgen.booklet.model import Booklet, Form
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
@@ -58,21 +58,30 @@ def made_as(asked: Mapping[str, str | float], recipe: str, hoop: str, unit: Unit
 
 
 @cache
-def said(recipe: str, hoop: str, unit: Unit) -> Booklet:
-    return said_of(made(recipe, hoop, unit))
+def said(recipe: str, hoop: str, unit: Unit, form: Form = Form.FULL) -> Booklet:
+    return said_of(made(recipe, hoop, unit), form)
 
 
-def said_of(one: Made) -> Booklet:
+def said_of(one: Made, form: Form = Form.FULL) -> Booklet:
     hoop = one.room.hoop
     scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.thing, one.move)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
-    return booklet(one, scene, Shown(steps, finished_sheets(one.thing)))
+    return booklet(one, scene, Shown(steps, finished_sheets(one.thing)), form)
 
 
 @cache
 def set_in_full(case: Case) -> BookletSet:
+    return _set_in(case, Form.FULL)
+
+
+@cache
+def set_short(case: Case) -> BookletSet:
+    return _set_in(case, Form.SHORT)
+
+
+def _set_in(case: Case, form: Form) -> BookletSet:
     recipe, hoop, unit, paper = case
-    one, words = made(recipe, hoop, unit), said(recipe, hoop, unit)
+    one, words = made(recipe, hoop, unit), said(recipe, hoop, unit, form)
     sheet = find_paper(paper, listed_papers())
     return BookletSet(
         one, words, to_html(words), to_pdf(words, sheet, 10.0), to_strip(words, sheet, 10.0)

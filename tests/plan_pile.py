@@ -84,7 +84,9 @@ def read(plan: Plan) -> Work:
         if number >= out:
             break
         here = [layer for layer in plan["layers"] if layer["step"] == number]
-        for layer in _first(here, len(plan["copies"])):
+        # One sheet over all copies is every copy's.
+        sheets = [layer for layer in here if layer.get("over_all")]
+        for layer in sheets or _first(here, len(plan["copies"])):
             laid.insert(len(laid) if layer["side"] == "front" else 0, layer)
         if step["stop"] is not None:
             lines += [_stitched(one, number) for one in _first(step["lines"], len(plan["copies"]))]

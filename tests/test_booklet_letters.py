@@ -87,7 +87,7 @@ def test_a_section_has_all_its_words_in_its_picture() -> None:
 
 
 @pytest.mark.parametrize("place", range(len(PROJECTS)))
-@pytest.mark.parametrize("room", [(76.0, 70.0), (120.0, 110.0)])
+@pytest.mark.parametrize("room", [(76.0, 70.0), (120.0, 110.0), (36.0, 42.0)])
 def test_no_letter_covers_a_snap_or_slider_or_another_letter(
     place: int, room: tuple[float, float]
 ) -> None:

@@ -131,6 +131,7 @@ WRONG = [
     ("--paper", "roll"),
     ("--paper-margin", "deep"),
     ("--paper-margin", "9in"),
+    ("--booklet", "tiny"),
     ("--printed", "9"),
     ("--printed", "9x50"),
     ("--jobs", "0"),
@@ -209,7 +210,10 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
     [
         (["mak", "coaster"], "No such command 'mak'."),
         (["make"], "Missing argument"),
-        (["make", "coaster", "--hop", "130x180"], "No such option: --hop"),
+        (
+            ["make", "coaster", "--hop", "130x180"],
+            "--hop: `make` has no such option. Did you mean `--hoop`?",
+        ),
         (["make", "coaster", "--hoop"], "--hoop"),
     ],
 )

@@ -15,9 +15,16 @@ def test_the_folder_says_how_many_copies_one_hooping_gives(tmp_path: Path) -> No
     assert "4 copies at once" in ran.out
     plan = json.loads((folder / "plan.json").read_text("utf-8"))
     assert len(plan["copies"]) == 4
-    assert [piece["quantity"] for piece in plan["pieces"]] == [4, 4, 4]
+    # Batting is cut to its outline; the top and the back are one sheet over all copies.
+    assert [(piece["quantity"], piece["over"]) for piece in plan["pieces"]] == [
+        (4, 1),
+        (1, 4),
+        (1, 4),
+    ]
     assert "One hooping gives 4" in (folder / "booklet.html").read_text("utf-8")
-    assert (folder / "cutting" / "top.svg").read_text("utf-8").count("<path") == 4
+    for fabric, count in (("batting", 4), ("top", 1), ("back", 1)):
+        cutting = (folder / "cutting" / f"{fabric}.svg").read_text("utf-8")
+        assert cutting.count("<path") == count
     (dst,) = (folder / "stitch").glob("*-4-copies.dst")
     kinds = [one.kind for one in records(dst.read_bytes())]
     stops = [step for step in plan["steps"] if step["stop"]]
@@ -25,12 +32,15 @@ def test_the_folder_says_how_many_copies_one_hooping_gives(tmp_path: Path) -> No
 
 
 def test_as_many_as_fit_are_made_and_more_are_refused() -> None:
-    ran = paramgen("check", "coaster", "--hoop", "360x350", "--copies", "most")
-    assert ran.status == 0
-    assert "4 copies lie in 360x350 at once; no more can lie there" in ran.out
-    ran = paramgen("check", "coaster", "--hoop", "360x350", "--copies", "5")
-    assert ran.status == 1
-    assert "5 copies cannot lie in 360x350 at once: 4 can, and no more can" in ran.err
+    for count, options in ((4, ["--singly"]), (9, [])):
+        ask = ("check", "coaster", "--hoop", "360x350", *options, "--copies")
+        ran = paramgen(*ask, "most")
+        assert ran.status == 0
+        assert f"{count} copies lie in 360x350 at once; no more can lie there" in ran.out
+        ran = paramgen(*ask, str(count + 1))
+        assert ran.status == 1
+        said = f"{count + 1} copies cannot lie in 360x350 at once: {count} can, and no more can"
+        assert said in ran.err
 
 
 @pytest.mark.parametrize("typed", ["0", "-1", "2.5", "four", "²", "9999999"])

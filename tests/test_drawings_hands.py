@@ -406,14 +406,21 @@ def test_until_they_are_pulled_over_pockets_cover_zip_and_tab_and_then_neither()
     before = {title for title, _ in seen(drawn(one, Act.HAND_SEW))}
     # The zip, at −51, and the tab, up to 50, lie under pockets of 70.5 mm.
     assert before == {"pocket 2", "lower outer"}
-    after = {title for title, _ in seen(drawn(one, Act.PRESS))}
-    assert after == {"upper outer", "lower outer", "coil zip", "tab"}
+    # What has come where is looked at from the side that it was pulled over to; then the outside.
+    first, last = (step for step in one.project.steps if step.act is Act.PRESS)
+    over, outside = (step_picture(one, step.number) for step in (first, last))
+    assert {title for title, _ in seen(over)} == {"pocket 1", "pocket 2", "lining", "tab"}
+    assert {title for title, _ in seen(outside)} == {
+        "upper outer",
+        "lower outer",
+        "coil zip",
+        "tab",
+    }
     for act in (Act.HAND_SEW, Act.PULL_OVER):
         assert "pocket 1 and pocket 2 still in front, seen from the front" in words(
             drawn(one, act), "heading"
         )
-    heading = words(drawn(one, Act.PRESS), "heading")
-    assert "pocket 1 and pocket 2 behind, seen from the front" in heading
+    assert "pocket 1 and pocket 2 on this side, turned over like a page" in words(over, "heading")
 
 
 def test_what_stands_out_lies_trapped_until_the_flaps_over_it_are_pulled_over() -> None:

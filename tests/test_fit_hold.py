@@ -270,7 +270,7 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
         (
             "zip-pouch",
             ["passport"],
-            "what it holds, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with 3 mm (1/8 in) of thick",
+            "the passport, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with 3 mm (1/8 in) of thick",
         ),
         ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm, 0.8 mm (0.03 in) thick"),
         # What has no name is called what it is.

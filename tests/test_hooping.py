@@ -5,6 +5,7 @@ tack-downs 1 mm outside it, so width + 4 by height + 4 mm. A coaster: turn of cl
 and a tack-down 2 mm outside, so width + 5 by height + 5 mm.
 """
 
+import math
 import re
 from collections.abc import Callable
 
@@ -217,10 +218,16 @@ ROOMY: Asked = {
 }
 
 
-def named(found: Finding) -> dict[str, float]:
+def named(remedy: str) -> dict[str, float]:
     """Sizes that a remedy names, mm."""
-    sizes = re.findall(r"(width|height) ([0-9./ ]+ (?:mm|in))", found.remedy)
+    sizes = re.findall(r"(width|height) ([0-9./ ]+ (?:mm|in))", remedy)
     return {name: parse_length(text) for name, text in sizes}
+
+
+def parted(found: Finding) -> tuple[dict[str, float], dict[str, float]]:
+    """Sizes that a remedy names for one at a time, and for all at once, mm."""
+    alone, _, together = found.remedy.partition("The largest that fits is")
+    return named(alone), named(together)
 
 
 MARK = {Unit.MM: 0.1, Unit.INCH: INCH / 16}
@@ -247,22 +254,26 @@ def test_the_largest_size_said_fits_and_one_mark_more_does_not(
     }
     assume(not fits(COASTER, asked, room, may_turn=may_turn))
     found = refusal(COASTER, asked, room, unit, may_turn=may_turn)
-    best = named(found)
-    if "With the other sizes as asked" in found.remedy:
-        for name, value in best.items():
-            assert fits(COASTER, {**asked, name: value}, room, may_turn=may_turn)
-            more = {**asked, name: value + MARK[unit]}
-            assert not fits(COASTER, more, room, may_turn=may_turn)
-    else:
-        assert "The largest that fits is" in found.remedy
-        assert set(best) == {"width", "height"}
-        assert fits(COASTER, {**asked, **best}, room, may_turn=may_turn)
-        for name, value in best.items():
-            more = {**asked, **best, name: value + MARK[unit]}
-            assert not fits(COASTER, more, room, may_turn=may_turn)
-        # Neither size alone can be made to fit.
-        for name in best:
+    alone, together = parted(found)
+    for name, value in alone.items():
+        assert fits(COASTER, {**asked, name: value}, room, may_turn=may_turn)
+        more = {**asked, name: value + MARK[unit]}
+        assert not fits(COASTER, more, room, may_turn=may_turn)
+    if not alone:
+        for name in ("width", "height"):
             assert not fits(COASTER, {**asked, name: 50}, room, may_turn=may_turn)
+    # All sizes at once: one of them alone may have come out as the largest, too.
+    if together:
+        assert set(together) == {"width", "height"}
+        assert fits(COASTER, {**asked, **together}, room, may_turn=may_turn)
+        for name, value in together.items():
+            more = {**asked, **together, name: value + MARK[unit]}
+            assert not fits(COASTER, more, room, may_turn=may_turn)
+        # A coaster needs 5 mm more than its size each way: the whole field, down to a mark and
+        # to the tenths that needle points lie on.
+        mark = MARK[unit]
+        whole = [math.floor((side - 5) / mark + 1e-6) * mark for side in (across, down)]
+        assert sorted(together.values()) == pytest.approx(sorted(whole), abs=mark + 0.11)
 
 
 def test_the_largest_width_and_the_largest_height_are_worked_out() -> None:
@@ -272,6 +283,8 @@ def test_the_largest_width_and_the_largest_height_are_worked_out() -> None:
     # In inches, down to a sixteenth: 126 mm is 4.96 in, 4 15/16
     found = refusal(WALLET, {"width": 150}, "130x180", Unit.INCH)
     assert "the largest width 4 15/16 in fits" in found.remedy
+    # The other size need not be as asked: 180 - 4 = 176 high with it.
+    assert "The largest that fits is width 4 15/16 in with height 6 7/8 in." in found.remedy
     found = refusal(WALLET, {"height": 190}, "130x180")
     assert "the largest height 176 mm fits" in found.remedy
     # Both are too large: 126 with 176, not one alone.
@@ -281,8 +294,15 @@ def test_the_largest_width_and_the_largest_height_are_worked_out() -> None:
 
 def test_a_narrow_range_of_sizes_that_can_be_made_and_fit_is_found() -> None:
     # Two pockets need a height of 2 (51 + 2 × 8) - 2 = 132 mm; a hoop 137 high takes 133.
-    found = refusal(WALLET, {"height": 360}, hoop(130, 137), may_turn=False)
+    small = {"packet_width": 60}
+    found = refusal(WALLET, {"height": 360, **small}, hoop(130, 137), may_turn=False)
     assert "the largest height 133 mm fits" in found.remedy
+
+
+def test_a_size_that_fits_the_field_and_not_the_packet_is_not_named() -> None:
+    # 133 mm again; but a packet of 108 mm does not go into a pocket of less than half of that.
+    found = refusal(WALLET, {"height": 360}, hoop(130, 137), may_turn=False)
+    assert "Nothing the recipe can make, with the rest as asked, fits this hoop." in found.remedy
 
 
 def test_where_nothing_can_be_made_that_fits_it_says_so() -> None:
@@ -297,7 +317,7 @@ def test_sizes_looked_for_are_scaled_ones() -> None:
         hooped(WALLET, {}, hoop(140, 220), scale=1.2, may_turn=False)
     (found,) = (one for one in caught.value.findings if one.stops)
     assert "need 152.8 × 210.4 mm" in found.message
-    assert named(found) == {"width": 136}
+    assert parted(found)[0] == {"width": 136}
 
 
 def test_a_size_that_follows_another_follows_it_when_a_smaller_one_is_looked_for() -> None:

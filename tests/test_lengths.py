@@ -14,15 +14,18 @@ from hypothesis import strategies as st
 
 from paramgen.findings import InputError
 from paramgen.lengths import (
+    Told,
     Unit,
     parse_length,
     round_down,
     round_up,
     show,
+    show_all_apart,
     show_apart,
     show_both,
     show_size,
     show_size_both,
+    show_sizes_apart,
     split_unit,
 )
 
@@ -319,7 +322,47 @@ def test_lengths_that_read_differently_anyway_are_not_told_finer() -> None:
         show_both(34.0, Unit.INCH),
     )
     assert show_apart(25.4, 25.4, Unit.MM) == ("25.4 mm (1 in)",) * 2
-    assert show_apart(20.36, 20.44, Unit.INCH) == ("13/16 in (20.36 mm)", "13/16 in (20.44 mm)")
+    # 20.36 mm are 51.3 sixty-fourths of an inch, 20.44 mm 51.5 and so 52.
+    assert show_apart(20.36, 20.44, Unit.INCH) == ("51/64 in (20.36 mm)", "13/16 in (20.44 mm)")
+
+
+@given(
+    st.lists(
+        st.tuples(st.floats(2.0, 1999.0), st.sampled_from(("", "up", "down"))),
+        min_size=1,
+        max_size=6,
+    ),
+    st.floats(0.0002, 0.3),
+    st.sampled_from(Unit),
+)
+def test_lengths_that_differ_read_differently_in_both_units(
+    lengths: list[tuple[float, str]], apart: float, unit: Unit
+) -> None:
+    # Each also a little larger, told to the nearest: what stands on both sides of a limit.
+    told = [Told(mm, towards) for mm, towards in lengths]
+    told += [Told(mm + apart) for mm, _ in lengths]
+    shown = show_all_apart(told, unit)
+    for one, text in zip(told, shown, strict=True):
+        assert text in show_all_apart(told, unit)
+        for other, beside in zip(told, shown, strict=True):
+            # No decimals are enough for what differs by less than they show.
+            if abs(one.mm - other.mm) >= 0.0002 and not (one.towards or other.towards):
+                for first, second in zip(text.split(" ("), beside.split(" ("), strict=True):
+                    assert first != second
+        # What is shown is enough, to the person's unit.
+        number = parse_length(text.split(" (")[0])
+        if one.towards == "up":
+            assert number >= one.mm - 1e-4
+        if one.towards == "down":
+            assert number <= one.mm + 1e-4
+
+
+@given(st.floats(50, 400), st.floats(0.0002, 0.2), st.sampled_from(Unit))
+def test_a_need_and_a_field_that_it_exceeds_read_differently(
+    side: float, more: float, unit: Unit
+) -> None:
+    needs, has = show_sizes_apart((side + more, 100), (side, 180), unit)
+    assert needs.split(" × ")[0] != has.split(" × ")[0]
 
 
 def test_rounding_up_stays_on_a_mark_that_is_reached() -> None:

@@ -1,4 +1,4 @@
-"""A recipe of one's own: what holds a narrow ribbon, whatever its width."""
+"""A recipe of one's own: what holds its ribbon, and what is said of what it forgets."""
 
 from functools import lru_cache
 from pathlib import Path
@@ -82,3 +82,83 @@ def test_a_line_that_does_not_hold_a_ribbon_is_found_and_said(ends: str, says: s
     findings = found(recipe(f"points = [[{ends}]]"), Unit.MM, loop_width=10.0)
     said = [one.message for one in findings if one.code == "needle-misses"]
     assert said == [f"the tack-down of the ribbon {says.format('it needs 5 mm (3/16 in)')}"]
+
+
+LOOP = TEXT[TEXT.index("[pieces.loop]") : TEXT.index("[pieces.back]")]
+#: The loop of ribbon, but as a notion, which lies flat.
+FLAT = """[notions.loop]
+title = "ribbon"
+sort = "ribbon"
+length = "loop_out + 7"
+width = "loop_width"
+
+"""
+TAPED = """[[steps]]
+title = "Tape the back"
+tape = [{ piece = "back" }]
+say = "Tape it at its edges, outside the seam."
+
+"""
+FORGOTTEN = {
+    "the ribbon as a notion": (
+        {LOOP: FLAT, ', fold = "bottom"': ', along = "height"'},
+        "ribbon-is-a-tail",
+        (
+            "For a loop make it a piece and not a notion: of the fabric `ribbon`, folded in half "
+            "(folds), the same on both faces (two_sided = true)."
+        ),
+    ),
+    "both faces of the ribbon alike": (
+        {"two_sided = true\n": ""},
+        "wrong-side-shows",
+        (
+            "It shows within its fold: let a line catch all its open edges, or if the loop is the "
+            "same on both faces, as a ribbon is, say so (two_sided = true)."
+        ),
+    ),
+    "tape before the seam": (
+        {TAPED: ""},
+        "not-secured",
+        "Tape the back in a step of its own (tape), or stitch it down, before step 10, Seam.",
+    ),
+    "tape before the tack-down": (
+        {TAPED.replace("back", "front").replace("seam", "line"): ""},
+        "not-taped",
+        (
+            "Tape the front in a step of its own (tape) before step 3: hands stay away from a "
+            "moving needle."
+        ),
+    ),
+    "where the top-stitching runs": (
+        {
+            'mark = ["top-stitched"]\n': "",
+            TEXT[TEXT.index("[outlines.top-stitched]") : TEXT.index("[lines.place]")]: "",
+        },
+        "gap-not-closed",
+        (
+            "Say along which outline step 16, Top-stitch, runs (mark), all round and a little "
+            "inside the edge, or sew the gap by hand."
+        ),
+    ),
+}
+
+
+def changed(changes: dict[str, str]) -> Recipe:
+    text = TEXT
+    for old, new in changes.items():
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return read_recipe(text, name="list-marker", source=FILE.name)
+
+
+@pytest.mark.parametrize(("changes", "code", "remedy"), FORGOTTEN.values(), ids=FORGOTTEN)
+def test_what_is_forgotten_is_found_with_what_to_write(
+    changes: dict[str, str], code: str, remedy: str
+) -> None:
+    plies = "bulky-by-hand"  # where the top-stitching goes through the ends of the loop
+    told = {one.code: one.remedy for one in found(changed(changes)) if one.code != plies}
+    assert told == {code: remedy}
+
+
+def test_the_recipe_itself_forgets_nothing() -> None:
+    assert {one.code for one in found(recipe())} == {"bulky-by-hand"}

@@ -35,7 +35,7 @@ def say(
     from_back: bool = False,
 ) -> str:
     titles = {"packet": "seed packet", "pocket-2": "{edge}"}
-    speaker = Speaker(unit, frozenset({"pockets"}), turned, titles)
+    speaker = Speaker(unit, frozenset({"pockets"}), turned, titles=titles)
     return speaker.say(READER.validate_python(text), names, index, from_back=from_back)
 
 

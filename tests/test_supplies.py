@@ -398,7 +398,9 @@ def test_what_is_no_rectangle_is_cut_by_its_template() -> None:
 def test_two_copies_take_twice_the_tape_and_one_sheet() -> None:
     hoops = listed()
     recipe, room = find_recipe("coaster"), Room(find_hoop("360x350", hoops))
-    one, two = (make(Order(recipe, {"width": 90}, room, copies=n), hoops) for n in (1, 2))
+    one, two = (
+        make(Order(recipe, {"width": 90}, room, copies=n, singly=True), hoops) for n in (1, 2)
+    )
     strips = [int(need(m, "tape").amount.split("for ")[1].split()[0]) for m in (one, two)]
     assert strips[1] == 2 * strips[0] > 0
     assert need(two, "stabiliser").quantity == 1

@@ -80,15 +80,45 @@ def test_the_legend_names_what_is_drawn() -> None:
 
 
 def test_a_field_takes_one_sheet_where_it_fits_beside_the_squares() -> None:
-    # Letter is 279.4 mm high: less margins of 10 mm and the squares of 2 in there are 208.6 mm for
-    # the heading and a field; beside the squares 195.9 - 50.8 = 145.1 mm are left across.
-    for sheet in pages(hooped(wallet(), "130x210", 130, 210), "letter"):
-        left, top, right, bottom = field_of(sheet, 130, 210).line.bounds
+    # Letter is 279.4 mm high: less margins of 6 mm and the squares of 2 in there are 216.6 mm for
+    # the heading and a field; beside the squares 203.9 - 50.8 = 153.1 mm are left across.
+    front, back = pages(hooped(wallet(), "130x215", 130, 215), "letter")
+    for sheet, count in ((front, 2), (back, 0)):
+        left, top, right, bottom = field_of(sheet, 130, 215).line.bounds
         squares = [*sheet.sized(50.0, 50.0), *sheet.sized(50.8, 50.8)]
-        assert len(squares) == 2
+        assert len(squares) == count
         field = shapely.box(left, top, right, bottom)
         boxes = [shapely.box(*one.line.bounds) for one in squares]
-        assert not boxes[0].intersects(boxes[1])
         assert not any(field.intersects(one) for one in boxes)
+        assert not count or not boxes[0].intersects(boxes[1])
         assert over_each_other(sheet) == []
-    assert len(pages(hooped(wallet(), "130x210", 130, 210), "letter")) == 2
+
+
+def squares(sheet: Sheet) -> tuple[int, int]:
+    """Squares of 5 cm and of 2 in; a map of a square field is drawn with a thinner line."""
+    first, second = (
+        sum(bool(np.isclose(one.width, 0.35, atol=0.01)) for one in sheet.sized(side, side))
+        for side in (50.0, 50.8)
+    )
+    return first, second
+
+
+def test_the_squares_are_on_the_first_sheet_and_a_scale_on_all_others() -> None:
+    for scene in (hooped(coaster(260, 200), "200x300", 300, 300), hooped(wallet(), "w", 130, 180)):
+        first, *others = pages(scene)
+        assert squares(first) == (1, 1)
+        assert others
+        for sheet in others:
+            assert squares(sheet) == (0, 0)
+            assert len(sheet.sized(50.0, 0.0)) == len(sheet.sized(50.8, 0.0)) == 1
+
+
+def test_the_squares_stand_alone_where_the_field_would_be_joined_for_their_sake() -> None:
+    # A4 within margins of 6 mm is 198 × 285 mm: a field of 170 × 245 mm goes on it, but neither
+    # above squares of 50.8 mm nor beside them.
+    first, front, back = pages(hooped(wallet(), "170x245", 170, 245))
+    assert "test squares alone" in first.words
+    assert squares(first) == (1, 1)
+    for sheet in (front, back):
+        assert field_of(sheet, 170, 245)
+        assert over_each_other(sheet) == []

@@ -53,6 +53,13 @@ PUBLISHED = [
         for value, width in ((5, 130), (10, 137), (20, 144), (50, 151), (100, 158))
     ),
     ("ANSI/ASME Y14.1", "Letter", (8.5 * INCH, 11 * INCH)),
+    # from memory: the largest diameter or width, and the largest height
+    ("IEC 60086-2", "LR6", (14.5, 50.5)),
+    ("IEC 60086-2", "LR03", (10.5, 44.5)),
+    ("IEC 60086-2", "LR14", (26.2, 50.0)),
+    ("IEC 60086-2", "LR20", (34.2, 61.5)),
+    ("IEC 60086-2", "6LR61", (26.5, 48.5)),
+    ("IEC 60086-3", "CR2032", (20.0, 20.0)),
 ]
 
 
@@ -69,6 +76,30 @@ def test_a_card_has_the_thickness_of_its_standard() -> None:
     # ISO/IEC 7810: 0.76 ± 0.08 mm; relief of embossing 0.46 to 0.48, ISO/IEC 7811-1, from memory
     assert BY_NAME["bank card"].thickness == 0.76
     assert BY_NAME["embossed bank card"].thickness == pytest.approx(0.76 + 0.48)
+
+
+def test_a_round_battery_is_as_thick_as_wide_and_the_others_as_thick_as_their_standard() -> None:
+    for name in ("AA battery", "AAA battery", "C battery", "D battery"):
+        assert BY_NAME[name].thickness == BY_NAME[name].width
+    # IEC 60086, from memory: 17.5 and 3.2 mm at most; the 20 and the 32 of CR2032 say the latter.
+    assert BY_NAME["6LR61"].thickness == 17.5
+    assert BY_NAME["CR2032"].thickness == 3.2
+
+
+def test_a_banknote_is_the_box_round_every_note_listed() -> None:
+    notes = [one for one in COMMON if one.name.endswith(" note")]
+    assert len(notes) > 15
+    any_note = BY_NAME["banknote"]
+    for size in ("width", "height", "thickness"):
+        assert getattr(any_note, size) == max(getattr(one, size) for one in notes)
+
+
+@pytest.mark.parametrize("phone", ["small phone", "phone", "large phone"])
+def test_a_phone_in_its_case_is_larger_each_way(phone: str) -> None:
+    # Common practice, no source: 3 mm of case round it, 4 mm over both its faces.
+    bare, cased = BY_NAME[phone], BY_NAME[f"{phone} in a case"]
+    assert (cased.width, cased.height) == (bare.width + 6, bare.height + 6)
+    assert cased.thickness == bare.thickness + 4
 
 
 def test_papers_halve_from_a4_down() -> None:
@@ -122,7 +153,8 @@ def test_every_thing_says_where_its_size_is_from() -> None:
 def test_what_makers_at_home_ask_for_is_listed() -> None:
     names = (
         "seed packet, business card, tea bag, glasses, packet of tissues, key, pencil, ruler, "
-        "plant label, index card, photo, paper label"
+        "plant label, index card, photo, paper label, sticking plaster, phone, small phone, large "
+        "phone, sanitary pad, crayon, AA battery, bunch of keys, tin, tube of hand cream, banknote"
     )
     for name in names.split(", "):
         assert BY_NAME[name].name == name
@@ -133,6 +165,53 @@ def test_what_makers_at_home_ask_for_is_listed() -> None:
 )
 def test_a_thing_is_found_by_either_name_however_written(text: str) -> None:
     assert find_thing(text, COMMON) is BY_NAME["bank card"]
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "name"),
+    [
+        ("cards", 1, "bank card"),
+        ("4 cards", 4, "bank card"),
+        ("notes", 1, "banknote"),
+        ("money", 1, "banknote"),
+        ("10 bills", 10, "banknote"),
+        ("Cash", 1, "banknote"),
+        ("phones", 1, "phone"),
+        ("smartphone", 1, "phone"),
+        ("cell-phone", 1, "phone"),
+        ("earbuds", 1, "earbuds in their case"),
+        ("spectacles", 1, "glasses"),
+        ("tissues", 1, "packet of tissues"),
+        ("sanitary pads", 1, "sanitary pad"),
+        ("6 crayons", 6, "crayon"),
+        ("2 AA batteries", 2, "AA battery"),
+        ("plasters", 1, "sticking plaster"),
+        ("hand cream", 1, "tube of hand cream"),
+        ("keys", 1, "key"),
+        ("set of keys", 1, "bunch of keys"),
+        ("tins", 1, "tin"),
+    ],
+)
+def test_an_everyday_word_finds_what_is_most_asked_for(text: str, number: int, name: str) -> None:
+    assert find_several(text, COMMON) == Several(BY_NAME[name], number)
+
+
+def test_a_word_finds_one_thing_and_none_that_has_the_name() -> None:
+    keys = [thing_key(word) for thing in COMMON for word in (*thing.names, *thing.words)]
+    assert len(set(keys)) == len(keys)
+
+
+def test_a_persons_own_name_comes_before_a_word_and_may_have_words(tmp_path: Path) -> None:
+    own = tmp_path / "things.toml"
+    own.write_text(
+        '[[thing]]\nname = "card"\nwidth = 70\nheight = 50\nwords = "shed card, bed card"\n'
+    )
+    things = listed_things(own)
+    assert find_thing("cards", things).width == 70
+    assert find_thing("bed cards", things).width == 70
+    own.write_text('[[thing]]\nname = "card"\nwidth = 70\nheight = 50\nwords = ["bed card"]\n')
+    with pytest.raises(InputError, match=r"key `words`: this is a text\. Put it in quotes\."):
+        listed_things(own)
 
 
 @pytest.mark.parametrize("thing", COMMON, ids=lambda thing: thing.name)
@@ -201,6 +280,9 @@ REFUSED = [
     ("0 passports", "`0 passports` is 0 of a thing; 1 to 500 can be held."),
     ("501 passports", "1 to 500 can be held"),
     ("passport x99999999999", "is not a thing known here"),
+    ("batteries", "There are AA battery, AAA battery, C battery, D battery, 9 V battery, button"),
+    ("3 folded", "There are A4 folded in half, A4 folded in thirds, A4 folded in quarters, Letter"),
+    ("dollar bill", "Did you mean `US dollar note`?"),
     ("lunch box 4", "`lunch box 4` is not a thing known here"),
     ("4 x-ray films", "`x-ray films` is not a thing known here"),
 ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.folding import WIDTHS as FOLDINGS
+from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
 from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
 from paramgen.booklet.pictures import Key, Picture
 from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
@@ -20,6 +20,8 @@ from paramgen.reference.papers import Paper
 _MOST_WHOLE = 16
 # Nor is a table of what to have.
 _MOST_NEEDS = 8
+# Nor is what the pictures are drawn with.
+_MOST_SAMPLES = 30
 # Nor is a table of what may go wrong, if it has no more rows, or the page for notes, where a page
 # is as high as this within its margins, mm.
 _MOST_TROUBLES, _TALL = 8, 200.0
@@ -43,8 +45,6 @@ class _Setting:
         Width of the pictures' column beside words, mm.
     between : float
         Room over and under a step, mm.
-    folding : float
-        Width of the diagrams of how one piece is folded, mm.
     lines : int
         Left for notes.
     close : bool
@@ -55,14 +55,13 @@ class _Setting:
     letters: float
     column: float
     between: float
-    folding: float
     lines: int
     close: bool
 
 
 _SETTINGS = {
-    Form.FULL: _Setting(14.0, 10.0, 78.0, 4.0, FOLDINGS[Form.FULL], 7, False),
-    Form.SHORT: _Setting(12.0, 9.0, 36.0, 1.2, FOLDINGS[Form.SHORT], 3, True),
+    Form.FULL: _Setting(14.0, 10.0, 78.0, 4.0, 7, False),
+    Form.SHORT: _Setting(12.0, 9.0, 36.0, 1.2, 3, True),
 }
 
 _HEAD = """
@@ -70,11 +69,11 @@ _HEAD = """
 #set par(leading: 0.55em, spacing: 0.7em)
 #set list(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
 #set enum(indent: 0pt, body-indent: 0.4em, spacing: 0.5em)
-#show title: set text(size: 2.4em)
+#show title: set text(size: 2.4 * base)
 #show heading: set block(sticky: true)
-#show heading.where(level: 1): set text(size: 1.6em)
+#show heading.where(level: 1): set text(size: 1.6 * base)
 #show heading.where(level: 1): set block(above: 1.4em, below: 0.8em)
-#show heading.where(level: 2): set text(size: 1.15em)
+#show heading.where(level: 2): set text(size: 1.15 * base)
 #show heading.where(level: 2): set block(above: 1.1em, below: 0.6em)
 #set table(stroke: (x, y) => (bottom: 0.5pt + rgb("#868e96")), inset: (x: 0pt, y: 4pt),
   column-gutter: 8pt, align: left + top)
@@ -165,7 +164,10 @@ def to_pdf(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     setting = _SETTINGS[booklet.form]
     margin = max(margin, setting.margin)
     files = _Files(paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin, setting)
-    sizes = f"#set text(size: {setting.letters}pt)\n#let between = {setting.between}mm"
+    sizes = (
+        f"#let base = {setting.letters}pt\n#set text(size: base)\n"
+        f"#let between = {setting.between}mm"
+    )
     head = [sizes, _HEAD, _page(booklet.title, paper, margin), *([_CLOSE] if setting.close else [])]
     source = [*head, *_book(booklet, files)]
     return typeset("\n".join(source), files.by_name)
@@ -205,9 +207,8 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield "= Take care"
     yield _side_by_side([_caution(one) for one in booklet.cautions], files, gap=1.2)
     reading = "\n\n".join(_words(one) for one in booklet.reading)
-    apart = "true" if files.setting.close else "false"
     yield (
-        f"#block(breakable: {apart}, above: 6mm)[\n= How to read the pictures\n"
+        f"#block(breakable: {_parted(booklet)}, above: 6mm)[\n= How to read the pictures\n"
         f"{reading}\n\n{_samples(booklet, files)}\n]"
     )
     whole = f"= Every stitched line\n{_beside(booklet.whole, files)}"
@@ -332,8 +333,8 @@ def _keys(run: Sequence[Key]) -> str:
 
 
 def _foldings(booklet: Booklet, files: _Files) -> Iterator[str]:
-    """Set how pieces are folded, two side by side where there is room."""
-    columns = max(1, int((files.width + 6.0) // (files.setting.folding + 6.0)))
+    """Set how pieces are folded, side by side as many as there is room for."""
+    columns = max(1, int((files.width + 6.0) // (FOLDING_WIDTH + 6.0)))
     rows = [booklet.folding[i : i + columns] for i in range(0, len(booklet.folding), columns)]
     for place, row in enumerate(rows):
         cautions = map(_caution, booklet.fold_cautions)
@@ -378,6 +379,12 @@ def _cut_list(booklet: Booklet) -> str:
     return f"#table(columns: (3fr, 2fr, 5fr, 5fr, 2fr), table.header({head}), {cells})\n{CUT_SIZES}"
 
 
+def _parted(booklet: Booklet) -> str:
+    """Whether what the pictures are drawn with may go on on the next page."""
+    close = _SETTINGS[booklet.form].close
+    return "true" if close or len(booklet.samples) > _MOST_SAMPLES else "false"
+
+
 def _samples(booklet: Booklet, files: _Files) -> str:
     close = files.setting.close
     cells = "".join(
@@ -386,7 +393,7 @@ def _samples(booklet: Booklet, files: _Files) -> str:
     )
     columns, gap = (4, 1.2) if close and files.width >= _WIDE else (3, 2.0)
     return (
-        f"#block(breakable: {'true' if close else 'false'}, grid(columns: (11mm, 1fr) * {columns}, "
+        f"#block(breakable: {_parted(booklet)}, grid(columns: (11mm, 1fr) * {columns}, "
         f"row-gutter: {gap}mm, column-gutter: 2mm, align: left + horizon, {cells}))"
     )
 

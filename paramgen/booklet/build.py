@@ -21,6 +21,7 @@ from paramgen.booklet.pictures import (
 from paramgen.booklet.together import as_one, belonging, drawn
 from paramgen.booklet.words import capital
 from paramgen.drawings.hooped import Scene, State
+from paramgen.drawings.legend import Entry
 from paramgen.drawings.painting import stop_colour, taped_before
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.section import section_line, section_sheet, turned_section_sheet
@@ -161,8 +162,8 @@ def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> 
         estimate=_estimate(project.unit),
         thread_note=_thread_note(),
         cut=tuple(cut_list(project)),
-        folding=tuple(_folding(piece, project, form) for piece in project.pieces if piece.creases),
-        samples=tuple(samples(entries)),
+        folding=tuple(_folding(piece, project) for piece in project.pieces if piece.creases),
+        samples=tuple(samples(_told_once(entries))),
         reading=tuple(_reading(scene)),
         whole=_whole(scene, room),
         steps=tuple(one for one in together if one.blocks[0].number <= last),
@@ -190,6 +191,16 @@ def _together(
         else:
             picture = lettered(as_one(scene, sheets, run), *_ROOMS[form].step)
             yield Together(here, picture, blocks[drawn(run).number - 1].about)
+
+
+def _told_once(entries: Sequence[Entry]) -> Iterator[Entry]:
+    """Leave out how a fabric looks that is laid now, where it is told how it looks later."""
+    later = {(one.style, one.tone) for one in entries if not one.now}
+    return (
+        one
+        for one in entries
+        if not (one.now and one.tone is not None and (one.style, one.tone) in later)
+    )
 
 
 def _told(sheet: Sheet, picture: Picture, heading: Sequence[Words]) -> Picture:
@@ -294,13 +305,13 @@ def _thread_note() -> str:
 # --- Pieces ---------------------------------------------------------------------------
 
 
-def _folding(piece: Piece, project: Project, form: Form) -> Folding:
+def _folding(piece: Piece, project: Project) -> Folding:
     moves, _ = folded_moves(piece, project.unit)
     return Folding(
         piece.title,
         " ".join(_when_folded(piece, project)),
         tuple(move.says for move in moves),
-        folding_picture(piece, project.unit, tones_of(project)[piece.fabric], form),
+        folding_picture(piece, project.unit, tones_of(project)[piece.fabric]),
     )
 
 
@@ -337,6 +348,10 @@ def _reading(scene: Scene) -> Iterator[str]:
             "Pictures of the back of the hoop show it as you see it when you have turned it over "
             "like a page: left and right change places."
         )
+    yield (
+        "Each fabric has its own tone and small mark. Its right side is shaded and its wrong side "
+        "hatched; what is laid now is darker, within a heavy edge."
+    )
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (

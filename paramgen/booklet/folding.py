@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from paramgen.booklet.model import Form
 from paramgen.booklet.pictures import HEIGHT, LETTERS, Picture, pictured
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.marks import badge
@@ -16,8 +15,8 @@ from paramgen.layout.project import Crease, Face, FoldKind, Piece
 from paramgen.lengths import Unit, show_both
 from paramgen.papers.moving import moved
 
-#: Room for the diagrams of one piece on paper, mm: two or three stand side by side.
-WIDTHS = {Form.FULL: 86.0, Form.SHORT: 56.0}
+#: Room for the diagrams of one piece on paper, mm: three stand side by side.
+WIDTH = 56.0
 # Least room between two diagrams, in ems.
 _BETWEEN = 2.5
 
@@ -98,15 +97,12 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[Move, ...], tuple[Leaf
     return tuple(moves), pile
 
 
-def folding_picture(
-    piece: Piece, unit: Unit, tone: Tone | None = None, form: Form = Form.FULL
-) -> Picture:
+def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Picture:
     """Draw a piece before each move and after the last, side by side."""
-    wide = WIDTHS[form]
     moves, after = folded_moves(piece, unit)
     width, height = piece.cut
     panels = len(moves) + 1
-    room = (wide - (panels - 1) * _BETWEEN * LETTERS) / panels
+    room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
     shrunk = min(room / width, 0.4 * HEIGHT / height, 1.0)
     em = LETTERS / shrunk
     items: list[Item] = []

@@ -9,6 +9,7 @@ import typer
 from paramgen import __version__
 from paramgen.cli.once import Command
 from paramgen.cli.options import (
+    BookletForm,
     CopyCount,
     Files,
     Holds,
@@ -23,11 +24,13 @@ from paramgen.cli.options import (
     RecipeName,
     Replace,
     Scale,
+    Singly,
     TableFile,
     Title,
     UnitName,
     Upright,
     Values,
+    WholePieces,
 )
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.telling import busy, stoppable, told
@@ -95,16 +98,21 @@ def _make(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.letters import check_letters
+        from paramgen.cli.refusing import refuse
         from paramgen.cli.tables import finding_text, made_report
+        from paramgen.findings import CannotMakeError
         from paramgen.making import make
         from paramgen.pack.contents import contents
         from paramgen.pack.earlier import made_before
@@ -123,19 +131,27 @@ def _make(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
         wanted = asked(words)
         if not no_papers:
             check_letters(wanted)
-        made = make(wanted.order, wanted.hoops)
+        try:
+            made = make(wanted.order, wanted.hoops)
+        except CannotMakeError as problem:
+            refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
         check_place(folder)
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
-        files_made = contents(made, wanted.formats, wanted.printing, papers=not no_papers)
+        files_made = contents(
+            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+        )
         place(files_made, folder)
         written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
@@ -158,6 +174,7 @@ def _check(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -171,6 +188,7 @@ def _check(
     with told() as written:
         from paramgen.cli.asking import Words, asked
         from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.refusing import instead_text
         from paramgen.cli.tables import finding_text, made_report
 
         words = Words(
@@ -183,6 +201,7 @@ def _check(
             scale=scale,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )
@@ -200,6 +219,8 @@ def _check(
             written.append(drawn.rstrip(".") + ".")
             typer.echo(drawn, err=True)
         if made is None:
+            if not as_json and (text := instead_text(wanted, words, found)):
+                typer.echo(text, err=True)
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
@@ -211,7 +232,12 @@ def _fit(
     values: Values = None,
     hoop: HoopName = "",
     largest: Annotated[
-        str, typer.Option("--largest", metavar="SIZE", help="The largest of one size that works.")
+        str,
+        typer.Option(
+            "--largest",
+            metavar="SIZE",
+            help="The largest of one size that works; of both at once if none is named.",
+        ),
     ] = "",
     smallest: Annotated[
         str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
@@ -239,6 +265,7 @@ def _fit(
         bool, typer.Option("--any-hoop", help="Which hoops take it, and the room left.")
     ] = False,
     copies: CopyCount = "",
+    singly: Singly = False,
     come_from: Annotated[
         str,
         typer.Option(
@@ -266,6 +293,7 @@ def _fit(
             margin=margin,
             may_turn=not no_turn,
             copies=copies,
+            singly=singly,
         )
         question = Question(
             largest=largest,
@@ -306,9 +334,12 @@ def _grade(
     title: Title = "",
     holds: Holds = "",
     copies: CopyCount = "",
+    singly: Singly = False,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
+    whole_pieces: WholePieces = False,
+    booklet: BookletForm = "",
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
@@ -327,7 +358,10 @@ def _grade(
             paper=paper,
             paper_margin=paper_margin,
             printed=printed,
+            whole_pieces=whole_pieces,
+            booklet=booklet,
             copies=copies,
+            singly=singly,
             title=title,
             holds=holds,
         )

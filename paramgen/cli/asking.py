@@ -4,6 +4,8 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from paramgen.booklet.model import Form
+from paramgen.cli.meant import paired
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -29,11 +31,15 @@ class Words:
         Empty where there is one for each row of a table.
     values : sequence of str
         NAME=VALUE each.
-    hoop, unit, margin, files, scale, paper, paper_margin, printed : str
+    hoop, unit, margin, files, scale, paper, paper_margin, printed, booklet : str
         Empty where they were not given.
     may_turn : bool
+    whole_pieces : bool
+        Whether no template is half of a piece.
     copies : str
         A number or `most`; empty where it was not given.
+    singly : bool
+        No piece is one sheet over all copies.
     title, holds : str
         What it is called, and what it is made to hold; empty where they were not given.
     """
@@ -49,7 +55,10 @@ class Words:
     paper: str = ""
     paper_margin: str = ""
     printed: str = ""
+    whole_pieces: bool = False
+    booklet: str = ""
     copies: str = ""
+    singly: bool = False
     title: str = ""
     holds: str = ""
 
@@ -62,6 +71,7 @@ class Asked:
     hoops: tuple[Hoop, ...]
     formats: tuple[Format, ...]
     printing: Printing
+    form: Form = Form.SHORT
 
 
 def known_hoops(own: Path | None = None) -> tuple[Hoop, ...]:
@@ -95,8 +105,9 @@ def asked(
     """
     faults = Faults()
     recipe = faults.tried(lambda: find(words.recipe))
-    values, unclear = pairs(words.values)
-    faults.extend(unclear)
+    together, apart = paired(words.values, recipe.file if recipe else None)
+    values, unclear = pairs(together)
+    faults.extend([*apart, *unclear])
     typed = [*values.values(), words.hoop, words.margin]
     unit = faults.tried(lambda: unit_asked(words.unit, typed)) or Unit.MM
     hoops = among or faults.tried(known_hoops) or ()
@@ -107,6 +118,7 @@ def asked(
     formats = faults.tried(lambda: _formats(words.files))
     scale = faults.tried(lambda: _scale(words.scale))
     printing = faults.tried(lambda: _printing(words, unit))
+    form = faults.tried(lambda: _form(words.booklet))
     copies = faults.tried(lambda: copies_asked(words.copies))
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: _title(words.title))
@@ -122,11 +134,13 @@ def asked(
         or formats is None
         or scale is None
         or printing is None
+        or form is None
         or copies is None
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
-    return Asked(Order(recipe, asks, room, unit, scale, copies), hoops, formats, printing)
+    order = Order(recipe, asks, room, unit, scale, copies, words.singly)
+    return Asked(order, hoops, formats, printing, form)
 
 
 def _title(typed: str) -> str:
@@ -243,6 +257,17 @@ def _formats(typed: str) -> tuple[Format, ...]:
     return formats_named(names) if names else FORMATS
 
 
+def _form(typed: str) -> Form:
+    known = {form.value: form for form in Form}
+    wanted = typed.strip().lower() or Form.SHORT.value
+    if wanted not in known:
+        hint = did_you_mean(wanted, known) or f"There are {' and '.join(known)}."
+        raise InputError(
+            [Fault(f"{as_typed(typed)} is no form of the booklet", "--booklet", hint=hint)]
+        )
+    return known[wanted]
+
+
 def _printing(words: Words, unit: Unit) -> Printing:
     """How the papers are printed, with every fault in what was said of it."""
     papers, faults = listed_papers(), Faults()
@@ -264,7 +289,7 @@ def _printing(words: Words, unit: Unit) -> Printing:
         lambda: parse_printed(words.printed) if words.printed else (SQUARE, SQUARE)
     )
     if paper is not None and margin is not None and square is not None:
-        printing = Printing(paper, margin, square)
+        printing = Printing(paper, margin, square, halves=not words.whole_pieces)
         faults.extend(faults_of(printing, unit))
         if not faults:
             return printing

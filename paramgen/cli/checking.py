@@ -52,7 +52,9 @@ def lies_in_hoop(wanted: Asked) -> Project | None:
     if order.copies != 1:
         with suppress(CannotMakeError):
             resize = resizing(order, sized)
-            return put_copies_in_hoop(sized, order.room, order.copies, resize=resize).project
+            return put_copies_in_hoop(
+                sized, order.room, order.copies, resize=resize, singly=order.singly
+            ).project
     try:
         for turned in order.room.ways:
             made = stitch(sized, turned=turned)

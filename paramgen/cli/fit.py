@@ -11,6 +11,7 @@ from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
+from paramgen.fit.both import largest_both
 from paramgen.fit.free import free_range
 from paramgen.fit.held import held
 from paramgen.fit.near import nearest_alone, nearest_that_works
@@ -28,6 +29,10 @@ from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
 
+#: The largest of both sizes at once, and other words for it.
+BOTH = "both"
+_BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
+
 
 @dataclass(frozen=True)
 class Question:
@@ -36,7 +41,7 @@ class Question:
     Parameters
     ----------
     largest, smallest : str
-        Name of a size.
+        Name of a size; the largest may be `both`.
     near : str
         The sizes wished for.
     hold : sequence of str
@@ -105,6 +110,9 @@ def fit(words: Words, question: Question) -> Said:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
         return _near(asking, wanted.near, rooms)
+    if wanted.only == BOTH:
+        both = {room: largest_both(asking, room) for room in rooms}
+        return Said(fit_report.both_report(asking, both), any(both.values()))
     return _ranges(asking, question, wanted.only, rooms)
 
 
@@ -161,6 +169,8 @@ def _understood(words: Words, question: Question) -> _Understood:
     if sizes:
         faults += _no_size(sizes, question)
         only = (question.largest or question.smallest).strip().lower()
+        if question.largest and only in _BOTH_SIZES:
+            only = sizes[0] if len(sizes) == 1 else BOTH
         near = faults.tried(lambda: _wished(question.near, sizes)) if question.near else ()
     things = (
         faults.tried(lambda: hold_asked(question.hold, question.ease))
@@ -175,8 +185,11 @@ def _understood(words: Words, question: Question) -> _Understood:
 def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
     """Fault of what is asked about sizes that the recipe has not."""
     for where, typed in (("--largest", question.largest), ("--smallest", question.smallest)):
+        if where == "--largest" and typed.strip().lower() in _BOTH_SIZES:
+            continue
         if typed and typed.strip().lower() not in sizes:
-            hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}."
+            both = ", and both for the largest of both at once" if where == "--largest" else ""
+            hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}{both}."
             yield Fault(f"{as_typed(typed)} is no size of this recipe", where, hint=hint)
     if question.picture is not None and len(sizes) < 2:
         text = "a picture is of two sizes, and this recipe has one"
@@ -203,7 +216,8 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    others = [name for name in given if name not in ("--largest", "--smallest")]
+    alone = question.largest.strip().lower() not in _BOTH_SIZES
+    others = [name for name in given if name not in ("--largest", "--smallest") or not alone]
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and others:
             yield Fault(f"does not go with {others[0]}", name, hint="Ask for it alone.")
@@ -223,7 +237,8 @@ def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
     wanted = asking.order.copies
     most: dict[Room, Most] = {}
     if counted:
-        ways = ways_of(asking.sized, may_turn=asking.order.room.may_turn)
+        order = asking.order
+        ways = ways_of(asking.sized, may_turn=order.room.may_turn, singly=order.singly)
         most = {one.room: most_of(ways, one.room) for one in taken if one.takes}
     enough = 1 if wanted == "most" else wanted
     good = any(

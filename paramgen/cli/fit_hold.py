@@ -19,6 +19,7 @@ from paramgen.lengths import (
     show_both,
     show_size,
     show_size_both,
+    show_sizes_apart,
 )
 from paramgen.reference.hoops import Hoop
 from paramgen.reference.sizes import Size
@@ -149,8 +150,8 @@ def _found(answer: HoldAnswer, best: Holding) -> Iterator[str]:
     yield f"Finished: {_sizes(best, unit)}"
     yield _wrapped(f"Put in: {_put_in(answer, best)}")
     if answer.room is not None and not best.fits(answer.room):
-        field = show_size(*answer.room.field, unit)
-        needs = _field(answer, best)
+        width, height = best.needs[0]
+        field, needs = show_sizes_apart(answer.room.field, (width, height), unit)
         yield f"The field of {answer.room.hoop.name}, {field}, does not take it: it needs {needs}"
     if best.hoops:
         yield _wrapped(f"Listed hoops that take it: {', '.join(map(_hoop, best.hoops))}")
@@ -207,7 +208,7 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
     else:
         hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
     asked = {**best.sizes, **best.way.asked}
-    return make_command(answer.order, asked, hoop, _called(best.way.title))
+    return make_command(answer.order, asked, hoop, holds=_called(best.way.title))
 
 
 def _called(title: str) -> str:

@@ -125,6 +125,21 @@ def end_report(asking: Asking, found: Found, *, most: bool) -> str:
     return "\n".join(parts)
 
 
+def both_report(asking: Asking, found: Mapping[Room, Mapping[str, float] | None]) -> str:
+    """The largest of both sizes in each hoop, and how to make it."""
+    unit, rows = asking.unit, []
+    for room, values in found.items():
+        shown = _sizes(list(asking.sizes(values).values()), unit) if values else "no size works"
+        rows.append((room.hoop.name, shown))
+    head = ("hoop", f"largest {' × '.join(asking.sizes({}))}")
+    parts = [f"{_title(asking)}\n", table(head, rows).rstrip()]
+    works = {room: values for room, values in found.items() if values}
+    if works:
+        parts += ["", "To make it" if len(works) == 1 else "To make one of them"]
+        parts += [f"  {_command(asking, values, room)}" for room, values in works.items()]
+    return "\n".join(parts)
+
+
 def near_report(
     asking: Asking,
     names: Sequence[str],

@@ -213,13 +213,16 @@ def _no_hoop(table: Table, words: Words) -> Iterator[Fault]:
 def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
+        ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),
         ("paper margin", words.paper_margin),
         ("papers", str(papers)),
         ("printed", words.printed),
         ("scale", words.scale),
+        ("singly", str(words.singly)),
         ("turn", str(words.may_turn)),
+        ("whole pieces", str(words.whole_pieces)),
     )
 
 

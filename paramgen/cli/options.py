@@ -73,6 +73,13 @@ CopyCount = Annotated[
         help="So many in one hooping, all at the same stops; or as many as there is room for.",
     ),
 ]
+Singly = Annotated[
+    bool,
+    typer.Option(
+        "--singly",
+        help="Of several copies cut and lay each piece for each, never one sheet over all.",
+    ),
+]
 Files = Annotated[
     str,
     typer.Option(
@@ -107,7 +114,7 @@ PaperName = Annotated[
 PaperMargin = Annotated[
     str,
     typer.Option(
-        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 10 mm unless given."
+        "--paper-margin", metavar="LENGTH", help="Kept free for the printer; 6 mm unless given."
     ),
 ]
 Printed = Annotated[
@@ -116,6 +123,31 @@ Printed = Annotated[
         "--printed",
         metavar="LENGTH",
         help="What the printed 5 cm square measured, or ACROSSxDOWN; papers are then corrected.",
+    ),
+]
+WholePieces = Annotated[
+    bool,
+    typer.Option(
+        "--whole-pieces",
+        help="Print folded pieces whole; else as halves to lay on a fold where it saves sheets.",
+    ),
+]
+
+
+def _forms(incomplete: str) -> list[str]:
+    from paramgen.booklet.model import Form
+
+    return [form.value for form in Form if form.value.startswith(incomplete)]
+
+
+BookletForm = Annotated[
+    str,
+    typer.Option(
+        "--booklet",
+        metavar="short|full",
+        help="short: steps that belong together in one block, on half the pages; full: a picture "
+        "for every step. Short unless given.",
+        autocompletion=_forms,
     ),
 ]
 NoPapers = Annotated[

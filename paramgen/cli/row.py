@@ -111,6 +111,7 @@ def _made(job: Job) -> tuple[float, float]:
         wanted.formats,
         wanted.printing,
         papers=job.papers,
+        form=wanted.form,
         besides=(ROW,),
         finished=finished,
     )

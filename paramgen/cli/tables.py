@@ -22,6 +22,8 @@ WIDTH = 96
 TABLE_WIDTH = 100
 #: Spaces within a measure, where a cell is not broken: `4 1/2 in`, `5 × 7 mm`.
 _WITHIN = re.compile(r"(?<=[\d×]) (?!\()| (?=[\d×])")
+#: The same in running text, where a number may be any word's neighbour.
+_IN_MEASURE = re.compile(r"(?<=[\d/]) (?=\d+/\d|×|(?:mm|in)\b)|(?<=×) ")
 _UNBROKEN = "\u00a0"
 
 
@@ -82,6 +84,7 @@ def made_report(made: Made) -> str:
         f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
+        "Fabric\n" + table(("fabric", "how much"), _fabric(made)),
         "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),
         "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
     ]
@@ -91,6 +94,11 @@ def made_report(made: Made) -> str:
 def _cut(project: Project) -> Iterable[Sequence[str]]:
     for row in cut_list(project):
         yield row.title, row.fabric, str(row.quantity), row.cut, row.folded
+
+
+def _fabric(made: Made) -> Iterable[Sequence[str]]:
+    """How much of each fabric, as the booklet has it."""
+    return ((one.title, one.amount) for one in supplies(made) if one.sort == "fabric")
 
 
 def _ready(made: Made) -> Iterable[Sequence[str]]:
@@ -121,10 +129,15 @@ def fault_text(fault: Fault) -> str:
 
 
 def indented(text: str) -> str:
-    """A paragraph as wide as a screen, all but its first line set in."""
-    return textwrap.fill(
-        text, WIDTH, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False
+    """A paragraph as wide as a screen, all but its first line set in; no measure is broken."""
+    filled = textwrap.fill(
+        _IN_MEASURE.sub(_UNBROKEN, text),
+        WIDTH,
+        subsequent_indent="    ",
+        break_long_words=False,
+        break_on_hyphens=False,
     )
+    return filled.replace(_UNBROKEN, " ")
 
 
 def recipe_report(recipe: Recipe, unit: Unit) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.copies.claims import CUT, claim_of
 from paramgen.copies.footprint import BETWEEN
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Path
@@ -12,14 +13,24 @@ from paramgen.layout.project import Project
 from paramgen.lengths import TOLERANCE, show_both
 
 
-def meeting(copies: Sequence[Project]) -> Iterator[Finding]:
+def meeting(copies: Sequence[Project], sheets: frozenset[str] = frozenset()) -> Iterator[Finding]:
     """Find copies of which a line, layer, strip of tape, notion or cut is too near to another's.
 
-    The layers under every place, and the lines through it, are then one copy's alone: the
-    rehearsal of one is that of each.
+    The layers under every place, and the lines through it, are then one copy's alone but for
+    the sheets over all, which lie over each as its own piece would: the rehearsal of one is that
+    of each. On sheets it is what copies claim that lies apart.
+
+    Parameters
+    ----------
+    copies : sequence of Project
+    sheets : frozenset of str
+        The pieces that are one sheet over all of them.
     """
-    shapes = [shapely.union_all(list(_shapes(one))) for one in copies]
-    near = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=BETWEEN - TOLERANCE)
+    between = CUT if sheets else BETWEEN
+    shapes = [
+        claim_of(one, sheets) if sheets else shapely.union_all(list(_shapes(one))) for one in copies
+    ]
+    near = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=between - TOLERANCE)
     pairs = sorted({(int(a), int(b)) for a, b in near.T if a < b})
     for a, b in pairs:
         start, end = shapely.get_coordinates(shapely.shortest_line(shapes[a], shapes[b])).tolist()
@@ -27,9 +38,9 @@ def meeting(copies: Sequence[Project]) -> Iterator[Finding]:
             "copies-meet",
             Severity.CANNOT,
             f"copies {a + 1} and {b + 1} lie nearer to each other than "
-            f"{show_both(BETWEEN, copies[0].unit)}",
+            f"{show_both(between, copies[0].unit)}",
             "Ask for fewer copies.",
-            amount=BETWEEN - float(shapes[a].distance(shapes[b])),
+            amount=between - float(shapes[a].distance(shapes[b])),
             place=((start[0], start[1]), (end[0], end[1])),
         )
 

@@ -6,10 +6,12 @@ from itertools import chain
 
 from paramgen.copies.footprint import needle_box
 from paramgen.copies.most import Ways
-from paramgen.copies.saying import said, said_both_ways
+from paramgen.copies.saying import all_of, out_on_sheets, said, said_each_way, said_of_sheets
+from paramgen.copies.sheets import is_sheet_step, laid_over_all, sheet_size, taped_round
 from paramgen.copies.tiles import Spot
+from paramgen.geometry.outlines import rectangle
 from paramgen.layout.build import shifted
-from paramgen.layout.project import Act, Notion, Placement, Project, Step
+from paramgen.layout.project import Act, Layer, Notion, Piece, Project, Step
 from paramgen.stitches.sewn import GRID_MM
 
 
@@ -35,41 +37,93 @@ def copies_at(ways: Ways, spots: Sequence[Spot]) -> tuple[Project, ...]:
         by = (x - middle_x - left) * GRID_MM, (y - middle_y - top) * GRID_MM
         project = shifted(one.project, *by)
         move = one.move[0] + by[0], one.move[1] + by[1]
-        found.append(replace(project, placed=(Placement(project.turned, move),)))
+        where = replace(one.project.placed[0], move=move)
+        found.append(replace(project, placed=(where,)))
     return tuple(found)
 
 
-def combined(copies: Sequence[Project]) -> Project:
+def combined(
+    copies: Sequence[Project], sheets: frozenset[str] = frozenset(), *, tape_cut: bool = False
+) -> Project:
     """Make one project of several copies that lie in one hoop.
 
     Parameters
     ----------
     copies : sequence of Project
         At least two, of one recipe and the same sizes.
+    sheets : frozenset of str
+        The pieces that are one sheet over all of them.
+    tape_cut : bool
+        Whether tape of some was cut short for the next.
     """
     first, count = copies[0], len(copies)
-    other = next((one for one in copies if one.turned != first.turned), first)
-    upright, turned = (other, first) if first.turned else (first, other)
+    ways = {(one.turned, one.placed[0].half): one for one in reversed(copies)}
     out = next((step.number for step in first.steps if step.act is Act.UNHOOP), 0)
-    words = [
+    over: tuple[Layer, ...] = ()
+    steps = []
+    for place, parts in enumerate(zip(*(one.steps for one in copies), strict=True)):
+        step = parts[0]
         # Out of the hoop they are cut apart, and the first is shown.
-        one.say if out and one.number > out else said_both_ways(a.say, b.say)
-        for one, a, b in zip(first.steps, upright.steps, turned.steps, strict=True)
-    ]
+        each = {way: one.steps[place].say for way, one in sorted(ways.items())}
+        say = step.say if out and step.number > out else said_each_way(each)
+        if is_sheet_step(step, sheets):
+            if step.layers:
+                over = (*over, *laid_over_all(copies, place))
+            steps.append(_over_all(step, over, count, first))
+            continue
+        cut = tape_cut and step.act is Act.TAPE
+        apart = out_on_sheets(count, first.finish.way) if sheets and step.number == out else ""
+        say = said(step.act, say, count, apart=apart, tape_cut=cut)
+        step = _step(parts, say)
+        # What they are trimmed along later shows where they can be cut apart.
+        trims = [one.finish.trimmed for one in copies if one.finish.trimmed]
+        steps.append(replace(step, mark=tuple(trims)) if apart else step)
     return replace(
         first,
-        pieces=tuple(replace(one, quantity=one.quantity * count) for one in first.pieces),
+        pieces=tuple(
+            _sheet(one, copies)
+            if one.name in sheets
+            else replace(one, quantity=one.quantity * count)
+            for one in first.pieces
+        ),
         notions=tuple(
             _notion(parts) for parts in zip(*(one.notions for one in copies), strict=True)
         ),
-        steps=tuple(
-            _step(parts, say)
-            for parts, say in zip(
-                zip(*(one.steps for one in copies), strict=True), words, strict=True
-            )
-        ),
+        steps=tuple(steps),
         turned=all(one.turned for one in copies),
         placed=tuple(one.placed[0] for one in copies),
+    )
+
+
+def _sheet(piece: Piece, copies: Sequence[Project]) -> Piece:
+    """A piece as one sheet over all copies, the project's own way round if all lie so."""
+    size = sheet_size(copies, piece.name)
+    size = size[::-1] if all(one.turned for one in copies) else size
+    wide, high = size[0] / 2, size[1] / 2
+    return replace(
+        piece,
+        title=f"{piece.title}, one sheet for {all_of(len(copies))}",
+        cut=size,
+        folded=size,
+        outline=rectangle(-wide, -high, wide, high),
+        over=len(copies),
+    )
+
+
+def _over_all(step: Step, over: Sequence[Layer], copies: int, first: Project) -> Step:
+    """A step that lays or tapes one sheet over all copies; what is over all so far is given."""
+    names = {layer.piece for layer in step.layers} | set(step.taped)
+    mine = [layer for layer in over if layer.piece in names]
+    layers = tuple(mine[len(mine) - len(step.layers) :])
+    # Of a piece that is laid again the last one is taped.
+    taped = tuple({layer.piece: layer for layer in mine}.values()) if step.taped else ()
+    return replace(
+        step,
+        say=said_of_sheets(step, mine, copies, first.unit),
+        layers=layers,
+        tape=taped_round(taped),
+        over_all=True,
+        tape_alone=step.tape,
     )
 
 
@@ -85,7 +139,7 @@ def _notion(parts: Sequence[Notion]) -> Notion:
 def _step(parts: Sequence[Step], say: str) -> Step:
     return replace(
         parts[0],
-        say=said(parts[0].act, say, len(parts)),
+        say=say,
         lines=tuple(chain.from_iterable(one.lines for one in parts)),
         layers=tuple(chain.from_iterable(one.layers for one in parts)),
         tape=tuple(chain.from_iterable(one.tape for one in parts)),

@@ -40,12 +40,22 @@ def _points(project: Project) -> Iterator[FloatArray]:
             yield np.array(place) + np.array([[-reach, -reach], [reach, reach]])
 
 
-def tile_of(one: Stitched) -> Tile:
-    """The room of one copy, with half of what is kept free between two on every side."""
-    edges = zip(footprint(one.project), one.extent, strict=True)
+def tile_of(one: Stitched, claim: Edges | None = None, between: float = BETWEEN) -> Tile:
+    """The room of one copy, with half of what is kept free between two on every side.
+
+    Parameters
+    ----------
+    one : Stitched
+    claim : (left, top, right, bottom) or None
+        Box round what it takes, mm; its footprint unless said.
+    between : float
+        Kept free between two, mm.
+    """
+    half = round(between / 2 / GRID_MM)
+    edges = zip(claim or footprint(one.project), one.extent, strict=True)
     # Counted outwards from the needle points, which lie on the grid.
     out = [
-        max(0, math.ceil(sign * (edge - needle) / GRID_MM - _HAIR)) + _HALF
+        max(0, math.ceil(sign * (edge - needle) / GRID_MM - _HAIR)) + half
         for sign, (edge, needle) in zip((-1, -1, 1, 1), edges, strict=True)
     ]
     left, top, right, bottom = out
@@ -67,5 +77,4 @@ def field_of(room: Room) -> Region:
     return Region(wide, high)
 
 
-_HALF = round(BETWEEN / 2 / GRID_MM)
 _HAIR = 1e-6

@@ -1,15 +1,25 @@
-"""How many copies of a project lie in a hoop at once."""
+"""How many copies of a project lie in a hoop at once, and how."""
 
+from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
+
+import shapely
 
 from paramgen.copies.bounds import at_most
-from paramgen.copies.footprint import field_of, tile_of
-from paramgen.copies.packing import most_found
-from paramgen.copies.tiles import Tile
+from paramgen.copies.claims import CUT, claim_of
+from paramgen.copies.footprint import field_of, needle_box, tile_of
+from paramgen.copies.limits import most_shapes
+from paramgen.copies.nesting import Shape, Way, nested, without_holes
+from paramgen.copies.packing import Spots, in_rows_both_ways, laid, most_found
+from paramgen.copies.sheets import sheet_pieces
+from paramgen.copies.tiles import Region, Spot, Tile
 from paramgen.findings import CannotMakeError
 from paramgen.hooping import Room, Stitched, stitch
+from paramgen.layout.several import put, taken
 from paramgen.sizing import Sized
+from paramgen.stitches.sewn import GRID_MM
 
 
 @dataclass(frozen=True)
@@ -21,7 +31,8 @@ class Most:
     count : int
         So many were found room for.
     bound : int
-        More than so many could not lie there, each in the rectangle round all that is its.
+        More than so many could not lie there: each in the rectangle round all that is its, or
+        on one sheet in what it claims of it.
     """
 
     count: int
@@ -40,16 +51,45 @@ class Ways:
     Parameters
     ----------
     stitched : tuple of Stitched
-        As it is; and turned by 90°, if it may be.
+        As it is; and turned by 90°, if it may be. On one sheet also half-turned, after each.
     tiles : tuple of Tile
+        The rectangle that each takes, with half of what is kept free between two.
+    sheets : frozenset of str
+        The pieces that are one sheet over all copies.
+    shape : Shape or None
+        What each claims of a sheet; None if there is none. Where the grain minds, none lie turned
+        by 90° beside others that do not.
     """
 
     stitched: tuple[Stitched, ...]
     tiles: tuple[Tile, ...]
+    sheets: frozenset[str] = frozenset()
+    shape: Shape | None = None
+
+    @property
+    def rows(self) -> tuple[tuple[int, ...], ...]:
+        """Which rectangles may lie beside each other in rows: those that are not half-turned."""
+        if self.shape is None:
+            return (tuple(range(len(self.tiles))),)
+        kinds = [tuple(one for one in ways if one % 2 == 0) for ways in self.shape.together]
+        return tuple(sorted(kinds, key=len, reverse=True)) if len(kinds) > 2 else tuple(kinds)
 
 
-def ways_of(sized: Sized, *, may_turn: bool = True) -> Ways:
-    """Stitch a project each way round.
+def ways_of(sized: Sized, *, may_turn: bool = True, singly: bool = False) -> tuple[Ways, ...]:
+    """Stitch a project each way round, with one sheet over all copies and without.
+
+    Parameters
+    ----------
+    sized : Sized
+    may_turn : bool
+        Whether copies may lie turned by 90°.
+    singly : bool
+        Never one sheet over all copies.
+
+    Returns
+    -------
+    tuple of Ways
+        The one to be preferred first.
 
     Raises
     ------
@@ -60,16 +100,135 @@ def ways_of(sized: Sized, *, may_turn: bool = True) -> Ways:
     if may_turn:
         with suppress(CannotMakeError):  # a line that the grid spoils when it is turned
             found.append(stitch(sized, turned=True))
-    return Ways(tuple(found), tuple(tile_of(one) for one in found))
+    alone = Ways(tuple(found), tuple(tile_of(one) for one in found))
+    sheets = frozenset[str]() if singly else sheet_pieces(found[0].project)
+    return (_on_sheets(sized, found, sheets), alone) if sheets else (alone,)
 
 
-def most_of(ways: Ways, room: Room) -> Most:
+def _on_sheets(sized: Sized, found: Sequence[Stitched], sheets: frozenset[str]) -> Ways:
+    first = found[0].project
+    claim = claim_of(first, sheets)
+    own = shapely.transform(claim, lambda points: taken(points, first.placed[0]))
+    every, tiles, ways = [], [], []
+    for upright in found:
+        for half in (False, True):
+            one = stitch(sized, turned=upright.project.turned, half=True) if half else upright
+            where = one.project.placed[0]
+            there = shapely.transform(own, partial(put, where=where))
+            every.append(one)
+            tiles.append(tile_of(one, there.bounds, CUT))
+            ways.append(_way(one))
+    grained = any(one.grain != "any" for one in first.pieces if one.name in sheets)
+    area = shapely.transform(own.buffer(CUT / 2), lambda points: points / GRID_MM)
+    numbers = tuple(range(len(ways)))
+    pairs = tuple(numbers[at : at + 2] for at in numbers[::2])
+    together = pairs if grained or len(pairs) == 1 else (*pairs, numbers)
+    shape = Shape(without_holes(area), tuple(ways), together)
+    return Ways(tuple(every), tuple(tiles), sheets, shape)
+
+
+def _way(one: Stitched) -> Way:
+    """The way round that one lies, in tenths of a millimetre."""
+    left, top, right, bottom = needle_box(one)
+    where = one.project.placed[0]
+    x, y = (round(side / GRID_MM) for side in where.move)
+    return Way(where.turned + 2 * where.half, x - left, y - top, right - left, bottom - top)
+
+
+def most_of(every: Sequence[Ways], room: Room) -> Most:
     """How many copies of a stitched project there is room for."""
     field = field_of(room)
-    return Most(len(most_found(field, ways.tiles)), at_most(field, ways.tiles))
+    bounds = [bound_of(ways, field) for ways in every]
+    count = 0
+    for ways, bound in zip(every, bounds, strict=True):
+        if bound > count:
+            count = max(count, len(_most_spots(ways, field, bound)))
+    return Most(count, max(count, *bounds))
 
 
-def most_copies(sized: Sized, room: Room) -> Most:
+def bound_of(ways: Ways, field: Region) -> int:
+    """No more copies than this lie in a field."""
+    if ways.shape is None:
+        return at_most(field, ways.tiles)
+    return most_shapes(field, ways.shape)
+
+
+def spots_for(every: Sequence[Ways], room: Room, wanted: int) -> tuple[Ways, Spots] | None:
+    """Lay so many copies: in rows if they fit so; else mixed, or head to tail.
+
+    Returns
+    -------
+    (Ways, tuple of Spot) or None
+        None if no room is found for so many.
+    """
+    field = field_of(room)
+    for ways in every:
+        found = _spots_for(ways, field, wanted)
+        if found is not None:
+            return ways, found
+    return None
+
+
+def _spots_for(ways: Ways, field: Region, wanted: int) -> Spots | None:
+    for kinds in ways.rows:
+        found = laid(field, [ways.tiles[kind] for kind in kinds], wanted)
+        if found is not None:
+            return _as_kinds(found, kinds)
+    bound = bound_of(ways, field) if ways.shape else 0
+    if bound < wanted:
+        return None
+    found = _head_to_tail(ways, field, bound, wanted)
+    return found[:wanted] if len(found) >= wanted else None
+
+
+def _most_spots(ways: Ways, field: Region, bound: int) -> Spots:
+    best: Spots = ()
+    for kinds in ways.rows:
+        found = most_found(field, [ways.tiles[kind] for kind in kinds])
+        best = max(best, _as_kinds(found, kinds), key=len)
+    if ways.shape and len(best) < bound:
+        best = max(best, _head_to_tail(ways, field, bound), key=len)
+    return best
+
+
+def _head_to_tail(ways: Ways, field: Region, bound: int, wanted: int | None = None) -> Spots:
+    """Lay as many as can be found room for, or so many as are wanted, half-turned too."""
+    enough = wanted or bound
+    pairs = range(0, len(ways.tiles), 2)
+    rows = [in_rows_both_ways(field, *ways.tiles[at : at + 2]) for at in pairs]
+    found = [_as_kinds(spots, (at, at + 1)) for spots, at in zip(rows, pairs, strict=True)]
+    best = max(found, key=len)
+    if len(best) < enough:
+        best = max(best, _nested_spots(ways, field, bound, wanted), key=len)
+    return _whole_one_first(best)
+
+
+def _whole_one_first(spots: Spots) -> Spots:
+    """In order, the first of them not half-turned: it is the one that is shown and rehearsed."""
+    spots = tuple(sorted(spots, key=lambda spot: (spot.y, spot.x, spot.kind)))
+    first = next((at for at, spot in enumerate(spots) if spot.kind % 2 == 0), 0)
+    return (*spots[first : first + 1], *spots[:first], *spots[first + 1 :])
+
+
+def _as_kinds(spots: Spots, kinds: Sequence[int]) -> Spots:
+    return tuple(replace(spot, kind=kinds[spot.kind]) for spot in spots)
+
+
+def _nested_spots(ways: Ways, field: Region, bound: int, wanted: int | None = None) -> Spots:
+    assert ways.shape is not None
+    places = nested(field, ways.shape, bound=bound, wanted=wanted)
+    if all(way % 2 for way, _, _ in places):  # the other way up, then
+        places = tuple(
+            (way - 1, field.wide - lying.wide - x, field.high - lying.high - y)
+            for way, x, y in places
+            for lying in [ways.shape.ways[way]]
+        )
+    return tuple(
+        Spot(way, x - ways.tiles[way].left, y - ways.tiles[way].top) for way, x, y in places
+    )
+
+
+def most_copies(sized: Sized, room: Room, *, singly: bool = False) -> Most:
     """How many copies of a project there is room for in a hoop.
 
     Parameters
@@ -77,6 +236,8 @@ def most_copies(sized: Sized, room: Room) -> Most:
     sized : Sized
     room : Room
         The hoop, and whether copies may lie turned.
+    singly : bool
+        Never one sheet over all copies.
 
     Raises
     ------
@@ -86,7 +247,8 @@ def most_copies(sized: Sized, room: Room) -> Most:
     Notes
     -----
     Copies are laid out in rectangles: each is given the one round all that is laid, taped
-    and cut, `BETWEEN` from the next. Whether one can be made at all, and whether it is
-    sound, is not asked: see `paramgen.making.make`.
+    and cut, `BETWEEN` from the next. On one sheet it is given what it claims of that, the trim
+    line and its own pieces, `CUT` from the next. Whether one can be made at all, and whether it
+    is sound, is not asked: see `paramgen.making.make`.
     """
-    return most_of(ways_of(sized, may_turn=room.may_turn), room)
+    return most_of(ways_of(sized, may_turn=room.may_turn, singly=singly), room)

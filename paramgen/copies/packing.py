@@ -158,6 +158,55 @@ def in_rows(region: Region, kind: int, tile: Tile) -> Spots:
     )
 
 
+def in_rows_both_ways(region: Region, tile: Tile, half: Tile) -> Spots:
+    """All that lie in rows, those at one end half-turned if what they reach out by helps.
+
+    Parameters
+    ----------
+    region : Region
+    tile, half : Tile
+        As it is, and half-turned: kinds 0 and 1.
+    """
+    wide, high = max(tile.wide, half.wide), max(tile.high, half.high)
+    first, last = (
+        Tile(
+            wide, high, one.left, min(tile.top, half.top), one.right, min(tile.bottom, half.bottom)
+        )
+        for one in (tile, half)
+    )
+    across = _ends_turned(region, first, last)
+    # The same from the top down: as if all lay mirrored about the diagonal.
+    first, last = (
+        Tile(
+            high, wide, one.top, min(tile.left, half.left), one.bottom, min(tile.right, half.right)
+        )
+        for one in (tile, half)
+    )
+    down = _ends_turned(Region(region.high, region.wide), first, last)
+    if len(across) >= len(down):
+        return across
+    return tuple(Spot(spot.kind, spot.y, spot.x) for spot in down)
+
+
+def _ends_turned(region: Region, tile: Tile, half: Tile) -> Spots:
+    """Columns of which the first and the last reach out as far as either can."""
+    first, last = int(half.left > tile.left), int(half.right > tile.right)
+    kinds = (tile, half)
+    room = region.wide + kinds[first].left + kinds[last].right
+    columns = room // tile.wide
+    if columns < 2:
+        return ()
+    return tuple(
+        Spot(
+            last if column == columns - 1 else first,
+            column * tile.wide - kinds[first].left,
+            row * tile.high - tile.top,
+        )
+        for row in range(region.down(tile))
+        for column in range(columns)
+    )
+
+
 def most_found(region: Region, tiles: Sequence[Tile]) -> Spots:
     """As many as can be found room for, upright, turned or mixed.
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import Literal
 
 from paramgen.copies.apart import meeting
+from paramgen.copies.claims import CUT, tape_cut_short
 from paramgen.copies.combining import combined, copies_at
-from paramgen.copies.footprint import BETWEEN, field_of
-from paramgen.copies.most import Most, Ways, most_of, ways_of
-from paramgen.copies.packing import laid
+from paramgen.copies.footprint import BETWEEN
+from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
 from paramgen.copies.saying import all_of
-from paramgen.copies.tiles import Tile
-from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.copies.sheets import beyond_the_rim
+from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_size
@@ -26,12 +26,19 @@ Copies = int | Literal["most"]
 
 
 def put_copies_in_hoop(
-    sized: Sized, room: Room, copies: Copies, *, resize: Resize, hoops: Sequence[Hoop] = ()
+    sized: Sized,
+    room: Room,
+    copies: Copies,
+    *,
+    resize: Resize,
+    hoops: Sequence[Hoop] = (),
+    singly: bool = False,
 ) -> Hooped:
     """Put copies of a sized recipe in a hoop, all in the same steps and stops.
 
-    All upright in rows if there is room for so many, or all turned by 90°; else some this
-    way and some that.
+    With one sheet of each piece that can be over all of them, unless more have room without. All
+    upright in rows if there is room for so many, or all turned by 90°; else some this way and
+    some that, or head to tail.
 
     Parameters
     ----------
@@ -40,6 +47,8 @@ def put_copies_in_hoop(
     copies : int or "most"
     resize, hoops
         As for `put_in_hoop`.
+    singly : bool
+        Every piece for each copy alone, never one sheet over all.
 
     Raises
     ------
@@ -49,25 +58,33 @@ def put_copies_in_hoop(
     one = put_in_hoop(sized, room, resize=resize, hoops=hoops)
     if copies == 1:
         return one
-    ways = ways_of(sized, may_turn=room.may_turn)
-    told: tuple[Finding, ...] = ()
+    every = ways_of(sized, may_turn=room.may_turn, singly=singly)
+    most: Most | None = None
     if copies == "most":
-        most = most_of(ways, room)
-        wanted, told = most.count, (_as_many(most, ways.tiles[0], room, sized.unit),)
+        most = most_of(every, room)
+        wanted = most.count
     else:
         wanted = copies
-    if wanted == 1:
+    laid = spots_for(every, room, wanted) if wanted > 1 else None
+    if laid is None and wanted > 1:
+        raise CannotMakeError([*one.project.findings, _too_many(wanted, every, room, hoops)])
+    told = (_as_many(most, laid[0] if laid else every[0], room, sized.unit),) if most else ()
+    if laid is None:
         return replace(one, project=_with(one.project, told))
-    spots = laid(field_of(room), ways.tiles, wanted)
-    if spots is None:
-        raise CannotMakeError([*one.project.findings, _too_many(wanted, ways, room, hoops)])
-    parts = copies_at(ways, spots)
-    project = combined(parts)
+    ways, spots = laid
+    parts, cut = copies_at(ways, spots), False
+    if ways.sheets:
+        parts, cut = tape_cut_short(parts, ways.sheets)
+    project = combined(parts, ways.sheets, tape_cut=cut)
     sewn, found = sew(project.steps)
-    found = (*found, *meeting(parts))
+    found = (
+        *found,
+        *meeting(parts, ways.sheets),
+        *beyond_the_rim(project.steps, room.hoop, sized.unit),
+    )
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
-    project = _with(project, (*_turned(project, room.hoop), *told, *found))
+    project = _with(project, (*_turned(project, room.hoop), *_half_turned(project), *told, *found))
     extent = needle_bounds(sewn)
     return Hooped(project, sewn, room, extent, project.placed[0].move)
 
@@ -87,21 +104,48 @@ def _turned(project: Project, hoop: Hoop) -> tuple[Finding, ...]:
         else f"{turned} of {project.copies} copies {'lie' if turned > 1 else 'lies'}"
     )
     tops = "its top" if turned == 1 else "their tops"
+    left = any(where.turned and where.half for where in project.placed)
+    other = ", or half-turned at its left" if left else ""
     return (
         Finding(
             "turned-in-hoop",
             Severity.KNOW,
             f"so many fit {hoop.name} only so: {which} turned by 90°, {tops} at the right of the "
-            "hoop",
+            f"hoop{other}",
         ),
     )
 
 
-def _as_many(most: Most, tile: Tile, room: Room, unit: Unit) -> Finding:
+def _half_turned(project: Project) -> tuple[Finding, ...]:
+    """Say which copies lie head to tail with the others."""
+    half = sum(where.half for where in project.placed)
+    if not half:
+        return ()
+    lie = "lie" if half > 1 else "lies"
+    return (
+        Finding(
+            "half-turned",
+            Severity.KNOW,
+            f"so many fit only head to tail: {half} of {project.copies} copies {lie} half-turned, "
+            "by 180°, and a print with an up and a down stands on its head there",
+            "Choose a fabric without an up and a down, or ask for fewer copies.",
+        ),
+    )
+
+
+def _as_many(most: Most, ways: Ways, room: Room, unit: Unit) -> Finding:
     """Say how many there is room for, and whether there could be more."""
-    wide, high = (side * GRID_MM - BETWEEN for side in (tile.wide, tile.high))
     more = "no more can lie there" if most.exact else f"at most {most.bound} could lie there"
     are = "1 copy lies" if most.count == 1 else f"{most.count} copies lie"
+    if ways.sheets:
+        return Finding(
+            "most-copies",
+            Severity.KNOW,
+            f"{are} in {room.hoop.name} at once; {more} under one sheet over all, with "
+            f"{show_both(CUT, unit)} for a cut between the lines that two are trimmed along",
+        )
+    tile = ways.tiles[0]
+    wide, high = (side * GRID_MM - BETWEEN for side in (tile.wide, tile.high))
     return Finding(
         "most-copies",
         Severity.KNOW,
@@ -110,15 +154,17 @@ def _as_many(most: Most, tile: Tile, room: Room, unit: Unit) -> Finding:
     )
 
 
-def _too_many(wanted: int, ways: Ways, room: Room, hoops: Sequence[Hoop]) -> Finding:
-    most = most_of(ways, room)
+def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Hoop]) -> Finding:
+    most = most_of(every, room)
     could = "no more can" if most.exact else f"at most {most.bound} could"
     proven = most.bound < wanted
     start = f"{wanted} copies cannot lie" if proven else f"no room was found for {wanted} copies"
-    larger = _larger_hoop(wanted, ways, room, hoops)
+    larger = _larger_hoop(wanted, every, room, hoops)
+    instead = [Instead(copies=most.count)]
     remedies = [f"Ask for --copies {most.count}, or --copies most."]
     if larger:
         remedies.append(f"The smallest listed hoop that takes {wanted} is {larger}.")
+        instead.append(Instead(hoop=larger, copies=wanted))
     elif hoops:
         remedies.append(f"No listed hoop takes {wanted}.")
     return Finding(
@@ -126,11 +172,12 @@ def _too_many(wanted: int, ways: Ways, room: Room, hoops: Sequence[Hoop]) -> Fin
         Severity.CANNOT,
         f"{start} in {room.hoop.name} at once: {most.count} can, and {could}",
         " ".join(remedies),
+        instead=tuple(instead),
     )
 
 
-def _larger_hoop(wanted: int, ways: Ways, room: Room, hoops: Sequence[Hoop]) -> str:
+def _larger_hoop(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Hoop]) -> str:
     for hoop in smallest_first(hoops):
-        if laid(field_of(replace(room, hoop=hoop)), ways.tiles, wanted) is not None:
+        if spots_for(every, replace(room, hoop=hoop), wanted) is not None:
             return hoop.name
     return ""

@@ -1,7 +1,7 @@
 """What is cut off the work once it is out of the hoop, and what that leaves of a layer."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -24,8 +24,10 @@ APART = 12.0
 #: no source.
 PAST_GAP = 2.0
 
-#: Farthest from one notch to the next along the seam line, mm: common practice, no source.
-NOTCHES_APART = 8.0
+#: Farthest from one notch to the next along the seam line: this share of the radius, which makes
+#: three round a corner, and from least to most, mm: common practice, no source. Sentences of the
+#: recipes say so.
+NOTCHES_APART, LEAST_APART, MOST_APART = 0.65, 6.0, 15.0
 
 # Half the width of a notch at the raw edge for its depth, and at most for the next one's sake, mm.
 _HALF_WIDE, _WIDEST = 0.7, 2.5
@@ -208,7 +210,7 @@ def curve_snips(
     inward_only : bool
         Whether only curves that turn inwards are snipped.
     """
-    spots = _on_curves(seam, APART, keep, (-1,) if inward_only else (-1, 1))
+    spots = _on_curves(seam, lambda _: APART, keep, (-1,) if inward_only else (-1, 1))
     return tuple(line for spot, out in spots for line in _snip(spot, out, room))
 
 
@@ -230,8 +232,17 @@ def curve_notches(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> tuple[C
     seam, room, keep
         As for `curve_snips`.
     """
-    spots = _on_curves(seam, NOTCHES_APART, keep, (1,))
+    spots = _on_curves(seam, notches_apart, keep, (1,))
     return tuple(cut for spot, out in spots for cut in _notch(spot, out, room))
+
+
+def notches_apart(radius: float) -> float:
+    """Farthest from one notch to the next round a curve, mm.
+
+    >>> notches_apart(5.0), notches_apart(20.0), notches_apart(54.0)
+    (6.0, 13.0, 15.0)
+    """
+    return min(max(NOTCHES_APART * radius, LEAST_APART), MOST_APART)
 
 
 def _straight_within(
@@ -297,13 +308,16 @@ def _snip(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> Iterator[Pat
 
 
 def _on_curves(
-    seam: Path, apart: float, keep: BaseGeometry, ways: Sequence[int]
+    seam: Path, apart: Callable[[float], float], keep: BaseGeometry, ways: Sequence[int]
 ) -> Iterator[tuple[FloatArray, FloatArray]]:
-    """Places evenly along the curves that turn one of some ways, each with the way out."""
+    """Places evenly along the curves that turn one of some ways, each with the way out.
+
+    How far apart follows from the radius of the curve.
+    """
     outward = 1 if signed_area(seam.points) > 0.0 else -1
     for way in ways:
-        for start, length in _curves(seam, way * outward):
-            count = math.ceil(length / apart)
+        for start, length, angle in _curves(seam, way * outward):
+            count = math.ceil(length / apart(length / angle))
             for number in range(count):
                 at = (start + (number + 0.5) / count * length) % seam.length
                 spot, along = point_along(seam, at)
@@ -313,13 +327,16 @@ def _on_curves(
                     yield spot, out
 
 
-def _curves(seam: Path, way: int) -> Iterator[tuple[float, float]]:
-    """Where along a closed path each curve that turns one way starts, and how long it is."""
+def _curves(seam: Path, way: int) -> Iterator[tuple[float, float, float]]:
+    """Where along a closed path each curve that turns one way starts, how long, how far it turns.
+
+    The last is an angle in radians.
+    """
     lengths = np.diff(seam.reach)
     bends = (way * seam.turns > _TURNS) & ~np.isin(np.arange(len(seam.points)), seam.corners)
     curved = (lengths <= _CHORD) & (bends | np.roll(bends, -1))
     if curved.all():
-        yield 0.0, seam.length
+        yield 0.0, seam.length, 2.0 * math.pi
         return
     starts = np.flatnonzero(curved & ~np.roll(curved, 1))
     for start in starts.tolist():
@@ -327,7 +344,8 @@ def _curves(seam: Path, way: int) -> Iterator[tuple[float, float]]:
         while curved[(start + run) % len(curved)]:
             run += 1
         taken = [(start + step) % len(curved) for step in range(run)]
-        yield float(seam.reach[start]), float(lengths[taken].sum())
+        turned = math.radians(float(np.abs(seam.turns[taken]).sum()))
+        yield float(seam.reach[start]), float(lengths[taken].sum()), max(turned, _TURNS)
 
 
 def _clear(spot: FloatArray, out: FloatArray, room: BaseGeometry, wanted: float) -> float:

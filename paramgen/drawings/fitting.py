@@ -17,7 +17,7 @@ from paramgen.drawings.plies import line_through
 from paramgen.drawings.primitives import Item, Shape, Style
 from paramgen.finished.thing import openings
 from paramgen.geometry.path import Point
-from paramgen.layout.project import Notion, Project, Side, Step
+from paramgen.layout.project import Act, Notion, Project, Side, Step
 from paramgen.lengths import show_both
 
 # Two edges that are equally far, to so much, leave it in the middle, mm.
@@ -57,6 +57,10 @@ class Measure:
     middle: bool
 
 
+#: A notion, and the number of one of its places.
+_Place = tuple[Notion, int]
+
+
 @dataclass(frozen=True, eq=False)
 class Fitting:
     """One place where something is fitted.
@@ -87,12 +91,26 @@ class Fitting:
 
 
 def fittings(hooped: Scene, step: Step, side: Side) -> tuple[Fitting, ...]:
-    """Where hardware goes, as seen from a side of the finished thing."""
-    return tuple(
-        _fitting(hooped, step, side, notion, number)
-        for notion in hooped.project.notions
+    """Where hardware goes in a step, as seen from a side of the finished thing."""
+    _, now = _places(hooped.project, step)
+    return tuple(_fitting(hooped, step, side, notion, number) for notion, number in now)
+
+
+def _places(project: Project, step: Step) -> tuple[list[_Place], list[_Place]]:
+    """Places of hardware that is set before a step, and of what is set in it.
+
+    Each of as many steps as there are places sets one of them, in order; else each sets all.
+    """
+    places = [
+        (notion, number)
+        for notion in project.notions
         for number in range(len(notion.halves) + len(notion.at))
-    )
+    ]
+    steps = [one.number for one in project.steps if one.act is Act.FASTEN]
+    if len(steps) != len(places) or step.number not in steps:
+        return [], places
+    now = steps.index(step.number)
+    return places[:now], places[now : now + 1]
 
 
 def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]:
@@ -105,6 +123,9 @@ def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Item]:
         crease = line_through(shapely.LineString([start, end])) & whole
         if not whole.boundary.buffer(_MIDDLE).covers(crease):
             yield from (Shape(seen(part, side), Style.CREASE) for part in lines_of(crease))
+    for notion, number in _places(hooped.project, step)[0]:
+        there = _fitting(hooped, step, side, notion, number)
+        yield Shape(circle(there.at, (notion.width or 2 * em) / 2), Style.HARDWARE)
     for one in fittings(hooped, step, side):
         if cords(hooped) and one.at_ring:
             yield from _loop(one, em)

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.lettering import text_width
-from paramgen.drawings.marks import arrow, badge, double_arrow
+from paramgen.drawings.marks import arrow, badge, double_arrow, fold_bracket
 from paramgen.drawings.outlines import circle, rectangle, straight
 from paramgen.drawings.paragraphs import Words, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style, Tone, flat
@@ -54,6 +54,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.CROSSING: "stitches through the layers",
         Style.SWATCH: "fabric of a piece",
         Style.GRAIN: "grain, lengthwise",
+        Style.ON_FOLD: "lay on a fold of the fabric",
         Style.CENTRE_MARK: "middle of an edge",
         Style.JOIN_LINE: "join papers here",
         Style.FIELD_EDGE: "edge of the hoop field",
@@ -205,6 +206,8 @@ def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
         return (Shape(circle((x + SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
     if entry.style in (Style.GRAIN, Style.MEASURE):
         return double_arrow((x, y), (end, y), em, entry.style)
+    if entry.style is Style.ON_FOLD:
+        return fold_bracket((x, y + 0.5 * em), (end, y + 0.5 * em), (0.0, -1.0), 0.9 * em)
     if entry.style is Style.WAY:
         return arrow((x, y), (end, y), em)
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)

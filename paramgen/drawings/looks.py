@@ -116,6 +116,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.SWATCH: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
         Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
         Style.GRAIN: Look(fill=INK, stroke=INK, width=0.3),
+        Style.ON_FOLD: Look(fill=INK, stroke=INK, width=0.3),
         Style.CENTRE_MARK: Look(stroke=INK, width=0.5),
         Style.JOIN_LINE: Look(stroke=GREY, width=0.25, dash=(0.8, 0.8)),
         Style.FIELD_EDGE: Look(stroke=INK, width=0.5),

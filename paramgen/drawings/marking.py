@@ -1,16 +1,17 @@
 """What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box
-from paramgen.drawings.marks import badge, badge_radius, double_arrow
+from paramgen.drawings.marks import badge, badge_radius, double_arrow, fold_bracket
 from paramgen.drawings.outlines import rectangle
 from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
-from paramgen.drawings.primitives import Item, Shape, Style, Tone
+from paramgen.drawings.primitives import Item, Shape, Style, Text, Tone, flat
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Grain
 
@@ -27,6 +28,13 @@ _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
 
 # Width of a swatch, and its height with the room below it, in ems.
 _SWATCH = 5.0, 2.2
+
+
+# The bracket of an edge on a fold takes this part of the edge, and no more than this, mm; it runs
+# so many ems from the edge. Its words are set in one line or in two.
+_BRACKET_PART, _MOST_BRACKET, _BRACKET_DEPTH = 0.6, 90.0, 1.6
+_ON_FOLD = Words("lay on the fold of the fabric")
+_ON_FOLD_WIDTHS = (18.0, 10.0)
 
 
 @dataclass(frozen=True)
@@ -52,6 +60,22 @@ class Place:
 
 
 @dataclass(frozen=True)
+class Fold:
+    """An edge of a template that is laid on a fold of the fabric.
+
+    Parameters
+    ----------
+    edge : Path
+        Straight.
+    inwards : Point
+        Direction from it to the inside of the template, of length 1.
+    """
+
+    edge: Path
+    inwards: Point
+
+
+@dataclass(frozen=True)
 class Marked:
     """What was marked.
 
@@ -74,6 +98,7 @@ def marked(
     words: tuple[Words, ...],
     others: Sequence[Path] = (),
     tones: Sequence[Tone] = (),
+    fold: Fold | None = None,
 ) -> Marked:
     """Find room on a piece for all that is to be known of it.
 
@@ -89,17 +114,32 @@ def marked(
         Lines to be kept clear of.
     tones : sequence of Tone
         Fabrics of which a swatch is put over the words.
+    fold : Fold or None
+        The edge that is laid on a fold of the fabric.
     """
+    shapely.prepare(place.inside)
+    bracket = _bracket(fold, place.em) if fold else ()
     lines = tuple(crease for _, crease in creases)
-    taken = tuple(line.line for line in (*lines, *others))
+    drawn = (shape.path for shape in bracket)
+    taken = tuple(line.line for line in (*lines, *others, *drawn))
     room = _Room(place.inside, place.box, taken, place.em)
     numbers, room = _fold_numbers(creases, room, place.numbers)
+    beside, room = _beside(fold, room) if fold else ((), room)
     arrow, room = _grain_arrow(grain, room)
+    marks = (*bracket, *arrow, *numbers, *beside)
     for count in (len(words), 1):
         written = _text(words[:count], room, tones)
         if written:
-            return Marked((*arrow, *numbers, *written), count)
-    return Marked((*arrow, *numbers), 0)
+            return Marked((*marks, *written), count)
+    return Marked(marks, 0)
+
+
+def spare(place: Place, taken: Iterable[Item], width: float, height: float) -> Box | None:
+    """Find room on a piece for something more, clear of all that is marked on it."""
+    shapes = tuple(
+        _shape(item.box) if isinstance(item, Text) else item.path.line for item in flat(taken)
+    )
+    return _Room(place.inside, place.box, shapes, place.em).find(width, height)
 
 
 @dataclass(frozen=True)
@@ -144,6 +184,37 @@ class _Room:
 
 def _shape(box: Box) -> BaseGeometry:
     return shapely.box(box.left, box.top, box.right, box.bottom)
+
+
+def _bracket(fold: Fold, em: float) -> tuple[Shape, ...]:
+    """Bracket along the middle of an edge on a fold."""
+    start, end = fold.edge.points
+    length = float(np.hypot(*(end - start)))
+    part = min(_BRACKET_PART, _MOST_BRACKET / length) / 2
+    a, b = (tuple((start + (0.5 + way * part) * (end - start)).tolist()) for way in (-1.0, 1.0))
+    return fold_bracket(a, b, fold.inwards, _BRACKET_DEPTH * em)
+
+
+def _beside(fold: Fold, room: _Room) -> tuple[tuple[Text, ...], _Room]:
+    """Say at the bracket what it is, if there is room."""
+    middle = fold.edge.points.mean(axis=0)
+    box = room.box
+    near = ((middle[0] - box.left) / box.width, (middle[1] - box.top) / box.height)
+    for width in _ON_FOLD_WIDTHS:
+        texts = paragraph((_ON_FOLD,), (0.0, 0.0), room.em, width * room.em)
+        size = box_of_texts(texts)
+        # Just within the bracket, in its middle; else wherever there is room near it.
+        reach = _BRACKET_DEPTH * room.em + 0.7 * room.em
+        ix, iy = fold.inwards
+        x = middle[0] + ix * (reach + size.width / 2)
+        y = middle[1] + iy * (reach + size.height / 2)
+        exact = Box(
+            x - size.width / 2, y - size.height / 2, x + size.width / 2, y + size.height / 2
+        )
+        found = exact if room.free(exact) else room.find(size.width, size.height, near)
+        if found:
+            return tuple(moved(one, found.left, found.top) for one in texts), room.without(found)
+    return (), room
 
 
 def _fold_numbers(

@@ -58,6 +58,27 @@ def double_arrow(
     )
 
 
+def fold_bracket(start: Point, end: Point, inwards: Point, depth: float) -> tuple[Shape, ...]:
+    """Bracket with a head at both ends that point at an edge to be laid on a fold of the fabric.
+
+    Parameters
+    ----------
+    start, end : Point
+        Where its heads touch the edge.
+    inwards : Point
+        Direction from the edge to the inside of the piece, of length 1.
+    depth : float
+        How far from the edge it runs, mm.
+    """
+    corners = [(x + depth * inwards[0], y + depth * inwards[1]) for x, y in (start, end)]
+    head = min(0.6 * depth, math.dist(start, end) / 3)
+    return (
+        Shape(path((start, *corners, end), closed=False), Style.ON_FOLD),
+        Shape(arrow_head(start, corners[0], head), Style.ON_FOLD),
+        Shape(arrow_head(end, corners[1], head), Style.ON_FOLD),
+    )
+
+
 def arrow(start: Point, end: Point, em: float) -> tuple[Item, ...]:
     """Heavy arrow that shows which way something goes."""
     return bent_arrow((start, end), em)

@@ -41,6 +41,7 @@ class Style(StrEnum):
     CREASE = "crease"
     SWATCH = "swatch of a fabric"
     GRAIN = "grain"
+    ON_FOLD = "edge that lies on a fold of the fabric"
     CENTRE_MARK = "centre mark"
     JOIN_LINE = "line along which two papers are joined"
     FIELD_EDGE = "edge of the hoop field"

@@ -1,16 +1,19 @@
 """The picture of one step, as the person sees it."""
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import takewhile
 
 import numpy as np
 import shapely
 
+from paramgen.copies.saying import all_of
 from paramgen.drawings.as_sewn import as_sewn, as_sewn_labels
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen, fold_sides
 from paramgen.drawings.hooped import Scene, State
 from paramgen.drawings.labels import Label
+from paramgen.drawings.lay_by import laid_by
 from paramgen.drawings.layers_apart import layers_apart
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.on_the_table import CAPTIONS_ON_THE_TABLE, on_the_table
@@ -30,6 +33,7 @@ from paramgen.lengths import Unit, show_both, show_size_both
 
 _BY_HAND = {
     Act.TRIM: "cut along this line",
+    Act.UNHOOP: "cut the copies apart between these lines",
     Act.TEAR: "tear away up to this line",
     Act.CLIP: "clip here",
     Act.NOTCH: "notch here",
@@ -49,6 +53,9 @@ _WORDS: Mapping[State, Mapping[Style, str]] = {
     State.RIGHT_SIDE_OUT: IN_HAND,
 }
 _ABOVE = {State.IN_THE_HOOP: "top, away from you"}
+
+# A length in a sentence: millimetres are always there, first or in brackets.
+_MEASURE = re.compile(r"\d\s*mm\b")
 
 # A label so far below the slider, in ems, does not lead along the zip.
 _BESIDE = 7.0
@@ -242,8 +249,14 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Label what is laid; where copies are laid alike, the one nearest to the words."""
     alike: dict[tuple[int, tuple[Words, ...]], list[Point]] = {}
     share = max(1, len(step.layers) // hooped.project.copies)
+    before = hooped.project.steps[: step.number - 1]
+    told = _MEASURE.search(step.say) is not None
     for place, (layer, at) in enumerate(_shown_layers(step)):
-        words = tuple(_layer_words(layer, step.seen_from, hooped.project.unit))
+        words = (
+            *_layer_words(layer, step.seen_from, hooped.project.unit),
+            # Where the words say what it is laid by, it may be another line.
+            *(() if told else laid_by(layer, before, layer.side, hooped.project.unit)),
+        )
         alike.setdefault((place % share, words), []).append(at)
     for (_, words), spots in alike.items():
         also = (Words(f"{len(spots)} times alike"),) if len(spots) > 1 else ()
@@ -253,6 +266,8 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[Words]:
     left, top, right, bottom = layer.outline.bounds
     yield Words(layer.title, bold=True)
+    if layer.shares:
+        yield Words(f"one sheet over {all_of(len(layer.shares))}")
     yield Words(whole_lengths(show_size_both(right - left, bottom - top, unit)))
     face = face_seen(layer, side)
     if layer.side != side:

@@ -1,12 +1,12 @@
 """A piece as a template at full size."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from paramgen.drawings.legend import entries_for
 from paramgen.drawings.marking import Place, marked
 from paramgen.drawings.outlines import box_of, straight, thinned
-from paramgen.drawings.paragraphs import Words, fabric_name, whole_lengths
+from paramgen.drawings.paragraphs import Words, fabric_name, listed, whole_lengths
 from paramgen.drawings.primitives import Drawing, Item, Shape, Style, Tone
 from paramgen.drawings.sheet import LEAST_LETTERS, Sheet, composed
 from paramgen.layout.project import Crease, FoldKind, Piece
@@ -22,7 +22,7 @@ _FOLD_WORDS = {
 _LETTERS_PER_SIZE, _MOST_LETTERS = 0.028, 4.0
 
 
-def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawing:
+def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: str = "") -> Drawing:
     """Draw a piece as it is cut, at true size, with all that is to be known of it.
 
     Parameters
@@ -32,6 +32,8 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
         The person's; the other is shown beside it.
     tone : Tone or None
         What its fabric is told by in all pictures.
+    of : str
+        What the person calls the project that it is a piece of; empty for none.
 
     Returns
     -------
@@ -40,8 +42,8 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
     """
     (outline,) = thinned((piece.outline,))
     view = box_of((outline,))
-    em = letters_on(piece)
-    words = tuple(piece_words(piece, unit))
+    em = letters_on(piece.cut)
+    words = tuple(template_words((piece,), unit))
     creases = tuple((one.order, straight(one.start, one.end)) for one in piece.creases)
     on_it = marked(
         Place(outline.area, view, em), creases, piece.grain, words, tones=(tone,) if tone else ()
@@ -54,9 +56,9 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
     return composed(
         Sheet(
             name=f"piece-{piece.name}",
-            title=f"{piece.title}: template",
+            title=f"{of}, {piece.title}: template" if of else f"{piece.title}: template",
             description=" ".join(f"{line.text}." for line in words[1:]).replace("\u00a0", " "),
-            heading=words[:1],
+            heading=(*((Words(of),) if of else ()), *words[:1]),
             above="",
             view=view,
             picture=picture,
@@ -67,16 +69,32 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawin
     )
 
 
-def letters_on(piece: Piece) -> float:
-    """Size of the letters on a piece at true size, mm."""
-    return min(max(LEAST_LETTERS, _LETTERS_PER_SIZE * min(piece.cut)), _MOST_LETTERS)
+def letters_on(size: tuple[float, float]) -> float:
+    """Size of the letters on a piece of a size at true size, mm."""
+    return min(max(LEAST_LETTERS, _LETTERS_PER_SIZE * min(size)), _MOST_LETTERS)
 
 
-def piece_words(piece: Piece, unit: Unit) -> Iterator[Words]:
-    """All that is to be known of a piece, its title first."""
-    yield Words(piece.title, bold=True)
-    yield Words(f"Cut {piece.quantity} from {fabric_name(piece.fabric)}")
-    yield Words(f"cut {whole_lengths(show_size_both(*piece.cut, unit))}")
+def template_words(pieces: Sequence[Piece], unit: Unit, *, half: bool = False) -> Iterator[Words]:
+    """All that is to be known of a template, its title first.
+
+    Parameters
+    ----------
+    pieces : sequence of Piece
+        Those that it serves: all have the same outline and the same marks.
+    unit : Unit
+        The person's; the other is shown beside it.
+    half : bool
+        Whether it is half of them, to be laid on a fold of the fabric.
+    """
+    piece = pieces[0]
+    yield Words(listed(list(dict.fromkeys(one.title for one in pieces))), bold=True)
+    counts: dict[str, int] = {}
+    for one in pieces:
+        counts[one.fabric] = counts.get(one.fabric, 0) + one.quantity
+    cut = ", ".join(f"{count} from {fabric_name(fabric)}" for fabric, count in counts.items())
+    yield Words(f"Cut {cut}{', on a fold' if half else ''}")
+    size = whole_lengths(show_size_both(*piece.cut, unit))
+    yield Words(f"opened out {size}" if half else f"cut {size}")
     if piece.creases or piece.folded != piece.cut:
         yield Words(f"folded {whole_lengths(show_size_both(*piece.folded, unit))}")
     if piece.grain in ("width", "height"):

@@ -69,10 +69,18 @@ class Turned(NamedTuple):
 def turned_at(hooped: Scene, step: Step) -> Turned | None:
     """How the turned work is looked at in a step; None if it was not rehearsed.
 
-    It is seen from its outside, or from the side of its zip while its lining is outside.
+    It is seen from its outside, or from the side of its zip while its lining is outside; and where
+    it is looked at right after pulling over, from the side that this was pulled over to.
     """
     pile = hooped.pile(step)
-    return None if pile is None else Turned(pile, pile.outer)
+    if pile is None:
+        return None
+    over = step.act is Act.PRESS and _just_pulled_over(hooped, step)
+    return Turned(pile, OTHER[pile.outer] if over else pile.outer)
+
+
+def _just_pulled_over(hooped: Scene, step: Step) -> bool:
+    return hooped.project.steps[step.number - 2].act is Act.PULL_OVER
 
 
 def turned_out(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
@@ -321,5 +329,6 @@ def _flaps(hooped: Scene, step: Step) -> str:
     titles = list(dict.fromkeys(flap.title for flap in hooped.to_pull_over))
     if hooped.before_pulling_over(step):
         return f"{listed(titles)} still in front"
-    past = hooped.project.steps[step.number - 2]
-    return f"{listed(titles)} behind" if titles and past.act is Act.PULL_OVER else ""
+    if not titles or not _just_pulled_over(hooped, step):
+        return ""
+    return f"{listed(titles)} {'on this side' if step.act is Act.PRESS else 'behind'}"

@@ -11,11 +11,11 @@ from paramgen.drawings.legend import Entry, entries_for
 from paramgen.drawings.marks import badge, badge_radius
 from paramgen.drawings.outlines import rectangle, straight
 from paramgen.drawings.painting import stop_colour
-from paramgen.drawings.paragraphs import Words
+from paramgen.drawings.paragraphs import Words, listed
 from paramgen.drawings.primitives import Drawing, Group, Item, Shape, Style
 from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.geometry.path import FloatArray, IntArray, Path, Point
-from paramgen.layout.project import Step
+from paramgen.layout.project import Project, Step
 from paramgen.lengths import show_size_both
 
 # A number is looked for at so many places along its line, then so many rings away from it.
@@ -60,7 +60,7 @@ def whole_sheet(hooped: Scene, em: float) -> Sheet:
     )
     finished = show_size_both(*project.finished, project.unit)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
-    turned = f" {project.copies} copies." if project.copies > 1 else turned
+    turned = f" {project.copies} copies{_sheets(project)}." if project.copies > 1 else turned
     lines = "; ".join(f"stop {step.stop}, {step.title}" for step in stops)
     return Sheet(
         name="whole",
@@ -83,6 +83,15 @@ def whole_sheet(hooped: Scene, em: float) -> Sheet:
         ),
         letters=em,
     )
+
+
+def _sheets(project: Project) -> str:
+    """Say which pieces are one sheet over all copies."""
+    laid = dict.fromkeys(s.title for step in project.steps for s in step.layers if s.shares)
+    if not laid:
+        return ""
+    each = "one sheet" if len(laid) == 1 else "one sheet each"
+    return f", {each} for {listed(list(laid))}"
 
 
 def _lines(step: Step) -> Iterator[Shape]:

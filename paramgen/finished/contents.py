@@ -20,7 +20,7 @@ from paramgen.finished.room import (
 )
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Held
-from paramgen.lengths import show_apart, show_both, show_size
+from paramgen.lengths import show_apart, show_both, show_size, show_sizes_apart
 from paramgen.rehearsal.places import place_of
 
 
@@ -115,12 +115,13 @@ def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
         where = ", between the lines it is top-stitched along," if stitched else ""
         nearer = ", or top-stitch nearer to the edge" if stitched else ""
         thick = f", {show_both(held.thickness, unit)} thick," if held.thickness else ""
+        wants, goes = show_sizes_apart(held.size, (most[0], most[1]), unit)
         yield Finding(
             "stitched-too-narrow" if stitched else "does-not-fit",
             Severity.CANNOT,
-            f"the {held.title} of {size}{thick} does not go into the {pocket.title}{where} with "
+            f"the {held.title} of {wants}{thick} does not go into the {pocket.title}{where} with "
             f"{show_both(held.ease, unit)} of ease; the largest of its shape that does is "
-            f"{show_size(most[0], most[1], unit)}",
+            f"{goes}",
             f"Make the place for it about {show_both(short, unit)} larger{nearer}.",
             amount=short,
             place=place_of([pocket.area]),

@@ -63,7 +63,7 @@ def gap(thing: Finished) -> Iterator[Finding]:
             "gap-not-closed",
             Severity.CANNOT,
             f"no step closes the turning gap of {show_both(longest.length, thing.project.unit)}",
-            "Sew it by hand, or top-stitch all round, once it is turned.",
+            _unmarked(thing) or "Sew it by hand, or top-stitch all round, once it is turned.",
             amount=float(longest.length),
             place=place_of([longest]),
         )
@@ -86,6 +86,17 @@ def closings(thing: Finished) -> tuple[Step, ...]:
         if step.number > turned
         and (step.act is Act.HAND_SEW or (step.act is Act.TOP_STITCH and step.mark))
     )
+
+
+def _unmarked(thing: Finished) -> str:
+    """What mends top-stitching of which is not said where it runs; empty where there is none."""
+    for step in thing.project.steps:
+        if step.act is Act.TOP_STITCH and not step.mark:
+            return (
+                f"Say along which outline step {step.number}, {step.title}, runs (mark), all "
+                "round and a little inside the edge, or sew the gap by hand."
+            )
+    return ""
 
 
 def edges(thing: Finished, line: shapely.LineString) -> tuple[Edge, ...]:

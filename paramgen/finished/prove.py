@@ -76,6 +76,7 @@ FOLLOWS = {
     "does-not-fit": ("sewn-to-outside",),
     "held-too-little": ("sewn-to-outside",),
     "not-secured": ("needle-misses",),
+    "not-taped": ("needle-misses",),
 }
 
 

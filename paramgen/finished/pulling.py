@@ -14,6 +14,7 @@ def pulling(thing: Finished) -> Iterator[Finding]:
         return
     not_flaps = list(_not_flaps(thing))
     yield from not_flaps
+    yield from _tails(thing)
     steps = [step for step in thing.project.steps if step.act is Act.PULL_OVER]
     over = {flap.piece: flap for flap in thing.flaps if flap.lies is Lies.CLOSING}
     turns = [step for step in thing.project.steps if step.act is Act.TURN]
@@ -36,6 +37,23 @@ def pulling(thing: Finished) -> Iterator[Finding]:
             "Name the pieces that are pulled over (pulled_over), or leave the step out.",
             step=step.number,
         )
+
+
+def _tails(thing: Finished) -> Iterator[Finding]:
+    """Ribbons laid flat and caught at one end: a tail, where a loop may have been meant."""
+    strips = {one.name for one in thing.project.notions if one.sort in ("ribbon", "elastic")}
+    for flap in thing.flaps:
+        if flap.piece in strips and flap.rim.geom_type == "LineString" and not flap.rim.is_empty:
+            yield Finding(
+                "ribbon-is-a-tail",
+                Severity.KNOW,
+                f"the {flap.title} lies flat and is caught at one end alone: it comes out as a "
+                "tail, with its other end raw, and not as a loop",
+                "For a loop make it a piece and not a notion: of the fabric `ribbon`, folded in "
+                "half (folds), the same on both faces (two_sided = true).",
+                step=flap.step,
+                piece=flap.piece,
+            )
 
 
 def _not_flaps(thing: Finished) -> Iterator[Finding]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from paramgen.findings import CannotMakeError, Finding, InputError
 from paramgen.finished.prove import prove
-from paramgen.hooping import Needs, Room, stitch
+from paramgen.hooping import FAR, Needs, Room, stitch
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit, show
 from paramgen.making import Order, resizing
@@ -54,9 +54,6 @@ class _Refused:
 
     reasons: tuple[Reason, ...]
 
-
-#: Stitches that exceed a field by more than this stick out whichever way they are rounded, mm.
-FAR = 1.0
 
 #: Sizes by name, in a fixed order.
 _Key = tuple[tuple[str, float], ...]

@@ -49,7 +49,7 @@ def nearest_that_works(
     if works(wanted):
         return wanted
     (region,) = regions(asking, first, second, (room,)).hoops
-    tried = islice(_marks_in(region.area, wanted, mark), MOST_ASKED)
+    tried = islice(marks_in(region.area, wanted, mark), MOST_ASKED)
     return next((sizes for sizes in tried if works(sizes)), None)
 
 
@@ -83,12 +83,12 @@ def nearest_alone(
     if found is None:
         return None
     ends = [(found.least.value, 0.0), (found.most.value, 0.0)]
-    marks = _marks_in(shapely.LineString(ends), (wanted, 0.0), mark)
+    marks = marks_in(shapely.LineString(ends), (wanted, 0.0), mark)
     tried = islice((value for value, _ in marks), MOST_ASKED)
     return next((value for value in tried if works(value)), None)
 
 
-def _marks_in(area: shapely.Geometry, near: Point, mark: float) -> Iterator[Point]:
+def marks_in(area: shapely.Geometry, near: Point, mark: float) -> Iterator[Point]:
     """Whole marks in an area, the nearest to a place first, of equally near the smaller."""
     if shapely.is_empty(area):
         return

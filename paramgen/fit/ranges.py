@@ -4,8 +4,8 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from paramgen.fit.asking import FAR, LIMIT, Asking, Reason
-from paramgen.hooping import Room, largest
+from paramgen.fit.asking import LIMIT, Asking, Reason
+from paramgen.hooping import FAR, Room, largest
 from paramgen.lengths import MOST, TOLERANCE, show_bound
 
 #: Sizes are found to this, mm.

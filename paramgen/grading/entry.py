@@ -11,9 +11,12 @@ from paramgen.findings import Finding
 from paramgen.lengths import Unit
 from paramgen.making import Made
 from paramgen.supplies.fabric import amounts
+from paramgen.supplies.needed import supplies
 
 #: How many times bolder than at hand size the lines of a picture are: it is shown smaller.
 _BOLD = 2.0
+#: Sorts of which there is a length alone, in whole metres.
+BY_THE_METRE = ("thread", "tape")
 
 
 @dataclass(frozen=True)
@@ -22,7 +25,8 @@ class Fabric:
 
     Parameters
     ----------
-    name : str
+    name, material : str
+        Its part in the project, and what it is.
     pieces : int
     length, width : float
         The width is that of the fabric; of what is bought by its length alone, its own.
@@ -31,6 +35,7 @@ class Fabric:
     """
 
     name: str
+    material: str
     pieces: int
     length: float
     width: float
@@ -39,11 +44,24 @@ class Fabric:
 
 @dataclass(frozen=True)
 class Ready:
-    """A notion to have ready; the length is the least, mm, where it has one."""
+    """Something to have ready besides fabric, needles and tools.
 
+    Parameters
+    ----------
+    sort, title, amount : str
+        As `Supply` has them.
+    quantity : int or None
+        How many, where it is counted.
+    length, width : float or None
+        To have, mm, where it is measured.
+    """
+
+    sort: str
     title: str
-    quantity: int
+    amount: str
+    quantity: int | None
     length: float | None
+    width: float | None
 
 
 @dataclass(frozen=True)
@@ -81,7 +99,7 @@ class Entry:
         How many lie in one hooping.
     fabrics : tuple of Fabric
         For one hooping, as all that follows.
-    notions : tuple of Ready
+    ready : tuple of Ready
     stops, stitches : int
     found : tuple of Said
     picture : str
@@ -101,7 +119,7 @@ class Entry:
     turned: bool
     copies: int
     fabrics: tuple[Fabric, ...]
-    notions: tuple[Ready, ...]
+    ready: tuple[Ready, ...]
     stops: int
     stitches: int
     found: tuple[Said, ...]
@@ -125,6 +143,7 @@ def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) 
     """
     project, hoop = made.project, made.room.hoop
     drawing = _picture(sheet, folder)
+    materials = {one.role: one.material.title for one in project.fabrics}
     return Entry(
         recipe=project.recipe,
         title=project.title,
@@ -135,10 +154,21 @@ def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) 
         turned=project.turned,
         copies=project.copies,
         fabrics=tuple(
-            Fabric(one.fabric, one.pieces, one.length, one.width, one.narrow)
+            Fabric(
+                one.fabric,
+                materials.get(one.fabric, ""),
+                one.pieces,
+                one.length,
+                one.width,
+                one.narrow,
+            )
             for one in amounts(project.pieces, project.unit, trims=project.trims)
         ),
-        notions=tuple(Ready(one.title, one.quantity, one.length) for one in project.notions),
+        ready=tuple(
+            Ready(one.sort, one.title, one.amount, one.quantity, one.length, one.width)
+            for one in supplies(made)
+            if one.sort not in ("fabric", "needle", "tool")
+        ),
         stops=len(made.sewn),
         stitches=sum(step.stitch_count for step in made.sewn),
         found=tuple(map(said_of, project.findings)),
@@ -183,7 +213,7 @@ def from_json(data: Mapping[str, Any]) -> Entry:
             "field": _pair(kept["field"]),
             "view": _pair(kept["view"]),
             "fabrics": tuple(Fabric(**one) for one in kept["fabrics"]),
-            "notions": tuple(Ready(**one) for one in kept["notions"]),
+            "ready": tuple(Ready(**one) for one in kept["ready"]),
             "found": tuple(Said(**one) for one in kept["found"]),
         }
     )

@@ -13,6 +13,7 @@ from paramgen.grading.sheet import (
     ready_words,
     said_words,
 )
+from paramgen.grading.totals import Total, totals
 from paramgen.lengths import Unit, show_size, show_size_both
 from paramgen.sentences import number_of
 
@@ -42,6 +43,8 @@ table{border-collapse:collapse;width:100%;font-size:.95rem}
 th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;
 border-bottom:1px solid #868e96}
 td ul{list-style:none;padding:0;margin:0}
+td li+li{margin-top:.2rem}td[data-of="have ready"]{min-width:11rem}
+td[data-of="fabric"]{min-width:9rem}
 .number{text-align:right;white-space:nowrap}
 @media (max-width:64rem){
 thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
@@ -112,6 +115,11 @@ def page(source: str, views: Iterable[tuple[float, float]], again: Callable[[], 
         yield _HEAD
         yield from (_row(one, one.entry) for one in again() if one.entry)
         yield f"</tbody></table>\n{_NOTE}</section>\n"
+    if made > 1:
+        yield _section("all-rows", "To have for all rows")
+        yield _ALL
+        yield from (_total(one) for one in totals(one.entry for one in again() if one.entry))
+        yield f"</tbody></table>\n{_ALL_NOTE}</section>\n"
     yield "</main>\n</body>\n</html>\n"
 
 
@@ -126,6 +134,23 @@ _NOTE = (
     "added for shrinking or for matching a print. Not tried on a machine: make a test piece from "
     "scraps, and follow the manual of yours.</p>\n"
 )
+
+
+_ALL = (
+    '<table><thead><tr><th scope="col">What</th><th scope="col">How much</th>'
+    '<th scope="col" class="number">Rows</th></tr></thead>\n<tbody>\n'
+)
+_ALL_NOTE = (
+    '<p class="about">For one hooping of each row. A fabric is the sum of what each row takes by '
+    "itself: cut together the rows may take less.</p>\n"
+)
+
+
+def _total(one: Total) -> str:
+    return (
+        f'<tr><th scope="row">{_words(one.title)}</th><td data-of="how much">{_words(one.amount)}'
+        f'</td><td data-of="rows" class="number">{one.rows}</td></tr>\n'
+    )
 
 
 def _scale(views: Iterable[tuple[float, float]]) -> str:
@@ -187,7 +212,10 @@ def _row(one: Graded, entry: Entry) -> str:
         ("finished", _words(show_size_both(*entry.finished, unit))),
         ("hoop", _hoop(entry)),
         ("fabric", _items(fabric_words(one, unit) for one in entry.fabrics)),
-        ("have ready", _items(ready_words(one, unit) for one in entry.notions)),
+        (
+            "have ready",
+            _items(ready_words(one, unit) for one in entry.ready if one.sort != "thread"),
+        ),
     )
     said = "".join(
         f'<td data-of="{name}">{words}</td>' if words else "<td></td>" for name, words in cells

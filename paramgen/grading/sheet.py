@@ -5,9 +5,11 @@ import io
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from paramgen.grading.entry import Entry, Fabric, Ready, Said
+from paramgen.grading.entry import BY_THE_METRE, Entry, Fabric, Ready, Said
 from paramgen.grading.rows import Row
 from paramgen.lengths import Unit, show_both, show_size
+from paramgen.supplies.reckoned import metres_words
+from paramgen.supplies.yards import yards
 
 #: The mark of UTF-8: without it spreadsheets take × for two other letters.
 BOM = "\ufeff"
@@ -60,15 +62,20 @@ def asked_words(row: Row) -> str:
 
 
 def fabric_words(one: Fabric, unit: Unit) -> str:
-    """Fabric to have, in both units."""
+    """Fabric to have, in both units and in yards."""
     wide = f", {show_both(one.width, unit)} wide" if one.narrow else ""
-    return f"{one.name.replace('-', ' ')} {show_both(one.length, unit)}{wide}"
+    return f"{one.name.replace('-', ' ')} {show_both(one.length, unit)}, {yards(one.length)}{wide}"
 
 
 def ready_words(one: Ready, unit: Unit) -> str:
-    """A notion to have ready, in both units."""
-    length = f", at least {show_both(one.length, unit)}" if one.length else ""
-    return f"{one.quantity} × {one.title}{length}"
+    """Something to have ready besides, in a few words."""
+    length = one.length or 0.0
+    if one.sort in BY_THE_METRE:
+        return f"{one.title}, about {metres_words(round(length / 1000), unit)}"
+    if one.sort == "interfacing":
+        return f"{one.title}, {show_both(length, unit)}, {yards(length)}"
+    least = f", at least {show_both(length, unit)}" if length and one.sort == "notion" else ""
+    return f"{one.quantity or 1} × {one.title}{least}"
 
 
 def said_words(one: Said) -> str:
@@ -98,7 +105,9 @@ def _cells(one: Graded) -> list[str]:
         "yes" if entry.turned else "no",
         str(entry.copies),
         "; ".join(fabric_words(fabric, entry.unit) for fabric in entry.fabrics),
-        "; ".join(ready_words(notion, entry.unit) for notion in entry.notions),
+        "; ".join(
+            ready_words(ready, entry.unit) for ready in entry.ready if ready.sort != "thread"
+        ),
         str(entry.stops),
         str(entry.stitches),
         " ".join(map(said_words, entry.found)),

@@ -7,11 +7,12 @@ import numpy as np
 
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, quarter_turn
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.layout.lines import lines
 from paramgen.layout.pieces import held, notions, pieces
-from paramgen.layout.project import Act, Finish, Layer, Project, Step
+from paramgen.layout.project import Act, Finish, Layer, Placement, Project, Step
 from paramgen.layout.scope import all_of, holds, pointed_at, spot
+from paramgen.layout.several import put
 from paramgen.layout.shapes import Shapes, find, shapes
 from paramgen.layout.steps import Parts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
@@ -23,7 +24,9 @@ MOST_LAYERS = 16
 Move = Callable[[FloatArray], FloatArray]
 
 
-def lay_out(sized: Sized, *, turned: bool = False, chord_error: float = CHORD_ERROR) -> Project:
+def lay_out(
+    sized: Sized, *, turned: bool = False, half: bool = False, chord_error: float = CHORD_ERROR
+) -> Project:
     """Make shapes of a sized recipe, with the recipe's origin at the centre of the hoop.
 
     Parameters
@@ -31,6 +34,8 @@ def lay_out(sized: Sized, *, turned: bool = False, chord_error: float = CHORD_ER
     sized : Sized
     turned : bool
         Lay the project turned by 90° clockwise, its top at the right of the hoop.
+    half : bool
+        Lay it half-turned besides, by 180°.
     chord_error : float
         Most a chord may leave a curve, mm; the default is fit to be sewn.
 
@@ -45,18 +50,22 @@ def lay_out(sized: Sized, *, turned: bool = False, chord_error: float = CHORD_ER
     if any(finding.stops for finding in said):
         raise CannotMakeError(said)
     try:
-        project = _laid_out(sized, said, turned, chord_error)
+        project = _laid_out(sized, said, (turned, half), chord_error)
     except ShapeError as problem:
         finding = Finding("shape-impossible", Severity.CANNOT, str(problem))
         raise CannotMakeError([*said, finding]) from None
     except FormulaError as problem:
         raise InputError([Fault(str(problem), sized.recipe.source)]) from None
-    return moved(project, quarter_turn) if turned else project
+    way = Placement(turned, half=half)
+    return moved(project, lambda points: put(points, way)) if turned or half else project
 
 
-def _laid_out(sized: Sized, said: tuple[Finding, ...], turned: bool, chord_error: float) -> Project:
+def _laid_out(
+    sized: Sized, said: tuple[Finding, ...], way: tuple[bool, bool], chord_error: float
+) -> Project:
     file = sized.recipe.file
-    speaker = replace(sized.speaker, turned=turned)
+    turned, half = way
+    speaker = replace(sized.speaker, turned=turned, half=half)
     outlines = shapes(sized, chord_error)
     cut = pieces(sized, outlines, times_laid(sized))
     ready = notions(sized, cut)
@@ -166,6 +175,7 @@ def _step(step: Step, move: Move) -> Step:
         layers=tuple(_layer(layer, move) for layer in step.layers),
         tape=tuple(_path(strip, move) for strip in step.tape),
         mark=tuple(_path(mark, move) for mark in step.mark),
+        tape_alone=tuple(_path(strip, move) for strip in step.tape_alone),
     )
 
 
@@ -176,6 +186,7 @@ def _layer(layer: Layer, move: Move) -> Layer:
         folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
         slit=_pair(layer.slit, move) if layer.slit else None,
         hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
+        shares=tuple(_path(share, move) for share in layer.shares),
     )
 
 

@@ -1,5 +1,6 @@
 """Pieces as they lie in the hoop, and the tape that holds them."""
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -10,6 +11,7 @@ from paramgen.geometry.path import Path, Point
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.project import FoldKind, Hem, Layer, Notion
 from paramgen.layout.scope import Names, pointed_at, spot
+from paramgen.lengths import TOLERANCE
 from paramgen.recipe.file import FOLD_EDGES, Edge, Lay, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
 
@@ -18,8 +20,9 @@ from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
 TAPE_WIDTH, TAPE_LENGTH, TAPE_ONTO = 12.0, 20.0, 3.0
 #: A strip laid over a zip, mm.
 TAPE_OVER = 45.0
-#: Edges longer than this get two strips, mm.
-ONE_STRIP = 120.0
+#: Edges longer than this get two strips, mm, and those of one sheet over all copies a strip for
+#: each such length, up to so many.
+ONE_STRIP, MOST_STRIPS = 120.0, 20
 #: Zip tape beyond the stops at each end, mm; common practice, no source.
 PAST_STOPS = 10.0
 
@@ -202,8 +205,14 @@ def tape(on: TapeOn, names: Names, laid: list[Layer]) -> Iterator[Path]:
                 yield from _strips(one.outline, side, sides[side])
 
 
-def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Path]:
-    """One or two strips across an edge, spread along it."""
+def strips_round(outline: Path) -> Iterator[Path]:
+    """Strips of tape at all edges of a sheet, one for each `ONE_STRIP` of an edge or part of it."""
+    for side, edge in edges_of(outline).items():
+        yield from _strips(outline, side, edge, most=MOST_STRIPS)
+
+
+def _strips(outline: Path, side: str, edge: tuple[Point, Point], most: int = 2) -> Iterator[Path]:
+    """Strips across an edge, spread along it: as many as its length asks for, up to the most."""
     (ax, ay), (bx, by) = edge
     length = abs(bx - ax) + abs(by - ay)
     upright = side in ("left", "right")
@@ -211,8 +220,8 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point]) -> Iterator[Pat
     middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
     left, top, right, bottom = outline.bounds
     shaped = signed_area(outline.points) < (right - left) * (bottom - top) - 1e-6
-    places = (0.0,) if shaped or length <= ONE_STRIP else (-length / 4, length / 4)
-    for place in places:
+    count = 1 if shaped else min(most, max(1, math.ceil((length - TOLERANCE) / ONE_STRIP)))
+    for place in ((number + 0.5) / count * length - length / 2 for number in range(count)):
         x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
         if shaped:
             x, y = _outermost(outline, side)

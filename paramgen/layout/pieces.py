@@ -122,7 +122,17 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             edge = table.edge_stitched.number(names) if table.edge_stitched else None
             _check_edge_stitched(one, edge, folded)
             piece = Piece(
-                one, title, table.fabric, quantity, cut, folded, outline, lines, table.grain, edge
+                one,
+                title,
+                table.fabric,
+                quantity,
+                cut,
+                folded,
+                outline,
+                lines,
+                table.grain,
+                edge,
+                table.one_sheet,
             )
             ply = sized.fabrics[table.fabric].ply
             unlined = table.unlined is not None and table.unlined.truth(names)

@@ -190,6 +190,11 @@ class Piece:
     edge_stitched : float or None
         Stitched so far inside its edges on a sewing machine before the hooping, folded as it
         is laid, mm; None if it is not.
+    one_sheet : bool or None
+        Whether the recipe wants one sheet of it over all copies in a hooping; None where it
+        says nothing.
+    over : int
+        How many copies lie on one of it: 1 unless it is such a sheet.
     """
 
     name: str
@@ -202,6 +207,8 @@ class Piece:
     creases: tuple[Crease, ...]
     grain: Grain
     edge_stitched: float | None = None
+    one_sheet: bool | None = None
+    over: int = 1
 
 
 @dataclass(frozen=True)
@@ -325,6 +332,9 @@ class Layer:
         What is turned in along one edge.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
+    shares : tuple of Path
+        Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
+        order of the copies. Empty for the piece of one copy.
     """
 
     piece: str
@@ -343,6 +353,7 @@ class Layer:
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
     hem: Hem | None = None
+    shares: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -377,6 +388,11 @@ class Step:
     pieces : tuple of str
         The pieces that something is done to by hand: folded, edge-stitched, sewn to each other;
         or whose tape alone comes off.
+    over_all : bool
+        Whether what is laid and taped in it is one sheet over all copies, and not so many for
+        each.
+    tape_alone : tuple of Path
+        In such a step: the first copy's tape if it lay alone.
     """
 
     number: int
@@ -392,6 +408,8 @@ class Step:
     mark: tuple[Path, ...] = ()
     taped: tuple[str, ...] = ()
     pieces: tuple[str, ...] = ()
+    over_all: bool = False
+    tape_alone: tuple[Path, ...] = ()
 
     def takes_tape_off(self, names: Collection[str]) -> bool:
         """Whether the tape that another step put on to hold some pieces comes off in this one."""
@@ -508,10 +526,14 @@ class Placement:
         Whether it lies turned by 90° clockwise, its top at the right.
     move : (dx, dy)
         Where the recipe's origin lies, mm: by how much it is moved after any turn.
+    half : bool
+        Whether it lies half-turned besides, by 180°: head to tail with those that do not. The
+        first copy never does.
     """
 
     turned: bool = False
     move: Point = (0.0, 0.0)
+    half: bool = False
 
 
 @dataclass(frozen=True)
@@ -519,7 +541,8 @@ class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
 
     Where several copies lie in one hooping, the lines, layers, tape and marks of a step are
-    those of the first copy, then those of the second, and so on: as many for each. Pieces
+    those of the first copy, then those of the second, and so on: as many for each. Where a
+    step lays or tapes one sheet over all copies, its layers and tape are the sheet's. Pieces
     and notions are as many as all of them need. What is said of the finished thing (its
     size, seam, folds, what it holds) is said of the first.
 

@@ -6,7 +6,7 @@ from typing import TypeVar
 import numpy as np
 
 from paramgen.geometry.path import FloatArray, Path, quarter_turn
-from paramgen.layout.project import Placement, Project
+from paramgen.layout.project import Layer, Placement, Project
 
 One = TypeVar("One")
 
@@ -14,12 +14,14 @@ One = TypeVar("One")
 def put(points: FloatArray, where: Placement) -> FloatArray:
     """Put points of a recipe, about its origin, where a copy lies."""
     turned = quarter_turn(points) if where.turned else points
+    turned = -turned if where.half else turned
     return np.asarray(turned + np.array(where.move), dtype=np.float64)
 
 
 def taken(points: FloatArray, where: Placement) -> FloatArray:
     """Undo `put`."""
     back = points - np.array(where.move)
+    back = -back if where.half else back
     return np.stack([back[:, 1], -back[:, 0]], axis=1) if where.turned else back
 
 
@@ -33,7 +35,10 @@ def seams(project: Project) -> tuple[Path, ...]:
 
 
 def first_of(project: Project) -> Project:
-    """The first copy alone, where it lies; pieces and notions are still as many as for all."""
+    """The first copy alone, where it lies; pieces and notions are still as many as for all.
+
+    Of one sheet over all copies it has its own share.
+    """
     if project.copies == 1:
         return project
     count = project.copies
@@ -43,8 +48,10 @@ def first_of(project: Project) -> Project:
             replace(
                 step,
                 lines=_share(step.lines, count),
-                layers=_share(step.layers, count),
-                tape=_share(step.tape, count),
+                layers=_cut_apart(step.layers) if step.over_all else _share(step.layers, count),
+                tape=step.tape_alone if step.over_all else _share(step.tape, count),
+                over_all=False,
+                tape_alone=(),
                 mark=_share(step.mark, count),
             )
             for step in project.steps
@@ -56,6 +63,11 @@ def first_of(project: Project) -> Project:
         turned=project.placed[0].turned,
         placed=project.placed[:1],
     )
+
+
+def _cut_apart(sheets: tuple[Layer, ...]) -> tuple[Layer, ...]:
+    """The first copy's share of each sheet."""
+    return tuple(replace(sheet, outline=sheet.shares[0], shares=()) for sheet in sheets)
 
 
 def _share(every: tuple[One, ...], copies: int) -> tuple[One, ...]:

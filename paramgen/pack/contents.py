@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from paramgen.booklet.book import paper_for, to_pdf, to_strip
 from paramgen.booklet.build import Shown, booklet
-from paramgen.booklet.model import Booklet
+from paramgen.booklet.model import Booklet, Form
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Scene, hooped
@@ -42,6 +42,7 @@ def contents(
     papers: bool = True,
     besides: Sequence[str] = (),
     finished: tuple[Sheet, ...] = (),
+    form: Form = Form.SHORT,
 ) -> Contents:
     """Write a project into memory.
 
@@ -58,6 +59,8 @@ def contents(
         Names of files that whoever asks puts into the folder too: its plan must list them.
     finished : tuple of Sheet
         Pictures of the finished thing, if they are drawn already.
+    form : Form
+        Of the booklet.
 
     Returns
     -------
@@ -86,7 +89,7 @@ def contents(
         usual = default_paper(made.project.unit, listed_papers())
         printing = printing or Printing(usual)
         found.update(_papers(scene, made, printing))
-        found.update(_to_read(booklet(made, scene, shown), printing, usual))
+        found.update(_to_read(booklet(made, scene, shown, form), printing, usual))
     names = sorted([*found, PLAN, *besides])
     found[PLAN] = to_json(plan(made, files, names, printing if papers else None)).encode()
     return {file: found[file] for file in sorted(found)}
@@ -111,7 +114,9 @@ def _pictures(scene: Scene, shown: Shown, made: Made) -> Iterator[tuple[str, str
     for stem, piece in zip(stems, project.pieces, strict=True):
         yield (
             f"pieces/{stem}.svg",
-            to_svg(piece_template(piece, project.unit, scene.tones[piece.fabric])),
+            to_svg(
+                piece_template(piece, project.unit, scene.tones[piece.fabric], of=project.own_title)
+            ),
         )
 
 

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from paramgen.drawings.boxes import Box
 
@@ -37,61 +37,100 @@ class Laid:
     ----------
     index, form : int
         Which box, and which of its forms.
-    sheet, kind : int
-        Which sheet, from 0, and which kind of sheet that is.
+    sheet : int
+        From 0.
     box : Box
     """
 
     index: int
     form: int
     sheet: int
-    kind: int
     box: Box
 
 
-@dataclass
-class _Sheet:
-    kind: int
-    taken: list[Box]
+@dataclass(frozen=True)
+class Sheets:
+    """What is not free on sheets.
+
+    Parameters
+    ----------
+    first : sequence of sequences of Box
+        On the first sheet, in one way or another, the usual one first.
+    others : sequence of Box
+        On every other sheet.
+    """
+
+    first: Sequence[Sequence[Box]]
+    others: Sequence[Box]
 
 
-def filled(
-    boxes: Sequence[Sequence[Form]], room: Box, kinds: Sequence[Sequence[Box]], gap: float
-) -> tuple[Laid, ...]:
+@dataclass(frozen=True)
+class Filled:
+    """How boxes lie on sheets.
+
+    Parameters
+    ----------
+    laid : tuple of Laid
+        By sheet, and from the top.
+    count : int
+        Of sheets; nothing may lie on the first.
+    first : int
+        In which way the first sheet is taken.
+    turned : int
+        How many boxes lie turned.
+    """
+
+    laid: tuple[Laid, ...]
+    count: int
+    first: int
+    turned: int
+
+
+def filled(boxes: Sequence[Sequence[Form]], room: Box, sheets: Sheets, gap: float) -> Filled | None:
     """Lay boxes on sheets.
 
     Parameters
     ----------
     boxes : sequence of sequences of Form
-        For each box the ways in which it can lie, the best first; one at least fits on a sheet.
+        For each box the ways in which it can lie, the best first.
     room : Box
         Of a sheet.
-    kinds : sequence of sequences of Box
-        What is not free on a sheet of each kind, the usual kind first.
+    sheets : Sheets
+        What is not free there.
     gap : float
         Least room between two boxes, and to what is not free, mm.
 
     Returns
     -------
-    tuple of Laid
-        By sheet, and from the top. Of all that was tried it has the fewest sheets, then the
-        fewest turned boxes.
+    Filled or None
+        Of all that was tried it has the fewest sheets, then the fewest turned boxes; None if a
+        box fits on no sheet.
     """
-    ways = _ways(boxes)
     least = _least_sheets(boxes, room)
-    best: tuple[Laid, ...] = ()
-    cost = (math.inf, math.inf)
-    for order, forms in ways:
-        laid = _lay(order, forms, boxes, room, kinds, gap)
-        if laid is None:
-            continue
-        sheets = 1 + max((one.sheet for one in laid), default=-1)
-        turned = sum(boxes[one.index][one.form].turned for one in laid)
-        if (sheets, turned) < cost:
-            best, cost = laid, (sheets, turned)
-        if cost <= (least, 0):
+    best: Filled | None = None
+    for order, forms in _ways(boxes):
+        for first, taken in enumerate(sheets.first):
+            laid = _lay(order, forms, boxes, room, taken, sheets.others, gap)
+            if laid is None:
+                continue
+            count = max((one.sheet + 1 for one in laid), default=1)
+            turned = sum(boxes[one.index][one.form].turned for one in laid)
+            if best is None or (count, turned) < (best.count, best.turned):
+                best = Filled(_in_order(laid), count, first, turned)
+        if best and (best.count, best.turned) <= (least, 0):
             break
-    return tuple(sorted(best, key=lambda one: (one.sheet, one.box.top, one.box.left)))
+    return best
+
+
+def _in_order(laid: Sequence[Laid]) -> tuple[Laid, ...]:
+    """By sheet and from the top, sheets but the first in the order of the boxes on them."""
+    lowest: dict[int, int] = {}
+    for one in laid:
+        lowest[one.sheet] = min(lowest.get(one.sheet, one.index), one.index)
+    others = sorted((sheet for sheet in lowest if sheet), key=lowest.__getitem__)
+    number = {0: 0, **{sheet: place for place, sheet in enumerate(others, 1)}}
+    moved = (replace(one, sheet=number[one.sheet]) for one in laid)
+    return tuple(sorted(moved, key=lambda one: (one.sheet, one.box.top, one.box.left)))
 
 
 _Ways = Iterator[tuple[list[int], list[list[int]]]]
@@ -132,23 +171,23 @@ def _lay(
     forms: Sequence[Sequence[int]],
     boxes: Sequence[Sequence[Form]],
     room: Box,
-    kinds: Sequence[Sequence[Box]],
+    first: Sequence[Box],
+    others: Sequence[Box],
     gap: float,
 ) -> tuple[Laid, ...] | None:
     """Lay boxes in an order, each as high as it goes on the first sheet that takes it."""
-    sheets: list[_Sheet] = []
+    sheets: list[list[Box]] = [list(first)]
     laid = []
     for index in order:
-        fresh = [_Sheet(kind, list(taken)) for kind, taken in enumerate(kinds)]
         found = None
-        for place, sheet in enumerate([*sheets, *fresh]):
-            found = _spot([(f, boxes[index][f]) for f in forms[index]], sheet.taken, room, gap)
+        for place, taken in enumerate([*sheets, list(others)]):
+            found = _spot([(f, boxes[index][f]) for f in forms[index]], taken, room, gap)
             if found:
                 form, box = found
-                laid.append(Laid(index, form, min(place, len(sheets)), sheet.kind, box))
-                sheet.taken.append(box)
-                if place >= len(sheets):
-                    sheets.append(sheet)
+                laid.append(Laid(index, form, place, box))
+                taken.append(box)
+                if place == len(sheets):
+                    sheets.append(taken)
                 break
         if found is None:
             return None

@@ -16,6 +16,7 @@ from paramgen.drawings.outlines import box_of, rectangle, seen, straight
 from paramgen.drawings.paragraphs import Words
 from paramgen.drawings.primitives import Shape, Style
 from paramgen.layout.project import Role, Side
+from paramgen.papers.foot import SQUARES_ALONE, Foot
 from paramgen.papers.frame import Frame, Joined, Leaf
 from paramgen.papers.moving import moved, within
 from paramgen.papers.tiles import JOIN_THEM, Tile, joins, tiled
@@ -36,22 +37,38 @@ _CAPTIONS = {
     Style.BY_HAND: "done by hand",
     Style.JOIN_LINE: "join papers here",
 }
-_SIDES: tuple[Side, ...] = ("front", "back")
+_LEGEND = tuple(Entry(style, words) for style, words in _CAPTIONS.items())
 _MARK = 8.0
 
 
 def fit_leaves(scene: Scene, frame: Frame) -> tuple[Leaf, ...]:
-    """Draw the field with all lines as seen from the front, and from the back."""
-    return tuple(leaf for side in _SIDES for leaf in _leaves(scene, side, frame))
+    """Draw the field with all lines as seen from the front, and from the back.
+
+    The first sheet has the test squares: alone where that takes no more sheets than to spread the
+    field over several beside them.
+    """
+    ways = [
+        tuple(_leaves(scene, "front", frame, foot, Foot.SCALE if alone else foot))
+        for foot, alone in ((Foot.SQUARES, False), (Foot.COLUMN, False), (Foot.SQUARES, True))
+    ]
+    usable = [way for way in ways if way]
+    front = min(usable, key=lambda way: (len(way), sum(one.joined is not None for one in way)))
+    return (*front, *_leaves(scene, "back", frame, Foot.SCALE, Foot.SCALE))
 
 
-def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
+def _leaves(scene: Scene, side: Side, frame: Frame, first: Foot, others: Foot) -> Iterator[Leaf]:
+    """Sheets of one side, their first with its own foot; none if it does not suit the others."""
     shapes = tuple(_lines(scene, side))
     view = around([scene.field, box_of([shape.path for shape in shapes])])
     drawn = shapely.union_all([shape.path.line for shape in shapes])
-    room, beside, tiles = _spread(scene, side, frame, view, drawn)
+    room, tiles = _spread(scene, side, frame, view, drawn, others)
+    if others is Foot.COLUMN and len(tiles) > 1:
+        return  # no room for a map
+    if first is not others:
+        yield _squares_alone(frame)
+        first = others
     edge = tuple(shape for shape in shapes if shape.style is Style.FIELD_EDGE)
-    for tile in tiles:
+    for place, tile in enumerate(tiles):
         sheet = f", sheet {tile.name} of A1 to {tiles[-1].name}" if len(tiles) > 1 else ""
         x, y = tile.shift(room)
         picture = (
@@ -64,24 +81,30 @@ def _leaves(scene: Scene, side: Side, frame: Frame) -> Iterator[Leaf]:
             heading,
             moved(picture, x, y),
             tile.window.bottom + y + tile.strip[1],
-            tuple(Entry(style, words) for style, words in _CAPTIONS.items() if style in used),
+            tuple(entry for entry in _LEGEND if entry.style in used),
             " ".join(line.text for line in heading),
             Joined(view, edge, tiles, tile) if len(tiles) > 1 else None,
-            beside,
+            Foot.SCALE if place else first,
         )
 
 
+def _squares_alone(frame: Frame) -> Leaf:
+    heading = (Words("Fit sheet", bold=True), SQUARES_ALONE)
+    bottom = frame.below(heading).top
+    return Leaf(heading, (), bottom, (), SQUARES_ALONE.text, foot=Foot.SQUARES)
+
+
 def _spread(
-    scene: Scene, side: Side, frame: Frame, view: Box, drawn: BaseGeometry
-) -> tuple[Box, bool, tuple[Tile, ...]]:
-    """Find room for the picture on one sheet, beside the test squares if need be; or on several."""
-    for beside in (False, True):
-        room = frame.room(_heading(scene, side, ""), beside=beside)
-        tiles = tiled(view, room.width, room.height, drawn)
-        if len(tiles) == 1:
-            return room, beside, tiles
-    room = frame.room(_heading(scene, side, ", sheet AA88 of A1 to AA88"))
-    return room, False, tiled(view, room.width, room.height, drawn)
+    scene: Scene, side: Side, frame: Frame, view: Box, drawn: BaseGeometry, foot: Foot
+) -> tuple[Box, tuple[Tile, ...]]:
+    """Room for the picture on one sheet with such a foot, or on several."""
+    room = frame.room(_heading(scene, side, ""), foot, _LEGEND)
+    tiles = tiled(view, room.width, room.height, drawn)
+    if len(tiles) == 1:
+        return room, tiles
+    heading = _heading(scene, side, ", sheet AA88 of A1 to AA88")
+    room = frame.room(heading, foot, _LEGEND, map_too=True)
+    return room, tiled(view, room.width, room.height, drawn)
 
 
 def _heading(scene: Scene, side: Side, sheet: str) -> tuple[Words, ...]:

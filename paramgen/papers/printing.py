@@ -8,8 +8,9 @@ from paramgen.findings import Fault, InputError
 from paramgen.lengths import LONGEST_TEXT, TOLERANCE, Unit, as_typed, parse_length, show, split_unit
 from paramgen.reference.papers import Paper
 
-#: Kept free for the printer all round, mm. Desktop printers leave about 1/6 in (4.2 mm).
-MARGIN = 10.0
+#: Kept free for the printer all round, mm. Desktop printers leave about 1/6 in (4.2 mm) free:
+#: common practice, no source. Some leave more, and the first sheet says what to do then.
+MARGIN = 6.0
 #: Side of the square that the person measures, mm.
 SQUARE = 50.0
 #: Printers that are farther off than this part are set wrongly.
@@ -31,11 +32,14 @@ class Printing:
         Kept free all round, mm.
     square : (across, down)
         What the square of 5 cm measured when it was printed uncorrected, mm.
+    halves : bool
+        Whether folded pieces may be printed as halves to lay on a fold of the fabric.
     """
 
     paper: Paper
     margin: float = MARGIN
     square: tuple[float, float] = (SQUARE, SQUARE)
+    halves: bool = True
 
     @property
     def corrected(self) -> bool:

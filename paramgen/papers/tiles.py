@@ -1,8 +1,9 @@
 """A picture too large for one sheet, spread over several that are joined."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice, pairwise, product
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -16,13 +17,19 @@ from paramgen.drawings.primitives import Anchor, Item, Shape, Style, Text
 #: line along which they are joined.
 OVERLAP = 10.0
 #: Kept free beside a tile for crop marks and the names of neighbours, mm; and where it has no
-#: neighbours, for crop marks alone.
+#: neighbours, for crop marks alone, if there is room for them.
 STRIP, SIDE = 7.0, 4.6
+#: No fold runs so near to a line along which sheets are joined, mm: three layers of paper and
+#: tape along a fold make a poor edge to fold by (common practice, no source).
+CLEAR = OVERLAP / 2 + 3.0
 #: How to put them together.
 JOIN_THEM = (
-    "Cut along the short dashes at the left and at the top, lay the sheet on its neighbours so "
+    "Cut each part along the short dashes at its left and at its top, lay it on its neighbours so "
     "that the lines meet, and tape it."
 )
+# To keep clear of folds a picture takes no more tiles than so many more, none of them narrower
+# than this, mm, and no more ways to shift its cuts are tried.
+_MORE_TILES, _LEAST_TILE, _MOST_WAYS = 2, 20.0, 256
 # A picture ends this far outside its own edge, so that the line along it is whole.
 _PAST = 1.0
 _CROP_FROM, _CROP_TO = 0.5, 4.5
@@ -71,8 +78,16 @@ def row_name(row: int) -> str:
     return (row_name(row // 26 - 1) if row >= 26 else "") + chr(ord("A") + row % 26)
 
 
-def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[Tile, ...]:
-    """Share a picture out over equal tiles.
+def tiled(
+    view: Box,
+    width: float,
+    height: float,
+    drawn: BaseGeometry,
+    clear: tuple[Sequence[float], Sequence[float]] = ((), ()),
+    *,
+    full: bool = False,
+) -> tuple[Tile, ...]:
+    """Share a picture out over tiles.
 
     Parameters
     ----------
@@ -82,6 +97,11 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
         Room on a sheet, mm; what is spread over several leaves a strip all round.
     drawn : geometry
         What there is to see; a tile that would show nothing of it is left out.
+    clear : two sequences of float
+        Where folds run down the picture (x), and across it (y): sheets are not joined there.
+    full : bool
+        Whether all tiles but the last are as large as they may be; else all are equal, but where
+        a seam would lie along a fold.
 
     Returns
     -------
@@ -89,17 +109,25 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
         Row by row; one if the whole picture fits.
     """
     whole = view.width + 2 * _PAST <= width and view.height + 2 * _PAST <= height
-    columns, rows = (1, 1) if whole else (_count(view.width, width), _count(view.height, height))
-    strip = (STRIP if columns > 1 else SIDE, STRIP if rows > 1 else SIDE)
-    wide, high = view.width / columns, view.height / rows
+    xs = (
+        [view.left, view.right]
+        if whole
+        else _cuts(view.left, view.right, width, clear[0], full=full)
+    )
+    ys = (
+        [view.top, view.bottom]
+        if whole
+        else _cuts(view.top, view.bottom, height, clear[1], full=full)
+    )
+    columns, rows = len(xs) - 1, len(ys) - 1
+    strip = (_strip(view.width, width, columns), _strip(view.height, height, rows))
     tiles = []
     for row in range(rows):
         for column in range(columns):
-            left, top = view.left + column * wide, view.top + row * high
-            trim = Box(left, top, left + wide, top + high)
+            trim = Box(xs[column], ys[row], xs[column + 1], ys[row + 1])
             window = Box(
-                left - (OVERLAP / 2 if column else _PAST),
-                top - (OVERLAP / 2 if row else _PAST),
+                trim.left - (OVERLAP / 2 if column else _PAST),
+                trim.top - (OVERLAP / 2 if row else _PAST),
                 trim.right + (OVERLAP / 2 if column < columns - 1 else _PAST),
                 trim.bottom + (OVERLAP / 2 if row < rows - 1 else _PAST),
             )
@@ -109,11 +137,53 @@ def tiled(view: Box, width: float, height: float, drawn: BaseGeometry) -> tuple[
     return tuple(tiles)
 
 
-def _count(size: float, room: float) -> int:
-    """How many tiles are needed across a room, or down it."""
-    if size + 2 * (_PAST + SIDE) <= room:
-        return 1
-    return max(2, math.ceil(size / (room - 2 * STRIP - OVERLAP)))
+def _strip(size: float, room: float, count: int) -> float:
+    """What is kept free beside tiles, in a direction in which there are so many of them."""
+    if count > 1:
+        return STRIP
+    return SIDE if size + 2 * (_PAST + SIDE) <= room else 0.0
+
+
+def _cuts(
+    low: float, high: float, room: float, clear: Sequence[float], *, full: bool
+) -> list[float]:
+    """Where a picture begins, is cut, and ends, in one direction."""
+    if high - low + 2 * _PAST <= room:
+        return [low, high]
+    most = room - 2 * STRIP - OVERLAP
+    least = max(2, math.ceil((high - low) / most - 1e-9))
+    equal = [low + (high - low) * i / least for i in range(least)] + [high]
+    for count in range(least, least + _MORE_TILES):
+        step = most if full and count == least else (high - low) / count
+        wanted = [low + step * i for i in range(1, count)]
+        found = _clear_cuts(low, high, wanted, most, clear)
+        if found:
+            return found
+    return equal
+
+
+def _clear_cuts(
+    low: float, high: float, wanted: Sequence[float], most: float, clear: Sequence[float]
+) -> list[float] | None:
+    """Cuts near those that are wanted and clear of folds, no tile larger than it may be."""
+    ways = [_near(at, clear) for at in wanted]
+    for cuts in islice(product(*ways), _MOST_WAYS):
+        ends = [low, *cuts, high]
+        sizes = [b - a for a, b in pairwise(ends)]
+        least = min(_LEAST_TILE, (high - low) / len(sizes))
+        if min(sizes) >= least - 1e-9 and max(sizes) <= most + 1e-9:
+            return ends
+    return None
+
+
+def _near(at: float, clear: Sequence[float]) -> list[float]:
+    """Places nearest to one, on either side of it, that are clear of folds."""
+    places = [at, *(fold + side * CLEAR for fold in clear for side in (-1.0, 1.0))]
+    free = [one for one in places if all(abs(one - fold) >= CLEAR - 1e-9 for fold in clear)]
+    below = max((one for one in free if one <= at), default=None)
+    above = min((one for one in free if one >= at), default=None)
+    near = {one for one in (below, above) if one is not None}
+    return sorted(near, key=lambda one: (abs(one - at), one))
 
 
 def joins(tile: Tile, tiles: tuple[Tile, ...]) -> Iterator[Item]:
@@ -140,11 +210,11 @@ def joins(tile: Tile, tiles: tuple[Tile, ...]) -> Iterator[Item]:
         else:
             outside = window.top - 1.5 if down < 0 else window.bottom + 1.0 + em
             yield Text((x, outside), other.name, em, Anchor.MIDDLE)
-    for at in (trim.top, trim.bottom):
+    for at in (trim.top, trim.bottom) if tile.strip[0] else ():
         for edge, way in ((window.left, -1.0), (window.right, 1.0)):
             ends = ((edge + way * _CROP_FROM, at), (edge + way * _CROP_TO, at))
             yield Shape(straight(*ends), Style.CHECK_MARK)
-    for at in (trim.left, trim.right):
+    for at in (trim.left, trim.right) if tile.strip[1] else ():
         for edge, way in ((window.top, -1.0), (window.bottom, 1.0)):
             ends = ((at, edge + way * _CROP_FROM), (at, edge + way * _CROP_TO))
             yield Shape(straight(*ends), Style.CHECK_MARK)

@@ -98,7 +98,10 @@ def plan(
             margin=_number(made.room.margin),
             turned=project.turned,
         ),
-        copies=[CopyPart(turned=one.turned, origin=_numbers(one.move)) for one in project.placed],
+        copies=[
+            CopyPart(turned=one.turned, half_turned=one.half, origin=_numbers(one.move))
+            for one in project.placed
+        ],
         extent=ExtentPart(
             left=_number(left), top=_number(top), right=_number(right), bottom=_number(bottom)
         ),
@@ -288,6 +291,7 @@ def _piece(one: Piece) -> PiecePart:
         cut=_numbers(one.cut),
         folded=_numbers(one.folded),
         grain=one.grain,
+        over=one.over,
         folds=[
             FoldPart(
                 order=crease.order,
@@ -319,6 +323,7 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
         unlined=layer.unlined,
         ply=_numbers(layer.ply),
         hem=_hem(layer.hem) if layer.hem else None,
+        over_all=bool(layer.shares),
     )
 
 

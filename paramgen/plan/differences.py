@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from paramgen.lengths import Unit, show, show_both, show_size
+from paramgen.lengths import Unit, show, show_both, show_sizes_apart
 from paramgen.plan.build import KEPT_WITHIN
 from paramgen.plan.read import Planned, PlannedLine, PlannedStep
 from paramgen.reading.report import Reading, ReadStop
@@ -171,7 +171,8 @@ def _extent(reading: Reading, plan: Planned, unit: Unit) -> Iterator[Difference]
             yield Difference("moved", f"all of it lies {' and '.join(moved)} of where it should")
         return
     now, then = (reading.width, reading.height), (wide, high)
-    text = f"its stitches take {show_size(*now, unit)}, in the plan {show_size(*then, unit)}"
+    takes, planned = show_sizes_apart(now, then, unit)
+    text = f"its stitches take {takes}, in the plan {planned}"
     if max(abs(now[0] - high), abs(now[1] - wide)) <= _SAME:
         yield Difference("turned", f"{text}: it lies turned by 90°")
         return

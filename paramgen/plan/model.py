@@ -56,6 +56,9 @@ class CopyPart(Part):
     """One of the copies that one hooping gives."""
 
     turned: bool = Field(description="lies turned by 90° clockwise")
+    half_turned: bool = Field(
+        description="lies turned by 180° besides, head to tail with the first, which never does"
+    )
     origin: Spot = Field(description="where the recipe's origin lies in the hoop")
 
 
@@ -88,6 +91,7 @@ class PiecePart(Part):
     cut: Size
     folded: Size
     grain: Literal["width", "height", "any"]
+    over: int = Field(description="copies on one of it: more than 1 for one sheet over all copies")
     folds: list[FoldPart]
     outline: list[Spot] = Field(description="as cut, closed, centred on [0, 0]")
 
@@ -161,6 +165,7 @@ class LayerPart(Part):
         description="least and most thickness of one of its plies, under stitches: an estimate",
     )
     hem: HemPart | None = Field(description="what is turned in along one edge")
+    over_all: bool = Field(description="one sheet over all copies, and not the piece of one")
 
 
 class LinePart(Part):
@@ -362,7 +367,7 @@ class Plan(Part):
     copies: list[CopyPart] = Field(
         min_length=1,
         description="in the order in which the layers and lines of a step are theirs: as many "
-        "for each",
+        "for each, but for what is one sheet over all",
     )
     extent: ExtentPart
     pieces: list[PiecePart] = Field(description="quantities for all copies")

@@ -24,6 +24,12 @@ MOST_NUMBER = 1e6
 #: What Python reads with a warning: `2if wide else 3`, and a backslash in a text.
 _DOUBTFUL = re.compile(r"\\|(?<![\w.])[\d.][\w.]*(?:and|else|for|if|in|is|not|or)\b")
 
+#: A length with its unit, as it may stand among other terms.
+_WITH_UNIT = re.compile(
+    r"(?<![\w.])(?:\d+(?:\.\d+)?(?:[ -]\d+/\d+|/\d+)?|\.\d+)\s*"
+    r"(?:mm|cm|m|inches|inch|in|\")(?!\w)"
+)
+
 Value = float | str | bool
 Names = Mapping[str, Any]
 
@@ -236,13 +242,49 @@ def read_formula(text: str | float) -> Formula:
             return _constant(text, parse_length(text, zero=True))
         except InputError:
             pass  # a name may end so too
-    if _DOUBTFUL.search(text):
-        raise FormulaError(f"`{text}` is not arithmetic")
-    try:
-        tree = ast.parse(text.strip(), mode="eval").body
-    except (SyntaxError, ValueError, MemoryError, RecursionError):
-        raise FormulaError(f"`{text}` is not arithmetic") from None
+    tree = _parsed(text)
+    if tree is None:
+        raise FormulaError(_no_arithmetic(text))
     return _checked(text, tree)
+
+
+def _parsed(text: str) -> ast.expr | None:
+    if _DOUBTFUL.search(text):
+        return None
+    try:
+        return ast.parse(text.strip(), mode="eval").body
+    except (SyntaxError, ValueError, MemoryError, RecursionError):
+        return None
+
+
+def _no_arithmetic(text: str) -> str:
+    plain = without_units(text)
+    if plain is None:
+        return f"`{text}` is not arithmetic"
+    return (
+        f"`{text}` has a length with its unit inside arithmetic, where a plain number is "
+        f"millimetres: write `{plain}`, or give the length a name under lengths"
+    )
+
+
+def without_units(text: str) -> str | None:
+    """Arithmetic with its lengths in millimetres; None if it has none with a unit, or is none.
+
+    Examples
+    --------
+    >>> without_units("depth + 1/2 in"), without_units("2 * 7mm"), without_units("depth + 7")
+    ('depth + 12.7', '2 * 7', None)
+    """
+    plain = _WITH_UNIT.sub(_in_mm, text)
+    units = plain == text or _WITH_UNIT.search(plain)
+    return None if units or _parsed(plain) is None else plain
+
+
+def _in_mm(length: re.Match[str]) -> str:
+    try:
+        return f"{parse_length(length[0], zero=True):.10g}"
+    except InputError:
+        return length[0]
 
 
 def _constant(text: str, number: float) -> Formula:

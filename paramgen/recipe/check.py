@@ -21,6 +21,15 @@ _OF_FABRIC = {
 }
 
 
+#: Notions that come by the length and are sewn in.
+_STRIPS = ("zip", "ribbon", "elastic")
+#: What a ribbon must be to be folded.
+_FOLDED = (
+    'For a loop make it a piece: under pieces, with fabric = "ribbon", width, height, two_sided = '
+    'true, frays = false and folds = [{ fold = "half", along = "height" }].'
+)
+
+
 @dataclass(frozen=True)
 class Clash:
     """A fault with its place in the file, as a path of keys."""
@@ -128,6 +137,24 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
                 f"`{choice.default}` is not one of the options {', '.join(choice.options)}",
                 did_you_mean(choice.default, choice.options),
             )
+        for word, meant in choice.also.items():
+            yield from _other_word(file, ("choices", name, "also", word), word, meant)
+
+
+def _other_word(file: RecipeFile, loc: Loc, word: str, meant: str) -> Iterator[Clash]:
+    """Another word for an option must not be one itself, and lead to what there is."""
+    if word in file.choices[str(loc[1])].options:
+        yield Clash(loc, f"`{word}` is an option itself")
+    for one in meant.split():
+        name, _, value = one.partition("=")
+        options = file.choices[name].options if name in file.choices else None
+        count = file.counts.get(name)
+        known = (options is not None and value in options) or (
+            count is not None and value.isdecimal() and count.least <= int(value) <= count.most
+        )
+        if not known:
+            message = f"`{one}` asks for nothing that this recipe has"
+            yield Clash(loc, message, "Write CHOICE=OPTION or COUNT=NUMBER, spaces between them.")
 
 
 def _fabrics(file: RecipeFile) -> Iterator[Clash]:
@@ -311,7 +338,10 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
         last = list(_last_folds(piece.folds)) if piece else []
         ways = {fold.along for fold in last if fold}
         edges = [edge for way, pair in FOLD_EDGES.items() if way in ways for edge in pair]
-        if lay.fold and not ways:
+        if lay.fold and notion:
+            what = f"`{lay.piece.name}` is a notion and lies flat: only a piece is folded"
+            yield Clash((*loc, "fold"), what, _FOLDED)
+        elif lay.fold and not ways:
             yield Clash((*loc, "fold"), f"`{lay.piece.name}` has no fold in half and no hem")
         elif ways and not lay.fold and all(fold.fold == "half" for fold in last if fold):
             yield Clash(loc, f"`{lay.piece.name}` is folded: say where its fold lies (fold)")
@@ -339,9 +369,15 @@ def _last_folds(folds: Sequence[FoldTable]) -> Iterator[FoldTable | None]:
 
 
 def _needed(file: RecipeFile) -> Iterator[Clash]:
-    """Notions for something that no step does."""
+    """Notions for something that no step does, and strips that no step lays or needs."""
     done = {step.do for _, step in _steps(file)}
+    laid = {lay.piece.name for _, lay in _laid(file)}
     for name, notion in file.notions.items():
+        strip = notion.sort in _STRIPS and notion.length and notion.width
+        if strip and not notion.needed and name not in laid:
+            hint = "Lay it in a step, or say what the first step does that needs it (needed)."
+            hint += f" {_FOLDED}" if notion.sort != "zip" else ""
+            yield Clash(("notions", name), f"no step lays the {notion.sort} `{name}`", hint)
         if notion.needed and notion.needed not in done:
             yield Clash(("notions", name, "needed"), f"no step is there to {notion.needed}")
 

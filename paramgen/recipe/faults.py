@@ -23,6 +23,21 @@ _WANTED = {
 }
 
 
+#: How a piece is named in lists that want tables.
+_OF_PIECES: dict[Loc, str] = {
+    ("lay",): '{{ piece = "{}", side = "front", up = "right" }}',
+    ("tape",): '{{ piece = "{}" }}',
+}
+#: Words that belong elsewhere, by the key that they were given for.
+_ELSEWHERE: dict[Loc, str] = {
+    ("do", "tape"): 'Taping has a key of its own: tape = [{ piece = "front" }].',
+    ("do", "lay"): 'Laying has a key of its own: lay = [{ piece = "front", side = "front", '
+    'up = "right" }].',
+    ("do", "stitch"): 'Stitching has a key of its own: stitch = ["seam"].',
+    ("up", "down"): "What lies right side down has its wrong side up.",
+}
+
+
 def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc, str, str]:
     """Put one of pydantic's errors in the words of the file.
 
@@ -54,7 +69,7 @@ def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc,
         given = context.get("tag") or error["input"]
         valid_text = context.get("expected") or context.get("expected_tags", "")
         options = re.findall(r"'([^']+)'", valid_text) or [valid_text]
-        hint = did_you_mean(str(given), options)
+        hint = _ELSEWHERE.get((*loc[-1:], str(given)), "") or did_you_mean(str(given), options)
         key = (*loc, "shape") if kind == "union_tag_invalid" else loc
         return key, f"`{given}` is not one of {', '.join(options)}", hint
     if kind == "union_tag_not_found":
@@ -65,6 +80,8 @@ def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc,
         bound = context.get("min_length", context.get("max_length"))
         more = "at least" if kind == "too_short" else "at most"
         return loc, f"{more} {bound} wanted, this has {len(error['input'])}", ""
+    if kind == "model_type" and isinstance(error["input"], str) and loc[-2:-1] in _OF_PIECES:
+        return loc, _WANTED[kind], f"Write {_OF_PIECES[loc[-2:-1]].format(error['input'])}."
     return loc, _WANTED.get(kind, error["msg"]), ""
 
 

@@ -125,6 +125,8 @@ class Choice(Table):
     means: Words
     default: str
     options: dict[Label, Words] = Field(min_length=2)
+    #: Other words for what there is, and what to ask for: `hexagon`, `outline=polygon sides=6`.
+    also: dict[Label, Words] = Field(default_factory=dict)
 
 
 class Length(Table):
@@ -230,6 +232,7 @@ class PieceTable(Table):
     clear: bool = False
     edge_stitched: FormulaTerm | None = None
     unlined: TruthTerm | None = None
+    one_sheet: bool | None = None
     repeat: Repeat | None = None
     when: FormulaTerm | None = None
 
@@ -242,6 +245,11 @@ class PieceTable(Table):
             raise ValueError("around and past go together")
         if self.folds and self.width is None:
             raise ValueError("only a piece with width and height can have folds")
+        if self.one_sheet and (self.folds or self.outline):
+            raise ValueError(
+                "only a piece without folds, and not cut to an outline, can be one sheet over all "
+                "copies (one_sheet)"
+            )
         return self
 
 
@@ -448,6 +456,11 @@ class StepTable(Table):
 
     @model_validator(mode="after")
     def _one_act(self) -> Self:
+        given = [key for key in ("stitch", "lay", "tape", "do") if getattr(self, key)]
+        if len(given) > 1:
+            raise ValueError(
+                f"{', '.join(given[:-1])} and {given[-1]} stand in one step: make a step of each"
+            )
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"

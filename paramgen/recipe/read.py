@@ -15,6 +15,7 @@ from paramgen.nearest import did_you_mean
 from paramgen.recipe.check import clashes
 from paramgen.recipe.faults import in_file, said
 from paramgen.recipe.file import RecipeFile
+from paramgen.recipe.not_toml import torn
 from paramgen.recipe.place import Loc, key_lines, line_of
 
 #: A recipe is a page or five of text; anything larger is something else.
@@ -160,11 +161,8 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         raw = tomllib.loads(text)
     except RecursionError:
         raise InputError([Fault("brackets are nested too deeply", source)]) from None
-    except ValueError as problem:  # not TOML, or a number of thousands of digits
-        what, _, at = str(problem).partition(" (at ")
-        line = re.match(r"line (\d+)", at)
-        fault = Fault(f"this is not TOML: {what}", source, int(line[1]) if line else None)
-        raise InputError([fault]) from None
+    except ValueError:  # not TOML, or a number of thousands of digits
+        raise InputError(torn(text, source)) from None
     lines = key_lines(text)
     if unshown := list(_unshown(raw, ())):
         message = "a character that cannot be shown stands in it"

@@ -10,7 +10,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from paramgen.findings import InputError
 from paramgen.lengths import parse_length
-from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula
+from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 
 _REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
@@ -161,7 +161,7 @@ def _default(raw: Any) -> Default:
         try:
             return Default(None, read_formula(raw))
         except FormulaError as fault:
-            like_a_length = re.match(r"\s*[\d.+-]", raw)
+            like_a_length = re.match(r"\s*[\d.+-]", raw) and without_units(raw) is None
             raise ValueError(str(problem if like_a_length else fault)) from None
 
 

@@ -15,6 +15,10 @@ from paramgen.reference.sizes import TIMES, Size, parts_of, read_size, spaced, w
 #: hoop field is so small. Common practice, no source.
 LEAST_FIELD = 40.0
 
+#: A sheet of stabiliser reaches past the field of the hoop by this on each side, mm: past the
+#: frame, so that it is held all round (common practice, no source). So far out cloth can be taped.
+RIM = 40.0
+
 
 @dataclass(frozen=True)
 class Hoop:

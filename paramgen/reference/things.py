@@ -18,6 +18,8 @@ from paramgen.reference.sizes import TIMES, read_size, spaced, which_unit
 LEAST_THING = 20.0
 #: Source of a size that is typed.
 TYPED = "as typed"
+#: So many things are named to choose from.
+_MOST_NAMED = 6
 #: No pocket holds more.
 MOST_OF_EACH = 500
 
@@ -41,6 +43,8 @@ class Thing:
         Its second name; empty if it has none.
     source : str
         Where the size is from: a standard, `common practice, no source`, `from memory`.
+    words : tuple of str
+        What else finds it, where no name does: `card`, `money`.
     """
 
     name: str
@@ -49,6 +53,7 @@ class Thing:
     thickness: float = 0.0
     also: str = ""
     source: str = ""
+    words: tuple[str, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -117,10 +122,14 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
     for thing in things:
         if key in map(thing_key, thing.names):
             return thing
+    for thing in things:
+        if key in map(thing_key, thing.words):
+            return thing
     size = read_size(text, where, most=3)
     if size is None:
-        names = [name for thing in things for name in thing.names]
-        which = did_you_mean(key, names) or "`paramgen things` lists them."
+        names = [name for thing in things for name in (*thing.names, *thing.words)]
+        which = _there_are(key, things) or did_you_mean(key, names)
+        which = which or "`paramgen things` lists them."
         hint = f"{which} Write any other as a size: 90x150mm or 3.5x6in."
         raise InputError([Fault(f"{as_typed(text)} is not a thing known here.", where, hint=hint)])
     if size.bare and (size.unit is Unit.INCH or max(size.lengths) < LEAST_THING):
@@ -168,6 +177,22 @@ def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") ->
     raise problem
 
 
+def _there_are(key: str, things: Sequence[Thing]) -> str:
+    """Name the things whose names have all the words of what was typed; empty if none has."""
+    wanted = set(key.split(" "))
+    near = [
+        thing.name
+        for thing in things
+        if any(wanted <= set(thing_key(name).split(" ")) for name in (*thing.names, *thing.words))
+    ]
+    if len(near) == 1:
+        return f"Did you mean `{near[0]}`?"
+    if not near:
+        return ""
+    more = f", and {len(near) - _MOST_NAMED} more" if len(near) > _MOST_NAMED else ""
+    return f"There are {', '.join(near[:_MOST_NAMED])}{more}."
+
+
 @lru_cache(maxsize=1000)
 def thing_key(name: str) -> str:
     """Write a name so that all ways of writing it are equal, one or several.
@@ -198,10 +223,13 @@ def _single(word: str) -> str:
 
     >>> _single("licences"), _single("boxes"), _single("keys"), _single("pass"), _single("ties")
     ('licence', 'box', 'key', 'pass', 'tie')
+    >>> _single("batteries"), _single("battery")
+    ('battery', 'battery')
     """
     if re.search(r"(?:ss|x|ch|sh)es$", word):
         return word[:-2]
-    return word[:-1] if re.search(r"[^su]s$", word) else word
+    one = word[:-1] if re.search(r"[^su]s$", word) else word
+    return f"{one[:-2]}y" if re.search(r"...[^aeiou]ie$", one) else one
 
 
 def _readings(text: str) -> Iterator[tuple[int | None, str]]:

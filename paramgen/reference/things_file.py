@@ -23,6 +23,7 @@ class _Entry(Entry):
 
     thickness: Annotated[float, PlainValidator(_thickness)] = 0.0
     source: Note = "your own"
+    words: Note | None = None
 
     @model_validator(mode="after")
     def _flat(self) -> Self:
@@ -44,6 +45,11 @@ def read_things(common: Path, extra: Path | None) -> tuple[Thing, ...]:
     """Read the common things and after them a person's own; see `things.listed_things`."""
     entries = read_lists(Kind("thing", _Entry, thing_key), common, extra)
     return tuple(
-        Thing(one.name, one.width, one.height, one.thickness, one.also, one.source)
+        Thing(one.name, one.width, one.height, one.thickness, one.also, one.source, _words(one))
         for one in entries
     )
+
+
+def _words(entry: _Entry) -> tuple[str, ...]:
+    """Words parted by commas."""
+    return tuple(word for part in (entry.words or "").split(",") if (word := part.strip()))

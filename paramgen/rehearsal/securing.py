@@ -38,7 +38,26 @@ def securing(project: Project) -> Iterator[Finding]:
             if free and one.layer.piece not in told and _moves(one.layer, step):
                 told.add(one.layer.piece)
                 yield _finding(one, step)
+            elif free and one.layer.piece not in told and _through(one.layer, step, _HOLD) > 0.0:
+                told.add(one.layer.piece)
+                yield _by_fingers(one, step)
             _after(one, step)
+
+
+def _by_fingers(one: _Laid, step: Step) -> Finding:
+    """Say that only fingers keep a layer where it lies while the needle comes."""
+    title = one.layer.title
+    return Finding(
+        "not-taped",
+        Severity.DISAPPOINT,
+        f"nothing but fingers keeps the {title}, laid in step {one.step}, from shifting when step "
+        f"{step.number}, {step.title}, stitches it down",
+        f"Tape the {title} in a step of its own (tape) before step {step.number}: hands stay away "
+        "from a moving needle.",
+        place=place_of([one.layer.outline.line]),
+        step=step.number,
+        piece=one.layer.piece,
+    )
 
 
 def _moves(layer: Layer, step: Step) -> bool:
@@ -78,7 +97,8 @@ def _finding(one: _Laid, step: Step) -> Finding:
         Severity.CANNOT,
         f"nothing holds the {title}, laid in step {one.step}, neither tape nor a stitched line: "
         f"{why}",
-        f"Tape the {title}, or stitch it down, before step {step.number}, {step.title}.",
+        f"Tape the {title} in a step of its own (tape), or stitch it down, before step "
+        f"{step.number}, {step.title}.",
         place=place_of([one.layer.outline.line]),
         step=step.number,
         piece=one.layer.piece,

@@ -8,6 +8,7 @@ from paramgen.lengths import INCH, Unit, show, show_both, show_size_both
 from paramgen.supplies.cutting import fused
 from paramgen.supplies.fabric import FUSED, Amount, amounts
 from paramgen.supplies.supply import Supply
+from paramgen.supplies.yards import yards
 
 
 def fabrics(project: Project) -> Iterator[Supply]:
@@ -44,10 +45,30 @@ def interfacings(project: Project) -> Iterator[Supply]:
 
 
 def _length(amount: Amount, unit: Unit) -> str:
-    length = show_both(amount.length, unit)
-    if amount.narrow:
-        return f"{length}, {show_both(amount.width, unit)} wide"
-    return f"{length} of a width of {show(amount.width, unit)}"
+    return cloth_length(amount.length, amount.width, unit, narrow=amount.narrow)
+
+
+def cloth_length(length: float, width: float, unit: Unit, *, narrow: bool) -> str:
+    """Say how much to have of a fabric, in yards too, as shops cut them.
+
+    Parameters
+    ----------
+    length, width : float
+        mm.
+    unit : Unit
+        The person's.
+    narrow : bool
+        Whether it is bought by its length alone.
+
+    Examples
+    --------
+    >>> cloth_length(228.6, 1016, Unit.INCH, narrow=False)
+    '9 in (228.6 mm), 1/4 yd, of a width of 40 in'
+    """
+    shown = f"{show_both(length, unit)}, {yards(length)}"
+    if narrow:
+        return f"{shown}, {show_both(width, unit)} wide"
+    return f"{shown}, of a width of {show(width, unit)}"
 
 
 def _of_fabric(amount: Amount, fabric: Fabric | None, project: Project) -> Iterator[str]:

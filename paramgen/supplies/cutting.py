@@ -3,8 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+import shapely
+
 from paramgen.drawings.paragraphs import fabric_name
 from paramgen.layout.project import Fabric, Piece, Project
+from paramgen.layout.several import seams
 from paramgen.lengths import INCH, Unit, show_size_both
 
 #: Marks that a ruler has, mm, and how near to one a size is on it.
@@ -50,7 +53,8 @@ def cut_list(project: Project) -> Iterator[CutRow]:
 def fused(fabric: Fabric, project: Project) -> tuple[Piece, ...]:
     """Interfacing for the pieces of a fabric, cut to the seam line as they lie folded.
 
-    Of a piece that is folded it lies on the half that shows.
+    Of a piece that is folded it lies on the half that shows; of one sheet over all copies it is
+    one sheet too, that reaches over all seams.
     """
     if fabric.interfacing is None:
         return ()
@@ -66,7 +70,10 @@ def _within_seam(piece: Piece, project: Project) -> tuple[float, float]:
     """Size of what of a piece lies within the seam line, the project's own way round."""
     laid = (layer for step in project.steps for layer in step.layers)
     layer = next((layer for layer in laid if layer.piece == piece.name), None)
-    within = layer.outline.area & project.seam.area if layer else None
+    inside = shapely.union_all([one.area for one in seams(project)])
+    within = (
+        layer.outline.area & (inside if piece.over > 1 else project.seam.area) if layer else None
+    )
     if within is None or within.is_empty:
         return piece.folded
     left, top, right, bottom = within.bounds

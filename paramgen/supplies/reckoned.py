@@ -1,6 +1,5 @@
 """How much there is to have of what goes with the machine: sheet, tape, thread and needles."""
 
-import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -11,14 +10,13 @@ from paramgen.drawings.paragraphs import listed
 from paramgen.layout.project import Act, Project
 from paramgen.lengths import INCH, Unit, round_up, show_both, show_size_both
 from paramgen.making import Made
+from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.limits import sheets_for
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread import thread, whole_metres
+from paramgen.supplies.yards import EIGHTH, yards
 
-#: A sheet of stabiliser reaches past the field of the hoop by this on each side, mm: past the
-#: frame, so that it is held all round (common practice, no source).
-RIM = 40.0
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
 #: A strip of tape as it is torn from the roll, mm (common practice, no source).
@@ -106,7 +104,7 @@ def _strips(supply: Supply, made: Made) -> Supply:
     strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
     return replace(
         supply,
-        amount=f"about {_metres(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
+        amount=f"about {metres_words(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
         length=metres * 1000.0,
         width=width,
     )
@@ -124,18 +122,16 @@ def _bobbin_thread(supply: Supply, made: Made) -> Supply:
 
 def _thread(supply: Supply, length: float, unit: Unit) -> Supply:
     metres = whole_metres(length)
-    return replace(supply, amount=f"about {_metres(metres, unit)}", length=metres * 1000.0)
+    return replace(supply, amount=f"about {metres_words(metres, unit)}", length=metres * 1000.0)
 
 
-def _metres(metres: int, unit: Unit) -> str:
+def metres_words(metres: int, unit: Unit) -> str:
     """Metres and the yards of 0.9144 m that hold them, to the next eighth if they are few.
 
-    >>> _metres(3, Unit.MM), _metres(50, Unit.INCH)
+    >>> metres_words(3, Unit.MM), metres_words(50, Unit.INCH)
     ('3 m (3 3/8 yd)', '55 yd (50 m)')
     """
-    yards, part = metres / 0.9144, Fraction(1, 8) if metres < FEW_METRES else Fraction(1)
-    whole, rest = divmod(math.ceil(yards / part) * part, 1)
-    shown = f"{whole} {rest} yd" if rest else f"{whole} yd"
+    shown = yards(metres * 1000.0, EIGHTH if metres < FEW_METRES else Fraction(1))
     return f"{shown} ({metres} m)" if unit is Unit.INCH else f"{metres} m ({shown})"
 
 

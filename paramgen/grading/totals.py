@@ -1,0 +1,108 @@
+"""What to have for all rows of a table together: one hooping of each."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+from paramgen.grading.entry import BY_THE_METRE, Entry, Fabric, Ready
+from paramgen.lengths import Unit, show_both
+from paramgen.supplies.cloth import cloth_length
+from paramgen.supplies.reckoned import metres_words
+
+#: Sorts of which lengths are added up.
+_LENGTHS = (*BY_THE_METRE, "interfacing")
+
+
+@dataclass(frozen=True)
+class Total:
+    """Something to have for all rows.
+
+    Parameters
+    ----------
+    title, amount : str
+    rows : int
+        How many rows take it.
+    """
+
+    title: str
+    amount: str
+    rows: int
+
+
+@dataclass(frozen=True)
+class _Sum:
+    """What has been added up of one thing, the unit that of the first row that takes it."""
+
+    what: Fabric | Ready
+    unit: Unit
+    rows: int = 0
+
+
+def totals(entries: Iterable[Entry]) -> tuple[Total, ...]:
+    """Add up what rows need, in the order in which they first need it, fabrics first.
+
+    Lengths of a fabric are those of the rows, each rounded up as it is cut: together they are
+    enough. What differs in kind, width or length, as zips do, is told apart.
+
+    Parameters
+    ----------
+    entries : iterable of Entry
+        Read once; no more than one is held.
+    """
+    sums: dict[tuple[object, ...], _Sum] = {}
+    for entry in entries:
+        taken = set()
+        every: tuple[Fabric | Ready, ...] = (*entry.fabrics, *entry.ready)
+        for one in every:
+            key, add = _key(one), _ADD[type(one)]
+            before = sums.get(key)
+            what = add(before.what, one) if before else one
+            rows = (before.rows if before else 0) + (key not in taken)
+            sums[key] = _Sum(what, before.unit if before else entry.unit, rows)
+            taken.add(key)
+    fabrics = [one for one in sums.values() if isinstance(one.what, Fabric)]
+    others = [one for one in sums.values() if not isinstance(one.what, Fabric)]
+    return tuple(map(_total, (*fabrics, *others)))
+
+
+def _key(one: Fabric | Ready) -> tuple[object, ...]:
+    """What two must have in common to be added up."""
+    if isinstance(one, Fabric):
+        return ("fabric", one.name, one.material, round(one.width, 2), one.narrow)
+    sizes = (one.width,) if one.sort in _LENGTHS else (one.width, one.length)
+    return (one.sort, one.title, *(None if size is None else round(size, 2) for size in sizes))
+
+
+def _fabrics(one: Fabric, other: Fabric) -> Fabric:
+    return replace(one, pieces=one.pieces + other.pieces, length=one.length + other.length)
+
+
+def _readies(one: Ready, other: Ready) -> Ready:
+    if one.sort in _LENGTHS:
+        return replace(one, length=(one.length or 0.0) + (other.length or 0.0))
+    if one.quantity is None or other.quantity is None:
+        return one
+    return replace(one, quantity=one.quantity + other.quantity)
+
+
+_ADD: dict[type, Callable[..., Fabric | Ready]] = {Fabric: _fabrics, Ready: _readies}
+
+
+def _total(one: _Sum) -> Total:
+    what, unit = one.what, one.unit
+    if isinstance(what, Fabric):
+        name = what.name.replace("-", " ")
+        title = f"{name}: {what.material}" if what.material else name
+        return Total(
+            title, cloth_length(what.length, what.width, unit, narrow=what.narrow), one.rows
+        )
+    length, width = what.length or 0.0, what.width or 0.0
+    if what.sort in BY_THE_METRE:
+        wide = f", {show_both(width, unit)} wide" if width else ""
+        amount = f"about {metres_words(round(length / 1000), unit)}{wide}"
+    elif what.sort == "interfacing":
+        amount = cloth_length(length, width, unit, narrow=False)
+    else:
+        long = f", each at least {show_both(length, unit)}" if length else ""
+        wide = f", {show_both(width, unit)} wide" if width and what.sort == "notion" else ""
+        amount = f"{what.quantity or ''}{long}{wide}".removeprefix(", ")
+    return Total(what.title, amount, one.rows)
