@@ -186,8 +186,10 @@ def test_a_length_may_be_at_its_limits_as_they_are_shown_but_not_past_them(
         # In an order with inches it is said how a number without a unit was read.
         (
             "39",
-            "`39` is outside 1 5/8 in (41.3 mm) to 5 7/8 in (149.2 mm) (finished width). A plain "
-            "number is millimetres.",
+            (
+                "`39` is outside 1 5/8 in (41.3 mm) to 5 7/8 in (149.2 mm) (finished width). "
+                "A plain number is millimetres."
+            ),
         ),
         ("10in", "`10in` is outside 1 5/8 in (41.3 mm) to 5 7/8 in (149.2 mm) (finished width)"),
         ("0", "`0` is zero. Write a length of more than 0."),
