@@ -2,13 +2,18 @@
 
 from pathlib import Path
 
+from paramgen.pack.seal import SEAL
+
 
 def files_in(folder: Path) -> dict[str, bytes]:
-    """Every file of a folder by name, with / between folders."""
+    """Every file of a folder by name, with / between folders, but for the mark of folders of ours.
+
+    Other tests look at that; it holds nothing but digests of the other files.
+    """
     return {
         file.relative_to(folder).as_posix(): file.read_bytes()
         for file in sorted(folder.rglob("*"))
-        if file.is_file()
+        if file.is_file() and file.name != SEAL
     }
 
 

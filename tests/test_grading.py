@@ -15,6 +15,7 @@ from folders import files_in
 from paramgen.grading.keeping import PAGE, ROW, SHEET
 from paramgen.installed import templates
 from paramgen.making import make
+from paramgen.pack.seal import SEAL
 
 HEAD = "recipe,name,hoop,width,outline,padding\n"
 ROUND = "coaster,Round,4x4in,90,round,none\n"
@@ -205,16 +206,17 @@ def _cut(file: Path) -> None:
 
 DAMAGES: dict[str, Callable[[Path], object]] = {
     "a stitch file is gone": lambda row: next(row.glob("stitch/*.dst")).unlink(),
-    "a stitch file is cut off": lambda row: _cut(next(row.glob("stitch/*.dst"))),
-    "a letter of a picture is another": lambda row: (row / "whole.svg").write_bytes(
-        (row / "whole.svg").read_bytes().replace(b"a", b"b", 1)
-    ),
     "a picture is empty": lambda row: (row / "whole.svg").write_bytes(b""),
     "the plan is gone": lambda row: (row / "plan.json").unlink(),
-    "its own file is cut off": lambda row: _cut(row / ROW),
     "its own file is gone": lambda row: (row / ROW).unlink(),
-    "its own file is another's": lambda row: (row / ROW).write_text('{"made_from": 1}', "utf-8"),
     "all is gone": shutil.rmtree,
+}
+#: Who knows but that a person did it, and wants it kept.
+CHANGES: dict[str, Callable[[Path], object]] = {
+    "*.dst": _cut,
+    "whole.svg": lambda file: file.write_bytes(file.read_bytes().replace(b"a", b"b", 1)),
+    "plan.json": _cut,
+    ROW: lambda file: file.write_text('{"made_from": 1}', "utf-8"),
 }
 
 
@@ -225,7 +227,7 @@ def two(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-@pytest.mark.parametrize("damage", [name for name in DAMAGES if "plan" not in name])
+@pytest.mark.parametrize("damage", DAMAGES)
 def test_a_row_that_is_not_whole_is_made_again(damage: str, two: Path, tmp_path: Path) -> None:
     shutil.copytree(two / "set", tmp_path / "set")
     once = made_at(tmp_path)
@@ -237,15 +239,36 @@ def test_a_row_that_is_not_whole_is_made_again(damage: str, two: Path, tmp_path:
     assert files_in(tmp_path / "set") == files_in(two / "set")
 
 
+@pytest.mark.parametrize("changed", CHANGES)
+def test_a_row_with_a_file_that_someone_changed_is_kept_and_told(
+    changed: str, two: Path, tmp_path: Path
+) -> None:
+    shutil.copytree(two / "set", tmp_path / "set")
+    (file,) = (tmp_path / "set" / "round").rglob(changed)
+    CHANGES[changed](file)
+    before = files_in(tmp_path / "set" / "round")
+    ran = grade(tmp_path, ROUND + SQUARE)
+    assert ran.status == 3
+    assert "round holds files that were changed since this program made them" in ran.err
+    assert files_in(tmp_path / "set" / "round") == before
+    file.unlink()
+    assert grade(tmp_path, ROUND + SQUARE).status == 0
+    assert files_in(tmp_path / "set") == files_in(two / "set")
+
+
 def test_a_folder_that_is_not_known_for_ours_is_kept_and_told(two: Path, tmp_path: Path) -> None:
     shutil.copytree(two / "set", tmp_path / "set")
-    DAMAGES["the plan is gone"](tmp_path / "set" / "round")
+    (tmp_path / "set" / "round" / SEAL).unlink()
+    (tmp_path / "set" / "round" / "plan.json").unlink()
     (tmp_path / "set" / "square" / "notes.txt").write_bytes(b"worth keeping")
     before = files_in(tmp_path / "set" / "round")
     ran = grade(tmp_path, ROUND + SQUARE.replace("100", "101"))
-    assert ran.status == 1
+    assert ran.status == 3
     assert "Row 2, Round, was not made:" in ran.err
-    assert "was not made by this program; nothing was changed" in ran.err
+    assert (
+        "was not made by this program, or lost its mark .paramgen.json; nothing was changed"
+        in ran.err
+    )
     assert "notes.txt" in ran.err
     assert files_in(tmp_path / "set" / "round") == before
     # It is for the person to mend, and then it is made.
@@ -291,8 +314,8 @@ def test_a_fault_of_the_program_costs_one_row_and_is_not_remembered(
     with monkeypatch.context() as patched:
         patched.setattr("paramgen.cli.row.make", fails)
         ran = grade(tmp_path, ROUND + SQUARE)
-    assert ran.status == 1
-    assert "Row 2, Round, was not made: This row met a fault of the program itself: " in ran.err
+    assert ran.status == 4
+    assert "Row 2, Round, was not made: The program itself failed (" in ran.err
     assert list(made_at(tmp_path)) == ["square"]
     assert grade(tmp_path, ROUND + SQUARE).status == 0
 

@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from pack_cut_short import folder_of
 
 from paramgen.findings import WriteError
 from paramgen.pack.place import _exchanged, place
+from paramgen.pack.seal import SEAL
 
 needs_fork = pytest.mark.skipif(sys.platform == "win32", reason="forks")
 MOVES = pytest.mark.parametrize("moves", ["one", "two"])
@@ -199,3 +201,60 @@ def test_a_plan_nested_beyond_reading_is_no_plan_of_ours(tmp_path: Path) -> None
     folder.mkdir()
     (folder / "plan.json").write_text('{"made_by":' + "[" * 100_000, encoding="utf-8")
     assert "was not made by this program" in _refused(folder)
+
+
+@pytest.mark.parametrize("folder_was", ["older", "someone else's"])
+def test_a_plan_that_lists_files_does_not_make_them_ours(folder_was: str, tmp_path: Path) -> None:
+    folder = tmp_path / "tags"
+    if folder_was == "older":
+        place(folder_of("older"), folder)
+        (folder / "photo.jpg").write_bytes(b"worth keeping")
+    else:
+        folder.mkdir()
+        (folder / "photo.jpg").write_bytes(b"worth keeping")
+    plan = {"made_by": "paramgen", "contents": ["photo.jpg", "plan.json", *folder_of("older")]}
+    (folder / "plan.json").write_text(json.dumps(plan), encoding="utf-8")
+    _refused(folder)
+
+
+def test_a_file_of_ours_that_someone_changed_is_theirs(tmp_path: Path) -> None:
+    folder = tmp_path / "tags"
+    place(folder_of("older"), folder)
+    (folder / "steps" / "older.svg").write_bytes(b"with notes of mine")
+    said = _refused(folder)
+    assert "files that were changed since this program made them: steps/older.svg" in said
+
+
+@pytest.mark.parametrize("names", [["../photo.jpg"], ["/etc/hostname"], ["steps/../../photo.jpg"]])
+def test_a_mark_that_names_files_elsewhere_reaches_none(names: list[str], tmp_path: Path) -> None:
+    (tmp_path / "photo.jpg").write_bytes(b"worth keeping")
+    folder = tmp_path / "tags"
+    place(folder_of("older"), folder)
+    mark = json.loads((folder / SEAL).read_bytes())
+    mark["files"] |= dict.fromkeys(names, sha256(b"worth keeping").hexdigest())
+    (folder / SEAL).write_text(json.dumps(mark), encoding="utf-8")
+    place(folder_of("newer"), folder)
+    assert (tmp_path / "photo.jpg").read_bytes() == b"worth keeping"
+    assert files_in(folder) == folder_of("newer")
+
+
+@pytest.mark.parametrize("name", [".tags.paramgen-new-{}-abc", ".tags.paramgen-before"])
+def test_a_folder_that_only_has_the_name_of_leavings_is_kept(name: str, tmp_path: Path) -> None:
+    left = tmp_path / name.format("9" * 9)
+    left.mkdir()
+    (left / "photo.jpg").write_bytes(b"worth keeping")
+    place(folder_of("newer"), tmp_path / "tags")
+    assert (left / "photo.jpg").read_bytes() == b"worth keeping"
+
+
+@needs_fork
+@pytest.mark.parametrize("file", ["plan.json", SEAL, "tags"])
+def test_a_pipe_is_not_waited_for(file: str, tmp_path: Path) -> None:
+    folder = tmp_path / "tags"
+    if file == "tags":
+        os.mkfifo(folder)
+    else:
+        folder.mkdir()
+        os.mkfifo(folder / file)
+    with pytest.raises(WriteError, match="nothing was changed"):
+        place(folder_of("newer"), folder)

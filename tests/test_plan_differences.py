@@ -157,7 +157,9 @@ def test_colours_are_held_to_the_plan_where_the_kind_keeps_them() -> None:
     steps[2] = replace(steps[2], colour="#010203")
     for name in KINDS:
         exact = name not in ("p.dst", "p.exp", "p.jef", "p-v1.pes")
-        assert codes(told(steps, name)) == ({("colour", 3)} if exact else set()), name
+        found = codes(told(steps, name))
+        # Where the kind keeps no colour, or the nearest, no more is known than that.
+        assert found == {("colour", 3)} if exact else found <= {("bytes", None)}, name
 
 
 def test_another_project_differs() -> None:

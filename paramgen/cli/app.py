@@ -119,7 +119,7 @@ def _make(
         from paramgen.pack.contents import contents
         from paramgen.pack.earlier import made_before
         from paramgen.pack.names import project_name
-        from paramgen.pack.place import place
+        from paramgen.pack.place import check_place, place
 
         words = Words(
             recipe=recipe,
@@ -149,6 +149,7 @@ def _make(
         except CannotMakeError as problem:
             refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))
+        check_place(folder)
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(
@@ -351,8 +352,9 @@ def _grade(
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words
-        from paramgen.cli.grade import grade, refusal_text, report_text
+        from paramgen.cli.grade import default_folder, grade, refusal_text, report_text
         from paramgen.cli.settings import with_settings
+        from paramgen.cli.tables import indented
 
         words = Words(
             hoop=(hoop or [""])[0],
@@ -372,15 +374,17 @@ def _grade(
             title=title,
             holds=holds,
         )
-        folder = out or Path(table.stem)
+        folder = out or default_folder(table)
         written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
             report = grade(table, with_settings(words), folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
             typer.echo(refusal_text(row, outcome), err=True)
+        if report.unwritten:
+            typer.echo(indented(report.unwritten), err=True)
         typer.echo(report_text(report, folder))
-        if report.refused:
-            raise typer.Exit(CANNOT)
+        if report.status:
+            raise typer.Exit(report.status)
 
 
 @app.command("read", help=COMMANDS["read"])

@@ -10,9 +10,10 @@ import typer
 
 from paramgen.cli.asking import Words, asked, hoops_asked, known_hoops
 from paramgen.cli.row import Job, Outcome
+from paramgen.cli.statuses import UNWRITTEN
 from paramgen.cli.tables import indented
 from paramgen.cli.workers import processors, work
-from paramgen.findings import Fault, InputError
+from paramgen.findings import Fault, InputError, WriteError
 from paramgen.grading.identity import made_from
 from paramgen.grading.keeping import PAGE, SHEET, check_free, entry_in, put_summary
 from paramgen.grading.page import PAGE_MARK, page
@@ -44,11 +45,20 @@ class Report:
         Rows that were not made.
     before : int
         Rows that an earlier run had made.
+    unwritten : str
+        Why the summary could not be written; empty if it was.
     """
 
     rows: int
     refused: tuple[tuple[Row, Outcome], ...]
     before: int
+    unwritten: str = ""
+
+    @property
+    def status(self) -> int:
+        """Exit status: the highest of what any row comes to."""
+        statuses = [outcome.status for _, outcome in self.refused]
+        return max([0, *statuses, *([UNWRITTEN] if self.unwritten else [])])
 
 
 def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Report:
@@ -70,7 +80,7 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
     InputError
         With every fault of the table and the options.
     WriteError
-        If the summary cannot be written. What was made before stays.
+        If nothing can be written where the rows are to go.
     """
     batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
     check_free(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
@@ -83,11 +93,37 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
 
     views = [outcome.view for outcome in outcomes if outcome.view]
     counts = len(views), len(outcomes) - len(views)
-    put_summary(out / SHEET, sheet(again()))
-    put_summary(out / PAGE, page(batch.source, views, again, counts))
+    unwritten = ""
+    try:
+        put_summary(out / SHEET, sheet(again()))
+        put_summary(out / PAGE, page(batch.source, views, again, counts))
+    except WriteError as problem:
+        unwritten = f"{problem} {_stay(len(views))}"
     pairs = zip(batch.rows, outcomes, strict=True)
     refused = tuple((row, outcome) for row, outcome in pairs if not outcome.view)
-    return Report(len(outcomes), refused, sum(1 for one in outcomes if one.before and one.view))
+    before = sum(1 for one in outcomes if one.before and one.view)
+    return Report(len(outcomes), refused, before, unwritten)
+
+
+def default_folder(table: Path) -> Path:
+    """Folder named after a table.
+
+    Raises
+    ------
+    InputError
+        If nothing is left of its name that could name one.
+    """
+    if not table.stem.strip(". ") or table.stem == table.name:
+        text = "its name gives none for the folder of all rows"
+        raise InputError([Fault(text, table.name, hint="Name the folder with --out.")])
+    return Path(table.stem)
+
+
+def _stay(made: int) -> str:
+    """What becomes of the rows where the summary cannot be written."""
+    if not made:
+        return "No row is made, so none is lost."
+    return f"{number_of(made, 'row')} made before that stay; run the same command again."
 
 
 def refusal_text(row: Row, outcome: Outcome) -> str:
@@ -101,7 +137,8 @@ def report_text(report: Report, out: Path) -> str:
     made = report.rows - len(report.refused)
     there = f", {report.before} of them before" if report.before else ""
     rows = number_of(report.rows, "row")
-    return f"Made {made} of {rows}{there}: {out.absolute()}\nSummary: {out.absolute() / PAGE}"
+    text = f"Made {made} of {rows}{there}: {out.absolute()}"
+    return text if report.unwritten else f"{text}\nSummary: {out.absolute() / PAGE}"
 
 
 def _worked(jobs: Sequence[Job], count: int) -> list[Outcome]:

@@ -6,7 +6,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from paramgen.cli.asking import Words, asked
+from paramgen.cli.edge import details, failure
 from paramgen.cli.letters import check_letters
+from paramgen.cli.statuses import CANNOT, FAILED, UNWRITTEN
 from paramgen.drawings.finished import finished_sheets
 from paramgen.findings import CannotMakeError, Fault, InputError, ParamgenError
 from paramgen.grading.entry import Said, entry_of, said_of
@@ -60,12 +62,15 @@ class Outcome:
         Why it was not made.
     before : bool
         Whether it was done by an earlier run.
+    status : int
+        What the exit status says of a row that was not made.
     """
 
     number: int
     view: tuple[float, float] | None
     reasons: tuple[Said, ...] = ()
     before: bool = False
+    status: int = CANNOT
 
 
 def do(job: Job) -> Outcome:
@@ -85,11 +90,10 @@ def do(job: Job) -> Outcome:
     except CannotMakeError as problem:
         reasons = tuple(map(said_of, problem.findings))
     except ParamgenError as problem:
-        return Outcome(job.number, None, (Said("", str(problem)),))
+        return Outcome(job.number, None, (Said("", str(problem)),), status=UNWRITTEN)
     except Exception as problem:  # one row must not take a thousand others with it
-        what = f"{type(problem).__name__}: {problem}".rstrip(": ")
-        text = f"This row met a fault of the program itself: {what}."
-        return Outcome(job.number, None, (Said("", text),))
+        text = f"{failure(problem)} {details(problem)}"
+        return Outcome(job.number, None, (Said("", text),), status=FAILED)
     if job.source:
         keep_refusal(out, name, asked_of, reasons)
     return Outcome(job.number, None, reasons)

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from pyembroidery.EmbCompress import EmbCompress
 
 from paramgen.files import svg
+from paramgen.files.claims import Read, disagreement
 from paramgen.files.ends import TEXTS, WITH_END_RECORD, End, end_of, foreign, looks_like
 from paramgen.findings import Fault, InputError
 
@@ -157,13 +158,27 @@ def read_records(data: bytes, name: str) -> Records:
             records = replace(records, end=End(True, "it has its end record"))
         elif kind == "csv":
             raise _fault(name, "it is cut short: its last row is not END")
-    if SEWN not in records.acts:
+    if not (records.acts == SEWN).any():
         raise _fault(name, "it holds no stitch")
     if not np.isfinite(records.places).all():
         raise _fault(name, "it is damaged: it holds places that are no numbers")
     if np.abs(records.places).max() > _FARTHEST:
         raise _fault(name, "it is damaged: it leads more than 10 m away from where it starts")
-    return records
+    return _believed(records, data)
+
+
+def _believed(records: Records, data: bytes) -> Records:
+    """Records of which it is not said that all are there, if the header says otherwise."""
+    sewn = records.acts == SEWN
+    if not (sewn[1:] & sewn[:-1]).any():
+        text = "there are no two needle points with a stitch between them: is it of another kind?"
+        return replace(records, end=End(None, text))
+    found = Read(records.places, records.places[sewn], int((records.acts == STOPPED).sum()))
+    other = disagreement(data, records.kind, found)
+    if not other:
+        return records
+    text = f"{other}; one of both was changed after it was written"
+    return replace(records, end=End(None, text))
 
 
 def _fault(name: str, text: str, hint: str = _COPY) -> InputError:

@@ -10,7 +10,9 @@ from typing import Any
 
 from paramgen.findings import WriteError
 from paramgen.grading.entry import Entry, Said, as_json, from_json
-from paramgen.pack.place import PLAN
+from paramgen.pack.place import PLAN, is_left, sweep
+from paramgen.pack.seal import digests_in, json_in
+from paramgen.pack.whole import put
 
 #: File in a pack that says what it was made from, and all that a summary says of it. It comes
 #: into place with the pack, in the same move.
@@ -19,7 +21,8 @@ ROW = "row.json"
 SHEET, PAGE = "summary.csv", "summary.html"
 #: Folder of why rows were not made. Names of packs do not start with a dot.
 _NOT_MADE = ".not-made"
-_NEW = ".paramgen-new"
+#: The largest file of ours that is read, bytes.
+_LARGEST = 50_000_000
 
 
 def row_file(entry: Entry, made_from: str, files: Mapping[str, bytes]) -> bytes:
@@ -43,7 +46,8 @@ def kept(folder: Path, made_from: str) -> Entry | None:
         if found["made_from"] != made_from or PLAN not in found["files"]:
             return None
         for name, wanted in found["files"].items():
-            if sha256((folder / name).read_bytes()).hexdigest() != wanted:
+            file = folder / name
+            if not file.is_file() or sha256(file.read_bytes()).hexdigest() != wanted:
                 return None
         return from_json(found["entry"])
     except (OSError, LookupError, TypeError, ValueError, AttributeError):
@@ -80,8 +84,11 @@ def refused_before(out: Path, folder: str, made_from: str) -> tuple[Said, ...]:
 def keep_refusal(out: Path, folder: str, made_from: str, said: Iterable[Said]) -> None:
     """Keep why a row was not made. It only saves time: a disk that refuses it is no harm."""
     data = _json({"made_from": made_from, "said": [asdict(one) for one in said]})
+    file = _refusal(out, folder)
+    there = _read(file)
     with suppress(OSError):
-        _put(_refusal(out, folder), [data])
+        if not file.exists() or (isinstance(there, dict) and there.keys() == {"made_from", "said"}):
+            put(file, [data])
 
 
 def check_free(out: Path, marks: Mapping[str, bytes]) -> None:
@@ -109,7 +116,10 @@ def check_free(out: Path, marks: Mapping[str, bytes]) -> None:
     known = (*marks, _NOT_MADE)
     # A run that was stopped leaves packs of rows, or what was about to become one.
     if there and not any(
-        one.name in known or one.name.startswith(".") or (one / ROW).exists() for one in there
+        one.name in known
+        or is_left(one.name)
+        or ((one / ROW).is_file() and digests_in(one) is not None)
+        for one in there
     ):
         raise WriteError(
             f"{out} holds {there[0].name}, and no rows made before; nothing was changed. Choose "
@@ -120,8 +130,10 @@ def check_free(out: Path, marks: Mapping[str, bytes]) -> None:
         if not (file.exists() or file.is_symlink()):
             continue
         try:
-            with file.open("rb") as stream:
-                ours = not file.is_symlink() and stream.read(len(mark)) == mark
+            ours = file.is_file() and not file.is_symlink()
+            if ours:
+                with file.open("rb") as stream:
+                    ours = stream.read(len(mark)) == mark
         except OSError:
             ours = False
         if not ours:
@@ -129,6 +141,12 @@ def check_free(out: Path, marks: Mapping[str, bytes]) -> None:
                 f"{file} was not made by this program; nothing was changed. "
                 "Choose another place with --out."
             )
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        sweep(out)
+    except OSError as problem:
+        text = f"{_unwritten(out, problem)} Nothing was made. Choose another place with --out."
+        raise WriteError(text) from None
 
 
 def put_summary(file: Path, text: Iterable[str]) -> None:
@@ -139,27 +157,17 @@ def put_summary(file: Path, text: Iterable[str]) -> None:
     WriteError
     """
     try:
-        _put(file, (piece.encode() for piece in text))
+        put(file, (piece.encode() for piece in text))
     except OSError as problem:
-        raise WriteError(
-            f"{file} cannot be written: {problem.strerror or problem}. The rows are made; "
-            "run the same command again."
-        ) from None
+        raise WriteError(_unwritten(file, problem)) from None
+
+
+def _unwritten(file: Path, problem: OSError) -> str:
+    return f"{file} cannot be written: {problem.strerror or problem}."
 
 
 def _refusal(out: Path, folder: str) -> Path:
     return out / _NOT_MADE / f"{folder}.json"
-
-
-def _put(file: Path, pieces: Iterable[bytes]) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    new = file.with_name(f".{file.name}{_NEW}")
-    try:
-        with new.open("wb") as stream:
-            stream.writelines(pieces)
-        new.replace(file)
-    finally:
-        new.unlink(missing_ok=True)
 
 
 def _json(data: Mapping[str, Any]) -> bytes:
@@ -168,7 +176,4 @@ def _json(data: Mapping[str, Any]) -> bytes:
 
 def _read(file: Path) -> Any:
     """What a file of ours holds; None if it is not there or not whole."""
-    try:
-        return json.loads(file.read_bytes())
-    except (OSError, ValueError, RecursionError):
-        return None
+    return json_in(file, _LARGEST)

@@ -1,23 +1,26 @@
 """Putting a folder in place: complete or not at all, whatever happens on the way."""
 
 import ctypes
-import json
 import os
-import shutil
+import re
 import sys
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
 from paramgen.findings import WriteError
-from paramgen.pack.whole import mask
+from paramgen.pack.seal import SEAL, clear, digests_in, not_ours, seal
+from paramgen.pack.whole import NEW, mask
 
-#: The file by which a folder is known to be ours: it lists every file in it.
+#: The file that lists every file of a folder of ours, for people and other programs.
 PLAN = "plan.json"
 #: Ends of the names of what stands beside a folder while it is replaced. They name the
 #: program, so that nothing of anyone else's is taken for leavings.
 _PARTIAL = ".paramgen-new"
 _BEFORE = ".paramgen-before"
+_LEFT = re.compile(
+    rf"\.(?P<folder>.+)(?:{_PARTIAL}-\d+-\w+|{_BEFORE})|{re.escape(NEW[0])}-(?P<owner>\d+)-\w+{re.escape(NEW[1])}"
+)
 
 
 def place(contents: Mapping[str, bytes], folder: Path) -> None:
@@ -47,15 +50,34 @@ def place(contents: Mapping[str, bytes], folder: Path) -> None:
         prefix = f".{folder.name}{_PARTIAL}-{os.getpid()}-"
         partial = Path(tempfile.mkdtemp(prefix=prefix, dir=folder.parent))
         try:
-            _write(contents, partial, lasting=folder.exists())
+            _write({SEAL: seal(contents), **contents}, partial, lasting=folder.exists())
             _swap(partial, folder)
         finally:
-            shutil.rmtree(partial, ignore_errors=True)
+            clear(partial)
     except OSError as problem:
-        raise WriteError(
-            f"{folder} cannot be written: {problem.strerror or problem}; nothing was changed. "
-            "Choose another place with --out."
-        ) from None
+        raise _refused(folder, problem) from None
+
+
+def check_place(folder: Path) -> None:
+    """Refuse, before any work is done, a folder that `place` would refuse.
+
+    Raises
+    ------
+    WriteError
+    """
+    try:
+        folder = Path(os.path.abspath(folder))  # noqa: PTH100 (keeps links)
+        _check_movable(folder)
+        _check_free(folder)
+    except OSError as problem:
+        raise _refused(folder, problem) from None
+
+
+def _refused(folder: Path, problem: OSError) -> WriteError:
+    return WriteError(
+        f"{folder} cannot be written: {problem.strerror or problem}; nothing was changed. "
+        "Choose another place with --out."
+    )
 
 
 def _write(contents: Mapping[str, bytes], partial: Path, *, lasting: bool) -> None:
@@ -93,37 +115,25 @@ def _check_free(folder: Path) -> None:
         return
     if folder.is_symlink() or not folder.is_dir():
         raise WriteError(f"{folder} is not a folder; nothing was changed. Choose another place.")
-    there = {
-        entry.relative_to(folder).as_posix()
-        for entry in folder.rglob("*")
-        if entry.is_symlink() or not entry.is_dir()
-    }
     if not any(folder.iterdir()):
         return
-    ours = _listed(folder)
-    if ours is None:
+    digests = digests_in(folder)
+    if digests is None:
         raise WriteError(
-            f"{folder} was not made by this program; nothing was changed. Choose another place."
+            f"{folder} was not made by this program, or lost its mark {SEAL}; nothing was "
+            "changed. Choose another place, or move it."
         )
-    strange = sorted(there - ours)
-    if strange:
-        more = f" and {len(strange) - 3} more" if len(strange) > 3 else ""
-        raise WriteError(
-            f"{folder} holds files that this program did not make: {', '.join(strange[:3])}{more}; "
-            "nothing was changed. Move them, or choose another place."
-        )
-
-
-def _listed(folder: Path) -> set[str] | None:
-    """Files that the plan in a folder lists; None if there is no plan of ours."""
-    try:
-        with (folder / PLAN).open("rb") as stream:
-            plan = json.loads(stream.read(50_000_000))
-        if plan["made_by"] != "paramgen":
-            return None
-        return {str(name) for name in plan["contents"]}
-    except (OSError, ValueError, LookupError, TypeError, RecursionError):
-        return None
+    added, changed = not_ours(folder, digests)
+    for names, what in (
+        (added, "that this program did not make"),
+        (changed, "that were changed since this program made them"),
+    ):
+        if names:
+            more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+            raise WriteError(
+                f"{folder} holds files {what}: {', '.join(names[:3])}{more}; nothing was "
+                "changed. Move or remove them, or choose another place."
+            )
 
 
 def _swap(partial: Path, folder: Path) -> None:
@@ -138,22 +148,46 @@ def _swap(partial: Path, folder: Path) -> None:
         finally:
             if not folder.exists():
                 before.rename(folder)
-        shutil.rmtree(before, ignore_errors=True)
+        clear(before)
 
 
 def _mend(folder: Path) -> None:
     """Finish what an earlier run was stopped in: bring back an older folder, drop leavings."""
     before = folder.with_name(f".{folder.name}{_BEFORE}")
-    if before.is_dir():
+    if before.is_dir() and digests_in(before) is not None:
         if folder.exists():
-            shutil.rmtree(before, ignore_errors=True)
+            clear(before)
         else:
             before.rename(folder)
     start = f".{folder.name}{_PARTIAL}-"
     for partial in folder.parent.iterdir():
         owner = partial.name.removeprefix(start).partition("-")[0]
         if partial.name.startswith(start) and owner.isdecimal() and not _running(int(owner)):
-            shutil.rmtree(partial, ignore_errors=True)
+            clear(partial)
+
+
+def is_left(name: str) -> bool:
+    """Whether a run that was stopped leaves things of such a name.
+
+    >>> is_left(".tags.paramgen-new-123-abc"), is_left(".tags")
+    (True, False)
+    """
+    return _LEFT.fullmatch(name) is not None
+
+
+def sweep(parent: Path) -> None:
+    """Mend every folder in one, and drop leavings of files.
+
+    Raises
+    ------
+    OSError
+    """
+    for one in list(parent.iterdir()):
+        left = _LEFT.fullmatch(one.name)
+        if left and left["folder"]:
+            _mend(parent / left["folder"])
+        elif left and not _running(int(left["owner"])):
+            one.unlink(missing_ok=True)
 
 
 #: No process has a larger number.

@@ -7,7 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 
 #: How the names of files begin and end that are about to become others.
-NEW = (".paramgen-", ".part")
+NEW = (".paramgen", ".part")
 
 
 def put(file: Path, pieces: Iterable[bytes]) -> None:
@@ -19,7 +19,7 @@ def put(file: Path, pieces: Iterable[bytes]) -> None:
         If the disk refuses; the older one is still there.
     """
     file.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(NEW[1], NEW[0], file.parent)
+    handle, name = tempfile.mkstemp(NEW[1], f"{NEW[0]}-{os.getpid()}-", file.parent)
     new = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:

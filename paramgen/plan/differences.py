@@ -84,7 +84,17 @@ def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference
                 found.append(Difference("colour", text + want.colour, have.number))
             if move is not None:
                 found += _places(have, want, move, unit)
-    return tuple(found)
+    return tuple(found) or tuple(_bytes(reading, plan))
+
+
+def _bytes(reading: Reading, plan: Planned) -> Iterator[Difference]:
+    """A file in which nothing else is found to differ, and which is still not the very one."""
+    kind = f".{reading.kind}"
+    own = [file.name for file in plan.files if file.name.lower().endswith(kind)]
+    if own and not same_bytes(reading, plan):
+        names = " nor ".join(own)
+        text = f"it is not byte for byte {names}: it was changed, or written anew"
+        yield Difference("bytes", text)
 
 
 def _key(stop: ReadStop | PlannedStep) -> tuple[int, int]:
