@@ -8,6 +8,7 @@ from math import prod
 
 import numpy as np
 
+from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
 from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
 from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
@@ -199,7 +200,10 @@ def _too_large(
         f"the stitches need {wanted}{' turned by 90°' if turned else ''}, "
         f"the field of {room.hoop.name} has {has}: {sides}"
     )
-    smaller = _smaller(sized, room, resize)
+    try:
+        smaller = _smaller(sized, room, resize)
+    except _TooLongError:
+        smaller = [(_TOO_LONG, None)]
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
     larger, way = _larger_hoop(needs, room, hoops)
     if hoops:
@@ -295,6 +299,7 @@ class _Looking:
     _known: dict[tuple[frozenset[tuple[str, float]], bool], Needs | None] = field(
         default_factory=dict
     )
+    _tried: list[int] = field(default_factory=list)
 
     def alone(self, figure: Figure) -> float:
         """The largest of a size, no larger than asked, with the others as asked; 0 if none."""
@@ -361,10 +366,18 @@ class _Looking:
         if other and max(self.room.over((other[1], other[0]))) > FAR:
             return other[1], other[0]
         if (key, turned) not in self._known:
+            if sum(self._tried) > MOST_TRIED:
+                raise _TooLongError
             try:
-                self._known[key, turned] = stitch(self.resize(values), turned=turned).needs
+                made = stitch(self.resize(values), turned=turned)
             except (CannotMakeError, InputError):
                 self._known[key, turned] = None
+                self._tried.append(A_TRY)
+            else:
+                self._known[key, turned] = made.needs
+                runs = sum(len(step.runs) for step in made.sewn)
+                stitches = sum(step.stitch_count for step in made.sewn)
+                self._tried.append(A_TRY + A_RUN * runs + stitches)
         return self._known[key, turned]
 
     def _sound(self, values: Values) -> bool:
@@ -375,6 +388,12 @@ class _Looking:
             return False
         return not any(finding.stops for finding in found)
 
+
+class _TooLongError(Exception):
+    """More was tried than the budget has."""
+
+
+_TOO_LONG = "What would fit takes too long to be looked for, with so many stitches."
 
 #: Across and down the hoop.
 BOTH = (0, 1)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.copies.several import Copies, put_copies_in_hoop
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.proof import Proof, proof
@@ -187,7 +188,7 @@ def _unscaled(finding: Finding, scale: float) -> Finding:
 
 
 #: Findings of a project that has no shape to rehearse.
-UNREHEARSED = ("recipe-condition", "shape-impossible")
+UNREHEARSED = ("recipe-condition", "shape-impossible", OVER_BUDGET)
 
 
 def in_hoop(finding: Finding, hooped: Hooped | None) -> Finding:

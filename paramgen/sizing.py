@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from paramgen.findings import Fault, Finding, InputError, Severity
+from paramgen.budget import TERMS
+from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.layout.project import Fabric, Figure
 from paramgen.lengths import (
     INCH,
@@ -35,6 +36,7 @@ from paramgen.recipe.file import Asked, Choice, Count, Each, Length
 from paramgen.recipe.otherwise import option_meant
 from paramgen.recipe.read import Recipe
 from paramgen.recipe.terms import Measure, Sentence
+from paramgen.recipe.work import work_in
 from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import SHOWN_TO, Speaker
 
@@ -137,10 +139,17 @@ def size(
     own = [_length(order, name, entry) for name, entry in file.lengths.items()]
     if not order.faults:
         try:
+            work = 0
             for name, entry in file.values.items():
+                if isinstance(entry, Each):
+                    work += turns(entry.repeat, order.names) * work_in(entry)
+                    TERMS.ask(work, f"in the repeated values up to `{name}`")
                 order.names[name] = _value(entry, order.names)
         except FormulaError as problem:
             order.fault(f"{recipe.source}: values.{name}", str(problem))
+        except CannotMakeError as problem:
+            (finding,) = problem.findings
+            order.fault(f"{recipe.source}: values.{name}", finding.message, finding.remedy)
     if order.faults:
         raise InputError(order.faults)
     lengths = (*own, mark, *common)
@@ -283,14 +292,28 @@ def repeats(
     if not repeat:
         yield "", names
         return
-    ((index, times),) = repeat.items()
+    (index,) = repeat
+    for turn in range(1, turns(repeat, names) + 1):
+        yield index, {**names, index: turn}
+
+
+def turns(repeat: Mapping[str, Formula] | None, names: Mapping[str, Any]) -> int:
+    """How often a thing is repeated; once where it is not said.
+
+    Raises
+    ------
+    FormulaError
+        If that is no number of repeats, or more than can be made.
+    """
+    if not repeat:
+        return 1
+    (times,) = repeat.values()
     count = times.number(names)
     if count != int(count) or not 0 <= count <= MOST_REPEATS:
         raise FormulaError(
             f"`{times.text}` gives {count:g} repeats; 0 to {MOST_REPEATS} can be made"
         )
-    for turn in range(1, int(count) + 1):
-        yield index, {**names, index: turn}
+    return int(count)
 
 
 #: More repeats than any project has; a bound on the work a recipe can ask for.

@@ -57,6 +57,11 @@ def test_a_run_follows_one_edge_less_a_length_at_both_ends(
     assert not found.closed
 
 
+def test_a_run_is_not_made_longer_by_taking_off_less_than_nothing() -> None:
+    with pytest.raises(CannotMakeError, match=r"less\): at least 0 is wanted"):
+        trial('run = [{ of = "finished", edge = "top", less = "-1e6" }]')
+
+
 def test_free_paths_of_straight_parts_and_arcs() -> None:
     spots = '[["-10", "0"], ["0", "0"], { through = ["5", "5"], to = ["10", "0"] }]'
     first, second = trial(f'points = [{spots}, [["0", "9"], ["9", "9"]]]').paths
@@ -128,6 +133,14 @@ def test_a_line_may_be_kept_to_the_inside_of_outlines_or_clear_of_them() -> None
     ]
     clear = trial('along = "finished"\nclear_of = ["bar"]', BAR).paths
     assert [one.length for one in clear] == pytest.approx([80, 120])
+
+
+def test_what_lies_in_two_outlines_at_once_is_sewn_once() -> None:
+    # The bar and the field that it lies in: what is in either is what is in the field.
+    field = BAR.replace("outlines.bar", "outlines.field").replace('"bar"', '"field"')
+    once = trial('along = "finished"\nwithin = ["bar"]', BAR).paths
+    twice = trial('along = "finished"\nwithin = ["bar", "field"]', BAR + field).paths
+    assert [one.points.tolist() for one in twice] == [one.points.tolist() for one in once]
 
 
 def test_kept_within_several_outlines_it_is_in_one_or_another() -> None:

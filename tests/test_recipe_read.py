@@ -8,10 +8,11 @@ from bad_recipe_files import GOOD
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from paramgen.budget import MOST_BYTES
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.layout.build import lay_out
 from paramgen.lengths import Unit
-from paramgen.recipe.read import MOST_BYTES, find_recipe, listed, read_recipe
+from paramgen.recipe.read import find_recipe, listed, read_recipe
 from paramgen.sizing import size
 
 #: What every recipe file must hold.

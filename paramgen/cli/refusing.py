@@ -5,6 +5,7 @@ from typing import NoReturn
 
 import typer
 
+from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.cli.asking import Asked, Words
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
@@ -48,6 +49,8 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
         # As asked it cannot be made in any hoop.
         ways = [one for one in ways if one.sizes]
     try:
+        if any(finding.code == OVER_BUDGET for finding in found):
+            return ""  # another size mends it seldom, and each that is tried takes as long
         if not ways:
             busy("Looking for what can be made.")
             ways = list(sizes_instead(order))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal
 
+from paramgen.budget import MILLIMETRES, PIECES, POINTS, RUNS, STITCHES
 from paramgen.copies.apart import meeting
 from paramgen.copies.claims import CUT, tape_cut_short
 from paramgen.copies.combining import combined, copies_at
@@ -12,7 +13,7 @@ from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
 from paramgen.copies.saying import all_of
 from paramgen.copies.sheets import beyond_the_rim
 from paramgen.findings import CannotMakeError, Finding, Instead, Severity
-from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
+from paramgen.hooping import Hooped, Resize, Room, Stitched, put_in_hoop
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
@@ -72,6 +73,7 @@ def put_copies_in_hoop(
     if laid is None:
         return replace(one, project=_with(one.project, told))
     ways, spots = laid
+    _ask(ways.stitched[0], wanted)
     parts, cut = copies_at(ways, spots), False
     if ways.sheets:
         parts, cut = tape_cut_short(parts, ways.sheets)
@@ -87,6 +89,22 @@ def put_copies_in_hoop(
     project = _with(project, (*_turned(project, room.hoop), *_half_turned(project), *told, *found))
     extent = needle_bounds(sewn)
     return Hooped(project, sewn, room, extent, project.placed[0].move)
+
+
+def _ask(one: Stitched, copies: int) -> None:
+    """Ask the budget for all that so many copies have."""
+    project = one.project
+    paths = [path for step in project.steps for line in step.lines for path in line.paths]
+    needs = {
+        PIECES: sum(piece.quantity for piece in project.pieces),
+        POINTS: sum(len(path.points) for path in paths),
+        RUNS: len(paths),
+        MILLIMETRES: sum(path.length for path in paths),
+        STITCHES: sum(step.stitch_count for step in one.sewn),
+    }
+    most = min(int(allowance.most // max(need, 1)) for allowance, need in needs.items())
+    for allowance, need in needs.items():
+        allowance.ask(copies * need, f"in {copies} copies", f"Ask for --copies {most}.")
 
 
 def _with(project: Project, told: Sequence[Finding]) -> Project:

@@ -25,6 +25,8 @@ OUTSIDE = 1.0
 def folding(thing: Finished) -> Iterator[Finding]:
     """Find folds that fold nothing, and what is held too near to one to be closed full."""
     whole = shapely.union_all([ply.area for ply in thing.plies])
+    if whole.is_empty:
+        return  # there is nothing to fold, which is found elsewhere
     for fold in thing.project.finish.folds:
         line = fold_line(fold)
         if not line.dwithin(whole, OUTSIDE):

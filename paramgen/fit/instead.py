@@ -2,11 +2,13 @@
 
 import math
 
+from paramgen.budget import MOST_TERMS_TRIED
 from paramgen.findings import Instead
 from paramgen.fit.asking import HOOP, Asking, Reason
 from paramgen.fit.ranges import between, edge
 from paramgen.lengths import MOST, TOLERANCE
 from paramgen.making import Order
+from paramgen.recipe.work import work_in
 from paramgen.sentences import SHOWN_TO
 
 #: Places from a size to each of its limits where the recipe's numbers are asked: that costs little.
@@ -30,6 +32,8 @@ def sizes_instead(order: Order) -> tuple[Instead, ...]:
         The one nearest to what was asked first; values are whole marks of what is shown. Nothing
         for a size of which no value that was tried works.
     """
+    if work_in(order.recipe.file) > MOST_TERMS_TRIED:
+        return ()
     asking = Asking(order)
     found: list[tuple[float, Instead]] = []
     for name, asked in asking.sizes({}).items():

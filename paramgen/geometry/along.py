@@ -1,11 +1,14 @@
 """Places along a path: named edges, parts of it, gaps in it, its flattest run."""
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
+from paramgen.geometry.meetings import ask_for_meetings
 from paramgen.geometry.offset import clockwise
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import FloatArray, Path, Point, path
@@ -193,10 +196,22 @@ def _least_bent(outline: Path, length: float) -> FloatArray:
 
 def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Path, ...]:
     """Parts of a path within a closed outline (or outside it), in order along the path."""
-    cord, field = line.line, region.area
+    return _parts(line, region.area, keep_outside=keep_outside)
+
+
+def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
+    """Parts of a path within any of some closed outlines, each once, in order along the path."""
+    if len(regions) > 1:
+        ask_for_meetings([region.line for region in regions], "where outlines meet")
+    return _parts(line, shapely.union_all([region.area for region in regions]))
+
+
+def _parts(line: Path, field: BaseGeometry, *, keep_outside: bool = False) -> tuple[Path, ...]:
+    cord = line.line
     shapely.prepare(field)  # it is asked about for many lines
     if field.disjoint(cord) if keep_outside else field.covers(cord):
         return (line,)
+    ask_for_meetings([cord, field], "where a line meets an outline")
     kept = cord.difference(field) if keep_outside else cord.intersection(field)
     if abs(kept.length - cord.length) <= SAME:
         return (line,)
@@ -221,6 +236,7 @@ def common(outline: Path, other: Path) -> Path:
     ShapeError
         If they do not overlap in one part.
     """
+    ask_for_meetings([outline.line, other.line], "where two outlines meet")
     both = outline.area & other.area
     if not isinstance(both, shapely.Polygon) or both.area <= 0:
         raise ShapeError("the two outlines do not overlap in one part")

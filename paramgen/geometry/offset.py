@@ -5,6 +5,7 @@ import math
 import numpy as np
 import shapely
 
+from paramgen.budget import CORNERS_MOVED, POINTS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
@@ -45,10 +46,13 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
         if moved is not None:
             return moved
     ring = shapely.Polygon(outline.points)
+    CORNERS_MOVED.ask(_bends(outline), "in an outline that is moved in or out")
     if round_corners:
         # Chords to a quarter circle, see `arc_points` for the sagitta. Half as many again, as
         # the chords round a corner are rounded to a whole number: one may span 3/2 of its share.
         chords = math.ceil(1.5 * math.pi / 4 / math.acos(1 - CHORD_ERROR / abs(by)))
+        round_all = np.abs(outline.turns).sum() / 90.0
+        POINTS.ask(len(outline.points) + chords * round_all, "round the corners of an outline")
         grown = ring.buffer(by, quad_segs=max(12, chords), join_style="round")
     else:
         grown = ring.buffer(by, join_style="mitre", mitre_limit=10.0)
@@ -57,6 +61,13 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
     if grown.geom_type != "Polygon":
         raise ShapeError(f"the outline falls into parts {abs(by):.1f} mm inside")
     return clockwise(path(shapely.get_coordinates(grown.exterior), closed=True))
+
+
+def _bends(outline: Path) -> int:
+    """Corners, and places where a curve bends the other way: each may cut across all others."""
+    bent = outline.turns[np.abs(outline.turns) > 1e-6]
+    other_way = (bent * following(bent) < 0).sum()
+    return len(outline.corners) + int(other_way)
 
 
 def _mitred(outline: Path, by: float) -> Path | None:

@@ -10,8 +10,8 @@ from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, path
 MOST_DEGREES_A_CHORD = 3.0
 #: Not even the sharp ends of a sliver of an oval get finer chords for the sake of their turn.
 LEAST_DEGREES_A_CHORD = 0.02
-#: More chords than any curve in a hoop has; a bound on the work a recipe can ask for.
-MOST_CHORDS = 50_000
+#: More chords than any curve in a hoop has: the finest oval has 18,000.
+MOST_CHORDS = 20_000
 
 
 #: A polygon of more sides than this cannot be told from a circle.

@@ -2,21 +2,25 @@
 
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from itertools import chain
 
 import numpy as np
 
+from paramgen.budget import PARTS, TERMS
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.layout.lines import lines
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.project import Act, Finish, Layer, Placement, Project, Step
-from paramgen.layout.scope import all_of, holds, pointed_at, spot
+from paramgen.layout.scope import all_of, holds, pointed_at, spot, whole
 from paramgen.layout.several import put
 from paramgen.layout.shapes import Shapes, find, shapes
 from paramgen.layout.steps import Parts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
-from paramgen.sizing import Sized, conditions
+from paramgen.recipe.file import StepTable
+from paramgen.recipe.work import work_in
+from paramgen.sizing import Sized, conditions, turns
 
 #: Most layers under the needle unless the recipe says otherwise (from memory).
 MOST_LAYERS = 16
@@ -54,6 +58,8 @@ def lay_out(
     except ShapeError as problem:
         finding = Finding("shape-impossible", Severity.CANNOT, str(problem))
         raise CannotMakeError([*said, finding]) from None
+    except CannotMakeError as problem:
+        raise CannotMakeError([*said, *problem.findings]) from None
     except FormulaError as problem:
         raise InputError([Fault(str(problem), sized.recipe.source)]) from None
     way = Placement(turned, half=half)
@@ -64,6 +70,8 @@ def _laid_out(
     sized: Sized, said: tuple[Finding, ...], way: tuple[bool, bool], chord_error: float
 ) -> Project:
     file = sized.recipe.file
+    PARTS.ask(_parts(sized), "in all")
+    TERMS.ask(_repeated_terms(sized), "in what is repeated")
     turned, half = way
     speaker = replace(sized.speaker, turned=turned, half=half)
     outlines = shapes(sized, chord_error)
@@ -99,6 +107,29 @@ def _laid_out(
     )
 
 
+def _parts(sized: Sized) -> int:
+    """Outlines, pieces and lines that there may be, not asking which the choices leave out."""
+    file = sized.recipe.file
+    tables = (*chain.from_iterable(file.outlines.values()), *file.pieces.values())
+    return sum(turns(table.repeat, sized.names) for table in (*tables, *file.lines.values()))
+
+
+def _repeated_terms(sized: Sized) -> int:
+    """Terms of arithmetic in all that is repeated, as often as it is."""
+    file = sized.recipe.file
+    tables = (
+        *chain.from_iterable(file.outlines.values()),
+        *file.pieces.values(),
+        *file.lines.values(),
+        *file.steps,
+    )
+    return sum(
+        turns(table.repeat, sized.names) * work_in(table)
+        for table in tables
+        if not isinstance(table, StepTable) and table.repeat
+    )
+
+
 def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     table, names = sized.recipe.file.finish, sized.names
     laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
@@ -116,7 +147,9 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
             for fold in table.folds
             if holds(fold.when, names)
         ),
-        most_layers=round(table.most_layers.number(names)) if table.most_layers else MOST_LAYERS,
+        most_layers=whole("`most_layers`", table.most_layers.number(names), 1)
+        if table.most_layers
+        else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
         finished=find(table.finished, names, outlines),
         pulled_over=all_of(table.pulled_over, names, laid),

@@ -8,9 +8,9 @@ import numpy as np
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import Path, Point
-from paramgen.layout.pieces import CutPiece
+from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.layout.project import FoldKind, Hem, Layer, Notion
-from paramgen.layout.scope import Names, pointed_at, spot
+from paramgen.layout.scope import Names, pointed_at, spot, within_reach
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.file import FOLD_EDGES, Edge, Lay, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
@@ -25,9 +25,6 @@ TAPE_OVER = 45.0
 ONE_STRIP, MOST_STRIPS = 120.0, 20
 #: Zip tape beyond the stops at each end, mm; common practice, no source.
 PAST_STOPS = 10.0
-
-#: Layers of fabric that a fold makes of one.
-PLIES = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.HEM: 1}
 
 Edges = dict[str, tuple[Point, Point]]
 
@@ -68,7 +65,7 @@ def layer(lay: Lay, cut: CutPiece, names: Names) -> Layer:
             twice = hem is not None and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
             hem = Hem(_along(outline, edge, fold.turn), twice)
-        plies *= PLIES[fold.kind]
+        plies *= PLIES_OF[fold.kind]
     piece = cut.piece
     return Layer(
         piece.name,
@@ -185,7 +182,9 @@ def _moved(outline: Path, lay: Lay, names: Names) -> Path:
             shift[axis] = last.number(names) - high
         elif centre is not None:
             shift[axis] = centre.number(names) - (low + high) / 2
-    return Path(outline.points + shift, closed=True)
+    moved = Path(outline.points + shift, closed=True)
+    within_reach(f"where a step lays it, `{lay.piece.name}`", moved.bounds)
+    return moved
 
 
 def tape(on: TapeOn, names: Names, laid: list[Layer]) -> Iterator[Path]:

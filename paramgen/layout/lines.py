@@ -9,9 +9,10 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
+from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED
 from paramgen.geometry import along
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, Path, path
+from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.layout.project import Kind, Line, Role, Stitch
 from paramgen.layout.scope import Names, holds, label
 from paramgen.layout.shapes import Shapes, find, route
@@ -39,6 +40,9 @@ CLEAR_OF_CORNERS = 10.0
 _EVERY = 1.0
 _ASIDE = 0.1
 
+#: What it takes to cut a line by an outline, however small both are, in points.
+_AN_AREA = 2_000
+
 
 def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dict[str, Line]:
     """Every line there is to stitch, by name, in the recipe's order.
@@ -50,17 +54,34 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
     """
     made: dict[str, Line] = {}
     seam = sized.recipe.file.finish.seam
+    points, compared, millimetres = 0, 0, 0.0
     for name, table in sized.recipe.file.lines.items():
         for index, names in repeats(table.repeat, sized.names):
             if holds(table.when, names):
                 one = label(name, index, names)
+                compared += _compared(table, names, shapes)
+                POINTS_COMPARED.ask(compared, f"for the lines up to `{one}`")
                 try:
                     stitch, paths = _sewn(table, names, shapes, chord_error, seam)
                 except ShapeError as problem:
                     raise ShapeError(f"line `{one}`: {problem}") from None
                 title = sized.speaker.say(table.title, names, index)
+                millimetres += sum(path.length for path in paths)
+                MILLIMETRES.ask(millimetres, f"in the lines up to `{one}`")
+                points += sum(len(path.points) for path in paths)
+                POINTS.ask(points, f"in the lines up to `{one}`")
                 made[one] = Line(one, title, Role(table.role), stitch, paths)
     return made
+
+
+def _compared(table: LineTable, names: Names, shapes: Shapes) -> int:
+    """How many points are looked at to cut a line out of its outline, less gaps and outlines."""
+    refs = [ref for ref in (table.along, *(run.of for run in table.run)) if ref]
+    outlines = [len(find(ref, names, shapes).points) for ref in refs]
+    whole = max(outlines, default=sum(map(len, table.points)))
+    regions = [*table.within, *table.clear_of]
+    areas = [_AN_AREA + len(find(ref, names, shapes).points) + whole for ref in regions]
+    return sum(outlines) + whole * len(table.gaps) + max(1, len(table.points)) * sum(areas)
 
 
 def _sewn(
@@ -68,6 +89,7 @@ def _sewn(
 ) -> tuple[Stitch, tuple[Path, ...]]:
     stitch = _stitch(table, names)
     wholes = tuple(_whole(table, names, shapes, chord_error))
+    MILLIMETRES.ask(sum(one.length for one in wholes), "in one line")
     if stitch.outward and table.points:
         turned = _clockwise(wholes, find(seam, names, shapes))
         if not turned and table.swing_to:
@@ -104,16 +126,20 @@ def _stitch(table: LineTable, names: Names) -> Stitch:
 
 def _clockwise(paths: tuple[Path, ...], seam: Path) -> tuple[Path, ...]:
     """Lay free paths clockwise on an outline or round it; none if one of them does not lie so."""
-    sides = [_outside(one, seam) for one in paths]
-    if not all(sides):
-        return ()
-    return tuple(
-        one if side > 0 else Path(one.points[::-1].copy(), one.closed)
-        for one, side in zip(paths, sides, strict=True)
-    )
+    edge = shapely.get_coordinates(seam.line)
+    parts = shapely.linestrings(np.stack([edge[:-1], edge[1:]], axis=1))
+    tree = shapely.STRtree(shapely.get_parts(parts))
+    shapely.prepare(seam.area)
+    turned = []
+    for one in paths:
+        side = _outside(one, seam, tree)
+        if not side:
+            return ()
+        turned.append(one if side > 0 else Path(one.points[::-1].copy(), one.closed))
+    return tuple(turned)
 
 
-def _outside(one: Path, seam: Path) -> int:
+def _outside(one: Path, seam: Path, edge: shapely.STRtree) -> int:
     """Tell on which side of a path an outline is farther: 1 on the left, -1 on the right.
 
     0 if that is not so all along it: it crosses the outline, or lies inside.
@@ -122,18 +148,27 @@ def _outside(one: Path, seam: Path) -> int:
     chords = line.chords / np.hypot(line.chords[:, 0], line.chords[:, 1])[:, None]
     middles = (line.points[1:] + line.points[:-1]) / 2
     aside = _ASIDE * np.stack([chords[:, 1], -chords[:, 0]], axis=1)
-    left, right = (
-        shapely.distance(seam.area, shapely.points(middles + by)) for by in (aside, -aside)
-    )
+    left, right = (_away(middles + by, seam, edge) for by in (aside, -aside))
     lean = left - right
     return int(lean.min() > along.SAME) - int(lean.max() < -along.SAME)
+
+
+def _away(places: FloatArray, seam: Path, edge: shapely.STRtree) -> FloatArray:
+    """How far places lie outside an outline, mm; 0 within it."""
+    nearest, away = edge.query_nearest(
+        shapely.points(places), return_distance=True, all_matches=False
+    )
+    found = np.empty(len(places))
+    found[nearest[0]] = away
+    found[shapely.contains_xy(seam.area, places[:, 0], places[:, 1])] = 0.0
+    return found
 
 
 def _kept(whole: Path, table: LineTable, names: Names, shapes: Shapes) -> list[Path]:
     kept: list[Path] = [whole]
     if table.within:
         regions = [find(ref, names, shapes) for ref in table.within]
-        kept = [one for region in regions for p in kept for one in along.inside(p, region)]
+        kept = list(along.inside_any(whole, regions))
     for ref in table.clear_of:
         region = find(ref, names, shapes)
         kept = [one for p in kept for one in along.inside(p, region, keep_outside=True)]
@@ -149,6 +184,11 @@ def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -
         outline = find(run.of, names, shapes)
         start, end = along.edge(outline, run.edge)
         less = run.less.number(names) if run.less else 0.0
+        if less < 0:
+            raise ShapeError(
+                f"its run along the {run.edge} edge is to be shorter by {less:g} mm at either end "
+                "(less): at least 0 is wanted"
+            )
         if end - start <= 2 * less:
             raise ShapeError(f"nothing is left of the {run.edge} edge")
         yield along.part(outline, start + less, end - less)
@@ -168,6 +208,8 @@ def _gap(outline: Path, gap: EdgeGap | FlatGap, names: Names) -> along.Span:
         raise ShapeError(f"a gap of {length:.1f} mm is no gap")
     if isinstance(gap, FlatGap):
         clear = gap.clear.number(names) if gap.clear else CLEAR_OF_CORNERS
+        if clear < 0:
+            raise ShapeError(f"a gap cannot be clear of corners by {clear:g} mm: at least 0")
         return along.flattest(outline, length, clear=clear)
     start, end = along.edge(outline, gap.edge)
     middle = (start + end) / 2

@@ -2,17 +2,22 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from math import prod
 
 import numpy as np
 
+from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import FloatArray, Path, path
 from paramgen.layout.project import Act, Crease, FoldKind, Held, Notion, Piece
-from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot
+from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot, whole, within_reach
 from paramgen.layout.shapes import Shapes, find
-from paramgen.lengths import TOLERANCE, round_up
+from paramgen.lengths import round_up
 from paramgen.recipe.file import FoldTable, Hold, PieceTable, Way
 from paramgen.sizing import Sized, repeats
+
+#: Layers of fabric that a fold makes of one.
+PLIES_OF = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.HEM: 1}
 
 
 @dataclass(frozen=True)
@@ -89,6 +94,7 @@ def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, C
 
 
 def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[CutPiece]:
+    all_cut = 0
     for name, table in sized.recipe.file.pieces.items():
         for index, names in repeats(table.repeat, sized.names):
             if not holds(table.when, names):
@@ -97,10 +103,14 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             times = laid.get(one, 0)
             quantity = times
             if table.quantity:
-                quantity = _whole(f"piece `{one}`: quantity", table.quantity.number(names), 0)
+                quantity = whole(f"piece `{one}`: quantity", table.quantity.number(names), 0)
+            all_cut += quantity
+            PIECES.ask(all_cut, f"up to piece `{one}`")
             if times > quantity:
                 raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
             folds = tuple(_fold(fold, names) for fold in table.folds if holds(fold.when, names))
+            plies = prod(PLIES_OF[fold.kind] for fold in folds)
+            PLIES.ask(plies, f"of piece `{one}` where it is folded")
             if table.outline:
                 lies = find(table.outline, names, shapes)
                 outline = path(lies.points - middle_of(lies), closed=True)
@@ -112,6 +122,12 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                     size = f"{wanted[0]:.1f} × {wanted[1]:.1f} mm"
                     raise ShapeError(f"piece `{one}` comes out at {size}")
                 cut, folded = cut_and_folded(wanted, folds, names["ruler_mark"])
+                within_reach(f"piece `{one}`", [side / 2 for side in folded])
+                if max(cut) > LONGEST_CUT:
+                    size = f"{cut[0]:.1f} × {cut[1]:.1f} mm"
+                    raise ShapeError(
+                        f"piece `{one}` is cut {size}: at most {LONGEST_CUT:.0f} mm is cut in one"
+                    )
                 outline = _box(cut)
                 lies = _box(folded)
                 if table.around:
@@ -138,14 +154,6 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             unlined = table.unlined is not None and table.unlined.truth(names)
             kinds = table.two_sided, table.frays, table.clear, unlined
             yield CutPiece(piece, folds, lies, *kinds, ply)
-
-
-def _whole(what: str, number: float, least: int) -> int:
-    """A number of things, which is a whole one."""
-    whole = round(number)
-    if abs(number - whole) > TOLERANCE or whole < least:
-        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
-    return whole
 
 
 def _check_edge_stitched(name: str, inside: float | None, folded: tuple[float, float]) -> None:
@@ -248,6 +256,7 @@ def _unfolded(
     marks: list[tuple[float, FoldKind, int, str]] = []
     for (place, fold), size in zip(reversed(mine), reversed(sizes[:-1]), strict=True):
         order, half = orders[place], size / 2
+        CREASES.ask(len(marks), "in one piece")
         if fold.kind is FoldKind.HEM:
             edge = size - fold.turn
             # A later crease near the edge goes through what is turned in as well.
@@ -278,12 +287,12 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     names = sized.names
     there = [*cut, *sized.recipe.file.notions]
     mark = names["ruler_mark"]
-    return tuple(
+    found = tuple(
         Notion(
             name,
             sized.speaker.say(table.title, names),
             table.sort,
-            _whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
+            whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
             if table.quantity
             else 1,
             round_up(table.length.number(names), mark) if table.length else None,
@@ -299,6 +308,11 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)
     )
+    PIECES.ask(sum(one.quantity for one in found), "to have ready")
+    for one in found:
+        sides = [one.length or 0.0, one.width or 0.0, one.clearance]
+        within_reach(f"notion `{one.name}`", [max(sides) / 2, min(sides) / 2])
+    return found
 
 
 def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
@@ -339,5 +353,5 @@ def _held(name: str, title: str, table: Hold, names: Names, shapes: Shapes) -> H
         table.shows.number(names) if table.shows else 0.0,
         find(table.within, names, shapes) if table.within else None,
         thickness,
-        _whole(f"{what}: the number of it", table.number.number(names), 1) if table.number else 1,
+        whole(f"{what}: the number of it", table.number.number(names), 1) if table.number else 1,
     )

@@ -3,7 +3,10 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from paramgen.budget import REACH
+from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import Point
+from paramgen.lengths import TOLERANCE
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.terms import Reference
 
@@ -43,5 +46,49 @@ def holds(when: Formula | None, names: Names) -> bool:
 
 
 def spot(pair: list[Formula], names: Names) -> Point:
-    """Point given by two formulas, mm."""
-    return pair[0].number(names), pair[1].number(names)
+    """Point given by two formulas, mm.
+
+    Raises
+    ------
+    ShapeError
+        If it lies farther out than anything in a hoop can.
+    """
+    point = pair[0].number(names), pair[1].number(names)
+    within_reach(f"the point {point[0]:g}, {point[1]:g}", point)
+    return point
+
+
+def whole(what: str, number: float, least: int) -> int:
+    """A number of things, which is a whole one.
+
+    Raises
+    ------
+    ShapeError
+        If it is not, or is less than the least.
+    """
+    nearest = round(number)
+    if abs(number - nearest) > TOLERANCE or nearest < least:
+        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
+    return nearest
+
+
+def within_reach(what: str, places: Iterable[float]) -> None:
+    """Refuse what lies, or reaches, farther out than anything in a hoop can.
+
+    Parameters
+    ----------
+    what : str
+        As the start of a sentence.
+    places : iterable of float
+        In x or y, mm.
+
+    Raises
+    ------
+    ShapeError
+    """
+    farthest = max(map(abs, places), default=0.0)
+    if not farthest <= REACH:
+        raise ShapeError(
+            f"{what} lies {farthest:.0f} mm from the origin: nothing in a hoop lies farther out "
+            f"than {REACH:.0f} mm"
+        )

@@ -6,10 +6,11 @@ from typing import Any
 import numpy as np
 import shapely
 
+from paramgen.budget import POINTS
 from paramgen.geometry import along, offset, outlines
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
-from paramgen.layout.scope import Names, holds, label, pointed_at, spot
+from paramgen.layout.scope import Names, holds, label, pointed_at, spot, whole, within_reach
 from paramgen.recipe import file as recipe
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.terms import Reference
@@ -36,15 +37,20 @@ def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
         If the measures do not make the shape; the text names the outline.
     """
     made: dict[str, Path] = {}
+    points = 0
     for name, cases in sized.recipe.file.outlines.items():
         for case in cases:
             for index, names in repeats(case.repeat, sized.names):
                 one = label(name, index, names)
                 if one not in made and holds(case.when, names):
                     try:
-                        made[one] = offset.clockwise(_shape(case, names, made, chord_error))
+                        shape = offset.clockwise(_shape(case, names, made, chord_error))
+                        within_reach("it", shape.bounds)
                     except ShapeError as problem:
                         raise ShapeError(f"outline `{one}`: {problem}") from None
+                    made[one] = shape
+                    points += len(shape.points)
+                    POINTS.ask(points, f"in the outlines up to `{one}`")
     return made
 
 
@@ -70,7 +76,8 @@ def _shape(case: recipe.Outline, names: Names, made: Shapes, chord_error: float)
             size = case.width.number(names), case.height.number(names)
             return outlines.oval(_at(case.at, names), *size, chord_error)
         case recipe.RegularPolygon():
-            sides, across = round(case.sides.number(names)), case.across.number(names)
+            sides = whole("its number of sides", case.sides.number(names), 0)
+            across = case.across.number(names)
             return outlines.regular_polygon(_at(case.at, names), sides, across)
         case recipe.FreePolygon():
             return _simple(path([spot(one, names) for one in case.points], closed=True))
@@ -78,6 +85,7 @@ def _shape(case: recipe.Outline, names: Names, made: Shapes, chord_error: float)
             return _simple(path(route(case.start, case.then, names, chord_error), closed=True))
         case recipe.Offset():
             by = case.by.number(names) * (1 if case.shape == "outset" else -1)
+            within_reach(f"{case.shape} by {by:g} mm, it", [by])
             of = find(case.of, names, made)
             return offset.offset(of, by, round_corners=case.outer_corners == "round")
         case recipe.Within():
@@ -129,6 +137,7 @@ def route(
         if isinstance(leg, recipe.ArcTo):
             through, end = spot(leg.through, names), spot(leg.to, names)
             points += outlines.arc_through(points[-1], through, end, chord_error)[1:].tolist()
+            POINTS.ask(len(points), "in one path")
         else:
             points.append(spot(leg, names))
     return np.array(points)

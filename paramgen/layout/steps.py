@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from paramgen.budget import PLIES, POINTS, STEPS, STRIPS
 from paramgen.geometry.outlines import ShapeError
+from paramgen.geometry.path import Path
 from paramgen.layout.colours import colour_of
 from paramgen.layout.laying import layer, notion_layer, tape
 from paramgen.layout.pieces import CutPiece
@@ -12,7 +14,7 @@ from paramgen.layout.scope import Names, all_of, holds, pointed_at
 from paramgen.layout.shapes import Shapes, find
 from paramgen.recipe.file import StepGroup, StepTable
 from paramgen.sentences import Speaker
-from paramgen.sizing import Sized, repeats
+from paramgen.sizing import Sized, repeats, turns
 
 
 @dataclass(frozen=True)
@@ -41,16 +43,30 @@ class _Hoop:
     stop: int = 0
     number: int = 0
     loose: list[Layer] = field(default_factory=list)
+    plies: int = 0
+    strips: int = 0
+    points: int = 0
 
 
 def times_laid(sized: Sized) -> dict[str, int]:
     """How often the steps lay each piece or notion."""
     count: dict[str, int] = {}
+    STEPS.ask(_count(sized), "in all")
     for table, scope in _unrolled(sized):
         for lay in table.lay:
             name = pointed_at(lay.piece, scope.names)
             count[name] = count.get(name, 0) + 1
     return count
+
+
+def _count(sized: Sized) -> int:
+    """Steps that there may be, not asking which of them the choices leave out."""
+    return sum(
+        turns(entry.repeat, sized.names) * len(entry.steps)
+        if isinstance(entry, StepGroup) and holds(entry.when, sized.names)
+        else 1
+        for entry in sized.recipe.file.steps
+    )
 
 
 def steps(sized: Sized, parts: Parts, speaker: Speaker) -> tuple[Step, ...]:
@@ -92,9 +108,14 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
         stop, colour = hoop.stop, colour_of(hoop.stop)
     if act is Act.FLIP:
         hoop.seen_from = "back" if hoop.seen_from == "front" else "front"
-    layers = tuple(_layers(table, names, parts))
+    layers = tuple(_layers(table, names, parts, hoop))
     hoop.loose.extend(layers)
-    strips = tuple(strip for on in table.tape for strip in tape(on, names, hoop.loose))
+    strips = tuple(_strips(table, names, hoop))
+    marks = tuple(find(ref, names, parts.shapes) for ref in table.mark)
+    hoop.points += sum(len(path.points) for line in lines for path in line.paths)
+    hoop.points += sum(len(outline.points) for outline in marks)
+    hoop.points += sum(len(layer.outline.points) for layer in layers)
+    POINTS.ask(hoop.points, f"up to step {hoop.number}")
     if act in (Act.TAPE, Act.STITCH):
         taped = {pointed_at(on.piece, names) for on in table.tape}
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
@@ -111,10 +132,18 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
         lines=lines,
         layers=layers,
         tape=strips,
-        mark=tuple(find(ref, names, parts.shapes) for ref in table.mark),
+        mark=marks,
         taped=tuple(dict.fromkeys(pointed_at(on.piece, names) for on in table.tape)),
         pieces=all_of(table.pieces, names, (*parts.pieces, *parts.notions)),
     )
+
+
+def _strips(table: StepTable, names: Names, hoop: _Hoop) -> Iterator[Path]:
+    for on in table.tape:
+        for strip in tape(on, names, hoop.loose):
+            hoop.strips += 1
+            STRIPS.ask(hoop.strips, f"up to step {hoop.number}", at_least=True)
+            yield strip
 
 
 def _act(table: StepTable) -> Act:
@@ -137,12 +166,15 @@ def _lines(table: StepTable, names: Names, lines: Mapping[str, Line]) -> Iterato
             raise ShapeError(f"a step stitches `{wanted}`, which is not there with these choices")
 
 
-def _layers(table: StepTable, names: Names, parts: Parts) -> Iterator[Layer]:
+def _layers(table: StepTable, names: Names, parts: Parts, hoop: _Hoop) -> Iterator[Layer]:
     for lay in table.lay:
         name = pointed_at(lay.piece, names)
         if name in parts.notions:
-            yield notion_layer(lay, parts.notions[name], names)
+            laid = notion_layer(lay, parts.notions[name], names)
         elif name in parts.pieces:
-            yield layer(lay, parts.pieces[name], names)
+            laid = layer(lay, parts.pieces[name], names)
         else:
             raise ShapeError(f"a step lays `{name}`, which is not there with these choices")
+        hoop.plies += laid.plies
+        PLIES.ask(hoop.plies, f"in the hoop up to step {hoop.number}")
+        yield laid

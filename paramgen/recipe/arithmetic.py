@@ -151,6 +151,8 @@ class Formula:
         Those of them that are followed by an index in brackets.
     compared : tuple of (name, text)
         Names compared with a text, to check the text against the options of a choice.
+    terms : int
+        How many terms it has: how long it takes to work out.
     """
 
     text: str
@@ -158,6 +160,7 @@ class Formula:
     indexed: frozenset[str] = frozenset()
     compared: tuple[tuple[str, str], ...] = ()
     tree: ast.expr = field(compare=False, repr=False, default_factory=lambda: ast.Constant(0))
+    terms: int = field(default=1, compare=False, repr=False)
 
     def value(self, names: Names) -> Value:
         """Work it out.
@@ -323,7 +326,7 @@ def _checked(text: str, tree: ast.expr) -> Formula:
     names = {n.id for n in nodes if isinstance(n, ast.Name) and id(n) not in called}
     for name in sorted(names & set(FUNCTIONS)):
         raise FormulaError(f"`{text}` has `{name}` without the ( ) that follow it")
-    return Formula(text, frozenset(names), frozenset(indexed), tuple(compared), tree)
+    return Formula(text, frozenset(names), frozenset(indexed), tuple(compared), tree, len(nodes))
 
 
 def _harm(node: ast.AST) -> str:

@@ -63,6 +63,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _order(file)
     yield from _formulas(file, uses)
     yield from _references(file, uses)
+    yield from _twice(file)
     yield from _needed(file)
     yield from _prepared(file)
     yield from _lays(file)
@@ -326,6 +327,18 @@ def _references(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
             yield Clash(use.loc, f"`{ref.name}` is not repeated: leave out the [ ]")
         elif table[ref.name] and not ref.index and ref.kind not in ("lines", "flaps"):
             yield Clash(use.loc, f"`{ref.name}` is repeated: say which, `{ref.name}[k]`")
+
+
+def _twice(file: RecipeFile) -> Iterator[Clash]:
+    """Outlines that a line is kept within, or clear of, named again in the same list."""
+    for name, line in file.lines.items():
+        for key in ("within", "clear_of"):
+            seen: set[tuple[str, str]] = set()
+            for index, ref in enumerate(getattr(line, key)):
+                same = ref.name, ref.index.text if ref.index else ""
+                if same in seen:
+                    yield Clash(("lines", name, key, index), f"`{ref.name}` stands here already")
+                seen.add(same)
 
 
 def _lays(file: RecipeFile) -> Iterator[Clash]:

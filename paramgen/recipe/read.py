@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
 from paramgen import installed
+from paramgen.budget import MOST_BYTES
 from paramgen.findings import Fault, InputError
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.check import clashes
@@ -17,9 +19,6 @@ from paramgen.recipe.faults import in_file, said
 from paramgen.recipe.file import RecipeFile
 from paramgen.recipe.not_toml import torn
 from paramgen.recipe.place import Loc, key_lines, line_of
-
-#: A recipe is a page or five of text; anything larger is something else.
-MOST_BYTES = 500_000
 
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
@@ -32,7 +31,12 @@ _DOTTED = re.compile(
     f"{{{MOST_PARTS}}}"
 )
 
-_CONTROL = re.compile(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]")
+#: What moves the cursor, colours the screen, or turns round the order in which letters are shown.
+_CONTROL = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+    "\U000e0000-\U000e007f]"
+)
+_MESSAGE = "a character that cannot be shown stands in it"
 
 
 @dataclass(frozen=True)
@@ -165,9 +169,10 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         raise InputError(torn(text, source)) from None
     lines = key_lines(text)
     if unshown := list(_unshown(raw, ())):
-        message = "a character that cannot be shown stands in it"
-        places = [(_where(source, loc), line_of(lines, loc)) for loc in unshown]
-        raise InputError(Fault(message, where, line) for where, line in places)
+        raise InputError(
+            Fault(message, _where(source, loc), line_of(lines, loc)) for loc, message in unshown
+        )
+    raw = _on_one_line(raw)
     found: Iterable[tuple[Loc, str, str]]
     try:
         file = RecipeFile.model_validate(raw)
@@ -199,21 +204,36 @@ def _by_line(faults: list[Fault]) -> list[Fault]:
     return sorted(faults, key=lambda fault: fault.line or 0)
 
 
-def _unshown(raw: object, loc: Loc) -> Iterator[Loc]:
-    """Places of texts that would do more to a screen or a paper than be read there."""
+def _unshown(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:
+    """Places of texts that would do more to a screen or a paper than be read there, and why."""
     match raw:
         case str() if _CONTROL.search(raw):
-            yield loc
+            yield loc, _MESSAGE
+        case str() if "\n" in raw and loc[-1] == "title":
+            yield loc, "a title stands on one line"
         case dict():
             for key, value in raw.items():
-                if _CONTROL.search(key):
-                    yield loc
+                if _CONTROL.search(key) or "\n" in key:
+                    yield loc, _MESSAGE
                 yield from _unshown(value, (*loc, _CONTROL.sub("?", key)))
         case list():
             for index, value in enumerate(raw):
                 yield from _unshown(value, (*loc, index))
         case _:
             pass
+
+
+def _on_one_line(raw: Any) -> Any:
+    """The same with every text on one line: a line of output is never made up by a recipe."""
+    match raw:
+        case str() if "\n" in raw:
+            return " ".join(raw.split())
+        case dict():
+            return {key: _on_one_line(value) for key, value in raw.items()}
+        case list():
+            return [_on_one_line(value) for value in raw]
+        case _:
+            return raw
 
 
 def _where(source: str, loc: Loc) -> str:

@@ -17,6 +17,7 @@ from pydantic import (
 )
 from pydantic_core import ErrorDetails
 
+from paramgen.budget import MOST_BYTES_OF_A_LIST
 from paramgen.findings import Fault, InputError
 from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
 from paramgen.nearest import did_you_mean
@@ -138,7 +139,7 @@ def read_toml(file: Path) -> dict[str, Any]:
     """Read a file of the person's; raises InputError, or OSError where there is none."""
     line = None
     try:
-        return tomllib.loads(file.read_bytes().decode("utf-8-sig"))
+        return tomllib.loads(_bytes(file).decode("utf-8-sig"))
     except (FileNotFoundError, NotADirectoryError):
         raise
     except OSError as error:
@@ -153,6 +154,27 @@ def read_toml(file: Path) -> dict[str, Any]:
         found = re.search(r"at line (\d+)", str(error))
         line = int(found[1]) if found else None
     raise InputError([Fault(message, str(file), line)])
+
+
+def _bytes(file: Path) -> bytes:
+    """What a file holds, if it is one, and no longer than a list is."""
+    if file.exists() and not file.is_file() and not file.is_dir():  # a pipe never ends
+        raise InputError([Fault("this is not a file.", str(file))])
+    with file.open("rb") as stream:
+        data = stream.read(MOST_BYTES_OF_A_LIST + 1)
+    if len(data) > MOST_BYTES_OF_A_LIST:
+        most = f"{MOST_BYTES_OF_A_LIST // 1000} kB"
+        hint = "Keep in it only what you use."
+        raise InputError(
+            [
+                Fault(
+                    f"this is too large to be a list: at most {most} are read.",
+                    str(file),
+                    hint=hint,
+                )
+            ]
+        )
+    return data
 
 
 def _names(kind: Kind[E], file: Path, data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:

@@ -75,7 +75,9 @@ def _crowded(points: FloatArray) -> NDArray[np.bool_]:
     """Which points have too many others near."""
     if not len(points):
         return np.zeros(0, dtype=bool)
-    spots = list(shapely.get_parts(shapely.MultiPoint(points)))
+    # However many lie in one place, it is looked at once.
+    places, which, many = np.unique(points, axis=0, return_inverse=True, return_counts=True)
+    spots = list(shapely.get_parts(shapely.MultiPoint(places)))
     pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=CROWD_WITHIN)
-    near = np.bincount(pairs[0], minlength=len(points))  # each is near itself
-    return np.asarray(near >= CROWD)
+    near = np.bincount(pairs[0], weights=many[pairs[1]])  # each is near itself
+    return np.asarray(near[which.ravel()] >= CROWD)

@@ -18,6 +18,7 @@ from paramgen.stitches.limits import (
 from paramgen.stitches.ruler import BoolArray, Corners, Ruler, counted, lay_out
 from paramgen.stitches.spacing import (
     HAIR,
+    LEAST_STITCH,
     SAFE_STITCH,
     even_stitches_fit,
     fewest_stitches,
@@ -47,6 +48,15 @@ class Job:
     step: Step
     line: Line
     path: Path
+
+
+def about(job: Job) -> int:
+    """About how many stitches a path takes; at least half as many."""
+    stitch, corners = job.line.stitch, len(job.path.corners)
+    along = job.path.length / max(stitch.length, LEAST_STITCH) + corners
+    over = job.path.length / max(stitch.spacing, LEAST_ADVANCE) + corners
+    passes = {Kind.DOUBLE: 2 * along, Kind.TRIPLE: 3 * along, Kind.ZIGZAG: over}
+    return round(passes.get(stitch.kind, along + (over if stitch.kind is Kind.SEAM else 0.0)))
 
 
 @dataclass(frozen=True, eq=False)

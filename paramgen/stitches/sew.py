@@ -5,10 +5,11 @@ from itertools import accumulate, chain, pairwise
 
 import numpy as np
 
+from paramgen.budget import MILLIMETRES, RUNS, STITCHES
 from paramgen.findings import Finding
 from paramgen.geometry.path import IntArray
 from paramgen.layout.project import Step
-from paramgen.stitches.courses import Job, Laid, lay_courses
+from paramgen.stitches.courses import Job, Laid, about, lay_courses
 from paramgen.stitches.kinds import Course, ends, visits
 from paramgen.stitches.ruler import BoolArray, Ruler
 from paramgen.stitches.sewn import GridArray, Run, SewnStep
@@ -35,6 +36,11 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
     findings : tuple of Finding
         Every path that cannot be sewn, with the reason; all of them stop the project,
         and their runs are left out of `sewn`.
+
+    Raises
+    ------
+    CannotMakeError
+        If there is more to sew than the budget has.
     """
     stitched = [step for step in steps if step.lines]
     jobs = [
@@ -43,6 +49,7 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
         for line in step.lines
         for path in line.paths
     ]
+    _ask(jobs)
     runs: list[list[Run]] = [[] for _ in stitched]
     findings: tuple[Finding, ...] = ()
     if jobs:
@@ -56,6 +63,13 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
         for number, (step, done) in enumerate(zip(stitched, runs, strict=True), start=1)
     ]
     return tuple(sewn), findings
+
+
+def _ask(jobs: Sequence[Job]) -> None:
+    """Ask the budget for all that is to be sewn."""
+    RUNS.ask(len(jobs), "in its lines")
+    MILLIMETRES.ask(sum(job.path.length for job in jobs), "in its lines")
+    STITCHES.ask(sum(about(job) for job in jobs), "in its lines")
 
 
 def _order(laid: Laid) -> list[tuple[Job, Course]]:

@@ -16,6 +16,10 @@ SAFE_STITCH = 0.5
 #: Far above the noise of floating-point arithmetic, far below anything on the grid.
 HAIR = 1e-6
 
+#: Stitches laid while a number of them is looked for that is even on the grid: twenty times those
+#: of the whole budget. Longest stitches of `2 * SAFE_STITCH` and more need one or two tries.
+_MOST_TRIED = 1_200_000
+
 
 def on_grid(points: FloatArray) -> GridArray:
     """Round points in mm to the grid of stitch files.
@@ -77,14 +81,20 @@ def stitch_counts(
         0 after the last corner of a path.
     fits : array of bool, shape (k,)
         Whether all the stitches, once rounded to the grid, are between `LEAST_STITCH`
-        and `longest`. Where no number of stitches is, the count is the last one tried.
+        and `longest`. Where no number of stitches is, the count is the last one tried; nor is
+        one looked for any longer than `_MOST_TRIED` allows.
     """
     span = corners.span
     counts = np.where(corners.last, 0, np.maximum(np.ceil(span / longest - HAIR), fewest))
     counts = counts.astype(np.intp)
     fits = corners.last | ((span >= LEAST_STITCH - HAIR) & (longest >= LEAST_STITCH - HAIR))
     todo = np.flatnonzero(fits & ~corners.last)
+    tried = 0
     while todo.size:
+        tried += int(counts[todo].sum())
+        if tried > _MOST_TRIED:
+            fits[todo] = False
+            break
         good = even_stitches_fit(
             ruler, corners.reading[todo], span[todo], counts[todo], longest[todo], middles=False
         )
