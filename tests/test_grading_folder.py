@@ -118,9 +118,9 @@ def test_a_disk_that_fills_up_makes_no_row_and_says_so(tmp_path: Path) -> None:
 def test_two_runs_over_one_folder_do_not_meet(tmp_path: Path) -> None:
     (tmp_path / "set.csv").write_text(LONG, "utf-8")
     words = ("grade", tmp_path / "set.csv", "--out", tmp_path / "swap", *ASKED)
-    runs = [start(*words) for _ in range(3)]
+    runs = [start(*words) for _ in range(2)]
     said = [run.communicate() for run in runs]
-    assert [run.returncode for run in runs] == [0, 0, 0], said
+    assert [run.returncode for run in runs] == [0, 0], said
     assert not [one.name for one in (tmp_path / "swap").iterdir() if "paramgen-" in one.name]
 
 
