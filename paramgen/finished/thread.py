@@ -15,7 +15,7 @@ from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Line, Role
 from paramgen.lengths import show_both
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn
+from paramgen.rehearsal.sheets import Sewn, each_once
 from paramgen.rehearsal.stretches import spots_along
 
 #: A line is looked at so often, mm: oftener than any stitch.
@@ -55,11 +55,11 @@ def needles(sewn: Sewn) -> FloatArray:
 def _shows(thing: Finished, sewn: Sewn, inner: BaseGeometry) -> Iterator[Finding]:
     points = needles(sewn)
     points = points[shapely.contains_xy(inner, *points.T)]
-    over = [
+    over = each_once(
         other.path
         for other in thing.done.sandwich.sewn
         if other.step >= sewn.step and _meant(thing, other.line)
-    ]
+    )
     if over and len(points):
         points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
     if _closes(thing, sewn):

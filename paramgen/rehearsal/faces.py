@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.budget import FACES
 from paramgen.geometry.meetings import ask_for_meetings
 from paramgen.layout.project import Project
-from paramgen.rehearsal.sheets import GRID, Sandwich
+from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
 
 BoolArray = NDArray[np.bool_]
 
@@ -145,7 +145,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         for index, line in enumerate(lines)
         if sides[index] != (-1, -1)
     )
-    seams = [sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam"]
+    seams = each_once(sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam")
     open_parts = shapely.difference(seam_ring, shapely.union_all(seams), grid_size=GRID)
     merged = shapely.get_parts(shapely.line_merge(open_parts))
     gaps = tuple(part for part in merged if part.length > 1.0)

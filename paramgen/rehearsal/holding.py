@@ -14,7 +14,7 @@ from paramgen.lengths import Unit, show, show_apart, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn, Sheet
+from paramgen.rehearsal.sheets import Sewn, Sheet, each_once
 from paramgen.rehearsal.stretches import beside, stretches
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -157,7 +157,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         later = _holding_lines(done, sheet)
         seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf == "hem"]
         kept = sheet.area & left
-        lines = [one.path for one in (*_next_lines(done, sheet), *seams)]
+        lines = each_once(one.path for one in (*_next_lines(done, sheet), *seams))
         parts = shapely.intersection(lines, kept)
         held = shapely.union_all(parts[shapely.length(parts) > 0])
         if held.length < enough(sheet.area):

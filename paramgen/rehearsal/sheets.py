@@ -1,6 +1,6 @@
 """The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -117,6 +117,18 @@ class Sandwich:
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[Sewn, ...]
+
+
+def each_once(
+    paths: Iterable[shapely.MultiLineString],
+) -> list[shapely.MultiLineString]:
+    """Paths, each once however often it is stitched: all crossings of two alike take long.
+
+    >>> there = shapely.MultiLineString([[(0, 0), (1, 0)]])
+    >>> len(each_once([there, shapely.MultiLineString([[(0, 0), (1, 0)]])]))
+    1
+    """
+    return list({path.wkb: path for path in paths}.values())
 
 
 def whole_areas(sheets: Sequence[Sheet]) -> Iterator[tuple[BaseGeometry, Sheet]]:

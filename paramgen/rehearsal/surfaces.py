@@ -11,7 +11,7 @@ from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.faces import NEAR
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE
 from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets import Sheet, each_once
 from paramgen.rehearsal.stretches import runs
 from paramgen.rehearsal.turned import Rehearsed
 
@@ -123,7 +123,8 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     plane = done.plane
     finish = done.project.finish
     flaps = {*finish.pulled_over, *finish.stands_out}
-    meant = [one.path for one in done.sandwich.sewn if one.line.role is Role.TOP_STITCH]
+    sewn = done.sandwich.sewn
+    meant = each_once(one.path for one in sewn if one.line.role is Role.TOP_STITCH)
     on_purpose = shapely.union_all(meant).buffer(NEAR)
     caught: dict[str, list[shapely.LineString]] = {}
     for edge in plane.edges:
