@@ -412,7 +412,8 @@ def test_what_the_program_did_not_make_is_not_replaced(tmp_path: Path, kind: str
     ran = paramgen(*COASTER, "outline=round", "--picture", file)
     assert ran.status == 3
     assert ran.out == ""
-    assert f"{file} is there and this program did not make it" in ran.err
+    why = "is a folder" if kind == "folder" else "is there and this program did not make it"
+    assert f"{file} {why}" in ran.err
     assert other.read_text("utf-8") == "<svg/>"
     assert not list(tmp_path.glob(".*"))
 

@@ -182,7 +182,7 @@ def _above_it_a_file(there: Path) -> None:
     ("put", "said"),
     [
         (_a_file, "is not a folder; nothing was changed"),
-        (_not_ours, "was not made by this program; nothing was changed"),
+        (_not_ours, "was not made by this program, or lost its mark .paramgen.json; nothing was"),
         (_ours_and_more, "holds files that this program did not make: photo.jpg; nothing was"),
         (_above_it_a_file, "cannot be written"),
     ],

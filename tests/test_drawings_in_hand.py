@@ -164,9 +164,11 @@ def test_texts_lie_apart_and_all_that_is_drawn_within_the_picture(end: int, turn
 def test_how_the_work_lies_is_said_at_every_step() -> None:
     one = scene("zip-pouch", {})
     said = [words(step_picture(one, step.number), "heading") for step in after_the_hoop(one)]
-    # Trim, clip and turn it inside out; close the gap and pull it through lining out; press.
-    for heading in said[:3]:
-        assert "inside out, seen from the front" in heading
+    # Trim and clip it, turned over as the words say; turn it; close the gap and pull it through
+    # lining out; press.
+    for heading in said[:2]:
+        assert "inside out, turned over like a page: left and right change places" in heading
+    assert "inside out, seen from the front" in said[2]
     for heading in said[3:5]:
         assert "The lining outside, turned over like a page: left and right change" in heading
     assert "Right side out, seen from the front" in said[5]

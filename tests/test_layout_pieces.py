@@ -117,12 +117,14 @@ def test_a_piece_of_no_size_is_refused(size: str) -> None:
 def test_notions_have_the_least_length_to_buy_on_a_ruler_mark() -> None:
     parts = (
         '[notions.cord]\ntitle = "cord"\nsort = "ribbon"\nquantity = "2"\n'
-        'length = "width + 0.3"\nwidth = "6.4"\n'
+        'length = "width + 0.3"\nwidth = "6.4"\nneeded = "press"\n'
         '[notions.ring]\ntitle = "ring"\nsort = "ring"\nwhen = "width > 100"\n'
     )
-    (cord,) = tag(parts).notions
+    press = '[[steps]]\ntitle = "Press"\ndo = "press"\nsay = "Press the cord."\n'
+    (cord,) = tag(parts, steps=press).notions
     assert (cord.quantity, cord.length, cord.width) == (2, 81, 6.4)
-    assert [one.name for one in tag(parts, {"width": 120}).notions] == ["cord", "ring"]
+    names = ["cord", "ring"]
+    assert [one.name for one in tag(parts, {"width": 120}, steps=press).notions] == names
 
 
 def test_outlines_of_pieces_are_about_their_own_middle() -> None:

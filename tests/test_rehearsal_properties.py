@@ -211,6 +211,8 @@ against = "pouch-lining"
     text = text[:start] + there + text[end:]
     start = text.index("[outlines.lower-half]")
     text = text[:start] + text[text.index("[outlines.tack]") :]
+    for name in ("packet", "notes"):  # what its words call by their titles is not there
+        text = text.replace(f"{{title of {name}}}", "thing")
     made = read_recipe(text, name="wallet", source="wallet")
     asked = {"width": str(width), "height": "176", "pouch": "long", "turn_of_cloth": "0"}
     asked["tab"] = "none"  # its length follows from the packets, which are left out here

@@ -66,7 +66,7 @@ def test_a_built_install_makes_a_project(installed: Path, tmp_path: Path) -> Non
     plan = json.loads((tmp_path / "made" / "plan.json").read_text("utf-8"))
     assert (plan["recipe"], plan["hoop"]["width"], plan["hoop"]["height"]) == ("coaster", 130, 180)
     there = {file for file in (tmp_path / "made").rglob("*") if file.is_file()}
-    assert there == {tmp_path / "made" / name for name in plan["contents"]}
+    assert there == {tmp_path / "made" / name for name in (*plan["contents"], ".paramgen.json")}
 
 
 def test_an_editable_install_uses_the_checkout(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ COMMANDS = {
     "grade": "Make every row of a table, and a summary of them side by side.",
     "read": "Show what is in a stitch file; check it against a hoop or plan.",
     "hoops": "Show the listed hoops.",
-    "settings": "Say once which hoops are yours, which stitch files, unit and paper you want.",
+    "settings": "Say once which hoops, stitch files, unit and paper are yours.",
     "things": "Show the listed things to hold.",
     "schema": "Print the JSON schema of plan.json.",
 }

@@ -22,7 +22,7 @@ _STYLE = """
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;padding:1rem;max-width:76rem;background:#fff;color:#1a1f24;
 font:1rem/1.5 system-ui,sans-serif;overflow-wrap:break-word}
-th,figcaption,.cannot{overflow-wrap:anywhere}tbody th{min-width:10rem}
+th,figcaption,.cannot{overflow-wrap:anywhere}.rows tbody th{min-width:10rem}
 .fr{font-variant-numeric:diagonal-fractions}
 h1{font-size:1.75rem;line-height:1.2;margin:.5rem 0}
 h2{font-size:1.35rem;margin:2.5rem 0 .75rem;border-bottom:2px solid #1a1f24}
@@ -46,11 +46,11 @@ td ul{list-style:none;padding:0;margin:0}
 td li+li{margin-top:.2rem}td[data-of="have ready"]{min-width:11rem}
 td[data-of="fabric"]{min-width:9rem}
 .number{text-align:right;white-space:nowrap}
-@media (max-width:64rem){
-thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
-tr{display:block;border-bottom:1px solid #868e96;padding:.5rem 0}
-td,th{display:block;border:0;padding:.1rem 0}.number{text-align:left}
-td[data-of]::before{content:attr(data-of)": ";color:#495057}td ul{display:inline}}
+@media (max-width:70rem){
+.rows thead{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden}
+.rows tr{display:block;border-bottom:1px solid #868e96;padding:.5rem 0}
+.rows td,.rows th{display:block;border:0;padding:.1rem 0}.rows .number{text-align:left}
+.rows td[data-of]::before{content:attr(data-of)": ";color:#495057}td ul{display:inline}}
 @media print{body{max-width:none;padding:0;font-size:9.5pt}
 figure,tr,.cannot{break-inside:avoid}h2{break-after:avoid}a{color:inherit;text-decoration:none}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
@@ -124,7 +124,7 @@ def page(source: str, views: Iterable[tuple[float, float]], again: Callable[[], 
 
 
 _HEAD = (
-    '<table><thead><tr><th scope="col">Name</th><th scope="col">Finished</th>'
+    '<table class="rows"><thead><tr><th scope="col">Name</th><th scope="col">Finished</th>'
     '<th scope="col">Hoop</th><th scope="col">Fabric</th><th scope="col">Have ready</th>'
     '<th scope="col" class="number">Stitches</th><th scope="col">Found</th></tr></thead>\n<tbody>\n'
 )

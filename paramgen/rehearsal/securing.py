@@ -29,6 +29,7 @@ def securing(project: Project) -> Iterator[Finding]:
     """Find pieces that nothing holds when the hoop is turned over, or a seam meets them."""
     laid: list[_Laid] = []
     told: set[str] = set()
+    by_fingers: set[str] = set()
     for step in project.steps:
         if step.act is Act.UNHOOP:
             return
@@ -38,8 +39,12 @@ def securing(project: Project) -> Iterator[Finding]:
             if free and one.layer.piece not in told and _moves(one.layer, step):
                 told.add(one.layer.piece)
                 yield _finding(one, step)
-            elif free and one.layer.piece not in told and _through(one.layer, step, _HOLD) > 0.0:
-                told.add(one.layer.piece)
+            elif (
+                free
+                and one.layer.piece not in told | by_fingers
+                and _through(one.layer, step, _HOLD) > 0.0
+            ):
+                by_fingers.add(one.layer.piece)
                 yield _by_fingers(one, step)
             _after(one, step)
 
