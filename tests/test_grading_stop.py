@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +42,14 @@ def start(table: Path, out: Path, jobs: int) -> subprocess.Popen[str]:
     )
 
 
+@pytest.fixture(autouse=True)
+def _hearing() -> Iterator[None]:
+    """Let what is started hear SIGINT, also where a shell runs these tests in the background."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @pytest.fixture(scope="module")
 def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """All rows made by one process."""
@@ -63,7 +72,8 @@ def test_two_workers_make_the_same_bytes_as_one(whole: Path, tmp_path: Path) -> 
 
 
 def packs(out: Path) -> dict[str, Path]:
-    return {file.parent.name: file for file in out.glob(f"*/{ROW}")}
+    """The rows that are there; what is still being written has a name with a dot before it."""
+    return {file.parent.name: file for file in out.glob(f"[!.]*/{ROW}")}
 
 
 def wait_for(out: Path, rows: int, process: subprocess.Popen[str]) -> None:
