@@ -68,6 +68,19 @@ def test_what_was_asked_besides_stays(tmp_path: object) -> None:
         assert command[-4:] == ["--files", "dst", "--paper", "a3"]
 
 
+def test_how_it_is_printed_and_laid_stays() -> None:
+    words = ("coaster", "width=200", "--hoop", "130x180", "--booklet", "full", "--whole-pieces")
+    printed = commands(ran("make", *words).err)
+    assert printed
+    for command in printed:
+        assert command[-3:] == ["--booklet", "full", "--whole-pieces"]
+    # Each by itself a coaster of 108 mm and 12 mm allowance takes 132 mm: two do not lie in 260.
+    two = ("coaster", "--hoop", "160x260", "--copies", "2", "--singly")
+    several = [one for one in commands(ran("make", *two).err) if "--copies" in one]
+    assert several
+    assert all("--singly" in command for command in several)
+
+
 def test_where_no_size_alone_mends_it_the_search_is_named() -> None:
     # Too low for two pockets, and too narrow for the packet at any height.
     refused = ran("check", "fold-wallet", "width=80", "height=120", "--hoop", "130x180")

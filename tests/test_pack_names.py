@@ -139,7 +139,7 @@ def test_a_name_says_what_a_person_calls_it_and_what_it_holds() -> None:
         made: Any = _Made(one)
         return project_name(cast(Hooped, made))
 
-    assert named("Hülle für Léo", "phone") == "hulle-fur-leo-170x130mm-for-phone"
+    assert named("Hülle für Thé", "phone") == "hulle-fur-the-170x130mm-for-phone"
     # No letter of a title or a thing that file names have room for: what there is stands alone.
     assert named("Чехол", "phone") == "zip-pouch-170x130mm-for-phone"
     assert named("", "bank card") == "zip-pouch-170x130mm-for-bank-card"

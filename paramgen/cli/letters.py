@@ -5,6 +5,8 @@ from collections.abc import Iterator, Mapping
 from paramgen.cli.asking import Asked
 from paramgen.findings import Fault, InputError
 from paramgen.papers.typeset import cannot_be_set
+from paramgen.recipe.file import Table
+from paramgen.recipe.terms import Sentence
 
 _HINT = "Write it with other letters, install a font that has them, or make it with --no-papers."
 
@@ -46,9 +48,9 @@ def _texts(written: object, place: str) -> Iterator[tuple[str, str]]:
     elif isinstance(written, list | tuple):
         for number, value in enumerate(written, start=1):
             yield from _texts(value, f"{place}[{number}]")
-    elif type(written).__name__ == "Sentence":
-        yield place, str(vars(written)["text"])
-    elif type(written).__module__ == "paramgen.recipe.file":
+    elif isinstance(written, Sentence):
+        yield place, written.text
+    elif isinstance(written, Table):
         for name, value in vars(written).items():
             yield from _texts(value, _within(place, name))
 

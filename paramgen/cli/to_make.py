@@ -48,6 +48,7 @@ def make_command(
     typed_words += ["--margin", margin] if margin else []
     typed_words += ["--no-turn"] if not order.room.may_turn else []
     typed_words += ["--copies", str(copies)] if copies != 1 else []
+    typed_words += ["--singly"] if order.singly and copies != 1 else []
     if unit_asked("", [*asked.values(), hoop, margin]) is not order.unit:
         typed_words += ["--unit", str(order.unit)]
     if words is not None:
@@ -57,8 +58,10 @@ def make_command(
             "--paper": words.paper,
             "--paper-margin": words.paper_margin,
             "--printed": words.printed,
+            "--booklet": words.booklet,
         }
         typed_words += [part for pair in besides.items() if pair[1] for part in pair]
+        typed_words += ["--whole-pieces"] if words.whole_pieces else []
     return command(typed_words)
 
 

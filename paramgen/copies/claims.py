@@ -14,8 +14,9 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.copies.sheets import is_sheet_step
 from paramgen.geometry.path import Path
+from paramgen.layout.gaps import PAST_GAP, gaps_in
 from paramgen.layout.laying import TAPE_LENGTH
-from paramgen.layout.project import Act, Project, Role, Step
+from paramgen.layout.project import Act, Project, Step
 from paramgen.lengths import TOLERANCE
 
 #: Kept free between the trim lines of two copies on one sheet, mm: room for scissors to part
@@ -24,10 +25,6 @@ CUT = 3.0
 #: Past its piece a strip of tape reaches so far at least, mm, where the next copy is so near that
 #: it is cut short (common practice, no source).
 SHORT_TAPE = 4.0
-#: Past each end of a turning gap nothing is trimmed either for so far along the seam, mm.
-_PAST_GAP = 2.0
-#: A stitched line leaves the exact outline by less than this, mm; a gap is longer.
-_SAME_LINE = 0.05
 
 
 def claim_of(project: Project, sheets: frozenset[str]) -> BaseGeometry:
@@ -62,10 +59,6 @@ def _claims(project: Project, sheets: frozenset[str]) -> Iterator[BaseGeometry]:
 
 def _left_at_gaps(project: Project, sheets: frozenset[str]) -> Iterator[BaseGeometry]:
     """What is not trimmed outside the turning gaps: as deep as the least allowance there."""
-    seams = [p for line in project.lines if line.role is Role.SEAM for p in line.paths]
-    if not seams:
-        return
-    near = shapely.union_all([path.line for path in seams]).buffer(_SAME_LINE, cap_style="flat")
     edges = [
         layer.outline.area
         for step in project.steps
@@ -73,12 +66,11 @@ def _left_at_gaps(project: Project, sheets: frozenset[str]) -> Iterator[BaseGeom
         if layer.piece in sheets
     ]
     room = shapely.intersection_all(edges)
-    for gap in shapely.get_parts(shapely.line_merge(project.seam.line - near)):
-        if gap.length > 1.0:
-            run = project.seam.line & gap.buffer(_PAST_GAP)
-            deep = float(run.distance(room.boundary))
-            beside = run.buffer(deep, cap_style="flat", join_style="mitre") - project.seam.area
-            yield beside & room
+    for gap in gaps_in(project, (project.seam,)):
+        run = project.seam.line & gap.line.buffer(PAST_GAP)
+        deep = float(run.distance(room.boundary))
+        beside = run.buffer(deep, cap_style="flat", join_style="mitre") - project.seam.area
+        yield beside & room
 
 
 def short(strip: Path, steps: Sequence[Step], taping: Step) -> BaseGeometry:

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.outlines import area_within, line_within, lines_of, point_along, straight
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.path import FloatArray, Path, Point
+from paramgen.layout.gaps import PAST_GAP
 from paramgen.layout.project import Act, Layer, Step
 
 #: A corner cut off and a notch end so far from the stitching, a snip so far, mm: common practice,
@@ -19,10 +20,6 @@ CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
 
 #: Farthest from one snip to the next along a curve, mm: common practice, every 1/4 to 1/2 in.
 APART = 12.0
-
-#: Past each end of a turning gap nothing is trimmed for so far along the seam, mm: common practice,
-#: no source.
-PAST_GAP = 2.0
 
 #: Farthest from one notch to the next along the seam line: this share of the radius, which makes
 #: three round a corner, and from least to most, mm: common practice, no source. Sentences of the

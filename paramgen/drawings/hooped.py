@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.boxes import Box, around
 from paramgen.drawings.cutting import Cuts, cuts_of
-from paramgen.drawings.outlines import box_of, circle, lines_of, outer_paths, thinned
+from paramgen.drawings.outlines import box_of, circle, outer_paths, thinned
 from paramgen.drawings.pile import finished_pile, lining_pile
 from paramgen.drawings.plies import Pile, moved
 from paramgen.drawings.primitives import Tone
@@ -22,15 +22,13 @@ from paramgen.finished.flaps import Flap, Lies
 from paramgen.finished.thing import Finished, finish
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.build import shifted
-from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Line, Project, Role, Step
+from paramgen.layout.gaps import gaps_in
+from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Line, Project, Step
 from paramgen.layout.several import first_of, seams
 from paramgen.lengths import show_size_both
 
 # A project that takes less than this part of the field, both ways, is shown close up.
 _CLOSE_UP = 0.7
-
-# A stitched line leaves the exact outline by less than this, in mm; a gap is longer.
-_SAME_LINE = 0.05
 
 
 # In ems: room kept round the seam line for arrows, and round all that is drawn.
@@ -214,26 +212,12 @@ class Scene:
     @cached_property
     def gaps(self) -> tuple[Path, ...]:
         """Parts of the seam line that no seam closes."""
-        return self._open_in((self.project.seam,))
+        return gaps_in(self.project, (self.project.seam,))
 
     @cached_property
     def every_gap(self) -> tuple[Path, ...]:
         """The same of all copies in the hoop."""
-        return self._open_in(seams(self.project))
-
-    def _open_in(self, closed: Iterable[Path]) -> tuple[Path, ...]:
-        sewn = [
-            path
-            for line in self.project.lines
-            if line.role is Role.SEAM
-            for path in line.paths
-            if len(path.points) > 1
-        ]
-        if not sewn:
-            return ()
-        near = shapely.union_all([path.line for path in sewn]).buffer(_SAME_LINE, cap_style="flat")
-        left = (lines_of(shapely.difference(one.line, near)) for one in closed)
-        return tuple(gap for gaps in left for gap in gaps if gap.length > 1.0)
+        return gaps_in(self.project, seams(self.project))
 
     @cached_property
     def whole(self) -> BaseGeometry:

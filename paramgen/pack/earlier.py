@@ -1,6 +1,5 @@
 """What stands in a project's folder already: the same project, or another that would be lost."""
 
-import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -9,6 +8,7 @@ from paramgen.findings import WriteError
 from paramgen.lengths import Unit, show, show_size
 from paramgen.making import Made
 from paramgen.pack.place import PLAN
+from paramgen.pack.seal import json_in
 from paramgen.plan.build import plan
 from paramgen.plan.read import LARGEST_PLAN
 
@@ -97,15 +97,8 @@ def _facts_in(folder: Path, unit: Unit) -> Facts | None:
 
     None if there is no plan of ours.
     """
-    file = folder / PLAN
-    try:
-        if not file.is_file():
-            return None
-        with file.open("rb") as stream:
-            there = json.loads(stream.read(LARGEST_PLAN))
-        if there["made_by"] != "paramgen":
-            return None
-    except (OSError, ValueError, LookupError, TypeError, RecursionError):
+    there = json_in(folder / PLAN, LARGEST_PLAN)
+    if not isinstance(there, dict) or there.get("made_by") != "paramgen":
         return None
     try:
         return facts(there, unit)
