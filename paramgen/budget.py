@@ -9,6 +9,7 @@ of its own it stands beside it.
 
 from dataclasses import dataclass
 
+from paramgen.facts import Clause, Name, Term, facts
 from paramgen.findings import CannotMakeError, Finding, Severity
 
 #: The code of every refusal on these grounds.
@@ -22,25 +23,29 @@ class Allowance:
     Parameters
     ----------
     what : str
-        In the plural, as in a sentence: "stitches".
+        A word of the file of sentences, which says as well what a person can do about it.
     most : int
-    lessen : str
-        What a person can do about it, as a sentence.
     """
 
     what: str
     most: int
-    lessen: str
 
-    def ask(self, amount: float, of: str, lessen: str = "", *, at_least: bool = False) -> None:
+    def ask(
+        self,
+        amount: float,
+        where: Clause,
+        lessen: Clause | None = None,
+        *,
+        at_least: bool = False,
+    ) -> None:
         """Ask for so much before the work is done.
 
         Parameters
         ----------
         amount : float
-        of : str
-            Where, as the end of a clause: "in its steps".
-        lessen : str
+        where : Clause
+            Where, as the end of a sentence.
+        lessen : Clause or None
             What to do about it there, where more can be said.
         at_least : bool
             Whether it was not counted to the end.
@@ -53,19 +58,35 @@ class Allowance:
         Examples
         --------
         >>> try:
-        ...     STITCHES.ask(90_000, "in all")
+        ...     STITCHES.ask(90_000, IN_ALL)
         ... except CannotMakeError as refusal:
-        ...     print(refusal.findings[0].message)
-        there would be 90,000 stitches in all; at most 60,000 are worked out for one project
+        ...     print(refusal.findings[0].facts[0])
+        ('amount', 90000)
         """
         if amount <= self.most:
             return
-        much = f"more than {self.most:,}" if at_least else f"{amount:,.0f}"
-        message = (
-            f"there would be {much} {self.what} {of}; at most {self.most:,} are worked out for one "
-            "project"
+        known = facts(
+            amount=round(amount),
+            what=Term("work", self.what),
+            where=where,
+            most=self.most,
+            lessen=lessen or Clause(f"lessen-{self.what}"),
         )
-        raise CannotMakeError([Finding(CODE, Severity.CANNOT, message, lessen or self.lessen)])
+        variant = "more-than" if at_least else ""
+        raise CannotMakeError([Finding(CODE, Severity.CANNOT, known, variant=variant)])
+
+
+#: In the whole project.
+IN_ALL = Clause("in-all")
+
+
+def up_to(kind: str, name: str) -> Clause:
+    """Where, in what a recipe names: up to the end of one of its lines, outlines, pieces, values.
+
+    >>> up_to("lines", "seam").key
+    'up-to-lines'
+    """
+    return Clause(f"up-to-{kind}", facts(name=Name(kind, name, name)))
 
 
 #: A recipe is a page or five of text, the longest that comes with the program 54 kB; each
@@ -92,48 +113,18 @@ A_TRY, A_RUN = 2_000, 50
 #: is worked out for each: twice what the longest that comes with the program has.
 MOST_TERMS_TRIED = 8_000
 
-TERMS = Allowance(
-    "terms of arithmetic", 60_000, "Take fewer repeats, or shorter formulas in what is repeated."
-)
-STEPS = Allowance("steps", 400, "Take fewer repeats, or put more in one step.")
-PARTS = Allowance(
-    "outlines, pieces and lines", 1_200, "Take fewer repeats, or fewer outlines, pieces and lines."
-)
-POINTS = Allowance(
-    "points", 150_000, "Take fewer or smaller curves, and fewer outlines and lines of them."
-)
-POINTS_COMPARED = Allowance(
-    "points that are compared",
-    3_000_000,
-    "Keep fewer lines within or clear of outlines, take fewer gaps, or simpler outlines.",
-)
-MEETINGS = Allowance(
-    "places where two straight parts may cross",
-    150_000,
-    "Take fewer lines, pieces and outlines that cross each other, or simpler ones.",
-)
-CORNERS_MOVED = Allowance(
-    "corners and bends", 300, "Inset or outset a simpler outline, or draw it by its points."
-)
-PIECES = Allowance("pieces and notions", 600, "Cut fewer, or make fewer copies at once.")
-PLIES = Allowance("plies", 150, "Lay fewer pieces, or fold them fewer times.")
-CREASES = Allowance("creases", 400, "Fold it fewer times.")
-STRIPS = Allowance("strips of tape", 1_500, "Tape fewer pieces, or at fewer edges.")
-MILLIMETRES = Allowance(
-    "mm of stitched line", 100_000, "Take fewer or shorter lines, or make fewer copies at once."
-)
-RUNS = Allowance(
-    "runs of stitches, each tied in and off",
-    600,
-    "Take fewer lines, lines in fewer parts, or make fewer copies at once.",
-)
-STITCHES = Allowance(
-    "stitches",
-    60_000,
-    "Take longer stitches, fewer or shorter lines, or make fewer copies at once.",
-)
-FACES = Allowance(
-    "layers in all the fields that edges and lines part the work into",
-    30_000,
-    "Take fewer lines that cross pieces, or fewer pieces that lie on each other.",
-)
+TERMS = Allowance("terms", 60_000)
+STEPS = Allowance("steps", 400)
+PARTS = Allowance("parts", 1_200)
+POINTS = Allowance("points", 150_000)
+POINTS_COMPARED = Allowance("points-compared", 3_000_000)
+MEETINGS = Allowance("meetings", 150_000)
+CORNERS_MOVED = Allowance("corners-moved", 300)
+PIECES = Allowance("pieces", 600)
+PLIES = Allowance("plies", 150)
+CREASES = Allowance("creases", 400)
+STRIPS = Allowance("strips", 1_500)
+MILLIMETRES = Allowance("millimetres", 100_000)
+RUNS = Allowance("runs", 600)
+STITCHES = Allowance("stitches", 60_000)
+FACES = Allowance("faces", 30_000)

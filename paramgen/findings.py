@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, TypeVar
 
+from paramgen.facts import Facts, names_in
+
 if TYPE_CHECKING:  # numpy would be loaded only to name a type
     from paramgen.geometry.path import Point
 
@@ -48,10 +50,10 @@ class Finding:
         Stable short name, lower case with hyphens.
     severity : Severity
         Whether it stops the project.
-    message : str
-        What, where and the limit, in the person's unit.
-    remedy : str
-        What would mend it, with a number where one can be computed; empty if unknown.
+    facts : Facts
+        What is known: what, where, the limit, what is lacking. `wording` has the sentences.
+    variant : str
+        Which of the ways in which that is found; empty if there is one.
     amount : float or None
         By how much, in millimetres.
     place : tuple of points
@@ -64,13 +66,23 @@ class Finding:
 
     code: str
     severity: Severity
-    message: str
-    remedy: str = ""
+    facts: Facts = ()
+    variant: str = ""
     amount: float | None = None
     place: "tuple[Point, ...]" = ()
     step: int | None = None
     piece: str | None = None
     instead: tuple[Instead, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Code and variant: what the file of sentences has it under."""
+        return f"{self.code}.{self.variant}" if self.variant else self.code
+
+    @property
+    def about(self) -> tuple[object, ...]:
+        """What it is about, whatever its numbers are: equal where the same thing is found."""
+        return self.code, self.variant, names_in(self.facts)
 
     @property
     def stops(self) -> bool:
@@ -139,6 +151,8 @@ class Faults(list[Fault]):
 class CannotMakeError(ParamgenError):
     """The project cannot be made as asked; holds everything found about it.
 
+    Its text is for a developer: codes and facts. `wording` has the words for a person.
+
     Parameters
     ----------
     findings : iterable of Finding
@@ -147,7 +161,7 @@ class CannotMakeError(ParamgenError):
 
     def __init__(self, findings: Iterable[Finding]) -> None:
         self.findings = tuple(findings)
-        super().__init__("\n".join(finding.message for finding in self.findings))
+        super().__init__("\n".join(f"{one.key}: {dict(one.facts)}" for one in self.findings))
 
 
 class WriteError(ParamgenError):

@@ -9,12 +9,13 @@ from math import prod
 import numpy as np
 
 from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
+from paramgen.facts import Clause, Clauses, Facts, Mm, MmByMm, Name, facts
 from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
 from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
 from paramgen.layout.build import lay_out, shifted
 from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
+from paramgen.lengths import TOLERANCE
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
@@ -178,7 +179,7 @@ def _turned(hoop: Hoop) -> Finding:
     return Finding(
         "turned-in-hoop",
         Severity.KNOW,
-        f"it fits {hoop.name} only turned by 90°: its top lies at the right of the hoop",
+        facts(hoop=hoop.called),
     )
 
 
@@ -190,44 +191,40 @@ def _too_large(
     hoops: Sequence[Hoop],
 ) -> Finding:
     """Say by how much stitches are too large, lying as they are or turned, and what would do."""
-    unit = sized.unit
     # The way round that sticks out less is the one to speak of.
     turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
     over = room.over(needs[turned])
-    sides = sticking_out(over, unit)
-    wanted, has = show_sizes_apart(needs[turned], room.field, unit)
-    text = (
-        f"the stitches need {wanted}{' turned by 90°' if turned else ''}, "
-        f"the field of {room.hoop.name} has {has}: {sides}"
-    )
     try:
         smaller = _smaller(sized, room, resize)
     except _TooLongError:
-        smaller = [(_TOO_LONG, None)]
-    said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
+        smaller = [(Clause("too-long-to-look"), None)]
+    ways, instead = [clause for clause, _ in smaller], [one for _, one in smaller if one]
     larger, way = _larger_hoop(needs, room, hoops)
     if hoops:
-        name = f"{larger.name}{way}" if larger else ""
-        said.append(the_smallest("it as asked", name, larger, hoops))
+        ways.append(the_smallest(Clause("it-as-asked"), larger, hoops, turned=way))
     if larger:
         instead.append(Instead(hoop=larger.name))
     return Finding(
         "hoop-exceeded",
         Severity.CANNOT,
-        text,
-        " ".join(said),
+        facts(
+            needs=MmByMm(*needs[turned]),
+            turned=Clause("turned") if turned else None,
+            hoop=room.hoop.called,
+            field=MmByMm(*room.field),
+            sides=sticking_out(over),
+            ways=Clauses(tuple(ways)),
+        ),
         amount=max(over),
         place=_box(needs[turned]),
         instead=tuple(instead),
     )
 
 
-def sticking_out(over: Needs, unit: Unit) -> str:
-    """Say by how much stitches stick out at each side; see `Room.over`."""
-    wide, high = over
-    sides = [f"{show_both(wide, unit)} too wide at the left and at the right"] if wide else []
-    sides += [f"{show_both(high, unit)} too high at the top and at the bottom"] if high else []
-    return " and ".join(sides)
+def sticking_out(over: Needs) -> Clauses:
+    """By how much stitches stick out at each side; see `Room.over`."""
+    sides = zip(("too-wide", "too-high"), over, strict=True)
+    return Clauses(tuple(Clause(key, facts(over=Mm(by))) for key, by in sides if by))
 
 
 def _box(size: tuple[float, float]) -> tuple[Point, ...]:
@@ -237,36 +234,39 @@ def _box(size: tuple[float, float]) -> tuple[Point, ...]:
 
 def _larger_hoop(
     needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]
-) -> tuple[Hoop | None, str]:
-    """The smallest hoop that takes it, and which way round where that is not as it is."""
+) -> tuple[Hoop | None, bool]:
+    """The smallest hoop that takes it, and whether turned."""
     for hoop in smallest_first(hoops):
         for turned in room.ways:
             if replace(room, hoop=hoop).takes(needs[turned]):
-                return hoop, " (turned by 90°)" if turned else ""
-    return None, ""
+                return hoop, turned
+    return None, False
 
 
 #: Sizes by name, mm; those that follow from others may be left out.
 Values = Mapping[str, float]
 
 
-def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instead | None]]:
+def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[Clause, Instead | None]]:
     """Say the largest sizes that work: each with the others as asked, and all together."""
     look = _Looking(sized, room, resize)
-    found: list[tuple[str, Instead | None]] = []
+    found: list[tuple[Clause, Instead | None]] = []
     for figure in sized.sizes:
         best = look.alone(figure)
         if best:
-            shown = f"{figure.name} {show(best, sized.unit)}"
             instead = Instead(((figure.name, best),))
-            found.append((f"With the other sizes as asked, the largest {shown} fits.", instead))
+            found.append((Clause("largest-alone", _size(figure.name, best)), instead))
     together = look.together()
     if together and all(one != Instead(tuple(together.items())) for _, one in found):
-        named = [f"{name} {show(value, sized.unit)}" for name, value in together.items()]
+        sizes = (Clause("size", _size(name, value)) for name, value in together.items())
         instead = Instead(tuple(together.items()))
-        found.append((f"The largest that fits is {' with '.join(named)}.", instead))
-    none = "Nothing the recipe can make, with the rest as asked, fits this hoop."
-    return found or [(none, None)]
+        every = facts(sizes=Clauses(tuple(sizes)))
+        found.append((Clause("largest-together", every), instead))
+    return found or [(Clause("nothing-fits-here"), None)]
+
+
+def _size(name: str, value: float) -> Facts:
+    return facts(size=Name("size", name, name), value=Mm(value))
 
 
 def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
@@ -392,8 +392,6 @@ class _Looking:
 class _TooLongError(Exception):
     """More was tried than the budget has."""
 
-
-_TOO_LONG = "What would fit takes too long to be looked for, with so many stitches."
 
 #: Across and down the hoop.
 BOTH = (0, 1)

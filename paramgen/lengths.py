@@ -225,8 +225,17 @@ def show_all_apart(lengths: Sequence[Told], unit: Unit) -> tuple[str, ...]:
     >>> show_all_apart([Told(7.96), Told(8), Told(22)], Unit.MM)
     ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
     """
+    return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit))
+
+
+def in_both_units(lengths: Sequence[Told], unit: Unit) -> tuple[tuple[str, str], ...]:
+    """Write lengths in a unit and in the other, so that those that differ read differently.
+
+    >>> in_both_units([Told(114.3)], Unit.INCH)
+    (('4 1/2 in', '114.3 mm'),)
+    """
     firsts, besides = (_apart(lengths, one, unit) for one in (unit, _other(unit)))
-    return tuple(f"{first} ({beside})" for first, beside in zip(firsts, besides, strict=True))
+    return tuple(zip(firsts, besides, strict=True))
 
 
 def _apart(lengths: Sequence[Told], unit: Unit, person: Unit) -> list[str]:
@@ -258,14 +267,21 @@ def show_sizes_apart(
     >>> show_sizes_apart((130.02, 100), (130, 180), Unit.MM)
     ('130.02 × 100 mm', '130.00 × 180 mm')
     """
-    sides = [
-        _apart([Told(first), Told(second)], unit, unit)
-        for first, second in zip(one, other, strict=True)
-    ]
-    first, second = (
-        f"{wide.removesuffix(f' {unit}')} × {high}" for wide, high in zip(*sides, strict=True)
-    )
+    first, second = show_all_sizes_apart((one, other), unit)
     return first, second
+
+
+def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tuple[str, ...]:
+    """Write sizes in mm so that widths that differ read differently, and heights too.
+
+    >>> show_all_sizes_apart([(130, 100.02), (130, 100), (90, 60)], Unit.MM)
+    ('130 × 100.02 mm', '130 × 100.00 mm', '90 × 60 mm')
+    """
+    wide, high = (_apart([Told(size[axis]) for size in sizes], unit, unit) for axis in (0, 1))
+    return tuple(
+        f"{across.removesuffix(f' {unit}')} × {down}"
+        for across, down in zip(wide, high, strict=True)
+    )
 
 
 def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:

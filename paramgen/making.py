@@ -7,6 +7,7 @@ import numpy as np
 
 from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.copies.several import Copies, put_copies_in_hoop
+from paramgen.facts import Clause, Names, facts
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.proof import Proof, proof
 from paramgen.finished.prove import prove
@@ -144,10 +145,8 @@ def _next_asked(room: Room, passed: Sequence[Hoop]) -> tuple[Finding, ...]:
     """Say which hoops were asked before one that takes it."""
     if not passed:
         return ()
-    names = " and ".join(hoop.name for hoop in passed)
-    do = "does" if len(passed) == 1 else "do"
-    text = f"{names} {do} not take it; {room.hoop.name} is the first of the hoops asked that does"
-    return (Finding("hoop-in-turn", Severity.KNOW, text),)
+    known = facts(passed=Names(tuple(one.called for one in passed)), hoop=room.hoop.called)
+    return (Finding("hoop-in-turn", Severity.KNOW, known),)
 
 
 def _in_room(finding: Finding, room: Room, order: Order) -> Finding:
@@ -160,8 +159,8 @@ def _in_room(finding: Finding, room: Room, order: Order) -> Finding:
     # That none of a person's own does is said with the smallest that does.
     asked = (order.room, *order.further)
     others = len(asked) > 1 and not all(one.hoop.mine for one in asked)
-    none = " No other of the hoops asked takes it." if others else ""
-    return replace(finding, instead=instead, remedy=f"{finding.remedy}{none}".strip())
+    none = facts(others=Clause("no-other-hoop") if others else None)
+    return replace(finding, instead=instead, facts=finding.facts + none)
 
 
 def resizing(order: Order, sized: Sized) -> Resize:
@@ -184,7 +183,7 @@ def _unscaled(finding: Finding, scale: float) -> Finding:
     """Say that the sizes in a remedy are those after scaling."""
     if scale == 1 or finding.code != "hoop-exceeded":
         return finding
-    return replace(finding, remedy=f"{finding.remedy} Sizes are meant as finished: give no scale.")
+    return replace(finding, facts=finding.facts + facts(scaled=Clause("give-no-scale")))
 
 
 #: Findings of a project that has no shape to rehearse.

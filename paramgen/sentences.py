@@ -1,9 +1,10 @@
 """Filling in a recipe's sentences: lengths in the person's unit, edges as they lie."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from paramgen.facts import Mm, Name, Written
 from paramgen.lengths import Told, Unit, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
 
@@ -63,30 +64,26 @@ class Speaker:
             self._part(part, names, plain, from_back=from_back) for part in sentence.parts
         )
 
-    def say_apart(self, sentences: Sequence[Sentence], names: Mapping[str, Any]) -> list[str]:
-        """Fill in sentences that are read as one: lengths in them that differ read differently.
+    def written(self, sentence: Sentence, names: Mapping[str, Any]) -> Written:
+        """A sentence with the values of its measures, to be put in words by whoever shows it.
 
         Raises
         ------
         FormulaError
-            If a formula in them cannot be worked out.
+            If a formula in it cannot be worked out.
         """
-        lengths = {
-            part: Told(part.formula.number(names), part.rounding)
-            for sentence in sentences
-            for part in sentence.parts
-            if isinstance(part, Measure) and self._is_length(part, names, self.counts)
-        }
-        shown = dict(zip(lengths, show_all_apart([*lengths.values()], self.unit), strict=True))
-        return [
-            "".join(
-                shown[part]
-                if isinstance(part, Measure) and part in shown
-                else self._part(part, names, self.counts, from_back=False)
-                for part in sentence.parts
-            )
-            for sentence in sentences
-        ]
+        return Written(tuple(self._written(part, names) for part in sentence.parts))
+
+    def _written(
+        self, part: str | Measure | TitleOf, names: Mapping[str, Any]
+    ) -> str | Mm | float | Name:
+        if not isinstance(part, Measure):
+            text = self._part(part, names, self.counts, from_back=False)
+            return text if isinstance(part, str) else Name("thing", part.thing.name, text)
+        if self._is_length(part, names, self.counts):
+            return Mm(part.formula.number(names), part.rounding)
+        value = part.formula.value(names)
+        return str(value) if isinstance(value, str | bool) else part.formula.number(names)
 
     @staticmethod
     def _is_length(part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:

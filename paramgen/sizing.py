@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from paramgen.budget import TERMS
+from paramgen.budget import TERMS, up_to
+from paramgen.facts import facts
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.layout.project import Fabric, Figure
 from paramgen.lengths import (
@@ -39,6 +40,7 @@ from paramgen.recipe.terms import Measure, Sentence
 from paramgen.recipe.work import work_in
 from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import SHOWN_TO, Speaker
+from paramgen.wording.say import said
 
 
 @dataclass(frozen=True)
@@ -143,13 +145,13 @@ def size(
             for name, entry in file.values.items():
                 if isinstance(entry, Each):
                     work += turns(entry.repeat, order.names) * work_in(entry)
-                    TERMS.ask(work, f"in the repeated values up to `{name}`")
+                    TERMS.ask(work, up_to("values", name))
                 order.names[name] = _value(entry, order.names)
         except FormulaError as problem:
             order.fault(f"{recipe.source}: values.{name}", str(problem))
         except CannotMakeError as problem:
             (finding,) = problem.findings
-            order.fault(f"{recipe.source}: values.{name}", finding.message, finding.remedy)
+            order.fault(f"{recipe.source}: values.{name}", *said(finding, unit))
     if order.faults:
         raise InputError(order.faults)
     lengths = (*own, mark, *common)
@@ -320,10 +322,6 @@ def turns(repeat: Mapping[str, Formula] | None, names: Mapping[str, Any]) -> int
 MOST_REPEATS = 200
 
 
-#: Said where the remedy of a condition comes out at less than nothing.
-OTHERWISE = "No one value mends this: take other sizes."
-
-
 def _possible(remedy: Sentence, names: Mapping[str, Any]) -> bool:
     """Whether no measure in a remedy comes out at less than nothing."""
     values = (part.formula.value(names) for part in remedy.parts if isinstance(part, Measure))
@@ -346,15 +344,16 @@ def conditions(sized: Sized) -> tuple[Finding, ...]:
                 continue
             if entry.require.truth(names):
                 continue
-            remedies = [entry.remedy] if entry.remedy and _possible(entry.remedy, names) else []
-            said, *remedy = speaker.say_apart([entry.say, *remedies], names)
-            otherwise = OTHERWISE if entry.remedy else ""
+            remedy = entry.remedy if entry.remedy and _possible(entry.remedy, names) else None
             found.append(
                 Finding(
                     "recipe-condition",
                     Severity(entry.severity),
-                    said,
-                    remedy[0] if remedy else otherwise,
+                    facts=facts(
+                        says=speaker.written(entry.say, names),
+                        remedy=speaker.written(remedy, names) if remedy else None,
+                    ),
+                    variant="no-one-value" if entry.remedy and not remedy else "",
                 )
             )
         except FormulaError as problem:

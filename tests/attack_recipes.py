@@ -177,7 +177,7 @@ ATTACKS = (
     Attack("crossing-lines", with_seam(CROSSING), "may cross", "150,000"),
     Attack("crossing-combs", combs_within_each_other(1200), "may cross", "150,000"),
     Attack("outset-star", star(1000), "corners and bends", "300"),
-    Attack("clear-of-many", clear_of_many(250), "points that are compared", "3,000,000"),
+    Attack("clear-of-many", clear_of_many(250), "points to compare", "3,000,000"),
     # 1,000 short ones and the seam
     Attack("short-paths", with_place(SHORT_PATHS), "1,001 runs", "600"),
     Attack("kilometre", with_seam(ONE_LONG), "900000 mm", "2500 mm"),

@@ -5,6 +5,8 @@ import random
 from dataclasses import dataclass
 from typing import Any
 
+from told import says
+
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.hooping import Room
 from paramgen.lengths import Unit
@@ -62,7 +64,7 @@ def tried(recipe: Recipe, asked: dict[str, str | float]) -> Tried:
     try:
         made = make(Order(recipe, asked, LARGE))
     except CannotMakeError as problem:
-        return Tried(asked, None, tuple(one.message for one in problem.findings if one.stops))
+        return Tried(asked, None, tuple(says(one) for one in problem.findings if one.stops))
     except InputError as problem:
         return Tried(asked, None, tuple(str(fault) for fault in problem.faults))
     return Tried(asked, json.loads(to_json(plan(made, {}, []))), ())

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from booklets import CASES, Case, made, made_as, said, said_of
 from shapely.geometry import LineString
+from told import says
 
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.looking import troubles
@@ -225,7 +226,7 @@ def test_findings_worth_knowing_are_told(case: Case) -> None:
     told = " ".join(one.what.lower() for one in booklet.troubles)
     for finding in project.findings:
         # Lying turned is nothing that goes wrong; laying by the wrong way round is.
-        assert (finding.message.lower() in told) == (finding.code != "turned-in-hoop")
+        assert (says(finding).lower() in told) == (finding.code != "turned-in-hoop")
     assert ("wrong way round" in told) == project.turned
 
 

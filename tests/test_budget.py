@@ -9,9 +9,11 @@ from pathlib import Path
 
 import pytest
 from attack_recipes import ATTACKS, GOOD, Attack, changed, folded
+from told import mends, says
 
 from paramgen import budget
-from paramgen.budget import CODE, Allowance
+from paramgen.budget import CODE, IN_ALL, Allowance
+from paramgen.facts import Clause
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
@@ -40,7 +42,7 @@ def refusal(text: str) -> str:
         return "\n".join(str(fault) for fault in refused.value.faults)
     assert isinstance(refused.value, CannotMakeError)
     stops = [finding for finding in refused.value.findings if finding.stops]
-    return "\n".join(f"{finding.message}. {finding.remedy}" for finding in stops)
+    return "\n".join(f"{says(finding)}. {mends(finding)}" for finding in stops)
 
 
 def codes(order: Order) -> list[str]:
@@ -67,7 +69,7 @@ def test_a_refusal_on_the_ground_of_the_budget_says_what_to_lessen() -> None:
     for attack in ATTACKS:
         if "worked out for one project" in (said := refusal(attack.text)):
             assert said.rpartition("for one project. ")[2].startswith(
-                ("Take ", "Lay ", "Cut ", "Keep ", "Fold ", "Inset ", "Tape ")
+                ("Repeat ", "Use ", "Let ", "Lay ", "Cut ", "Keep ", "Fold ", "Inset ", "Tape ")
             )
 
 
@@ -137,10 +139,15 @@ def shares(monkeypatch: pytest.MonkeyPatch) -> Shares:
     ask = Allowance.ask
 
     def noting(
-        self: Allowance, amount: float, of: str, lessen: str = "", *, at_least: bool = False
+        self: Allowance,
+        amount: float,
+        where: Clause,
+        lessen: Clause | None = None,
+        *,
+        at_least: bool = False,
     ) -> None:
         asked.of[self.what] = max(asked.of.get(self.what, 0.0), amount / self.most)
-        ask(self, amount, of, lessen, at_least=at_least)
+        ask(self, amount, where, lessen, at_least=at_least)
 
     monkeypatch.setattr(Allowance, "ask", noting)
     return asked
@@ -180,7 +187,7 @@ def test_more_copies_than_are_worked_out_are_refused_with_how_many_are() -> None
     with pytest.raises(CannotMakeError) as refused:
         make(order)
     (finding,) = [one for one in refused.value.findings if one.code == CODE]
-    number = int(finding.remedy.removeprefix("Ask for --copies ").removesuffix("."))
+    number = int(mends(finding).removeprefix("Ask for --copies ").removesuffix("."))
     assert make(Order(order.recipe, {}, order.room, copies=number)).project.copies == number
     with pytest.raises(CannotMakeError):
         make(Order(order.recipe, {}, order.room, copies=number + 1))
@@ -193,15 +200,15 @@ def test_what_is_folded_as_cloth_can_be_is_not_refused_for_its_plies(times: int)
 
 
 def test_an_allowance_is_refused_only_beyond_its_end() -> None:
-    plies = Allowance("plies", 150, "Fold less.")
-    plies.ask(150, "in all")
+    plies = Allowance("plies", 150)
+    plies.ask(150, IN_ALL)
     with pytest.raises(CannotMakeError) as refused:
-        plies.ask(151, "in all")
+        plies.ask(151, IN_ALL)
     (finding,) = refused.value.findings
-    assert finding.message == (
+    assert says(finding) == (
         "there would be 151 plies in all; at most 150 are worked out for one project"
     )
-    assert finding.remedy == "Fold less."
+    assert mends(finding) == "Lay fewer pieces, or fold them fewer times."
 
 
 def test_what_would_fit_is_not_tried_without_end(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -210,8 +217,8 @@ def test_what_would_fit_is_not_tried_without_end(monkeypatch: pytest.MonkeyPatch
     with pytest.raises(CannotMakeError) as refused:
         make(Order(find_recipe("coaster"), {"width": "300mm"}, Room(FIELD)), HOOPS)
     (finding,) = [one for one in refused.value.findings if one.code == "hoop-exceeded"]
-    assert "takes too long to be looked for" in finding.remedy
-    assert "smallest listed hoop that takes it" in finding.remedy
+    assert "it would take too long to look for what fits" in mends(finding)
+    assert "smallest listed hoop that takes it" in mends(finding)
 
 
 def test_nothing_lies_farther_out_than_the_largest_field_reaches() -> None:

@@ -9,6 +9,7 @@ import pytest
 import shapely
 from geometry_shapes import curve_error, distances, middles
 from layout_orders import COASTER, laid, layers, line, piece
+from told import mends, says
 
 from paramgen.findings import CannotMakeError
 from paramgen.finished.prove import prove
@@ -273,7 +274,7 @@ def test_what_cannot_be_sewn_is_refused_with_what_would_do(
     with pytest.raises(CannotMakeError) as caught:
         laid(COASTER, asked)
     stops = [one for one in caught.value.findings if one.stops]
-    assert any(said in one.message and remedy in one.remedy for one in stops), stops
+    assert any(said in says(one) and remedy in mends(one) for one in stops), stops
 
 
 @pytest.mark.parametrize(

@@ -13,6 +13,7 @@ import shapely
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
+from told import mends, says
 
 from paramgen.copies.apart import meeting
 from paramgen.copies.claims import tape_cut_short
@@ -201,25 +202,23 @@ def test_it_says_whether_more_could_lie_there() -> None:
         project = several(recipe, "most", hoop, singly=True).project
         (found,) = (f for f in project.findings if f.code == "most-copies")
         assert found.severity is Severity.KNOW
-        return found.message
+        return says(found)
 
-    assert "4 copies lie in 360x350 at once; no more can lie there" in said("coaster", LARGE)
-    assert said("coaster", find_hoop("130x180", HOOPS)).startswith("1 copy lies in 130x180")
+    assert "4 copies fit in 360x350 at once, and no more can;" in said("coaster", LARGE)
+    assert said("coaster", find_hoop("130x180", HOOPS)).startswith("1 copy fits in 130x180")
     pouch = most_copies(sized_as("zip-pouch"), Room(LARGE), singly=True)
     words = "no more can" if pouch.exact else f"at most {pouch.bound} could"
-    assert f"{pouch.count} copies lie in 360x350 at once; {words} lie there" in said(
-        "zip-pouch", LARGE
-    )
+    assert f"{pouch.count} copies fit in 360x350 at once, and {words};" in said("zip-pouch", LARGE)
 
 
 def test_too_many_are_refused_with_how_many_fit_and_which_hoop_takes_them() -> None:
     found = refusal("coaster", 4, find_hoop("200x300", HOOPS), singly=True)
     assert found.code == "copies-exceeded"
-    assert "4 copies cannot lie in 200x300 at once: 2 can, and no more can" in found.message
-    assert "Ask for --copies 2" in found.remedy
-    assert "The smallest listed hoop that takes 4 is 360x350." in found.remedy
+    assert "4 copies do not fit in 200x300 at once: 2 do, and no more can" in says(found)
+    assert "Ask for --copies 2" in mends(found)
+    assert "The smallest listed hoop that takes 4 is 360x350." in mends(found)
     assert several("coaster", 2, find_hoop("200x300", HOOPS), singly=True).project.copies == 2
-    assert "No listed hoop takes 5." in refusal("coaster", 5, LARGE, singly=True).remedy
+    assert "No listed hoop takes 5." in mends(refusal("coaster", 5, LARGE, singly=True))
 
 
 def test_where_not_one_fits_that_is_said() -> None:
@@ -315,7 +314,7 @@ def test_copies_that_lie_too_near_are_found() -> None:
     (found,) = meeting(near)
     assert found.stops
     assert found.amount == pytest.approx(0.1, abs=1e-6)
-    assert "6 mm (1/4 in)" in found.message
+    assert "6 mm (1/4 in)" in says(found)
     assert not list(meeting(copies_at(ways, [Spot(0, 0, 0), Spot(0, wide, 0)])))
 
 

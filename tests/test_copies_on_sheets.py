@@ -17,6 +17,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 from test_copies import LARGE, made, room_of, several, sized_as
+from told import mends, says
 
 from paramgen.copies.limits import most_shapes
 from paramgen.copies.most import most_copies, ways_of
@@ -145,7 +146,7 @@ def test_tags_lie_head_to_tail_where_more_of_them_have_room_so() -> None:
     assert sorted(where.half for where in project.placed) == [False, True]
     assert not project.placed[0].half
     (told,) = (one for one in project.findings if one.code == "half-turned")
-    assert "1 of 2 copies lies half-turned" in told.message
+    assert "1 of 2 copies is turned by 180°" in says(told)
 
 
 def test_a_sheet_with_a_grain_has_no_copies_across_it() -> None:
@@ -452,7 +453,7 @@ def test_a_sheet_reaches_no_farther_than_it_can_be_taped() -> None:
     for found in stopping:
         assert found.amount is not None
         assert 75 - RIM - 1 <= found.amount <= 75 - RIM + 1
-        assert "--singly" in found.remedy
+        assert "--singly" in mends(found)
     assert several("coaster", 2, hoop, {"allowance": 20}).project.copies == 2
 
 
@@ -480,7 +481,7 @@ def test_a_piece_that_is_not_trimmed_cannot_be_one_sheet() -> None:
         ways_of(alone)
     (found,) = caught.value.findings
     assert found.code == "sheet-not-trimmed"
-    assert "clear window" in found.message
+    assert "clear window" in says(found)
     assert ways_of(alone, singly=True)
 
 

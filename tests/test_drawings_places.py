@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS
 from specimens import coaster, wallet
+from told import words as facts_saying
 
 from paramgen.cli.asking import Words, asked
 from paramgen.cli.checking import check, lies_in_hoop
@@ -29,7 +30,12 @@ SQUARE = ((-10.0, -10.0), (10.0, -10.0), (10.0, 10.0), (-10.0, 10.0), (-10.0, -1
 
 
 def finding(place: tuple[Point, ...], message: str = "the tab comes loose") -> Finding:
-    return Finding("loose", Severity.CANNOT, message, "Lay it 4 mm farther out.", place=place)
+    return Finding(
+        "recipe-condition",
+        Severity.CANNOT,
+        facts_saying(message, remedy="Lay it 4 mm farther out."),
+        place=place,
+    )
 
 
 def drawn(place: tuple[Point, ...], project: Project | None = None) -> Drawing:
@@ -80,7 +86,14 @@ def test_the_project_is_there_with_all_its_pieces_and_lines() -> None:
 def test_piece_and_step_are_named_beside_the_place() -> None:
     project = wallet()
     piece, step = project.pieces[0], project.steps[4]
-    one = Finding("loose", Severity.KNOW, "x", place=SQUARE, piece=piece.name, step=step.number)
+    one = Finding(
+        "recipe-condition",
+        Severity.KNOW,
+        facts_saying("x"),
+        place=SQUARE,
+        piece=piece.name,
+        step=step.number,
+    )
     scene = hooped(project, "130x180", 130.0, 180.0)
     said = words(place_picture(scene, one, 1), "labels")
     assert piece.title in said

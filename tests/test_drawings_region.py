@@ -9,6 +9,7 @@ import shapely
 from drawings_read import clipped, of_style, overlapping, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import reason, says
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.contrast import luminance
@@ -19,7 +20,7 @@ from paramgen.drawings.region import region
 from paramgen.drawings.ruler import marks, step_for
 from paramgen.drawings.spots import deep_in, farthest_first, first_free
 from paramgen.drawings.svg import to_svg
-from paramgen.fit.asking import Reason
+from paramgen.facts import Mm
 from paramgen.fit.region import Region, Regions, Side
 from paramgen.geometry.path import FloatArray, Point
 from paramgen.hooping import Room
@@ -50,10 +51,10 @@ def hand_made(
     (left, low), (right, high) = least, most
     whole = shapely.box(left, low, right, high)
     sides = (
-        Side(((left, low), (right, low)), Reason("low", "a label does not go into the pocket")),
-        Side(((left, high), (right, high)), Reason("high", "the recipe makes none higher")),
-        Side(((left, low), (left, high)), Reason("narrow", "the zip is wider than that")),
-        Side(((right, low), (right, high)), Reason("wide", "the recipe makes none wider")),
+        Side(((left, low), (right, low)), reason("a label does not go into the pocket")),
+        Side(((left, high), (right, high)), reason("the recipe makes none higher")),
+        Side(((left, low), (left, high)), reason("the zip is wider than that")),
+        Side(((right, low), (right, high)), reason("the recipe makes none wider")),
     )
     hoops = tuple(
         Region(hoop(*field), shapely.intersection(either_way(*field, least), whole))
@@ -240,7 +241,7 @@ def test_each_edge_has_its_letter_at_its_middle_and_its_words_below() -> None:
     for letter, side in zip(put, SLEEVE.sides, strict=True):
         middle = np.mean(side.points, axis=0)
         assert read(np.array([put[letter].centre]))[0] == pytest.approx(middle, abs=1e-6)
-        assert f"{letter} {side.binds.text}" in words(drawing, "binding")
+        assert f"{letter} {says(side.binds)}" in words(drawing, "binding")
 
 
 def test_a_letter_moves_along_its_edge_from_what_lies_in_the_middle_of_it() -> None:
@@ -256,20 +257,23 @@ def test_edges_where_the_same_binds_have_the_same_letter() -> None:
     same = dataclasses.replace(other, binds=one.binds)
     drawing = region(dataclasses.replace(SLEEVE, sides=(one, same, *rest)), Unit.MM, "")
     assert [text.words for text in texts(drawing, "edges")] == ["A", "A", "B", "C"]
-    assert words(drawing, "binding").count(one.binds.text) == 1
+    assert words(drawing, "binding").count(says(one.binds)) == 1
 
 
 def test_what_binds_has_one_letter_on_an_edge_whatever_its_numbers() -> None:
     # The lower edge in three stretches, with other numbers in each; where they touch the first
     # lacks a step, as one that is found column by column may.
     stretches = tuple(
-        Side(((a, 50.0), (b, 50.0)), Reason("short", f"the gap is {a:g} mm; it needs {a + 1:g} mm"))
+        Side(((a, 50.0), (b, 50.0)), reason("the gap is ", Mm(a), "; it needs ", Mm(a + 10)))
         for a, b in ((60.0, 99.9), (100.0, 200.0), (200.0, 330.0))
     )
     drawing = region(dataclasses.replace(SLEEVE, sides=stretches), Unit.MM, "")
     assert [text.words for text in texts(drawing, "edges")] == ["A"]
     said = words(drawing, "binding").replace("\u00a0", " ")
-    assert "the gap is 60 mm; it needs 61 mm (the numbers differ along the edge)" in said
+    assert (
+        "the gap is 60 mm (2 3/8 in); it needs 70 mm (2 3/4 in) (the numbers differ along the edge)"
+        in said
+    )
     # Apart from each other each has its letter.
     parted = dataclasses.replace(SLEEVE, sides=(stretches[0], stretches[2]))
     assert [text.words for text in texts(region(parted, Unit.MM, ""), "edges")] == ["A", "A"]
@@ -312,7 +316,7 @@ def notched(corners: Sequence[Point]) -> tuple[Regions, shapely.Geometry]:
     """A region with a notch, and the notch as far as a straight line across its mouth."""
     cut = shapely.Polygon(corners if len(corners) > 3 else (*corners, (60.0, 50.0)))
     whole = Region(None, shapely.difference(SLEEVE.whole.area, cut))
-    sides = (Side(tuple(corners), Reason("notch", "the gap is too short")),)
+    sides = (Side(tuple(corners), reason("the gap is too short")),)
     return dataclasses.replace(SLEEVE, whole=whole, sides=sides), shapely.Polygon(corners)
 
 
@@ -360,7 +364,7 @@ def test_a_number_leaves_a_notch_to_be_seen() -> None:
 def test_more_than_26_edges_still_have_letters_of_their_own() -> None:
     ends = np.linspace(60.0, 330.0, 31)
     sides = tuple(
-        Side(((a, 50.0), (b, 50.0)), Reason(f"low-{k}", "too low"))
+        Side(((a, 50.0), (b, 50.0)), reason(f"too low for {k}"))
         for k, (a, b) in enumerate(pairwise(ends))
     )
     drawing = region(dataclasses.replace(SLEEVE, sides=sides), Unit.MM, "")
@@ -479,7 +483,7 @@ def round_goods() -> Regions:
     """As high as wide: only lines, one within another."""
     lines = [shapely.LineString([(50, 50), (most, most)]) for most in (95, 125, 330)]
     jointed = shapely.MultiLineString([[(50, 50), (125, 125)], [(125, 125), (125.1, 125.1)]])
-    sides = (Side(((50.0, 50.0), (330.0, 330.0)), Reason("equal", "it is as high as it is wide")),)
+    sides = (Side(((50.0, 50.0), (330.0, 330.0)), reason("it is as high as it is wide")),)
     hoops = tuple(Region(hoop(9, 9), line) for line in (lines[0], jointed))
     return Regions("width", "height", (108.0, 108.0), Region(None, lines[2]), sides, hoops)
 
@@ -584,7 +588,7 @@ def test_all_that_it_shows_can_be_read_out() -> None:
     assert title == "Tool sleeve: width and height that work"
     assert said is not None
     for side in SLEEVE.sides:
-        assert side.binds.text in said
+        assert says(side.binds) in said
     for one in SLEEVE.hoops:
         assert one.room is not None
         assert f"hoop {one.room.hoop.name}" in said

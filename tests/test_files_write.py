@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from files_designs import designs, many_steps, outline, step
 from hypothesis import given, settings
+from told import mends, says
 
 from paramgen.files import library, svg
 from paramgen.files.choose import formats_named
@@ -68,8 +69,8 @@ def test_the_longest_stitch_is_sewn_and_one_longer_is_refused(name: str, longest
         write_stitch_files(star(longest + 1), [kind], "tag")
     (finding,) = refused.value.findings
     assert finding.stops
-    assert f"the {name} file sews {longest / 10:.1f} mm at most" in finding.message
-    assert f"a stitch of {(longest + 1) / 10:.1f} mm" in finding.message
+    assert f"the {name} file sews at most {longest / 10:.1f} mm" in says(finding)
+    assert f"a stitch of {(longest + 1) / 10:.1f} mm" in says(finding)
 
 
 @pytest.mark.parametrize(("name", "most"), [("pes", 255), ("pes1", 255), ("vp3", 255), ("xxx", 21)])
@@ -82,8 +83,8 @@ def test_the_most_steps_are_kept_and_one_more_is_refused(name: str, most: int) -
         write_stitch_files(many_steps(most + 1), [kind], "tag")
     (finding,) = refused.value.findings
     assert finding.stops
-    assert finding.message == (
-        f"the {name} file holds {most} steps at most and this project has {most + 1}"
+    assert says(finding) == (
+        f"the {name} file holds at most {most} steps, and this project has {most + 1}"
     )
 
 
@@ -92,26 +93,28 @@ def test_dst_counts_changes_of_colour_in_three_digits() -> None:
     # between 1000 steps.
     (file,) = write_stitch_files(many_steps(1000), [_format("dst")], "tag")
     assert file.data[31:38] == b"CO:999\r"
-    with pytest.raises(CannotMakeError, match="holds 1000 steps at most and this project has 1001"):
+    with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(many_steps(1001), [_format("dst")], "tag")
+    (finding,) = refused.value.findings
+    assert says(finding).endswith("holds at most 1,000 steps, and this project has 1,001")
 
 
 def test_a_refusal_names_the_formats_that_would_do() -> None:
     steps = many_steps(22)
     with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, [_format("xxx")], "tag")
-    assert refused.value.findings[0].remedy == (
+    assert mends(refused.value.findings[0]) == (
         "These would carry it: dst, exp, pes, pes1, jef, vp3, csv, json, svg."
     )
     steps[4] = step(5, [(0, 0), (0, 300)], title="Tack-down of the pocket")
     with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, [_format("dst")], "tag")
     (finding,) = refused.value.findings
-    assert finding.message == (
-        "the dst file sews 12.1 mm at most along either axis and stop 5, "
-        '"Tack-down of the pocket", has a stitch of 30.0 mm'
+    assert says(finding) == (
+        "the dst file sews at most 12.1 mm along either axis, and stop 5 "
+        "(Tack-down of the pocket) has a stitch of 30 mm"
     )
-    assert finding.remedy == (
+    assert mends(finding) == (
         "Shorten that step's stitches. These would carry it: pes, pes1, csv, json, svg."
     )
 
@@ -120,7 +123,7 @@ def test_every_fault_of_every_format_is_told_at_once() -> None:
     steps = [*many_steps(21), step(22, [(0, 0), (0, 300)])]
     with pytest.raises(CannotMakeError) as refused:
         write_stitch_files(steps, FORMATS, "tag")
-    assert [finding.message.split(" file ")[0] for finding in refused.value.findings] == [
+    assert [says(finding).split(" file ")[0] for finding in refused.value.findings] == [
         "the dst", "the exp", "the jef", "the vp3", "the xxx", "the xxx"
     ]  # fmt: skip
 

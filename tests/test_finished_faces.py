@@ -6,6 +6,7 @@ on the work shows the face that lay away from it in the hoop, what is pulled ove
 """
 
 import pytest
+from told import says
 from turned_mats import finished, mat, pocket
 
 from paramgen.findings import Finding
@@ -54,4 +55,4 @@ def test_it_is_told_how_much_of_a_wrong_side_is_seen() -> None:
     # From without the pocket of 100 × 30 mm, less the hem of 8 mm at its mouth, whose right side
     # is out: 100 × 22 mm.
     (one,) = found("wrong", UNLINED)
-    assert "over 22.0 cm²" in one.message
+    assert "over 22.0 cm²" in says(one)

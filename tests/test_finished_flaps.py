@@ -11,6 +11,7 @@ from itertools import pairwise, product
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import mends
 from turned_mats import Part, finished, mat, pocket, tab
 
 from paramgen.finished.covered import covered
@@ -156,7 +157,7 @@ def test_following_what_is_said_of_trapped_flaps_frees_them_all(lies: list[Lies]
         if not found:
             break
         # "Lay the … before step N": the work is laid in step 1, the tabs in the steps after it.
-        before = int(found[0].remedy.partition("before step ")[2].partition(",")[0]) - 2
+        before = int(mends(found[0]).partition("before step ")[2].partition(",")[0]) - 2
         at = next(at for at, (name, _) in enumerate(named) if name == found[0].piece)
         assert before < at
         named.insert(before, named.pop(at))

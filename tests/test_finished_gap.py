@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 from finished_things import worked
+from told import mends
 from turned_mats import TOP_STITCH, finished, mat, pocket, sewn_by_hand, stitched
 
 from paramgen.findings import Finding
@@ -21,7 +22,7 @@ from paramgen.layout.project import Act, Project, Side
 
 def edge_titles(thing: Finished) -> list[str]:
     (line,) = thing.done.plane.gaps
-    return [edge.title for edge in edges(thing, line)]
+    return [" and the ".join(one.title for one in edge.called.each) for edge in edges(thing, line)]
 
 
 def found(project: Project) -> list[Finding]:
@@ -96,7 +97,7 @@ def test_an_edge_folded_in_too_little_is_mended_as_is_said() -> None:
     told = found(short)
     for one in told:
         assert (
-            one.remedy
+            mends(one)
             == "Leave more there, stitch nearer to the edge, or sew the gap by hand first."
         )
         assert one.amount == pytest.approx(0.5)  # 1 + 2 + 1.5 - 4
@@ -113,7 +114,7 @@ def test_sewn_by_hand_only_the_edges_named_are_caught() -> None:
     (one,) = found(bag)  # though it has two leaves
     assert (one.code, one.piece) == ("gap-edge-not-caught", "pocket")
     # "Let step N, …, catch it as well."
-    number = int(re.findall(r"Let step (\d+), Close the gap, catch it", one.remedy)[0])
+    number = int(re.findall(r"Let step (\d+) \(Close the gap\) catch it", mends(one))[0])
     (step,) = (step for step in bag.steps if step.number == number)
     caught = replace(step, pieces=(*step.pieces, "pocket"))
     assert found(replace(bag, steps=(*bag.steps[: number - 1], caught, *bag.steps[number:]))) == []

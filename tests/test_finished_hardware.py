@@ -8,6 +8,7 @@ import pytest
 from finished_things import sewn
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import mends
 from turned_mats import TOP_STITCH, finished, mat, stitched
 
 from paramgen.findings import Finding
@@ -63,7 +64,7 @@ def test_moving_the_second_half_by_what_is_said_makes_them_meet(dx: float, dy: f
     assert bool(said) == (away > MEETS)
     for one in said:
         assert one.amount is not None
-        assert one.remedy == f"Move the second half by {show_both(one.amount, Unit.MM)}."
+        assert mends(one) == f"Move the second half by {show_both(one.amount, Unit.MM)}."
         back = 1.0 - one.amount / away
         moved = snap((12.0, -25.0), (12.0 + dx * back, 15.0 + dy * back))
         assert found(FOLDED, moved, "halves-apart") == []
@@ -154,7 +155,7 @@ def test_moved_away_as_far_as_is_said_it_is_clear(x: float, y: float, clearance:
     for one in said:
         assert one.amount is not None
         assert one.amount == pytest.approx(clearance - abs(y))
-        assert one.remedy == f"Move it {show_both(one.amount, Unit.MM)} away."
+        assert mends(one) == f"Move it {show_both(one.amount, Unit.MM)} away."
         aside = y + one.amount * (1 if y >= 0 else -1)
         again = found(project, snap((x, aside), (0.0, 15.0), clearance), "stitch-near-hardware")
         assert [other for other in again if other.place == ((x, aside),)] == []

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 import pytest
 from finished_things import sewn
+from told import says
 from turned_mats import TOP_STITCH, finished, mat, pocket, sewn_by_hand
 
 from paramgen.findings import Finding, Severity
@@ -82,7 +83,7 @@ def test_where_a_piece_does_not_lie_it_cannot_be_pierced() -> None:
     # Past the edge nothing lies at all.
     (found,) = hardware(with_ring(POCKETED, (0.0, 35.0), "work"))
     assert (found.code, found.piece) == ("hardware-pierces", "work")
-    assert "does not lie there" in found.message
+    assert "does not lie there" in says(found)
 
 
 # --- Between work and closing piece: the gap, 40 mm long at the top, y = -31 -------------------
@@ -106,7 +107,7 @@ def test_once_the_gap_is_closed_nothing_leads_there(closed_by: str) -> None:
     assert (one_place(thing).opening, one_place(thing).depth) == (None, 0.0)
     (found,) = reached(thing)
     assert found.code == "hardware-out-of-reach"
-    assert "does not open any more" in found.message
+    assert "is closed by then" in says(found)
     # What is said to be the way out is one: before the gap is closed, and no farther in than 28 mm.
     assert reached(with_ring(mat(after=FIT + closed_by), (10.0, -16.0), "work")) == []
 

@@ -14,6 +14,7 @@ from command_line import paramgen
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS
+from told import says
 
 from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.findings import CannotMakeError, InputError
@@ -253,10 +254,10 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
     one = answer("plant-tag", "170x170mm", "bank card")
     assert one.best is None
     # It is the card that the refusal is about.
-    assert any("of the bank card of " in reason.text for reason in one.refused)
+    assert any("of the bank card, " in says(reason) for reason in one.refused)
     # Things without a name are told apart by their sizes.
     other = answer("plant-tag", "170x170mm", "60x50mm")
-    assert any("of the thing of 60 × 50 mm shows" in reason.text for reason in other.refused)
+    assert any("of the thing, 60 × 50 mm, shows" in says(reason) for reason in other.refused)
 
 
 @pytest.mark.parametrize(
@@ -265,22 +266,22 @@ def test_kinds_that_no_one_pocket_keeps_are_refused() -> None:
         (
             "fold-wallet",
             ["passport"],
-            "the passport of 125 × 88 mm, 3 mm (1/8 in) thick, does not go",
+            "the passport, 125 × 88 mm and 3 mm (1/8 in) thick, does not go",
         ),
         (
             "zip-pouch",
             ["passport"],
             "the passport, 125 mm (4 15/16 in) × 88 mm (3 7/16 in), with 3 mm (1/8 in) of thick",
         ),
-        ("fold-wallet", ["4 bank cards"], "the bank card of 85.6 × 54 mm, 0.8 mm (0.03 in) thick"),
+        ("fold-wallet", ["4 bank cards"], "the bank card, 85.6 × 54 mm and 0.8 mm (0.03 in) thick"),
         # What has no name is called what it is.
-        ("fold-wallet", ["90x150mm"], "the thing of 90 × 150 mm does not go into"),
+        ("fold-wallet", ["90x150mm"], "the thing, 90 × 150 mm, does not go into"),
         # Of two it is the larger, as long as it is larger both ways.
-        ("fold-wallet", ["bank card", "passport"], "the passport of 125 × 88 mm, 3.8 mm (1/8 in)"),
+        ("fold-wallet", ["bank card", "passport"], "the passport, 125 × 88 mm and 3.8 mm (1/8 in)"),
         (
             "fold-wallet",
             ["90x66mm", "80x70mm"],
-            "the pile of 90 × 66 mm and 80 × 70 mm of 90 × 70 mm does not go into",
+            "the pile of 90 × 66 mm and 80 × 70 mm, 90 × 70 mm, does not go into",
         ),
     ],
 )
@@ -289,7 +290,7 @@ def test_what_binds_is_said_of_the_thing_that_is_held(
 ) -> None:
     one = answer(recipe, *texts)
     binds = [
-        reason.text
+        says(reason)
         for holding in one.holdings
         for reasons in holding.binds.values()
         for reason in reasons
@@ -488,10 +489,10 @@ def test_what_follows_from_the_thing_is_not_asked_as_well() -> None:
 def test_a_thing_beyond_the_recipe_says_what_it_takes() -> None:
     one = answer("fold-wallet", "A4")
     assert one.best is None
-    (wide, tall) = (reason.text for reason in one.refused)
+    (wide, tall) = (says(reason) for reason in one.refused)
     assert "packet_height) can be 5 mm" in wide
-    assert "to 180 mm (7 1/16 in); 297 mm is wanted for the A4" in wide
-    assert "210 mm is wanted for the A4" in tall
+    assert "to 180 mm (7 1/16 in); 297 mm is needed for the A4" in wide
+    assert "210 mm is needed for the A4" in tall
 
 
 def test_every_fault_of_what_is_typed_is_told_together() -> None:

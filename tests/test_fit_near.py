@@ -9,6 +9,7 @@ import pytest
 from fit_flat import asking, field, flat
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from told import says
 
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.fit.asking import Asking
@@ -199,4 +200,4 @@ def test_what_no_hoop_would_mend_is_refused_with_all_that_is_found() -> None:
     one = asking(flat("width >= 100", "height >= 100", says=("too narrow", "too low")))
     with pytest.raises(CannotMakeError) as refused:
         hoops_that_take(one, [field(400, 400)])
-    assert [finding.message for finding in refused.value.findings] == ["too narrow", "too low"]
+    assert [says(finding) for finding in refused.value.findings] == ["too narrow", "too low"]

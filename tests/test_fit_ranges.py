@@ -1,6 +1,7 @@
 """Ranges of sizes, held to the whole check of `make` and to arithmetic."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from math import ceil, floor
 
@@ -8,9 +9,11 @@ import pytest
 from fit_flat import asking, field, flat, texts
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from told import reason
 
-from paramgen.findings import CannotMakeError, InputError
-from paramgen.fit.asking import HOOP, LIMIT, Asking, Reason
+from paramgen.facts import Mm
+from paramgen.findings import CannotMakeError, Finding, InputError, Severity
+from paramgen.fit.asking import HOOP, LIMIT, Asking
 from paramgen.fit.free import free_range
 from paramgen.fit.ranges import Range, edge, range_of
 from paramgen.hooping import Room
@@ -274,30 +277,30 @@ def test_the_rehearsal_is_not_asked_where_numbers_or_field_refuse() -> None:
 @pytest.mark.parametrize(
     ("one", "other", "same"),
     [
-        ("the side is 8 mm (5/16 in) long", "the side is 12.5 mm (1/2 in) long", True),
-        ("the side is 8 1/2 in long", "the side is 8 in long", True),
-        ("the side is 8 mm long", "the gap is 8 mm long", False),
+        (("the side is ", Mm(8.0), " long"), ("the side is ", Mm(12.5), " long"), True),
+        (("the side is ", Mm(8.0), " long"), ("the gap is ", Mm(8.0), " long"), False),
     ],
 )
 def test_reasons_are_about_the_same_thing_whatever_their_numbers(
-    one: str, other: str, same: bool
+    one: tuple[str | Mm, ...], other: tuple[str | Mm, ...], same: bool
 ) -> None:
-    assert (Reason("a", one).about == Reason("a", other).about) is same
-    assert Reason("a", one).about != Reason("b", one).about
+    assert (reason(*one).about == reason(*other).about) is same
+    assert reason(*one).about != replace(reason(*one), code="another").about
+    assert reason(*one).about != replace(reason(*one), variant="another").about
 
 
 def tried(
     limit: int, lacking: Callable[[int], float | None]
-) -> tuple[list[int], Callable[[int], tuple[Reason, ...]]]:
+) -> tuple[list[int], Callable[[int], tuple[Finding, ...]]]:
     """A check that refuses places past a limit, by amounts in steps; and the places asked."""
     asked: list[int] = []
 
-    def against(place: int) -> tuple[Reason, ...]:
+    def against(place: int) -> tuple[Finding, ...]:
         asked.append(place)
         if place <= limit:
             return ()
         amount = lacking(place - limit)
-        return (Reason("c", "", None if amount is None else amount / 10),)
+        return (Finding("c", Severity.CANNOT, amount=None if amount is None else amount / 10),)
 
     return asked, against
 

@@ -10,6 +10,7 @@ import shapely
 from fit_flat import LEAST, MOST, asking, field, flat
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from told import says
 
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.fit.asking import HOOP, LIMIT, Asking
@@ -255,7 +256,7 @@ def test_each_edge_names_what_binds_there() -> None:
     one = regions(asking(flat(*conditions)), "width", "height", ())
     by_text: dict[str, list[shapely.Geometry]] = {}
     for side in one.sides:
-        by_text.setdefault(side.binds.text, []).append(shapely.LineString(side.points))
+        by_text.setdefault(says(side.binds), []).append(shapely.LineString(side.points))
     edges = {
         "(1) does not hold": [[(20, 100), (60, 100), (60, 20)]],
         "(2) does not hold": [[(200, 300), (200, 180), (300, 180)]],
@@ -281,7 +282,7 @@ def test_two_conditions_on_one_side_are_two_edges() -> None:
     one = regions(asking(of), "width", "height", ())
     lines = {"too low": [(20, 80), (120, 80)], "too flat": [(120, 80), (300, 170)]}
     for text, line in lines.items():
-        (side,) = (side for side in one.sides if side.binds.text == text)
+        (side,) = (side for side in one.sides if says(side.binds) == text)
         told = shapely.LineString(side.points)
         assert shapely.hausdorff_distance(told, shapely.LineString(line)) < SLACK
 

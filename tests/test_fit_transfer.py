@@ -6,6 +6,7 @@ from math import hypot
 
 import pytest
 from fit_flat import TEXT, field, flat
+from told import mends, says
 
 from paramgen.findings import CannotMakeError
 from paramgen.fit.matters import what_matters
@@ -218,11 +219,11 @@ def test_what_keeps_no_size_in_a_hoop_says_which_hoop_would_do_and_it_does() -> 
         transfer(order, room("100x100"), HOOPS)
     (finding,) = refused.value.findings
     assert finding.code == "nothing-fits"
-    assert finding.message.startswith(
+    assert says(finding).startswith(
         "with what it holds kept as it is, no size works in 100x100: the stitches would be"
     )
     prefix = "The smallest listed hoop in which some size works is "
-    name = finding.remedy.removeprefix(prefix).removesuffix(".")
+    name = mends(finding).removeprefix(prefix).removesuffix(".")
     assert transfer(order, room(name), HOOPS).after.room == room(name)
     smaller = [hoop for hoop in HOOPS if area(hoop.name) < area(name)]
     assert [hoop.name for hoop in smaller] == ["100x100"]
@@ -238,8 +239,8 @@ def test_nothing_is_said_of_a_hoop_where_none_would_do() -> None:
     with pytest.raises(CannotMakeError) as refused:
         transfer(order, field(90, 90), [find_hoop("100x100", HOOPS)])
     (finding,) = refused.value.findings
-    assert finding.remedy == ""
-    assert "holds" not in finding.message
+    assert mends(finding) == ""
+    assert "holds" not in says(finding)
 
 
 def test_what_cannot_be_made_in_its_own_hoop_is_not_moved() -> None:
@@ -320,5 +321,5 @@ def test_what_cannot_be_made_in_the_hoop_it_comes_from_is_told_of_that_hoop() ->
     with pytest.raises(CannotMakeError) as problem:
         transfer(order, large, HOOPS)
     first, second = problem.value.findings[:2]
-    assert "100x100, the hoop it is said to come from" in first.message
+    assert "100x100, the hoop it is said to come from" in says(first)
     assert second.code == "hoop-exceeded"

@@ -19,7 +19,7 @@ def test_what_cannot_be_stitched_turned_lies_in_no_hoop_turned(
 ) -> None:
     def one_way(sized: Sized, *, turned: bool = False) -> Stitched:
         if turned:
-            raise CannotMakeError([Finding("line-short", Severity.CANNOT, "too short")])
+            raise CannotMakeError([Finding("line-short", Severity.CANNOT)])
         return stitch(sized, turned=turned)
 
     monkeypatch.setattr(asking, "stitch", one_way)

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from layout_orders import COASTER, HOOPS, WALLET, Asked, hooped, stitched
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.hooping import Hooped, largest
@@ -145,8 +146,8 @@ def test_it_is_turned_where_it_fits_only_so_and_says_so() -> None:
     assert made.project.turned
     (said,) = (one for one in made.project.findings if one.code == "turned-in-hoop")
     assert not said.stops
-    assert "turned by 90°" in said.message
-    assert "trial hoop" in said.message
+    assert "turned by 90°" in says(said)
+    assert "trial hoop" in says(said)
     assert made.project.finished == pytest.approx((124, 172))
     left, top, right, bottom = made.project.seam.bounds
     assert (right - left, bottom - top) == pytest.approx((174, 126))
@@ -163,8 +164,8 @@ def test_the_words_for_sides_follow_a_turned_project() -> None:
 def test_turning_can_be_forbidden() -> None:
     found = refusal(WALLET, {}, hoop(180, 130), may_turn=False, search=False)
     # 172 + 4 - 130 = 46 too high, 23 at the top and at the bottom
-    assert "23 mm (7/8 in) too high at the top and at the bottom" in found.message
-    assert "too wide" not in found.message
+    assert "23 mm (7/8 in) too high at both top and bottom" in says(found)
+    assert "too wide" not in says(found)
     assert found.amount == pytest.approx(23)
 
 
@@ -181,9 +182,11 @@ def test_a_turned_project_needs_the_same_field_turned(width: int, height: int) -
 def test_the_excess_on_each_side_is_said_in_millimetres() -> None:
     # 150 + 4 - 130 = 24, and 190 + 4 - 180 = 14: half of each on each side
     found = refusal(WALLET, {"width": 150, "height": 190}, "130x180", search=False)
-    assert "the stitches need 154 × 194 mm, the field of 130x180 has 130 × 180 mm" in found.message
-    assert "12 mm (1/2 in) too wide at the left and at the right" in found.message
-    assert "7 mm (1/4 in) too high at the top and at the bottom" in found.message
+    assert "the stitches need 154 × 194 mm, and the field of 130x180 has 130 × 180 mm" in says(
+        found
+    )
+    assert "12 mm (1/2 in) too wide on each side" in says(found)
+    assert "7 mm (1/4 in) too high at both top and bottom" in says(found)
     assert found.amount == pytest.approx(12)
 
 
@@ -191,25 +194,26 @@ def test_the_excess_on_each_side_is_said_in_inches() -> None:
     # Seam box and tack-downs: 6 in + 4 mm = 156.4 mm; 156.4 - 130 = 26.4, half is 13.2 mm or
     # 0.52 in, 1/2 on a ruler. 8 in + 4 mm = 207.2; 27.2 / 2 = 13.6 mm or 0.535 in, 9/16.
     found = refusal(WALLET, {"width": "6 in", "height": "8 in"}, "5x7in", Unit.INCH, search=False)
-    assert "1/2 in (13.2 mm) too wide" in found.message
-    assert "9/16 in (13.6 mm) too high" in found.message
+    assert "1/2 in (13.2 mm) too wide" in says(found, Unit.INCH)
+    assert "9/16 in (13.6 mm) too high" in says(found, Unit.INCH)
     # 156.4 mm is 6.157 in, 6 3/16; 207.2 is 8.157, 8 3/16; 130 is 5 1/8, 180 is 7 1/16
-    assert "need 6 3/16 × 8 3/16 in" in found.message
-    assert "has 5 1/8 × 7 1/16 in" in found.message
+    assert "need 6 3/16 × 8 3/16 in" in says(found, Unit.INCH)
+    assert "has 5 1/8 × 7 1/16 in" in says(found, Unit.INCH)
 
 
 def test_the_margin_is_left_out_of_the_field_that_is_said() -> None:
-    with pytest.raises(CannotMakeError, match="has 110 × 160 mm"):
+    with pytest.raises(CannotMakeError) as caught:
         hooped(WALLET, {}, "130x180", margin=10, search=False)
+    assert "has 110 × 160 mm" in says(caught.value.findings[-1])
 
 
 def test_the_way_round_that_sticks_out_less_is_spoken_of() -> None:
     # 214 × 134 needed: turned it is 4 and 34 over in 130 × 180, as it is 84 over.
     asked: Asked = {"outline": "rectangle", "width": 209, "height": 129}
     found = refusal(COASTER, asked, "130x180", search=False)
-    assert "need 134 × 214 mm turned by 90°" in found.message
-    assert "2 mm (1/16 in) too wide" in found.message
-    assert "17 mm (11/16 in) too high" in found.message
+    assert "need 134 × 214 mm, turned by 90°" in says(found)
+    assert "2 mm (1/16 in) too wide" in says(found)
+    assert "17 mm (11/16 in) too high" in says(found)
 
 
 ROOMY: Asked = {
@@ -220,13 +224,13 @@ ROOMY: Asked = {
 
 def named(remedy: str) -> dict[str, float]:
     """Sizes that a remedy names, mm."""
-    sizes = re.findall(r"(width|height) ([0-9./ ]+ (?:mm|in))", remedy)
+    sizes = re.findall(r"(width|height)(?: that fits is)? ([0-9./ ]+ (?:mm|in))", remedy)
     return {name: parse_length(text) for name, text in sizes}
 
 
 def parted(found: Finding) -> tuple[dict[str, float], dict[str, float]]:
     """Sizes that a remedy names for one at a time, and for all at once, mm."""
-    alone, _, together = found.remedy.partition("The largest that fits is")
+    alone, _, together = mends(found).partition("The largest that fits is")
     return named(alone), named(together)
 
 
@@ -279,35 +283,35 @@ def test_the_largest_size_said_fits_and_one_mark_more_does_not(
 def test_the_largest_width_and_the_largest_height_are_worked_out() -> None:
     # Of a wallet in 130 × 180: 130 - 4 = 126 wide; turned, 172 + 4 is too high for 130.
     found = refusal(WALLET, {"width": 150}, "130x180")
-    assert "With the other sizes as asked, the largest width 126 mm fits." in found.remedy
+    assert "With the other sizes as asked, the largest width that fits is 126 mm." in mends(found)
     # In inches, down to a sixteenth: 126 mm is 4.96 in, 4 15/16
     found = refusal(WALLET, {"width": 150}, "130x180", Unit.INCH)
-    assert "the largest width 4 15/16 in fits" in found.remedy
+    assert "the largest width that fits is 4 15/16 in" in mends(found, Unit.INCH)
     # The other size need not be as asked: 180 - 4 = 176 high with it.
-    assert "The largest that fits is width 4 15/16 in with height 6 7/8 in." in found.remedy
+    assert "width 4 15/16 in with height 6 7/8 in." in mends(found, Unit.INCH)
     found = refusal(WALLET, {"height": 190}, "130x180")
-    assert "the largest height 176 mm fits" in found.remedy
+    assert "the largest height that fits is 176 mm" in mends(found)
     # Both are too large: 126 with 176, not one alone.
     found = refusal(WALLET, {"width": 150, "height": 190}, "130x180")
-    assert "The largest that fits is width 126 mm with height 176 mm." in found.remedy
+    assert "The largest that fits is width 126 mm with height 176 mm." in mends(found)
 
 
 def test_a_narrow_range_of_sizes_that_can_be_made_and_fit_is_found() -> None:
     # Two pockets need a height of 2 (51 + 2 × 8) - 2 = 132 mm; a hoop 137 high takes 133.
     small = {"packet_width": 60}
     found = refusal(WALLET, {"height": 360, **small}, hoop(130, 137), may_turn=False)
-    assert "the largest height 133 mm fits" in found.remedy
+    assert "the largest height that fits is 133 mm" in mends(found)
 
 
 def test_a_size_that_fits_the_field_and_not_the_packet_is_not_named() -> None:
     # 133 mm again; but a packet of 108 mm does not go into a pocket of less than half of that.
     found = refusal(WALLET, {"height": 360}, hoop(130, 137), may_turn=False)
-    assert "Nothing the recipe can make, with the rest as asked, fits this hoop." in found.remedy
+    assert "Nothing that the recipe can make, with the rest as asked, fits" in mends(found)
 
 
 def test_where_nothing_can_be_made_that_fits_it_says_so() -> None:
     found = refusal(WALLET, {}, hoop(130, 60), may_turn=False)
-    assert "Nothing the recipe can make, with the rest as asked, fits this hoop." in found.remedy
+    assert "Nothing that the recipe can make, with the rest as asked, fits" in mends(found)
 
 
 def test_sizes_looked_for_are_scaled_ones() -> None:
@@ -316,14 +320,14 @@ def test_sizes_looked_for_are_scaled_ones() -> None:
     with pytest.raises(CannotMakeError) as caught:
         hooped(WALLET, {}, hoop(140, 220), scale=1.2, may_turn=False)
     (found,) = (one for one in caught.value.findings if one.stops)
-    assert "need 152.8 × 210.4 mm" in found.message
+    assert "need 152.8 × 210.4 mm" in says(found)
     assert parted(found)[0] == {"width": 136}
 
 
 def test_a_size_that_follows_another_follows_it_when_a_smaller_one_is_looked_for() -> None:
     # The height of a coaster is its width unless asked.
     found = refusal(COASTER, {"outline": "square", "width": 150}, "130x180")
-    assert "the largest width 125 mm fits" in found.remedy
+    assert "the largest width that fits is 125 mm" in mends(found)
 
 
 # --- Another hoop -----------------------------------------------------------------------
@@ -343,23 +347,23 @@ def test_the_smallest_listed_hoop_is_the_smallest_of_all_that_take_it(
         one for one in HOOPS if any(wide <= one.width and high <= one.height for wide, high in ways)
     ]
     if not taking:
-        assert "No listed hoop takes it as asked." in found.remedy
+        assert "No listed hoop takes it as asked." in mends(found)
         return
     smallest = min(one.width * one.height for one in taking)
-    (named_hoop,) = re.findall(r"The smallest listed hoop .* is (\S+?)[ .]", found.remedy)
+    (named_hoop,) = re.findall(r"The smallest listed hoop .* is (\S+?)[ .]", mends(found))
     (chosen,) = (one for one in HOOPS if one.name == named_hoop)
     assert chosen in taking
     assert chosen.width * chosen.height == smallest
     straight = ways[0][0] <= chosen.width and ways[0][1] <= chosen.height
-    assert ("(turned by 90°)" in found.remedy) == (not straight)
+    assert ("(turned by 90°)" in mends(found)) == (not straight)
 
 
 def test_where_no_listed_hoop_takes_it_that_is_said() -> None:
     # 334 × 364 needed, and the largest has 360 × 350: 14 too high, and turned 4 too wide.
     found = refusal(WALLET, {"width": 330, "height": 360}, "360x350", search=False)
-    assert "No listed hoop takes it as asked." in found.remedy
-    assert "need 364 × 334 mm turned by 90°" in found.message
-    assert found.message.endswith("2 mm (1/16 in) too wide at the left and at the right")
+    assert "No listed hoop takes it as asked." in mends(found)
+    assert "need 364 × 334 mm, turned by 90°" in says(found)
+    assert says(found).endswith("2 mm (1/16 in) too wide on each side")
 
 
 # --- How the largest is looked for ------------------------------------------------------

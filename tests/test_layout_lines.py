@@ -4,6 +4,7 @@ import math
 
 import pytest
 from layout_orders import line, tag, trial
+from told import says
 
 from paramgen.findings import CannotMakeError
 from paramgen.layout.project import Kind, Role
@@ -113,8 +114,8 @@ def test_several_gaps_part_a_line() -> None:
 def test_a_gap_that_cannot_be_is_refused_and_its_line_named(gap: str, said: str) -> None:
     with pytest.raises(CannotMakeError) as caught:
         trial(f'along = "finished"\ngaps = [{{ {gap} }}]')
-    assert said in caught.value.findings[0].message
-    assert "line `trial`" in caught.value.findings[0].message
+    assert said in says(caught.value.findings[0])
+    assert "line `trial`" in says(caught.value.findings[0])
 
 
 def test_a_gap_may_take_a_whole_edge() -> None:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from geometry_shapes import area
 from layout_orders import COASTER, TAG, WALLET, laid, layers, piece, recipe_of, tag
+from told import says
 
 from paramgen.findings import CannotMakeError
 from paramgen.layout.project import Project
@@ -91,7 +92,7 @@ def test_laying_more_than_are_cut_is_refused_and_the_piece_named() -> None:
     with pytest.raises(CannotMakeError) as caught:
         trial(table, steps=LAY_TRIAL + LAY_TRIAL)
     (finding,) = caught.value.findings
-    assert finding.message == "piece `trial` is cut 1 times but laid 2 times"
+    assert says(finding) == "piece `trial` is cut 1 times but laid 2 times"
 
 
 def test_every_piece_of_the_recipes_is_laid_as_often_as_it_is_cut() -> None:

@@ -5,6 +5,7 @@ import math
 import pytest
 from geometry_shapes import area, curve_error
 from layout_orders import line, tag, trial
+from told import says
 
 from paramgen.findings import CannotMakeError
 from paramgen.geometry.path import Path
@@ -160,8 +161,8 @@ def test_what_makes_no_outline_stops_the_project_and_names_the_outline(
         shape(table)
     (finding,) = caught.value.findings
     assert finding.code == "shape-impossible"
-    assert "`shape`" in finding.message
-    assert said in finding.message
+    assert "`shape`" in says(finding)
+    assert said in says(finding)
 
 
 def test_an_outline_that_is_not_there_with_these_choices_is_named() -> None:

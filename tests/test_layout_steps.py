@@ -6,6 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from layout_orders import WALLET, laid, layers, line, tag
+from told import says
 
 from paramgen.findings import CannotMakeError
 from paramgen.layout.build import lay_out
@@ -169,7 +170,7 @@ def test_steps_that_need_what_is_not_there_are_refused(parts: str, step: str, sa
     steps = f'[[steps]]\ntitle = "Trial"\nsay = "Do it."\n{step}\n'
     with pytest.raises(CannotMakeError) as caught:
         tag(parts, steps=steps)
-    assert said in caught.value.findings[0].message
+    assert said in says(caught.value.findings[0])
     assert tag(parts, {"width": 120}, steps=steps).steps
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from told import mends, says
 
 from paramgen.findings import Finding
 from paramgen.finished.prove import prove
@@ -61,6 +62,7 @@ def test_a_hair_more_or_less_of_ribbon_changes_nothing(
 
 #: Where else the line runs, by its ends, and what is said of it on a ribbon of 10 mm, which needs
 #: half of that.
+EDGE = "holds only 0 mm (0 in) of the loop, as the rest of it runs less than 3 mm from an edge"
 ELSEWHERE = {
     "beside": (
         '["loop_width", "-height / 2 - 2"], ["2 * loop_width", "-height / 2 - 2"]',
@@ -68,20 +70,21 @@ ELSEWHERE = {
     ),
     "2 mm onto it": (
         '["loop_width", "-height / 2 - 2"], ["loop_width / 2 - 2", "-height / 2 - 2"]',
-        "meets only 2 mm (1/16 in) of the loop; it needs 5 mm (3/16 in) to hold",
+        "catches only 2 mm (1/16 in) of the loop; it needs 5 mm (3/16 in) to hold",
     ),
     "1 mm from its raw ends, which lie 7 mm past the edge": (
         '["-loop_width / 2", "-height / 2 - 6"], ["loop_width / 2", "-height / 2 - 6"]',
-        "holds only 0 mm (0 in) of the loop, as the rest runs nearer than 3 mm to an edge; {}",
+        EDGE + "; {}",
     ),
 }
 
 
-@pytest.mark.parametrize(("ends", "says"), ELSEWHERE.values(), ids=ELSEWHERE)
-def test_a_line_that_does_not_hold_a_ribbon_is_found_and_said(ends: str, says: str) -> None:
+@pytest.mark.parametrize(("ends", "told"), ELSEWHERE.values(), ids=ELSEWHERE)
+def test_a_line_that_does_not_hold_a_ribbon_is_found_and_said(ends: str, told: str) -> None:
     findings = found(recipe(f"points = [[{ends}]]"), Unit.MM, loop_width=10.0)
-    said = [one.message for one in findings if one.code == "needle-misses"]
-    assert said == [f"the tack-down of the ribbon {says.format('it needs 5 mm (3/16 in)')}"]
+    said = [says(one) for one in findings if one.code == "needle-misses"]
+    needs = "it needs 5 mm (3/16 in)"
+    assert said == [f"the tack-down of the ribbon {told.format(needs)}"]
 
 
 LOOP = TEXT[TEXT.index("[pieces.loop]") : TEXT.index("[pieces.back]")]
@@ -119,7 +122,7 @@ FORGOTTEN = {
     "tape before the seam": (
         {TAPED: ""},
         "not-secured",
-        "Tape the back in a step of its own (tape), or stitch it down, before step 10, Seam.",
+        "Tape the back in a step of its own (tape), or stitch it down, before step 10 (Seam).",
     ),
     "tape before the tack-down": (
         {TAPED.replace("back", "front").replace("seam", "line"): ""},
@@ -136,7 +139,7 @@ FORGOTTEN = {
         },
         "gap-not-closed",
         (
-            "Say along which outline step 16, Top-stitch, runs (mark), all round and a little "
+            "Say along which outline step 16 (Top-stitch) runs (mark), all round and a little "
             "inside the edge, or sew the gap by hand."
         ),
     ),
@@ -156,7 +159,7 @@ def test_what_is_forgotten_is_found_with_what_to_write(
     changes: dict[str, str], code: str, remedy: str
 ) -> None:
     plies = "bulky-by-hand"  # where the top-stitching goes through the ends of the loop
-    told = {one.code: one.remedy for one in found(changed(changes)) if one.code != plies}
+    told = {one.code: mends(one) for one in found(changed(changes)) if one.code != plies}
     assert told == {code: remedy}
 
 

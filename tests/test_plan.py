@@ -17,6 +17,7 @@ from paramgen.cli.asking import Words, asked
 from paramgen.cli.checking import as_report
 from paramgen.findings import CannotMakeError
 from paramgen.layout.project import Act
+from paramgen.lengths import Unit
 from paramgen.making import make
 from paramgen.pack.contents import contents
 from paramgen.plan.build import plan, to_json
@@ -336,10 +337,10 @@ def test_what_was_asked_is_told_from_what_is_the_recipes_own() -> None:
 
 def test_the_report_of_a_check_has_a_plan_of_the_same_form() -> None:
     made = make(asked(Words("coaster", [], "130x180")).order)
-    report = as_report(made, made.project.findings)
+    report = as_report(made, made.project.findings, Unit.MM)
     assert Draft202012Validator(schema()).is_valid(report["plan"])
     assert report["plan"]["steps"] == folder("coaster").plan["steps"]
     with pytest.raises(CannotMakeError) as problem:
         make(asked(Words("coaster", ["width=200"], "130x180")).order)
-    report = as_report(None, problem.value.findings)
+    report = as_report(None, problem.value.findings, Unit.MM)
     assert report["findings"][0]["severity"] == "cannot be made"

@@ -15,6 +15,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, InputError, Severity
 from paramgen.finished.hardware import hardware
@@ -310,9 +311,9 @@ def test_a_strap_that_would_cover_the_window_is_told_and_the_remedies_work() -> 
     asked: Asked = {"strap_width": 50, "strap_length": 120}
     (said,) = laid(TAG, asked).findings
     assert said.severity is Severity.DISAPPOINT
-    assert "covers 10.8 mm" in said.message
-    assert "strap_width to at most 28.5 mm" in said.remedy  # 2 × (39.25 - 25)
-    assert "at least 116.5 mm" in said.remedy  # 95 + 2 × 10.75
+    assert "covers 10.8 mm" in says(said)
+    assert "strap_width to at most 28.5 mm" in mends(said)  # 2 × (39.25 - 25)
+    assert "at least 116.5 mm" in mends(said)  # 95 + 2 × 10.75
     assert laid(TAG, {**asked, "strap_width": 28.5}).findings == ()
     assert laid(TAG, {**asked, "height": 116.5}).findings == ()
 
@@ -342,8 +343,8 @@ def test_a_strap_too_short_for_the_stem_is_told_and_the_remedies_work() -> None:
     asked: Asked = {"stem": 20, "strap_length": 90}
     (said,) = laid(TAG, asked).findings
     assert said.severity is Severity.DISAPPOINT
-    assert "a stem of about 16.3 mm" in said.message  # (90 - 26) / π - 4
-    assert "at least 101.4 mm" in said.remedy  # π × 24 + 26
+    assert "a stem of about 16.3 mm" in says(said)  # (90 - 26) / π - 4
+    assert "at least 101.4 mm" in mends(said)  # π × 24 + 26
     assert laid(TAG, {**asked, "strap_length": 101.4}).findings == ()
     assert laid(TAG, {**asked, "stem": 16.3}).findings == ()
 
@@ -458,9 +459,9 @@ def test_what_cannot_be_sewn_is_refused_and_its_remedy_works(
     with pytest.raises(CannotMakeError) as caught:
         laid(TAG, asked)
     stops = [one for one in caught.value.findings if one.stops]
-    told = [one for one in stops if said in one.message]
+    told = [one for one in stops if said in says(one)]
     assert told, stops
-    assert f"{mended} mm" in told[0].remedy
+    assert f"{mended} mm" in mends(told[0])
     laid(TAG, {**asked, name: mended})
 
 
@@ -512,7 +513,7 @@ def made_or_refused(asked: Asked) -> Project | None:
     except CannotMakeError as problem:
         stops = [one for one in problem.findings if one.stops]
         assert {one.code for one in stops} == {"recipe-condition"}
-        assert all(one.remedy for one in stops)
+        assert all(mends(one) for one in stops)
         return None
 
 

@@ -23,8 +23,8 @@ from reading_files import (
     hus,
     written,
 )
+from told import mends, says
 
-from paramgen.lengths import Unit
 from paramgen.reading.closest import nearest_pair
 from paramgen.reading.fits import exceeds, in_hoop, in_hoops
 from paramgen.reading.read import read
@@ -275,17 +275,17 @@ def test_how_it_lies_in_a_hoop(
 
 def test_what_exceeds_a_hoop_is_told_with_what_would_take_it() -> None:
     reading = read(from_corner(1720, 1240), "tag.csv")
-    found = exceeds(reading, SMALL, [LONG, SMALL], Unit.MM)
+    found = exceeds(reading, SMALL, [LONG, SMALL])
     assert found is not None
     # (172 - 100) / 2 = 36 and (124 - 100) / 2 = 12.
-    assert "36 mm (1 7/16 in) too wide" in found.message
-    assert "12 mm (1/2 in) too high" in found.message
-    assert "The smallest listed hoop that takes it is long turned by 90°." in found.remedy
+    assert "36 mm (1 7/16 in) too wide" in says(found)
+    assert "12 mm (1/2 in) too high" in says(found)
+    assert "The smallest listed hoop that takes it is long (turned by 90°)." in mends(found)
     assert found.amount == pytest.approx(36)
-    assert exceeds(reading, LONG, [LONG, SMALL], Unit.MM) is None
-    alone = exceeds(reading, SMALL, [SMALL], Unit.MM)
+    assert exceeds(reading, LONG, [LONG, SMALL]) is None
+    alone = exceeds(reading, SMALL, [SMALL])
     assert alone is not None
-    assert "No listed hoop takes it." in alone.remedy
+    assert "No listed hoop takes it." in mends(alone)
 
 
 def test_hoops_are_told_the_smallest_first() -> None:

@@ -7,6 +7,7 @@ import pytest
 from bad_recipe_files import GOOD
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import says
 
 from paramgen.budget import MOST_BYTES
 from paramgen.findings import CannotMakeError, InputError
@@ -198,6 +199,6 @@ def test_a_mangled_recipe_is_read_or_refused_and_made_or_not(text: str) -> None:
         said = min(fault.message for fault in refusal.faults)
         last = max(fault.line or 1 for fault in refusal.faults)
     except CannotMakeError as refusal:
-        said = min(finding.message for finding in refusal.findings)
+        said = min(says(finding) for finding in refusal.findings)
     assert said
     assert 1 <= last <= text.count("\n") + 1

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.layout.build import lay_out
@@ -75,8 +76,8 @@ def well_said(text: str) -> bool:
 
 def assert_can_be_acted_on(found: tuple[Finding, ...]) -> None:
     for finding in found:
-        assert well_said(finding.message)
-        assert well_said(finding.remedy), finding.message
+        assert well_said(says(finding))
+        assert well_said(mends(finding)), says(finding)
 
 
 @EACH

@@ -9,6 +9,7 @@ import pytest
 import shapely
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from told import says
 
 from paramgen.findings import CannotMakeError, InputError, Severity
 from paramgen.finished.limits import HAIR
@@ -191,7 +192,7 @@ def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed:
         return
     sewn, _ = sew(one.steps)
     for finding in prove(one, sewn).findings:
-        assert finding.message
+        assert says(finding)
         assert all(np.isfinite(finding.place).flat) if finding.place else True
 
 

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
+from told import mends, says
 
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.outlines import rectangle
@@ -153,7 +154,7 @@ def test_a_piece_laid_before_hides_a_mark_stitched_before_it_and_no_later_one() 
     (found,) = marked(mark, before=under)
     assert found.piece == "pocket"
     assert found.amount == SHOWS
-    assert found.remedy.startswith("Stitch the mark after step 2, or let the mark reach at least")
+    assert mends(found).startswith("Stitch the mark after step 2, or let the mark reach at least")
     after = worked(laid(under), stitched(Role.PLACEMENT, mark), laid(POCKET))
     assert list(placement_marks(after)) == []
 
@@ -189,12 +190,12 @@ def test_a_mark_that_another_piece_touches_by_chance_is_judged_by_the_piece_that
 def test_a_mark_that_reaches_as_far_as_the_remedy_says_is_one(unit: Unit) -> None:
     mark = stitched(Role.PLACEMENT, from_the_edge(0, 6, -90))
     (found,) = placement_marks(worked(mark, laid(POCKET), unit=unit))
-    least = re.search(r"at least (\S+) (mm|in) ", found.remedy)
+    least = re.search(r"at least (\S+) (mm|in) ", mends(found))
     assert least
     number = {"1/8": 25.4 / 8, "2": 2.0}[least[1]]
     assert number >= SHOWS
     assert marked(from_the_edge(0, number, 90)) == []
-    assert "it needs 2 mm (1/16 in)" in found.message or unit is Unit.INCH
+    assert "it needs 2 mm (1/16 in)" in says(found) or unit is Unit.INCH
 
 
 # --- What is laid stays where it lies --------------------------------------------------------
@@ -235,7 +236,7 @@ def test_a_piece_slips_if_it_is_loose_when_the_hoop_is_turned_or_a_seam_meets_it
         (one,) = found
         assert (one.code, one.piece, one.step) == ("not-secured", "pocket", loose.start(1) + 1)
         assert one.severity is Severity.CANNOT
-        assert f"before step {loose.start(1) + 1}, " in one.remedy
+        assert f"before step {loose.start(1) + 1} (" in mends(one)
 
 
 def test_a_strip_over_a_piece_holds_it_whatever_it_was_meant_for() -> None:
@@ -283,9 +284,9 @@ def test_what_wants_the_work_out_of_the_hoop_is_found_only_in_it(act: Act) -> No
     assert list(out_of_hoop(worked(HOOPED, out, turn, it))) == []
     if act in (Act.FUSE, Act.EDGE_STITCH):
         assert list(out_of_hoop(worked(it, HOOPED, out))) == []
-        assert inside.remedy == "Do it before step 1, Placement."
+        assert mends(inside) == "Do it before step 1 (Placement)."
     else:
-        assert inside.remedy == "Do it after step 3, Take out of the hoop."
+        assert mends(inside) == "Do it after step 3 (Take out of the hoop)."
 
 
 @pytest.mark.parametrize("act", sorted(set(Act) - NOT_IN_THE_HOOP))
@@ -295,7 +296,7 @@ def test_all_else_may_be_done_in_the_hoop(act: Act) -> None:
 
 def test_work_that_is_never_taken_out_stays_in_the_hoop() -> None:
     (found,) = out_of_hoop(worked(HOOPED, by_hand(Act.PRESS)))
-    assert found.remedy == "Take the work out of the hoop before step 2."
+    assert mends(found) == "Take the work out of the hoop before step 2."
 
 
 def edged(*steps: Step, unit: Unit = Unit.MM) -> list[str]:
@@ -303,7 +304,7 @@ def edged(*steps: Step, unit: Unit = Unit.MM) -> list[str]:
     project = worked(*steps, unit=unit)
     pocket = replace(project.pieces[0], name="pocket", title="pocket", edge_stitched=3.175)
     found = out_of_hoop(replace(project, pieces=(pocket,)))
-    return [f"{one.code}: {one.message}" for one in found]
+    return [f"{one.code}: {says(one, unit)}" for one in found]
 
 
 def test_a_piece_is_edge_stitched_before_it_is_laid() -> None:
@@ -318,15 +319,15 @@ def test_a_piece_is_edge_stitched_before_it_is_laid() -> None:
         assert found.startswith("not-edge-stitched: the pocket laid in step ")
         assert "1/8 in (3.2 mm) inside its edges" in found
     (late,) = edged(HOOPED, lay, own, out)
-    assert late.startswith("sewn-in-hoop: step 3, Edge-stitch, wants a sewing machine")
+    assert late.startswith("sewn-in-hoop: step 3 (Edge-stitch) needs a sewing machine")
 
 
 def test_nothing_is_pulled_over_before_it_is_turned() -> None:
     out, turn, pull = (by_hand(act) for act in (Act.UNHOOP, Act.TURN, Act.PULL_OVER))
     (early,) = out_of_hoop(worked(HOOPED, out, pull, turn))
-    assert (early.code, early.remedy) == (
+    assert (early.code, mends(early)) == (
         "out-of-order",
-        "Do it after step 4, Turn right side out.",
+        "Do it after step 4 (Turn right side out).",
     )
     (never,) = out_of_hoop(worked(HOOPED, out, pull))
-    assert never.remedy == "Turn the work right side out before step 3."
+    assert mends(never) == "Turn the work right side out before step 3."

@@ -9,6 +9,7 @@ import pytest
 from bad_recipe_files import GOOD
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import mends, says
 
 from paramgen.findings import InputError, Severity
 from paramgen.lengths import INCH, Unit
@@ -395,10 +396,13 @@ def test_a_condition_that_fails_says_what_and_what_would_mend_it() -> None:
     (found,) = conditions(sized({"height": "60", "pockets": "3"}, unit=Unit.INCH))
     assert found.code == "recipe-condition"
     assert found.severity is Severity.CANNOT
-    assert found.message == (
+    assert says(found, Unit.INCH) == (
         "3 pockets leave 9/16 in (14 mm) from one mouth to the next; it needs 15 mm"
     )
-    assert found.remedy == "Take fewer pockets, or a height of at least 2 9/16 in (65.1 mm)."
+    assert (
+        mends(found, Unit.INCH)
+        == "Take fewer pockets, or a height of at least 2 9/16 in (65.1 mm)."
+    )
 
 
 def test_conditions_come_worst_first_and_only_when_they_apply() -> None:
@@ -417,9 +421,9 @@ when = "pockets == {}"
     ]
     recipe = read_recipe(GOOD + "".join(more), name="tag", source="tag.toml")
     found = conditions(sized({}, recipe))
-    assert [one.message for one in found] == ["third", "second", "first"]
+    assert [says(one) for one in found] == ["third", "second", "first"]
     assert [one.stops for one in found] == [True, False, False]
-    assert found[0].remedy == ""
+    assert mends(found[0]) == ""
 
 
 def test_a_condition_that_cannot_be_worked_out_is_named() -> None:

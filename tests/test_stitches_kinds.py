@@ -26,6 +26,7 @@ from stitches_shapes import (
     stitch_lengths,
     touches,
 )
+from told import mends
 
 from paramgen.layout.project import Kind
 from paramgen.stitches.sew import sew
@@ -178,7 +179,7 @@ def test_a_zigzag_that_a_tight_curve_squeezes_is_refused() -> None:
     how = stitch(Kind.ZIGZAG, swing=1, spacing=1)
     _, (finding,) = sew([step(line(how, tight.path))])
     assert finding.code == "zigzag-too-narrow"
-    assert "curve" in finding.remedy
+    assert "curve" in mends(finding)
 
 
 @settings(deadline=None, max_examples=40)

@@ -5,6 +5,7 @@ finished edge narrower by half its width, and its thread would show there.
 """
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -16,6 +17,7 @@ from layout_orders import COASTER, Asked, recipe_of, stitched, trial
 from stitches_shapes import NOISE, Floats, hits, needles_mm, polyline, step
 from stitches_shapes import line as line_with
 from stitches_shapes import stitch as how
+from told import mends, says
 
 from paramgen.findings import CannotMakeError
 from paramgen.geometry.path import Path
@@ -197,7 +199,7 @@ def test_the_swing_said_to_be_enough_for_a_seam_is() -> None:
     path = polyline([(0, 0), (10, 0)]).path
     _, (found,) = sew([step(line_of(path, swing=0.3, spacing=0.2))])
     assert found.code == "zigzag-too-narrow"
-    assert "a swing of 0.5 mm or more" in found.remedy
+    assert "a swing of 0.5 mm or more" in mends(found)
     assert found.amount == pytest.approx(0.2)
     _, found_then = sew([step(line_of(path, swing=0.5, spacing=0.2))])
     assert found_then == ()
@@ -280,8 +282,10 @@ def test_a_recipe_may_say_which_way_a_zigzag_swings() -> None:
 
 
 def test_an_outside_that_is_asked_for_and_cannot_be_told_is_refused() -> None:
-    with pytest.raises(CannotMakeError, match=r"line `trial`: .* no telling which side that is"):
+    with pytest.raises(CannotMakeError) as refused:
         trial(f'stitch = "zigzag"\nswing_to = "outside"\npoints = [{INSIDE}]')
+    (finding,) = refused.value.findings
+    assert re.match(r"line `trial`: .* no telling which side that is", says(finding))
 
 
 def test_a_satin_edge_outside_a_line_ends_on_it() -> None:

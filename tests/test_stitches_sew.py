@@ -17,6 +17,7 @@ from stitches_shapes import (
     step,
     stitch,
 )
+from told import mends, says
 
 from paramgen.findings import Severity
 from paramgen.layout.project import Act, Kind, Step
@@ -116,10 +117,10 @@ def test_corners_nearer_than_a_stitch_are_refused_with_the_place() -> None:
     assert finding.place == ((10.0, 0.0), (10.0, 0.25))
     # 0.5 mm is always a stitch of 0.4 mm on the grid.
     assert finding.amount == pytest.approx(0.5 - 0.25)
-    assert "Pocket tack-down" in finding.message
-    assert "0.25 mm" in finding.message
-    assert "x 10.0 mm, y 0.0 mm" in finding.message
-    assert "0.5 mm" in finding.remedy
+    assert "Pocket tack-down" in says(finding)
+    assert "0.25 mm" in says(finding)
+    assert "x 10.0 mm, y 0.0 mm" in says(finding)
+    assert "0.5 mm" in mends(finding)
     assert sewn[0].runs == ()
 
 
@@ -168,9 +169,7 @@ def test_all_that_cannot_be_sewn_is_said_at_once_and_the_rest_is_sewn() -> None:
         (4, "no-even-stitches"),
         (5, "zigzag-without-swing"),
     ]
-    assert all(
-        each.stops and each.message.startswith("Edge: ") and each.remedy for each in findings
-    )
+    assert all(each.stops and says(each).startswith("Edge: ") and mends(each) for each in findings)
     assert [[run.line for run in each.runs] for each in sewn] == [["good"], [], [], [], []]
 
 

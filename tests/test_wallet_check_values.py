@@ -12,6 +12,7 @@ import shapely
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS, INCH, WALLET, laid, layers, line, piece, step_of
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, InputError
 from paramgen.geometry.path import Path
@@ -505,4 +506,4 @@ def test_what_cannot_be_sewn_is_refused_with_the_length_that_would_do(
     with pytest.raises(CannotMakeError) as caught:
         laid(WALLET, asked)
     stops = [one for one in caught.value.findings if one.stops]
-    assert any(said in one.message and remedy in one.remedy for one in stops), stops
+    assert any(said in says(one) and remedy in mends(one) for one in stops), stops

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS, INCH, WALLET, laid, layers, line, piece
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.hooping import Room
@@ -110,7 +111,7 @@ def test_with_the_zip_at_32_the_snap_lies_below_its_tape() -> None:
     # That the tab lies over the zip is said, and where the zip would have to lie.
     (told,) = project.findings
     assert not told.stops
-    assert "at least 34.5 mm" in told.remedy
+    assert "at least 34.5 mm" in mends(told)
 
 
 def test_a_square_of_76_lands_beside_the_stitching_and_its_remedy_is_enough() -> None:
@@ -119,13 +120,13 @@ def test_a_square_of_76_lands_beside_the_stitching_and_its_remedy_is_enough() ->
     with pytest.raises(CannotMakeError) as caught:
         wallet(**asked)
     (refused,) = (one for one in caught.value.findings if one.stops)
-    assert "7.5 mm" in refused.message
+    assert "7.5 mm" in says(refused)
     # A tab of at least 79 would do: E 33.5, so q = 9. One of 78 is 39 folded: q = 8.5.
     assert not wallet(**{**asked, "tab_cut": "79mm"}).findings
     with pytest.raises(CannotMakeError):
         wallet(**{**asked, "tab_cut": "78mm"})
     # Where the zip lies there is more room below it, as in the example above: 167.
-    assert refused.remedy.startswith("Set tab_cut to 167 mm")
+    assert mends(refused).startswith("Set tab_cut to 167 mm")
     wallet(**{**asked, "tab_cut": "167mm"})
 
 
@@ -349,7 +350,7 @@ def test_what_is_refused_is_mended_by_just_what_is_said(
     with pytest.raises(CannotMakeError) as caught:
         laid(WALLET, asked, unit)
     remedy = next(
-        one.remedy for one in caught.value.findings if one.stops and f"Set {name} " in one.remedy
+        mends(one) for one in caught.value.findings if one.stops and f"Set {name} " in mends(one)
     )
     said = re.search(rf"Set {name} to (?:at (?:least|most) )?([^(]+) \(", remedy)
     assert said is not None
@@ -385,7 +386,7 @@ def test_with_every_choice_nothing_disappoints(layers_: str, pouch: str, tab: st
 
 
 def deep(unit: Unit = Unit.MM, **asked: str) -> list[Finding]:
-    return [one for one in laid(WALLET, asked, unit).findings if "standing out" in one.message]
+    return [one for one in laid(WALLET, asked, unit).findings if "standing out" in says(one)]
 
 
 def test_the_deepest_pocket_lets_ten_millimetres_of_the_packet_stand_out() -> None:
@@ -396,8 +397,8 @@ def test_the_deepest_pocket_lets_ten_millimetres_of_the_packet_stand_out() -> No
     assert not deep(height="176mm")
     (told,) = deep(height="178mm")
     assert told.severity is Severity.DISAPPOINT
-    assert "70.5 mm" in told.message
-    assert "at most 19 mm" in told.remedy
+    assert "70.5 mm" in says(told)
+    assert "at most 19 mm" in mends(told)
 
 
 @pytest.mark.parametrize("unit", list(Unit))
@@ -416,7 +417,7 @@ def test_a_pocket_that_swallows_its_packet_is_mended_by_just_what_is_said(
 ) -> None:
     told = deep(unit, **asked)
     assert len(told) == 1
-    (remedy,) = (one.remedy for one in told)
+    (remedy,) = (mends(one) for one in told)
     mended = dict(asked)
     if few := re.search(r"Take (\d) pocket", remedy):
         mended["pockets"] = few[1]
@@ -437,15 +438,15 @@ def test_the_longest_step_is_no_less_than_the_least() -> None:
     with pytest.raises(CannotMakeError) as caught:
         laid(WALLET, {"most_stagger": "6mm"})
     (refused,) = caught.value.findings
-    assert refused.remedy == "Set most_stagger to at least 8 mm (5/16 in)."
+    assert mends(refused) == "Set most_stagger to at least 8 mm (5/16 in)."
     laid(WALLET, {"most_stagger": "8mm"})
 
 
 def test_a_packet_shorter_than_any_pocket_is_told_how_high_it_has_to_be() -> None:
     # 15 deep at the least, less 3 to the stitching, 10 to grip and half of 2: a packet of 21.
-    (told,) = (one for one in wallet(packet_height="20mm").findings if "sinks" in one.message)
-    assert "at least 21 mm" in told.remedy
-    assert not any("sinks" in one.message for one in wallet(packet_height="21mm").findings)
+    (told,) = (one for one in wallet(packet_height="20mm").findings if "sinks" in says(one))
+    assert "at least 21 mm" in mends(told)
+    assert not any("sinks" in says(one) for one in wallet(packet_height="21mm").findings)
 
 
 # --- What the hands are told --------------------------------------------------------------

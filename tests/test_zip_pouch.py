@@ -12,6 +12,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
+from told import mends, says
 
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.prove import prove
@@ -522,7 +523,7 @@ def test_a_hoop_that_is_too_small_is_refused_with_what_would_do() -> None:
         hooped(POUCH, {}, "100x100")
     (finding,) = (one for one in caught.value.findings if one.stops)
     assert finding.code == "hoop-exceeded"
-    assert "130x180" in finding.remedy
+    assert "130x180" in mends(finding)
 
 
 #: Asked, what is said, and a length that mends it, which the remedy names.
@@ -548,9 +549,9 @@ def test_what_cannot_be_sewn_is_refused_and_its_remedy_works(
     with pytest.raises(CannotMakeError) as caught:
         laid(POUCH, asked)
     stops = [one for one in caught.value.findings if one.stops]
-    told = [one for one in stops if said in one.message]
+    told = [one for one in stops if said in says(one)]
     assert told, stops
-    assert f"{mended} mm" in told[0].remedy
+    assert f"{mended} mm" in mends(told[0])
     laid(POUCH, {**asked, name: mended})
 
 
@@ -625,7 +626,7 @@ def made_or_refused(asked: Asked) -> Project | None:
     except CannotMakeError as problem:
         stops = [one for one in problem.findings if one.stops]
         assert {one.code for one in stops} == {"recipe-condition"}
-        assert all(one.remedy for one in stops)
+        assert all(mends(one) for one in stops)
         return None
 
 
@@ -645,7 +646,7 @@ def test_within_its_limits_it_can_be_sewn_turned_and_used_or_says_what_would_do(
     stops = [one for one in found if one.severity is Severity.CANNOT]
     # What it is to hold is asked apart from its size: it may be too large for the zip.
     assert {one.code for one in stops} <= {"mouth-narrow"}
-    assert all(one.remedy for one in stops)
+    assert all(mends(one) for one in stops)
 
 
 @given(orders())

@@ -10,6 +10,7 @@ from paramgen.finished.curves import tight
 from paramgen.finished.gap import closings
 from paramgen.layout.project import Act, Project, Role, Step
 from paramgen.making import Made
+from paramgen.wording.say import said
 
 _ACTS = {
     Act.FLIP: "The stabiliser is still tight in the hoop, and nothing has shifted or folded under.",
@@ -142,7 +143,8 @@ def _found(made: Made) -> Iterator[Trouble]:
             continue  # nothing wrong; what is turned is said below, and how to go about it
         step = titles.get(finding.step or 0)
         where = f"At step {step.number}, {step.title}." if step else ""
-        yield Trouble(sentence(finding.message), where, finding.remedy)
+        message, remedy = said(finding, made.project.unit)
+        yield Trouble(sentence(message), where, remedy)
 
 
 def _general(made: Made) -> Iterator[Trouble]:

@@ -142,6 +142,7 @@ def _make(
             holds=holds,
         )
         wanted = asked(with_settings(words))
+        written.unit = wanted.order.unit
         if not no_papers:
             check_letters(wanted)
         try:
@@ -159,7 +160,7 @@ def _make(
         written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
         for finding in made.project.findings:
-            typer.echo(finding_text(finding))
+            typer.echo(finding_text(finding, written.unit))
         instead = ", in place of what was made there before" if again else ""
         typer.echo(f"Made {folder.absolute()}{instead}")
 
@@ -211,14 +212,16 @@ def _check(
             holds=holds,
         )
         wanted = asked(with_settings(words))
+        written.unit = wanted.order.unit
         made, found = check(wanted)
         if as_json:
-            typer.echo(json.dumps(as_report(made, found), ensure_ascii=False, indent=1))
+            report = as_report(made, found, written.unit)
+            typer.echo(json.dumps(report, ensure_ascii=False, indent=1))
         elif made is not None:
             typer.echo(made_report(made))
         if not as_json:
             for finding in found:
-                typer.echo(finding_text(finding), err=made is None)
+                typer.echo(finding_text(finding, written.unit), err=made is None)
         if places is not None:
             drawn = draw_places(wanted, found, places)
             written.append(drawn.rstrip(".") + ".")

@@ -12,6 +12,7 @@ from paramgen.findings import CannotMakeError, Finding
 from paramgen.hooping import stitch
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Project
+from paramgen.lengths import Unit
 from paramgen.making import Made, make, resizing
 from paramgen.pack.places import place_pictures, write_places
 from paramgen.plan.build import finding_part, plan
@@ -87,11 +88,11 @@ def draw_places(wanted: Asked, found: tuple[Finding, ...], folder: Path) -> str:
     return f"{count} of where the findings are: {folder.absolute()}"
 
 
-def as_report(made: Made | None, found: tuple[Finding, ...]) -> dict[str, Any]:
+def as_report(made: Made | None, found: tuple[Finding, ...], unit: Unit) -> dict[str, Any]:
     """What was found, for another program; `plan` is as in plan.json, without files."""
     return {
         "format": 1,
         "can_be_made": made is not None,
-        "findings": [finding_part(one).model_dump(mode="json") for one in found],
+        "findings": [finding_part(one, unit).model_dump(mode="json") for one in found],
         "plan": plan(made, {}, []).model_dump(mode="json") if made else None,
     }

@@ -8,8 +8,9 @@ from pathlib import Path
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
 from paramgen.cli.fit_hold import hold_asked, hold_report
+from paramgen.cli.tables import finding_text
 from paramgen.copies.most import Most, most_of, ways_of
-from paramgen.findings import Fault, Faults, InputError
+from paramgen.findings import CannotMakeError, Fault, Faults, InputError
 from paramgen.fit.asking import Asking
 from paramgen.fit.both import largest_both
 from paramgen.fit.free import free_range
@@ -83,44 +84,6 @@ class Said:
     good: bool = True
 
 
-def fit(words: Words, question: Question) -> Said:
-    """Find out what is asked, and say it.
-
-    Raises
-    ------
-    InputError
-        If what was typed is wrong.
-    CannotMakeError
-        If the project itself cannot be made.
-    WriteError
-        If the picture cannot be written.
-    """
-    wanted = _understood(words, question)
-    order, hoops = wanted.asked.order, wanted.asked.hoops
-    every = not words.hoop.strip()
-    if question.hold:
-        things, ease = wanted.things
-        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
-        return Said(hold_report(answer), good=answer.works)
-    if wanted.other is not None:
-        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
-    rooms = (order.room, *order.further)
-    if every:
-        mine = [hoop for hoop in hoops if hoop.mine]
-        # Which of all hoops take it is asked for; else a person's own are enough.
-        all_of_them = question.any_hoop or words.copies or not mine
-        rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
-    asking = Asking(order)
-    if question.any_hoop or words.copies:
-        return _taken(asking, rooms, counted=bool(words.copies))
-    if question.near:
-        return _near(asking, wanted.near, rooms)
-    if wanted.only == BOTH:
-        both = {room: largest_both(asking, room) for room in rooms}
-        return Said(fit_report.both_report(asking, both), any(both.values()))
-    return _ranges(asking, question, wanted.only, rooms)
-
-
 @dataclass(frozen=True)
 class _Understood:
     """What was typed, understood.
@@ -144,6 +107,50 @@ class _Understood:
     only: str = ""
     near: tuple[float, ...] = ()
     things: tuple[tuple[Several, ...], float | None] = ((), None)
+
+
+def fit(words: Words, question: Question) -> Said:
+    """Find out what is asked, and say it.
+
+    Raises
+    ------
+    InputError
+        If what was typed is wrong.
+    WriteError
+        If the picture cannot be written.
+    """
+    wanted = _understood(words, question)
+    try:
+        return _answered(wanted, words, question)
+    except CannotMakeError as problem:  # the project itself cannot be made
+        unit = wanted.asked.order.unit
+        return Said("\n".join(finding_text(one, unit) for one in problem.findings), good=False)
+
+
+def _answered(wanted: _Understood, words: Words, question: Question) -> Said:
+    order, hoops = wanted.asked.order, wanted.asked.hoops
+    every = not words.hoop.strip()
+    if question.hold:
+        things, ease = wanted.things
+        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
+        return Said(hold_report(answer), good=answer.works)
+    if wanted.other is not None:
+        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
+    rooms = (order.room, *order.further)
+    if every:
+        mine = [hoop for hoop in hoops if hoop.mine]
+        # Which of all hoops take it is asked for; else a person's own are enough.
+        all_of_them = question.any_hoop or words.copies or not mine
+        rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
+    asking = Asking(order)
+    if question.any_hoop or words.copies:
+        return _taken(asking, rooms, counted=bool(words.copies))
+    if question.near:
+        return _near(asking, wanted.near, rooms)
+    if wanted.only == BOTH:
+        both = {room: largest_both(asking, room) for room in rooms}
+        return Said(fit_report.both_report(asking, both), any(both.values()))
+    return _ranges(asking, question, wanted.only, rooms)
 
 
 def _understood(words: Words, question: Question) -> _Understood:

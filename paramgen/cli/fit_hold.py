@@ -5,10 +5,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.tables import WIDTH, finding_text, table
+from paramgen.cli.tables import WIDTH, indented, table
 from paramgen.cli.titles import LONGEST_TITLE
 from paramgen.cli.to_make import make_command, typed
-from paramgen.findings import Faults, Finding, InputError, Severity
+from paramgen.findings import Faults, InputError, Severity
 from paramgen.fit.held import HoldAnswer, Holding
 from paramgen.lengths import (
     INCH,
@@ -32,6 +32,7 @@ from paramgen.reference.things import (
     own_things,
 )
 from paramgen.sentences import SHOWN_TO
+from paramgen.wording.say import how_bad, said, sentence
 
 
 def known_things(own: Path | None = None) -> tuple[Thing, ...]:
@@ -78,12 +79,13 @@ def hold_report(answer: HoldAnswer) -> str:
     best, unit = answer.best, answer.order.unit
     parts = [_asked_for(answer)]
     if best is None:
-        parts.append("\n".join(finding_text(one) for one in _refused(answer)))
+        parts.append("\n".join(map(indented, _refused(answer))))
     else:
         parts.append("\n".join(_found(answer, best)))
         if best.binds:
             binds = [
-                f"  {name}: {_sentence(reasons[0].text)}" for name, reasons in best.binds.items()
+                f"  {name}: {sentence(said(reasons[0], unit)[0])}"
+                for name, reasons in best.binds.items()
             ]
             mark = show(best.mark, unit)
             parts.append("\n".join([f"{mark} less will not do", *map(_wrapped, binds)]))
@@ -159,9 +161,11 @@ def _found(answer: HoldAnswer, best: Holding) -> Iterator[str]:
         yield f"No listed hoop takes it. What would: a field of {_field(answer, best)}"
 
 
-def _refused(answer: HoldAnswer) -> Iterator[Finding]:
+def _refused(answer: HoldAnswer) -> Iterator[str]:
+    """Why none is held: what would mend one thing would not mend the whole."""
     for reason in answer.refused:
-        yield Finding(reason.code, Severity.CANNOT, reason.text)
+        message, _ = said(reason, answer.order.unit)
+        yield f"{how_bad(Severity.CANNOT)}: {sentence(message)}"
 
 
 def _sizes(one: Holding, unit: Unit) -> str:
@@ -214,10 +218,6 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
 def _called(title: str) -> str:
     """What it holds, as `--holds` takes it: not longer than that."""
     return title if len(title) <= LONGEST_TITLE else "things"
-
-
-def _sentence(text: str) -> str:
-    return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
 def _wrapped(text: str) -> str:

@@ -7,7 +7,8 @@ from string import ascii_lowercase
 from paramgen.cli.tables import indented, table
 from paramgen.cli.to_make import make_command
 from paramgen.copies.most import Most
-from paramgen.fit.asking import HOOP, LIMIT, Asking, Reason
+from paramgen.findings import Finding
+from paramgen.fit.asking import HOOP, LIMIT, Asking
 from paramgen.fit.ranges import Range
 from paramgen.fit.taking import Taking
 from paramgen.fit.transfer import Group, Row, Transfer
@@ -23,13 +24,14 @@ from paramgen.lengths import (
     show_size_both,
 )
 from paramgen.sentences import SHOWN_TO
+from paramgen.wording.say import said
 
 Found = Mapping[tuple[Room, str], Range | None]
 
 
 def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
     """From which size to which it works, and what binds at the ends."""
-    reasons = _Lettered()
+    reasons = _Lettered(asking.unit)
     rows: list[Sequence[str]] = []
     for (room, name), one in found.items():
         if one is None:
@@ -51,21 +53,23 @@ def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
 class _Lettered:
     """Reasons told by letters, each once; a field and a recipe's own limits by a word."""
 
-    def __init__(self) -> None:
+    def __init__(self, unit: Unit) -> None:
+        self._unit = unit
         self._letters: dict[str, str] = {}
 
-    def words(self, reasons: Sequence[Reason], room: Room) -> str:
+    def words(self, reasons: Sequence[Finding], room: Room) -> str:
         return ", ".join(dict.fromkeys(self._word(reason, room) for reason in reasons))
 
-    def _word(self, reason: Reason, room: Room) -> str:
+    def _word(self, reason: Finding, room: Room) -> str:
         if reason.code == HOOP and room.hoop.name:
             return "the field"
-        if reason.code == LIMIT and reason.text.startswith("the recipe"):
+        if reason.code == LIMIT and reason.variant in ("least", "most"):
             return "the recipe"
-        if reason.text not in self._letters:
+        text, _ = said(reason, self._unit)
+        if text not in self._letters:
             count = len(self._letters)
-            self._letters[reason.text] = ascii_lowercase[count % 26] * (count // 26 + 1)
-        return self._letters[reason.text]
+            self._letters[text] = ascii_lowercase[count % 26] * (count // 26 + 1)
+        return self._letters[text]
 
     @property
     def listed(self) -> list[tuple[str, str]]:

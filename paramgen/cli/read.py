@@ -84,7 +84,7 @@ def look(file: Path, hoop: str = "", plan: Path | None = None, unit: str = "") -
         unit=shown,
         hoops=in_hoops(reading, hoops),
         asked=in_hoop(reading, asked) if asked else None,
-        exceeds=exceeds(reading, asked, hoops, shown) if asked else None,
+        exceeds=exceeds(reading, asked, hoops) if asked else None,
         plan=planned,
         same_bytes=same_bytes(reading, planned) if planned else "",
         differences=differences(reading, planned, shown) if planned else (),

@@ -7,10 +7,12 @@ from paramgen.cli.read import Found
 from paramgen.cli.tables import indented, table
 from paramgen.geometry.path import Point
 from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_size_both
-from paramgen.plan.build import DECIMALS, finding_part
+from paramgen.plan.build import finding_part
+from paramgen.plan.facts import DECIMALS, rounded
 from paramgen.reading.fits import InHoop
 from paramgen.reading.report import Closest, Reading, Stitch
 from paramgen.sentences import number_of
+from paramgen.wording.say import said
 
 #: So many stops and differences are told one by one.
 MOST_TOLD = 60
@@ -117,7 +119,8 @@ def _spare(spare: float, unit: Unit) -> str:
 
 def _hoop_verdict(found: Found) -> Iterable[str]:
     if found.exceeds is not None:
-        yield f"It exceeds the hoop: {found.exceeds.message}. {found.exceeds.remedy}"
+        message, remedy = said(found.exceeds, found.unit)
+        yield f"It exceeds the hoop: {message}. {remedy}"
     elif found.asked is not None:
         way = ", turned by 90°" if found.asked.turned else ""
         yield f"{found.asked.hoop.name} takes it{way}: {_room(found.asked, found.unit)}."
@@ -158,7 +161,9 @@ def as_report(found: Found) -> dict[str, Any]:
     if found.asked is not None:
         asked = _as_hoop(found.asked)
         asked["finding"] = (
-            finding_part(found.exceeds).model_dump(mode="json") if found.exceeds else None
+            finding_part(found.exceeds, found.unit).model_dump(mode="json")
+            if found.exceeds
+            else None
         )
     return {
         "format": 1,
@@ -238,4 +243,4 @@ def _numbers(point: Point) -> list[float]:
 
 
 def _number(value: float) -> float:
-    return round(value, DECIMALS) + 0.0  # no -0
+    return rounded(value)

@@ -20,7 +20,7 @@ def refuse(wanted: Asked, words: Words, found: Iterable[Finding]) -> NoReturn:
     """Say why something cannot be made, then what can, and leave with the status that says so."""
     told = tuple(found)
     for finding in told:
-        typer.echo(finding_text(finding), err=True)
+        typer.echo(finding_text(finding, wanted.order.unit), err=True)
     if text := instead_text(wanted, words, told):
         typer.echo(text, err=True)
     raise typer.Exit(CANNOT)

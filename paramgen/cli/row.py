@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import Asked, Words, asked
 from paramgen.cli.edge import details, failure
 from paramgen.cli.letters import check_letters
 from paramgen.cli.statuses import CANNOT, FAILED, UNWRITTEN
@@ -84,11 +84,13 @@ def do(job: Job) -> Outcome:
     if reasons := refused_before(out, name, asked_of):
         return Outcome(job.number, None, reasons, before=True)
     try:
-        return Outcome(job.number, _made(job))
+        wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
+        made = _made(job, wanted)
+        if isinstance(made, tuple):
+            return Outcome(job.number, made)
+        reasons = tuple(said_of(one, wanted.order.unit) for one in made.findings)
     except InputError as problem:
         reasons = tuple(Said("", str(fault)) for fault in map(_in_table, problem.faults))
-    except CannotMakeError as problem:
-        reasons = tuple(map(said_of, problem.findings))
     except ParamgenError as problem:
         return Outcome(job.number, None, (Said("", str(problem)),), status=UNWRITTEN)
     except Exception as problem:  # one row must not take a thousand others with it
@@ -99,22 +101,24 @@ def do(job: Job) -> Outcome:
     return Outcome(job.number, None, reasons)
 
 
-def _made(job: Job) -> tuple[float, float]:
-    """Make a row and put it in place; say how large its picture is."""
-    wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
+def _made(job: Job, wanted: Asked) -> tuple[float, float] | CannotMakeError:
+    """Make a row and put it in place: how large its picture is, or why it cannot be made."""
     if job.papers:
         check_letters(wanted)
-    made = make(wanted.order, wanted.hoops)
-    finished = finished_sheets(made.thing)
-    files = contents(
-        made,
-        wanted.formats,
-        wanted.printing,
-        papers=job.papers,
-        form=wanted.form,
-        besides=(ROW,),
-        finished=finished,
-    )
+    try:
+        made = make(wanted.order, wanted.hoops)
+        finished = finished_sheets(made.thing)
+        files = contents(
+            made,
+            wanted.formats,
+            wanted.printing,
+            papers=job.papers,
+            form=wanted.form,
+            besides=(ROW,),
+            finished=finished,
+        )
+    except CannotMakeError as problem:
+        return problem
     entry = entry_of(made, finished[0], job.folder.name, files)
     place({**files, ROW: row_file(entry, job.made_from, files)}, job.folder)
     return entry.view

@@ -16,6 +16,7 @@ from paramgen.recipe.terms import Default
 from paramgen.reference.hoops import Hoop
 from paramgen.supplies.cutting import cut_list
 from paramgen.supplies.needed import supplies
+from paramgen.wording.say import how_bad, in_sentences
 
 WIDTH = 96
 #: Widest a table may be where the words of its cells allow it: columns of a terminal.
@@ -116,11 +117,9 @@ def _steps(made: Made) -> Iterable[Sequence[str]]:
         yield str(step.number), stop, step.title, count
 
 
-def finding_text(finding: Finding) -> str:
+def finding_text(finding: Finding, unit: Unit) -> str:
     """One finding as a person reads it: what, how bad, and what would mend it."""
-    text = finding.message[:1].upper() + finding.message[1:]
-    stop = "" if text.endswith((".", "?", "!")) else "."
-    return indented(f"{finding.severity.value}: {text}{stop} {finding.remedy}".rstrip())
+    return indented(f"{how_bad(finding.severity)}: {in_sentences(finding, unit)}")
 
 
 def fault_text(fault: Fault) -> str:

@@ -8,21 +8,31 @@ import typer
 
 from paramgen.cli.edge import kept
 from paramgen.cli.statuses import CANNOT, STOPPED, UNWRITTEN, WRONG
+from paramgen.lengths import Unit
+
+
+class Known(list[str]):
+    """What is known by then: sentences that say what is written, and the person's unit.
+
+    The sentences go with what no one foresaw; the unit is that of findings.
+    """
+
+    unit: Unit = Unit.MM
 
 
 @contextmanager
-def told() -> Iterator[list[str]]:
+def told() -> Iterator[Known]:
     """Say what went wrong on standard error, and leave with the status that says so too.
 
     Yields
     ------
-    list of str
-        For sentences that say what is written by then: they go with what no one foresaw.
+    Known
+        To be added to.
     """
     from paramgen.cli.tables import fault_text, finding_text, indented
     from paramgen.findings import CannotMakeError, InputError, ParamgenError
 
-    written: list[str] = []
+    written = Known()
     try:
         yield written
     except InputError as problem:
@@ -31,7 +41,7 @@ def told() -> Iterator[list[str]]:
         raise typer.Exit(WRONG) from None
     except CannotMakeError as problem:
         for finding in problem.findings:
-            typer.echo(finding_text(finding), err=True)
+            typer.echo(finding_text(finding, written.unit), err=True)
         raise typer.Exit(CANNOT) from None
     except ParamgenError as problem:
         typer.echo(indented(str(problem)), err=True)

@@ -7,10 +7,11 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.copies.claims import CUT, claim_of
 from paramgen.copies.footprint import BETWEEN
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Project
-from paramgen.lengths import TOLERANCE, show_both
+from paramgen.lengths import TOLERANCE
 
 
 def meeting(copies: Sequence[Project], sheets: frozenset[str] = frozenset()) -> Iterator[Finding]:
@@ -37,9 +38,7 @@ def meeting(copies: Sequence[Project], sheets: frozenset[str] = frozenset()) -> 
         yield Finding(
             "copies-meet",
             Severity.CANNOT,
-            f"copies {a + 1} and {b + 1} lie nearer to each other than "
-            f"{show_both(between, copies[0].unit)}",
-            "Ask for fewer copies.",
+            facts(one=a + 1, other=b + 1, between=Mm(between)),
             amount=between - float(shapes[a].distance(shapes[b])),
             place=((start[0], start[1]), (end[0], end[1])),
         )

@@ -10,12 +10,11 @@ from paramgen.copies.claims import CUT, tape_cut_short
 from paramgen.copies.combining import combined, copies_at
 from paramgen.copies.footprint import BETWEEN
 from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
-from paramgen.copies.saying import all_of
 from paramgen.copies.sheets import beyond_the_rim
+from paramgen.facts import Clause, Mm, MmByMm, facts
 from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, Stitched, put_in_hoop
 from paramgen.layout.project import Project
-from paramgen.lengths import Unit, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
@@ -69,7 +68,7 @@ def put_copies_in_hoop(
     laid = spots_for(every, room, wanted) if wanted > 1 else None
     if laid is None and wanted > 1:
         raise CannotMakeError([*one.project.findings, _too_many(wanted, every, room, hoops)])
-    told = (_as_many(most, laid[0] if laid else every[0], room, sized.unit),) if most else ()
+    told = (_as_many(most, laid[0] if laid else every[0], room),) if most else ()
     if laid is None:
         return replace(one, project=_with(one.project, told))
     ways, spots = laid
@@ -82,7 +81,7 @@ def put_copies_in_hoop(
     found = (
         *found,
         *meeting(parts, ways.sheets),
-        *beyond_the_rim(project.steps, room.hoop, sized.unit),
+        *beyond_the_rim(project.steps, room.hoop),
     )
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
@@ -104,7 +103,8 @@ def _ask(one: Stitched, copies: int) -> None:
     }
     most = min(int(allowance.most // max(need, 1)) for allowance, need in needs.items())
     for allowance, need in needs.items():
-        allowance.ask(copies * need, f"in {copies} copies", f"Ask for --copies {most}.")
+        where = Clause("in-copies", facts(copies=copies))
+        allowance.ask(copies * need, where, Clause("ask-for-copies", facts(copies=most)))
 
 
 def _with(project: Project, told: Sequence[Finding]) -> Project:
@@ -116,20 +116,19 @@ def _turned(project: Project, hoop: Hoop) -> tuple[Finding, ...]:
     turned = sum(where.turned for where in project.placed)
     if not turned:
         return ()
-    which = (
-        f"{all_of(turned)} lie"
-        if turned == project.copies
-        else f"{turned} of {project.copies} copies {'lie' if turned > 1 else 'lies'}"
-    )
-    tops = "its top" if turned == 1 else "their tops"
+    every = "both-copies" if turned == 2 else "all-copies"
     left = any(where.turned and where.half for where in project.placed)
-    other = ", or half-turned at its left" if left else ""
     return (
         Finding(
             "turned-in-hoop",
             Severity.KNOW,
-            f"so many fit {hoop.name} only so: {which} turned by 90°, {tops} at the right of the "
-            f"hoop{other}",
+            facts(
+                hoop=hoop.called,
+                turned=turned,
+                copies=project.copies,
+                half=Clause("or-half-turned") if left else None,
+            ),
+            variant=every if turned == project.copies else "some-copies",
         ),
     )
 
@@ -139,56 +138,52 @@ def _half_turned(project: Project) -> tuple[Finding, ...]:
     half = sum(where.half for where in project.placed)
     if not half:
         return ()
-    lie = "lie" if half > 1 else "lies"
     return (
         Finding(
             "half-turned",
             Severity.KNOW,
-            f"so many fit only head to tail: {half} of {project.copies} copies {lie} half-turned, "
-            "by 180°, and a print with an up and a down stands on its head there",
-            "Choose a fabric without an up and a down, or ask for fewer copies.",
+            facts(half=half, copies=project.copies),
         ),
     )
 
 
-def _as_many(most: Most, ways: Ways, room: Room, unit: Unit) -> Finding:
+def _as_many(most: Most, ways: Ways, room: Room) -> Finding:
     """Say how many there is room for, and whether there could be more."""
-    more = "no more can lie there" if most.exact else f"at most {most.bound} could lie there"
-    are = "1 copy lies" if most.count == 1 else f"{most.count} copies lie"
+    known = facts(copies=most.count, hoop=room.hoop.called, more=_more(most))
     if ways.sheets:
-        return Finding(
-            "most-copies",
-            Severity.KNOW,
-            f"{are} in {room.hoop.name} at once; {more} under one sheet over all, with "
-            f"{show_both(CUT, unit)} for a cut between the lines that two are trimmed along",
-        )
+        cut = facts(between=Mm(CUT))
+        return Finding("most-copies", Severity.KNOW, known + cut, variant="on-sheets")
     tile = ways.tiles[0]
     wide, high = (side * GRID_MM - BETWEEN for side in (tile.wide, tile.high))
     return Finding(
         "most-copies",
         Severity.KNOW,
-        f"{are} in {room.hoop.name} at once; {more}, each in the {show_size(wide, high, unit)} "
-        f"that all its pieces and tape take and {show_both(BETWEEN, unit)} from the next",
+        known + facts(size=MmByMm(wide, high), between=Mm(BETWEEN)),
     )
+
+
+def _more(most: Most) -> Clause:
+    """Whether more copies could lie there."""
+    return Clause("no-more") if most.exact else Clause("at-most", facts(bound=most.bound))
 
 
 def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Hoop]) -> Finding:
     most = most_of(every, room)
-    could = "no more can" if most.exact else f"at most {most.bound} could"
-    proven = most.bound < wanted
-    start = f"{wanted} copies cannot lie" if proven else f"no room was found for {wanted} copies"
     larger = _larger_hoop(wanted, every, room, hoops)
     instead = [Instead(copies=most.count)]
-    remedies = [f"Ask for --copies {most.count}, or --copies most."]
-    if hoops:
-        remedies.append(the_smallest(str(wanted), larger.name if larger else "", larger, hoops))
     if larger:
         instead.append(Instead(hoop=larger.name, copies=wanted))
     return Finding(
         "copies-exceeded",
         Severity.CANNOT,
-        f"{start} in {room.hoop.name} at once: {most.count} can, and {could}",
-        " ".join(remedies),
+        facts(
+            wanted=wanted,
+            hoop=room.hoop.called,
+            copies=most.count,
+            more=_more(most),
+            listed=the_smallest(wanted, larger, hoops) if hoops else None,
+        ),
+        variant="" if most.bound < wanted else "not-found",
         instead=tuple(instead),
     )
 

@@ -6,12 +6,13 @@ from itertools import chain
 
 import numpy as np
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.geometry.outlines import rectangle
 from paramgen.geometry.path import Path
 from paramgen.layout.laying import strips_round
 from paramgen.layout.project import Act, Layer, Piece, Project, Step
-from paramgen.lengths import TOLERANCE, Unit, round_up, show_both
+from paramgen.lengths import TOLERANCE, round_up
 from paramgen.reference.hoops import RIM, Hoop
 
 #: The name of the length that cut sizes are rounded up to.
@@ -63,9 +64,7 @@ def _not_trimmed(piece: Piece) -> Finding:
     return Finding(
         "sheet-not-trimmed",
         Severity.CANNOT,
-        f"the {piece.title} cannot be one sheet over all copies: it does not reach past a line "
-        "that is trimmed along once the work is out of the hoop, and would hang together",
-        "Let the recipe say one_sheet = false for it, or ask with --singly.",
+        facts(piece=piece.called),
         piece=piece.name,
     )
 
@@ -120,7 +119,7 @@ def taped_round(sheets: Sequence[Layer]) -> tuple[Path, ...]:
     return tuple(strip for sheet in sheets for strip in strips_round(sheet.outline))
 
 
-def beyond_the_rim(steps: Sequence[Step], hoop: Hoop, unit: Unit) -> Iterator[Finding]:
+def beyond_the_rim(steps: Sequence[Step], hoop: Hoop) -> Iterator[Finding]:
     """Find sheets that reach, with their tape, past the rim of the hoop on any side."""
     for step in steps:
         if step.act is not Act.TAPE or not step.over_all:
@@ -128,16 +127,11 @@ def beyond_the_rim(steps: Sequence[Step], hoop: Hoop, unit: Unit) -> Iterator[Fi
         reach = np.abs(np.vstack([strip.points for strip in step.tape])).max(axis=0)
         over = float(max(reach - (hoop.width / 2 + RIM, hoop.height / 2 + RIM)))
         if over > TOLERANCE:
-            titles = {s.piece: s.title for one in steps for s in one.layers}
-            title = titles[step.taped[0]]
+            called = {s.piece: s.called for one in steps for s in one.layers}
             yield Finding(
                 "sheet-beyond-rim",
                 Severity.CANNOT,
-                f"one sheet of the {title} over all copies, with the tape round it, reaches "
-                f"{show_both(over, unit)} past what can be reckoned as the rim of {hoop.name}, "
-                f"{show_both(RIM, unit)} round its field",
-                f"Ask for fewer copies or with --singly, or for an allowance that is "
-                f"{show_both(over, unit)} less.",
+                facts(piece=called[step.taped[0]], over=Mm(over), hoop=hoop.called, rim=Mm(RIM)),
                 amount=over,
                 step=step.number,
                 piece=step.taped[0],

@@ -15,6 +15,7 @@ from paramgen.drawings.sheet import Sheet, composed, letters_for
 from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point, path
 from paramgen.layout.project import Act
+from paramgen.wording.say import how_bad, said, sentence
 
 # What is smaller than so many ems has a ring of this radius round it.
 _RING = 1.5
@@ -37,6 +38,7 @@ def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
         Named `place-01-` and its code. The project is drawn light, seen from the front, and
         the place strong.
     """
+    message, mend = said(finding, hooped.project.unit)
     course = _course(finding.place)
     room = around([hooped.whole_view, box_of([course])])
     em = letters_for(room)
@@ -46,21 +48,20 @@ def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
         Shape(rectangle(hooped.field), Style.HOOP_FIELD),
         Group("pieces", tuple(_pieces(hooped)), "Outlines of the pieces"),
         Group("stitches", tuple(_stitches(hooped)), "Stitched lines"),
-        Group("place", place, finding.message),
+        Group("place", place, message),
     )
-    message = _sentence(finding.message)
-    remedy = (Words(finding.remedy),) if finding.remedy else ()
+    remedy = (Words(mend),) if mend else ()
+    bad = how_bad(finding.severity)
     return composed(
         Sheet(
             name=f"place-{number:02}-{finding.code}",
-            title=f"{hooped.project.title}: {finding.message}",
+            title=f"{hooped.project.title}: {message}",
             description=(
-                f"{finding.severity.value}: {message} {finding.remedy} {hooped.hoop_caption}. "
-                "Seen from the front."
+                f"{bad}: {sentence(message)} {mend} {hooped.hoop_caption}. Seen from the front."
             ).replace("\u00a0", " "),
             heading=(
-                Words(f"{number}. {hooped.project.title}: {finding.severity.value}"),
-                Words(message, bold=True),
+                Words(f"{number}. {hooped.project.title}: {bad}"),
+                Words(sentence(message), bold=True),
                 Words(f"{hooped.hoop_caption}. Seen from the front."),
             ),
             above="",
@@ -73,11 +74,6 @@ def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
             column=True,
         )
     )
-
-
-def _sentence(message: str) -> str:
-    text = message[:1].upper() + message[1:]
-    return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
 def _course(place: tuple[Point, ...]) -> Path:

@@ -34,6 +34,7 @@ from paramgen.fit.region import Region, Regions, Side
 from paramgen.geometry.path import FloatArray, Path, Point, path
 from paramgen.lengths import Unit, round_down, round_up, show, show_both, show_size
 from paramgen.sentences import SHOWN_TO
+from paramgen.wording.say import said
 
 #: Size of its letters, mm.
 LETTERS = LEAST_LETTERS
@@ -93,7 +94,7 @@ def region(found: Regions, unit: Unit, title: str) -> Drawing:
         and below what binds there.
     """
     em, heard = LETTERS, _title(found, title)
-    plot, bounds = _Plot(found, unit, em), _bounds(found)
+    plot, bounds = _Plot(found, unit, em), _bounds(found, unit)
     edges = _letters_put(plot, bounds, _Put(taken=(_room(plot.mark_box, em),)))
     asked = _asked_put(plot, replace(edges, items=()))
     numbers = _numbers_put(plot, replace(asked, items=()))
@@ -304,21 +305,21 @@ class _Bound:
     runs: tuple[Geometry, ...]
 
 
-def _bounds(found: Regions) -> list[_Bound]:
+def _bounds(found: Regions, unit: Unit) -> list[_Bound]:
     """All that binds, each thing once, whatever its numbers are."""
-    things: dict[tuple[str, str], list[Side]] = {}
+    things: dict[tuple[object, ...], list[Side]] = {}
     for side in found.sides:
         things.setdefault(side.binds.about, []).append(side)
     rounds = ((letter, turn) for turn in range(len(things)) for letter in string.ascii_uppercase)
     return [
-        _Bound(f"{letter}{turn + 1 if turn else ''}", _said(sides), _runs(sides))
+        _Bound(f"{letter}{turn + 1 if turn else ''}", _said(sides, unit), _runs(sides))
         for sides, (letter, turn) in zip(things.values(), rounds, strict=False)
     ]
 
 
-def _said(sides: Sequence[Side]) -> str:
+def _said(sides: Sequence[Side], unit: Unit) -> str:
     """What binds at sides where the same thing does, in the words of the first."""
-    text, *others = dict.fromkeys(side.binds.text for side in sides)
+    text, *others = dict.fromkeys(said(side.binds, unit)[0] for side in sides)
     return f"{text} (the numbers differ along the edge)" if others else text
 
 
@@ -522,8 +523,8 @@ def _key(plot: _Plot, at: Point) -> tuple[tuple[Item, ...], float]:
     em, found = plot.em, plot.found
     items: list[Item] = []
     (x, y), first = at, (SAMPLE + 0.8) * em
-    for number, title, said in _entries(found, plot.unit):
-        lines = (Words(title, bold=True), *map(Words, said))
+    for number, title, told in _entries(found, plot.unit):
+        lines = (Words(title, bold=True), *map(Words, told))
         texts = paragraph(lines, (x + first, y), em, _WIDTH * em - first)
         patch = Box(x, y + 0.1 * em, x + SAMPLE * em, y + 2.3 * em)
         if number is None:

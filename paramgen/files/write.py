@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from paramgen.facts import Facts, Mm, Name, Names, StepName, facts
 from paramgen.files import library, svg
 from paramgen.files.formats import FORMATS, Format
 from paramgen.files.readback import difference
@@ -108,22 +109,17 @@ def _check_steps(steps: Sequence[SewnStep]) -> None:
 
 
 def _limits_passed(steps: Sequence[SewnStep], kind: Format) -> Iterator[Finding]:
-    def passed(message: str, remedy: str) -> Finding:
-        text = f"the {kind.name} file {message}"
-        return Finding("file-exceeded", Severity.CANNOT, text, remedy)
+    def passed(variant: str, known: Facts) -> Finding:
+        known = facts(file=Name("file", kind.name, kind.name), able=_carried_by(steps)) + known
+        return Finding("file-exceeded", Severity.CANNOT, known, variant=variant)
 
     if kind.most_steps is not None and len(steps) > kind.most_steps:
-        yield passed(
-            f"holds {kind.most_steps} steps at most and this project has {len(steps)}",
-            _carried_by(steps),
-        )
+        yield passed("steps", facts(most=kind.most_steps, steps=len(steps)))
     long, step = _longest_stitch(steps)
     if kind.longest_stitch is not None and long > kind.longest_stitch:
-        yield passed(
-            f"sews {kind.longest_stitch / 10:.1f} mm at most along either axis and stop "
-            f'{step.stop}, "{step.title}", has a stitch of {long / 10:.1f} mm',
-            f"Shorten that step's stitches. {_carried_by(steps)}".rstrip(),
-        )
+        most, has = (Mm(tenths / 10) for tenths in (kind.longest_stitch, long))
+        stop = StepName(step.stop, step.title)
+        yield passed("stitch", facts(most=most, stop=stop, has=has))
 
 
 def _longest_stitch(steps: Sequence[SewnStep]) -> tuple[int, SewnStep]:
@@ -136,12 +132,13 @@ def _longest_stitch(steps: Sequence[SewnStep]) -> tuple[int, SewnStep]:
     return longest(step), step
 
 
-def _carried_by(steps: Sequence[SewnStep]) -> str:
+def _carried_by(steps: Sequence[SewnStep]) -> Names | None:
+    """The formats that would carry the steps."""
     long, _ = _longest_stitch(steps)
-    able = [
-        kind.name
+    able = tuple(
+        Name("file", kind.name, kind.name)
         for kind in FORMATS
         if (kind.most_steps is None or len(steps) <= kind.most_steps)
         and (kind.longest_stitch is None or long <= kind.longest_stitch)
-    ]
-    return f"These would carry it: {', '.join(able)}."
+    )
+    return Names(able) if able else None

@@ -12,12 +12,12 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, StepName, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
 from paramgen.finished.thing import Finished, top_stitched
 from paramgen.geometry.mirror import mirrored_points
 from paramgen.geometry.path import FloatArray, Point
-from paramgen.lengths import Unit, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.sheets import Sheet, whole_areas
 from paramgen.rehearsal.stretches import spots_along
@@ -72,34 +72,30 @@ class Under:
 
 def bulk(thing: Finished) -> Iterator[Finding]:
     """Find lines that are too thick to be stitched, and what is too thick to be closed."""
-    unit = thing.project.unit
+    called = thing.project.step_called
     for line in by_machine(thing):
-        title = next(step.title for step in thing.project.steps if step.number == line.step)
-        yield from _thick(line, f"step {line.step}, {title},", "machine", UNDER_EMBROIDERY, unit)
+        yield from _thick(line, called(line.step), "machine", UNDER_EMBROIDERY)
     for line in by_hand(thing):
-        yield from _thick(line, f"the stitching of step {line.step}", "hand", UNDER_SEWING, unit)
+        yield from _thick(line, called(line.step), "hand", UNDER_SEWING)
     least, most = closed_thickness(thing).full
     if least > CLOSED:
         yield Finding(
             "closed-too-thick",
             Severity.CANNOT,
-            f"closed and full it is {show_both(least, unit)} to {show_both(most, unit)} thick; at "
-            f"most {show_both(CLOSED, unit)} can be held closed",
-            f"Let it hold {show_both(least - CLOSED, unit)} less in all.",
+            facts(least=Mm(least), most=Mm(most), limit=Mm(CLOSED), over=Mm(least - CLOSED)),
             amount=least - CLOSED,
         )
 
 
-def _thick(line: Under, what: str, by: str, limits: Range, unit: Unit) -> Iterator[Finding]:
+def _thick(line: Under, step: StepName, by: str, limits: Range) -> Iterator[Finding]:
     least, most = line.thick
     limit, refused = limits
-    told = f"{line.plies} plies, {show_both(least, unit)} to {show_both(most, unit)} thick"
+    known = facts(step=step, plies=line.plies, least=Mm(least), most=Mm(most), limit=Mm(refused))
     if least > refused:
         yield Finding(
             f"too-bulky-by-{by}",
             Severity.CANNOT,
-            f"{what} goes through {told}; at most {show_both(refused, unit)} goes under a foot",
-            "Take thinner fabric, fewer pieces there, or pieces of one ply with a hem.",
+            known,
             amount=least - refused,
             place=line.place,
             step=line.step,
@@ -108,10 +104,7 @@ def _thick(line: Under, what: str, by: str, limits: Range, unit: Unit) -> Iterat
         yield Finding(
             f"bulky-by-{by}",
             Severity.KNOW,
-            f"{what} goes through {told}",
-            "Go slowly there with a larger needle, and turn the wheel by hand."
-            if by == "hand"
-            else "Let the machine run slowly there, with a larger needle.",
+            known,
             amount=(least + most) / 2 - limit,
             place=line.place,
             step=line.step,

@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
+from paramgen.facts import Mm, MmByMm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.pockets import Pocket, pockets_along
@@ -20,7 +21,6 @@ from paramgen.finished.room import (
 )
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Held
-from paramgen.lengths import show_apart, show_both, show_size, show_sizes_apart
 from paramgen.rehearsal.places import place_of
 
 
@@ -33,24 +33,23 @@ def contents(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "no-pocket",
                 Severity.CANNOT,
-                f"nothing in the finished thing holds the {held.title} against the {held.against}",
-                "Lay the piece that should hold it where the thing is to go.",
+                facts(thing=held.called, piece=thing.project.titled(held.against)),
                 piece=held.against,
             )
         for pocket in pockets:
-            for finding in _one(thing, way_round(thing, held, pocket), pocket):
+            for finding in _one(way_round(held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
 
 
-def way_round(thing: Finished, held: Held, pocket: Pocket) -> Held:
+def way_round(held: Held, pocket: Pocket) -> Held:
     """The thing put in the way round that suits it better: as it is, or turned by 90°."""
-    found = list(_one(thing, held, pocket))
+    found = list(_one(held, pocket))
     if not found:
         return held
     sideways = replace(held, size=held.size[::-1])
-    return min((found, held), (list(_one(thing, sideways, pocket)), sideways), key=_badness)[1]
+    return min((found, held), (list(_one(sideways, pocket)), sideways), key=_badness)[1]
 
 
 def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
@@ -59,14 +58,14 @@ def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
     return worst, sum(one.amount or 0.0 for one in found)
 
 
-def lying(thing: Finished, held: Held, pocket: Pocket) -> shapely.Polygon | None:
+def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
     """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
 
     None if it does not go in.
     """
     if not pocket.opens or pocket.mouths.is_empty:
         return None
-    held = way_round(thing, held, pocket)
+    held = way_round(held, pocket)
     width, height = held.size
     across, down = takes(held, pocket)
     spots = shrunk(room_for(held, pocket), across - HAIR, down - HAIR)
@@ -84,15 +83,14 @@ def lying(thing: Finished, held: Held, pocket: Pocket) -> shapely.Polygon | None
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
 
-def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
-    unit = thing.project.unit
-    size = show_size(*held.size, unit)
+def _one(held: Held, pocket: Pocket) -> Iterator[Finding]:
+    size = MmByMm(*held.size)
     if not pocket.opens or pocket.mouths.is_empty:
         yield Finding(
             "sewn-shut",
             Severity.CANNOT,
-            f"the {held.title} cannot be put in: the hollow at the {pocket.title} does not open",
-            "Move the line that crosses its mouth.",
+            facts(thing=held.called, piece=pocket.called),
+            variant="pocket",
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
@@ -112,60 +110,69 @@ def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
         area, mouths = pocket.unbound
         seams = replace(pocket, area=area, mouths=mouths)
         stitched = not shrunk(room_for(held, seams), across, down).is_empty
-        where = ", between the lines it is top-stitched along," if stitched else ""
-        nearer = ", or top-stitch nearer to the edge" if stitched else ""
-        thick = f", {show_both(held.thickness, unit)} thick," if held.thickness else ""
-        wants, goes = show_sizes_apart(held.size, (most[0], most[1]), unit)
         yield Finding(
             "stitched-too-narrow" if stitched else "does-not-fit",
             Severity.CANNOT,
-            f"the {held.title} of {wants}{thick} does not go into the {pocket.title}{where} with "
-            f"{show_both(held.ease, unit)} of ease; the largest of its shape that does is "
-            f"{goes}",
-            f"Make the place for it about {show_both(short, unit)} larger{nearer}.",
+            facts=facts(
+                thing=held.called,
+                size=size,
+                thickness=Mm(held.thickness) if held.thickness else None,
+                piece=pocket.called,
+                ease=Mm(held.ease),
+                largest=MmByMm(most[0], most[1]),
+                lacks=Mm(short),
+            ),
             amount=short,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
         return
     if pocket.through_zip:
-        yield from _through_the_zip(thing, held, pocket)
+        yield from _through_the_zip(held, pocket)
         return
     depth = deepest(spots, held, pocket)
     height = along_the_way_in(held, pocket)
     share = depth / height
     if share < held.share - 1e-6:
         need = held.share * height
-        has, needs = show_apart(depth, need, unit)
         yield Finding(
             "held-too-little",
             Severity.DISAPPOINT,
-            f"the {pocket.title} holds {has} of the {held.title} of {size}; it should hold {needs}",
-            f"Make the pocket {show_both(need - depth, unit)} deeper.",
+            facts(
+                piece=pocket.called,
+                thing=held.called,
+                size=size,
+                has=Mm(depth),
+                needs=Mm(need),
+                lacks=Mm(need - depth),
+            ),
             amount=need - depth,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
     if held.shows and height - depth < held.shows - 1e-6:
-        has, needs = show_apart(max(0.0, height - depth), held.shows, unit)
         yield Finding(
             "no-grip",
             Severity.DISAPPOINT,
-            f"only {has} of the {held.title} of {size} shows at the {pocket.title}; to grip it "
-            f"{needs} should",
-            f"Make the pocket {show_both(held.shows - height + depth, unit)} shallower.",
+            facts(
+                piece=pocket.called,
+                thing=held.called,
+                size=size,
+                has=Mm(max(0.0, height - depth)),
+                needs=Mm(held.shows),
+                lacks=Mm(held.shows - height + depth),
+            ),
             amount=held.shows - height + depth,
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
 
 
-def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
+def _through_the_zip(held: Held, pocket: Pocket) -> Iterator[Finding]:
     """A thing goes through a slit if its two smaller measures together do.
 
     They go round it: the slit opens to a ring twice its own length round.
     """
-    unit = thing.project.unit
     needs = sum(sorted((*held.size, held.thickness))[:2])
     # The slider is parked at one end, and there the zip does not open.
     widest, narrowest = (
@@ -173,16 +180,18 @@ def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Fi
     )
     if needs <= narrowest:
         return
-    has, wants = show_apart(narrowest, needs, unit)
     cannot = needs > widest
-    how = "does not go through" if cannot else "may not go through"
     yield Finding(
         "mouth-narrow",
         Severity.CANNOT if cannot else Severity.DISAPPOINT,
-        f"the {held.title} of {show_size(*held.size, unit)} {how} the zip: with the slider "
-        f"parked at its end it opens {has}; {wants} must go through",
-        f"Make the zip open {show_both((needs - narrowest) / SLIT_OPENS, unit)} more: make the "
-        "project larger the way the zip runs.",
+        facts=facts(
+            thing=held.called,
+            size=MmByMm(*held.size),
+            has=Mm(narrowest),
+            needs=Mm(needs),
+            longer=Mm((needs - narrowest) / SLIT_OPENS),
+        ),
+        variant="surely" if cannot else "perhaps",
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
         piece=pocket.piece,

@@ -6,6 +6,7 @@ import shapely
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import Lies, in_the_way, rim_line
 from paramgen.finished.limits import COVERED
@@ -13,16 +14,15 @@ from paramgen.finished.pockets import pockets_along
 from paramgen.finished.room import outward
 from paramgen.finished.thing import OTHER, SIDES, Finished, Ply
 from paramgen.layout.project import Side
-from paramgen.lengths import show_both
 from paramgen.rehearsal.places import place_of
 
 #: So far before its mouth a pocket must be free, mm.
 _BEFORE = 1.0
 
-_MEANT = {
-    Lies.WORK: "stay on the side where it lies",
-    Lies.OUT: "stand out",
-    Lies.CLOSING: "be pulled over",
+_GOES = {
+    Lies.WORK: Term("flap", "work"),
+    Lies.OUT: Term("flap", "out"),
+    Lies.CLOSING: Term("flap", "closing"),
 }
 
 
@@ -45,10 +45,13 @@ def _trapped(thing: Finished) -> Iterator[Finding]:
         yield Finding(
             "flap-trapped",
             Severity.CANNOT,
-            f"the {far.title} is to {_MEANT[far.lies]}, but the {near.title}, which lies nearer to "
-            f"the work, is to {_MEANT[near.lies]}: it traps the {far.title}, as turning keeps the "
-            "order in which they leave the seam",
-            f"Lay the {far.title} before step {near.step}, in which the {near.title} is laid.",
+            facts(
+                piece=far.called,
+                goes=_GOES[far.lies],
+                other=near.called,
+                other_goes=_GOES[near.lies],
+                step=thing.project.step_called(near.step),
+            ),
             amount=float(shared.length),
             place=place_of([shared]),
             step=far.step,
@@ -62,16 +65,15 @@ def _cannot_stand(thing: Finished) -> Iterator[Finding]:
         if flap.lies is not Lies.OUT or rim_line(flap) is not None or flap.piece in told:
             continue
         told.add(flap.piece)
-        caught = "is not caught by the seam at all" if flap.rim.is_empty else "is caught round it"
-        length = show_both(float(flap.rim.length), thing.project.unit)
-        where = f", {length} in all" if not flap.rim.is_empty else ""
         yield Finding(
             "flap-cannot-stand-out",
             Severity.CANNOT,
-            f"the {flap.title} is to stand out, but it {caught}{where}: only what leaves the seam "
-            "on one straight run can",
-            f"In step {flap.step} lay the {flap.title} so that it crosses the seam along one "
-            "straight run alone.",
+            facts(
+                piece=flap.called,
+                length=Mm(float(flap.rim.length)),
+                step=thing.project.step_called(flap.step),
+            ),
+            variant="not-caught" if flap.rim.is_empty else "",
             amount=float(flap.rim.length),
             place=place_of([flap.rim]) or place_of([flap.area]),
             step=flap.step,
@@ -92,13 +94,16 @@ def _zips(thing: Finished) -> Iterator[Finding]:
         if length <= COVERED:
             continue
         cover = _covering(line, over[side])
-        zip_title = tapes[0].sheet.title
         yield Finding(
             "zip-covered",
             Severity.CANNOT,
-            f"the {cover.sheet.title} covers {show_both(length, thing.project.unit)} of the "
-            f"opening of the {zip_title}",
-            _uncover(cover, f"the {zip_title}"),
+            facts(
+                piece=cover.sheet.called,
+                covers=Mm(length),
+                notion=tapes[0].sheet.called,
+                step=thing.project.step_called(cover.sheet.step),
+            ),
+            variant=_uncovered_by(cover),
             amount=length,
             place=place_of([line & _under(over[side])]),
             step=cover.sheet.step,
@@ -130,9 +135,15 @@ def _mouths(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "mouth-covered",
                 Severity.CANNOT,
-                f"the {cover.sheet.title} covers {show_both(length, thing.project.unit)} of the "
-                f"mouth of the {pocket.title}, where the {held.title} goes in",
-                _free(own, cover, f"the mouth of the {pocket.title}"),
+                facts(
+                    piece=cover.sheet.called,
+                    covers=Mm(length),
+                    pocket=pocket.called,
+                    thing=held.called,
+                    step=thing.project.step_called(cover.sheet.step),
+                    own=own.sheet.called,
+                ),
+                variant=_freed_by(own, cover),
                 amount=length,
                 place=place_of([before & _under(over)]),
                 step=cover.sheet.step,
@@ -145,13 +156,11 @@ def _over(thing: Finished, ply: Ply, side: Side) -> list[Ply]:
     return [one for one in thing.nearer(ply, side) if one.sheet.layer != ply.sheet.layer]
 
 
-def _free(own: Ply, cover: Ply, what: str) -> str:
-    """Say how a mouth comes free: of a flap that lies where it was laid by pulling it over."""
+def _freed_by(own: Ply, cover: Ply) -> str:
+    """How a mouth comes free: of a flap that lies where it was laid by pulling it over."""
     if own.flap is not None and own.flap.lies is Lies.WORK and cover.flap is None:
-        return (
-            f"Pull the {own.sheet.title} over to the side of the closing piece once it is turned."
-        )
-    return _uncover(cover, what)
+        return "pull-own"
+    return _uncovered_by(cover)
 
 
 def _under(over: Iterable[Ply]) -> BaseGeometry:
@@ -167,11 +176,6 @@ def _covering(line: BaseGeometry, over: list[Ply]) -> Ply:
     return max(over, key=lambda ply: float((line & ply.area).length))
 
 
-def _uncover(cover: Ply, what: str) -> str:
-    """Say how something comes free: by a flap on its other side, or by what covers it."""
-    if cover.flap is None:
-        return f"Lay the {cover.sheet.title} clear of {what}, in step {cover.sheet.step}."
-    title = cover.sheet.title
-    if cover.flap.lies is Lies.WORK:
-        return f"Pull the {title} over once it is turned, or lay it clear of {what}."
-    return f"Lay the {title} clear of {what}, in step {cover.sheet.step}."
+def _uncovered_by(cover: Ply) -> str:
+    """How something comes free: by a flap on its other side, or by what covers it."""
+    return "pull-cover" if cover.flap is not None and cover.flap.lies is Lies.WORK else ""

@@ -5,13 +5,13 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import BENDS, TIGHT
 from paramgen.finished.thing import Finished
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.path import CORNER_DEGREES, Path, Point, preceding
 from paramgen.layout.project import Act
-from paramgen.lengths import show_both
 
 
 def curves(thing: Finished) -> Iterator[Finding]:
@@ -19,23 +19,20 @@ def curves(thing: Finished) -> Iterator[Finding]:
     if not thing.done.turned:
         return
     acts = {step.act: step.number for step in thing.project.steps}
-    seam, unit = thing.project.seam, thing.project.unit
-    for outward, act, code, why, what in (
-        (True, Act.NOTCH, "curve-not-notched", "too much cloth", "Cut small V's out"),
-        (False, Act.CLIP, "curve-not-clipped", "too little cloth", "Cut straight snips"),
+    seam = thing.project.seam
+    for outward, act, code in (
+        (True, Act.NOTCH, "curve-not-notched"),
+        (False, Act.CLIP, "curve-not-clipped"),
     ):
         bends = tight(seam, outward=outward)
         if act in acts or not bends.any():
             continue
-        way = "outward" if outward else "inward"
         length = float(_lengths(seam)[bends].sum())
         points: list[Point] = [(float(x), float(y)) for x, y in seam.points[bends]]
         yield Finding(
             code,
             Severity.DISAPPOINT,
-            f"{show_both(length, unit)} of the seam curve {way}: turned, there is {why} there, and "
-            "no step takes care of it",
-            f"{what} along the curve before it is turned.",
+            facts(length=Mm(length)),
             amount=length,
             place=tuple(points[:: 1 + len(points) // 60]),
             step=acts.get(Act.TURN),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import SquareMm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Side
@@ -33,26 +34,22 @@ def faces(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "wrong-side-shows",
                 Severity.CANNOT,
-                f"the wrong side of the {one.title} shows in the finished thing, over "
-                f"{total / 100:.1f} cm²",
-                _remedy(one, well.get(piece, 0.0)),
+                facts(
+                    piece=one.called, area=SquareMm(total), step=done.project.step_called(one.step)
+                ),
+                variant=_how(one, well.get(piece, 0.0)),
                 place=place_of(areas),
                 step=one.step,
                 piece=piece,
             )
 
 
-def _remedy(sheet: Sheet, well: float) -> str:
-    """What mends a piece of which a wrong side shows, and of its right side so many mm²."""
-    title, folded = sheet.title, sheet.leaf in ("back", "front")
-    same = f"if the {title} is the same on both faces, as a ribbon is, say so (two_sided = true)"
+def _how(sheet: Sheet, well: float) -> str:
+    """How a wrong side comes to show, where so many mm² of the piece's right side do."""
+    folded = sheet.leaf in ("back", "front")
     if well <= SPECK or sheet.sort == "zip":
-        if folded:
-            return f"Fold the {title} with its right side out."
-        return f"Lay the {title} the other side up in step {sheet.step}."
-    if folded:
-        return f"It shows within its fold: let a line catch all its open edges, or {same}."
-    return f"Both its sides show: fold or line it, or {same}."
+        return "folded-wrong-side-out" if folded else "laid-wrong-side-up"
+    return "within-its-fold" if folded else "both-sides"
 
 
 def _shown(thing: Finished) -> Iterator[tuple[int, BaseGeometry, bool]]:

@@ -14,6 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Name
 from paramgen.geometry.path import path
 from paramgen.layout.project import Role
 from paramgen.rehearsal.turned import Rehearsed
@@ -78,6 +79,11 @@ class Flap:
     lies: Lies
     rim: BaseGeometry
     area: BaseGeometry
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.piece, self.title)
 
 
 def walls(done: Rehearsed) -> bool:

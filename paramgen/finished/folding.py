@@ -6,13 +6,13 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.bulk import Range, body_thickness, open_thickness
 from paramgen.finished.contents import lying
 from paramgen.finished.pockets import pockets_along
 from paramgen.finished.thing import Finished, fold_line
 from paramgen.geometry.path import Point
-from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.stretches import spots_along
 
@@ -33,9 +33,7 @@ def folding(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "fold-outside",
                 Severity.CANNOT,
-                f"a fold of the finished thing lies {_away(thing, line, whole)} outside it: it "
-                "folds nothing",
-                "Let the fold cross the finished thing, or lie along its edge.",
+                facts(away=Mm(float(line.distance(whole)))),
                 amount=float(line.distance(whole)),
                 place=fold,
             )
@@ -43,21 +41,17 @@ def folding(thing: Finished) -> Iterator[Finding]:
         yield from _crowded(thing, fold)
 
 
-def _away(thing: Finished, line: shapely.LineString, whole: BaseGeometry) -> str:
-    return show_both(float(line.distance(whole)), thing.project.unit)
-
-
 def _crowded(thing: Finished, fold: tuple[Point, Point]) -> Iterator[Finding]:
     """What is held so near to a fold that it is in the way when the thing is closed full.
 
     The outside goes round all that lies within: each side of the fold loses half of that thickness.
     """
-    unit, line = thing.project.unit, fold_line(fold)
+    line = fold_line(fold)
     within = within_fold(thing, fold)
     told: set[str] = set()
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            lies = lying(thing, held, pocket)
+            lies = lying(held, pocket)
             if lies is None or pocket.through_zip or held.name in told:
                 continue
             away = float(lies.distance(line))
@@ -65,14 +59,17 @@ def _crowded(thing: Finished, fold: tuple[Point, Point]) -> Iterator[Finding]:
             if away >= least - 0.01:
                 continue
             told.add(held.name)
-            has, needs = show_apart(away, least, unit)
             yield Finding(
                 "fold-crowded",
                 Severity.DISAPPOINT,
-                f"the {held.title} ends {has} from the fold; closed and full it needs {needs}, as "
-                f"the outside goes round {show_both(within[0], unit)} of thickness there",
-                f"Make it {show_both(2 * (least - away), unit)} larger across the fold, or let it "
-                f"hold something {show_both(least - away, unit)} shorter.",
+                facts(
+                    thing=held.called,
+                    has=Mm(away),
+                    needs=Mm(least),
+                    thick=Mm(within[0]),
+                    larger=Mm(2 * (least - away)),
+                    shorter=Mm(least - away),
+                ),
                 amount=least - away,
                 place=place_of([lies]),
                 piece=pocket.piece,

@@ -8,12 +8,12 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import substring
 
+from paramgen.facts import Mm, Names, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import between_walls, walls
 from paramgen.finished.limits import CATCHES, GAP_EDGE
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Act, Role, Step
-from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.hollows import WORLD, joined
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet
@@ -44,9 +44,9 @@ class Edge:
     sheets: tuple[Sheet, ...]
 
     @property
-    def title(self) -> str:
-        """What it is called: its pieces."""
-        return " and the ".join(dict.fromkeys(sheet.title for sheet in self.sheets))
+    def called(self) -> Names:
+        """What findings call it: its pieces."""
+        return Names(tuple({sheet.title: sheet.called for sheet in self.sheets}.values()))
 
 
 def gap(thing: Finished) -> Iterator[Finding]:
@@ -59,11 +59,12 @@ def gap(thing: Finished) -> Iterator[Finding]:
     closing = closings(thing)
     longest = max(thing.done.plane.gaps, key=lambda one: float(one.length))
     if not closing:
+        unmarked = _unmarked(thing)
         yield Finding(
             "gap-not-closed",
             Severity.CANNOT,
-            f"no step closes the turning gap of {show_both(longest.length, thing.project.unit)}",
-            _unmarked(thing) or "Sew it by hand, or top-stitch all round, once it is turned.",
+            facts(length=Mm(float(longest.length)), step=unmarked.called if unmarked else None),
+            variant="not-marked" if unmarked else "",
             amount=float(longest.length),
             place=place_of([longest]),
         )
@@ -88,15 +89,10 @@ def closings(thing: Finished) -> tuple[Step, ...]:
     )
 
 
-def _unmarked(thing: Finished) -> str:
-    """What mends top-stitching of which is not said where it runs; empty where there is none."""
-    for step in thing.project.steps:
-        if step.act is Act.TOP_STITCH and not step.mark:
-            return (
-                f"Say along which outline step {step.number}, {step.title}, runs (mark), all "
-                "round and a little inside the edge, or sew the gap by hand."
-            )
-    return ""
+def _unmarked(thing: Finished) -> Step | None:
+    """The step of top-stitching of which is not said where it runs; None where there is none."""
+    steps = thing.project.steps
+    return next((one for one in steps if one.act is Act.TOP_STITCH and not one.mark), None)
 
 
 def edges(thing: Finished, line: shapely.LineString) -> tuple[Edge, ...]:
@@ -177,24 +173,16 @@ def _not_caught(
         if reach >= needs:
             return
         lacking.append(needs)
-    unit = thing.project.unit
+    known = facts(edge=edge.called, step=closing[0].called)
+    amount = float(line.length)
     if lacking:
-        has, needs_ = show_apart(reach, min(lacking), unit)
-        message = (
-            f"at the turning gap the {edge.title} is folded in by {has}; the stitching that closes "
-            f"it catches only what is folded in by {needs_}"
-        )
-        remedy = "Leave more there, stitch nearer to the edge, or sew the gap by hand first."
+        known += facts(has=Mm(reach), needs=Mm(min(lacking)))
         amount = min(lacking) - reach
-    else:
-        message = f"at the turning gap nothing catches the edge of the {edge.title}"
-        remedy = f"Let step {closing[0].number}, {closing[0].title}, catch it as well."
-        amount = float(line.length)
     yield Finding(
         "gap-edge-not-caught",
         Severity.CANNOT,
-        message,
-        remedy,
+        known,
+        variant="too-short" if lacking else "",
         amount=amount,
         place=place_of([line]),
         step=closing[0].number,
@@ -248,10 +236,7 @@ def _opens_outside(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "gap-opens-outside",
                 Severity.CANNOT,
-                "the turning gap opens the outside as well as the lining: there only what is sewn "
-                "by hand would hold the outside, in plain sight",
-                f"Stitch the outside all round without a gap before step {last} lays the last "
-                "piece, just outside the seam line, and leave the gap in the last line alone.",
+                facts(step=thing.project.step_called(last)),
                 amount=float(longest.length),
                 place=place_of([longest]),
                 step=last,

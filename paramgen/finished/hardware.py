@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, Name, Names, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.bulk import thickness_at
 from paramgen.finished.limits import (
@@ -22,7 +23,9 @@ from paramgen.finished.thing import Finished, top_stitched
 from paramgen.geometry.mirror import mirrored, mirrored_points
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Notion
-from paramgen.lengths import show_apart, show_both
+
+#: A stitched line: where it runs, its title, empty for stitching by hand, and its step.
+_Stitched = tuple[BaseGeometry, str, int]
 
 
 def hardware(thing: Finished) -> Iterator[Finding]:
@@ -42,17 +45,23 @@ def _near_stitches(
     thing: Finished,
     notion: Notion,
     spot: Point,
-    lines: Sequence[tuple[BaseGeometry, str, int]],
+    lines: Sequence[_Stitched],
 ) -> Iterator[Finding]:
-    unit, near = thing.project.unit, _nearest(lines, spot)
+    near = _nearest(lines, spot)
     if near is not None and near[0] < notion.clearance - 0.01:
         away, title, step = near
-        has, needs = show_apart(away, notion.clearance, unit)
         yield Finding(
             "stitch-near-hardware",
             Severity.CANNOT,
-            f"the {title} passes {has} from the {notion.title}; it needs {needs}",
-            f"Move it {show_both(notion.clearance - away, unit)} away.",
+            facts(
+                line=Name("line", title, title) if title else None,
+                step=thing.project.step_called(step),
+                notion=notion.called,
+                has=Mm(away),
+                needs=Mm(notion.clearance),
+                lacks=Mm(notion.clearance - away),
+            ),
+            variant="" if title else "by-hand",
             amount=notion.clearance - away,
             place=(spot,),
             step=step,
@@ -68,11 +77,11 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
     """
     if not notion.halves:
         return
-    unit, folds = thing.project.unit, thing.project.finish.folds
+    folds = thing.project.finish.folds
     first, second = notion.halves
     one, other = folded_over(first, second, folds)
     apart = np.subtract(one, other)
-    lacks, how, way = float(np.hypot(*apart)), "", ""
+    lacks, round_it, way = float(np.hypot(*apart)), facts(), ""
     if thing.wraps:
         (ax, ay), (bx, by) = folds[-1]
         along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
@@ -84,17 +93,15 @@ def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
         thick = thickness_at(thing, _foot(other, folds[-1]))
         least, most = (thick[end] + ROUND_THE_EDGE[end] for end in (0, 1))
         short = max(least - past, past - most, 0.0)
-        way = " towards the edge it comes round" if past < least else " farther from the edge"
+        way = "towards-edge" if past < least else "from-edge"
         lacks = float(np.hypot(short, aside))
-        thin, full = (show_both(one, unit) for one in thick)
-        how = f", going round a thickness of {thin} to {full},"
+        round_it = facts(thin=Mm(thick[0]), full=Mm(thick[1]))
     if lacks > MEETS:
         yield Finding(
             "halves-apart",
             Severity.CANNOT,
-            f"when it is closed{how} the halves of the {notion.title} lie "
-            f"{show_both(lacks, unit)} apart",
-            f"Move the second half by {show_both(lacks, unit)}{way}.",
+            facts(notion=notion.called, apart=Mm(lacks)) + round_it,
+            variant=way,
             amount=lacks,
             place=(first, second),
             piece=notion.name,
@@ -118,49 +125,30 @@ def _pierced(thing: Finished, one: Fastening) -> Iterator[Finding]:
     lacking = [name for name in one.named if name not in there]
     if not lacking:
         return
-    titles = " and the ".join(_title(thing, name) for name in lacking)
-    if one.foreign is not None:
-        foreign = one.foreign.sheet
-        message = (
-            f"to go through the {titles} the {one.notion.title} would pierce the {foreign.title} "
-            "as well"
-        )
-        remedy = f"Set it where the {foreign.title} does not lie, or let it go through that too."
-    else:
-        does, lies = ("does", "lies") if len(lacking) == 1 else ("do", "lie")
-        message = (
-            f"the {one.notion.title} is to go through the {titles}, which {does} not lie there"
-        )
-        remedy = f"Set it where the {titles} {lies}."
     yield Finding(
         "hardware-pierces",
         Severity.CANNOT,
-        message,
-        remedy,
+        facts(
+            notion=one.notion.called,
+            pieces=Names(tuple(map(thing.project.titled, lacking))),
+            foreign=one.foreign.sheet.called if one.foreign else None,
+        ),
+        variant="another" if one.foreign else "",
         place=(one.at,),
         step=_fastened(thing),
         piece=one.foreign.sheet.piece if one.foreign else lacking[0],
     )
 
 
-def _title(thing: Finished, name: str) -> str:
-    titles = {piece.name: piece.title for piece in thing.project.pieces}
-    titles |= {notion.name: notion.title for notion in thing.project.notions}
-    return titles.get(name, name)
-
-
 def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
     """Hardware whose far side no hand or tool can reach when it is set."""
-    unit = thing.project.unit
-    last = one.pierced[-1].sheet.title if one.pierced else one.notion.title
+    last = one.pierced[-1].sheet.called if one.pierced else one.notion.called
     if not one.opening:
         yield Finding(
             "hardware-out-of-reach",
             Severity.CANNOT,
-            f"nobody can reach the far side of the {last} where the {one.notion.title} is set: "
-            "what lies behind it does not open any more",
-            "Set it where a zip, a mouth or an open gap leads behind it, or before the gap is "
-            "closed.",
+            facts(notion=one.notion.called, last=last),
+            variant="closed-off",
             place=(one.at,),
             step=_fastened(thing),
             piece=one.notion.name,
@@ -171,15 +159,12 @@ def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
     # A hand goes in where the opening lets it; two fingers a finger's length; else a tool alone.
     most = HAND[1] if one.wide >= HAND_WIDE else HAND[0]
     most = most if one.wide >= FINGERS_WIDE else PLIERS[1]
-    by = {"zip": "the zip", "mouth": "the mouth", "gap": "the gap"}[one.opening]
+    known = facts(notion=one.notion.called, opening=Term("opening", one.opening), has=Mm(one.depth))
     if one.depth > most:
-        has, needs = show_apart(one.depth, most, unit)
         yield Finding(
             "hardware-out-of-reach",
             Severity.CANNOT,
-            f"the {one.notion.title} is set {has} from {by}, through which its far side is "
-            f"reached; at most {needs} can be",
-            f"Set it {show_both(one.depth - most, unit)} nearer to {by}.",
+            known + facts(most=Mm(most), over=Mm(one.depth - most)),
             amount=one.depth - most,
             place=(one.at,),
             step=_fastened(thing),
@@ -189,9 +174,7 @@ def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
         yield Finding(
             "hardware-past-pliers",
             Severity.KNOW,
-            f"the {one.notion.title} is set {show_both(one.depth, unit)} from {by}: pliers reach "
-            f"{show_both(PLIERS[0], unit)} to {show_both(PLIERS[1], unit)}",
-            "Lay a small anvil inside and set it from above.",
+            known + facts(least=Mm(PLIERS[0]), most=Mm(PLIERS[1])),
             amount=one.depth - PLIERS[1],
             place=(one.at,),
             step=_fastened(thing),
@@ -201,18 +184,21 @@ def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
 
 def _on_coil_or_fold(thing: Finished, one: Fastening) -> Iterator[Finding]:
     """Hardware on the coil of a zip or on a fold of what it pierces; tape may be pierced."""
-    unit, rim = thing.project.unit, (one.notion.width or HARDWARE) / 2
-    for code, away, what in (
-        ("hardware-on-coil", nearest_coil(thing, one.at), "the coil of the zip"),
-        ("hardware-on-fold", nearest_fold(one), "a fold of what it goes through"),
+    rim = (one.notion.width or HARDWARE) / 2
+    for code, away in (
+        ("hardware-on-coil", nearest_coil(thing, one.at)),
+        ("hardware-on-fold", nearest_fold(one)),
     ):
         if away < rim - 0.01:
-            has, needs = show_apart(max(away, 0.0), rim, unit)
             yield Finding(
                 code,
                 Severity.CANNOT,
-                f"the middle of the {one.notion.title} lies {has} from {what}; it needs {needs}",
-                f"Set it {show_both(rim - away, unit)} farther away.",
+                facts(
+                    notion=one.notion.called,
+                    has=Mm(max(away, 0.0)),
+                    needs=Mm(rim),
+                    lacks=Mm(rim - away),
+                ),
                 amount=rim - away,
                 place=(one.at,),
                 step=_fastened(thing),
@@ -251,7 +237,7 @@ def _reflected(spot: Point, line: tuple[Point, Point]) -> Point:
     return float(x), float(y)
 
 
-def _lines(thing: Finished) -> list[tuple[BaseGeometry, str, int]]:
+def _lines(thing: Finished) -> list[_Stitched]:
     """Stitched lines inside the seam that go through more than the stabiliser, by hand too.
 
     On what stands out they lie where it does.
@@ -259,9 +245,7 @@ def _lines(thing: Finished) -> list[tuple[BaseGeometry, str, int]]:
     done = thing.done
     inside = done.project.seam.area.buffer(0.01)
     by_hand = [
-        (mark.line, "stitching by hand", step.number)
-        for step in top_stitched(done.project)
-        for mark in step.mark
+        (mark.line, "", step.number) for step in top_stitched(done.project) for mark in step.mark
     ]
     sewn = [
         one
@@ -279,9 +263,7 @@ def _lines(thing: Finished) -> list[tuple[BaseGeometry, str, int]]:
     return [one for one in (*lines, *out, *by_hand) if not one[0].is_empty]
 
 
-def _nearest(
-    lines: Sequence[tuple[BaseGeometry, str, int]], spot: Point
-) -> tuple[float, str, int] | None:
+def _nearest(lines: Sequence[_Stitched], spot: Point) -> tuple[float, str, int] | None:
     """Nearest of some stitched lines to a place: how far, its title and its step."""
     point = shapely.Point(spot)
     away = ((float(line.distance(point)), title, step) for line, title, step in lines)

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Name
 from paramgen.finished.limits import HAIR
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Held, Side
@@ -55,6 +56,11 @@ class Pocket:
     opens: bool
     through_zip: bool
     node: int
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.piece, self.title)
 
 
 def pockets_along(thing: Finished, held: Held) -> list[Pocket]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from paramgen.facts import Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import Lies, walls
 from paramgen.finished.thing import Finished
@@ -23,8 +24,7 @@ def pulling(thing: Finished) -> Iterator[Finding]:
         yield Finding(
             "never-pulled-over",
             Severity.CANNOT,
-            f"the {flap.title} should be pulled over to the other side, and no step does that",
-            f"Pull it over after step {turned.number}, {turned.title}.",
+            facts(piece=flap.called, step=turned.called),
             step=turned.number,
             piece=flap.piece,
         )
@@ -32,9 +32,7 @@ def pulling(thing: Finished) -> Iterator[Finding]:
         yield Finding(
             "nothing-to-pull-over",
             Severity.CANNOT,
-            f"step {step.number}, {step.title}, has nothing to pull over: every piece stays on the "
-            "side on which it comes out",
-            "Name the pieces that are pulled over (pulled_over), or leave the step out.",
+            facts(step=step.called),
             step=step.number,
         )
 
@@ -47,10 +45,7 @@ def _tails(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "ribbon-is-a-tail",
                 Severity.KNOW,
-                f"the {flap.title} lies flat and is caught at one end alone: it comes out as a "
-                "tail, with its other end raw, and not as a loop",
-                "For a loop make it a piece and not a notion: of the fabric `ribbon`, folded in "
-                "half (folds), the same on both faces (two_sided = true).",
+                facts(piece=flap.called),
                 step=flap.step,
                 piece=flap.piece,
             )
@@ -60,9 +55,9 @@ def _not_flaps(thing: Finished) -> Iterator[Finding]:
     """Pieces that are to be pulled over or to stand out and do not lie between the two walls."""
     finish, steps = thing.project.finish, thing.project.steps
     laid = {layer.piece: (layer, step) for step in steps for layer in step.layers}
-    work, closing = (laid[name][0].title for name in finish.between)
+    work, closing = (laid[name][0].called for name in finish.between)
     book = {flap.piece for flap in thing.flaps}
-    for names, what in ((finish.pulled_over, "be pulled over"), (finish.stands_out, "stand out")):
+    for names, lies in ((finish.pulled_over, "closing"), (finish.stands_out, "out")):
         for name in names:
             if name in book:
                 continue
@@ -70,9 +65,13 @@ def _not_flaps(thing: Finished) -> Iterator[Finding]:
             yield Finding(
                 "not-between",
                 Severity.CANNOT,
-                f"the {layer.title}, laid in step {step.number}, is to {what}, but it does not lie "
-                f"between the {work} and the {closing}, where it comes out when they are turned",
-                f"Lay the {layer.title} between the two, or do not let it {what}.",
+                facts(
+                    piece=layer.called,
+                    step=step.called,
+                    goes=Term("flap", lies),
+                    work=work,
+                    closing=closing,
+                ),
                 step=step.number,
                 piece=name,
             )

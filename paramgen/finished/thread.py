@@ -7,13 +7,13 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import walls
 from paramgen.finished.limits import INSIDE, SHOWS, UNDER
 from paramgen.finished.thing import SIDES, Finished
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Line, Role
-from paramgen.lengths import show_both
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sewn, each_once
 from paramgen.rehearsal.stretches import spots_along
@@ -72,14 +72,10 @@ def _shows(thing: Finished, sewn: Sewn, inner: BaseGeometry) -> Iterator[Finding
     shown = points[seen]
     inside = float(np.max(shapely.distance(shapely.points(shown), thing.room.boundary)))
     one = next(sheet for sheet in thing.done.sandwich.sheets if sheet.piece == piece)
-    unit = thing.project.unit
     yield Finding(
         "thread-shows",
         Severity.CANNOT,
-        f"the {sewn.line.title} is a working line, but its thread shows on the {one.title}, up to "
-        f"{show_both(inside, unit)} inside the finished edge",
-        "Move the line outside the finished edge, sew it before what covers it is laid, or let it "
-        "be top-stitching that is meant to be seen.",
+        facts(line=sewn.line.called, piece=one.called, inside=Mm(inside)),
         amount=inside,
         place=place_of([shapely.MultiPoint(shown).convex_hull]),
         step=sewn.step,

@@ -1,14 +1,14 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
-import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from paramgen.findings import CannotMakeError, Finding, InputError
+from paramgen.facts import Clause, Clauses, Mm, Name, Written, facts
+from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.finished.prove import prove
 from paramgen.hooping import FAR, Needs, Room, stitch
 from paramgen.layout.build import lay_out
-from paramgen.lengths import Unit, show
+from paramgen.lengths import Unit
 from paramgen.making import Order, resizing
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, conditions, size
@@ -21,38 +21,10 @@ LIMIT = "recipe-limit"
 
 
 @dataclass(frozen=True)
-class Reason:
-    """Why a project cannot be made with certain sizes.
-
-    Parameters
-    ----------
-    code : str
-        Of the finding; `recipe-limit` for a size outside the recipe's limits.
-    text : str
-        For the person, in their unit.
-    amount : float or None
-        About how much is lacking or too much, mm, where it is known.
-    """
-
-    code: str
-    text: str
-    amount: float | None = None
-
-    @property
-    def about(self) -> tuple[str, str]:
-        """What it is about, whatever its numbers are: equal where the same thing binds."""
-        return self.code, _NUMBERS.sub("", self.text)
-
-
-#: Numbers in a text, with their fractions and the spaces round them.
-_NUMBERS = re.compile(r"[\d., /]*\d[\d., /]*")
-
-
-@dataclass(frozen=True)
 class _Refused:
     """Sizes that one part of the check refuses."""
 
-    reasons: tuple[Reason, ...]
+    reasons: tuple[Finding, ...]
 
 
 #: Sizes by name, in a fixed order.
@@ -93,7 +65,7 @@ class Asking:
         }
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
-        self._rehearsed: dict[_Key, tuple[Reason, ...]] = {}
+        self._rehearsed: dict[_Key, tuple[Finding, ...]] = {}
 
     @property
     def checks(self) -> int:
@@ -122,7 +94,7 @@ class Asking:
             sized = self.sized
         return {**{figure.name: figure.value for figure in sized.sizes}, **values}
 
-    def by_numbers(self, values: Mapping[str, float]) -> tuple[Reason, ...]:
+    def by_numbers(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
         """What the recipe's limits and conditions say against sizes."""
         sized = self._sized(values)
         return sized.reasons if isinstance(sized, _Refused) else ()
@@ -132,7 +104,7 @@ class Asking:
         needs = self._sewn(values, turned=turned)
         return None if isinstance(needs, _Refused) else needs
 
-    def by_field(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
+    def by_field(self, values: Mapping[str, float], room: Room | None) -> tuple[Finding, ...]:
         """What its shapes, its stitches and the field say against sizes."""
         for turned in room.ways if room else (False,):
             if room is not None and self._far_from(values, room, turned=turned):
@@ -169,7 +141,7 @@ class Asking:
         about = (other[1], other[0])
         return about if max(room.over(about)) > FAR else None
 
-    def by_rehearsal(self, values: Mapping[str, float]) -> tuple[Reason, ...]:
+    def by_rehearsal(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
         """What the rehearsal says against sizes that can be laid out."""
         key = self._key(values)
         if key not in self._rehearsed:
@@ -183,7 +155,7 @@ class Asking:
             self._rehearsed[key] = _reasons(found, self._heeds)
         return self._rehearsed[key]
 
-    def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
+    def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Finding, ...]:
         """What speaks against sizes: all that the first part of the check to refuse them says.
 
         Parameters
@@ -195,7 +167,7 @@ class Asking:
 
         Returns
         -------
-        tuple of Reason
+        tuple of Finding
             Empty if it can be made.
         """
         return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
@@ -214,11 +186,22 @@ class Asking:
             sized = self._resize(values)
             found = _reasons(conditions(sized))
         except InputError as problem:
-            faults = ((fault.where, fault.message) for fault in problem.faults)
-            return _Refused(
-                tuple(Reason(LIMIT, f"{where} {message}".strip()) for where, message in faults)
-            )
+            return _Refused(tuple(map(self._limit, problem.faults)))
         return _Refused(found) if found else sized
+
+    def _limit(self, fault: Fault) -> Finding:
+        """What the recipe does not take, as a finding."""
+        file = self.order.recipe.file
+        entry = file.sizes.get(fault.where) or file.lengths.get(fault.where)
+        if entry is None or entry.least is None or entry.most is None:
+            return Finding(LIMIT, Severity.CANNOT, facts(why=Written((str(fault),))))
+        known = facts(
+            size=Name("size", fault.where, fault.where),
+            least=Mm(entry.least),
+            most=Mm(entry.most),
+            means=Name("size", fault.where, entry.means),
+        )
+        return Finding(LIMIT, Severity.CANNOT, known, variant="outside")
 
     def _sewn(self, values: Mapping[str, float], *, turned: bool) -> Needs | _Refused:
         key = self._key(values)
@@ -232,11 +215,11 @@ class Asking:
             except CannotMakeError as problem:
                 answer = _Refused(_reasons(problem.findings))
             except InputError as problem:
-                answer = _Refused(tuple(Reason(LIMIT, str(one)) for one in problem.faults))
+                answer = _Refused(tuple(map(self._limit, problem.faults)))
             self._needs[key, turned] = answer
         return self._needs[key, turned]
 
-    def _too_large(self, values: Mapping[str, float], room: Room) -> Reason:
+    def _too_large(self, values: Mapping[str, float], room: Room) -> Finding:
         """Say that stitches exceed a field, the way round that sticks out less."""
         needs = {
             turned: self._far_from(values, room, turned=turned)
@@ -245,21 +228,15 @@ class Asking:
             for turned in room.ways
         }
         turned = min(room.ways, key=lambda way: max(room.over(needs[way])))
-        wide, high = (
-            f"{name} than {show(has, self.unit)}" if over else ""
-            for name, has, over in zip(
-                ("wider", "higher"), room.field, room.over(needs[turned]), strict=True
-            )
+        sides = zip(("wider", "higher"), room.field, room.over(needs[turned]), strict=True)
+        known = facts(
+            over=Clauses(tuple(Clause(key, facts(field=Mm(has))) for key, has, by in sides if by)),
+            hoop=room.hoop.called,
+            margin=Clause("less-the-margin") if room.margin else None,
+            turned=Clause("turned") if turned else None,
         )
-        text = f"the stitches would be {' and '.join(part for part in (wide, high) if part)}"
-        less = " less the margin" if room.margin else ""
-        way = ", turned by 90°" if turned else ""
-        return Reason(HOOP, f"{text}, the field of {room.hoop.name}{less}{way}")
+        return Finding(HOOP, Severity.CANNOT, known, variant="by-the-field")
 
 
-def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Reason, ...]:
-    return tuple(
-        Reason(one.code, one.message, one.amount)
-        for one in findings
-        if one.stops or one.code in heeds
-    )
+def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Finding, ...]:
+    return tuple(one for one in findings if one.stops or one.code in heeds)

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from paramgen.fit.asking import Asking, Reason
+from paramgen.findings import Finding, Severity
+from paramgen.fit.asking import Asking
 from paramgen.fit.ranges import (
     End,
     Range,
@@ -39,7 +40,7 @@ def free_range(asking: Asking, name: str, room: Room | None) -> Range | None:
     others = [one for one in asking.sizes({}) if one != name]
     known: dict[int, dict[str, float]] = {}
 
-    def against(place: int) -> tuple[Reason, ...]:
+    def against(place: int) -> tuple[Finding, ...]:
         fixed = {name: mm(place)}
         # What went with the place next to it goes with this one, more often than not.
         for tried in sorted(known, key=lambda one: abs(one - place))[:2]:
@@ -73,7 +74,7 @@ def free_range(asking: Asking, name: str, room: Room | None) -> Range | None:
 
 
 #: Stands for whatever it is that no values of the other sizes mend.
-NOTHING = Reason("nothing-goes-with-it", "no values of the other sizes go with it")
+NOTHING = Finding("nothing-goes-with-it", Severity.CANNOT)
 
 
 def companions(

@@ -4,13 +4,15 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from paramgen.facts import Mm, Name, facts
+from paramgen.findings import Finding, Severity
 from paramgen.finished.prove import prove
-from paramgen.fit.asking import LIMIT, Asking, Reason
+from paramgen.fit.asking import LIMIT, Asking
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
 from paramgen.hooping import Needs, Room
 from paramgen.layout.build import lay_out
-from paramgen.lengths import MOST, TOLERANCE, show, show_bound
+from paramgen.lengths import MOST, TOLERANCE
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
@@ -35,7 +37,7 @@ class Holding:
         Which way round they are put in, and the lengths to ask for.
     sizes : mapping of name to mm
         Finished sizes: on ruler marks, but for those that were asked.
-    binds : mapping of name to tuple of Reason
+    binds : mapping of name to tuple of Finding
         For each size that was looked for, what speaks against one ruler mark less with the
         others as they are.
     needs : (Needs, Needs)
@@ -48,7 +50,7 @@ class Holding:
 
     way: Way
     sizes: Mapping[str, float]
-    binds: Mapping[str, tuple[Reason, ...]]
+    binds: Mapping[str, tuple[Finding, ...]]
     needs: tuple[Needs, Needs]
     hoops: tuple[tuple[Hoop, bool], ...]
     mark: float
@@ -85,7 +87,7 @@ class HoldAnswer:
         The hoop asked for; None if any will do.
     holdings : tuple of Holding
         The best first; empty if nothing holds them.
-    refused : tuple of Reason
+    refused : tuple of Finding
         Where nothing does, what speaks against it.
     """
 
@@ -94,7 +96,7 @@ class HoldAnswer:
     things: tuple[Several, ...]
     room: Room | None
     holdings: tuple[Holding, ...]
-    refused: tuple[Reason, ...] = ()
+    refused: tuple[Finding, ...] = ()
 
     @property
     def best(self) -> Holding | None:
@@ -153,12 +155,12 @@ def held(
     room = None if any_hoop else order.room
     where = holder(order.recipe, order.asked, order.unit)
     found: list[Holding] = []
-    refused: list[Reason] = []
+    refused: list[Finding] = []
     searched: dict[
-        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Reason, ...]]
+        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Finding, ...]]
     ] = {}
     for way in ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease):
-        if outside := tuple(_outside(order, way)):
+        if outside := tuple(_outside(order, where, way)):
             refused += outside
             continue
         key = tuple(way.asked.values())  # several kinds may want the same place turned or not
@@ -197,7 +199,7 @@ def _box(where: Holder, way: Way) -> tuple[float, float]:
     return way.asked[where.width] + room, way.asked[where.height] + room
 
 
-def _outside(order: Order, way: Way) -> Iterator[Reason]:
+def _outside(order: Order, where: Holder, way: Way) -> Iterator[Finding]:
     """The lengths that the recipe cannot be asked for."""
     for name, value in way.asked.items():
         entry = order.recipe.file.lengths[name]
@@ -205,15 +207,15 @@ def _outside(order: Order, way: Way) -> Iterator[Reason]:
         most = MOST if entry.most is None else entry.most
         if least - TOLERANCE <= value <= most + TOLERANCE:
             continue
-        low, high = (
-            show_bound(least, order.unit, least=True),
-            show_bound(most, order.unit, least=False),
+        known = facts(
+            means=Name("size", name, entry.means),
+            size=Name("size", name, name),
+            least=Mm(least),
+            most=Mm(most),
+            wanted=Mm(value),
+            thing=Name("thing", where.name, way.title),
         )
-        yield Reason(
-            LIMIT,
-            f"{entry.means} ({name}) can be {low} to {high}; {show(value, order.unit)} is wanted "
-            f"for the {way.title}",
-        )
+        yield Finding(LIMIT, Severity.CANNOT, known, variant="for-a-thing")
 
 
 def _holding(
@@ -243,7 +245,7 @@ def _others(
     way: Way,
     things: Sequence[Several],
     sizes: Mapping[str, float],
-) -> tuple[Reason, ...]:
+) -> tuple[Finding, ...]:
     """What speaks against any of several kinds in a place made for the box round them."""
     whole = box(way.sizes)
     rest = {
@@ -256,7 +258,7 @@ def _others(
     order = asking.order
     sized = size(order.recipe, {**order.asked, **sizes}, unit=order.unit)
     project = lay_out(sized, chord_error=COARSE)
-    reasons: list[Reason] = []
+    reasons: list[Finding] = []
     for one, title in rest.items():
         # What is made stays as it is; only what lies in it changes.
         holds = tuple(
@@ -264,9 +266,5 @@ def _others(
             for held in project.holds
         )
         found = prove(replace(project, holds=holds)).findings
-        reasons += (
-            Reason(finding.code, finding.message, finding.amount)
-            for finding in found
-            if finding.stops or finding.code in HEEDED
-        )
+        reasons += (one for one in found if one.stops or one.code in HEEDED)
     return tuple(reasons)

@@ -6,7 +6,8 @@ from itertools import pairwise
 
 import shapely
 
-from paramgen.fit.asking import HOOP, Asking, Reason
+from paramgen.findings import Finding, Severity
+from paramgen.fit.asking import HOOP, Asking
 from paramgen.fit.column import STRAIGHT, Column, area, on_line
 from paramgen.fit.ranges import edge, mm
 from paramgen.hooping import Room
@@ -67,7 +68,7 @@ class Field:
         low, high = one.at, other.at
         for axis in AXES:
 
-            def against(at: int, axis: int = axis) -> tuple[Reason, ...]:
+            def against(at: int, axis: int = axis) -> tuple[Finding, ...]:
                 return self._against(at, height(on_line(one, other, at)), (axis,))
 
             if not against(low):
@@ -81,7 +82,7 @@ class Field:
     def _cut(self, column: Column) -> Column:
         """The part of a column in the field, if its least is."""
 
-        def against(height: int) -> tuple[Reason, ...]:
+        def against(height: int) -> tuple[Finding, ...]:
             return self._against(column.at, height, AXES)
 
         return replace(column, most=edge(against, column.least, column.most))
@@ -104,7 +105,7 @@ class Field:
             self._bent(found, one, other, left, here)
             self._bent(found, one, other, here, right)
 
-    def _against(self, at: int, height: int, axes: tuple[int, ...]) -> tuple[Reason, ...]:
+    def _against(self, at: int, height: int, axes: tuple[int, ...]) -> tuple[Finding, ...]:
         """What sticks out at a place, or next to it where nothing can be stitched there."""
         # A straight boundary may run so far outside of what works.
         nearby = sorted(range(-STRAIGHT, STRAIGHT + 1), key=lambda by: (abs(by), -by))
@@ -113,5 +114,5 @@ class Field:
             needs = self.asking.needs(values, turned=self.turned)
             if needs is not None:
                 over = max(self.room.over(needs)[axis] for axis in axes)
-                return (Reason(HOOP, "", 2 * over),) if over else ()
-        return (Reason(HOOP, ""),)
+                return (Finding(HOOP, Severity.CANNOT, amount=2 * over),) if over else ()
+        return (Finding(HOOP, Severity.CANNOT),)

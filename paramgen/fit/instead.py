@@ -3,8 +3,8 @@
 import math
 
 from paramgen.budget import MOST_TERMS_TRIED
-from paramgen.findings import Instead
-from paramgen.fit.asking import HOOP, Asking, Reason
+from paramgen.findings import Finding, Instead, Severity
+from paramgen.fit.asking import HOOP, Asking
 from paramgen.fit.ranges import between, edge
 from paramgen.lengths import MOST, TOLERANCE
 from paramgen.making import Order
@@ -115,15 +115,15 @@ class _Way:
     def _mm(self, place: int) -> float:
         return round(place * self._mark, 9)
 
-    def _numbers(self, place: int) -> tuple[Reason, ...]:
+    def _numbers(self, place: int) -> tuple[Finding, ...]:
         return self._asking.by_numbers({self._name: self._mm(place)})
 
-    def _whole(self, place: int) -> tuple[Reason, ...]:
+    def _whole(self, place: int) -> tuple[Finding, ...]:
         """What speaks against a place; once enough were rehearsed, that too."""
         values, room = {self._name: self._mm(place)}, self._asking.order.room
         against = self._asking.by_numbers(values) or self._asking.by_field(values, room)
         if against:
             return against
         if self._enough:
-            return (Reason("not-tried", ""),)
+            return (Finding("not-tried", Severity.CANNOT),)
         return self._asking.by_rehearsal(values)

@@ -4,9 +4,11 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from paramgen.fit.asking import LIMIT, Asking, Reason
+from paramgen.facts import Mm, Name, facts
+from paramgen.findings import Finding, Severity
+from paramgen.fit.asking import LIMIT, Asking
 from paramgen.hooping import FAR, Room, largest
-from paramgen.lengths import MOST, TOLERANCE, show_bound
+from paramgen.lengths import MOST, TOLERANCE
 
 #: Sizes are found to this, mm.
 STEP = 0.1
@@ -25,7 +27,7 @@ AIMS = 4
 
 
 #: What speaks against a place; empty if it works.
-Against = Callable[[int], tuple[Reason, ...]]
+Against = Callable[[int], tuple[Finding, ...]]
 
 
 @dataclass(frozen=True)
@@ -36,14 +38,14 @@ class End:
     ----------
     value : float
         The last size that works, mm.
-    binds : tuple of Reason
+    binds : tuple of Finding
         What speaks against the next tenth of a millimetre.
     others : mapping of name to mm
         The other sizes it works with where they are free; empty where they are as asked.
     """
 
     value: float
-    binds: tuple[Reason, ...]
+    binds: tuple[Finding, ...]
     others: Mapping[str, float] = field(default_factory=dict)
 
 
@@ -143,15 +145,15 @@ class Search:
         """All sizes that are given, at a place."""
         return {**self.others, self.name: mm(place)}
 
-    def numbers(self, place: int) -> tuple[Reason, ...]:
+    def numbers(self, place: int) -> tuple[Finding, ...]:
         """What the recipe's numbers say against a place."""
         return self.asking.by_numbers(self.values(place))
 
-    def unfit(self, place: int) -> tuple[Reason, ...]:
+    def unfit(self, place: int) -> tuple[Finding, ...]:
         """What its numbers, shapes and the field say against a place."""
         return self.numbers(place) or self.asking.by_field(self.values(place), self.room)
 
-    def whole(self, place: int) -> tuple[Reason, ...]:
+    def whole(self, place: int) -> tuple[Finding, ...]:
         """What the whole check says against a place."""
         return self.asking.against(self.values(place), self.room)
 
@@ -197,9 +199,14 @@ class Search:
             if binds := self.whole(place + by):
                 return End(mm(place), binds)
             place += by
-        bound = show_bound(mm(place), self.asking.unit, least=by < 0)
-        text = f"the recipe makes no {self.name} {'below' if by < 0 else 'above'} {bound}"
-        return End(mm(place), (Reason(LIMIT, text),))
+        limit = at_limit(self.name, mm(place), "least" if by < 0 else "most")
+        return End(mm(place), (limit,))
+
+
+def at_limit(name: str, limit: float, which: str) -> Finding:
+    """Find that the recipe makes nothing below the least, or above the most, of a size."""
+    known = facts(size=Name("size", name, name), limit=Mm(limit))
+    return Finding(LIMIT, Severity.CANNOT, known, variant=which)
 
 
 def mm(place: int) -> float:
@@ -252,7 +259,7 @@ def _aim(failed: list[tuple[int, float]], towards: int) -> int | None:
     return place - towards * math.ceil(lacks / a_step - TOLERANCE)
 
 
-def _lacking(reasons: tuple[Reason, ...]) -> float:
+def _lacking(reasons: tuple[Finding, ...]) -> float:
     """About how many steps are lacking or too many; 0 where it is not known."""
     return max((one.amount or 0.0 for one in reasons), default=0.0) / STEP
 

@@ -6,7 +6,8 @@ from itertools import pairwise
 
 import shapely
 
-from paramgen.fit.asking import Asking, Reason
+from paramgen.findings import Finding
+from paramgen.fit.asking import Asking
 from paramgen.fit.column import Column, Slice, area, chains, corners, on_line
 from paramgen.fit.in_field import Field
 from paramgen.fit.ranges import Search, between, edge, limits, mm, steps
@@ -35,11 +36,11 @@ class Side:
     ----------
     points : tuple of Point
         (first size, second size), mm; two or more.
-    binds : Reason
+    binds : Finding
     """
 
     points: tuple[Point, ...]
-    binds: Reason
+    binds: Finding
 
 
 @dataclass(frozen=True)
@@ -194,7 +195,7 @@ class _Trace:
         for by in (-1, 1):
             ends = [(column.at, column.least if by < 0 else column.most) for column in columns]
             stretch: list[Place] = []
-            last: Reason | None = None
+            last: Finding | None = None
             for one, other in pairwise(ends):
                 reason = self._binds(one, other, by)
                 if last is None or reason.about != last.about:
@@ -205,7 +206,7 @@ class _Trace:
             if last is not None:
                 yield _side(stretch, last)
 
-    def _binds(self, one: Place, other: Place, by: int) -> Reason:
+    def _binds(self, one: Place, other: Place, by: int) -> Finding:
         """What binds between two ends of columns, the least (by -1) or the most (by 1)."""
         if other[0] - one[0] == 1 and abs(other[1] - one[1]) > JUMP:
             narrower = (other[1] - one[1]) * by < 0
@@ -215,16 +216,16 @@ class _Trace:
             return first
         return self._stops_second(((one[0] + other[0]) // 2, (one[1] + other[1]) // 2), by)
 
-    def _stops_second(self, place: Place, by: int) -> Reason:
+    def _stops_second(self, place: Place, by: int) -> Finding:
         return self.search(place[0]).end(place[1], by).binds[0]
 
-    def _stops_first(self, one: Place, other: Place, at: int, towards: int) -> Reason:
+    def _stops_first(self, one: Place, other: Place, at: int, towards: int) -> Finding:
         """What stops the first size half-way up between two places."""
         values = {self.second: mm((one[1] + other[1]) // 2)}
         return Search(self.asking, self.first, None, values).end(at, towards).binds[0]
 
 
-def _side(places: Sequence[Place], binds: Reason) -> Side:
+def _side(places: Sequence[Place], binds: Finding) -> Side:
     return Side(tuple((mm(x), mm(y)) for x, y in places), binds)
 
 

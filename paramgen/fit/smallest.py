@@ -3,9 +3,10 @@
 import math
 from collections.abc import Callable, Mapping, Sequence
 
-from paramgen.fit.asking import LIMIT, Asking, Reason
-from paramgen.fit.ranges import limits, mm
-from paramgen.lengths import TOLERANCE, round_down, round_up, show_bound
+from paramgen.findings import Finding
+from paramgen.fit.asking import Asking
+from paramgen.fit.ranges import at_limit, limits, mm
+from paramgen.lengths import TOLERANCE, round_down, round_up
 
 #: Sizes by name, mm.
 Sizes = dict[str, float]
@@ -22,7 +23,7 @@ AIMS = 3
 
 def smallest(
     asking: Asking, names: Sequence[str], thing: tuple[float, float]
-) -> tuple[tuple[Sizes, ...], tuple[Reason, ...]]:
+) -> tuple[tuple[Sizes, ...], tuple[Finding, ...]]:
     """Find sizes of which none can be a mark smaller with the others as they are.
 
     From the largest sizes that the recipe makes, the first is lowered as far as it goes, then
@@ -42,7 +43,7 @@ def smallest(
     -------
     found : tuple of sizes by name, mm
         One or two, on ruler marks; empty if nothing was found that works.
-    against : tuple of Reason
+    against : tuple of Finding
         What speaks against the largest, if nothing was found.
     """
     if not names:
@@ -61,13 +62,12 @@ def smallest(
     return tuple(found), ()
 
 
-def binding(asking: Asking, name: str, sizes: Mapping[str, float]) -> tuple[Reason, ...]:
+def binding(asking: Asking, name: str, sizes: Mapping[str, float]) -> tuple[Finding, ...]:
     """What speaks against a size of one mark less, with the others as they are."""
     value = less(sizes[name], float(asking.sized.names["ruler_mark"]))
     least = mm(limits(asking, name)[0])
     if value < least - TOLERANCE:
-        bound = show_bound(least, asking.unit, least=True)
-        return (Reason(LIMIT, f"the recipe makes no {name} below {bound}"),)
+        return (at_limit(name, least, "least"),)
     return asking.against({**sizes, name: value}, None)
 
 
@@ -123,7 +123,7 @@ def _lowest(
 
 
 def _first(
-    against: Callable[[int], tuple[Reason, ...]], low: int, high: int, guess: int, mark: float
+    against: Callable[[int], tuple[Finding, ...]], low: int, high: int, guess: int, mark: float
 ) -> int:
     """The lowest place that works, of those from a lowest to one that does.
 

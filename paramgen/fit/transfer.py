@@ -6,6 +6,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from paramgen.facts import Clause, facts
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.fit.asking import Asking
 from paramgen.fit.matters import what_matters
@@ -162,8 +163,7 @@ def _not_there(order: Order) -> Finding:
     return Finding(
         "not-made-there",
         Severity.CANNOT,
-        f"it cannot be made in {order.room.hoop.name}, the hoop it is said to come from",
-        "Give the sizes that it has there.",
+        facts(hoop=order.room.hoop.called),
     )
 
 
@@ -172,20 +172,22 @@ def _nothing(asking: Asking, room: Room, mark: float, hoops: Sequence[Hoop]) -> 
     others = smallest_first(hoop for hoop in hoops if hoop != room.hoop)
     takes = next(
         (
-            hoop.name
+            hoop.called
             for hoop in others
             if _nearest(asking, asking.sizes({}), replace(room, hoop=hoop), mark) is not None
         ),
-        "",
+        None,
     )
     reasons = asking.against({}, room)
-    because = reasons[0].text if reasons else ""
     return Finding(
         "nothing-fits",
         Severity.CANNOT,
-        f"{'with what it holds kept as it is, ' if asking.order.recipe.file.holds else ''}"
-        f"no size works in {room.hoop.name}" + (f": {because}" if because else ""),
-        f"The smallest listed hoop in which some size works is {takes}." if takes else "",
+        facts(
+            held=Clause("with-what-it-holds") if asking.order.recipe.file.holds else None,
+            hoop=room.hoop.called,
+            because=Clause(reasons[0].key, reasons[0].facts) if reasons else None,
+            takes=takes,
+        ),
     )
 
 

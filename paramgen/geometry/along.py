@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Clause
 from paramgen.geometry.meetings import ask_for_meetings
 from paramgen.geometry.offset import clockwise
 from paramgen.geometry.outlines import ShapeError
@@ -202,7 +203,7 @@ def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Pat
 def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
     """Parts of a path within any of some closed outlines, each once, in order along the path."""
     if len(regions) > 1:
-        ask_for_meetings([region.line for region in regions], "where outlines meet")
+        ask_for_meetings([region.line for region in regions], Clause("where-outlines-meet"))
     return _parts(line, shapely.union_all([region.area for region in regions]))
 
 
@@ -211,7 +212,7 @@ def _parts(line: Path, field: BaseGeometry, *, keep_outside: bool = False) -> tu
     shapely.prepare(field)  # it is asked about for many lines
     if field.disjoint(cord) if keep_outside else field.covers(cord):
         return (line,)
-    ask_for_meetings([cord, field], "where a line meets an outline")
+    ask_for_meetings([cord, field], Clause("where-a-line-meets"))
     kept = cord.difference(field) if keep_outside else cord.intersection(field)
     if abs(kept.length - cord.length) <= SAME:
         return (line,)
@@ -236,7 +237,7 @@ def common(outline: Path, other: Path) -> Path:
     ShapeError
         If they do not overlap in one part.
     """
-    ask_for_meetings([outline.line, other.line], "where two outlines meet")
+    ask_for_meetings([outline.line, other.line], Clause("where-two-meet"))
     both = outline.area & other.area
     if not isinstance(both, shapely.Polygon) or both.area <= 0:
         raise ShapeError("the two outlines do not overlap in one part")

@@ -7,20 +7,21 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.budget import MEETINGS
+from paramgen.facts import Clause
 
 #: Straight parts times straight parts that are looked at in one go: a bound on memory.
 _AT_ONCE = 500_000
 
 
-def ask_for_meetings(shapes: Iterable[BaseGeometry], of: str) -> None:
+def ask_for_meetings(shapes: Iterable[BaseGeometry], where: Clause) -> None:
     """Ask the budget for all places where straight parts of some shapes may cross.
 
     Parameters
     ----------
     shapes : iterable of geometry
         Lines, and areas by their edges.
-    of : str
-        Where, as the end of a clause.
+    where : Clause
+        Where, as the end of a sentence.
 
     Raises
     ------
@@ -29,7 +30,7 @@ def ask_for_meetings(shapes: Iterable[BaseGeometry], of: str) -> None:
     """
     found = 0
     for found in _counted(shapes):
-        MEETINGS.ask(found, of, at_least=True)
+        MEETINGS.ask(found, where, at_least=True)
 
 
 def meetings(shapes: Iterable[BaseGeometry]) -> int:

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 
 from paramgen.budget import CORNERS_MOVED, POINTS
+from paramgen.facts import Clause
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
@@ -46,13 +47,13 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
         if moved is not None:
             return moved
     ring = shapely.Polygon(outline.points)
-    CORNERS_MOVED.ask(_bends(outline), "in an outline that is moved in or out")
+    CORNERS_MOVED.ask(_bends(outline), Clause("in-a-moved-outline"))
     if round_corners:
         # Chords to a quarter circle, see `arc_points` for the sagitta. Half as many again, as
         # the chords round a corner are rounded to a whole number: one may span 3/2 of its share.
         chords = math.ceil(1.5 * math.pi / 4 / math.acos(1 - CHORD_ERROR / abs(by)))
         round_all = np.abs(outline.turns).sum() / 90.0
-        POINTS.ask(len(outline.points) + chords * round_all, "round the corners of an outline")
+        POINTS.ask(len(outline.points) + chords * round_all, Clause("round-corners"))
         grown = ring.buffer(by, quad_segs=max(12, chords), join_style="round")
     else:
         grown = ring.buffer(by, join_style="mitre", mitre_limit=10.0)

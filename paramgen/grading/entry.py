@@ -12,6 +12,7 @@ from paramgen.lengths import Unit
 from paramgen.making import Made
 from paramgen.supplies.fabric import amounts
 from paramgen.supplies.needed import supplies
+from paramgen.wording.say import how_bad, in_sentences
 
 #: How many times bolder than at hand size the lines of a picture are: it is shown smaller.
 _BOLD = 2.0
@@ -171,18 +172,16 @@ def entry_of(made: Made, sheet: Sheet, folder: str, files: Mapping[str, bytes]) 
         ),
         stops=len(made.sewn),
         stitches=sum(step.stitch_count for step in made.sewn),
-        found=tuple(map(said_of, project.findings)),
+        found=tuple(said_of(one, project.unit) for one in project.findings),
         picture=to_svg(drawing),
         view=(drawing.box.width, drawing.box.height),
         read_first="booklet.html" if "booklet.html" in files else "whole.svg",
     )
 
 
-def said_of(finding: Finding) -> Said:
-    """A finding in whole sentences."""
-    text = finding.message[:1].upper() + finding.message[1:]
-    stop = "" if text.endswith((".", "?", "!")) else "."
-    return Said(finding.severity.value, f"{text}{stop} {finding.remedy}".rstrip())
+def said_of(finding: Finding, unit: Unit) -> Said:
+    """A finding in whole sentences, in the person's unit."""
+    return Said(how_bad(finding.severity), in_sentences(finding, unit))
 
 
 def _picture(sheet: Sheet, folder: str) -> Drawing:

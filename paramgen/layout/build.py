@@ -6,7 +6,8 @@ from itertools import chain
 
 import numpy as np
 
-from paramgen.budget import PARTS, TERMS
+from paramgen.budget import IN_ALL, PARTS, TERMS
+from paramgen.facts import Clause, Written, facts
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point
@@ -56,7 +57,8 @@ def lay_out(
     try:
         project = _laid_out(sized, said, (turned, half), chord_error)
     except ShapeError as problem:
-        finding = Finding("shape-impossible", Severity.CANNOT, str(problem))
+        known = facts(why=Written((str(problem),)))
+        finding = Finding("shape-impossible", Severity.CANNOT, known)
         raise CannotMakeError([*said, finding]) from None
     except CannotMakeError as problem:
         raise CannotMakeError([*said, *problem.findings]) from None
@@ -70,8 +72,8 @@ def _laid_out(
     sized: Sized, said: tuple[Finding, ...], way: tuple[bool, bool], chord_error: float
 ) -> Project:
     file = sized.recipe.file
-    PARTS.ask(_parts(sized), "in all")
-    TERMS.ask(_repeated_terms(sized), "in what is repeated")
+    PARTS.ask(_parts(sized), IN_ALL)
+    TERMS.ask(_repeated_terms(sized), Clause("in-repeats"))
     turned, half = way
     speaker = replace(sized.speaker, turned=turned, half=half)
     outlines = shapes(sized, chord_error)

@@ -9,7 +9,8 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED
+from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED, up_to
+from paramgen.facts import Clause
 from paramgen.geometry import along
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
@@ -60,16 +61,16 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
             if holds(table.when, names):
                 one = label(name, index, names)
                 compared += _compared(table, names, shapes)
-                POINTS_COMPARED.ask(compared, f"for the lines up to `{one}`")
+                POINTS_COMPARED.ask(compared, up_to("lines", one))
                 try:
                     stitch, paths = _sewn(table, names, shapes, chord_error, seam)
                 except ShapeError as problem:
                     raise ShapeError(f"line `{one}`: {problem}") from None
                 title = sized.speaker.say(table.title, names, index)
                 millimetres += sum(path.length for path in paths)
-                MILLIMETRES.ask(millimetres, f"in the lines up to `{one}`")
+                MILLIMETRES.ask(millimetres, up_to("lines", one))
                 points += sum(len(path.points) for path in paths)
-                POINTS.ask(points, f"in the lines up to `{one}`")
+                POINTS.ask(points, up_to("lines", one))
                 made[one] = Line(one, title, Role(table.role), stitch, paths)
     return made
 
@@ -89,7 +90,7 @@ def _sewn(
 ) -> tuple[Stitch, tuple[Path, ...]]:
     stitch = _stitch(table, names)
     wholes = tuple(_whole(table, names, shapes, chord_error))
-    MILLIMETRES.ask(sum(one.length for one in wholes), "in one line")
+    MILLIMETRES.ask(sum(one.length for one in wholes), Clause("in-one-line"))
     if stitch.outward and table.points:
         turned = _clockwise(wholes, find(seam, names, shapes))
         if not turned and table.swing_to:

@@ -6,7 +6,8 @@ from math import prod
 
 import numpy as np
 
-from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES
+from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES, up_to
+from paramgen.facts import Clause, Name, facts
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.path import FloatArray, Path, path
 from paramgen.layout.project import Act, Crease, FoldKind, Held, Notion, Piece
@@ -105,12 +106,12 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             if table.quantity:
                 quantity = whole(f"piece `{one}`: quantity", table.quantity.number(names), 0)
             all_cut += quantity
-            PIECES.ask(all_cut, f"up to piece `{one}`")
+            PIECES.ask(all_cut, up_to("pieces", one))
             if times > quantity:
                 raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
             folds = tuple(_fold(fold, names) for fold in table.folds if holds(fold.when, names))
             plies = prod(PLIES_OF[fold.kind] for fold in folds)
-            PLIES.ask(plies, f"of piece `{one}` where it is folded")
+            PLIES.ask(plies, Clause("in-a-folded-piece", facts(piece=Name("piece", one, one))))
             if table.outline:
                 lies = find(table.outline, names, shapes)
                 outline = path(lies.points - middle_of(lies), closed=True)
@@ -256,7 +257,7 @@ def _unfolded(
     marks: list[tuple[float, FoldKind, int, str]] = []
     for (place, fold), size in zip(reversed(mine), reversed(sizes[:-1]), strict=True):
         order, half = orders[place], size / 2
-        CREASES.ask(len(marks), "in one piece")
+        CREASES.ask(len(marks), Clause("in-one-piece"))
         if fold.kind is FoldKind.HEM:
             edge = size - fold.turn
             # A later crease near the edge goes through what is turned in as well.
@@ -308,7 +309,7 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)
     )
-    PIECES.ask(sum(one.quantity for one in found), "to have ready")
+    PIECES.ask(sum(one.quantity for one in found), Clause("to-have-ready"))
     for one in found:
         sides = [one.length or 0.0, one.width or 0.0, one.clearance]
         within_reach(f"notion `{one.name}`", [max(sides) / 2, min(sides) / 2])

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
+from paramgen.facts import Name, StepName
 from paramgen.findings import Finding
 from paramgen.geometry.path import Path, Point
 from paramgen.lengths import Unit
@@ -134,6 +135,11 @@ class Line:
     stitch: Stitch
     paths: tuple[Path, ...]
 
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("line", self.name, self.title)
+
 
 class FoldKind(StrEnum):
     """How a piece is folded along one of its sizes."""
@@ -210,6 +216,11 @@ class Piece:
     one_sheet: bool | None = None
     over: int = 1
 
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.name, self.title)
+
 
 @dataclass(frozen=True)
 class Fabric:
@@ -280,6 +291,11 @@ class Notion:
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
     needed: Act = Act.FASTEN
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("notion", self.name, self.title)
 
 
 @dataclass(frozen=True)
@@ -355,6 +371,11 @@ class Layer:
     hem: Hem | None = None
     shares: tuple[Path, ...] = ()
 
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.piece, self.title)
+
 
 @dataclass(frozen=True)
 class Step:
@@ -417,6 +438,11 @@ class Step:
             return not self.pieces or set(names) <= set(self.pieces)
         return self.act is Act.UNHOOP
 
+    @property
+    def called(self) -> StepName:
+        """What findings call it."""
+        return StepName(self.number, self.title)
+
 
 @dataclass(frozen=True)
 class Figure:
@@ -478,6 +504,11 @@ class Held:
     within: Path | None = None
     thickness: float = 0.0
     number: int = 1
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("thing", self.name, self.title)
 
 
 @dataclass(frozen=True)
@@ -629,3 +660,13 @@ class Project:
     def lines(self) -> tuple[Line, ...]:
         """Every stitched line, in the order of the steps."""
         return tuple(line for step in self.steps for line in step.lines)
+
+    def step_called(self, number: int) -> StepName:
+        """What findings call the step with a number."""
+        return next(step.called for step in self.steps if step.number == number)
+
+    def titled(self, name: str) -> Name:
+        """What findings call a piece or a notion."""
+        pieces, notions = (one.called for one in self.pieces), (one.called for one in self.notions)
+        every = (*pieces, *notions)
+        return next((one for one in every if one.name == name), Name("piece", name, name))

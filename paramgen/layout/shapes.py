@@ -6,7 +6,8 @@ from typing import Any
 import numpy as np
 import shapely
 
-from paramgen.budget import POINTS
+from paramgen.budget import POINTS, up_to
+from paramgen.facts import Clause
 from paramgen.geometry import along, offset, outlines
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
@@ -50,7 +51,7 @@ def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
                         raise ShapeError(f"outline `{one}`: {problem}") from None
                     made[one] = shape
                     points += len(shape.points)
-                    POINTS.ask(points, f"in the outlines up to `{one}`")
+                    POINTS.ask(points, up_to("outlines", one))
     return made
 
 
@@ -137,7 +138,7 @@ def route(
         if isinstance(leg, recipe.ArcTo):
             through, end = spot(leg.through, names), spot(leg.to, names)
             points += outlines.arc_through(points[-1], through, end, chord_error)[1:].tolist()
-            POINTS.ask(len(points), "in one path")
+            POINTS.ask(len(points), Clause("in-one-path"))
         else:
             points.append(spot(leg, names))
     return np.array(points)

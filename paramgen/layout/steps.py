@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from paramgen.budget import PLIES, POINTS, STEPS, STRIPS
+from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
+from paramgen.facts import Clause, facts
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import Path
 from paramgen.layout.colours import colour_of
@@ -51,7 +52,7 @@ class _Hoop:
 def times_laid(sized: Sized) -> dict[str, int]:
     """How often the steps lay each piece or notion."""
     count: dict[str, int] = {}
-    STEPS.ask(_count(sized), "in all")
+    STEPS.ask(_count(sized), IN_ALL)
     for table, scope in _unrolled(sized):
         for lay in table.lay:
             name = pointed_at(lay.piece, scope.names)
@@ -115,7 +116,7 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
     hoop.points += sum(len(path.points) for line in lines for path in line.paths)
     hoop.points += sum(len(outline.points) for outline in marks)
     hoop.points += sum(len(layer.outline.points) for layer in layers)
-    POINTS.ask(hoop.points, f"up to step {hoop.number}")
+    POINTS.ask(hoop.points, Clause("up-to-step", facts(step=hoop.number)))
     if act in (Act.TAPE, Act.STITCH):
         taped = {pointed_at(on.piece, names) for on in table.tape}
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
@@ -142,7 +143,7 @@ def _strips(table: StepTable, names: Names, hoop: _Hoop) -> Iterator[Path]:
     for on in table.tape:
         for strip in tape(on, names, hoop.loose):
             hoop.strips += 1
-            STRIPS.ask(hoop.strips, f"up to step {hoop.number}", at_least=True)
+            STRIPS.ask(hoop.strips, Clause("up-to-step", facts(step=hoop.number)), at_least=True)
             yield strip
 
 
@@ -176,5 +177,5 @@ def _layers(table: StepTable, names: Names, parts: Parts, hoop: _Hoop) -> Iterat
         else:
             raise ShapeError(f"a step lays `{name}`, which is not there with these choices")
         hoop.plies += laid.plies
-        PLIES.ask(hoop.plies, f"in the hoop up to step {hoop.number}")
+        PLIES.ask(hoop.plies, Clause("in-the-hoop-up-to-step", facts(step=hoop.number)))
         yield laid

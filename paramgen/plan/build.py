@@ -13,8 +13,10 @@ from paramgen.finished.proof import Proof
 from paramgen.geometry.path import Path, Point
 from paramgen.layout.project import Figure, Hem, Layer, Line, Piece, Placement, Project, Step
 from paramgen.layout.several import put
+from paramgen.lengths import Unit
 from paramgen.making import Made
 from paramgen.papers.printing import Printing
+from paramgen.plan.facts import fact_part, rounded
 from paramgen.plan.model import (
     FORMAT,
     ChoicePart,
@@ -49,11 +51,10 @@ from paramgen.plan.model import (
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.sewn import SewnStep
 from paramgen.supplies.needed import supplies
+from paramgen.wording.say import said
 
 #: Points of a curve that are not needed to keep it within this are left out, mm.
 KEPT_WITHIN = 0.001
-#: Decimals of a millimetre that are written.
-DECIMALS = 4
 
 
 def plan(
@@ -156,7 +157,7 @@ def plan(
             )
             for name, one in files.items()
         ],
-        findings=[finding_part(one) for one in project.findings],
+        findings=[finding_part(one, project.unit) for one in project.findings],
         proof=_proof(made.proof, project.placed[0]),
         contents=sorted(names),
     )
@@ -170,13 +171,16 @@ def to_json(made: Plan) -> str:
     )
 
 
-def finding_part(finding: Finding) -> FindingPart:
-    """A finding as it stands in plan.json."""
+def finding_part(finding: Finding, unit: Unit) -> FindingPart:
+    """A finding as it stands in plan.json, in words in the person's unit."""
+    message, remedy = said(finding, unit)
     return FindingPart(
         code=finding.code,
         severity=finding.severity.value,
-        message=finding.message,
-        remedy=finding.remedy,
+        variant=finding.variant,
+        facts={name: fact_part(fact) for name, fact in finding.facts},
+        message=message,
+        remedy=remedy,
         amount=_maybe(finding.amount),
         place=[_numbers(point) for point in finding.place],
         step=finding.step,
@@ -384,7 +388,7 @@ def _numbers(values: Iterable[float] | Point) -> list[float]:
 
 
 def _number(value: float) -> float:
-    return round(float(value), DECIMALS) + 0.0  # no -0
+    return rounded(value)
 
 
 def _maybe(value: float | None) -> float | None:

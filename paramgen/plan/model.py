@@ -238,6 +238,11 @@ class FindingPart(Part):
 
     code: str
     severity: Literal["cannot be made", "will disappoint", "worth knowing"]
+    variant: str = Field(description="which of the ways in which that is found; may be empty")
+    facts: dict[str, Any] = Field(
+        description="what is known of it, by name: a number for a count, else a table that says "
+        "what it is: mm, square_mm, degrees, name and title, number and title, word"
+    )
     message: str
     remedy: str
     amount: Millimetres | None

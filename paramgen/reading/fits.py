@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from paramgen.facts import Clause, MmByMm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.hooping import Room, sticking_out
-from paramgen.lengths import TOLERANCE, Unit, show_size_both
+from paramgen.lengths import TOLERANCE
 from paramgen.reading.report import Reading
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 
@@ -50,7 +51,7 @@ def in_hoops(reading: Reading, hoops: Iterable[Hoop]) -> tuple[InHoop, ...]:
     return tuple(in_hoop(reading, hoop) for hoop in smallest_first(hoops))
 
 
-def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> Finding | None:
+def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop]) -> Finding | None:
     """Say by how much stitches exceed a hoop, and what would take them; None if it does.
 
     Parameters
@@ -59,8 +60,6 @@ def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> 
     hoop : Hoop
     hoops : iterable of Hoop
         Among them the smallest that takes the stitches is looked for.
-    unit : Unit
-        The person's.
     """
     lies = in_hoop(reading, hoop)
     if lies.takes:
@@ -68,15 +67,20 @@ def exceeds(reading: Reading, hoop: Hoop, hoops: Iterable[Hoop], unit: Unit) -> 
     size = (reading.height, reading.width) if lies.turned else (reading.width, reading.height)
     over = Room(hoop).over(size)
     larger = next((one for one in in_hoops(reading, hoops) if one.takes), None)
-    way = " turned by 90°" if larger and larger.turned else ""
-    name = f"{larger.hoop.name}{way}" if larger else ""
-    remedy = the_smallest("it", name, larger.hoop if larger else None, hoops)
+    turned = larger is not None and larger.turned
     return Finding(
         "hoop-exceeded",
         Severity.CANNOT,
-        f"the stitches need {show_size_both(*size, unit)}{' turned by 90°' if lies.turned else ''},"
-        f" the field of {hoop.name} has {show_size_both(hoop.width, hoop.height, unit)}: "
-        f"{sticking_out(over, unit)}",
-        f"{remedy} Do not scale the file: make the project anew in a size that fits.",
+        facts(
+            needs=MmByMm(*size),
+            turned=Clause("turned") if lies.turned else None,
+            hoop=hoop.called,
+            field=MmByMm(hoop.width, hoop.height),
+            sides=sticking_out(over),
+            listed=the_smallest(
+                Clause("it"), larger.hoop if larger else None, hoops, turned=turned
+            ),
+        ),
+        variant="of-a-file",
         amount=max(over),
     )

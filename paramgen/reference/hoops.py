@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from paramgen.facts import Clause, Name, facts
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.installed import shared
 from paramgen.lengths import Unit, as_typed
@@ -46,6 +47,11 @@ class Hoop:
     def names(self) -> tuple[str, ...]:
         """Both names, or the one."""
         return (self.name, self.also) if self.also else (self.name,)
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("hoop", self.name, self.name)
 
 
 def own_file() -> Path:
@@ -135,33 +141,35 @@ def smallest_first(hoops: Iterable[Hoop]) -> tuple[Hoop, ...]:
     )
 
 
-def the_smallest(what: str, name: str, hoop: Hoop | None, hoops: Iterable[Hoop]) -> str:
+def the_smallest(
+    what: Clause | int, hoop: Hoop | None, hoops: Iterable[Hoop], *, turned: bool = False
+) -> Clause:
     """Say which is the smallest hoop that takes something; a person's own are spoken of first.
 
     Parameters
     ----------
-    what : str
-        What is taken: `it as asked`.
-    name : str
-        Of the hoop, with which way round it lies there.
+    what : Clause or int
+        What is taken: it, it as asked, so many copies.
     hoop : Hoop or None
         None if there is none.
     hoops : iterable of Hoop
         Those that were tried.
+    turned : bool
+        Whether it lies turned there.
 
     Examples
     --------
-    >>> the_smallest("it", "130x180", Hoop("130x180", 130, 180, mine=True), ())
-    'The smallest of your hoops that takes it is 130x180.'
+    >>> the_smallest(4, Hoop("130x180", 130, 180, mine=True), ()).key
+    'smallest-of-yours'
     """
     own = any(one.mine for one in hoops)
     if hoop is None:
-        return f"{'None of your hoops and no' if own else 'No'} listed hoop takes {what}."
+        return Clause("no-hoop-none-of-yours" if own else "no-hoop", facts(what=what))
+    way = Clause("turned-there") if turned else None
+    known = facts(what=what, hoop=hoop.called, turned=way)
     if hoop.mine:
-        return f"The smallest of your hoops that takes {what} is {name}."
-    if own:
-        return f"None of your hoops takes {what}; the smallest listed one that does is {name}."
-    return f"The smallest listed hoop that takes {what} is {name}."
+        return Clause("smallest-of-yours", known)
+    return Clause("smallest-listed-none-of-yours" if own else "smallest-listed", known)
 
 
 def with_mine(hoops: Sequence[Hoop], names: Iterable[str], *, where: str) -> tuple[Hoop, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from paramgen.facts import Name, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act, Project
 
@@ -20,8 +21,6 @@ def _never_turned(project: Project) -> Iterator[Finding]:
         yield Finding(
             "never-turned",
             Severity.CANNOT,
-            "no step turns the work right side out, and it is sewn right sides together",
-            "Add a step that does `turn right side out`, once it is out of the hoop and trimmed.",
         )
 
 
@@ -34,11 +33,8 @@ def _set_early(project: Project) -> Iterator[Finding]:
             yield Finding(
                 "hardware-set-early",
                 Severity.CANNOT,
-                f"step {step.number}, {step.title}, comes before anything is hooped: the pieces "
-                "that it goes through do not lie on each other yet",
-                f"Do it after step {out.number}, {out.title}."
-                if out
-                else "Do it when the work is sewn and taken out of the hoop.",
+                facts(step=step.called, out=out.called if out else None),
+                variant="" if out else "never-out",
                 step=step.number,
             )
 
@@ -53,10 +49,8 @@ def _never_set(project: Project) -> Iterator[Finding]:
             yield Finding(
                 "hardware-not-set",
                 Severity.CANNOT,
-                f"no step sets the {notion.title}",
-                f"Add a step to {notion.needed}, when the work is out of the hoop."
-                if notion.needed is Act.FASTEN
-                else f"Add a step to {notion.needed}.",
+                facts(notion=notion.called, does=Term("act", notion.needed.value)),
+                variant="once-out" if notion.needed is Act.FASTEN else "",
                 place=places,
                 piece=notion.name,
             )
@@ -73,10 +67,11 @@ def _nothing_to_fuse(project: Project) -> Iterator[Finding]:
                 yield Finding(
                     "nothing-to-fuse",
                     Severity.CANNOT,
-                    f"step {step.number}, {step.title}, fuses interfacing to the {piece.title}, "
-                    f"and there is none for its fabric, {piece.fabric}",
-                    f"Say which interfacing {piece.fabric} takes, or leave the {piece.title} out "
-                    "of the step.",
+                    facts(
+                        step=step.called,
+                        piece=piece.called,
+                        fabric=Name("fabric", piece.fabric, piece.fabric),
+                    ),
                     step=step.number,
                     piece=piece.name,
                 )

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from paramgen.facts import StepName, facts
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.layout.project import Project
@@ -29,9 +30,7 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
         yield Finding(
             "many-stitches",
             Severity.DISAPPOINT,
-            f"{count} stitches are more than one light tear-away sheet carries "
-            f"({STITCHES_A_SHEET})",
-            f"Hoop {sheets_for(count)} sheets, or a heavier one.",
+            facts(stitches=count, most=STITCHES_A_SHEET, sheets=sheets_for(count)),
         )
     laid = min((step.number for step in project.steps if step.layers), default=0)
     bare = {step.stop for step in project.steps if step.number < laid}
@@ -46,9 +45,7 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
         yield Finding(
             "stitches-crowded",
             Severity.DISAPPOINT,
-            f"at stop {last.stop}, {last.title}, {CROWD} or more stitches meet in one place and "
-            "may cut the cloth",
-            "Use longer stitches, or a simpler kind of stitch.",
+            facts(stop=StepName(last.stop, last.title), stitches=CROWD),
             place=tuple((float(x), float(y)) for x, y in points[crowded][:8]),
         )
 

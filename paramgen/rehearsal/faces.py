@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.budget import FACES
+from paramgen.facts import Clause
 from paramgen.geometry.meetings import ask_for_meetings
 from paramgen.layout.project import Project
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
@@ -99,7 +100,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
     ]
     shapely.prepare(room)
-    ask_for_meetings(linework, "in the edges and lines in the hoop")
+    ask_for_meetings(linework, Clause("of-edges-in-the-hoop"))
     inside = [shapely.intersection(line, room) for line in linework[1:]]
     noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
     lines = [line for line in shapely.get_parts(noded) if line.length > GRID]
@@ -107,7 +108,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     middle = shapely.point_on_surface(whole)
     kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
     areas = tuple(whole[kept])
-    FACES.ask(len(areas) * (1 + len(sheets)), "in the hoop")
+    FACES.ask(len(areas) * (1 + len(sheets)), Clause("in-the-hoop"))
     spots = shapely.get_coordinates(middle[kept])
     covers = np.zeros((len(areas), len(sheets)), dtype=bool)
     for number, sheet in enumerate(sheets):

@@ -8,9 +8,9 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Facts, Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
-from paramgen.lengths import Unit, show, show_apart, show_both
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.places import place_of
@@ -50,7 +50,6 @@ def _next_lines(done: Rehearsed, sheet: Sheet) -> list[Sewn]:
 
 
 def _missed(done: Rehearsed) -> Iterator[Finding]:
-    unit = done.project.unit
     seen: set[tuple[str, str]] = set()
     for sheet in done.sandwich.sheets:
         raw = _own_edges(done, sheet)
@@ -72,15 +71,12 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             if close:
                 seen.add(key)
                 away = min(float(part.distance(raw)) for part in close)
-                has, needs = show_apart(away, HOLD, unit)
                 past = not any(part.intersects(sheet.area) for part in close)
-                where = "past" if past else "inside"
                 yield Finding(
                     "needle-near-edge",
                     Severity.CANNOT,
-                    f"the {sewn.line.title} runs {has} {where} the edge of the {sheet.title}; "
-                    f"it needs {needs} to hold",
-                    f"Cut or lay the {sheet.title} so that it reaches farther, or move the line.",
+                    facts(line=sewn.line.called, piece=sheet.called, has=Mm(away), needs=Mm(HOLD)),
+                    variant="past" if past else "inside",
                     amount=HOLD - away,
                     place=place_of(close),
                     step=sewn.step,
@@ -89,28 +85,26 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
         told = any(piece == sheet.piece for piece, _ in seen)
         if lines and firm < enough(sheet.area) and not told:
             seen.add((sheet.piece, ""))
+            variant, known = _too_little(sheet, met, firm)
             yield Finding(
                 "needle-misses",
                 Severity.CANNOT,
-                _too_little(lines[0].line.title, sheet, met, firm, unit),
-                f"Lay the {sheet.title} under the line, or move the line.",
+                facts(line=lines[0].line.called, piece=sheet.called) + known,
+                variant=variant,
                 place=place_of([sheet.area]),
                 step=lines[0].step,
                 piece=sheet.piece,
             )
 
 
-def _too_little(line: str, sheet: Sheet, met: float, firm: float, unit: Unit) -> str:
-    """Say how a line does not hold a sheet: it misses it, hardly meets it, or runs at its edge."""
+def _too_little(sheet: Sheet, met: float, firm: float) -> tuple[str, Facts]:
+    """How a line does not hold a sheet: it misses it, hardly meets it, or runs at its edge."""
     if met == 0.0:
-        return f"the {line} does not meet the {sheet.title} that it should hold"
-    has, needs = show_apart(firm, enough(sheet.area), unit)
+        return "", facts()
+    known = facts(has=Mm(firm), needs=Mm(enough(sheet.area)))
     if met < enough(sheet.area):
-        return f"the {line} meets only {has} of the {sheet.title}; it needs {needs} to hold"
-    return (
-        f"the {line} holds only {has} of the {sheet.title}, as the rest runs nearer than "
-        f"{show(HOLD, unit)} to an edge; it needs {needs}"
-    )
+        return "hardly", known
+    return "at-its-edge", known + facts(hold=Mm(HOLD))
 
 
 def enough(area: BaseGeometry) -> float:
@@ -145,7 +139,6 @@ def _alike(one: shapely.LineString, other: shapely.LineString) -> bool:
 
 
 def _loose(done: Rehearsed) -> Iterator[Finding]:
-    unit = done.project.unit
     room = done.project.seam.area
     left = trimmed_to(done.project, done.sandwich)
     seen: set[str] = set()
@@ -165,8 +158,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "loose",
                 Severity.CANNOT,
-                f"nothing holds the {sheet.title} once the tape is off",
-                f"Stitch a tack-down on the {sheet.title}.",
+                facts(piece=sheet.called),
                 place=place_of([sheet.area]),
                 step=sheet.step,
                 piece=sheet.piece,
@@ -187,8 +179,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "edge-not-held",
                 Severity.DISAPPOINT,
-                f"{show_both(length, unit)} of the edge of the {sheet.title} is held by nothing",
-                f"Stitch a tack-down along that edge of the {sheet.title}.",
+                facts(piece=sheet.called, length=Mm(length)),
                 amount=length,
                 place=place_of(open_parts),
                 step=sheet.step,

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from paramgen.facts import Degrees, Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import CORNER_DEGREES, Path, path
-from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import (
     BLUNT,
     BLUNT_CLEAR,
@@ -29,8 +29,7 @@ def openings(done: Rehearsed) -> Iterator[Finding]:
         yield Finding(
             "never-laid",
             Severity.CANNOT,
-            f"no step lays the {name}, which the work is turned out against",
-            f"Lay the {name} before the last seam.",
+            facts(piece=done.project.titled(name)),
             piece=name,
         )
     yield from done.leaks
@@ -64,8 +63,8 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "sewn-shut",
                 Severity.CANNOT,
-                f"the hollow at the {one.title} is sewn shut: a line crosses its mouth",
-                "Move the line so that it crosses the mouth only at the sides.",
+                facts(piece=one.called),
+                variant="fold",
                 place=place_of(areas),
                 step=one.step,
                 piece=piece,
@@ -88,7 +87,6 @@ def shortest_side(outline: Path) -> float:
 
 
 def _gap(done: Rehearsed) -> Iterator[Finding]:
-    unit = done.project.unit
     seam = done.project.seam
     need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
     gaps = done.plane.gaps
@@ -96,8 +94,7 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         yield Finding(
             "gap-missing",
             Severity.CANNOT,
-            "the seam leaves no gap to turn it through",
-            f"Leave a gap of at least {show_both(need, unit)} in the seam.",
+            facts(needs=Mm(need)),
             amount=need,
         )
         return
@@ -106,18 +103,14 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         yield Finding(
             "gap-sewn-shut",
             Severity.CANNOT,
-            "the turning gap leads nowhere: another line sews it shut",
-            "Leave the same gap in every line that is stitched once the last piece is laid.",
             place=place_of([longest]),
         )
         return
     if longest.length < need - 0.01:
-        has, needs = show_apart(longest.length, need, unit)
         yield Finding(
             "gap-short",
             Severity.CANNOT,
-            f"the turning gap is {has} long; it needs {needs} to let the thickest part through",
-            f"Make the gap {show_both(need - longest.length, unit)} longer.",
+            facts(has=Mm(float(longest.length)), needs=Mm(need), lacks=Mm(need - longest.length)),
             amount=need - longest.length,
             place=place_of([longest]),
         )
@@ -127,9 +120,7 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         yield Finding(
             "gap-on-corner",
             Severity.CANNOT,
-            f"the turning gap goes round a corner or bend of {turns.sum():.0f}°; it cannot be "
-            "folded in and closed there",
-            "Put the gap on a straight run, or make it shorter.",
+            facts(bend=Degrees(float(turns.sum()))),
             amount=float(turns.sum()),
             place=place_of([longest]),
         )
@@ -137,12 +128,10 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     near = [(clear - away, away, clear) for away, clear in _corners(seam, longest)]
     lacking, away, clear = max(near, default=(0.0, 0.0, 0.0))
     if lacking > 0.01:
-        has, needs = show_apart(away, clear, unit)
         yield Finding(
             "gap-near-corner",
             Severity.DISAPPOINT,
-            f"the turning gap ends {has} from a corner; it needs {needs}",
-            f"Move the gap {show_both(lacking, unit)} away from the corner.",
+            facts(has=Mm(away), needs=Mm(clear), lacks=Mm(lacking)),
             amount=lacking,
             place=place_of([longest]),
         )

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Name, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act, Role, Step
 from paramgen.rehearsal.places import place_of
@@ -37,9 +38,7 @@ def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
             yield Finding(
                 "held-before-laid",
                 Severity.CANNOT,
-                f"step {step.number}, {step.title}, holds nothing: no piece was laid since the "
-                "last tack-down",
-                "Lay the piece before this step.",
+                facts(step=step.called),
                 step=step.number,
                 place=place_of(_lines(step)),
             )
@@ -48,27 +47,25 @@ def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
 
 def _marked_too_late(steps: list[Step]) -> Iterator[Finding]:
     """Placement lines that go through a piece that is laid and not yet held."""
-    loose: list[tuple[str, str, BaseGeometry]] = []
+    loose: list[tuple[Name, BaseGeometry]] = []
     for step in steps:
         roles = roles_of(step)
         held_next = next((one for one in steps[step.number :] if one.layers or one.lines), None)
         if roles == {Role.PLACEMENT} and held_next is not None and not held_next.layers:
             lines = shapely.union_all(_lines(step))
-            under = [one for one in loose if (lines & one[2]).length > UNDER_TAPE]
-            for piece, title, _ in under[:1]:
+            under = [one for one in loose if (lines & one[1]).length > UNDER_TAPE]
+            for piece, _ in under[:1]:
                 yield Finding(
                     "marked-after-laid",
                     Severity.CANNOT,
-                    f"step {step.number}, {step.title}, stitches a placement line through the "
-                    f"{title}, which is laid already",
-                    f"Stitch it before the {title} is laid.",
+                    facts(step=step.called, piece=piece),
                     place=place_of(_lines(step)),
                     step=step.number,
-                    piece=piece,
+                    piece=piece.name,
                 )
         elif roles:
             loose = []
-        loose += [(layer.piece, layer.title, layer.outline.area) for layer in step.layers]
+        loose += [(layer.called, layer.outline.area) for layer in step.layers]
 
 
 def _after_the_seam(steps: list[Step]) -> Iterator[Finding]:
@@ -79,9 +76,7 @@ def _after_the_seam(steps: list[Step]) -> Iterator[Finding]:
             yield Finding(
                 "laid-after-seam",
                 Severity.CANNOT,
-                f"the {layer.title} is laid in step {step.number}, after the seam of step "
-                f"{seams[-1]}: nothing catches it",
-                f"Lay the {layer.title} before step {seams[-1]}.",
+                facts(piece=layer.called, laid=step.number, seam=seams[-1]),
                 place=tuple((float(x), float(y)) for x, y in layer.outline.points),
                 step=step.number,
                 piece=layer.piece,
@@ -106,9 +101,7 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
             yield Finding(
                 "hoop-not-turned-back",
                 Severity.CANNOT,
-                f"the hoop lies with its back up when step {step.number}, {step.title}, is "
-                "stitched",
-                f"Turn the hoop over before step {step.number}.",
+                facts(step=step.called),
                 step=step.number,
             )
             return
@@ -117,9 +110,12 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
                 yield Finding(
                     "hoop-wrong-way",
                     Severity.CANNOT,
-                    f"the {layer.title} is laid on the {layer.side} of the hoop in step "
-                    f"{step.number}, but the {step.seen_from} is up",
-                    f"Turn the hoop over before step {step.number}.",
+                    facts(
+                        piece=layer.called,
+                        side=Term("side", layer.side),
+                        step=step.called,
+                        up=Term("side", step.seen_from),
+                    ),
                     step=step.number,
                     piece=layer.piece,
                 )
@@ -138,9 +134,7 @@ def _sealed(
         yield Finding(
             "tape-left-inside",
             Severity.CANNOT,
-            f"the tape put on in step {inside[0][0].number} is still inside when the last piece is "
-            "laid over it",
-            f"Take the tape off before step {last_laid}.",
+            facts(taped=inside[0][0].number, laid=last_laid),
             place=place_of([strip for _, strip in inside]),
             step=inside[0][0].number,
         )
@@ -161,12 +155,10 @@ def _tape(steps: list[Step], seam: BaseGeometry) -> Iterator[Finding]:
         lines = shapely.union_all(_lines(step))
         caught = [(on, strip) for on, strip in strips if (lines & strip).length > UNDER_TAPE]
         if caught:
-            number = caught[0][0].number
             yield Finding(
                 "tape-sewn-in",
                 Severity.CANNOT,
-                f"step {step.number}, {step.title}, sews through tape put on in step {number}",
-                f"Take the tape off before step {step.number}, or tape farther out.",
+                facts(step=step.called, taped=caught[0][0].number),
                 place=place_of([strip for _, strip in caught]),
                 step=step.number,
             )

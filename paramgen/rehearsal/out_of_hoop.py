@@ -2,22 +2,22 @@
 
 from collections.abc import Iterator
 
+from paramgen.facts import Mm, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Project, Step
-from paramgen.lengths import show_both
 
 #: What is done to pieces before anything is hooped.
 _PREPARES = (Act.FUSE, Act.EDGE_STITCH)
-#: Why the hoop is in the way.
+#: What is wanted that the hoop is in the way of.
 _WANTS = {
-    Act.FUSE: "wants an iron",
-    Act.EDGE_STITCH: "wants a sewing machine",
-    Act.TURN: "cannot be done",
-    Act.PULL_OVER: "cannot be done",
-    Act.HAND_SEW: "wants a needle and both hands",
-    Act.PRESS: "wants an iron",
-    Act.TOP_STITCH: "wants a sewing machine",
-    Act.FASTEN: "wants pliers, or a hammer and a firm base,",
+    Act.FUSE: "iron",
+    Act.EDGE_STITCH: "sewing machine",
+    Act.TURN: "nothing",
+    Act.PULL_OVER: "nothing",
+    Act.HAND_SEW: "hands",
+    Act.PRESS: "iron",
+    Act.TOP_STITCH: "sewing machine",
+    Act.FASTEN: "pliers",
 }
 
 
@@ -40,18 +40,17 @@ def _in_the_hoop(
     for step in steps:
         if step.act not in NOT_IN_THE_HOOP or not hooped.number < step.number < last:
             continue
-        if step.act in _PREPARES:
-            remedy = f"Do it before step {hooped.number}, {hooped.title}."
-        elif taken_out:
-            remedy = f"Do it after step {last}, {taken_out.title}."
-        else:
-            remedy = f"Take the work out of the hoop before step {step.number}."
+        out = "after" if taken_out else "never-out"
         yield Finding(
             "sewn-in-hoop",
             Severity.CANNOT,
-            f"step {step.number}, {step.title}, {_WANTS[step.act]} while the work is in the "
-            f"embroidery hoop, where it is from step {hooped.number} on",
-            remedy,
+            facts(
+                step=step.called,
+                wants=Term("wants", _WANTS[step.act]),
+                hooped=hooped.called,
+                out=taken_out.called if taken_out else None,
+            ),
+            variant="before" if step.act in _PREPARES else out,
             step=step.number,
             piece=step.pieces[0] if step.pieces else None,
         )
@@ -69,10 +68,12 @@ def _not_edge_stitched(project: Project, hooped: Step, taken_out: Step | None) -
         yield Finding(
             "not-edge-stitched",
             Severity.CANNOT,
-            f"the {piece.title} laid in step {laid[piece.name].number} should be stitched "
-            f"{show_both(piece.edge_stitched, project.unit)} inside its edges, and no step before "
-            "does that",
-            f"Edge-stitch the {piece.title} before step {hooped.number}, {hooped.title}.",
+            facts(
+                piece=piece.called,
+                laid=laid[piece.name].number,
+                inside=Mm(piece.edge_stitched),
+                hooped=hooped.called,
+            ),
             step=laid[piece.name].number,
             piece=piece.name,
         )
@@ -86,10 +87,7 @@ def _pulled_over_early(steps: tuple[Step, ...]) -> Iterator[Finding]:
             yield Finding(
                 "out-of-order",
                 Severity.CANNOT,
-                f"step {step.number}, {step.title}, pulls over what still lies inside: the work "
-                "is not turned right side out by then",
-                f"Do it after step {turned.number}, {turned.title}."
-                if turned
-                else f"Turn the work right side out before step {step.number}.",
+                facts(step=step.called, turned=turned.called if turned else None),
+                variant="" if turned else "never-turned",
                 step=step.number,
             )

@@ -7,13 +7,12 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act, Layer, Line, Project, Role, Step
-from paramgen.lengths import Unit, round_up, show_apart, show_both
 from paramgen.rehearsal.limits import CROSSING, MARK_AT_EDGE, MARK_MEETS, MARK_SHOWS
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.stretches import runs
-from paramgen.sentences import SHOWN_TO
 
 
 @dataclass(frozen=True)
@@ -58,7 +57,7 @@ def placement_marks(project: Project) -> Iterator[Finding]:
         if key not in worst or one.shows < worst[key].shows:
             worst[key] = one
     for one in worst.values():
-        yield _finding(one, project.unit)
+        yield _finding(one)
 
 
 def _covered(project: Project) -> Iterator[_Covered]:
@@ -115,20 +114,21 @@ def _longest(lines: BaseGeometry) -> float:
     return max((float(part.length) for part in runs(lines)), default=0.0)
 
 
-def _finding(one: _Covered, unit: Unit) -> Finding:
+def _finding(one: _Covered) -> Finding:
     layer, step, before = one.laid.layer, one.mark.step, one.first
-    has, needs = show_apart(one.shows, MARK_SHOWS, unit)
-    past = show_both(round_up(MARK_SHOWS, SHOWN_TO[unit]), unit)
-    reach = f"let the mark reach at least {past} past the edge of the"
-    covers = f", as the {before.layer.title} of step {before.step} covers it" if before else ""
     return Finding(
         "mark-covered",
         Severity.DISAPPOINT,
-        f"the {layer.title} is laid in step {one.laid.step} by a mark of step {step.number}, "
-        f"{step.title}, of which {has} can be seen once it lies there{covers}; it needs {needs}",
-        f"Stitch the mark after step {before.step}, or {reach} {before.layer.title}."
-        if before
-        else f"In step {step.number} {reach} {layer.title}, away from it.",
+        facts(
+            piece=layer.called,
+            laid=one.laid.step,
+            step=step.called,
+            has=Mm(one.shows),
+            needs=Mm(MARK_SHOWS),
+            other=before.layer.called if before else None,
+            other_laid=before.step if before else None,
+        ),
+        variant="by-another" if before else "",
         amount=MARK_SHOWS - one.shows,
         place=place_of([one.mark.path]),
         step=step.number,

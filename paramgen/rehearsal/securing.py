@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 import shapely
 
+from paramgen.facts import facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act, Layer, Project, Role, Step
 from paramgen.rehearsal.holding import enough
@@ -51,14 +52,10 @@ def securing(project: Project) -> Iterator[Finding]:
 
 def _by_fingers(one: _Laid, step: Step) -> Finding:
     """Say that only fingers keep a layer where it lies while the needle comes."""
-    title = one.layer.title
     return Finding(
         "not-taped",
         Severity.DISAPPOINT,
-        f"nothing but fingers keeps the {title}, laid in step {one.step}, from shifting when step "
-        f"{step.number}, {step.title}, stitches it down",
-        f"Tape the {title} in a step of its own (tape) before step {step.number}: hands stay away "
-        "from a moving needle.",
+        facts(piece=one.layer.called, laid=one.step, step=step.called),
         place=place_of([one.layer.outline.line]),
         step=step.number,
         piece=one.layer.piece,
@@ -91,19 +88,11 @@ def _through(layer: Layer, step: Step, roles: tuple[Role, ...]) -> float:
 
 
 def _finding(one: _Laid, step: Step) -> Finding:
-    title = one.layer.title
-    why = (
-        f"it falls off when the hoop is turned over in step {step.number}"
-        if step.act is Act.FLIP
-        else f"it slips under the seam of step {step.number}"
-    )
     return Finding(
         "not-secured",
         Severity.CANNOT,
-        f"nothing holds the {title}, laid in step {one.step}, neither tape nor a stitched line: "
-        f"{why}",
-        f"Tape the {title} in a step of its own (tape), or stitch it down, before step "
-        f"{step.number}, {step.title}.",
+        facts(piece=one.layer.called, laid=one.step, step=step.called),
+        variant="falls" if step.act is Act.FLIP else "slips",
         place=place_of([one.layer.outline.line]),
         step=step.number,
         piece=one.layer.piece,

@@ -7,6 +7,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Name
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Act, Layer, Line, Project
 
@@ -71,6 +72,11 @@ class Sheet:
         if not self.folds:
             return whole
         return shapely.difference(whole, shapely.union_all(self.folds), grid_size=GRID)
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.piece, self.title)
 
 
 @dataclass(frozen=True)

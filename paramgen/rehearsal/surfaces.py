@@ -5,9 +5,9 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Role
-from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.faces import NEAR
 from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE
 from paramgen.rehearsal.places import place_of
@@ -48,12 +48,10 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
         length = float(shapely.union_all(lines).length)
         if length > 1.0:
             one = _sheet(done, piece)
-            unit = done.project.unit
             yield Finding(
                 "raw-edge-shows",
                 Severity.CANNOT,
-                f"a raw edge of the {one.title} shows, {show_both(length, unit)} long",
-                f"Let the {one.title} reach past the seam line, or fold that edge.",
+                facts(piece=one.called, length=Mm(length)),
                 amount=length,
                 place=place_of(lines),
                 step=one.step,
@@ -72,12 +70,10 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     least = ALLOWANCE if done.turned else RAW_EDGE
     left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
     if left < least - 0.01:
-        has, needs = show_apart(left, least, project.unit)
         yield Finding(
             "allowance-trimmed-away",
             Severity.CANNOT,
-            f"trimming leaves {has} outside the seam line; it needs {needs}",
-            "Trim farther outside the seam line.",
+            facts(has=Mm(left), needs=Mm(least)),
             amount=least - left,
             place=place_of([shapely.LineString(trimmed.points)]),
         )
@@ -85,7 +81,6 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
 
 def _allowances(done: Rehearsed) -> Iterator[Finding]:
     """Raw edges that run along the seam line too near outside it."""
-    unit = done.project.unit
     inside = done.project.seam.area
     band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
     seen: set[str] = set()
@@ -97,12 +92,15 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
         if near:
             seen.add(sheet.piece)
             least = min(float(part.distance(inside)) for part in near)
-            has, needs = show_apart(least, ALLOWANCE, unit)
             yield Finding(
                 "allowance-short",
                 Severity.CANNOT,
-                f"the {sheet.title} reaches only {has} past the seam line; it needs {needs}",
-                f"Cut it larger or lay it {show_both(ALLOWANCE - least, unit)} farther out.",
+                facts(
+                    piece=sheet.called,
+                    has=Mm(least),
+                    needs=Mm(ALLOWANCE),
+                    lacks=Mm(ALLOWANCE - least),
+                ),
                 amount=ALLOWANCE - least,
                 place=place_of(near),
                 step=sheet.step,
@@ -147,9 +145,7 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "sewn-to-outside",
                 Severity.CANNOT,
-                f"a line inside the seam sews the {one.title} flat to the outside, over "
-                f"{show_both(length, done.project.unit)}",
-                "Move the line into the allowance, outside the seam line.",
+                facts(piece=one.called, length=Mm(length)),
                 amount=length,
                 place=place_of(lines),
                 step=one.step,

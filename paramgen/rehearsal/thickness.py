@@ -8,6 +8,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import facts
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import FloatArray
 from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
@@ -72,9 +73,7 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "too-thick",
                 Severity.CANNOT,
-                f"the {sewn.line.title} goes through {worst} layers; at most {most_layers} can be "
-                "sewn",
-                "Take fewer pockets, or thinner pieces.",
+                facts(line=sewn.line.called, layers=worst, most=most_layers),
                 amount=float(worst - most_layers),
                 place=place_of([shapely.MultiPoint(thick[:: 1 + len(thick) // 60]).convex_hull]),
                 step=sewn.step,
@@ -83,8 +82,7 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
             yield Finding(
                 "thickness-jump",
                 Severity.KNOW,
-                f"under the {sewn.line.title} the stack changes by {steepest} layers at once",
-                "Let the machine run slowly there.",
+                facts(line=sewn.line.called, layers=steepest),
                 amount=float(steepest),
                 place=tuple((float(x), float(y)) for x, y in jumps[:8]),
                 step=sewn.step,

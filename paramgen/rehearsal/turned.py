@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from paramgen.facts import facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Project
 from paramgen.rehearsal.faces import NEAR, Plane, plane
@@ -154,9 +155,7 @@ def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Fi
             return _round_an_end(between, ends[0], before)
         if between.plane.edges[edge].seam:
             return _across_the_seam(between)
-    finding = Finding(
-        "opens-inside", Severity.CANNOT, "the outside is not closed against the inside"
-    )
+    finding = Finding("opens-inside", Severity.CANNOT)
     return finding, set()
 
 
@@ -196,9 +195,8 @@ def _round_an_end(between: Spaces, sheet: int, before: int) -> tuple[Finding, se
     finding = Finding(
         "opens-inside",
         Severity.CANNOT,
-        f"the {one.title} is not closed off along its raw edge: what it belongs to opens to the "
-        "hidden inside",
-        f"Tack the {one.title} down along that edge, or let it reach past the seam.",
+        facts(piece=one.called),
+        variant="at-raw-edge",
         place=place_of([plane.edges[index].line for index in sorted(along)]),
         step=one.step,
         piece=one.piece,
@@ -212,8 +210,6 @@ def _across_the_seam(between: Spaces) -> tuple[Finding, set[int]]:
     finding = Finding(
         "seam-does-not-close",
         Severity.CANNOT,
-        "the seam does not close the outside: a piece that should be caught by it is not",
-        "Lay every piece before the seam, and let it reach past the seam line.",
         place=place_of([edge.line for edge in edges if edge.seam]),
     )
     return finding, {n for n, way in enumerate(between.ways) if edges[way.edge].seam}

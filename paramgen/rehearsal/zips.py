@@ -5,9 +5,9 @@ from collections.abc import Iterator
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.facts import Mm, facts
 from paramgen.findings import Finding, Severity
 from paramgen.layout.project import Act
-from paramgen.lengths import show_apart, show_both
 from paramgen.rehearsal.limits import COIL_GAPES, HOLD, STOP_CLEAR
 from paramgen.rehearsal.places import place_of
 from paramgen.rehearsal.sheets import Sheet, Slit
@@ -41,13 +41,11 @@ def _slider(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     )
     if crossing is None or (opened is not None and opened < crossing.step):
         return
-    when = f"pulled inside in step {opened}" if opened else "never pulled inside"
     yield Finding(
         "zip-crossed-closed",
         Severity.CANNOT,
-        f"the {crossing.line.title} crosses the zip in step {crossing.step}, but the slider is "
-        f"{when}: it could never be opened again",
-        f"Open the zip before step {crossing.step}.",
+        facts(line=crossing.line.called, crossed=crossing.step, opened=opened),
+        variant="" if opened else "never-opened",
         place=place_of([crossing.path & slit.line]),
         step=crossing.step,
         piece=slit.piece,
@@ -57,7 +55,6 @@ def _slider(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
 def _stops(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     """Lines and trimming too near to the stops, and a zip whose stops lie inside."""
     seam = shapely.Polygon(done.project.seam.points)
-    unit = done.project.unit
     laid = _laid(done, slit)
     ends = [shapely.Point(xy) for xy in shapely.get_coordinates(slit.line)[[0, -1]]]
     short = max((_short(seam, end) for end in ends), default=0.0)
@@ -65,9 +62,7 @@ def _stops(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
         yield Finding(
             "zip-short",
             Severity.CANNOT,
-            f"a stop of the zip lies {show_both(short, unit)} too far in: it must lie "
-            f"{show_both(STOP_CLEAR, unit)} outside the seam line",
-            f"Take a zip at least {show_both(2 * short, unit)} longer.",
+            facts(short=Mm(short), needs=Mm(STOP_CLEAR), longer=Mm(2 * short)),
             amount=short,
             place=tuple((float(end.x), float(end.y)) for end in ends),
             piece=slit.piece,
@@ -76,13 +71,15 @@ def _stops(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     for sewn in done.sandwich.sewn:
         away = min(float(sewn.path.distance(end)) for end in ends)
         if sewn.step > laid and away < STOP_CLEAR:
-            has, needs = show_apart(away, STOP_CLEAR, unit)
             yield Finding(
                 "needle-meets-stop",
                 Severity.CANNOT,
-                f"the {sewn.line.title} passes {has} from a stop of the zip; "
-                f"the needle must keep {needs} from metal",
-                f"Take a zip at least {show_both(2 * (STOP_CLEAR - away), unit)} longer.",
+                facts(
+                    line=sewn.line.called,
+                    has=Mm(away),
+                    needs=Mm(STOP_CLEAR),
+                    longer=Mm(2 * (STOP_CLEAR - away)),
+                ),
                 amount=STOP_CLEAR - away,
                 place=tuple((float(end.x), float(end.y)) for end in ends),
                 step=sewn.step,
@@ -110,8 +107,7 @@ def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
         yield Finding(
             "sewn-shut",
             Severity.CANNOT,
-            "a line runs along the opening of the zip and sews it shut",
-            "Move the line beside the coil.",
+            variant="zip",
             place=place_of([opening]),
             piece=slit.piece,
         )
@@ -127,9 +123,7 @@ def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             yield Finding(
                 "zip-crossed-inside",
                 Severity.CANNOT,
-                f"the {sewn.line.title} crosses the opening of the zip inside the seam: the "
-                "slider cannot pass it",
-                "Let lines cross the zip only at the seam.",
+                facts(line=sewn.line.called),
                 place=tuple((float(spot.x), float(spot.y)) for spot in crossings),
                 step=sewn.step,
                 piece=slit.piece,
@@ -138,7 +132,6 @@ def _opening(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
 
 def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
     """Sheets sewn to the tapes that cover the coil, or leave too much beside it."""
-    unit = done.project.unit
     opening = slit.line & done.project.seam.area
     if opening.length <= 0:
         return
@@ -155,9 +148,7 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
         yield Finding(
             "coil-covered",
             Severity.CANNOT,
-            f"an edge sewn to the zip covers its coil, {show_both(slit.coil, unit)} wide, by "
-            f"{show_both(over, unit)}",
-            f"Lay it {show_both(over, unit)} farther from the middle of the zip.",
+            facts(coil=Mm(slit.coil), over=Mm(over)),
             amount=over,
             place=place_of([opening]),
             piece=slit.piece,
@@ -178,9 +169,7 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
         yield Finding(
             "coil-gap-wide",
             Severity.DISAPPOINT,
-            f"the folds leave {show_both(gap, unit)} for a coil of {show_both(slit.coil, unit)}: "
-            "the tape shows",
-            f"Lay the folds at most {show_both(slit.coil + COIL_GAPES, unit)} apart.",
+            facts(gap=Mm(gap), coil=Mm(slit.coil), most=Mm(slit.coil + COIL_GAPES)),
             amount=gap - slit.coil - COIL_GAPES,
             place=place_of([opening]),
             piece=slit.piece,

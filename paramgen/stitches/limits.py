@@ -1,5 +1,6 @@
-"""What cannot be sewn, said to the person."""
+"""What cannot be sewn."""
 
+from paramgen.facts import Mm, Position, Term, facts
 from paramgen.findings import Finding, Severity
 from paramgen.geometry.path import Point
 from paramgen.layout.project import Line, Step
@@ -28,20 +29,17 @@ def corners_too_close(
         Whether the path has no other corners.
     """
     need = fewest * SAFE_STITCH
-    stitches = f"{fewest} stitches" if fewest > 1 else "a stitch"
-    if whole:
-        what, mend = f"a path at {_place(ends[0])}", "Make the path"
-    else:
-        what = f"the path between two corners, {_place(ends[0])} and {_place(ends[1])},"
-        mend = "Move the corners apart to"
     return Finding(
         code="path-too-short" if whole else "corners-too-close",
         severity=Severity.CANNOT,
-        message=(
-            f"{line.title}: {what} is {span:.2f} mm long, too short for {stitches}; on the "
-            f"0.1 mm grid of stitch files none may be under {LEAST_STITCH} mm."
+        facts=facts(
+            line=line.called,
+            **_ends(ends),
+            span=Mm(span),
+            stitches=fewest,
+            least=Mm(LEAST_STITCH),
+            needs=Mm(need),
         ),
-        remedy=f"{mend} at least {need:.1f} mm, or leave it out.",
         amount=need - span,
         place=ends,
         step=step.number,
@@ -51,19 +49,18 @@ def corners_too_close(
 def no_even_stitch(step: Step, line: Line, span: float, ends: tuple[Point, Point]) -> Finding:
     """Find that no number of equal stitches keeps both limits between two corners."""
     length = line.stitch.length
-    if length < LEAST_STITCH:
-        why = f"a stitch length of {length:g} mm is under the least of {LEAST_STITCH} mm."
-    else:
-        why = (
-            f"{span:.1f} mm from {_place(ends[0])} to {_place(ends[1])} cannot be shared out into "
-            f"equal stitches between {LEAST_STITCH} mm and {length:g} mm on the 0.1 mm grid of "
-            f"stitch files."
-        )
     return Finding(
         code="no-even-stitches",
         severity=Severity.CANNOT,
-        message=f"{line.title}: {why}",
-        remedy=f"Set a stitch length of {max(_SURE_LENGTH, length + 0.2):.1f} mm or more.",
+        facts=facts(
+            line=line.called,
+            length=Mm(length),
+            least=Mm(LEAST_STITCH),
+            **_ends(ends),
+            span=Mm(span),
+            needs=Mm(max(_SURE_LENGTH, length + 0.2)),
+        ),
+        variant="too-short" if length < LEAST_STITCH else "",
         amount=max(0.0, _SURE_LENGTH - length) or None,
         place=ends,
         step=step.number,
@@ -76,12 +73,13 @@ def no_zigzag(step: Step, line: Line) -> Finding:
     return Finding(
         code="zigzag-without-swing",
         severity=Severity.CANNOT,
-        message=(
-            f"{line.title}: the zigzag of a {stitch.kind} must be wider than 0 and advance by "
-            f"{LEAST_ADVANCE} mm or more; its swing is {stitch.swing:g} mm and its spacing "
-            f"{stitch.spacing:g} mm."
+        facts=facts(
+            line=line.called,
+            kind=Term("stitch", stitch.kind.value),
+            advance=Mm(LEAST_ADVANCE),
+            swing=Mm(stitch.swing),
+            spacing=Mm(stitch.spacing),
         ),
-        remedy="Set both, or take a kind of stitch without a zigzag.",
         step=step.number,
     )
 
@@ -95,20 +93,20 @@ def zigzag_too_narrow(step: Step, line: Line, ends: tuple[Point, Point]) -> Find
     return Finding(
         code="zigzag-too-narrow",
         severity=Severity.CANNOT,
-        message=(
-            f"{line.title}: a zigzag {swing:g} mm wide that advances {line.stitch.spacing:g} mm "
-            f"has stitches under {LEAST_STITCH} mm after {_place(ends[0])}."
+        facts=facts(
+            line=line.called,
+            swing=Mm(swing),
+            spacing=Mm(line.stitch.spacing),
+            least=Mm(LEAST_STITCH),
+            **_ends(ends),
+            safe=Mm(safe),
         ),
-        remedy=(
-            f"Set a swing of {safe:.1f} mm or more."
-            if swing < safe
-            else "Make the curve there wider, or set another swing or spacing."
-        ),
+        variant="" if swing < safe else "in-a-curve",
         amount=max(0.0, safe - swing) or None,
         place=ends,
         step=step.number,
     )
 
 
-def _place(point: Point) -> str:
-    return f"x {point[0]:.1f} mm, y {point[1]:.1f} mm"
+def _ends(ends: tuple[Point, Point]) -> dict[str, Position]:
+    return {"start": Position(*ends[0]), "end": Position(*ends[1])}

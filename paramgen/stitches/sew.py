@@ -6,6 +6,7 @@ from itertools import accumulate, chain, pairwise
 import numpy as np
 
 from paramgen.budget import MILLIMETRES, RUNS, STITCHES
+from paramgen.facts import Clause
 from paramgen.findings import Finding
 from paramgen.geometry.path import IntArray
 from paramgen.layout.project import Step
@@ -19,6 +20,10 @@ from paramgen.stitches.zigzag import swung
 
 #: The colour of a step that has none.
 _BLACK = "#000000"
+
+
+#: Where a bound on stitching is passed.
+IN_ITS_LINES = Clause("in-its-lines")
 
 
 def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...]]:
@@ -67,9 +72,9 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
 
 def _ask(jobs: Sequence[Job]) -> None:
     """Ask the budget for all that is to be sewn."""
-    RUNS.ask(len(jobs), "in its lines")
-    MILLIMETRES.ask(sum(job.path.length for job in jobs), "in its lines")
-    STITCHES.ask(sum(about(job) for job in jobs), "in its lines")
+    RUNS.ask(len(jobs), IN_ITS_LINES)
+    MILLIMETRES.ask(sum(job.path.length for job in jobs), IN_ITS_LINES)
+    STITCHES.ask(sum(about(job) for job in jobs), IN_ITS_LINES)
 
 
 def _order(laid: Laid) -> list[tuple[Job, Course]]:

@@ -1,0 +1,1 @@
+"""Findings put in words: sentences from a file, in the person's unit."""
