@@ -56,9 +56,9 @@ def refused(folder: Path, *words: str) -> Ran:
         (["outline=rond"], "outline: `rond` is not one of square, rectangle, rounded, round"),
         (["outline=rond"], "Did you mean `round`?"),
         # How they are typed.
-        (["120"], "`120` does not say what is what. Write NAME=VALUE without spaces"),
-        (["width="], "`width=` does not say what is what"),
-        (["=120"], "`=120` does not say what is what"),
+        (["120"], "I do not know what `120` is for. Write NAME=VALUE without spaces"),
+        (["width="], "I do not know what `width=` is for"),
+        (["=120"], "I do not know what `=120` is for"),
         (["width=100", "WIDTH=120"], "width: is given twice, `100` and `120`"),
         # Options.
         (["--files", "dst,dts"], "--files: no stitch file is called `dts`; there are dst, exp"),

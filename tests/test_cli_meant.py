@@ -38,7 +38,7 @@ def test_words_that_fell_apart_are_put_together_and_told_once(typed: str, meant:
     found, faults = paired(typed.split(), COASTER)
     assert found == meant
     (fault,) = faults
-    assert fault.message == f"`{typed}` does not say what is what"
+    assert fault.message == f"I do not know what `{typed}` is for"
     # What is offered is one word in a shell each.
     _, _, offered = fault.hint.partition("in quotes: ")
     assert shlex.split(offered) == meant
@@ -59,7 +59,7 @@ def test_each_thing_that_fell_apart_is_told_for_itself() -> None:
 
 def test_what_no_one_can_know_is_told_once_too() -> None:
     (fault,) = paired(["quite", "large"], COASTER)[1]
-    assert fault.message == "`quite large` does not say what is what"
+    assert fault.message == "I do not know what `quite large` is for"
     assert fault.hint.endswith('in quotes: "width=4 1/2in".')
 
 

@@ -34,7 +34,7 @@ def test_everything_is_told(dst: Path) -> None:
     # From x -60 to 50 and y -40 to 40 tenths.
     for said in (
         "kind dst,",
-        "all there yes: it has its end record",
+        "complete yes: it has its end record",
         "size 11 × 8 mm (7/16 × 5/16 in)",
         f"stitches {sum(step.stitch_count for step in STEPS)} in 3 stops",
         "colours none in the file",

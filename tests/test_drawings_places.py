@@ -64,7 +64,7 @@ def test_what_is_small_has_a_ring_round_it() -> None:
 
 def test_the_message_is_its_title_and_caption_and_the_remedy_stands_below() -> None:
     drawing = drawn(SQUARE)
-    assert drawing.name == "place-03-loose"
+    assert drawing.name == "place-03-recipe-condition"
     assert "the tab comes loose" in drawing.title
     assert "cannot be made: The tab comes loose. Lay it 4 mm farther out." in drawing.description
     assert "The tab comes loose." in words(drawing, "heading")
@@ -123,7 +123,7 @@ def test_only_findings_with_a_place_are_drawn_numbered_as_they_are_listed() -> N
     found = [finding(SQUARE), finding(()), finding(SQUARE[:2])]
     hoop = find_hoop("130x180", HOOPS)
     files = place_pictures(wallet(), hoop, found)
-    assert list(files) == ["01-loose.svg", "03-loose.svg"]
+    assert list(files) == ["01-recipe-condition.svg", "03-recipe-condition.svg"]
     assert files == place_pictures(wallet(), hoop, found)
 
 
@@ -139,7 +139,7 @@ def test_a_later_run_replaces_the_pictures_of_an_earlier_one(tmp_path: Path) -> 
     assert {file.name: file.read_bytes() for file in folder.iterdir()} == files
 
 
-@pytest.mark.parametrize("name", ["notes.txt", "01-loose.svg"])
+@pytest.mark.parametrize("name", ["notes.txt", "01-recipe-condition.svg"])
 def test_a_folder_with_anything_else_in_it_is_left_as_it_is(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_bytes(b"<svg>drawn by hand</svg>")
     hoop = find_hoop("130x180", HOOPS)

@@ -46,9 +46,9 @@ def test_the_hoop_is_seen_from_the_back_from_one_turning_over_to_the_next() -> N
 def test_a_repeat_goes_through_all_its_steps_each_time() -> None:
     project = laid(WALLET, {"pockets": "3"})
     titles = [step.title for step in project.steps]
-    start = titles.index("Lay the pockets 1")
+    start = titles.index("Lay pocket 1 at both ends")
     assert titles[start : start + 7] == [
-        *(f"{what} the pockets {k}" for k in (1, 2, 3) for what in ("Lay", "Tape")),
+        *(f"{what} pocket {k} at both ends" for k in (1, 2, 3) for what in ("Lay", "Tape")),
         "Tack-down of the pockets",
     ]
 
@@ -57,7 +57,7 @@ def test_a_pocket_is_laid_before_it_is_taped_and_tacked_and_the_lining_last() ->
     project = laid(WALLET, {"pockets": "2"})
     number = {step.title: step.number for step in project.steps}
     laid_at = {layer.piece: step.number for step in project.steps for layer in step.layers}
-    assert laid_at["pocket[1]"] < number["Tape the pockets 1"] < laid_at["pocket[2]"]
+    assert laid_at["pocket[1]"] < number["Tape pocket 1 at both ends"] < laid_at["pocket[2]"]
     assert laid_at["pocket[2]"] < number["Tack-down of the pockets"] < laid_at["lining"]
     assert laid_at["lining"] == max(laid_at.values())
     (seam,) = (step.number for step in project.steps if line(project, "seam") in step.lines)

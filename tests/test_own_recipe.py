@@ -66,7 +66,7 @@ EDGE = "holds only 0 mm (0 in) of the loop, as the rest of it runs less than 3 m
 ELSEWHERE = {
     "beside": (
         '["loop_width", "-height / 2 - 2"], ["2 * loop_width", "-height / 2 - 2"]',
-        "does not meet the loop that it should hold",
+        "misses the loop that it should hold",
     ),
     "2 mm onto it": (
         '["loop_width", "-height / 2 - 2"], ["loop_width / 2 - 2", "-height / 2 - 2"]',
@@ -108,7 +108,7 @@ FORGOTTEN = {
         "ribbon-is-a-tail",
         (
             "For a loop make it a piece and not a notion: of the fabric `ribbon`, folded in half "
-            "(folds), the same on both faces (two_sided = true)."
+            "(folds), the same on both sides (two_sided = true)."
         ),
     ),
     "both faces of the ribbon alike": (
@@ -116,7 +116,7 @@ FORGOTTEN = {
         "wrong-side-shows",
         (
             "It shows within its fold: let a line catch all its open edges, or if the loop is the "
-            "same on both faces, as a ribbon is, say so (two_sided = true)."
+            "same on both sides, as a ribbon is, say so (two_sided = true)."
         ),
     ),
     "tape before the seam": (
@@ -128,7 +128,7 @@ FORGOTTEN = {
         {TAPED.replace("back", "front").replace("seam", "line"): ""},
         "not-taped",
         (
-            "Tape the front in a step of its own (tape) before step 3: hands stay away from a "
+            "Tape the front in a step of its own (tape) before step 3: keep hands away from a "
             "moving needle."
         ),
     ),

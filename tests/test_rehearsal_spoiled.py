@@ -6,7 +6,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from told import mends, says
 
+from paramgen.findings import Finding
 from paramgen.finished.prove import prove
 from paramgen.installed import templates
 from paramgen.layout.build import lay_out
@@ -45,7 +47,7 @@ def patched(text: str, change: dict[str, str]) -> str:
     return text.replace(before, f"{step}\n{before}", 1)
 
 
-def findings_of(spoiled: dict[str, Any]) -> list[tuple[str, str | None]]:
+def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
     folder = WHOLE if spoiled.get("whole") else templates()
     text = (folder / f"{spoiled['recipe']}.toml").read_text(encoding="utf-8")
     for change in spoiled.get("change", []):
@@ -54,14 +56,23 @@ def findings_of(spoiled: dict[str, Any]) -> list[tuple[str, str | None]]:
     sized = size(recipe, spoiled.get("asked", {}), unit=Unit.MM)
     project = lay_out(sized, chord_error=COARSE)
     sewn, _ = sew(project.steps)
-    return [(one.code, one.piece) for one in prove(project, sewn).findings]
+    return prove(project, sewn).findings
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
     spoiled = tomllib.loads(file.read_text(encoding="utf-8"))
     expected = [(one["code"], one.get("piece")) for one in spoiled.get("finds", [])]
-    assert sorted(findings_of(spoiled), key=str) == sorted(expected, key=str)
+    found = findings_of(spoiled)
+    coded = [(one.code, one.piece) for one in found]
+    assert sorted(coded, key=str) == sorted(expected, key=str)
+    for unit in Unit:
+        for one in found:
+            # With every field of its sentences filled in.
+            said = f"{says(one, unit)} {mends(one, unit)}"
+            assert not re.search(r"[\[\]{}]|\b(?:None|nan|inf)\b|  |\w\($", said.strip()), said
+            assert says(one, unit)[:1].islower() or says(one, unit)[:1].isdigit(), said
+            assert mends(one, unit)[-1:] in (".", ""), said
 
 
 def test_at_least_forty_ways_of_spoiling_are_kept() -> None:

@@ -250,3 +250,10 @@ def test_several_are_joined_and_counted_as_the_language_does() -> None:
 
     assert stuck("tab") == "the snap is to go through the tab, which does not lie there"
     assert stuck("tab", "lining").endswith("through the tab and the lining, which do not lie there")
+
+
+def test_what_is_called_by_a_number_has_no_article() -> None:
+    known = facts(piece=Name("piece", "pocket[1]", "pocket 1"))
+    loose = Finding("loose", Severity.CANNOT, known)
+    assert says(loose) == "nothing holds pocket 1 once the tape is off"
+    assert mends(loose) == "Stitch a tack-down on pocket 1."

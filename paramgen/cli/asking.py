@@ -212,7 +212,7 @@ def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
         name = name.lower()
         if not equals or not name or not value:
             hint = 'Write NAME=VALUE without spaces, or in quotes: "width=4 1/2in".'
-            faults.append(Fault(f"`{word}` does not say what is what", hint=hint))
+            faults.append(Fault(f"I do not know what `{word}` is for", hint=hint))
         elif name in found:
             faults.append(Fault(f"is given twice, `{found[name]}` and `{value}`", name))
         else:

@@ -88,7 +88,7 @@ def hold_report(answer: HoldAnswer) -> str:
                 for name, reasons in best.binds.items()
             ]
             mark = show(best.mark, unit)
-            parts.append("\n".join([f"{mark} less will not do", *map(_wrapped, binds)]))
+            parts.append("\n".join([f"Why not {mark} less", *map(_wrapped, binds)]))
         if len(answer.holdings) > 1:
             head = ("finished", "put in", "smallest listed hoop", "field it needs")
             rows = [_row(answer, one) for one in answer.holdings]

@@ -41,7 +41,14 @@ def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
             ends = (reasons.words(end.binds, room) for end in (one.least, one.most))
             rows.append((room.hoop.name, name, _exact(one), _on_ruler(asking.unit, one), *ends))
     others = "the others following" if free else "the others as asked"
-    head = ("hoop", "size", "works from and to", "on the ruler", "less stopped by", "more by")
+    head = (
+        "hoop",
+        "size",
+        "works from and to",
+        "on the ruler",
+        "what limits less",
+        "what limits more",
+    )
     one_at_a_time = f", one size at a time, {others}" if len(asking.sizes({})) > 1 else ""
     parts = [f"{_title(asking)}\n", f"What works{one_at_a_time}", table(head, rows).rstrip()]
     parts += [indented(f"  {letter}: {text}") for letter, text in reasons.listed]

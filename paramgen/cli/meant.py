@@ -50,7 +50,7 @@ def paired(words: Sequence[str], file: RecipeFile | None) -> tuple[list[str], li
 
 
 def _unclear(whole: str, meant: Sequence[str]) -> Fault:
-    message = f"`{whole}` does not say what is what"
+    message = f"I do not know what `{whole}` is for"
     if not meant:
         hint = 'Write NAME=VALUE without spaces, or in quotes: "width=4 1/2in".'
         return Fault(message, hint=hint)

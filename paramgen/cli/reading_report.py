@@ -42,7 +42,7 @@ def _facts(reading: Reading, unit: Unit) -> str:
         moves += f", the longest {show_both(reading.longest_move, unit)}"
     rows = [
         ("kind", f"{reading.kind}, {reading.size} bytes"),
-        ("all there", f"{whole}: {reading.end.said}"),
+        ("complete", f"{whole}: {reading.end.said}"),
         ("size", show_size_both(reading.width, reading.height, unit)),
         ("middle", _middle(reading, unit)),
         ("stitches", stitches),

@@ -159,7 +159,7 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
             for name, one in file.choices.items()
             for option, means in one.options.items()
         ]
-        parts.append("Choices\n" + table(("option", "", "it means", "it chooses"), options))
+        parts.append("Choices\n" + table(("option", "", "what it does", "setting"), options))
     if file.holds:
         held = [f"  {one.title}" for one in file.holds.values()]
         parts.append("Made to hold\n" + "\n".join(held) + "\n")

@@ -230,7 +230,7 @@ def _pec_block(data: bytes, start: int) -> End:
             None,
             "all stitches are there, but the small pictures that follow are not: it may be cut",
         )
-    return End(True, "its stitches are all there, and the small pictures that follow them")
+    return End(True, "all its stitches are in it, and the small pictures that follow them")
 
 
 def _long_enough(data: bytes, end: int) -> End:

@@ -156,7 +156,21 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
         return _text(fact, form, unit, words)
 
     for tokens in sentences:
-        yield "".join(map(text, tokens))
+        yield _without_article("".join(map(text, tokens)), shown, words)
+
+
+def _without_article(text: str, shown: Iterable[_Shown], words: Wording) -> str:
+    """A sentence in which what is called by a number has no article: pocket 1."""
+    article = words.forms["article"]
+    titles = {
+        one.title
+        for token in shown
+        for one in (token.fact.each if isinstance(token.fact, Names) else (token.fact,))
+        if isinstance(one, Name) and one.title[-1:].isdigit() and one.kind in ("piece", "notion")
+    }
+    for title in sorted(titles):
+        text = text.replace(f"{article}{title}", title)
+    return text
 
 
 def _text(fact: Fact | float, form: str, unit: Unit, words: Wording) -> str:
