@@ -4,11 +4,12 @@ import shlex
 
 import pytest
 from command_line import paramgen
+from fit_flat import LEAST, asking, field, flat
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.fit.asking import Asking
-from paramgen.fit.both import largest_both
+from paramgen.fit.both import largest_both, smallest_both
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.recipe.read import find_recipe
@@ -62,3 +63,39 @@ def test_the_largest_of_both_does_not_go_with_what_is_of_one() -> None:
     ran = paramgen("fit", "coaster", "--hoop", "130x180", "--largest", "--free")
     assert ran.status == 2
     assert ran.err == "--free: does not go with --largest. Ask for it alone."
+
+
+def test_the_smallest_of_both_is_where_no_pair_of_less_area_works() -> None:
+    # An area of 4000 mm² at least, and no side under 50 mm: 50 × 80 has it; a mark less has not.
+    recipe = flat("width * height >= 4000", "width >= 50", "height >= 50")
+    room = field(300, 300)
+    found = smallest_both(asking(recipe), room)
+    assert found is not None
+    assert found["width"] * found["height"] == pytest.approx(4000, abs=0.1 * 80)
+    for name in found:
+        assert asking(recipe).against({**found, name: found[name] - 0.1}, room)
+
+
+def test_the_smallest_of_both_is_the_least_of_each_where_nothing_binds_but_the_recipe() -> None:
+    assert smallest_both(asking(flat()), field(300, 300)) == {"width": LEAST, "height": LEAST}
+
+
+def test_the_smallest_of_both_lies_in_the_field_too() -> None:
+    # The height is at least 90 mm over the width; a field of 100 × 100 mm has no room for that.
+    recipe = flat("height >= 90 + width")
+    assert smallest_both(asking(recipe), field(100, 100)) is None
+    found = smallest_both(asking(recipe), field(150, 100))
+    assert found == {"width": LEAST, "height": LEAST + 90}
+
+
+@pytest.mark.parametrize("words", [["--smallest"], ["--smallest", "both"], ["--smallest", "size"]])
+def test_the_command_makes_the_smallest_of_both(words: list[str]) -> None:
+    ran = paramgen("fit", "coaster", "outline=rectangle", *words, "--hoop", "5x7in")
+    assert ran.status == 0, ran.err
+    assert "smallest width × height" in ran.out
+    made = shlex.split(ran.out.rsplit("To make it ", 1)[1])
+    assert paramgen("check", *made[2:]).status == 0
+    name, value = made[4].split("=")
+    less = f"{name}={float(value.removesuffix('mm')) - 0.1:.1f}mm"
+    refused = [less if word == made[4] else word for word in made[2:]]
+    assert paramgen("check", *refused).status == 1

@@ -245,7 +245,12 @@ def _fit(
         ),
     ] = "",
     smallest: Annotated[
-        str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
+        str,
+        typer.Option(
+            "--smallest",
+            metavar="SIZE",
+            help="The smallest that works, in the same way.",
+        ),
     ] = "",
     near: Annotated[
         str,

@@ -11,7 +11,7 @@ from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
-from paramgen.fit.both import largest_both
+from paramgen.fit.both import largest_both, smallest_both
 from paramgen.fit.free import free_range
 from paramgen.fit.held import held
 from paramgen.fit.near import nearest_alone, nearest_that_works
@@ -29,7 +29,7 @@ from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
 
-#: The largest of both sizes at once, and other words for it.
+#: The largest or smallest of both sizes at once, and other words for it.
 BOTH = "both"
 _BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
 
@@ -41,7 +41,7 @@ class Question:
     Parameters
     ----------
     largest, smallest : str
-        Name of a size; the largest may be `both`.
+        Name of a size, or `both`.
     near : str
         The sizes wished for.
     hold : sequence of str
@@ -116,8 +116,10 @@ def fit(words: Words, question: Question) -> Said:
     if question.near:
         return _near(asking, wanted.near, rooms)
     if wanted.only == BOTH:
-        both = {room: largest_both(asking, room) for room in rooms}
-        return Said(fit_report.both_report(asking, both), any(both.values()))
+        find = largest_both if question.largest else smallest_both
+        both = {room: find(asking, room) for room in rooms}
+        text = fit_report.both_report(asking, both, most=bool(question.largest))
+        return Said(text, any(both.values()))
     return _ranges(asking, question, wanted.only, rooms)
 
 
@@ -175,7 +177,7 @@ def _understood(words: Words, question: Question) -> _Understood:
     if sizes:
         faults += _no_size(sizes, question)
         only = (question.largest or question.smallest).strip().lower()
-        if question.largest and only in _BOTH_SIZES:
+        if only in _BOTH_SIZES:
             only = sizes[0] if len(sizes) == 1 else BOTH
         near = faults.tried(lambda: _wished(question.near, sizes)) if question.near else ()
     things = (
@@ -191,10 +193,8 @@ def _understood(words: Words, question: Question) -> _Understood:
 def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
     """Fault of what is asked about sizes that the recipe has not."""
     for where, typed in (("--largest", question.largest), ("--smallest", question.smallest)):
-        if where == "--largest" and typed.strip().lower() in _BOTH_SIZES:
-            continue
-        if typed and typed.strip().lower() not in sizes:
-            both = ", and both for the largest of both at once" if where == "--largest" else ""
+        if typed and typed.strip().lower() not in (*sizes, *_BOTH_SIZES):
+            both = f", and both for the {where.removeprefix('--')} of both at once"
             hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}{both}."
             yield Fault(f"{as_typed(typed)} is no size of this recipe", where, hint=hint)
     if question.picture is not None and len(sizes) < 2:
@@ -224,7 +224,8 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
         yield Fault("is given twice", "--hoop", hint="Give one with --hold.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    alone = question.largest.strip().lower() not in _BOTH_SIZES
+    asked = (question.largest or question.smallest).strip().lower()
+    alone = asked not in _BOTH_SIZES
     others = [name for name in given if name not in ("--largest", "--smallest") or not alone]
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and others:

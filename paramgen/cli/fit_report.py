@@ -125,13 +125,16 @@ def end_report(asking: Asking, found: Found, *, most: bool) -> str:
     return "\n".join(parts)
 
 
-def both_report(asking: Asking, found: Mapping[Room, Mapping[str, float] | None]) -> str:
-    """The largest of both sizes in each hoop, and how to make it."""
+def both_report(
+    asking: Asking, found: Mapping[Room, Mapping[str, float] | None], *, most: bool
+) -> str:
+    """The largest or smallest of both sizes in each hoop, and how to make it."""
     unit, rows = asking.unit, []
     for room, values in found.items():
         shown = _sizes(list(asking.sizes(values).values()), unit) if values else "no size works"
         rows.append((room.hoop.name, shown))
-    head = ("hoop", f"largest {' × '.join(asking.sizes({}))}")
+    word = "largest" if most else "smallest"
+    head = ("hoop", f"{word} {' × '.join(asking.sizes({}))}")
     parts = [f"{_title(asking)}\n", table(head, rows).rstrip()]
     works = {room: values for room, values in found.items() if values}
     if works:

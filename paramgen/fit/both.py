@@ -1,12 +1,13 @@
-"""The largest of two sizes at once that works in a hoop."""
+"""The largest and the smallest of two sizes at once that work in a hoop."""
 
 from itertools import islice
 
 from paramgen.fit.asking import Asking
 from paramgen.fit.near import MOST_ASKED, marks_in
+from paramgen.fit.ranges import limits, mm
 from paramgen.fit.region import regions
 from paramgen.hooping import Room, largest, largest_together
-from paramgen.lengths import MOST
+from paramgen.lengths import MOST, round_up
 from paramgen.making import resizing
 from paramgen.sentences import SHOWN_TO
 
@@ -41,6 +42,31 @@ def largest_both(asking: Asking, room: Room) -> dict[str, float] | None:
     marks = sorted(
         marks_in(region.area, (0.0, 0.0), SHOWN_TO[asking.unit]), key=lambda at: -at[0] * at[1]
     )
+    pairs = ({first: at[0], second: at[1]} for at in islice(marks, MOST_ASKED))
+    return next((pair for pair in pairs if not asking.against(pair, room)), None)
+
+
+def smallest_both(asking: Asking, room: Room) -> dict[str, float] | None:
+    """Find the smallest of both sizes, by their product.
+
+    Parameters
+    ----------
+    asking : Asking
+    room : Room
+
+    Returns
+    -------
+    dict of name to mm, or None
+        Whole marks of what is shown. None if nothing that was tried works.
+    """
+    first, second, *_ = asking.sizes({})
+    mark = SHOWN_TO[asking.unit]
+    least = {name: round_up(mm(limits(asking, name)[0]), mark) for name in (first, second)}
+    if not asking.against(least, room):
+        return least
+    (region,) = regions(asking, first, second, (room,)).hoops
+    # Nearest to nothing first: of equal products the squarer.
+    marks = sorted(marks_in(region.area, (0.0, 0.0), mark), key=lambda at: round(at[0] * at[1], 6))
     pairs = ({first: at[0], second: at[1]} for at in islice(marks, MOST_ASKED))
     return next((pair for pair in pairs if not asking.against(pair, room)), None)
 
