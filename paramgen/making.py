@@ -89,7 +89,7 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
 
     resize = resizing(order, sized)
-    room, told_of = _in_turn(order, sized)
+    room, told_of = in_turn(order, sized)
     hooped: Hooped | None = None
     try:
         hooped = put_copies_in_hoop(
@@ -111,8 +111,8 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(thing), thing)
 
 
-def _in_turn(order: Order, sized: Sized) -> tuple[Room, tuple[Finding, ...]]:
-    """The first hoop asked that takes it, and what is to be said of that.
+def in_turn(order: Order, sized: Sized) -> tuple[Room, tuple[Finding, ...]]:
+    """Find the first hoop asked that takes it, and what is to be said of that.
 
     Where none does it is the one that it sticks out of least.
     """

@@ -12,7 +12,7 @@ from paramgen.findings import CannotMakeError, Finding
 from paramgen.hooping import stitch
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Project
-from paramgen.making import Made, make, resizing
+from paramgen.making import Made, in_turn, make, resizing
 from paramgen.pack.places import place_pictures, write_places
 from paramgen.plan.build import finding_part, plan
 from paramgen.sizing import size
@@ -44,21 +44,22 @@ def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
 def lies_in_hoop(wanted: Asked) -> Project | None:
     """The project as the places of its findings see it, sound or not.
 
-    In its hoop if it can be sewn there, else about the recipe's origin; None if it has no
-    shape at all.
+    In the hoop that takes it, of several asked, if it can be sewn there, else about the recipe's
+    origin; None if it has no shape at all.
     """
     order = wanted.order
     sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+    room, _ = in_turn(order, sized)
     if order.copies != 1:
         with suppress(CannotMakeError):
             resize = resizing(order, sized)
             return put_copies_in_hoop(
-                sized, order.room, order.copies, resize=resize, singly=order.singly
+                sized, room, order.copies, resize=resize, singly=order.singly
             ).project
     try:
-        for turned in order.room.ways:
+        for turned in room.ways:
             made = stitch(sized, turned=turned)
-            if order.room.takes(made.needs):
+            if room.takes(made.needs):
                 return made.project
     except CannotMakeError:
         pass  # a line that cannot be sewn can still be shown
@@ -77,11 +78,13 @@ def draw_places(wanted: Asked, found: tuple[Finding, ...], folder: Path) -> str:
         If the folder holds anything else, or cannot be written.
     """
     project = lies_in_hoop(wanted)
+    order = wanted.order
     if project is None:
         return "These sizes give no project to show places in: no picture was drawn."
     if not any(finding.place for finding in found):
         return "No finding has a place to show: no picture was drawn."
-    pictures = place_pictures(project, wanted.order.room.hoop, found)
+    sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+    pictures = place_pictures(project, in_turn(order, sized)[0].hoop, found)
     write_places(pictures, folder)
     count = f"{len(pictures)} pictures" if len(pictures) > 1 else "A picture"
     return f"{count} of where the findings are: {folder.absolute()}"

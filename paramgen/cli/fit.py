@@ -8,6 +8,7 @@ from pathlib import Path
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
 from paramgen.cli.fit_hold import hold_asked, hold_report
+from paramgen.cli.plain_numbers import plain_told
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
@@ -77,10 +78,13 @@ class Said:
     text : str
     good : bool
         Whether something works.
+    note : str
+        What is worth knowing of what was typed; empty if there is nothing.
     """
 
     text: str
     good: bool = True
+    note: str = ""
 
 
 def fit(words: Words, question: Question) -> Said:
@@ -96,6 +100,11 @@ def fit(words: Words, question: Question) -> Said:
         If the picture cannot be written.
     """
     wanted = _understood(words, question)
+    said = _answered(wanted, words, question)
+    return replace(said, note=plain_told(words, wanted.asked.order))
+
+
+def _answered(wanted: "_Understood", words: Words, question: Question) -> Said:
     order, hoops = wanted.asked.order, wanted.asked.hoops
     every = not words.hoop.strip()
     if question.hold:
@@ -150,13 +159,14 @@ class _Understood:
 
 def _understood(words: Words, question: Question) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
-    faults = Faults(_at_odds(words, question))
+    faults = Faults()
+    find, hoops = cache(find_recipe), faults.tried(known_hoops)
+    faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
         unit = unit_asked("", typed, words.usual_unit)
     words = replace(words, unit=unit)
-    find, hoops = cache(find_recipe), faults.tried(known_hoops)
     wanted = other = None
     if hoops:
         # Any hoop that a margin leaves something of will do where none was said.
@@ -202,7 +212,7 @@ def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
         yield Fault(text, "--picture", hint="Leave it out.")
 
 
-def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
+def _at_odds(words: Words, question: Question, hoops: Sequence[Hoop]) -> Iterator[Fault]:
     """Fault of options that do not go together."""
     modes = {
         "--largest": question.largest,
@@ -216,7 +226,7 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     if len(given) > 1:
         yield Fault("one question at a time", ", ".join(given), hint="Ask them one by one.")
     if bool(question.come_from) != bool(question.go_to):
-        yield Fault("go together", "--from and --to", hint="Say both hoops.")
+        yield Fault("go together", "--from and --to", hint=f"Say both hoops{_yours(hoops)}.")
     if words.hoop and (question.come_from or question.any_hoop):
         name = "--from and --to" if question.come_from else "--any-hoop"
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
@@ -230,6 +240,14 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and others:
             yield Fault(f"does not go with {others[0]}", name, hint="Ask for it alone.")
+
+
+def _yours(hoops: Sequence[Hoop]) -> str:
+    """Name a person's own hoops, if they said which they are."""
+    names = [hoop.name for hoop in smallest_first(hoops) if hoop.mine]
+    *first, last = names or [""]
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f"; yours {'are' if first else 'is'} {listed}" if names else ""
 
 
 def _rooms(room: Room, hoops: Sequence[Hoop]) -> Iterator[Room]:

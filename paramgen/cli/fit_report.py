@@ -202,7 +202,18 @@ def taken_report(asking: Asking, taken: Sequence[Taking], most: Mapping[Room, Mo
         count = [_how_many(most[one.room]) if one.room in most else "none"] if most else []
         rows.append([*row, *count])
     head = ["hoop", "field", "lies", "across", "down", *(["copies at once"] if most else [])]
-    return f"{_title(asking)}\n\n{table(head, rows)}".rstrip()
+    text = f"{_title(asking)}\n\n{table(head, rows)}".rstrip()
+    return f"{text}\n\n{_to_make_copies(asking, most)}" if any(most.values()) else text
+
+
+def _to_make_copies(asking: Asking, most: Mapping[Room, Most]) -> str:
+    """The command for as many as are asked for in the first hoop that has room, or as there is."""
+    wanted = asking.order.copies
+    enough = [room for room, one in most.items() if isinstance(wanted, int) and one.count >= wanted]
+    room = enough[0] if enough else max(most, key=lambda one: most[one].count)
+    count = wanted if enough and isinstance(wanted, int) else most[room].count
+    made = make_command(asking.order, {}, room.hoop.name, copies=count)
+    return f"To make {'one' if count == 1 else f'{count} at once'}\n  {made}"
 
 
 def _how_many(most: Most) -> str:
