@@ -128,7 +128,7 @@ def _answered(wanted: "_Understood", words: Words, question: Question) -> Said:
         find = largest_both if question.largest else smallest_both
         both = {room: find(asking, room) for room in rooms}
         text = fit_report.both_report(asking, both, most=bool(question.largest))
-        return Said(text, any(both.values()))
+        return Said(text, any(one.values for one in both.values()))
     return _ranges(asking, question, wanted.only, rooms)
 
 

@@ -8,6 +8,7 @@ from paramgen.cli.tables import indented, table
 from paramgen.cli.to_make import make_command
 from paramgen.copies.most import Most
 from paramgen.fit.asking import HOOP, LIMIT, Asking, Reason
+from paramgen.fit.both import Both
 from paramgen.fit.ranges import Range
 from paramgen.fit.taking import Taking
 from paramgen.fit.transfer import Group, Row, Transfer
@@ -125,22 +126,33 @@ def end_report(asking: Asking, found: Found, *, most: bool) -> str:
     return "\n".join(parts)
 
 
-def both_report(
-    asking: Asking, found: Mapping[Room, Mapping[str, float] | None], *, most: bool
-) -> str:
+def both_report(asking: Asking, found: Mapping[Room, Both], *, most: bool) -> str:
     """The largest or smallest of both sizes in each hoop, and how to make it."""
     unit, rows = asking.unit, []
-    for room, values in found.items():
-        shown = _sizes(list(asking.sizes(values).values()), unit) if values else "no size works"
+    for room, one in found.items():
+        none = f"none of {one.tried} tried works" if one.tried else "no size works"
+        shown = _sizes(list(asking.sizes(one.values).values()), unit) if one.values else none
         rows.append((room.hoop.name, shown))
     word = "largest" if most else "smallest"
     head = ("hoop", f"{word} {' × '.join(asking.sizes({}))}")
     parts = [f"{_title(asking)}\n", table(head, rows).rstrip()]
-    works = {room: values for room, values in found.items() if values}
+    works = {room: one.values for room, one in found.items() if one.values}
+    if bounded := [room.hoop.name for room, one in found.items() if one.tried and one.values]:
+        tried = max(one.tried for one in found.values())
+        parts += ["", _bounded(bounded, tried, "larger" if most else "smaller")]
     if works:
         parts += ["", "To make it" if len(works) == 1 else "To make one of them"]
         parts += [f"  {_command(asking, values, room)}" for room, values in works.items()]
     return "\n".join(parts)
+
+
+def _bounded(hoops: Sequence[str], tried: int, more: str) -> str:
+    """Say that the search was ended before all sizes were known."""
+    return indented(
+        f"In {', '.join(hoops)} this is the best of {tried} sizes that were worked through, as all "
+        f"of them would take minutes: a {more} one may work. "
+        "Ask for those you wish for with --near."
+    )
 
 
 def near_report(

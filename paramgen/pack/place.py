@@ -151,8 +151,8 @@ def _without_mark(folder: Path) -> str:
     said = f"move {subprocess.list2cmdline(moved)}" if windows else f"mv {shlex.join(moved)}"
     return (
         f"{folder} holds a project of this program without its mark {SEAL}: an earlier version "
-        "made it, or the mark was lost. So nobody can tell which of its files are yours; nothing was "
-        "changed. Choose another place with --out, or move it and run the same command again:\n"
+        "made it, or the mark was lost. So nobody can tell which of its files are yours; nothing "
+        "was changed. Choose another place with --out, or move it and run the same command again:\n"
         f"  {said}"
     )
 
