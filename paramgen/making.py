@@ -187,7 +187,8 @@ class Attempt:
     @cached_property
     def proven(self) -> Proven | None:
         """What is found about one copy, and the finished thing; None if it has no shape."""
-        if self.sized is None or any(one.code in UNREHEARSED for one in self._hooping[1]):
+        shapeless = any(one.stops and one.code in UNREHEARSED for one in self._hooping[1])
+        if self.sized is None or shapeless:
             return None
         # One copy is rehearsed: none meets another, see `copies.apart`.
         return self.works.proven(self.sized)
