@@ -2,13 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
 from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.cli.plain_numbers import plain_told
+from paramgen.cli.workshop import workshop
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
@@ -24,7 +24,6 @@ from paramgen.hooping import Room
 from paramgen.lengths import Unit, as_typed, parse_length, split_unit
 from paramgen.nearest import did_you_mean
 from paramgen.pack.picture import write_picture
-from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
@@ -105,21 +104,21 @@ def fit(words: Words, question: Question) -> Said:
 
 
 def _answered(wanted: "_Understood", words: Words, question: Question) -> Said:
-    order, hoops = wanted.asked.order, wanted.asked.hoops
+    order, hoops, works = wanted.asked.order, wanted.asked.hoops, workshop().works
     every = not words.hoop.strip()
     if question.hold:
         things, ease = wanted.things
-        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
+        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every, works=works)
         return Said(hold_report(answer), good=answer.works)
     if wanted.other is not None:
-        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
+        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops, works=works)))
     rooms = (order.room, *order.further)
     if every:
         mine = [hoop for hoop in hoops if hoop.mine]
         # Which of all hoops take it is asked for; else a person's own are enough.
         all_of_them = question.any_hoop or words.copies or not mine
         rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
-    asking = Asking(order)
+    asking = workshop().asking(order)
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
@@ -160,7 +159,7 @@ class _Understood:
 def _understood(words: Words, question: Question) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
     faults = Faults()
-    find, hoops = cache(find_recipe), faults.tried(known_hoops)
+    find, hoops = workshop().recipe, faults.tried(known_hoops)
     faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
@@ -265,7 +264,9 @@ def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
     most: dict[Room, Most] = {}
     if counted:
         order = asking.order
-        ways = ways_of(asking.sized, may_turn=order.room.may_turn, singly=order.singly)
+        ways = ways_of(
+            asking.sized, may_turn=order.room.may_turn, singly=order.singly, works=asking.works
+        )
         most = {one.room: most_of(ways, one.room) for one in taken if one.takes}
     enough = 1 if wanted == "most" else wanted
     good = any(

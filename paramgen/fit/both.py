@@ -58,7 +58,7 @@ def largest_both(asking: Asking, room: Room) -> Both:
     room : Room
     """
     sized = asking.sized
-    together = largest_together(sized, room, resizing(asking.order, sized))
+    together = largest_together(sized, room, resizing(asking.order, sized), asking.works)
     if together and not asking.against(together, room):
         return Both(together)
     first, second, *_ = asking.sizes({})
