@@ -180,7 +180,7 @@ def test_refusals_and_tables_speak_of_ones_own_first(mine: Path) -> None:
     said = "None of your hoops takes it as asked; the smallest listed one that does is 130x180."
     assert said in ran.err
     rows = paramgen("hoops", settings=mine).out
-    assert rows.index("100x100 4x4in 100 × 100 mm (3 15/16 × 3 15/16 in) yes") < rows.index(
+    assert rows.index("100x100 4x4in 3 15/16 × 3 15/16 in (100 × 100 mm) yes") < rows.index(
         "130x180"
     )
     write(mine, 'hoops = ["200x200", "140x200mm"]\n')
