@@ -4,7 +4,6 @@ import ctypes
 import os
 import re
 import shlex
-import subprocess
 import sys
 import tempfile
 from collections.abc import Mapping
@@ -147,8 +146,8 @@ def _without_mark(folder: Path) -> str:
     names = (f"{folder.name}-before{number}" for number in ("", *range(-2, -1000, -1)))
     free = next(name for name in names if not folder.with_name(name).exists())
     moved = [str(folder), str(folder.with_name(free))]
-    windows = sys.platform == "win32"
-    said = f"move {subprocess.list2cmdline(moved)}" if windows else f"mv {shlex.join(moved)}"
+    there = " ".join(f'"{one}"' for one in moved)
+    said = f"move {there}" if sys.platform == "win32" else f"mv {shlex.join(moved)}"
     return (
         f"{folder} holds a project of this program without its mark {SEAL}: an earlier version "
         "made it, or the mark was lost. So nobody can tell which of its files are yours; nothing "
