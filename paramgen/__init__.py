@@ -9,6 +9,15 @@ Examples
 >>> made = workshop.make(order)  # raises InputError or CannotMakeError
 >>> made.project.pieces[0].cut
 (100.6, 100.6)
+
+A finding is a code and facts; `said` puts it in words, in the unit of who reads it.
+
+>>> try:
+...     workshop.make(paramgen.Order(workshop.recipe("coaster"), {"width": "6 in"}, room))
+... except paramgen.CannotMakeError as refusal:
+...     message, remedy = paramgen.said(refusal.findings[0], paramgen.Unit.MM)
+>>> message.partition(": ")[0]
+'the stitches need 157.4 × 157.4 mm, and the field of 130x180 has 130 × 180 mm'
 """
 
 from importlib import import_module
@@ -25,6 +34,7 @@ if TYPE_CHECKING:
     from paramgen.making import Order as Order
     from paramgen.reference.hoops import Hoop as Hoop
     from paramgen.reference.hoops import find_hoop as find_hoop
+    from paramgen.wording.say import said as said
     from paramgen.workshop import Workshop as Workshop
 
 __version__ = "0.1.0"
@@ -43,6 +53,7 @@ _FACE = {
     "Unit": "lengths",
     "Workshop": "workshop",
     "find_hoop": "reference.hoops",
+    "said": "wording.say",
 }
 
 __all__ = ["__version__", *_FACE]  # noqa: PLE0604
