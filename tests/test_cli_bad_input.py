@@ -194,7 +194,7 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
         "widht: coaster has no such size or choice",
         "`rond` is not one of",
         "`40` is not",
-        "`120` does not say",
+        "I do not know what `120` is for",
         "`5x7` has no unit",
         "no stitch file is called `dts`",
         "no stitch file is called `stl`",

@@ -93,9 +93,9 @@ def test_too_large_both_ways_says_by_how_much_and_what_would_fit(tmp_path: Path)
     ran = refused(tmp_path, "coaster", "width=140", "--hoop", "100x100")
     assert "the stitches need 145 × 145 mm" in ran.err.lower()
     assert "the field of 100x100 has 100 × 100 mm" in ran.err
-    assert "22.5 mm (7/8 in) too wide at the left and at the right" in ran.err
-    assert "22.5 mm (7/8 in) too high at the top and at the bottom" in ran.err
-    assert "the largest width 95 mm fits" in ran.err
+    assert "22.5 mm (7/8 in) too wide on each side" in ran.err
+    assert "22.5 mm (7/8 in) too high at both top and bottom" in ran.err
+    assert "the largest width that fits is 95 mm" in ran.err
     assert "The smallest listed hoop that takes it as asked is 200x200." in ran.err
 
 
@@ -104,8 +104,8 @@ def test_it_is_said_in_the_unit_of_the_person(tmp_path: Path) -> None:
     # sixteenth. 95 mm is 59.8 sixteenths; of what fits, 59/16 in is shown.
     ran = refused(tmp_path, "coaster", "width=5 1/2in", "--hoop", "100x100")
     assert "the field of 100x100 has 3 15/16 × 3 15/16 in" in ran.err
-    assert "7/8 in (22.4 mm) too wide at the left and at the right" in ran.err
-    assert "the largest width 3 11/16 in fits" in ran.err
+    assert "7/8 in (22.4 mm) too wide on each side" in ran.err
+    assert "the largest width that fits is 3 11/16 in" in ran.err
 
 
 def test_two_sizes_are_found_together_where_neither_is_enough_alone(tmp_path: Path) -> None:
@@ -114,8 +114,8 @@ def test_two_sizes_are_found_together_where_neither_is_enough_alone(tmp_path: Pa
     # 180 - 4 mm is the largest.
     asked = ("fold-wallet", "width=140", "height=200", "--hoop", "130x180")
     ran = refused(tmp_path, *asked)
-    assert "7 mm (1/4 in) too wide at the left and at the right" in ran.err
-    assert "12 mm (1/2 in) too high at the top and at the bottom" in ran.err
+    assert "7 mm (1/4 in) too wide on each side" in ran.err
+    assert "12 mm (1/2 in) too high at both top and bottom" in ran.err
     assert "The largest that fits is width 126 mm with height 176 mm." in ran.err
     assert "The smallest listed hoop that takes it as asked is 160x260." in ran.err
 
@@ -124,7 +124,7 @@ def test_one_size_is_found_with_the_other_as_asked(tmp_path: Path) -> None:
     asked = ("fold-wallet", "width=140", "--hoop", "130x180")
     ran = refused(tmp_path, *asked)
     assert "too high" not in ran.err
-    assert "With the other sizes as asked, the largest width 126 mm fits." in ran.err
+    assert "With the other sizes as asked, the largest width that fits is 126 mm." in ran.err
     assert "largest height" not in ran.err
 
 
@@ -151,7 +151,7 @@ def test_it_can_be_forbidden_to_turn_in_the_hoop(tmp_path: Path) -> None:
     assert "turned by 90°" in turned.out
     # 160 + 5 = 165 mm in 130 mm: 17.5 mm over at each side.
     ran = refused(tmp_path, *asked, "--no-turn")
-    assert "17.5 mm (11/16 in) too wide at the left and at the right" in ran.err
+    assert "17.5 mm (11/16 in) too wide on each side" in ran.err
     assert "turned" not in ran.err
 
 
@@ -181,7 +181,7 @@ def test_a_file_that_cannot_carry_all_steps_is_refused_with_those_that_can(tmp_p
     recipe = tmp_path / "rows.toml"
     recipe.write_text(ROWS, encoding="utf-8")
     ran = refused(tmp_path, recipe, "--hoop", "100x100")
-    assert "The xxx file holds 21 steps at most and this project has 22." in ran.err
+    assert "The xxx file holds at most 21 steps, and this project has 22." in ran.err
     assert "These would carry it: dst, exp, pes, pes1, jef, vp3, csv, json, svg." in ran.err
 
 

@@ -56,7 +56,7 @@ def test_a_hoop_that_takes_it_and_one_that_does_not(dst: Path) -> None:
     exceeds = paramgen("read", dst, "--hoop", "10x10mm")
     assert exceeds.status == 1
     # (11 - 10) / 2
-    assert "0.5 mm (0.02 in) too wide at the left and at the right" in exceeds.out
+    assert "0.5 mm (0.02 in) too wide on each side" in exceeds.out
     assert "The smallest listed hoop that takes it is 100x100." in exceeds.out
 
 

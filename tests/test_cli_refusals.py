@@ -130,7 +130,7 @@ def looked_for(err: str) -> list[list[str]]:
 @pytest.mark.parametrize("copies", ["4", "2"])
 def test_where_one_copy_fits_the_way_out_is_to_ask_for_one(copies: str) -> None:
     refused = ran("check", "coaster", "outline=round", "width=90", "--copies", copies, *SMALL)
-    assert "1 can, and no more can. One fits: leave --copies out." in " ".join(refused.err.split())
+    assert "1 does, and no more can. One fits: leave --copies out." in " ".join(refused.err.split())
     assert commands(refused.err)[0][3:] == ["outline=round", "width=90", *SMALL]
 
 

@@ -47,8 +47,8 @@ def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
         "size",
         "works from and to",
         "on the ruler",
-        "what limits less",
-        "what limits more",
+        "limit below",
+        "limit above",
     )
     one_at_a_time = f", one size at a time, {others}" if len(asking.sizes({})) > 1 else ""
     parts = [f"{_title(asking)}\n", f"What works{one_at_a_time}", table(head, rows).rstrip()]
