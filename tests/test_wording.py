@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from told import mends, says
 
-from paramgen.facts import Mm, MmByMm, Name, Names, StepName, facts
+from paramgen.facts import Clause, Clauses, Mm, MmByMm, Name, Names, StepName, facts
 from paramgen.findings import Finding, Severity
 from paramgen.lengths import Unit
 from paramgen.wording.load import english
@@ -257,3 +257,23 @@ def test_what_is_called_by_a_number_has_no_article() -> None:
     loose = Finding("loose", Severity.CANNOT, known)
     assert says(loose) == "nothing holds pocket 1 once the tape is off"
     assert mends(loose) == "Stitch a tack-down on pocket 1."
+
+
+def test_the_largest_that_fits_still_fits_in_another_unit() -> None:
+    # 95 mm is 3.74 in: 3 3/4 in would be too large, 3 11/16 in is not.
+    ways = Clauses(
+        (Clause("largest-alone", facts(size=Name("size", "width", "width"), value=Mm(95.0))),)
+    )
+    finding = Finding(
+        "hoop-exceeded",
+        Severity.CANNOT,
+        facts(
+            needs=MmByMm(145.0, 145.0),
+            hoop=Name("hoop", "100x100", "100x100"),
+            field=MmByMm(100.0, 100.0),
+            sides=Clauses(()),
+            ways=ways,
+        ),
+    )
+    assert mends(finding, Unit.MM).endswith("the largest width that fits is 95 mm.")
+    assert mends(finding, Unit.INCH).endswith("the largest width that fits is 3 11/16 in.")

@@ -21,7 +21,7 @@ from paramgen.facts import (
 from paramgen.findings import Finding, Severity
 from paramgen.lengths import INCH, Told, Unit, in_both_units, show_all_sizes_apart, show_bound
 from paramgen.wording.load import Wording, english
-from paramgen.wording.template import Field, Optional, Template, template
+from paramgen.wording.template import IfKnown, Slot, Template, template
 
 
 @dataclass(frozen=True)
@@ -96,14 +96,14 @@ def _tokens(parts: Template, known: Mapping[str, Fact], words: Wording) -> Itera
         match part:
             case str():
                 yield part
-            case Field():
+            case Slot():
                 yield from _field(part, known[part.name], words)
-            case Optional():
-                if all(one.name in known for one in part.parts if isinstance(one, Field)):
+            case IfKnown():
+                if all(one.name in known for one in part.parts if isinstance(one, Slot)):
                     yield from _tokens(part.parts, known, words)
 
 
-def _field(part: Field, fact: Fact, words: Wording) -> Iterator[_Token]:
+def _field(part: Slot, fact: Fact, words: Wording) -> Iterator[_Token]:
     match fact:
         case Clause():
             yield from _clause(fact, words)
@@ -132,7 +132,7 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
     sentences = list(sentences)
     shown = [one for tokens in sentences for one in tokens if isinstance(one, _Shown)]
     lengths = {
-        one: Told(one.fact.value, one.form if one.form in ("up", "down") else one.fact.towards)
+        one: Told(one.fact.value, _towards(one.form) or one.fact.towards)
         for one in shown
         if isinstance(one.fact, Mm) and one.form not in ("grid", "least", "most")
     }
@@ -149,7 +149,7 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
         fact, form = token.fact, token.form
         if token in in_both:
             own, beside = in_both[token]
-            return own if form == "alone" else f"{own} ({beside})"
+            return own if "alone" in form else f"{own} ({beside})"
         if isinstance(fact, MmByMm):
             own, beside = of_size[fact]
             return f"{own} ({beside})" if form == "both" else own
@@ -157,6 +157,10 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
 
     for tokens in sentences:
         yield _without_article("".join(map(text, tokens)), shown, words)
+
+
+def _towards(form: str) -> str:
+    return next((way for way in ("up", "down") if way in form.split()), "")
 
 
 def _without_article(text: str, shown: Iterable[_Shown], words: Wording) -> str:

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 
 @dataclass(frozen=True)
-class Field:
+class Slot:
     """A place for a fact.
 
     Parameters
@@ -23,14 +23,14 @@ class Field:
 
 
 @dataclass(frozen=True)
-class Optional:
+class IfKnown:
     """What is said only where all its facts are known."""
 
-    parts: "tuple[str | Field, ...]"
+    parts: "tuple[str | Slot, ...]"
 
 
 #: A sentence in parts, in order.
-Template = tuple[str | Field | Optional, ...]
+Template = tuple[str | Slot | IfKnown, ...]
 
 _FIELD = re.compile(r"\{(\w+)(?::([^{}]+))?\}")
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
@@ -41,35 +41,35 @@ def template(text: str) -> Template:
     """Read a sentence.
 
     >>> template("it is {has:up} long[, {thick} thick]")
-    ('it is ', Field(name='has', form='up'), ' long', Optional(parts=(', ', Field(name='thick', \
+    ('it is ', Slot(name='has', form='up'), ' long', IfKnown(parts=(', ', Slot(name='thick', \
 form=''), ' thick')))
     """
     return tuple(_read(text))
 
 
-def fields(parts: Template) -> Iterator[tuple[Field, bool]]:
+def fields(parts: Template) -> Iterator[tuple[Slot, bool]]:
     """Every field of a sentence, and whether it must be given."""
     for part in parts:
-        if isinstance(part, Field):
+        if isinstance(part, Slot):
             yield part, True
-        elif isinstance(part, Optional):
-            yield from ((one, False) for one in part.parts if isinstance(one, Field))
+        elif isinstance(part, IfKnown):
+            yield from ((one, False) for one in part.parts if isinstance(one, Slot))
 
 
-def _read(text: str) -> Iterator[str | Field | Optional]:
+def _read(text: str) -> Iterator[str | Slot | IfKnown]:
     for index, bit in enumerate(_OPTIONAL.split(text)):
         if index % 2:
-            yield Optional(tuple(_plain(bit)))
+            yield IfKnown(tuple(_plain(bit)))
         else:
             yield from _plain(bit)
 
 
-def _plain(text: str) -> Iterator[str | Field]:
+def _plain(text: str) -> Iterator[str | Slot]:
     at = 0
     for found in _FIELD.finditer(text):
         if found.start() > at:
             yield text[at : found.start()]
-        yield Field(found[1], found[2] or "")
+        yield Slot(found[1], found[2] or "")
         at = found.end()
     if at < len(text):
         yield text[at:]
