@@ -1,5 +1,6 @@
 """Snaps: halves that meet when it is closed, and that keep clear of stitches, folds and coil."""
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -155,7 +156,9 @@ def test_moved_away_as_far_as_is_said_it_is_clear(x: float, y: float, clearance:
     for one in said:
         assert one.amount is not None
         assert one.amount == pytest.approx(clearance - abs(y))
-        assert mends(one) == f"Move it {show_both(one.amount, Unit.MM)} away."
+        told = re.fullmatch(r"Move it ([\d.]+) mm \(.* in\) away\.", mends(one))
+        assert told, mends(one)
+        assert 0 <= float(told[1]) - one.amount + 1e-6 < 0.1 + 2e-6  # enough, to the tenth
         aside = y + one.amount * (1 if y >= 0 else -1)
         again = found(project, snap((x, aside), (0.0, 15.0), clearance), "stitch-near-hardware")
         assert [other for other in again if other.place == ((x, aside),)] == []
