@@ -13,7 +13,7 @@ from layout_orders import HOOPS
 from specimens import coaster, wallet
 
 from paramgen.cli.asking import Words, asked
-from paramgen.cli.checking import check, lies_in_hoop
+from paramgen.cli.checking import check
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.places import place_picture
 from paramgen.drawings.primitives import Drawing, Style
@@ -22,6 +22,7 @@ from paramgen.findings import Finding, Severity, WriteError
 from paramgen.geometry.path import Point
 from paramgen.installed import templates
 from paramgen.layout.project import Project
+from paramgen.making import Attempt
 from paramgen.pack.places import place_pictures, write_places
 from paramgen.reference.hoops import find_hoop
 
@@ -170,7 +171,7 @@ def test_the_place_is_where_the_project_lies_in_its_hoop(
     sizes = ["outline=rectangle", "width=120mm", "height=160mm"]
     wanted = asked(Words(str(spoiled(tmp_path)), sizes, hoop))
     made, found = check(wanted)
-    project = lies_in_hoop(wanted)
+    project = Attempt(wanted.order).project
     assert made is None
     assert project is not None
     assert project.turned == turned

@@ -114,8 +114,8 @@ def _make(
         from paramgen.cli.refusing import refuse
         from paramgen.cli.settings import with_settings
         from paramgen.cli.tables import finding_text, made_report
+        from paramgen.cli.workshop import workshop
         from paramgen.findings import CannotMakeError
-        from paramgen.making import make
         from paramgen.pack.contents import contents
         from paramgen.pack.earlier import made_before
         from paramgen.pack.names import project_name
@@ -145,7 +145,7 @@ def _make(
         if not no_papers:
             check_letters(wanted)
         try:
-            made = make(wanted.order, wanted.hoops)
+            made = workshop().make(wanted.order, wanted.hoops)
         except CannotMakeError as problem:
             refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))

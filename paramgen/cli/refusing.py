@@ -11,6 +11,7 @@ from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
 from paramgen.cli.telling import busy
 from paramgen.cli.to_make import look_command, make_command
+from paramgen.cli.workshop import workshop
 from paramgen.findings import CannotMakeError, Finding, InputError
 from paramgen.fit.instead import sizes_instead
 from paramgen.sizing import size
@@ -53,7 +54,7 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
             return ""  # another size mends it seldom, and each that is tried takes as long
         if not ways:
             busy("Looking for what can be made.")
-            ways = list(sizes_instead(order))
+            ways = list(sizes_instead(order, workshop().works))
         sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
     except (InputError, CannotMakeError):
         return ""

@@ -5,13 +5,11 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
 from paramgen.findings import CannotMakeError, Finding, InputError
-from paramgen.finished.prove import prove
-from paramgen.hooping import FAR, Needs, Room, stitch
-from paramgen.layout.build import lay_out
+from paramgen.hooping import FAR, Room
 from paramgen.lengths import Unit, show
 from paramgen.making import Order, resizing
-from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, conditions, size
+from paramgen.works import AFRESH, Needs, Works
 
 #: Code of the reason that stitches do not lie within the hoop's field.
 HOOP = "hoop-exceeded"
@@ -71,6 +69,8 @@ class Asking:
         Everything but the sizes that are tried; its room is not looked at.
     heeds : collection of str
         Codes of findings of the rehearsal that count as refusing, though `make` only tells.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -78,8 +78,9 @@ class Asking:
         If what is asked is wrong.
     """
 
-    def __init__(self, order: Order, heeds: Collection[str] = ()) -> None:
+    def __init__(self, order: Order, heeds: Collection[str] = (), works: Works = AFRESH) -> None:
         self.order = order
+        self.works = works
         self._heeds = heeds
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
@@ -176,11 +177,7 @@ class Asking:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized.reasons
-            try:
-                found = prove(lay_out(sized, chord_error=COARSE)).findings
-            except CannotMakeError as problem:
-                found = problem.findings
-            self._rehearsed[key] = _reasons(found, self._heeds)
+            self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
@@ -228,7 +225,7 @@ class Asking:
                 return sized
             answer: Needs | _Refused
             try:
-                answer = stitch(sized, turned=turned).needs
+                answer = self.works.needs(sized, turned=turned)
             except CannotMakeError as problem:
                 answer = _Refused(_reasons(problem.findings))
             except InputError as problem:
