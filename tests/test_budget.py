@@ -15,6 +15,7 @@ from attack_recipes import (
     Attack,
     changed,
     folded,
+    scribble,
     with_place,
 )
 from attack_recipes import (
