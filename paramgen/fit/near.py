@@ -106,6 +106,8 @@ class _Outwards:
                 self._stop_if(self._works_nearer(at, passed))
                 return float(at[0]), float(at[1])
             may = self._may_work(at, against[0], left)
+            if may is None:
+                continue
             if against[0].code == HOOP:
                 too_large = np.vstack([too_large, left[~may]])
                 # Larger sizes never need less of a field.
@@ -162,8 +164,11 @@ class _Outwards:
     def _sizes(self, at: Pair) -> dict[str, float]:
         return {name: float(value) for name, value in zip(self._names, at, strict=True)}
 
-    def _may_work(self, at: Pair, reason: Reason, pairs: Pairs) -> Marked:
-        """Which pairs may work, reckoned from how far a pair and its neighbours are refused."""
+    def _may_work(self, at: Pair, reason: Reason, pairs: Pairs) -> Marked | None:
+        """Which pairs may work, reckoned from how far a pair and its neighbours are refused.
+
+        None if nothing is known of others: they are millions, and to mark all takes its time.
+        """
         if reason.code == HOOP:
             plane = self._plane(
                 at, lambda one: self._asking.needs(self._sizes(one), turned=False), apart=APART
@@ -182,7 +187,7 @@ class _Outwards:
             else None
         )
         if plane is None:
-            return np.full(len(pairs), True)
+            return None
         return np.asarray(plane(pairs)[:, 0] <= FAR)
 
     def _lacks(self, at: Pair, reason: Reason) -> tuple[float, ...] | None:
