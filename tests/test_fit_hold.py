@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from layout_orders import HOOPS
 
 from paramgen.cli.fit_hold import hold_asked, hold_report
-from paramgen.findings import CannotMakeError, InputError
+from paramgen.findings import CannotMakeError, InputError, Severity
 from paramgen.fit.held import held
 from paramgen.fit.hold import ways
 from paramgen.hooping import Room
@@ -126,6 +126,52 @@ def test_whatever_a_tag_holds_is_made_and_whatever_it_does_not_is_told_why(
     thing: Thing, number: int
 ) -> None:
     held_or_told("plant-tag", thing, number)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing", "asked"),
+    [
+        ("fold-wallet", "6 bank cards", ()),
+        ("fold-wallet", "passport", (("pockets", "3"),)),
+        ("zip-pouch", "sanitary pad", ()),
+        ("zip-pouch", "phone", ()),
+    ],
+)
+def test_what_is_found_does_not_disappoint(
+    recipe: str, thing: str, asked: tuple[tuple[str, str], ...]
+) -> None:
+    one = answer(recipe, thing, asked=asked)
+    assert one.best is not None
+    assert not one.told
+    found = made(one, VAST, one.best.sizes).project.findings
+    assert not [finding for finding in found if finding.severity is Severity.DISAPPOINT]
+
+
+def test_a_zip_is_as_long_as_lets_it_through() -> None:
+    # 80 + 12 = 92 must go through; 0.95 of what the parked slider leaves: (117 - 20) is 92.15,
+    # (116 - 20) is 91.2.
+    one = answer("zip-pouch", "sanitary pad")
+    assert one.best is not None
+    assert one.best.sizes["width"] == 117
+    # Made narrower, it says the same: 92 / 0.95 + 20 = 116.84, shown in tenths.
+    words = shlex.split(hold_report(one).splitlines()[-1])[1:]
+    narrow = ["width=110" if word.startswith("width=") else word for word in words]
+    told = paramgen("check", *narrow[1:]).out
+    assert "Make width at least 116.9 mm (4 5/8 in)." in told
+
+
+def test_what_no_size_mends_is_told_with_what_is_found() -> None:
+    # A card 53.98 high, 0.76 thick: deepest 53.98 + 0.38 + 3 - 10 = 47.36, the front one 35.98 for
+    # 18 to grip: three pockets would be (47.36 - 35.98) / 2 = 5.7 apart, less than 8. Turned it
+    # does not need to be, but is then 185 high.
+    asked = (("pockets", "3"), ("width", "96mm"), ("height", "150mm"))
+    one = answer("fold-wallet", "bank card", asked=asked)
+    assert one.best is not None
+    (told,) = one.told
+    report = " ".join(hold_report(one).split())
+    assert "will disappoint: The deepest pocket" in report
+    assert "Take fewer pockets" in report
+    assert told.severity is Severity.DISAPPOINT
 
 
 def test_a_pile_wants_its_thickness_of_width_and_of_height() -> None:

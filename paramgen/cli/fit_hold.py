@@ -91,6 +91,8 @@ def hold_report(answer: HoldAnswer) -> str:
             head = ("finished", "put in", "smallest listed hoop", "field it needs")
             rows = [_row(answer, one) for one in answer.holdings]
             parts.append(f"Ways to hold it\n{table(head, rows)}".rstrip())
+        if answer.told:
+            parts.append("\n".join(finding_text(one) for one in answer.told))
         parts.append(f"To make it\n  {_command(answer, best)}")
     return "\n\n".join(parts)
 

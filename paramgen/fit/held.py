@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from paramgen.findings import Finding
 from paramgen.finished.prove import prove
 from paramgen.fit.asking import LIMIT, Asking, Reason
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
@@ -21,6 +22,9 @@ from paramgen.works import AFRESH, Needs, Works
 #: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in
 #: the way when the project is closed.
 HEEDED = frozenset({"held-too-little", "no-grip", "fold-crowded"})
+
+#: These may come of what no size mends: they are heeded where that leaves any size.
+AVOIDED = HEEDED | {"mouth-narrow", "recipe-condition"}
 
 #: What is needed where no field will do.
 NO_FIELD = (math.inf, math.inf)
@@ -88,6 +92,8 @@ class HoldAnswer:
         The best first; empty if nothing holds them.
     refused : tuple of Reason
         Where nothing does, what speaks against it.
+    told : tuple of Finding
+        What will disappoint in the best all the same.
     """
 
     order: Order
@@ -96,6 +102,7 @@ class HoldAnswer:
     room: Room | None
     holdings: tuple[Holding, ...]
     refused: tuple[Reason, ...] = ()
+    told: tuple[Finding, ...] = ()
 
     @property
     def best(self) -> Holding | None:
@@ -156,30 +163,10 @@ def held(
     """
     room = None if any_hoop else order.room
     where = holder(order.recipe, order.asked, order.unit)
-    found: list[Holding] = []
-    refused: list[Reason] = []
-    searched: dict[
-        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Reason, ...]]
-    ] = {}
-    for way in ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease):
-        if outside := tuple(_outside(order, way)):
-            refused += outside
-            continue
-        key = tuple(way.asked.values())  # several kinds may want the same place turned or not
-        if key not in searched:
-            asked = {**order.asked, **way.asked}
-            recipe = to_hold(order.recipe, where, way.title)
-            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED, works)
-            names = [name for name in asking.sizes({}) if name not in order.asked]
-            searched[key] = asking, *smallest(asking, names, _box(where, way))
-        asking, corners, against = searched[key]
-        refused += against
-        for corner in corners:
-            one = _holding(asking, way, corner, order.room, hoops)
-            if against := _others(asking, where, way, things, one.sizes):
-                refused += against
-            else:
-                found.append(one)
+    every = ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease)
+    found, refused = _every_way(order, where, things, every, hoops, AVOIDED, works)
+    if not found:
+        found, refused = _every_way(order, where, things, every, hoops, HEEDED, works)
     ranks = {hoop: rank for rank, hoop in enumerate(smallest_first(hoops))}
 
     def merit(one: Holding) -> tuple[int, float, bool, tuple[bool, ...]]:
@@ -189,10 +176,53 @@ def held(
         return (rank, one.area, not one.lies_as_put_in, one.way.turned)
 
     # Through a zip a thing goes either way round: what is then found twice is told once.
-    once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
+    holdings = [one for _, one in found]
+    worst_first = sorted(holdings, key=merit, reverse=True)
+    once_each = {tuple(one.sizes.values()): one for one in worst_first}
     best_first = tuple(sorted(once_each.values(), key=merit))
     once = tuple(dict.fromkeys(refused)) if not found else ()
-    return HoldAnswer(order, where, tuple(things), room, best_first, once)
+    told: tuple[Finding, ...] = ()
+    if best_first:
+        asking = next(asking for asking, one in found if one is best_first[0])
+        told = asking.told(best_first[0].sizes)
+    return HoldAnswer(order, where, tuple(things), room, best_first, once, told)
+
+
+def _every_way(
+    order: Order,
+    where: Holder,
+    things: Sequence[Several],
+    every: Sequence[Way],
+    hoops: Sequence[Hoop],
+    heeds: frozenset[str],
+    works: Works,
+) -> tuple[list[tuple[Asking, Holding]], list[Reason]]:
+    """The smallest sizes for each way round, and what speaks against the others."""
+    found: list[tuple[Asking, Holding]] = []
+    refused: list[Reason] = []
+    searched: dict[
+        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Reason, ...]]
+    ] = {}
+    for way in every:
+        if outside := tuple(_outside(order, way)):
+            refused += outside
+            continue
+        key = tuple(way.asked.values())  # several kinds may want the same place turned or not
+        if key not in searched:
+            asked = {**order.asked, **way.asked}
+            recipe = to_hold(order.recipe, where, way.title)
+            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), heeds, works)
+            names = [name for name in asking.sizes({}) if name not in order.asked]
+            searched[key] = asking, *smallest(asking, names, _box(where, way))
+        asking, corners, against = searched[key]
+        refused += against
+        for corner in corners:
+            one = _holding(asking, way, corner, order.room, hoops)
+            if against := _others(asking, where, way, things, one.sizes):
+                refused += against
+            else:
+                found.append((asking, one))
+    return found, refused
 
 
 def _box(where: Holder, way: Way) -> tuple[float, float]:
