@@ -147,8 +147,8 @@ def test_a_plain_number_that_would_do_in_inches_is_told_to_be_millimetres() -> N
         ),
         (
             "make zip-pouch --hold passport --hoop 5x7in --out new",
-            "--hold: `make` has no such option; `fit` has it",
-            "fit zip-pouch --hold passport --hoop 5x7in",
+            "--hold: `make` has no such option. Did you mean `--holds`? `fit` has `--hold`.",
+            "make zip-pouch --holds passport --hoop 5x7in --out new",
         ),
         (
             "make coaster --near 5x8in --hoop 5x7in",

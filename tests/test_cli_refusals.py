@@ -2,12 +2,14 @@
 
 import shlex
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from command_line import Ran
 from typer.testing import CliRunner
 
 from paramgen.cli.app import app
+from paramgen.installed import templates
 from paramgen.lengths import parse_length
 
 
@@ -179,6 +181,19 @@ def test_a_search_keeps_the_title_and_every_hoop_that_may_do() -> None:
         "200x200",
     ]
     assert dict(pairwise(command))["--title"] == "Seed wallet"
+
+
+def test_no_size_is_looked_for_where_none_mends_it(tmp_path: object) -> None:
+    # The top laid with its wrong side up shows it when it is turned, whatever the size.
+    recipe = Path(f"{tmp_path}/own.toml")
+    whole = (templates() / "coaster.toml").read_text(encoding="utf-8")
+    laid = 'lay = [{ piece = "top", up = "right" }]'
+    assert laid in whole
+    recipe.write_text(whole.replace(laid, laid.replace("right", "wrong")), encoding="utf-8")
+    refused = ran("check", str(recipe), "--hoop", "130x180")
+    assert refused.status == 1, refused
+    assert "wrong side" in refused.err
+    assert "To look for sizes" not in refused.err
 
 
 def test_a_search_names_no_hoop_that_takes_nothing() -> None:

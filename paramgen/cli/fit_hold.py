@@ -210,11 +210,15 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
     else:
         hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
     asked = {**best.sizes, **best.way.asked}
-    return make_command(answer.order, asked, hoop, holds=_called(best.way.title))
+    return make_command(answer.order, asked, hoop, holds=_called(answer, best))
 
 
-def _called(title: str) -> str:
-    """What it holds, as `--holds` takes it: not longer than that."""
+def _called(answer: HoldAnswer, best: Holding) -> str:
+    """What it holds, as `--holds` takes it: how many, if of one known kind; not too long."""
+    title = best.way.title
+    if len(answer.things) == 1:
+        (one,) = answer.things
+        title = f"{one.number} {title}" if one.number > 1 and title == one.thing.name else title
     return title if len(title) <= LONGEST_TITLE else "things"
 
 

@@ -15,7 +15,7 @@ from paramgen.cli.telling import busy
 from paramgen.cli.to_make import hold_command, make_command, near_command
 from paramgen.cli.workshop import workshop
 from paramgen.findings import CannotMakeError, Finding, InputError, Instead
-from paramgen.fit.instead import sizes_instead
+from paramgen.fit.instead import OF_SIZE, sizes_instead
 from paramgen.making import OF_THE_HOOP, Order
 from paramgen.sizing import Sized, size
 
@@ -63,6 +63,8 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
     except (InputError, CannotMakeError):
         return ""
     if not ways:
+        if any(finding.stops and finding.code not in OF_SIZE for finding in found):
+            return ""
         return _to_look(order, sized, words, found)
     # Scaled already, but for those that follow from others.
     entries = order.recipe.file.sizes

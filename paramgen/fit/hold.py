@@ -126,9 +126,10 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
     return Holder(name, hold.width.text, hold.height.text, ease, thickness, places)
 
 
-def to_hold(recipe: Recipe, where: Holder, title: str) -> Recipe:
-    """A recipe that speaks of another thing where it speaks of the one it is made for."""
-    return replace(recipe, held=((where.name, title),))
+def to_hold(recipe: Recipe, where: Holder, title: str, number: int = 0) -> Recipe:
+    """A recipe that speaks of another thing, and so many, where it speaks of its own."""
+    numbers = ((where.name, number),) if number else ()
+    return replace(recipe, held=((where.name, title),), held_number=numbers)
 
 
 def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:

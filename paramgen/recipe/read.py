@@ -58,6 +58,8 @@ class Recipe:
         What a person calls the project that is made from it; empty for its own title.
     held : tuple of (name, title)
         What the things that it holds are called, where that is not what the file says.
+    held_number : tuple of (name, number)
+        How many of them a person asked for, where they said so.
     """
 
     name: str
@@ -66,6 +68,11 @@ class Recipe:
     digest: str = ""
     title: str = ""
     held: tuple[tuple[str, str], ...] = ()
+    held_number: tuple[tuple[str, int], ...] = ()
+
+    def number_of(self, thing: str) -> int:
+        """How many of a thing a person asked for; 0 where they did not say."""
+        return dict(self.held_number).get(thing, 0)
 
     @property
     def key(self) -> tuple[Hashable, ...]:
