@@ -187,7 +187,7 @@ def test_no_size_is_looked_for_where_none_mends_it(tmp_path: object) -> None:
     # The top laid with its wrong side up shows it when it is turned, whatever the size.
     recipe = Path(f"{tmp_path}/own.toml")
     whole = (templates() / "coaster.toml").read_text(encoding="utf-8")
-    laid = 'lay = [{ piece = "top", up = "right" }]'
+    laid = 'piece = "top", side = "front", up = "right"'
     assert laid in whole
     recipe.write_text(whole.replace(laid, laid.replace("right", "wrong")), encoding="utf-8")
     refused = ran("check", str(recipe), "--hoop", "130x180")
