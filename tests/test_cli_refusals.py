@@ -137,6 +137,19 @@ def test_where_one_copy_fits_the_way_out_is_to_ask_for_one(copies: str) -> None:
     assert commands(refused.err)[0][3:] == ["outline=round", "width=90", *SMALL]
 
 
+def test_so_many_as_do_not_lie_at_once_are_made_in_several_hoopings() -> None:
+    words = ("coaster", "outline=round", "width=90", "--copies")
+    most = ran("fit", *words, "most", "--hoop", "200x300").out
+    count = int(most.rpartition("--copies ")[2])
+    assert count > 1
+    wanted = 2 * count + 1
+    said = f"{wanted} are made in 3 hoopings: {count}, {count} and 1."
+    for command in ("make", "fit"):
+        told = ran(command, *words, str(wanted), "--hoop", "200x300")
+        assert told.status == 1
+        assert said in " ".join(told.err.split())
+
+
 SMALL = ("--hoop", "100x100")
 
 

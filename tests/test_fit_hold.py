@@ -174,6 +174,37 @@ def test_what_no_size_mends_is_told_with_what_is_found() -> None:
     assert told.severity is Severity.DISAPPOINT
 
 
+@pytest.mark.parametrize("note", ["10 banknotes", "10 x 50 euro note", "10 dollar notes"])
+def test_what_another_place_is_made_for_goes_there(note: str) -> None:
+    (kind,) = several(note)
+    told = paramgen("fit", "fold-wallet", "pouch=long", "--hold", "6 bank cards", "--hold", note)
+    assert told.status == 0, told.err
+    assert "; at the pouch lining" in told.out
+    command = dict(word.split("=") for word in told.out.split() if re.match(r"\w+=\d", word))
+    # The notes upright, as the recipe's own; the cards as without any notes: two in a pocket.
+    size = sorted((kind.thing.width, kind.thing.height))
+    assert command["note_width"] == f"{size[0]:g}mm"
+    assert command["note_height"] == f"{size[1]:g}mm"
+    assert command["note_thickness"] == f"{10 * kind.thing.thickness:g}mm"
+    assert (command["packet_width"], command["packet_thickness"]) == ("85.6mm", "1.52mm")
+    words = shlex.split(told.out.rpartition("To make it")[2])[2:]
+    assert "It can be made as asked" in paramgen("check", *words).out
+
+
+def test_what_another_place_is_made_for_may_be_all() -> None:
+    told = paramgen("fit", "fold-wallet", "pouch=long", "--hold", "banknotes")
+    # 160 × 77 mm: the box round all notes listed. The pockets are for a packet as ever.
+    assert "note_width=77mm note_height=160mm" in told.out
+    assert "packet_width" not in told.out
+    assert "--holds" not in told.out
+
+
+def test_a_choice_that_makes_a_place_is_named() -> None:
+    told = paramgen("fit", "fold-wallet", "--hold", "5 pound note")
+    assert "with pouch=long the 5 pound note has a place of its own" in told.out
+    assert "pouch=long" not in paramgen("fit", "fold-wallet", "--hold", "bank card").out
+
+
 def test_a_pile_wants_its_thickness_of_width_and_of_height() -> None:
     # Round a thing w wide and t thick goes 2 (w + t), twice the width of a flat pocket that
     # takes it. 6 passports of 3 mm are 18 mm, and the pouch's own ease is 4. The pouch is asked

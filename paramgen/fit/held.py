@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from paramgen.findings import Finding
 from paramgen.finished.prove import prove
+from paramgen.fit.apart import placed_apart
 from paramgen.fit.asking import LIMIT, Asking, Reason
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
@@ -14,7 +15,7 @@ from paramgen.layout.build import lay_out
 from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
-from paramgen.reference.things import Several
+from paramgen.reference.things import Several, Thing
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 from paramgen.works import AFRESH, Needs, Works
@@ -94,6 +95,8 @@ class HoldAnswer:
         Where nothing does, what speaks against it.
     told : tuple of Finding
         What will disappoint in the best all the same.
+    beside : tuple of (Several, str)
+        What lies in a place of its own, and against what; its lengths are asked for in the order.
     """
 
     order: Order
@@ -103,6 +106,7 @@ class HoldAnswer:
     holdings: tuple[Holding, ...]
     refused: tuple[Reason, ...] = ()
     told: tuple[Finding, ...] = ()
+    beside: tuple[tuple[Several, str], ...] = ()
 
     @property
     def best(self) -> Holding | None:
@@ -124,6 +128,7 @@ def held(
     ease: float | None = None,
     hoops: Sequence[Hoop] = (),
     any_hoop: bool = False,
+    known: Sequence[Thing] = (),
     works: Works = AFRESH,
 ) -> HoldAnswer:
     """Find the smallest sizes at which a project holds things and can be made.
@@ -147,6 +152,8 @@ def held(
         The listed ones.
     any_hoop : bool
         Whether no hoop was asked for.
+    known : sequence of Thing
+        The listed ones: by these it is known for which things the recipe has a place of its own.
     works : Works
         Keeps what was worked out.
 
@@ -162,8 +169,11 @@ def held(
         If the recipe holds nothing, or what is asked is wrong.
     """
     room = None if any_hoop else order.room
-    where = holder(order.recipe, order.asked, order.unit)
-    every = ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease)
+    placed = placed_apart(order.recipe, things, known, order.asked, order.unit)
+    order = replace(order, recipe=placed.recipe, asked={**placed.asked, **order.asked})
+    things, place = placed.things, placed.place
+    where = holder(order.recipe, order.asked, order.unit, place)
+    every = ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease, place=place)
     found, refused = _every_way(order, where, things, every, hoops, AVOIDED, works)
     if not found:
         found, refused = _every_way(order, where, things, every, hoops, HEEDED, works)
@@ -185,7 +195,7 @@ def held(
     if best_first:
         asking = next(asking for asking, one in found if one is best_first[0])
         told = asking.told(best_first[0].sizes)
-    return HoldAnswer(order, where, tuple(things), room, best_first, once, told)
+    return HoldAnswer(order, where, tuple(things), room, best_first, once, told, placed.beside)
 
 
 def _every_way(
