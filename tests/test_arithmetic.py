@@ -389,3 +389,12 @@ def test_any_text_at_all_is_read_or_refused(text: str) -> None:
     assert not warned
     assert not isinstance(value, int | float) or math.isfinite(value)
     assert isinstance(value, int | float | str | dict)
+
+
+@pytest.mark.parametrize("text", ["4inn", "2width", "10 * 4inn", "1.5foo"])
+def test_a_number_with_letters_behind_it_is_no_arithmetic_and_warns_nobody(text: str) -> None:
+    with warnings.catch_warnings(record=True) as warned:
+        warnings.simplefilter("always")
+        with pytest.raises(FormulaError):
+            read_formula(text)
+    assert not warned

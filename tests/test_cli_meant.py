@@ -232,3 +232,21 @@ def test_nothing_is_said_of_plain_numbers_where_all_is_plain(words: tuple[str, .
 def test_json_has_no_note_in_it() -> None:
     ran = paramgen("check", "coaster", "width=4in", "height=100", "--hoop", "5x7in", "--json")
     assert json.loads(ran.out)["can_be_made"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("hoop=5x7in", "--hoop 5x7in"),
+        ("title=Pot mat", '--title "Pot mat"'),
+        ("copies=2", "--copies 2"),
+    ],
+)
+def test_an_option_that_is_typed_as_a_value_is_told(typed: str, meant: str) -> None:
+    ran = paramgen("check", "coaster", typed, "--hoop", "130x180")
+    assert ran.status == 2
+    assert ran.err == f"{typed.partition('=')[0]}: is an option. Write {meant}."
+
+
+def test_a_recipe_is_found_however_its_name_is_written() -> None:
+    assert paramgen("about", "Coaster") == paramgen("about", "coaster")

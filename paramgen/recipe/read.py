@@ -131,6 +131,7 @@ def find_source(wanted: str) -> Source:
         If there is no such recipe or file, or it is no text.
     """
     known = listed()
+    wanted = next((name for name in known if name == wanted.casefold()), wanted)
     path = known.get(wanted, Path(wanted))
     if path.suffix != ".toml":
         hint = did_you_mean(wanted, known) or f"There are {', '.join(known)}."
