@@ -77,7 +77,8 @@ class Recipe:
     @property
     def key(self) -> tuple[Hashable, ...]:
         """Equal for recipes that say the same."""
-        return (self.digest or id(self.file), self.name, self.source, self.title, self.held)
+        said = (self.title, self.held, self.held_number)
+        return (self.digest or id(self.file), self.name, self.source, *said)
 
     def title_of(self, thing: str) -> str:
         """What a thing that it holds is called, by its name under `holds`."""
