@@ -177,7 +177,7 @@ REFUSED = [
     ("width +", "`width +` is not arithmetic"),
     ("width height", "`width height` is not arithmetic"),
     ("3 potatoes", "`3 potatoes` is not arithmetic"),
-    ("width = 3", "`width = 3` is not arithmetic"),
+    ("width = 3", "`width = 3` is not arithmetic: to compare, write two signs, `width == 3`"),
     ("x := 1", "`x := 1` is not arithmetic"),
     ("1; 2", "`1; 2` is not arithmetic"),
     ("import os", "`import os` is not arithmetic"),

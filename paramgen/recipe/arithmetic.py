@@ -261,7 +261,14 @@ def _parsed(text: str) -> ast.expr | None:
         return None
 
 
+#: `=` that is no part of another sign.
+_ONE_SIGN = re.compile(r"(?<![=<>!:])=(?!=)")
+
+
 def _no_arithmetic(text: str) -> str:
+    compared = _ONE_SIGN.sub("==", text)
+    if compared != text and _parsed(compared) is not None:
+        return f"`{text}` is not arithmetic: to compare, write two signs, `{compared.strip()}`"
     plain = without_units(text)
     if plain is None:
         return f"`{text}` is not arithmetic"
