@@ -172,6 +172,7 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
     """
     taken = {row.folder for row in rows if row.folder}
     called = Counter(safe_name(row.called) for row in rows if row.called and not row.folder)
+    last: dict[str, int] = {}
     for row in rows:
         if row.folder:
             yield row
@@ -187,9 +188,11 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
         ]
         words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
-        folder, count = stem, 1
+        count = last.get(stem, 1)
+        folder = stem
         while folder in taken:
             count += 1
             folder = f"{stem}-{count}"
         taken.add(folder)
+        last[stem] = count
         yield replace(row, folder=folder, title=folder)
