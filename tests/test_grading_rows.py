@@ -158,3 +158,12 @@ def test_a_recipe_that_has_a_length_named_margin_means_its_own() -> None:
     )
     assert (one.values, one.margin) == ((("margin", "4"),), "")
     assert (other.values, other.margin) == ((), "5")
+
+
+def test_a_row_with_a_title_and_no_name_is_named_by_its_title() -> None:
+    one, *alike = rows(
+        "recipe,title,width\ncoaster,Pot mat,90\ncoaster,Seed mat,90\ncoaster,Seed mat,100\n"
+    )
+    assert (one.folder, one.title) == ("pot-mat", "Pot mat")
+    # A title that two rows have tells neither from the other.
+    assert [row.folder for row in alike] == ["seed-mat-width-90", "seed-mat-width-100"]

@@ -136,7 +136,7 @@ def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> 
     return Booklet(
         title=project.title,
         summary=project.summary,
-        facts=tuple(_facts(made)),
+        facts=tuple(facts(made)),
         finished=(
             *(
                 _told(
@@ -254,7 +254,8 @@ def _record(project: Project) -> Iterator[str]:
     yield "To change next time"
 
 
-def _facts(made: Made) -> Iterator[tuple[str, str]]:
+def facts(made: Made) -> Iterator[tuple[str, str]]:
+    """Say what heads the booklet: each fact by its name."""
     project, hoop = made.project, made.room.hoop
     yield "Finished size", show_size_both(*project.finished, project.unit)
     field = show_size_both(hoop.width, hoop.height, project.unit)
@@ -276,6 +277,10 @@ def _held(held: Held, unit: Unit) -> str:
     """Say how many of what it holds at once, and how large each is."""
     size = show_size_both(*held.size, unit)
     each = f", up to {show_both(held.thickness, unit)} thick" if held.thickness else ""
+    if held.asked:
+        where = "together" if held.number == 1 else f"in each of {held.number} pockets"
+        piled = f"; up to {show_both(held.thickness, unit)} thick {where}" if each else ""
+        return f"{held.asked} × {held.title}, each {size}{piled}"
     if held.number == 1:
         return f"{held.title}, {size}{each}"
     return f"{held.number} × {held.title}, each {size}{each}"

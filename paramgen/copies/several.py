@@ -10,7 +10,7 @@ from paramgen.copies.claims import CUT, tape_cut_short
 from paramgen.copies.combining import combined, copies_at
 from paramgen.copies.footprint import BETWEEN
 from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
-from paramgen.copies.saying import all_of
+from paramgen.copies.saying import all_of, in_hoopings
 from paramgen.copies.sheets import beyond_the_rim
 from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
@@ -186,6 +186,8 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
         if most.count > 1
         else "One fits: leave --copies out."
     ]
+    if most.count > 1:
+        remedies.append(f"{wanted} are made {in_hoopings(wanted, most.count)}.")
     if hoops:
         remedies.append(the_smallest(str(wanted), larger.name if larger else "", larger, hoops))
     if larger:

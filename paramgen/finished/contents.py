@@ -20,7 +20,7 @@ from paramgen.finished.room import (
 )
 from paramgen.finished.thing import Finished
 from paramgen.layout.project import Held
-from paramgen.lengths import show_apart, show_both, show_size, show_sizes_apart
+from paramgen.lengths import show_apart, show_both, show_bound, show_size, show_sizes_apart
 from paramgen.rehearsal.places import place_of
 
 
@@ -181,9 +181,24 @@ def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Fi
         Severity.CANNOT if cannot else Severity.DISAPPOINT,
         f"the {held.title} of {show_size(*held.size, unit)} {how} the zip: with the slider "
         f"parked at its end it opens {has}; {wants} must go through",
-        f"Make the zip open {show_both((needs - narrowest) / SLIT_OPENS, unit)} more: make the "
-        "project larger the way the zip runs.",
+        _longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
         piece=pocket.piece,
     )
+
+
+def _longer_zip(thing: Finished, pocket: Pocket, more: float) -> str:
+    """Say by which size a zip opens so much more: that along which it runs, as both grow alike."""
+    project = thing.project
+    left, low, right, high = shapely.bounds(pocket.mouths)
+    axis = 0 if right - left >= high - low else 1
+    now = project.finished[axis]
+    names = [one.name for one in project.sizes if abs(one.value - now) < HAIR]
+    way = ("wide", "high")[axis]
+    # Where both are alike, the one that is called so.
+    of = next((name for name in names if name == ("width", "height")[axis]), "")
+    of = of or next(iter(names), "")
+    # Rounded up, so that what is shown is enough.
+    enough = show_bound(now + more, project.unit, least=True)
+    return f"Make {of or 'it'} at least {enough}{'' if of else f' {way}'}."

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from paramgen.findings import CannotMakeError, Finding, InputError
+from paramgen.findings import CannotMakeError, Finding, InputError, Severity
 from paramgen.hooping import FAR, Room
 from paramgen.lengths import Unit, show
 from paramgen.making import Order, resizing
@@ -73,7 +73,8 @@ class Asking:
     order : Order
         Everything but the sizes that are tried; its room is not looked at.
     heeds : collection of str
-        Codes of findings of the rehearsal that count as refusing, though `make` only tells.
+        Codes of findings that count as refusing where they will disappoint, though `make` only
+        tells.
     works : Works
         Keeps what was worked out.
 
@@ -207,6 +208,14 @@ class Asking:
             self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
+    def told(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
+        """What `make` tells of sizes that can be made, but of the hoop: what will disappoint."""
+        sized = self._sized(values)
+        if isinstance(sized, _Refused):
+            return ()
+        found = [*conditions(sized), *self.works.found(sized)]
+        return tuple(one for one in found if one.severity is Severity.DISAPPOINT)
+
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
         """What speaks against sizes: all that the first part of the check to refuse them says.
 
@@ -236,7 +245,7 @@ class Asking:
     def _worked_out(self, values: Mapping[str, float]) -> Sized | _Refused:
         try:
             sized = self._resize(values)
-            found = _reasons(conditions(sized))
+            found = _reasons(conditions(sized), self._heeds)
         except InputError as problem:
             faults = ((fault.where, fault.message) for fault in problem.faults)
             return _Refused(
@@ -285,5 +294,5 @@ def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[
     return tuple(
         Reason(one.code, one.message, one.amount)
         for one in findings
-        if one.stops or one.code in heeds
+        if one.stops or (one.code in heeds and one.severity is Severity.DISAPPOINT)
     )

@@ -1,6 +1,6 @@
 """A sized recipe laid out in the hoop."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import chain
 
@@ -17,6 +17,7 @@ from paramgen.layout.scope import all_of, holds, pointed_at, spot, whole
 from paramgen.layout.several import put
 from paramgen.layout.shapes import Shapes, find, shapes
 from paramgen.layout.steps import Parts, steps, times_laid
+from paramgen.lengths import show_apart
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.file import StepTable
 from paramgen.recipe.work import work_in
@@ -82,13 +83,14 @@ def _laid_out(
     )
     done = steps(sized, parts, speaker)
     left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
+    finished = (right - left, bottom - top)
     return Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or file.title,
         kind=file.title,
         summary=file.summary,
         unit=sized.unit,
-        finished=(right - left, bottom - top),
+        finished=finished,
         sizes=sized.sizes,
         counts=sized.counts,
         lengths=sized.lengths,
@@ -99,12 +101,27 @@ def _laid_out(
         steps=done,
         seam=find(file.finish.seam, sized.names, outlines),
         turned=turned,
-        findings=said,
+        findings=(*said, *_not_kept(sized, finished)),
         finish=_finish(sized, outlines, done),
         fabrics=tuple(sized.fabrics.values()),
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
+
+
+def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
+    """Tell of a width or height that is asked for, where the outline is not so wide or high."""
+    ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
+    for one in sized.sizes:
+        is_so, way = ways.get(one.name, (one.value, ""))
+        if one.asked and abs(is_so - one.value) > KEPT_WITHIN:
+            asked, has = show_apart(one.value, is_so, sized.unit)
+            text = f"{one.name} {asked} is asked for; finished it is {has} {way}"
+            yield Finding("size-not-kept", Severity.KNOW, text, f"It is the {one.means}.")
+
+
+#: A size that is asked for is kept to this, mm: the outline of a curve is laid out in chords.
+KEPT_WITHIN = 0.5
 
 
 def _parts(sized: Sized) -> int:

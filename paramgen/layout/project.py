@@ -464,7 +464,10 @@ class Held:
     thickness : float
         Of one of them, mm; 0 where it does not count.
     number : int
-        How many the whole project is to hold at once.
+        How many the whole project is to hold at once: one in each place for it.
+    asked : int
+        How many a person asked for, in all places together; 0 where they did not say. What is
+        then in one place is a pile, and its thickness that of the pile.
     """
 
     name: str
@@ -478,6 +481,7 @@ class Held:
     within: Path | None = None
     thickness: float = 0.0
     number: int = 1
+    asked: int = 0
 
 
 @dataclass(frozen=True)

@@ -125,7 +125,10 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
             if low > high:
                 yield Clash((table, name, "least"), "the least is more than the most")
             elif fixed is not None and not low <= fixed <= high:
-                yield Clash((table, name, "default"), "the default is outside least and most")
+                ends = ("less than the least", low), ("more than the most", high)
+                is_so, end = ends[fixed > high]
+                text = f"the default, {fixed:g} mm, is {is_so}, {end:g} mm"
+                yield Clash((table, name, "default"), text)
             if table == "sizes" and low <= 0:
                 yield Clash((table, name, "least"), "a size must be more than nothing")
     for name, count in file.counts.items():

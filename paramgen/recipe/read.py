@@ -45,6 +45,8 @@ class Recipe:
         What a person calls the project that is made from it; empty for its own title.
     held : tuple of (name, title)
         What the things that it holds are called, where that is not what the file says.
+    held_number : tuple of (name, number)
+        How many of them a person asked for, where they said so.
     """
 
     name: str
@@ -53,11 +55,17 @@ class Recipe:
     digest: str = ""
     title: str = ""
     held: tuple[tuple[str, str], ...] = ()
+    held_number: tuple[tuple[str, int], ...] = ()
+
+    def number_of(self, thing: str) -> int:
+        """How many of a thing a person asked for; 0 where they did not say."""
+        return dict(self.held_number).get(thing, 0)
 
     @property
     def key(self) -> tuple[Hashable, ...]:
         """Equal for recipes that say the same."""
-        return (self.digest or id(self.file), self.name, self.source, self.title, self.held)
+        said = (self.title, self.held, self.held_number)
+        return (self.digest or id(self.file), self.name, self.source, *said)
 
     def title_of(self, thing: str) -> str:
         """What a thing that it holds is called, by its name under `holds`."""
@@ -111,6 +119,7 @@ def find_source(wanted: str) -> Source:
         If there is no such recipe or file, or it is no text.
     """
     known = listed()
+    wanted = next((name for name in known if name == wanted.casefold()), wanted)
     path = known.get(wanted, Path(wanted))
     if path.suffix != ".toml":
         hint = did_you_mean(wanted, known) or f"There are {', '.join(known)}."
