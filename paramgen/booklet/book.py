@@ -7,9 +7,17 @@ from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
-from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
+from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Notice, Together
 from paramgen.booklet.pictures import Key, Picture
-from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.words import (
+    CUT_SIZES,
+    DISAPPOINTS,
+    FOLDING,
+    KNOW,
+    capital,
+    fraction_parts,
+    unbroken,
+)
 from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.lengths import INCH
 from paramgen.papers.printing import Printing
@@ -88,6 +96,8 @@ _HEAD = """
   spacing: 1.6mm, ..items)
 #let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"),
   stroke: (left: 3pt + rgb("#a11212")), inset: (left: 7pt, rest: 4pt), it)
+#let disappoints(it) = block(width: 100%, fill: rgb("#fdf3f2"), stroke: 1.5pt + rgb("#a11212"),
+  inset: 6pt, above: 3mm, below: 3mm, it)
 #let step(column, colour, picture, words) = block(breakable: false, width: 100%,
   above: between, below: between, inset: (left: 3mm, top: 0.6 * between, bottom: 1mm),
   stroke: (top: 0.5pt + rgb("#868e96"),
@@ -224,8 +234,13 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
         "(1fr, 1fr, 1fr)",
     )
     tall = files.height >= _TALL
-    breaks = "false" if tall and len(booklet.troubles) <= _MOST_TROUBLES else "true"
-    yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{wrong}\n]"
+    rows = len(booklet.troubles) + len(booklet.worth_knowing)
+    breaks = "false" if tall and rows <= _MOST_TROUBLES else "true"
+    know = ""
+    if booklet.worth_knowing:
+        said = "\n\n".join(map(_notice, booklet.worth_knowing))
+        know = f"== {KNOW}\n{said}\n\n"
+    yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{know}{wrong}\n]"
     rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
     columns = "auto, 1fr, auto, 1fr" if files.setting.close else "1fr, 2fr"
     if not tall:
@@ -243,6 +258,7 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
 def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield "#title()\n"
     yield f"#text(size: 11pt)[{_words(booklet.summary)}]\n"
+    yield from _disappoints(booklet.disappoints)
     rows = "".join(f"[*{_words(name)}*], [{_words(says)}], " for name, says in booklet.facts)
     facts = f"#table(columns: (auto, 1fr), {rows})"
     first, *others = booklet.finished
@@ -260,6 +276,17 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     narrow = [one for one in others if one not in wide]
     for run, columns in ((narrow, 3), (wide, 2)):
         yield _side_by_side([_over(one, files) for one in run], files, columns)
+
+
+def _disappoints(notices: Sequence[Notice]) -> Iterator[str]:
+    """Set what will disappoint in a box of its own, before all else."""
+    if notices:
+        said = "\n\n".join(map(_notice, notices))
+        yield f"#disappoints[\n*{DISAPPOINTS}*\n\n{said}\n]"
+
+
+def _notice(notice: Notice) -> str:
+    return f"*{_words(notice.what)}* {_words(notice.more)}"
 
 
 def _side_by_side(cells: Sequence[str], files: _Files, columns: int = 2, gap: float = 4.0) -> str:
@@ -433,6 +460,9 @@ _SMALLEST = 6.0
 _POINT = INCH / 72
 # Height of what stands above the steps, and room between two of them, mm.
 _INTRO, _GAP = 17.0, 3.0
+# Size of letters of what will disappoint, points; a line of it, and what its box takes besides, mm.
+_BOX_LETTERS = 8.0
+_BOX_LINE, _BOX_EDGES = 1.25 * _BOX_LETTERS * _POINT, 7.0
 # Pictures grow by no more where there is room.
 _MOST_GROWN = 1.8
 
@@ -451,7 +481,9 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     width, height = paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin
     files = _Files(width, height)
     blocks = booklet.blocks
-    cell = max((_Cells(blocks, n, width, height - _INTRO) for n in range(2, 13)), key=_seen_large)
+    box, high = _strip_box(booklet.disappoints, width)
+    room = height - _INTRO - high
+    cell = max((_Cells(blocks, n, width, room) for n in range(2, 13)), key=_seen_large)
     cells = ", ".join(_cell(block, files, cell) for block in blocks)
     facts = dict(booklet.facts)
     intro = (
@@ -467,9 +499,28 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
         "#show heading.where(level: 2): set text(size: 1em)",
         "#show heading.where(level: 2): set block(above: 0pt, below: 1mm)",
         f"#block(height: {_INTRO}mm)[\n= {_words(booklet.title)}\n{_words(intro)}\n]",
+        box,
         f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})",
     ]
     return typeset("\n".join(source), files.by_name)
+
+
+def _strip_box(notices: Sequence[Notice], width: float) -> tuple[str, float]:
+    """What will disappoint in a box over the steps, and how high it is, mm."""
+    if not notices:
+        return "", 0.0
+    em = _BOX_LETTERS * _POINT * BOLD
+    says = [DISAPPOINTS, *(f"{one.what} {one.more}" for one in notices)]
+    high = _BOX_EDGES + sum(
+        len(wrapped(one, em, width - _BOX_EDGES)) * _BOX_LINE + 0.5 * _BOX_LINE for one in says
+    )
+    said = "".join(f"#parbreak()\n{_notice(one)}\n" for one in notices)
+    return (
+        f"#block(height: {high:.3f}mm)[#block(width: 100%, inset: 2mm, "
+        'fill: rgb("#fdf3f2"), stroke: 1.5pt + rgb("#a11212"))[\n'
+        f"#set text(size: {_BOX_LETTERS}pt)\n#set par(spacing: 0.7em)\n"
+        f"*{DISAPPOINTS}*\n{said}\n]]"
+    ), high
 
 
 def _sheet_of(paper: Paper, margin: float, title: str) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.folding import folded_moves, folding_picture
-from paramgen.booklet.looking import to_look_for, troubles
+from paramgen.booklet.looking import notices, to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
 from paramgen.booklet.pictures import (
     HEIGHT,
@@ -29,6 +29,7 @@ from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.tones import tones_of
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import gap_words, whole_sheet
+from paramgen.findings import Severity
 from paramgen.layout.colours import COLOURS
 from paramgen.layout.project import Act, Held, Piece, Project, Step
 from paramgen.lengths import Unit, show, show_both, show_size_both
@@ -168,6 +169,8 @@ def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> 
         whole=_whole(scene, room),
         steps=tuple(one for one in together if one.blocks[0].number <= last),
         finishing=tuple(one for one in together if one.blocks[0].number > last),
+        disappoints=notices(made, Severity.DISAPPOINT),
+        worth_knowing=notices(made, Severity.KNOW),
         troubles=troubles(made),
         cautions=cautions_at(Place(project, "all", thick=any(one.thick for one in sewn))),
         cut_cautions=cautions_at(Place(project, "cut")),
