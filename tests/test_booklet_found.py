@@ -3,6 +3,7 @@
 import pytest
 from booklets import CASES, Case, made_as, said, said_of
 from papers_read import read
+from test_booklet_page import Reader
 from test_booklet_pdf import outside, overlaps, told
 
 from paramgen.booklet.book import to_pdf, to_strip
@@ -40,7 +41,7 @@ def test_what_will_disappoint_stands_before_all_else_with_its_remedy(form: Form)
     assert notice.what.lower().startswith(bad.message)
     assert notice.do == bad.remedy
     a4 = find_paper("a4", listed_papers())
-    page = " ".join(Reader(to_html(words)).words)
+    page = told("".join(text for _, text in Reader(to_html(words)).texts))
     assert page.index(bad.remedy) < page.index("What you need")
     cover = told(read(to_pdf(words, a4, 10.0))[0].words)
     (strip,) = read(to_strip(words, a4, 10.0))
