@@ -79,6 +79,9 @@ def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     assert [n for n in given if "Moving needle" in given[n]] == [first.number]
     irons = [step.number for step in project.steps if step.act in (Act.PRESS, Act.FUSE)]
     assert [n for n in given if "Hot iron" in given[n]] == irons
+    # Where fingers press, no iron is warned of, nor a cloth laid under it.
+    pressed = [step for step in project.steps if step.act is Act.PRESS]
+    assert all(re.search(r"\biron\b", step.say) for step in pressed)
     fits = [step.number for step in project.steps if step.act is Act.FASTEN]
     assert [n for n in given if "Small parts" in given[n]] == fits[:1]
     for one in made(*case[:3]).proof.layers:

@@ -407,7 +407,8 @@ def test_until_they_are_pulled_over_pockets_cover_zip_and_tab_and_then_neither()
     # The zip, at −51, and the tab, up to 50, lie under pockets of 70.5 mm.
     assert before == {"pocket 2", "lower outer"}
     # What has come where is looked at from the side that it was pulled over to; then the outside.
-    first, last = (step for step in one.project.steps if step.act is Act.PRESS)
+    acts = (Act.FINGER_PRESS, Act.PRESS)
+    first, last = (step for step in one.project.steps if step.act in acts)
     over, outside = (step_picture(one, step.number) for step in (first, last))
     assert {title for title, _ in seen(over)} == {"pocket 1", "pocket 2", "lining", "tab"}
     assert {title for title, _ in seen(outside)} == {

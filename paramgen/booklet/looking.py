@@ -18,6 +18,7 @@ _ACTS = {
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
     Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
+    Act.FINGER_PRESS: "The edge is flat all round, and no seam rolls in.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
     Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
