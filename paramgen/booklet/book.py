@@ -449,8 +449,9 @@ def _step(steps: Together, files: _Files) -> str:
             parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in steps.look)]
         parts += ["", about]
     body = "\n".join(parts)
-    image = files.image(steps.picture, files.column)
-    return f"#step({files.column}mm, {colour}, {image}, [\n{body}\n])"
+    column = max(files.column, min(steps.picture.width, 0.5 * files.width))
+    image = files.image(steps.picture, column)
+    return f"#step({column:.3f}mm, {colour}, {image}, [\n{body}\n])"
 
 
 # --- The steps on one page -------------------------------------------------------------------

@@ -50,6 +50,9 @@ _COLOUR_NAMES = dict(
 )
 _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and right swap."}
 
+# More letters crowd the picture of a step.
+_MOST_LETTERS = 4
+
 # Room in the strip of all steps, mm.
 _SMALL = (30.0, 30.0)
 
@@ -64,7 +67,8 @@ class _Rooms:
         The finished thing, on the cover and from other sides.
     section, whole : (float, float)
         A section, and every stitched line.
-    step : (float, float)
+    step, crowded : (float, float)
+        A step, and one with so many letters that in less room they would cover what they name.
     """
 
     cover: tuple[float, float]
@@ -72,13 +76,26 @@ class _Rooms:
     section: tuple[float, float]
     whole: tuple[float, float]
     step: tuple[float, float]
+    crowded: tuple[float, float]
+
+    def of_step(self, sheet: Sheet) -> tuple[float, float]:
+        """Room for the picture of a step, by the letters that it will have."""
+        below = sheet.inset.labels if sheet.inset else ()
+        return self.crowded if len(sheet.labels) + len(below) > _MOST_LETTERS else self.step
 
 
 _ROOMS = {
     Form.FULL: _Rooms(
-        (120.0, 110.0), (80.0, 76.0), (110.0, 110.0), (110.0, 122.0), (WIDTH, HEIGHT)
+        (120.0, 110.0),
+        (80.0, 76.0),
+        (110.0, 110.0),
+        (110.0, 122.0),
+        (WIDTH, HEIGHT),
+        (100.0, 84.0),
     ),
-    Form.SHORT: _Rooms((84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0)),
+    Form.SHORT: _Rooms(
+        (84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0), (80.0, 62.0)
+    ),
 }
 
 # Layers of a section are drawn so much thinner than letters would need that lay within them.
@@ -192,7 +209,8 @@ def _together(
         if len(run) == 1:
             yield Together(here, here[0].picture, here[0].about)
         else:
-            picture = lettered(as_one(scene, sheets, run), *_ROOMS[form].step)
+            sheet = as_one(scene, sheets, run)
+            picture = lettered(sheet, *_ROOMS[form].of_step(sheet))
             yield Together(here, picture, blocks[drawn(run).number - 1].about)
 
 
@@ -408,7 +426,7 @@ def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet, room: _Rooms) 
         doing.notes,
         to_look_for(made, step, tape_on),
         cautions_at(where),
-        lettered(sheet, *room.step),
+        lettered(sheet, *room.of_step(sheet)),
         plain(sheet, *_SMALL),
     )
 
