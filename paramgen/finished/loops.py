@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from paramgen.findings import Finding, Severity
 from paramgen.finished.flaps import TOUCH, Flap, Lies, rim_line
+from paramgen.finished.limits import RIBBON
 from paramgen.finished.thing import Finished
-from paramgen.layout.project import Act
+from paramgen.layout.project import Act, Project
 from paramgen.lengths import show_both
+from paramgen.reference.materials import ANY_CLOTH
 from paramgen.rehearsal.places import place_of
 
 
@@ -22,6 +24,31 @@ def loops(thing: Finished) -> Iterator[Finding]:
             yield _laid_outward(thing, flap, cut, left)
         elif flap.lies is Lies.WORK:
             yield _lies_on_the_face(thing, flap)
+
+
+def strips(project: Project) -> Iterator[Finding]:
+    """Find what is as narrow as ribbon, alike on both faces, and said to be no more than cloth."""
+    known = {one.role for one in project.fabrics if one.material.name != ANY_CLOTH}
+    alike = {
+        one.piece
+        for step in project.steps
+        for one in step.layers
+        if one.two_sided and not one.clear
+    }
+    for role in dict.fromkeys(piece.fabric for piece in project.pieces):
+        pieces = [piece for piece in project.pieces if piece.fabric == role]
+        wide = max(min(piece.cut) for piece in pieces)
+        if role in known or wide > RIBBON or not all(one.name in alike for one in pieces):
+            continue
+        yield Finding(
+            "narrow-and-not-said",
+            Severity.KNOW,
+            f"the fabric {role} is cut {show_both(wide, project.unit)} wide at most, and nothing "
+            "says what it is: it is taken to be woven cloth, bought by its width",
+            "If it is ribbon, say so, and it is bought by its length: "
+            f'[fabrics.{role}] with kind = "ribbon".',
+            piece=pieces[0].name,
+        )
 
 
 def _fold_is_lost(thing: Finished, flap: Flap) -> bool:

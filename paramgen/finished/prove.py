@@ -12,7 +12,7 @@ from paramgen.finished.faces import faces
 from paramgen.finished.folding import folding
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
-from paramgen.finished.loops import loops
+from paramgen.finished.loops import loops, strips
 from paramgen.finished.pulling import pulling
 from paramgen.finished.thing import Finished, finish
 from paramgen.finished.thread import thread
@@ -55,6 +55,7 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
         *faces(thing),
         *pulling(thing),
         *loops(thing),
+        *strips(project),
         *covered(thing),
         *contents(thing),
         *folding(thing),
