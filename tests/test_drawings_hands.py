@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.hooped import Scene, State, hooped
-from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style, Text, flat
 from paramgen.drawings.section import turned_runs, turned_section
 from paramgen.drawings.step import step_picture, step_sheet
 from paramgen.drawings.svg import to_svg
@@ -618,3 +618,26 @@ def test_labels_of_the_inset_are_told_to_who_cannot_see_it() -> None:
     one = wallet()
     (step,) = (step for step in one.project.steps if step.act is Act.TURN)
     assert "reach in here, between lining and pocket 2." in step_sheet(one, step.number).description
+
+
+@pytest.mark.parametrize("act_at", [0, 1])
+@pytest.mark.parametrize("asked", [{}, {"width": 200, "height": 120}])
+def test_the_arrow_of_the_inset_keeps_clear_of_its_heading(asked: Asked, act_at: int) -> None:
+    for turned in (False, True):
+        one = scene("zip-pouch", asked, turned=turned)
+        group = inset(drawn(one, Act.TURN, act_at))
+        texts = [item for item in group.items if isinstance(item, Text)]
+        heading = [text for text in texts if text.box.left == pytest.approx(texts[0].box.left)]
+        (hand,) = (g for g in group.items if isinstance(g, Group) and g.name == "hand")
+        highest = min(s.path.bounds[1] for s in hand.items if isinstance(s, Shape))
+        assert highest > max(text.box.bottom for text in heading)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_top_of_a_picture_out_of_the_hoop_is_that_of_the_work(turned: bool) -> None:
+    one = scene("zip-pouch", {}, turned=turned)
+    # Turned by 90° clockwise its top is at the right, and from the back at the left.
+    for act, side in ((Act.CLIP, "left"), (Act.PRESS, "right")):
+        told = words(drawn(one, act), "heading")
+        assert (f"the top of it is at the {side}" in told) == turned
+        assert told.endswith(" top") != turned
