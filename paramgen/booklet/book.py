@@ -1,4 +1,4 @@
-"""The booklet on paper, and the steps on one page."""
+"""The booklet on paper, and the steps on a page or two."""
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
@@ -449,7 +449,9 @@ def _step(steps: Together, files: _Files) -> str:
             parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in steps.look)]
         parts += ["", about]
     body = "\n".join(parts)
-    column = max(files.column, min(steps.picture.width, 0.5 * files.width))
+    column = files.column
+    if files.width >= _WIDE:  # a picture with many letters may be wider
+        column = max(column, min(steps.picture.width, 0.5 * files.width))
     image = files.image(steps.picture, column)
     return f"#step({column:.3f}mm, {colour}, {image}, [\n{body}\n])"
 
@@ -464,12 +466,14 @@ _INTRO, _GAP = 17.0, 3.0
 # Size of letters of what will disappoint, points; a line of it, and what its box takes besides, mm.
 _BOX_LETTERS = 8.0
 _BOX_LINE, _BOX_EDGES = 1.25 * _BOX_LETTERS * _POINT, 7.0
+# Where one page would show pictures smaller than so much of their size, two are taken.
+_LEAST_SEEN = 0.75
 # Pictures grow by no more where there is room.
 _MOST_GROWN = 1.8
 
 
 def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
-    """Set the steps on one page, to pin to the wall.
+    """Set the steps on one page to pin to the wall, or on two where one would make them too small.
 
     Parameters
     ----------
@@ -481,11 +485,14 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     """
     width, height = paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin
     files = _Files(width, height)
-    blocks = booklet.blocks
     box, high = _strip_box(booklet.disappoints, width)
     room = height - _INTRO - high
-    cell = max((_Cells(blocks, n, width, room) for n in range(2, 13)), key=_seen_large)
-    cells = ", ".join(_cell(block, files, cell) for block in blocks)
+    pages = [booklet.blocks]
+    if _seen_large(_cells(booklet.blocks, width, room)) < _LEAST_SEEN:
+        half = math.ceil(len(booklet.blocks) / 2)
+        pages = [booklet.blocks[:half], booklet.blocks[half:]]
+    # As large on both.
+    cell = _cells(pages[0], width, room)
     facts = dict(booklet.facts)
     intro = (
         f"Finished {facts['Finished size']}. Hoop {facts['Hoop']}. A number in a frame is the stop "
@@ -501,9 +508,21 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
         "#show heading.where(level: 2): set block(above: 0pt, below: 1mm)",
         f"#block(height: {_INTRO}mm)[\n= {_words(booklet.title)}\n{_words(intro)}\n]",
         box,
-        f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})",
+        "#pagebreak()".join(_strip_grid(blocks, files, cell) for blocks in pages),
     ]
     return typeset("\n".join(source), files.by_name)
+
+
+def _cells(blocks: Sequence[Block], width: float, height: float) -> "_Cells":
+    """Room for steps in as many columns as let their pictures be largest."""
+    return max((_Cells(blocks, n, width, height) for n in range(2, 13)), key=_seen_large)
+
+
+def _strip_grid(blocks: Sequence[Block], files: _Files, cell: "_Cells") -> str:
+    cells = ", ".join(_cell(block, files, cell) for block in blocks)
+    return (
+        f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})\n"
+    )
 
 
 def _strip_box(notices: Sequence[Notice], width: float) -> tuple[str, float]:
@@ -569,9 +588,10 @@ class _Cells:
 
 
 def _seen_large(cells: _Cells) -> float:
-    """How large the pictures are in such cells."""
-    one = cells.blocks[0].small
-    return min(cells.across / one.width, cells.picture / one.height)
+    """How large the pictures are in such cells: so many times the size that they have."""
+    wide = max(one.small.width for one in cells.blocks)
+    high = max(one.small.height for one in cells.blocks)
+    return min(cells.across / wide, cells.picture / high)
 
 
 def _cell(block: Block, files: _Files, cell: _Cells) -> str:
