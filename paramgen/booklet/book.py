@@ -234,8 +234,8 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
         "(1fr, 1fr, 1fr)",
     )
     tall = files.height >= _TALL
-    rows = len(booklet.troubles) + len(booklet.worth_knowing)
-    breaks = "false" if tall and rows <= _MOST_TROUBLES else "true"
+    count = len(booklet.troubles) + len(booklet.worth_knowing)
+    breaks = "false" if tall and count <= _MOST_TROUBLES else "true"
     know = ""
     if booklet.worth_knowing:
         said = "\n\n".join(map(_notice, booklet.worth_knowing))
