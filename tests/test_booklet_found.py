@@ -2,9 +2,9 @@
 
 import pytest
 from booklets import CASES, Case, made_as, said, said_of
-from papers_read import read
+from papers_read import outside, read
 from test_booklet_page import Reader
-from test_booklet_pdf import outside, overlaps, told
+from test_booklet_pdf import overlaps, told
 
 from paramgen.booklet.book import to_pdf, to_strip
 from paramgen.booklet.model import Form

@@ -579,7 +579,7 @@ class _Cells:
         """Height of number and title over a picture, the same for all."""
         em = self.letters * _POINT
         lines = max(len(wrapped(one.title, em * BOLD, self.across)) for one in self.blocks)
-        return (lines + 1) * 1.1 * em + 1.5
+        return (lines + 1) * 1.2 * em + 1.8
 
     @property
     def picture(self) -> float:

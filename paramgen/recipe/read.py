@@ -173,7 +173,7 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
             Fault(message, _where(source, loc), line_of(lines, loc)) for loc, message in unshown
         )
     raw = _on_one_line(raw)
-    found: Iterable[tuple[Loc, str, str]]
+    found: Iterable[tuple[Loc, str, str, bool]]
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
