@@ -6,28 +6,19 @@ from dataclasses import dataclass, field, replace
 from itertools import product
 from math import prod
 
-import numpy as np
-
 from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
 from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
-from paramgen.finished.prove import prove
 from paramgen.geometry.path import Point
-from paramgen.layout.build import lay_out, shifted
-from paramgen.layout.project import Figure, Placement, Project
+from paramgen.layout.project import Figure, Project
 from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
-from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
-from paramgen.stitches.measures import needle_bounds
-from paramgen.stitches.sew import sew
-from paramgen.stitches.sewn import GRID_MM, SewnStep
+from paramgen.stitches.sewn import SewnStep
+from paramgen.works import AFRESH, Needs, Works
 
 #: Given sizes by name, mm, size the recipe anew with everything else as asked.
 Resize = Callable[[Mapping[str, float]], Sized]
-
-#: Smallest field, width and height, that takes stitches centred, mm.
-Needs = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -95,58 +86,14 @@ class Hooped:
     move: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Stitched:
-    """A project with its stitches, centred, before it is known to fit."""
-
-    project: Project
-    sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
-    move: tuple[float, float]
-
-    @property
-    def needs(self) -> Needs:
-        """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
-
-
-def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
-    """Lay out and sew a sized recipe, and centre it by its needle points.
-
-    Parameters
-    ----------
-    sized : Sized
-    turned, half : bool
-        Whether it lies turned by 90°, and by 180° besides.
-
-    Raises
-    ------
-    CannotMakeError
-        If a condition forbids it, or a line cannot be sewn.
-    """
-    project = lay_out(sized, turned=turned, half=half)
-    sewn, found = sew(project.steps)
-    if any(finding.stops for finding in found):
-        raise CannotMakeError([*project.findings, *found])
-    left, top, right, bottom = needle_bounds(sewn)
-    # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
-    sewn = tuple(
-        replace(
-            step,
-            runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
-        )
-        for step in sewn
-    )
-    by = (move[0] * GRID_MM, move[1] * GRID_MM)
-    project = shifted(project, *by)
-    findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
-    return Stitched(project, sewn, needle_bounds(sewn), by)
-
-
-def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoop] = ()) -> Hooped:
+def put_in_hoop(
+    sized: Sized,
+    room: Room,
+    *,
+    resize: Resize,
+    hoops: Sequence[Hoop] = (),
+    works: Works = AFRESH,
+) -> Hooped:
     """Put a sized recipe in a hoop, turned by 90° if it fits only so.
 
     Parameters
@@ -157,6 +104,8 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
         Used to look for sizes that would fit.
     hoops : sequence of Hoop
         Among them the smallest that would take it is looked for.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -165,13 +114,14 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
     """
     needs: dict[bool, Needs] = {}
     for turned in room.ways:
-        made = stitch(sized, turned=turned)
+        made = works.stitched(sized, turned=turned)
         if room.takes(made.needs):
             found = (*made.project.findings, _turned(room.hoop)) if turned else ()
             project = replace(made.project, findings=found) if turned else made.project
             return Hooped(project, made.sewn, room, made.extent, made.move)
         needs[turned] = made.needs
-    raise CannotMakeError([*conditions(sized), _too_large(sized, needs, room, resize, hoops)])
+    too_large = _too_large(sized, needs, room, resize, hoops, works)
+    raise CannotMakeError([*conditions(sized), too_large])
 
 
 def _turned(hoop: Hoop) -> Finding:
@@ -188,6 +138,7 @@ def _too_large(
     room: Room,
     resize: Resize,
     hoops: Sequence[Hoop],
+    works: Works,
 ) -> Finding:
     """Say by how much stitches are too large, lying as they are or turned, and what would do."""
     unit = sized.unit
@@ -201,7 +152,7 @@ def _too_large(
         f"the field of {room.hoop.name} has {has}: {sides}"
     )
     try:
-        smaller = _smaller(sized, room, resize)
+        smaller = _smaller(sized, room, resize, works)
     except _TooLongError:
         smaller = [(_TOO_LONG, None)]
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
@@ -250,9 +201,11 @@ def _larger_hoop(
 Values = Mapping[str, float]
 
 
-def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instead | None]]:
+def _smaller(
+    sized: Sized, room: Room, resize: Resize, works: Works
+) -> list[tuple[str, Instead | None]]:
     """Say the largest sizes that work: each with the others as asked, and all together."""
-    look = _Looking(sized, room, resize)
+    look = _Looking(sized, room, resize, works)
     found: list[tuple[str, Instead | None]] = []
     for figure in sized.sizes:
         best = look.alone(figure)
@@ -269,7 +222,9 @@ def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instea
     return found or [(none, None)]
 
 
-def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
+def largest_together(
+    sized: Sized, room: Room, resize: Resize, works: Works = AFRESH
+) -> dict[str, float]:
     """Find the largest of all sizes at once that a hoop takes, by their product.
 
     Each lies at the end of the field, so no larger one fits with any values of the others.
@@ -279,6 +234,8 @@ def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, floa
     sized : Sized
     room : Room
     resize : callable
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -286,7 +243,7 @@ def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, floa
         Whole marks of what is shown; sizes that follow from others are left out. Empty if the
         numbers or the rehearsal refuse these.
     """
-    return _Looking(sized, room, resize).together()
+    return _Looking(sized, room, resize, works).together()
 
 
 @dataclass(frozen=True)
@@ -296,6 +253,7 @@ class _Looking:
     sized: Sized
     room: Room
     resize: Resize
+    works: Works
     _known: dict[tuple[frozenset[tuple[str, float]], bool], Needs | None] = field(
         default_factory=dict
     )
@@ -369,7 +327,7 @@ class _Looking:
             if sum(self._tried) > MOST_TRIED:
                 raise _TooLongError
             try:
-                made = stitch(self.resize(values), turned=turned)
+                made = self.works.stitched(self.resize(values), turned=turned)
             except (CannotMakeError, InputError):
                 self._known[key, turned] = None
                 self._tried.append(A_TRY)
@@ -382,11 +340,7 @@ class _Looking:
 
     def _sound(self, values: Values) -> bool:
         """Whether the rehearsal finds nothing that stops it."""
-        try:
-            found = prove(lay_out(self.resize(values), chord_error=COARSE)).findings
-        except CannotMakeError:
-            return False
-        return not any(finding.stops for finding in found)
+        return not any(finding.stops for finding in self.works.found(self.resize(values)))
 
 
 class _TooLongError(Exception):

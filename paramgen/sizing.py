@@ -1,7 +1,8 @@
 """From what a person asks to every number of the project."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -64,6 +65,16 @@ class Sized:
     counts: tuple[Figure, ...]
     lengths: tuple[Figure, ...]
     choices: tuple[tuple[str, str, str, str], ...]
+
+    @cached_property
+    def key(self) -> tuple[Hashable, ...]:
+        """Equal for sized recipes from which the same is worked out."""
+        names = tuple(
+            (name, tuple(value.items()) if isinstance(value, Mapping) else value)
+            for name, value in self.names.items()
+        )
+        asked = tuple(one.asked for one in (*self.sizes, *self.counts, *self.lengths))
+        return (self.recipe.key, self.unit, names, asked)
 
     @property
     def fabrics(self) -> dict[str, Fabric]:
@@ -227,6 +238,22 @@ def _plain(name: str, typed: str | float, inches: bool) -> str:
 def is_plain(typed: object) -> bool:
     """Whether a length was typed without a unit."""
     return isinstance(typed, str) and not split_unit(typed)[1]
+
+
+def as_inches(name: str, typed: str, entry: Asked | Length) -> tuple[str, bool]:
+    """What a plain number of millimetres is in inches, and whether it would do as inches.
+
+    Returns
+    -------
+    text : str
+        As it is typed.
+    would_do : bool
+    """
+    value = parse_length(typed, name=name, zero=True)
+    least = 0.0 if entry.least is None else entry.least
+    most = MOST if entry.most is None else entry.most
+    shown = show(value, Unit.INCH).replace(" in", "in")
+    return shown, value > 0 and least <= value * INCH <= most
 
 
 def _limit(mm: float, unit: Unit, towards: Callable[[float, float], float]) -> str:

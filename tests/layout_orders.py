@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from paramgen.findings import CannotMakeError
-from paramgen.hooping import Hooped, Room, Stitched, put_in_hoop, stitch
+from paramgen.hooping import Hooped, Room, put_in_hoop
 from paramgen.layout.build import lay_out
 from paramgen.layout.project import Layer, Line, Piece, Project, Step
 from paramgen.lengths import Unit
@@ -11,6 +11,7 @@ from paramgen.making import Order, resizing
 from paramgen.recipe.read import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed
 from paramgen.sizing import Sized, size
+from paramgen.works import Stitched, stitch
 
 INCH = 25.4
 WALLET = find_recipe("fold-wallet")

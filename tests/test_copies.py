@@ -28,7 +28,7 @@ from paramgen.files.formats import FORMATS
 from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.finished.prove import prove
-from paramgen.hooping import Hooped, Room, Stitched, stitch
+from paramgen.hooping import Hooped, Room
 from paramgen.layout.build import lay_out, moved
 from paramgen.layout.project import Act, Kind, Placement, Project, Step
 from paramgen.layout.several import first_of, put, seams, taken
@@ -40,6 +40,7 @@ from paramgen.reference.hoops import Hoop, find_hoop, listed
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 from paramgen.supplies.fabric import amounts
+from paramgen.works import Stitched, stitch
 
 HOOPS = listed()
 RECIPES = ("coaster", "plant-tag", "zip-pouch", "fold-wallet")

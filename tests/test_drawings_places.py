@@ -13,7 +13,7 @@ from layout_orders import HOOPS
 from specimens import coaster, wallet
 
 from paramgen.cli.asking import Words, asked
-from paramgen.cli.checking import check, lies_in_hoop
+from paramgen.cli.checking import check
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.places import place_picture
 from paramgen.drawings.primitives import Drawing, Style
@@ -22,6 +22,7 @@ from paramgen.findings import Finding, Severity, WriteError
 from paramgen.geometry.path import Point
 from paramgen.installed import templates
 from paramgen.layout.project import Project
+from paramgen.making import Attempt
 from paramgen.pack.places import place_pictures, write_places
 from paramgen.reference.hoops import find_hoop
 
@@ -170,7 +171,7 @@ def test_the_place_is_where_the_project_lies_in_its_hoop(
     sizes = ["outline=rectangle", "width=120mm", "height=160mm"]
     wanted = asked(Words(str(spoiled(tmp_path)), sizes, hoop))
     made, found = check(wanted)
-    project = lies_in_hoop(wanted)
+    project = Attempt(wanted.order).project
     assert made is None
     assert project is not None
     assert project.turned == turned
@@ -215,3 +216,19 @@ def test_json_stays_json_beside_the_pictures(tmp_path: Path) -> None:
     assert ran.status == 1
     placed = [number for number, one in enumerate(report["findings"], 1) if one["place"]]
     assert [int(file.name[:2]) for file in sorted(folder.iterdir())] == placed
+
+
+def test_of_several_hoops_the_picture_is_of_the_one_that_is_taken(tmp_path: Path) -> None:
+    folder = tmp_path / "places"
+    words = (spoiled(tmp_path), "outline=rectangle", "width=108mm", "height=108mm")
+    hoops = ("--hoop", "100x100", "--hoop", "160x260", "--hoop", "130x180")
+    paramgen("check", *words, *hoops, "--places", folder)
+    (file,) = folder.iterdir()
+    assert "160x260" in file.read_text("utf-8")
+    assert "100x100" not in file.read_text("utf-8")
+    # 150 mm need 155: they stick out of 130 mm least.
+    larger = (spoiled(tmp_path), "outline=rectangle", "width=150mm", "height=150mm")
+    paramgen("check", *larger, "--hoop", "100x100", "--hoop", "130x180", "--places", folder)
+    texts = [one.read_text("utf-8") for one in folder.iterdir()]
+    assert texts
+    assert all("130x180" in text for text in texts)

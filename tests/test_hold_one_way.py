@@ -6,12 +6,13 @@ from layout_orders import HOOPS
 from paramgen.findings import CannotMakeError, Finding, Severity
 from paramgen.fit import asking
 from paramgen.fit.held import held
-from paramgen.hooping import Room, Stitched, stitch
+from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import find_hoop
 from paramgen.reference.things import Several, Thing
 from paramgen.sizing import Sized
+from paramgen.works import Stitched, stitch
 
 
 def test_what_cannot_be_stitched_turned_lies_in_no_hoop_turned(

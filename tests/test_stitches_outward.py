@@ -19,12 +19,12 @@ from stitches_shapes import stitch as how
 
 from paramgen.findings import CannotMakeError
 from paramgen.geometry.path import Path
-from paramgen.hooping import stitch
 from paramgen.layout.project import Kind, Line
 from paramgen.lengths import Unit
 from paramgen.sizing import size
 from paramgen.stitches.sew import sew
 from paramgen.stitches.sewn import Run
+from paramgen.works import stitch
 
 #: A needle point is rounded to the grid of 0.1 mm in x and in y: by half its diagonal, 0.071 mm.
 ROUNDED = 0.11

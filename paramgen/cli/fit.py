@@ -2,16 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
 from paramgen.cli.fit_hold import hold_asked, hold_report
+from paramgen.cli.plain_numbers import plain_told
+from paramgen.cli.workshop import workshop
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.fit.asking import Asking
-from paramgen.fit.both import largest_both
+from paramgen.fit.both import largest_both, smallest_both
 from paramgen.fit.free import free_range
 from paramgen.fit.held import held
 from paramgen.fit.near import nearest_alone, nearest_that_works
@@ -23,13 +24,12 @@ from paramgen.hooping import Room
 from paramgen.lengths import Unit, as_typed, parse_length, split_unit
 from paramgen.nearest import did_you_mean
 from paramgen.pack.picture import write_picture
-from paramgen.recipe.read import find_recipe
 from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.sizes import read_size
 from paramgen.reference.things import Several
 from paramgen.sentences import SHOWN_TO
 
-#: The largest of both sizes at once, and other words for it.
+#: The largest or smallest of both sizes at once, and other words for it.
 BOTH = "both"
 _BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
 
@@ -41,7 +41,7 @@ class Question:
     Parameters
     ----------
     largest, smallest : str
-        Name of a size; the largest may be `both`.
+        Name of a size, or `both`.
     near : str
         The sizes wished for.
     hold : sequence of str
@@ -77,10 +77,13 @@ class Said:
     text : str
     good : bool
         Whether something works.
+    note : str
+        What is worth knowing of what was typed; empty if there is nothing.
     """
 
     text: str
     good: bool = True
+    note: str = ""
 
 
 def fit(words: Words, question: Question) -> Said:
@@ -96,28 +99,35 @@ def fit(words: Words, question: Question) -> Said:
         If the picture cannot be written.
     """
     wanted = _understood(words, question)
-    order, hoops = wanted.asked.order, wanted.asked.hoops
+    said = _answered(wanted, words, question)
+    return replace(said, note=plain_told(words, wanted.asked.order))
+
+
+def _answered(wanted: "_Understood", words: Words, question: Question) -> Said:
+    order, hoops, works = wanted.asked.order, wanted.asked.hoops, workshop().works
     every = not words.hoop.strip()
     if question.hold:
         things, ease = wanted.things
-        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
+        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every, works=works)
         return Said(hold_report(answer), good=answer.works)
     if wanted.other is not None:
-        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
+        return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops, works=works)))
     rooms = (order.room, *order.further)
     if every:
         mine = [hoop for hoop in hoops if hoop.mine]
         # Which of all hoops take it is asked for; else a person's own are enough.
         all_of_them = question.any_hoop or words.copies or not mine
         rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
-    asking = Asking(order)
+    asking = workshop().asking(order)
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
         return _near(asking, wanted.near, rooms)
     if wanted.only == BOTH:
-        both = {room: largest_both(asking, room) for room in rooms}
-        return Said(fit_report.both_report(asking, both), any(both.values()))
+        find = largest_both if question.largest else smallest_both
+        both = {room: find(asking, room) for room in rooms}
+        text = fit_report.both_report(asking, both, most=bool(question.largest))
+        return Said(text, any(one.values for one in both.values()))
     return _ranges(asking, question, wanted.only, rooms)
 
 
@@ -148,13 +158,14 @@ class _Understood:
 
 def _understood(words: Words, question: Question) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
-    faults = Faults(_at_odds(words, question))
+    faults = Faults()
+    find, hoops = workshop().recipe, faults.tried(known_hoops)
+    faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
         unit = unit_asked("", typed, words.usual_unit)
     words = replace(words, unit=unit)
-    find, hoops = cache(find_recipe), faults.tried(known_hoops)
     wanted = other = None
     if hoops:
         # Any hoop that a margin leaves something of will do where none was said.
@@ -175,7 +186,7 @@ def _understood(words: Words, question: Question) -> _Understood:
     if sizes:
         faults += _no_size(sizes, question)
         only = (question.largest or question.smallest).strip().lower()
-        if question.largest and only in _BOTH_SIZES:
+        if only in _BOTH_SIZES:
             only = sizes[0] if len(sizes) == 1 else BOTH
         near = faults.tried(lambda: _wished(question.near, sizes)) if question.near else ()
     things = (
@@ -191,10 +202,8 @@ def _understood(words: Words, question: Question) -> _Understood:
 def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
     """Fault of what is asked about sizes that the recipe has not."""
     for where, typed in (("--largest", question.largest), ("--smallest", question.smallest)):
-        if where == "--largest" and typed.strip().lower() in _BOTH_SIZES:
-            continue
-        if typed and typed.strip().lower() not in sizes:
-            both = ", and both for the largest of both at once" if where == "--largest" else ""
+        if typed and typed.strip().lower() not in (*sizes, *_BOTH_SIZES):
+            both = f", and both for the {where.removeprefix('--')} of both at once"
             hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}{both}."
             yield Fault(f"{as_typed(typed)} is no size of this recipe", where, hint=hint)
     if question.picture is not None and len(sizes) < 2:
@@ -202,7 +211,7 @@ def _no_size(sizes: Sequence[str], question: Question) -> Iterator[Fault]:
         yield Fault(text, "--picture", hint="Leave it out.")
 
 
-def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
+def _at_odds(words: Words, question: Question, hoops: Sequence[Hoop]) -> Iterator[Fault]:
     """Fault of options that do not go together."""
     modes = {
         "--largest": question.largest,
@@ -216,7 +225,7 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
     if len(given) > 1:
         yield Fault("one question at a time", ", ".join(given), hint="Ask them one by one.")
     if bool(question.come_from) != bool(question.go_to):
-        yield Fault("go together", "--from and --to", hint="Say both hoops.")
+        yield Fault("go together", "--from and --to", hint=f"Say both hoops{_yours(hoops)}.")
     if words.hoop and (question.come_from or question.any_hoop):
         name = "--from and --to" if question.come_from else "--any-hoop"
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
@@ -224,11 +233,20 @@ def _at_odds(words: Words, question: Question) -> Iterator[Fault]:
         yield Fault("is given twice", "--hoop", hint="Give one with --hold.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    alone = question.largest.strip().lower() not in _BOTH_SIZES
+    asked = (question.largest or question.smallest).strip().lower()
+    alone = asked not in _BOTH_SIZES
     others = [name for name in given if name not in ("--largest", "--smallest") or not alone]
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and others:
             yield Fault(f"does not go with {others[0]}", name, hint="Ask for it alone.")
+
+
+def _yours(hoops: Sequence[Hoop]) -> str:
+    """Name a person's own hoops, if they said which they are."""
+    names = [hoop.name for hoop in smallest_first(hoops) if hoop.mine]
+    *first, last = names or [""]
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f"; yours {'are' if first else 'is'} {listed}" if names else ""
 
 
 def _rooms(room: Room, hoops: Sequence[Hoop]) -> Iterator[Room]:
@@ -246,7 +264,9 @@ def _taken(asking: Asking, rooms: Sequence[Room], *, counted: bool) -> Said:
     most: dict[Room, Most] = {}
     if counted:
         order = asking.order
-        ways = ways_of(asking.sized, may_turn=order.room.may_turn, singly=order.singly)
+        ways = ways_of(
+            asking.sized, may_turn=order.room.may_turn, singly=order.singly, works=asking.works
+        )
         most = {one.room: most_of(ways, one.room) for one in taken if one.takes}
     enough = 1 if wanted == "most" else wanted
     good = any(

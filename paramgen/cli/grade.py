@@ -15,10 +15,10 @@ from paramgen.cli.tables import indented
 from paramgen.cli.workers import processors, work
 from paramgen.findings import Fault, InputError, WriteError
 from paramgen.grading.identity import made_from
-from paramgen.grading.keeping import PAGE, SHEET, check_free, entry_in, put_summary
+from paramgen.grading.keeping import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
 from paramgen.grading.page import PAGE_MARK, page
 from paramgen.grading.rows import HOOP, Row, recipes_named, rows_of
-from paramgen.grading.sheet import SHEET_MARK, Graded, said_words, sheet
+from paramgen.grading.sheet import SHEET_MARK, TOTALS_MARK, Graded, said_words, sheet, totals_sheet
 from paramgen.grading.table import Table, load_table
 from paramgen.recipe.read import Recipe, Source, find_recipe, find_source, listed
 from paramgen.reference.hoops import Hoop, find_hoop
@@ -83,7 +83,7 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
         If nothing can be written where the rows are to go.
     """
     batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
-    check_free(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
+    check_free(out, {SHEET: SHEET_MARK, TOTALS: TOTALS_MARK, PAGE: PAGE_MARK})
     outcomes = _worked(batch.jobs, count)
 
     def again() -> Iterator[Graded]:
@@ -96,6 +96,7 @@ def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> Re
     unwritten = ""
     try:
         put_summary(out / SHEET, sheet(again()))
+        put_summary(out / TOTALS, totals_sheet(again()))
         put_summary(out / PAGE, page(batch.source, views, again, counts))
     except WriteError as problem:
         unwritten = f"{problem} {_stay(len(views))}"

@@ -6,11 +6,13 @@ from typing import NoReturn
 import typer
 
 from paramgen.budget import CODE as OVER_BUDGET
-from paramgen.cli.asking import Asked, Words
+from paramgen.cli.asking import Asked, Words, pairs
+from paramgen.cli.meant import paired
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
 from paramgen.cli.telling import busy
-from paramgen.cli.to_make import look_command, make_command
+from paramgen.cli.to_make import hold_command, make_command, near_command
+from paramgen.cli.workshop import workshop
 from paramgen.findings import CannotMakeError, Finding, InputError
 from paramgen.fit.instead import sizes_instead
 from paramgen.sizing import size
@@ -53,13 +55,18 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
             return ""  # another size mends it seldom, and each that is tried takes as long
         if not ways:
             busy("Looking for what can be made.")
-            ways = list(sizes_instead(order))
+            ways = list(sizes_instead(order, workshop().works))
         sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
     except (InputError, CannotMakeError):
         return ""
     if not ways:
         sizes = {one.name: one.value for one in sized.sizes}
-        return f"To look for sizes that can be made\n  {look_command(order, sizes, words.holds)}"
+        if words.holds:
+            named, _ = pairs(paired(words.values, order.recipe.file)[0])
+            look = hold_command(order, named, words.holds)
+        else:
+            look = near_command(order, sizes)
+        return f"To look for sizes that can be made\n  {look}"
     # Scaled already, but for those that follow from others.
     entries = order.recipe.file.sizes
     own = {

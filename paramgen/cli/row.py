@@ -2,22 +2,21 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from pathlib import Path
 
 from paramgen.cli.asking import Words, asked
 from paramgen.cli.edge import details, failure
 from paramgen.cli.letters import check_letters
 from paramgen.cli.statuses import CANNOT, FAILED, UNWRITTEN
+from paramgen.cli.workshop import workshop
 from paramgen.drawings.finished import finished_sheets
 from paramgen.findings import CannotMakeError, Fault, InputError, ParamgenError
 from paramgen.grading.entry import Said, entry_of, said_of
 from paramgen.grading.identity import digest
 from paramgen.grading.keeping import ROW, keep_refusal, kept, refused_before, row_file
-from paramgen.making import make
 from paramgen.pack.contents import contents
 from paramgen.pack.place import place
-from paramgen.recipe.read import Recipe, Source, find_recipe
+from paramgen.recipe.read import Recipe, Source
 from paramgen.reference.hoops import Hoop
 
 
@@ -104,7 +103,7 @@ def _made(job: Job) -> tuple[float, float]:
     wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
     if job.papers:
         check_letters(wanted)
-    made = make(wanted.order, wanted.hoops)
+    made = workshop().make(wanted.order, wanted.hoops)
     finished = finished_sheets(made.thing)
     files = contents(
         made,
@@ -121,13 +120,7 @@ def _made(job: Job) -> tuple[float, float]:
 
 
 def _finder(source: Source | None) -> Callable[[str], Recipe]:
-    return (lambda _wanted: _read(source)) if source else find_recipe
-
-
-@lru_cache(maxsize=32)
-def _read(source: Source) -> Recipe:
-    """A recipe's file understood, once for all its rows."""
-    return source.read()
+    return (lambda _wanted: workshop().read(source)) if source else workshop().recipe
 
 
 def _in_table(fault: Fault) -> Fault:

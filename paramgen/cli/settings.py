@@ -8,6 +8,7 @@ from paramgen.cli.asking import Words, known_hoops, unit_asked
 from paramgen.cli.tables import table
 from paramgen.files.choose import formats_named
 from paramgen.findings import Fault, Faults, InputError, WriteError
+from paramgen.lengths import Unit
 from paramgen.nearest import did_you_mean
 from paramgen.pack.whole import put
 from paramgen.reference.hoops import with_mine
@@ -48,6 +49,11 @@ def with_settings(words: Words, settings: Settings | None = None) -> Words:
         paper=words.paper or said.paper,
         usual_unit=said.unit or (str(unit_asked("", said.hoops[:1])) if inches else ""),
     )
+
+
+def unit_shown(typed: str) -> Unit:
+    """The unit of what is only shown: the one typed, else as a person said once."""
+    return unit_asked(typed, (), with_settings(Words()).usual_unit)
 
 
 def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str]) -> str:

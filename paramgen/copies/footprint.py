@@ -7,10 +7,11 @@ import numpy as np
 
 from paramgen.copies.tiles import Region, Tile
 from paramgen.geometry.path import FloatArray
-from paramgen.hooping import Room, Stitched
+from paramgen.hooping import Room
 from paramgen.layout.project import Project
 from paramgen.lengths import TOLERANCE
 from paramgen.stitches.sewn import GRID_MM
+from paramgen.works import Stitched
 
 #: Kept free between two copies, mm, so that scissors can part them (common practice, no
 #: source).

@@ -13,7 +13,7 @@ from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
 from paramgen.copies.saying import all_of
 from paramgen.copies.sheets import beyond_the_rim
 from paramgen.findings import CannotMakeError, Finding, Instead, Severity
-from paramgen.hooping import Hooped, Resize, Room, Stitched, put_in_hoop
+from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.project import Project
 from paramgen.lengths import Unit, show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
@@ -21,6 +21,7 @@ from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.sew import sew
 from paramgen.stitches.sewn import GRID_MM
+from paramgen.works import AFRESH, Stitched, Works
 
 #: A number of copies, or as many as there is room for.
 Copies = int | Literal["most"]
@@ -34,6 +35,7 @@ def put_copies_in_hoop(
     resize: Resize,
     hoops: Sequence[Hoop] = (),
     singly: bool = False,
+    works: Works = AFRESH,
 ) -> Hooped:
     """Put copies of a sized recipe in a hoop, all in the same steps and stops.
 
@@ -46,7 +48,7 @@ def put_copies_in_hoop(
     sized : Sized
     room : Room
     copies : int or "most"
-    resize, hoops
+    resize, hoops, works
         As for `put_in_hoop`.
     singly : bool
         Every piece for each copy alone, never one sheet over all.
@@ -56,10 +58,10 @@ def put_copies_in_hoop(
     CannotMakeError
         If one does not fit, or not so many: how many do, and which listed hoop takes them.
     """
-    one = put_in_hoop(sized, room, resize=resize, hoops=hoops)
+    one = put_in_hoop(sized, room, resize=resize, hoops=hoops, works=works)
     if copies == 1:
         return one
-    every = ways_of(sized, may_turn=room.may_turn, singly=singly)
+    every = ways_of(sized, may_turn=room.may_turn, singly=singly, works=works)
     most: Most | None = None
     if copies == "most":
         most = most_of(every, room)
@@ -179,7 +181,11 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
     start = f"{wanted} copies cannot lie" if proven else f"no room was found for {wanted} copies"
     larger = _larger_hoop(wanted, every, room, hoops)
     instead = [Instead(copies=most.count)]
-    remedies = [f"Ask for --copies {most.count}, or --copies most."]
+    remedies = [
+        f"Ask for --copies {most.count}, or --copies most."
+        if most.count > 1
+        else "One fits: leave --copies out."
+    ]
     if hoops:
         remedies.append(the_smallest(str(wanted), larger.name if larger else "", larger, hoops))
     if larger:

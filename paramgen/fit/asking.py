@@ -1,17 +1,16 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from paramgen.findings import CannotMakeError, Finding, InputError
-from paramgen.finished.prove import prove
-from paramgen.hooping import FAR, Needs, Room, stitch
-from paramgen.layout.build import lay_out
+from paramgen.hooping import FAR, Room
 from paramgen.lengths import Unit, show
 from paramgen.making import Order, resizing
-from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, conditions, size
+from paramgen.works import AFRESH, Needs, Works
 
 #: Code of the reason that stitches do not lie within the hoop's field.
 HOOP = "hoop-exceeded"
@@ -55,6 +54,10 @@ class _Refused:
     reasons: tuple[Reason, ...]
 
 
+class TriedEnoughError(Exception):
+    """No more sizes may be rehearsed; see `Asking.at_most`."""
+
+
 #: Sizes by name, in a fixed order.
 _Key = tuple[tuple[str, float], ...]
 
@@ -71,6 +74,8 @@ class Asking:
         Everything but the sizes that are tried; its room is not looked at.
     heeds : collection of str
         Codes of findings of the rehearsal that count as refusing, though `make` only tells.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -78,8 +83,9 @@ class Asking:
         If what is asked is wrong.
     """
 
-    def __init__(self, order: Order, heeds: Collection[str] = ()) -> None:
+    def __init__(self, order: Order, heeds: Collection[str] = (), works: Works = AFRESH) -> None:
         self.order = order
+        self.works = works
         self._heeds = heeds
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
@@ -94,6 +100,7 @@ class Asking:
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[Reason, ...]] = {}
+        self._most: int | None = None
 
     @property
     def checks(self) -> int:
@@ -104,6 +111,25 @@ class Asking:
     def rehearsals(self) -> int:
         """How many of them went as far as the rehearsal."""
         return len(self._rehearsed)
+
+    @contextmanager
+    def at_most(self, rehearsals: int) -> Iterator[None]:
+        """Rehearse no more than so many different sets of sizes in all.
+
+        Raises
+        ------
+        TriedEnoughError
+            When one more is asked about.
+        """
+        before, self._most = self._most, rehearsals
+        try:
+            yield
+        finally:
+            self._most = before
+
+    def sound(self) -> Iterator[dict[str, float]]:
+        """Every set of sizes that was rehearsed and has nothing against it, but a field."""
+        return (dict(key) for key, reasons in self._rehearsed.items() if not reasons)
 
     @property
     def unit(self) -> Unit:
@@ -176,11 +202,9 @@ class Asking:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized.reasons
-            try:
-                found = prove(lay_out(sized, chord_error=COARSE)).findings
-            except CannotMakeError as problem:
-                found = problem.findings
-            self._rehearsed[key] = _reasons(found, self._heeds)
+            if self._most is not None and self.rehearsals >= self._most:
+                raise TriedEnoughError
+            self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Reason, ...]:
@@ -228,7 +252,7 @@ class Asking:
                 return sized
             answer: Needs | _Refused
             try:
-                answer = stitch(sized, turned=turned).needs
+                answer = self.works.needs(sized, turned=turned)
             except CannotMakeError as problem:
                 answer = _Refused(_reasons(problem.findings))
             except InputError as problem:

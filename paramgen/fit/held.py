@@ -8,7 +8,7 @@ from paramgen.finished.prove import prove
 from paramgen.fit.asking import LIMIT, Asking, Reason
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
-from paramgen.hooping import Needs, Room
+from paramgen.hooping import Room
 from paramgen.layout.build import lay_out
 from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
@@ -16,6 +16,7 @@ from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import Several
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
+from paramgen.works import AFRESH, Needs, Works
 
 #: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in
 #: the way when the project is closed.
@@ -116,6 +117,7 @@ def held(
     ease: float | None = None,
     hoops: Sequence[Hoop] = (),
     any_hoop: bool = False,
+    works: Works = AFRESH,
 ) -> HoldAnswer:
     """Find the smallest sizes at which a project holds things and can be made.
 
@@ -138,6 +140,8 @@ def held(
         The listed ones.
     any_hoop : bool
         Whether no hoop was asked for.
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -165,7 +169,7 @@ def held(
         if key not in searched:
             asked = {**order.asked, **way.asked}
             recipe = to_hold(order.recipe, where, way.title)
-            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED)
+            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED, works)
             names = [name for name in asking.sizes({}) if name not in order.asked]
             searched[key] = asking, *smallest(asking, names, _box(where, way))
         asking, corners, against = searched[key]

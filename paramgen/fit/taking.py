@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.fit.asking import Asking
-from paramgen.hooping import Needs, Room
+from paramgen.hooping import Room
 from paramgen.making import make
 from paramgen.reference.hoops import Hoop, smallest_first
+from paramgen.works import Needs
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ def _findings(asking: Asking) -> tuple[Finding, ...]:
     needs = asking.needs({}, turned=False) or (1.0, 1.0)
     order = replace(asking.order, room=Room(Hoop("", *needs)))
     try:
-        make(order)
+        make(order, works=asking.works)
     except CannotMakeError as problem:
         return problem.findings
     return ()

@@ -14,6 +14,7 @@ from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.stitches.sewn import GRID_MM
+from paramgen.works import AFRESH, Works
 
 
 class Group(StrEnum):
@@ -77,7 +78,9 @@ class Transfer:
     rows: tuple[Row, ...]
 
 
-def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
+def transfer(
+    order: Order, room: Room, hoops: Sequence[Hoop] = (), *, works: Works = AFRESH
+) -> Transfer:
     """Work out a project of one hoop for another, so that it fills it as far.
 
     What it holds, its counts, choices and allowances stay; its sizes change. Where the sizes
@@ -92,6 +95,8 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
         The other hoop.
     hoops : sequence of Hoop
         Among them one is looked for if the other hoop will not do.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -101,17 +106,17 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
         If it cannot be made in its own hoop, or by no change of size in the other.
     """
     try:
-        before = make(order, hoops)
+        before = make(order, hoops, works=works)
     except CannotMakeError as problem:
         raise CannotMakeError([_not_there(order), *problem.findings]) from None
-    asking = Asking(order)
+    asking = Asking(order, works=works)
     mark = float(asking.sized.names["ruler_mark"])
     sizes = _wanted(asking, before, room, mark)
     found = _nearest(asking, sizes, room, mark)
     if found is None:
         raise CannotMakeError([_nothing(asking, room, mark, hoops)])
     changed = replace(order, asked={**order.asked, **found}, room=room, scale=1.0)
-    after = make(changed, hoops)
+    after = make(changed, hoops, works=works)
     factors = _factors(before, after)
     matters = what_matters(asking.sized)
     return Transfer(changed, before, after, factors, tuple(_rows(before, after, factors, matters)))
@@ -172,11 +177,11 @@ def _nothing(asking: Asking, room: Room, mark: float, hoops: Sequence[Hoop]) -> 
     others = smallest_first(hoop for hoop in hoops if hoop != room.hoop)
     takes = next(
         (
-            hoop.name
+            hoop
             for hoop in others
             if _nearest(asking, asking.sizes({}), replace(room, hoop=hoop), mark) is not None
         ),
-        "",
+        None,
     )
     reasons = asking.against({}, room)
     because = reasons[0].text if reasons else ""
@@ -185,8 +190,18 @@ def _nothing(asking: Asking, room: Room, mark: float, hoops: Sequence[Hoop]) -> 
         Severity.CANNOT,
         f"{'with what it holds kept as it is, ' if asking.order.recipe.file.holds else ''}"
         f"no size works in {room.hoop.name}" + (f": {because}" if because else ""),
-        f"The smallest listed hoop in which some size works is {takes}." if takes else "",
+        _some_size_in(takes, hoops) if takes else "",
     )
+
+
+def _some_size_in(hoop: Hoop, hoops: Sequence[Hoop]) -> str:
+    """Say which is the smallest hoop in which some size works; a person's own first."""
+    if hoop.mine:
+        return f"The smallest of your hoops in which some size works is {hoop.name}."
+    if any(one.mine for one in hoops):
+        start = "Some size works in none of your hoops; the smallest listed one in which it does"
+        return f"{start} is {hoop.name}."
+    return f"The smallest listed hoop in which some size works is {hoop.name}."
 
 
 def _factors(before: Made, after: Made) -> tuple[float, float]:

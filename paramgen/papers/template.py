@@ -12,8 +12,9 @@ from paramgen.drawings.facing import face_seen
 from paramgen.drawings.marking import Fold
 from paramgen.drawings.outlines import area_within, box_of, line_within, lines_of, straight, thinned
 from paramgen.drawings.paragraphs import Words
-from paramgen.drawings.primitives import Shape, Style
+from paramgen.drawings.primitives import Shape, Style, Tone
 from paramgen.drawings.template import letters_on, template_words
+from paramgen.drawings.tones import tones_of
 from paramgen.geometry.mirror import mirrored
 from paramgen.geometry.path import Path, Point, quarter_turn
 from paramgen.layout.project import Crease, FoldKind, Grain, Layer, Piece, Project
@@ -49,6 +50,8 @@ class Template:
         The edge that is laid on a fold of the fabric, if it is half of a piece.
     turned : bool
         Whether it lies turned by 90° clockwise.
+    tones : tuple of Tone
+        Of the fabrics that are cut by it.
     """
 
     outline: Path
@@ -59,6 +62,7 @@ class Template:
     em: float
     fold: Fold | None = None
     turned: bool = False
+    tones: tuple[Tone, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -96,7 +100,15 @@ def template(pieces: Sequence[Piece], project: Project, width: float) -> Templat
     )
     em = letters_on(piece.cut)
     words = (*template_words(pieces, project.unit), *_sides_up(outline, pieces, project))
-    return Template(outline, lines, creases, _fitted(words, em, width), piece.grain, em)
+    return Template(
+        outline,
+        lines,
+        creases,
+        _fitted(words, em, width),
+        piece.grain,
+        em,
+        tones=_tones(pieces, project),
+    )
 
 
 def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Template | None:
@@ -142,7 +154,14 @@ def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Te
     em = letters_on(size)
     words = _fitted(template_words(pieces, project.unit, half=True), em, width)
     fold = Fold(edge, (-1.0, 0.0) if upright else (0.0, -1.0))
-    return Template(half, lines, creases, words, piece.grain, em, fold)
+    tones = _tones(pieces, project)
+    return Template(half, lines, creases, words, piece.grain, em, fold, tones=tones)
+
+
+def _tones(pieces: Sequence[Piece], project: Project) -> tuple[Tone, ...]:
+    """How the fabrics of pieces look in all pictures, each once."""
+    tones = tones_of(project)
+    return tuple(dict.fromkeys(tones[piece.fabric] for piece in pieces))
 
 
 def _halves(crease: Crease, piece: Piece, outline: Path) -> bool:
