@@ -135,6 +135,7 @@ def test_every_step_after_the_hoop_shows_what_is_done_and_more_than_an_outline(
         Act.HAND_SEW: {Style.GAP, Style.WAY},
         Act.PULL_OVER: {Style.FLAP, Style.WAY},
         Act.TEAR: {Style.SLIT, Style.WAY},
+        Act.FINGER_PRESS: set(),
         Act.PRESS: set(),
         Act.TOP_STITCH: {Style.BY_HAND},
         Act.FASTEN: {Style.HARDWARE, Style.MEASURE},
