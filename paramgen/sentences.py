@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from paramgen.lengths import Told, Unit, show_all_apart
+from paramgen.lengths import RULER, TOLERANCE, Told, Unit, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
 
 #: Lengths are shown to this, see `show`.
@@ -42,7 +42,7 @@ class Speaker:
         *,
         from_back: bool = False,
     ) -> str:
-        """Fill in one sentence.
+        """Fill in one sentence; lengths in it that a ruler tells apart read differently.
 
         Parameters
         ----------
@@ -59,30 +59,43 @@ class Speaker:
             If a formula in it cannot be worked out.
         """
         plain = self.counts | {indices}
-        return "".join(
-            self._part(part, names, plain, from_back=from_back) for part in sentence.parts
-        )
+        (said,) = self._said([sentence], names, plain, RULER, from_back=from_back)
+        return said
 
     def say_apart(self, sentences: Sequence[Sentence], names: Mapping[str, Any]) -> list[str]:
-        """Fill in sentences that are read as one: lengths in them that differ read differently.
+        """Fill in sentences that are read as one, a refusal: the least difference is told.
 
         Raises
         ------
         FormulaError
             If a formula in them cannot be worked out.
         """
+        return self._said(sentences, names, self.counts, TOLERANCE)
+
+    def _said(
+        self,
+        sentences: Sequence[Sentence],
+        names: Mapping[str, Any],
+        plain: frozenset[str],
+        least: float,
+        *,
+        from_back: bool = False,
+    ) -> list[str]:
+        """Fill in sentences: lengths in them that differ by more than so much read differently."""
         lengths = {
-            part: Told(part.formula.number(names), part.rounding)
+            part: Told(float(part.formula.number(names)), part.rounding)
             for sentence in sentences
             for part in sentence.parts
-            if isinstance(part, Measure) and self._is_length(part, names, self.counts)
+            if isinstance(part, Measure) and self._is_length(part, names, plain)
         }
-        shown = dict(zip(lengths, show_all_apart([*lengths.values()], self.unit), strict=True))
+        shown = dict(
+            zip(lengths, show_all_apart([*lengths.values()], self.unit, least), strict=True)
+        )
         return [
             "".join(
                 shown[part]
                 if isinstance(part, Measure) and part in shown
-                else self._part(part, names, self.counts, from_back=False)
+                else self._part(part, names, from_back=from_back)
                 for part in sentence.parts
             )
             for sentence in sentences
@@ -95,12 +108,7 @@ class Speaker:
         return not part.formula.names <= plain or bool(part.rounding)
 
     def _part(
-        self,
-        part: str | Measure | TitleOf,
-        names: Mapping[str, Any],
-        plain: frozenset[str],
-        *,
-        from_back: bool,
+        self, part: str | Measure | TitleOf, names: Mapping[str, Any], *, from_back: bool
     ) -> str:
         match part:
             case str():
@@ -108,7 +116,10 @@ class Speaker:
             case TitleOf():
                 return self.titles[part.thing.name]
             case _:
-                return self._measure(part, names, plain)
+                value = part.formula.value(names)
+                if isinstance(value, str | bool):
+                    return str(value)
+                return f"{part.formula.number(names):g}"  # no more than can be shown
 
     def _direction(self, part: str, *, from_back: bool) -> str:
         """Call a direction as the person sees it; other words stay."""
@@ -116,16 +127,6 @@ class Speaker:
             return part
         at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
-
-    def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
-        value = part.formula.value(names)
-        if isinstance(value, str | bool):
-            return str(value)
-        value = part.formula.number(names)  # no more than can be shown
-        if not self._is_length(part, names, plain):
-            return f"{value:g}"
-        (shown,) = show_all_apart([Told(float(value), part.rounding)], self.unit)
-        return shown
 
 
 def number_of(number: int, one: str, several: str = "") -> str:

@@ -147,7 +147,7 @@ def _half_turned(project: Project) -> tuple[Finding, ...]:
             "half-turned",
             Severity.KNOW,
             f"so many fit only head to tail: {half} of {project.copies} copies {lie} half-turned, "
-            "by 180°, and a print with an up and a down stands on its head there",
+            "by 180°, and a print with an up and a down is upside down there",
             "Choose a fabric without an up and a down, or ask for fewer copies.",
         ),
     )

@@ -60,6 +60,7 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"

@@ -177,22 +177,28 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
             Fault(message, _where(source, loc), line_of(lines, loc)) for loc, message in unshown
         )
     raw = _on_one_line(raw)
-    found: Iterable[tuple[Loc, str, str]]
+    found: Iterable[tuple[Loc, str, str, bool]]
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
-        found = (said(dict(error), raw, RecipeFile) for error in problem.errors())
+        found = ((*said(dict(error), raw, RecipeFile), False) for error in problem.errors())
     else:
-        found = ((in_file(one.loc, raw), one.message, one.hint) for one in clashes(file))
+        found = ((in_file(one.loc, raw), one.message, one.hint, one.last) for one in clashes(file))
+    told = [
+        (last, Fault(message, _where(source, loc), line_of(lines, loc), hint))
+        for loc, message, hint, last in islice(found, MOST_FAULTS + 1)
+    ]
+    # What is only too much comes after all else.
     faults = [
-        Fault(message, _where(source, loc), line_of(lines, loc), hint)
-        for loc, message, hint in islice(found, MOST_FAULTS + 1)
+        fault
+        for too_much in (False, True)
+        for fault in _by_line([one for last, one in told if last is too_much])
     ]
     if len(faults) > MOST_FAULTS:
         more = Fault(f"there are more faults than these {MOST_FAULTS}", source)
-        raise InputError([*_by_line(faults[:MOST_FAULTS]), more])
+        raise InputError([*faults[:MOST_FAULTS], more])
     if faults:
-        raise InputError(_by_line(faults))
+        raise InputError(faults)
     return Recipe(name, source, file, sha256(text.encode("utf-8", "replace")).hexdigest())
 
 

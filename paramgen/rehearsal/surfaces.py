@@ -53,12 +53,23 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
                 "raw-edge-shows",
                 Severity.CANNOT,
                 f"a raw edge of the {one.title} shows, {show_both(length, unit)} long",
-                f"Let the {one.title} reach past the seam line, or fold that edge.",
+                _covered_or_folded(one),
                 amount=length,
                 place=place_of(lines),
                 step=one.step,
                 piece=piece,
             )
+
+
+def _covered_or_folded(one: Sheet) -> str:
+    """What mends a raw edge that shows; what looks the same on both faces may be a ribbon."""
+    said = f"Let the {one.title} reach past the seam line, or fold that edge"
+    if one.front and one.back:
+        return (
+            f"{said}; or if its sides do not fray, as those of a ribbon do not, say so "
+            "(frays = false)."
+        )
+    return f"{said}."
 
 
 def _trimming(done: Rehearsed) -> Iterator[Finding]:
