@@ -216,29 +216,39 @@ def _mark(unit: Unit, level: int) -> float:
     return INCH * 10.0 ** -_PLACES[level - len(_FINER) - 1]
 
 
-def show_all_apart(lengths: Sequence[Told], unit: Unit) -> tuple[str, ...]:
+#: Lengths that differ by less no ruler tells apart, mm.
+RULER = INCH / 64
+
+
+def show_all_apart(
+    lengths: Sequence[Told], unit: Unit, least: float = TOLERANCE
+) -> tuple[str, ...]:
     """Write lengths in both units so that those that differ read differently, in either.
 
     As `show_both` writes them; those that would read alike as finely as tells them apart, in
-    millimetres to `FINEST` decimals.
+    millimetres to `FINEST` decimals. Those that differ by no more than `least` may read alike.
 
     >>> show_all_apart([Told(7.96), Told(8), Told(22)], Unit.MM)
     ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
     """
-    return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit))
+    return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit, least))
 
 
-def in_both_units(lengths: Sequence[Told], unit: Unit) -> tuple[tuple[str, str], ...]:
+def in_both_units(
+    lengths: Sequence[Told], unit: Unit, least: float = TOLERANCE
+) -> tuple[tuple[str, str], ...]:
     """Write lengths in a unit and in the other, so that those that differ read differently.
 
     >>> in_both_units([Told(114.3)], Unit.INCH)
     (('4 1/2 in', '114.3 mm'),)
     """
-    firsts, besides = (_apart(lengths, one, unit) for one in (unit, _other(unit)))
+    firsts, besides = (_apart(lengths, one, unit, least) for one in (unit, _other(unit)))
     return tuple(zip(firsts, besides, strict=True))
 
 
-def _apart(lengths: Sequence[Told], unit: Unit, person: Unit) -> list[str]:
+def _apart(
+    lengths: Sequence[Told], unit: Unit, person: Unit, least: float = TOLERANCE
+) -> list[str]:
     """Write lengths in one unit, apart."""
     levels = [0] * len(lengths)
     while True:
@@ -247,16 +257,16 @@ def _apart(lengths: Sequence[Told], unit: Unit, person: Unit) -> list[str]:
             place
             for place, (one, text) in enumerate(zip(lengths, shown, strict=True))
             if any(
-                text == other and abs(one.mm - length.mm) > TOLERANCE
+                text == other and abs(one.mm - length.mm) > least
                 for length, other in zip(lengths, shown, strict=True)
             )
         ]
         finer = [place for place in alike if levels[place] < _LEVELS[-1]]
         if not finer:
             return shown
-        least = min(levels[place] for place in finer)
+        coarsest = min(levels[place] for place in finer)
         for place in finer:
-            levels[place] += levels[place] == least
+            levels[place] += levels[place] == coarsest
 
 
 def show_sizes_apart(

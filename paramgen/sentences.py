@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from paramgen.facts import Mm, Name, Written
-from paramgen.lengths import Told, Unit, show_all_apart
+from paramgen.lengths import RULER, Told, Unit, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
 
 #: Lengths are shown to this, see `show`.
@@ -43,7 +43,7 @@ class Speaker:
         *,
         from_back: bool = False,
     ) -> str:
-        """Fill in one sentence.
+        """Fill in one sentence; lengths in it that a ruler tells apart read differently.
 
         Parameters
         ----------
@@ -60,8 +60,18 @@ class Speaker:
             If a formula in it cannot be worked out.
         """
         plain = self.counts | {indices}
+        lengths = {
+            part: Told(float(part.formula.number(names)), part.rounding)
+            for part in sentence.parts
+            if isinstance(part, Measure) and self._is_length(part, names, plain)
+        }
+        apart = show_all_apart([*lengths.values()], self.unit, RULER)
+        shown = dict(zip(lengths, apart, strict=True))
         return "".join(
-            self._part(part, names, plain, from_back=from_back) for part in sentence.parts
+            shown[part]
+            if isinstance(part, Measure) and part in shown
+            else self._part(part, names, from_back=from_back)
+            for part in sentence.parts
         )
 
     def written(self, sentence: Sentence, names: Mapping[str, Any]) -> Written:
@@ -78,7 +88,7 @@ class Speaker:
         self, part: str | Measure | TitleOf, names: Mapping[str, Any]
     ) -> str | Mm | float | Name:
         if not isinstance(part, Measure):
-            text = self._part(part, names, self.counts, from_back=False)
+            text = self._part(part, names, from_back=False)
             return text if isinstance(part, str) else Name("thing", part.thing.name, text)
         if self._is_length(part, names, self.counts):
             return Mm(part.formula.number(names), part.rounding)
@@ -92,12 +102,7 @@ class Speaker:
         return not part.formula.names <= plain or bool(part.rounding)
 
     def _part(
-        self,
-        part: str | Measure | TitleOf,
-        names: Mapping[str, Any],
-        plain: frozenset[str],
-        *,
-        from_back: bool,
+        self, part: str | Measure | TitleOf, names: Mapping[str, Any], *, from_back: bool
     ) -> str:
         match part:
             case str():
@@ -105,7 +110,10 @@ class Speaker:
             case TitleOf():
                 return self.titles[part.thing.name]
             case _:
-                return self._measure(part, names, plain)
+                value = part.formula.value(names)
+                if isinstance(value, str | bool):
+                    return str(value)
+                return f"{part.formula.number(names):g}"  # no more than can be shown
 
     def _direction(self, part: str, *, from_back: bool) -> str:
         """Call a direction as the person sees it; other words stay."""
@@ -113,16 +121,6 @@ class Speaker:
             return part
         at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
-
-    def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
-        value = part.formula.value(names)
-        if isinstance(value, str | bool):
-            return str(value)
-        value = part.formula.number(names)  # no more than can be shown
-        if not self._is_length(part, names, plain):
-            return f"{value:g}"
-        (shown,) = show_all_apart([Told(float(value), part.rounding)], self.unit)
-        return shown
 
 
 def number_of(number: int, one: str, several: str = "") -> str:

@@ -6,6 +6,9 @@ nothing is held, so that everything that can be asked of it is arithmetic.
 
 from collections.abc import Sequence
 
+from told import says
+
+from paramgen.findings import Finding
 from paramgen.fit.asking import Asking
 from paramgen.hooping import Room
 from paramgen.lengths import Unit
@@ -88,5 +91,5 @@ def asking(
     return Asking(Order(recipe, asked or {}, field(1000, 1000), unit))
 
 
-def texts(reasons: Sequence[object]) -> list[str]:
-    return [getattr(one, "text", "") for one in reasons]
+def texts(reasons: Sequence[Finding]) -> list[str]:
+    return [says(one) for one in reasons]

@@ -177,7 +177,7 @@ REFUSED = [
     ("width +", "`width +` is not arithmetic"),
     ("width height", "`width height` is not arithmetic"),
     ("3 potatoes", "`3 potatoes` is not arithmetic"),
-    ("width = 3", "`width = 3` is not arithmetic"),
+    ("width = 3", "`width = 3` is not arithmetic: to compare, write two signs, `width == 3`"),
     ("x := 1", "`x := 1` is not arithmetic"),
     ("1; 2", "`1; 2` is not arithmetic"),
     ("import os", "`import os` is not arithmetic"),
@@ -389,3 +389,12 @@ def test_any_text_at_all_is_read_or_refused(text: str) -> None:
     assert not warned
     assert not isinstance(value, int | float) or math.isfinite(value)
     assert isinstance(value, int | float | str | dict)
+
+
+@pytest.mark.parametrize("text", ["4inn", "2width", "10 * 4inn", "1.5foo"])
+def test_a_number_with_letters_behind_it_is_no_arithmetic_and_warns_nobody(text: str) -> None:
+    with warnings.catch_warnings(record=True) as warned:
+        warnings.simplefilter("always")
+        with pytest.raises(FormulaError):
+            read_formula(text)
+    assert not warned

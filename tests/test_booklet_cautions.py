@@ -80,6 +80,9 @@ def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     assert [n for n in given if "Moving needle" in given[n]] == [first.number]
     irons = [step.number for step in project.steps if step.act in (Act.PRESS, Act.FUSE)]
     assert [n for n in given if "Hot iron" in given[n]] == irons
+    # Where fingers press, no iron is warned of, nor a cloth laid under it.
+    pressed = [step for step in project.steps if step.act is Act.PRESS]
+    assert all(re.search(r"\biron\b", step.say) for step in pressed)
     fits = [step.number for step in project.steps if step.act is Act.FASTEN]
     assert [n for n in given if "Small parts" in given[n]] == fits[:1]
     for one in made(*case[:3]).proof.layers:
@@ -223,11 +226,12 @@ def test_the_gap_is_closed_once_and_open_no_longer() -> None:
 @every
 def test_findings_worth_knowing_are_told(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project
-    told = " ".join(one.what.lower() for one in booklet.troubles)
+    told = " ".join(one.what.lower() for one in (*booklet.disappoints, *booklet.worth_knowing))
     for finding in project.findings:
         # Lying turned is nothing that goes wrong; laying by the wrong way round is.
         assert (says(finding).lower() in told) == (finding.code != "turned-in-hoop")
-    assert ("wrong way round" in told) == project.turned
+    wrong = " ".join(one.what for one in booklet.troubles)
+    assert ("wrong way round" in wrong) == project.turned
 
 
 @pytest.mark.parametrize(

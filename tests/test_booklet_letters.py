@@ -7,8 +7,9 @@ from itertools import combinations
 
 import pytest
 import shapely
-from booklets import made_as
+from booklets import made_as, said_of
 
+from paramgen.booklet.model import Form
 from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped
@@ -135,3 +136,22 @@ def test_no_letter_lies_on_an_arrow(recipe: str, hoop: str, asked: Asked) -> Non
                 arrow = item.path.area if item.path.closed else item.path.line
                 assert letters.distance(arrow) > apart, sheet.name
     assert arrows >= 2  # a shaft and a head
+
+
+@pytest.mark.parametrize("form", Form)
+@pytest.mark.parametrize("place", [0, 1, 3])
+def test_pictures_with_many_letters_are_larger_so_that_letters_cover_little(
+    place: int, form: Form
+) -> None:
+    recipe, hoop, asked = PROJECTS[place]
+    crowded = 0
+    for steps in said_of(made_as(asked, recipe, hoop, Unit.MM), form).together:
+        picture = steps.picture
+        letters = shapely.union_all(rings(picture.svg))
+        (box,) = re.findall(r'viewBox="\S+ \S+ (\S+) (\S+)"', picture.svg)
+        wide, high = map(float, box)
+        # In few of them letters take more than a tenth of a picture that has many.
+        if len(picture.key) > 4:
+            crowded += 1
+            assert letters.area < 0.1 * wide * high, picture.name
+    assert crowded >= 2  # turning, and what follows it

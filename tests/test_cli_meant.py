@@ -147,8 +147,8 @@ def test_a_plain_number_that_would_do_in_inches_is_told_to_be_millimetres() -> N
         ),
         (
             "make zip-pouch --hold passport --hoop 5x7in --out new",
-            "--hold: `make` has no such option; `fit` has it",
-            "fit zip-pouch --hold passport --hoop 5x7in",
+            "--hold: `make` has no such option. Did you mean `--holds`? `fit` has `--hold`.",
+            "make zip-pouch --holds passport --hoop 5x7in --out new",
         ),
         (
             "make coaster --near 5x8in --hoop 5x7in",
@@ -232,3 +232,21 @@ def test_nothing_is_said_of_plain_numbers_where_all_is_plain(words: tuple[str, .
 def test_json_has_no_note_in_it() -> None:
     ran = paramgen("check", "coaster", "width=4in", "height=100", "--hoop", "5x7in", "--json")
     assert json.loads(ran.out)["can_be_made"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"),
+    [
+        ("hoop=5x7in", "--hoop 5x7in"),
+        ("title=Pot mat", '--title "Pot mat"'),
+        ("copies=2", "--copies 2"),
+    ],
+)
+def test_an_option_that_is_typed_as_a_value_is_told(typed: str, meant: str) -> None:
+    ran = paramgen("check", "coaster", typed, "--hoop", "130x180")
+    assert ran.status == 2
+    assert ran.err == f"{typed.partition('=')[0]}: is an option. Write {meant}."
+
+
+def test_a_recipe_is_found_however_its_name_is_written() -> None:
+    assert paramgen("about", "Coaster") == paramgen("about", "coaster")

@@ -2,12 +2,14 @@
 
 import shlex
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from command_line import Ran
 from typer.testing import CliRunner
 
 from paramgen.cli.app import app
+from paramgen.installed import templates
 from paramgen.lengths import parse_length
 
 
@@ -105,7 +107,8 @@ def test_what_was_typed_besides_stays_where_a_thing_to_hold_is_looked_for() -> N
     assert command[1:3] == ["fit", "fold-wallet"]
     assert {"tab=none", "turn_of_cloth=3mm", "--no-turn"} <= {*command}
     pairs = dict(pairwise(command))
-    assert (pairs["--hold"], pairs["--hoop"], pairs["--unit"]) == ("passport", "130x180", "in")
+    assert (pairs["--hold"], pairs["--unit"]) == ("passport", "in")
+    assert "--hoop" not in command  # no size was found that this one takes
     assert parse_length(pairs["--margin"]) == pytest.approx(5, abs=0.01)
     # The sizes are what is looked for.
     assert not any(word.startswith(("width=", "height=", "packet_")) for word in command)
@@ -134,6 +137,19 @@ def test_where_one_copy_fits_the_way_out_is_to_ask_for_one(copies: str) -> None:
     assert commands(refused.err)[0][3:] == ["outline=round", "width=90", *SMALL]
 
 
+def test_so_many_as_do_not_lie_at_once_are_made_in_several_hoopings() -> None:
+    words = ("coaster", "outline=round", "width=90", "--copies")
+    most = ran("fit", *words, "most", "--hoop", "200x300").out
+    count = int(most.rpartition("--copies ")[2])
+    assert count > 1
+    wanted = 2 * count + 1
+    said = f"{wanted} are made in 3 hoopings: {count}, {count} and 1."
+    for command in ("make", "fit"):
+        told = ran(command, *words, str(wanted), "--hoop", "200x300")
+        assert told.status == 1
+        assert said in " ".join(told.err.split())
+
+
 SMALL = ("--hoop", "100x100")
 
 
@@ -143,3 +159,59 @@ def test_how_many_lie_in_a_hoop_is_told_with_the_command() -> None:
     assert told.err.rstrip().endswith("paramgen make coaster outline=round width=90 --hoop 100x100")
     told = ran("fit", "coaster", "outline=round", "width=90", "--copies", "4", "--hoop", "200x200")
     assert told.out.rstrip().endswith("--hoop 200x200 --copies 4")
+
+
+def test_what_can_be_made_is_told_in_the_hoop_that_is_spoken_of() -> None:
+    # 284 mm are needed: 100 x 100 mm is out of the question, 160 x 260 mm is 24 mm short.
+    hoops = ("--hoop", "10x10cm", "--hoop", "16x26cm")
+    refused = ran("check", "fold-wallet", "width=15cm", "height=28cm", *hoops)
+    assert "the field of 160x260" in refused.err
+    found = commands(refused.err)
+    assert found
+    for command in found:
+        assert "100x100" not in command
+        made = ran("check", *command[2:])
+        assert made.status == 0, made.err
+
+
+def test_where_no_hoop_is_turned_down_sizes_are_looked_for_in_each() -> None:
+    # The numbers refuse a wallet 120 mm high; 154 mm and more need a hoop longer than 100 mm.
+    hoops = ("--hoop", "100x100", "--hoop", "130x180")
+    refused = ran("check", "fold-wallet", "height=120", *hoops)
+    found = commands(refused.err)
+    assert found
+    for command in found:
+        assert dict(pairwise(command))["--hoop"] == "130x180"
+
+
+def test_a_search_keeps_the_title_and_every_hoop_that_may_do() -> None:
+    words = ("width=80", "height=120", "pockets=3", "--title", "Seed wallet")
+    hoops = ("--hoop", "130x180", "--hoop", "200x200")
+    (command,) = looked_for(ran("check", "fold-wallet", *words, *hoops).err)
+    assert "pockets=3" in command
+    assert [command[at + 1] for at, word in enumerate(command) if word == "--hoop"] == [
+        "130x180",
+        "200x200",
+    ]
+    assert dict(pairwise(command))["--title"] == "Seed wallet"
+
+
+def test_no_size_is_looked_for_where_none_mends_it(tmp_path: object) -> None:
+    # The top laid with its wrong side up shows it when it is turned, whatever the size.
+    recipe = Path(f"{tmp_path}/own.toml")
+    whole = (templates() / "coaster.toml").read_text(encoding="utf-8")
+    laid = 'piece = "top", side = "front", up = "right"'
+    assert laid in whole
+    recipe.write_text(whole.replace(laid, laid.replace("right", "wrong")), encoding="utf-8")
+    refused = ran("check", str(recipe), "--hoop", "130x180")
+    assert refused.status == 1, refused
+    assert "wrong side" in refused.err
+    assert "To look for sizes" not in refused.err
+
+
+def test_a_search_names_no_hoop_that_takes_nothing() -> None:
+    # 100 x 100 mm takes no wallet: the smallest is 75 x 110 mm and needs 4 mm more each way.
+    words = ("width=80", "height=160", "--holds", "passport", "pockets=3", "--hoop", "100x100")
+    (command,) = looked_for(ran("check", "fold-wallet", *words).err)
+    assert "--hoop" not in command
+    assert "pockets=3" in command

@@ -11,7 +11,7 @@ from geometry_shapes import curve_error, distances, middles
 from layout_orders import COASTER, laid, layers, line, piece
 from told import mends, says
 
-from paramgen.findings import CannotMakeError
+from paramgen.findings import CannotMakeError, Severity
 from paramgen.finished.prove import prove
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Act, Project, Role
@@ -229,15 +229,38 @@ def test_every_line_but_the_seam_runs_all_round() -> None:
         assert [path.closed for path in one.paths] == [one.role is not Role.SEAM]
 
 
-@pytest.mark.parametrize("outline", ["square", "round", "polygon"])
+@pytest.mark.parametrize("outline", ["square", "round"])
 def test_a_height_that_reads_like_the_width_is_the_same(outline: str) -> None:
     # 4 5/8 in is 117.475 mm, which a person reads as 117.5.
     assert coaster({"outline": outline, "width": "4 5/8 in", "height": 117.5}).findings == ()
 
 
+def test_a_polygon_says_how_high_it_is_where_a_height_was_asked_for() -> None:
+    # A hexagon of 90 from corner to corner is 90 cos 30° = 77.94 from side to side.
+    assert coaster({"outline": "polygon", "width": 90}).findings == ()
+    (told,) = coaster({"outline": "polygon", "width": 90, "height": 90}).findings
+    assert told.severity is Severity.KNOW
+    assert says(told) == (
+        "height 90 mm (3 9/16 in) is asked for; finished it is 77.9 mm (3 1/16 in) high"
+    )
+
+
+def test_an_oval_that_is_a_circle_says_so() -> None:
+    (told,) = coaster({"outline": "oval", "width": 90}).findings
+    assert told.severity is Severity.KNOW
+    assert "90 mm (3 9/16 in): a circle" in says(told)
+    assert coaster({"outline": "oval", "width": 90, "height": 80}).findings == ()
+    assert coaster({"outline": "round", "width": 90}).findings == ()
+
+
 @pytest.mark.parametrize(
     ("asked", "said", "remedy"),
     [
+        (
+            {"outline": "polygon", "width": 90, "height": 100},
+            "a regular polygon has one size, its width from corner to opposite corner, 90 mm",
+            "Leave height out",
+        ),
         (
             {"outline": "square", "width": 90, "height": 100},
             "as high as it is wide; 90 mm",

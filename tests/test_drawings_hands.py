@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.hooped import Scene, State, hooped
-from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
+from paramgen.drawings.primitives import Drawing, Group, Shape, Style, Text, flat
 from paramgen.drawings.section import turned_runs, turned_section
 from paramgen.drawings.step import step_picture, step_sheet
 from paramgen.drawings.svg import to_svg
@@ -207,11 +207,11 @@ def test_a_hem_is_stitched_close_to_its_inner_edge() -> None:
     asked: Asked = {**WALLET, "layers": "single", "pocket_hem": "12mm"}
     drawing = drawn(scene("fold-wallet", asked), Act.EDGE_STITCH)
     folds, lines = of_style(drawing, Style.FOLDED_EDGE), of_style(drawing, Style.BY_HAND)
-    assert len(folds) == len(lines) == 2  # of two pockets
+    assert len(folds) == len(lines) == 4  # of two pockets, each laid with its mouth either way
     for fold, line in zip(folds, lines, strict=True):
-        # 12 mm from the fold, 1.5 mm less; the mouth is at the bottom.
+        # 12 mm from the fold, 1.5 mm less.
         away = fold.path.bounds[1] - line.path.bounds[1]
-        assert away == pytest.approx(12 - 1.5, abs=0.01)
+        assert abs(away) == pytest.approx(12 - 1.5, abs=0.01)
 
 
 def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
@@ -219,12 +219,18 @@ def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
     named = 'do = "fold"\npieces = ["upper-outer"]\n'
     project = lay_out(size(altered("fold-wallet", named, 'do = "fold"\n'), WALLET, unit=Unit.MM))
     drawing = drawn(hooped(project, "hoop", 420.0, 420.0), Act.FOLD)
-    folded = {
-        piece.title: piece.folded for piece in project.pieces if piece.fabric in ("outer", "pocket")
+    pieces = [piece for piece in project.pieces if piece.fabric in ("outer", "pocket")]
+    shown = {
+        title: sorted(extent_of(part) for part in shapely.get_parts(room))
+        for (title, _), room in seen(drawing).items()
     }
-    shown = {title: extent_of(room) for (title, _), room in seen(drawing).items()}
-    assert shown == {title: pytest.approx(size_) for title, size_ in folded.items()}
-    assert len(of_style(drawing, Style.FOLDED_EDGE)) == len(folded)
+    # One of the two of each pocket is laid with its mouth one way, one the other way.
+    assert {piece.title: piece.quantity for piece in pieces} == {
+        title: len(sizes) for title, sizes in shown.items()
+    }
+    for piece in pieces:
+        assert shown[piece.title] == [pytest.approx(piece.folded)] * piece.quantity
+    assert len(of_style(drawing, Style.FOLDED_EDGE)) == sum(piece.quantity for piece in pieces)
 
 
 def test_a_fold_that_names_its_pieces_shows_these_alone() -> None:
@@ -401,13 +407,36 @@ def test_each_flap_is_outlined_where_it_lies_and_an_arrow_goes_over_its_edge(tur
     ]  # fmt: skip
 
 
+def test_pieces_that_are_laid_with_their_folds_at_either_side_lie_so_on_the_table() -> None:
+    one = wallet()
+    fold = next(s for s in one.project.steps if s.act is Act.FOLD and "pocket[1]" in s.pieces)
+    drawing = step_picture(one, fold.number)
+    laid = [layer for s in one.project.steps for layer in s.layers if layer.piece == "pocket[1]"]
+    # One is laid at either end, its mouth towards the middle.
+    assert sorted(layer.folded_edges[0][0][1] > 0.0 for layer in laid) == [False, True]
+    lies = of_style(drawing, Style.RIGHT_SIDE)
+    folds = of_style(drawing, Style.FOLDED_EDGE)
+    assert len(lies) == len(folds) == 2
+    middles = [shape.path.bounds for shape in lies]
+    ways = {
+        at.path.bounds[1] > (top + bottom) / 2
+        for (left, top, right, bottom), at in zip(middles, folds, strict=True)
+    }
+    assert ways == {False, True}
+    told = words(drawing, "labels")
+    for edge in ("top", "bottom"):
+        assert f"one lies so folded edge at the {edge}" in told
+    assert "pieces alike" not in told
+
+
 def test_until_they_are_pulled_over_pockets_cover_zip_and_tab_and_then_neither() -> None:
     one = wallet()
     before = {title for title, _ in seen(drawn(one, Act.HAND_SEW))}
     # The zip, at −51, and the tab, up to 50, lie under pockets of 70.5 mm.
     assert before == {"pocket 2", "lower outer"}
     # What has come where is looked at from the side that it was pulled over to; then the outside.
-    first, last = (step for step in one.project.steps if step.act is Act.PRESS)
+    acts = (Act.FINGER_PRESS, Act.PRESS)
+    first, last = (step for step in one.project.steps if step.act in acts)
     over, outside = (step_picture(one, step.number) for step in (first, last))
     assert {title for title, _ in seen(over)} == {"pocket 1", "pocket 2", "lining", "tab"}
     assert {title for title, _ in seen(outside)} == {
@@ -589,3 +618,26 @@ def test_labels_of_the_inset_are_told_to_who_cannot_see_it() -> None:
     one = wallet()
     (step,) = (step for step in one.project.steps if step.act is Act.TURN)
     assert "reach in here, between lining and pocket 2." in step_sheet(one, step.number).description
+
+
+@pytest.mark.parametrize("act_at", [0, 1])
+@pytest.mark.parametrize("asked", [{}, {"width": 200, "height": 120}])
+def test_the_arrow_of_the_inset_keeps_clear_of_its_heading(asked: Asked, act_at: int) -> None:
+    for turned in (False, True):
+        one = scene("zip-pouch", asked, turned=turned)
+        group = inset(drawn(one, Act.TURN, act_at))
+        texts = [item for item in group.items if isinstance(item, Text)]
+        heading = [text for text in texts if text.box.left == pytest.approx(texts[0].box.left)]
+        (hand,) = (g for g in group.items if isinstance(g, Group) and g.name == "hand")
+        highest = min(s.path.bounds[1] for s in hand.items if isinstance(s, Shape))
+        assert highest > max(text.box.bottom for text in heading)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_top_of_a_picture_out_of_the_hoop_is_that_of_the_work(turned: bool) -> None:
+    one = scene("zip-pouch", {}, turned=turned)
+    # Turned by 90° clockwise its top is at the right, and from the back at the left.
+    for act, side in ((Act.CLIP, "left"), (Act.PRESS, "right")):
+        told = words(drawn(one, act), "heading")
+        assert (f"the top of it is at the {side}" in told) == turned
+        assert told.endswith(" top") != turned

@@ -135,6 +135,7 @@ def test_every_step_after_the_hoop_shows_what_is_done_and_more_than_an_outline(
         Act.HAND_SEW: {Style.GAP, Style.WAY},
         Act.PULL_OVER: {Style.FLAP, Style.WAY},
         Act.TEAR: {Style.SLIT, Style.WAY},
+        Act.FINGER_PRESS: set(),
         Act.PRESS: set(),
         Act.TOP_STITCH: {Style.BY_HAND},
         Act.FASTEN: {Style.HARDWARE, Style.MEASURE},
@@ -221,6 +222,27 @@ def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: 
             kept = of_style(drawn(one, act), Style.WRONG_SIDE)[-1].path.area
             assert (out - kept).area < 0.1, act
     assert "leave this, as the words say" in words(drawing, "labels")
+
+
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize(
+    ("name", "asked", "act"),
+    [
+        ("coaster", {"outline": "square"}, Act.CLIP),
+        ("zip-pouch", {"corners": "square"}, Act.CLIP),
+        ("fold-wallet", {"corners": "square"}, Act.CLIP),
+        ("fold-wallet", {"corners": "rounded"}, Act.NOTCH),
+    ],
+)
+def test_words_and_picture_give_one_figure_for_one_cut(
+    name: str, asked: Asked, act: Act, unit: Unit
+) -> None:
+    one = scene(name, asked, unit=unit)
+    (step,) = (step for step in one.project.steps if step.act is act)
+    # 2 mm is nearest to 1/16 in of a ruler, 1.6 mm: common practice, no source.
+    close = {Unit.MM: "2 mm (1/16 in)", Unit.INCH: "1/16 in (2 mm)"}[unit]
+    assert f"{close} from the stitching" in step.say
+    assert f"{close} from the stitching" in words(drawn(one, act), "labels")
 
 
 @pytest.mark.parametrize("sides", [3, 4, 6, 12])

@@ -10,7 +10,7 @@ from specimens import INCH, coaster, largest, oblong, open_path, smallest, tag, 
 
 from paramgen.drawings.boxes import Box, any_cross
 from paramgen.drawings.hooped import Scene, State, hooped
-from paramgen.drawings.legend import CAPTIONS
+from paramgen.drawings.legend import CAPTIONS, Entry, sample
 from paramgen.drawings.primitives import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.step import IN_HAND, step_picture, step_sheet
 from paramgen.layout.project import Act, Line, Notion, Project
@@ -495,3 +495,18 @@ def test_every_act_can_be_drawn_with_nothing_but_itself() -> None:
         step = replace(base.steps[1], number=1, act=act, layers=())
         ready: Scene = hooped(replace(base, steps=(step,)), "hoop", 100, 100)
         assert step_picture(ready, 1).texts
+
+
+def test_samples_that_stand_for_different_marks_look_different() -> None:
+    # A place, and a line round the field, are both black lines; an open zip is a white area.
+    edge, middle, slit, paper = (
+        [item for item in sample(Entry(style, "so"), (0.0, 0.0), 3.0) if isinstance(item, Shape)]
+        for style in (Style.FIELD_EDGE, Style.CENTRE_MARK, Style.SLIT, Style.SHEET)
+    )
+    assert len(edge) == 1
+    assert len(middle) == 2
+    assert not np.allclose(middle[0].path.points, edge[0].path.points)
+    assert len(slit[0].path.points) == len(paper[0].path.points) == 4
+    # A slit is pointed at both ends: half as large as the box round it.
+    left, top, right, bottom = slit[0].path.bounds
+    assert slit[0].path.area.area == pytest.approx((right - left) * (bottom - top) / 2)

@@ -17,7 +17,7 @@ from layout_orders import HOOPS
 from told import says
 
 from paramgen.cli.fit_hold import hold_asked, hold_report
-from paramgen.findings import CannotMakeError, InputError
+from paramgen.findings import CannotMakeError, InputError, Severity
 from paramgen.fit.held import held
 from paramgen.fit.hold import ways
 from paramgen.hooping import Room
@@ -127,6 +127,83 @@ def test_whatever_a_tag_holds_is_made_and_whatever_it_does_not_is_told_why(
     thing: Thing, number: int
 ) -> None:
     held_or_told("plant-tag", thing, number)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing", "asked"),
+    [
+        ("fold-wallet", "6 bank cards", ()),
+        ("fold-wallet", "passport", (("pockets", "3"),)),
+        ("zip-pouch", "sanitary pad", ()),
+        ("zip-pouch", "phone", ()),
+    ],
+)
+def test_what_is_found_does_not_disappoint(
+    recipe: str, thing: str, asked: tuple[tuple[str, str], ...]
+) -> None:
+    one = answer(recipe, thing, asked=asked)
+    assert one.best is not None
+    assert not one.told
+    found = made(one, VAST, one.best.sizes).project.findings
+    assert not [finding for finding in found if finding.severity is Severity.DISAPPOINT]
+
+
+def test_a_zip_is_as_long_as_lets_it_through() -> None:
+    # 80 + 12 = 92 must go through; 0.95 of what the parked slider leaves: (117 - 20) is 92.15,
+    # (116 - 20) is 91.2.
+    one = answer("zip-pouch", "sanitary pad")
+    assert one.best is not None
+    assert one.best.sizes["width"] == 117
+    # Made narrower, it says the same: 92 / 0.95 + 20 = 116.84, shown in tenths.
+    words = shlex.split(hold_report(one).splitlines()[-1])[1:]
+    narrow = ["width=110" if word.startswith("width=") else word for word in words]
+    told = paramgen("check", *narrow[1:]).out
+    assert "Make width at least 116.9 mm (4 5/8 in)." in told
+
+
+def test_what_no_size_mends_is_told_with_what_is_found() -> None:
+    # A card 53.98 high, 0.76 thick: deepest 53.98 + 0.38 + 3 - 10 = 47.36, the front one 35.98 for
+    # 18 to grip: three pockets would be (47.36 - 35.98) / 2 = 5.7 apart, less than 8. Turned it
+    # does not need to be, but is then 185 high.
+    asked = (("pockets", "3"), ("width", "96mm"), ("height", "150mm"))
+    one = answer("fold-wallet", "bank card", asked=asked)
+    assert one.best is not None
+    (told,) = one.told
+    report = " ".join(hold_report(one).split())
+    assert "will disappoint: The deepest pocket" in report
+    assert "Take fewer pockets" in report
+    assert told.severity is Severity.DISAPPOINT
+
+
+@pytest.mark.parametrize("note", ["10 banknotes", "10 x 50 euro note", "10 dollar notes"])
+def test_what_another_place_is_made_for_goes_there(note: str) -> None:
+    (kind,) = several(note)
+    told = paramgen("fit", "fold-wallet", "pouch=long", "--hold", "6 bank cards", "--hold", note)
+    assert told.status == 0, told.err
+    assert "; at the pouch lining" in told.out
+    command = dict(word.split("=") for word in told.out.split() if re.match(r"\w+=\d", word))
+    # The notes upright, as the recipe's own; the cards as without any notes: two in a pocket.
+    size = sorted((kind.thing.width, kind.thing.height))
+    assert command["note_width"] == f"{size[0]:g}mm"
+    assert command["note_height"] == f"{size[1]:g}mm"
+    assert command["note_thickness"] == f"{10 * kind.thing.thickness:g}mm"
+    assert (command["packet_width"], command["packet_thickness"]) == ("85.6mm", "1.52mm")
+    words = shlex.split(told.out.rpartition("To make it")[2])[2:]
+    assert "It can be made as asked" in paramgen("check", *words).out
+
+
+def test_what_another_place_is_made_for_may_be_all() -> None:
+    told = paramgen("fit", "fold-wallet", "pouch=long", "--hold", "banknotes")
+    # 160 × 77 mm: the box round all notes listed. The pockets are for a packet as ever.
+    assert "note_width=77mm note_height=160mm" in told.out
+    assert "packet_width" not in told.out
+    assert "--holds" not in told.out
+
+
+def test_a_choice_that_makes_a_place_is_named() -> None:
+    told = paramgen("fit", "fold-wallet", "--hold", "5 pound note")
+    assert "with pouch=long the 5 pound note has a place of its own" in told.out
+    assert "pouch=long" not in paramgen("fit", "fold-wallet", "--hold", "bank card").out
 
 
 def test_a_pile_wants_its_thickness_of_width_and_of_height() -> None:

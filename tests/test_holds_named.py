@@ -3,6 +3,7 @@
 import json
 import re
 import shlex
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,10 @@ import pytest
 from command_line import paramgen
 from folders import files_in
 
+from paramgen.booklet.build import facts
+from paramgen.cli.asking import Words, asked
 from paramgen.lengths import Unit
+from paramgen.making import make
 from paramgen.recipe.read import Recipe, find_recipe
 from paramgen.sizing import size
 
@@ -146,6 +150,46 @@ def test_what_fit_finds_is_made_for_just_that(hold: str) -> None:
         "6 bank cards": ("bank card", 53.98, 85.6),  # ISO/IEC 7810, ID-1
         "90x140x9mm": ("thing", 90, 140),
     }[hold]
+
+
+@pytest.mark.parametrize(
+    ("recipe", "thing", "said"),
+    [
+        # Two at most in each of four pockets, 0.76 mm each (ISO/IEC 7810); all in one pouch.
+        ("fold-wallet", "6 bank cards", "in each of 4 pockets"),
+        ("zip-pouch", "6 bank cards", "together"),
+        ("zip-pouch", "2 passports", "together"),
+    ],
+)
+def test_as_many_as_were_asked_for_are_on_the_papers(recipe: str, thing: str, said: str) -> None:
+    number, _, name = thing.partition(" ")
+    ran = paramgen("fit", recipe, "--hold", thing, "--hoop", "200x300")
+    words = shlex.split(ran.out.rpartition("To make it")[2])[2:]
+    assert words[words.index("--holds") + 1] == f"{number} {name.removesuffix('s')}"
+    held, wanted = dict(pairwise(words)), [word for word in words[1:] if "=" in word]
+    typed = Words(words[0], wanted, holds=held["--holds"], hoop=held["--hoop"])
+    said_of = dict(facts(make(asked(typed).order)))["Made to hold"]
+    assert said_of.startswith(f"{number} × {name.removesuffix('s')}, each ")
+    assert said_of.endswith(f"thick {said}")
+
+
+def test_what_is_made_is_for_one_kind_of_thing() -> None:
+    ran = paramgen("make", *POUCH, "--holds", "passport", "--holds", "phone")
+    assert ran.status == 2
+    assert "--holds is given twice" in ran.err
+    assert "`paramgen fit RECIPE` takes --hold for each" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("command", "typed", "meant"),
+    [("make", "--hold", "--holds"), ("fit", "--holds", "--hold"), ("make", "--file", "--files")],
+)
+def test_an_option_of_the_same_word_is_meant(command: str, typed: str, meant: str) -> None:
+    ran = paramgen(command, *POUCH, typed, "phone")
+    assert ran.status == 2
+    assert f"Did you mean `{meant}`?" in ran.err
+    assert f"paramgen {command} zip-pouch" in ran.err
+    assert f"{meant} phone" in ran.err
 
 
 def test_a_table_has_a_column_for_it(tmp_path: Path) -> None:

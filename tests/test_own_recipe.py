@@ -102,9 +102,10 @@ tape = [{ piece = "back" }]
 say = "Tape it at its edges, outside the seam."
 
 """
+RIBBON = '[fabrics.ribbon]\nkind = "ribbon"\n'
 FORGOTTEN = {
     "the ribbon as a notion": (
-        {LOOP: FLAT, ', fold = "bottom"': ', along = "height"'},
+        {LOOP: FLAT, ', fold = "bottom"': ', along = "height"', RIBBON: ""},
         "ribbon-is-a-tail",
         (
             "For a loop make it a piece and not a notion: of the fabric `ribbon`, folded in half "
@@ -117,6 +118,22 @@ FORGOTTEN = {
         (
             "It shows within its fold: let a line catch all its open edges, or if the loop is the "
             "same on both sides, as a ribbon is, say so (two_sided = true)."
+        ),
+    ),
+    "that its sides do not fray": (
+        {"frays = false\n": ""},
+        "raw-edge-shows",
+        (
+            "Let the loop reach past the seam line, or fold that edge; or if its sides do not "
+            "fray, as those of a ribbon do not, say so (frays = false)."
+        ),
+    ),
+    "that the ribbon is ribbon": (
+        {RIBBON: ""},
+        "narrow-and-not-said",
+        (
+            "If it is ribbon, say so, and it is bought by its length: [fabrics.ribbon] with "
+            'kind = "ribbon".'
         ),
     ),
     "tape before the seam": (
@@ -164,4 +181,4 @@ def test_what_is_forgotten_is_found_with_what_to_write(
 
 
 def test_the_recipe_itself_forgets_nothing() -> None:
-    assert {one.code for one in found(recipe())} == {"bulky-by-hand"}
+    assert found(recipe()) == ()

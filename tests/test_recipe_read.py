@@ -61,7 +61,7 @@ def test_a_name_of_no_recipe_is_refused_with_those_there_are(wanted: str) -> Non
 
 @pytest.mark.parametrize(
     ("wanted", "near"),
-    [("coster", "coaster"), ("Fold-Wallet", "fold-wallet"), ("coaster/", "coaster")],
+    [("coster", "coaster"), ("Fold-Walet", "fold-wallet"), ("coaster/", "coaster")],
 )
 def test_a_name_near_that_of_a_recipe_is_refused_with_it(wanted: str, near: str) -> None:
     hint = f"Did you mean `{near}`? A file of your own ends in .toml."
@@ -113,6 +113,7 @@ def test_an_empty_file_lacks_all_that_a_recipe_must_hold(text: str, tmp_path: Pa
     path = tmp_path / "tag.toml"
     path.write_text(text, encoding="utf-8")
     wanted = [f"{path}: the key `{key}` is missing" for key in WANTED]
+    wanted[0] += ". Write `format = 1` before the first table."
     assert refused(path).splitlines() == wanted
 
 

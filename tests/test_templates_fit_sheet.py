@@ -9,7 +9,7 @@ from specimens import coaster, wallet
 
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.hooped import Scene, hooped
-from paramgen.drawings.primitives import Shape, Text
+from paramgen.drawings.primitives import Shape, Style, Text, flat
 from paramgen.geometry.path import Path
 from paramgen.layout.project import Role
 from paramgen.papers.document import printed, sheets
@@ -57,6 +57,19 @@ def test_nothing_is_filled_so_that_it_can_lie_over_something() -> None:
         # The paper itself is drawn white; nothing else has a fill.
         filled = [one for one in sheet.strokes if one.fill and min(one.fill) < 1.0]
         assert filled == []
+
+
+def test_what_is_done_by_hand_lies_under_the_stitched_lines() -> None:
+    scene = hooped(wallet(), "130x180", 130, 180)
+    for leaf in fit_leaves(scene, frame()):
+        drawn = [item.style for item in flat(leaf.picture) if isinstance(item, Shape)]
+        if Style.BY_HAND in drawn:
+            last = max(n for n, style in enumerate(drawn) if style is Style.BY_HAND)
+            stitched = (Style.PLACEMENT, Style.STITCHED_NOW)
+            assert last < min(n for n, style in enumerate(drawn) if style in stitched)
+            break
+    else:
+        pytest.fail("no sheet shows what is done by hand")
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])

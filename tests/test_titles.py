@@ -167,7 +167,7 @@ def test_a_table_has_a_column_for_it(tmp_path: Path) -> None:
         file.parent.name: json.loads(file.read_bytes())["title"]
         for file in (tmp_path / "set").glob("*/plan.json")
     }
-    assert titles == {"a": "Mat for Aloë", "mat-for-the-width-90": "Mat for Thé",
+    assert titles == {"a": "Mat for Aloë", "mat-for-the": "Mat for Thé",
                       "c": "For the class"}  # fmt: skip
     summary = (tmp_path / "set" / "summary.csv").read_text("utf-8-sig")
     page = (tmp_path / "set" / "summary.html").read_text("utf-8")

@@ -385,7 +385,7 @@ def test_with_every_choice_nothing_disappoints(layers_: str, pouch: str, tab: st
     assert [one.code for one in found if one.severity is not Severity.KNOW] == []
 
 
-def deep(unit: Unit = Unit.MM, **asked: str) -> list[Finding]:
+def deep(unit: Unit = Unit.MM, /, **asked: str) -> list[Finding]:
     return [one for one in laid(WALLET, asked, unit).findings if "standing out" in says(one)]
 
 
@@ -395,18 +395,35 @@ def test_the_deepest_pocket_lets_ten_millimetres_of_the_packet_stand_out() -> No
     # 89 the step is 19 and the pocket 70, with 90 it is 70.5.
     assert not deep()
     assert not deep(height="176mm")
-    (told,) = deep(height="178mm")
+    (told,) = deep(height="178mm", **EVEN)
     assert told.severity is Severity.DISAPPOINT
     assert "70.5 mm" in says(told)
     assert "at most 19 mm" in mends(told)
+
+
+#: Pockets spread evenly over the half, however deep they become.
+EVEN = {"most_stagger": "200mm"}
+
+
+@pytest.mark.parametrize("pockets", [2, 3])
+@pytest.mark.parametrize("height", [176, 200, 240, 300])
+def test_unless_asked_otherwise_no_pocket_swallows_its_packet(pockets: int, height: int) -> None:
+    # 76 high, half of 2 thick, 3 to the stitching, 10 to grip: 70 deep at the most, and the
+    # front one 51, so that the steps are 19 or 9.5.
+    asked = {"height": f"{height}mm", "pockets": str(pockets)}
+    assert deep(**asked) == []
+    folded = [one.folded[1] for one in wallet(**asked).pieces if "pocket[" in one.name]
+    even = ((height + 2) / 2 - 51) / pockets
+    step = min(even, 19 / (pockets - 1))
+    assert folded == pytest.approx([51 + 12 + step * turn for turn in range(pockets)], abs=1)
 
 
 @pytest.mark.parametrize("unit", list(Unit))
 @pytest.mark.parametrize(
     ("asked", "remedies"),
     [
-        ({"height": "200mm"}, ["most_stagger"]),  # 51 + 25
-        ({"height": "200mm", "pockets": "3"}, ["most_stagger"]),  # (70 - 51)/2 = 9.5
+        ({"height": "200mm", **EVEN}, ["most_stagger"]),  # 51 + 25
+        ({"height": "200mm", "pockets": "3", **EVEN}, ["most_stagger"]),  # (70 - 51)/2 = 9.5
         ({"height": "240mm", "pockets": "4"}, ["least_stagger"]),  # (70 - 51)/3 is less than 8
         ({"height": "240mm", "pockets": "4", "front_depth": "64mm"}, ["pocket"]),  # (70 - 64)/3
         ({"front_depth": "74mm", "pockets": "1"}, ["front_depth"]),

@@ -529,8 +529,8 @@ def test_a_hoop_that_is_too_small_is_refused_with_what_would_do() -> None:
 #: Asked, what is said, and a length that mends it, which the remedy names.
 REFUSED = [
     # a packet of 114 × 83, 2 thick, with 4 of ease
-    ({"width": 100, "height": 110}, "neither way round", "width", "120"),
-    ({"width": 120, "height": 88}, "neither way round", "height", "89"),
+    ({"width": 100, "height": 110}, "whichever way round", "width", "120"),
+    ({"width": 120, "height": 88}, "whichever way round", "height", "89"),
     ({"gap_clear": 60, "width": 130}, "turning gap", "width", "168"),
     ({"zip_below_top": 15, "zip_tape": 28}, "reaches into the top seam", "zip_below_top", "16"),
     ({"zip_below_top": 110, "loop": "none"}, "too near to the bottom", "zip_below_top", "99.5"),

@@ -1,4 +1,4 @@
-"""The booklet on paper, and the steps on one page."""
+"""The booklet on paper, and the steps on a page or two."""
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
@@ -7,9 +7,17 @@ from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
-from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
+from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Notice, Together
 from paramgen.booklet.pictures import Key, Picture
-from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.words import (
+    CUT_SIZES,
+    DISAPPOINTS,
+    FOLDING,
+    KNOW,
+    capital,
+    fraction_parts,
+    unbroken,
+)
 from paramgen.drawings.lettering import BOLD, wrapped
 from paramgen.lengths import INCH
 from paramgen.papers.printing import Printing
@@ -88,6 +96,8 @@ _HEAD = """
   spacing: 1.6mm, ..items)
 #let caution(it) = block(breakable: false, width: 100%, fill: rgb("#fdf3f2"),
   stroke: (left: 3pt + rgb("#a11212")), inset: (left: 7pt, rest: 4pt), it)
+#let disappoints(it) = block(width: 100%, fill: rgb("#fdf3f2"), stroke: 1.5pt + rgb("#a11212"),
+  inset: 6pt, above: 3mm, below: 3mm, it)
 #let step(column, colour, picture, words) = block(breakable: false, width: 100%,
   above: between, below: between, inset: (left: 3mm, top: 0.6 * between, bottom: 1mm),
   stroke: (top: 0.5pt + rgb("#868e96"),
@@ -224,8 +234,13 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
         "(1fr, 1fr, 1fr)",
     )
     tall = files.height >= _TALL
-    breaks = "false" if tall and len(booklet.troubles) <= _MOST_TROUBLES else "true"
-    yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{wrong}\n]"
+    count = len(booklet.troubles) + len(booklet.worth_knowing)
+    breaks = "false" if tall and count <= _MOST_TROUBLES else "true"
+    know = ""
+    if booklet.worth_knowing:
+        said = "\n\n".join(map(_notice, booklet.worth_knowing))
+        know = f"== {KNOW}\n{said}\n\n"
+    yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{know}{wrong}\n]"
     rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
     columns = "auto, 1fr, auto, 1fr" if files.setting.close else "1fr, 2fr"
     if not tall:
@@ -243,6 +258,7 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
 def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     yield "#title()\n"
     yield f"#text(size: 11pt)[{_words(booklet.summary)}]\n"
+    yield from _disappoints(booklet.disappoints)
     rows = "".join(f"[*{_words(name)}*], [{_words(says)}], " for name, says in booklet.facts)
     facts = f"#table(columns: (auto, 1fr), {rows})"
     first, *others = booklet.finished
@@ -260,6 +276,17 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     narrow = [one for one in others if one not in wide]
     for run, columns in ((narrow, 3), (wide, 2)):
         yield _side_by_side([_over(one, files) for one in run], files, columns)
+
+
+def _disappoints(notices: Sequence[Notice]) -> Iterator[str]:
+    """Set what will disappoint in a box of its own, before all else."""
+    if notices:
+        said = "\n\n".join(map(_notice, notices))
+        yield f"#disappoints[\n*{DISAPPOINTS}*\n\n{said}\n]"
+
+
+def _notice(notice: Notice) -> str:
+    return f"*{_words(notice.what)}* {_words(notice.more)}"
 
 
 def _side_by_side(cells: Sequence[str], files: _Files, columns: int = 2, gap: float = 4.0) -> str:
@@ -422,8 +449,11 @@ def _step(steps: Together, files: _Files) -> str:
             parts += ["#v(0.5mm)", "*Look for*", *(f"- {_words(one)}" for one in steps.look)]
         parts += ["", about]
     body = "\n".join(parts)
-    image = files.image(steps.picture, files.column)
-    return f"#step({files.column}mm, {colour}, {image}, [\n{body}\n])"
+    column = files.column
+    if files.width >= _WIDE:  # a picture with many letters may be wider
+        column = max(column, min(steps.picture.width, 0.5 * files.width))
+    image = files.image(steps.picture, column)
+    return f"#step({column:.3f}mm, {colour}, {image}, [\n{body}\n])"
 
 
 # --- The steps on one page -------------------------------------------------------------------
@@ -433,12 +463,17 @@ _SMALLEST = 6.0
 _POINT = INCH / 72
 # Height of what stands above the steps, and room between two of them, mm.
 _INTRO, _GAP = 17.0, 3.0
+# Size of letters of what will disappoint, points; a line of it, and what its box takes besides, mm.
+_BOX_LETTERS = 8.0
+_BOX_LINE, _BOX_EDGES = 1.25 * _BOX_LETTERS * _POINT, 7.0
+# Where one page would show pictures smaller than so much of their size, two are taken.
+_LEAST_SEEN = 0.75
 # Pictures grow by no more where there is room.
 _MOST_GROWN = 1.8
 
 
 def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
-    """Set the steps on one page, to pin to the wall.
+    """Set the steps on one page to pin to the wall, or on two where one would make them too small.
 
     Parameters
     ----------
@@ -450,9 +485,14 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
     """
     width, height = paper.width - 2 * margin, (paper.height or paper.width) - 2 * margin
     files = _Files(width, height)
-    blocks = booklet.blocks
-    cell = max((_Cells(blocks, n, width, height - _INTRO) for n in range(2, 13)), key=_seen_large)
-    cells = ", ".join(_cell(block, files, cell) for block in blocks)
+    box, high = _strip_box(booklet.disappoints, width)
+    room = height - _INTRO - high
+    pages = [booklet.blocks]
+    if _seen_large(_cells(booklet.blocks, width, room)) < _LEAST_SEEN:
+        half = math.ceil(len(booklet.blocks) / 2)
+        pages = [booklet.blocks[:half], booklet.blocks[half:]]
+    # As large on both.
+    cell = _cells(pages[0], width, room)
     facts = dict(booklet.facts)
     intro = (
         f"Finished {facts['Finished size']}. Hoop {facts['Hoop']}. A number in a frame is the stop "
@@ -467,9 +507,40 @@ def to_strip(booklet: Booklet, paper: Paper, margin: float) -> bytes:
         "#show heading.where(level: 2): set text(size: 1em)",
         "#show heading.where(level: 2): set block(above: 0pt, below: 1mm)",
         f"#block(height: {_INTRO}mm)[\n= {_words(booklet.title)}\n{_words(intro)}\n]",
-        f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})",
+        box,
+        "#pagebreak()".join(_strip_grid(blocks, files, cell) for blocks in pages),
     ]
     return typeset("\n".join(source), files.by_name)
+
+
+def _cells(blocks: Sequence[Block], width: float, height: float) -> "_Cells":
+    """Room for steps in as many columns as let their pictures be largest."""
+    return max((_Cells(blocks, n, width, height) for n in range(2, 13)), key=_seen_large)
+
+
+def _strip_grid(blocks: Sequence[Block], files: _Files, cell: "_Cells") -> str:
+    cells = ", ".join(_cell(block, files, cell) for block in blocks)
+    return (
+        f"#grid(columns: {cell.columns}, column-gutter: {_GAP}mm, row-gutter: {_GAP}mm, {cells})\n"
+    )
+
+
+def _strip_box(notices: Sequence[Notice], width: float) -> tuple[str, float]:
+    """What will disappoint in a box over the steps, and how high it is, mm."""
+    if not notices:
+        return "", 0.0
+    em = _BOX_LETTERS * _POINT * BOLD
+    says = [DISAPPOINTS, *(f"{one.what} {one.more}" for one in notices)]
+    high = _BOX_EDGES + sum(
+        len(wrapped(one, em, width - _BOX_EDGES)) * _BOX_LINE + 0.5 * _BOX_LINE for one in says
+    )
+    said = "".join(f"#parbreak()\n{_notice(one)}\n" for one in notices)
+    return (
+        f"#block(height: {high:.3f}mm)[#block(width: 100%, inset: 2mm, "
+        'fill: rgb("#fdf3f2"), stroke: 1.5pt + rgb("#a11212"))[\n'
+        f"#set text(size: {_BOX_LETTERS}pt)\n#set par(spacing: 0.7em)\n"
+        f"*{DISAPPOINTS}*\n{said}\n]]"
+    ), high
 
 
 def _sheet_of(paper: Paper, margin: float, title: str) -> str:
@@ -508,7 +579,7 @@ class _Cells:
         """Height of number and title over a picture, the same for all."""
         em = self.letters * _POINT
         lines = max(len(wrapped(one.title, em * BOLD, self.across)) for one in self.blocks)
-        return (lines + 1) * 1.1 * em + 1.5
+        return (lines + 1) * 1.2 * em + 1.8
 
     @property
     def picture(self) -> float:
@@ -517,9 +588,10 @@ class _Cells:
 
 
 def _seen_large(cells: _Cells) -> float:
-    """How large the pictures are in such cells."""
-    one = cells.blocks[0].small
-    return min(cells.across / one.width, cells.picture / one.height)
+    """How large the pictures are in such cells: so many times the size that they have."""
+    wide = max(one.small.width for one in cells.blocks)
+    high = max(one.small.height for one in cells.blocks)
+    return min(cells.across / wide, cells.picture / high)
 
 
 def _cell(block: Block, files: _Files, cell: _Cells) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.folding import folded_moves, folding_picture
-from paramgen.booklet.looking import to_look_for, troubles
+from paramgen.booklet.looking import notices, to_look_for, troubles
 from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
 from paramgen.booklet.pictures import (
     HEIGHT,
@@ -29,6 +29,7 @@ from paramgen.drawings.sheet import Sheet
 from paramgen.drawings.tones import tones_of
 from paramgen.drawings.turned_out import shown_state
 from paramgen.drawings.whole import gap_words, whole_sheet
+from paramgen.findings import Severity
 from paramgen.layout.colours import COLOURS
 from paramgen.layout.project import Act, Held, Piece, Project, Step
 from paramgen.lengths import Unit, show, show_both, show_size_both
@@ -49,6 +50,9 @@ _COLOUR_NAMES = dict(
 )
 _SEEN = {"front": "Seen from the front.", "back": "Seen from the back: left and right swap."}
 
+# More letters crowd the picture of a step.
+_MOST_LETTERS = 4
+
 # Room in the strip of all steps, mm.
 _SMALL = (30.0, 30.0)
 
@@ -63,7 +67,8 @@ class _Rooms:
         The finished thing, on the cover and from other sides.
     section, whole : (float, float)
         A section, and every stitched line.
-    step : (float, float)
+    step, crowded : (float, float)
+        A step, and one with so many letters that in less room they would cover what they name.
     """
 
     cover: tuple[float, float]
@@ -71,13 +76,26 @@ class _Rooms:
     section: tuple[float, float]
     whole: tuple[float, float]
     step: tuple[float, float]
+    crowded: tuple[float, float]
+
+    def of_step(self, sheet: Sheet) -> tuple[float, float]:
+        """Room for the picture of a step, by the letters that it will have."""
+        below = sheet.inset.labels if sheet.inset else ()
+        return self.crowded if len(sheet.labels) + len(below) > _MOST_LETTERS else self.step
 
 
 _ROOMS = {
     Form.FULL: _Rooms(
-        (120.0, 110.0), (80.0, 76.0), (110.0, 110.0), (110.0, 122.0), (WIDTH, HEIGHT)
+        (120.0, 110.0),
+        (80.0, 76.0),
+        (110.0, 110.0),
+        (110.0, 122.0),
+        (WIDTH, HEIGHT),
+        (WIDTH, HEIGHT),
     ),
-    Form.SHORT: _Rooms((84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0)),
+    Form.SHORT: _Rooms(
+        (84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0), (76.0, 59.0)
+    ),
 }
 
 # Layers of a section are drawn so much thinner than letters would need that lay within them.
@@ -136,7 +154,7 @@ def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> 
     return Booklet(
         title=project.title,
         summary=project.summary,
-        facts=tuple(_facts(made)),
+        facts=tuple(facts(made)),
         finished=(
             *(
                 _told(
@@ -168,6 +186,8 @@ def booklet(made: Made, scene: Scene, shown: Shown, form: Form = Form.SHORT) -> 
         whole=_whole(scene, room),
         steps=tuple(one for one in together if one.blocks[0].number <= last),
         finishing=tuple(one for one in together if one.blocks[0].number > last),
+        disappoints=notices(made, Severity.DISAPPOINT),
+        worth_knowing=notices(made, Severity.KNOW),
         troubles=troubles(made),
         cautions=cautions_at(Place(project, "all", thick=any(one.thick for one in sewn))),
         cut_cautions=cautions_at(Place(project, "cut")),
@@ -189,7 +209,8 @@ def _together(
         if len(run) == 1:
             yield Together(here, here[0].picture, here[0].about)
         else:
-            picture = lettered(as_one(scene, sheets, run), *_ROOMS[form].step)
+            sheet = as_one(scene, sheets, run)
+            picture = lettered(sheet, *_ROOMS[form].of_step(sheet))
             yield Together(here, picture, blocks[drawn(run).number - 1].about)
 
 
@@ -254,7 +275,8 @@ def _record(project: Project) -> Iterator[str]:
     yield "To change next time"
 
 
-def _facts(made: Made) -> Iterator[tuple[str, str]]:
+def facts(made: Made) -> Iterator[tuple[str, str]]:
+    """Say what heads the booklet: each fact by its name."""
     project, hoop = made.project, made.room.hoop
     yield "Finished size", show_size_both(*project.finished, project.unit)
     field = show_size_both(hoop.width, hoop.height, project.unit)
@@ -276,6 +298,10 @@ def _held(held: Held, unit: Unit) -> str:
     """Say how many of what it holds at once, and how large each is."""
     size = show_size_both(*held.size, unit)
     each = f", up to {show_both(held.thickness, unit)} thick" if held.thickness else ""
+    if held.asked:
+        where = "together" if held.number == 1 else f"in each of {held.number} pockets"
+        piled = f"; up to {show_both(held.thickness, unit)} thick {where}" if each else ""
+        return f"{held.asked} × {held.title}, each {size}{piled}"
     if held.number == 1:
         return f"{held.title}, {size}{each}"
     return f"{held.number} × {held.title}, each {size}{each}"
@@ -405,7 +431,7 @@ def _block(made: Made, scene: Scene, doing: _Doing, sheet: Sheet, room: _Rooms) 
         doing.notes,
         to_look_for(made, step, tape_on),
         cautions_at(where),
-        lettered(sheet, *room.step),
+        lettered(sheet, *room.of_step(sheet)),
         plain(sheet, *_SMALL),
     )
 

@@ -1,11 +1,12 @@
-"""What to look for at each step, and what may go wrong with the whole."""
+"""What to look for at each step, what was found, and what may go wrong with the whole."""
 
 from collections.abc import Iterator
 
-from paramgen.booklet.model import Trouble
+from paramgen.booklet.model import Notice, Trouble
 from paramgen.booklet.words import capital, sentence
 from paramgen.drawings.facing import fold_sides
 from paramgen.drawings.paragraphs import listed
+from paramgen.findings import Finding, Severity
 from paramgen.finished.curves import tight
 from paramgen.finished.gap import closings
 from paramgen.layout.project import Act, Project, Role, Step
@@ -18,6 +19,7 @@ _ACTS = {
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
     Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
+    Act.FINGER_PRESS: "The edge is flat all round, and no seam rolls in.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
     Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
@@ -131,20 +133,28 @@ def has_corners(project: Project) -> bool:
     return len(project.seam.corners) > 0
 
 
+#: Findings about what was asked for, and in which hoop; where it lies turned, the troubles say what
+#: then to mind.
+_OF_THE_ORDER = ("turned-in-hoop", "most-copies", "hoop-in-turn")
+
+
+def notices(made: Made, severity: Severity) -> tuple[Notice, ...]:
+    """What was found about the thing itself, as bad as that."""
+    found = (one for one in made.project.findings if one.severity is severity)
+    told = (one for one in found if one.code not in _OF_THE_ORDER)
+    return tuple(_notice(made.project, one) for one in told)
+
+
+def _notice(project: Project, finding: Finding) -> Notice:
+    step = next((step for step in project.steps if step.number == finding.step), None)
+    where = f"At step {step.number}, {step.title}." if step else ""
+    message, remedy = said(finding, project.unit)
+    return Notice(sentence(message), where, remedy)
+
+
 def troubles(made: Made) -> tuple[Trouble, ...]:
-    """What may go wrong: first what the rehearsal found, then what follows from the layers."""
-    return (*_found(made), *_general(made))
-
-
-def _found(made: Made) -> Iterator[Trouble]:
-    titles = {step.number: step for step in made.project.steps}
-    for finding in made.project.findings:
-        if finding.code in ("turned-in-hoop", "most-copies"):
-            continue  # nothing wrong; what is turned is said below, and how to go about it
-        step = titles.get(finding.step or 0)
-        where = f"At step {step.number}, {step.title}." if step else ""
-        message, remedy = said(finding, made.project.unit)
-        yield Trouble(sentence(message), where, remedy)
+    """What may go wrong with any project of such layers."""
+    return tuple(_general(made))
 
 
 def _general(made: Made) -> Iterator[Trouble]:
@@ -196,9 +206,10 @@ def _general(made: Made) -> Iterator[Trouble]:
     if any(where.turned for where in project.placed):
         some = "It lies" if project.turned else "Some copies lie"
         yield Trouble(
-            "The work is laid the wrong way round.",
-            f"{some} turned by 90° in the hoop: the top is at the right.",
-            "Go by the pictures, which show it as it lies.",
+            "A piece is laid the wrong way round.",
+            "It does not meet its lines, or its print stands on its side.",
+            f"{some} turned by 90° in the hoop, the top at the right: go by the pictures, which "
+            "show it so.",
         )
 
 

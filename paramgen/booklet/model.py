@@ -152,6 +152,29 @@ class Trouble:
 
 
 @dataclass(frozen=True)
+class Notice:
+    """What was found about the project as it is asked for.
+
+    Parameters
+    ----------
+    what : str
+    where : str
+        At which step; may be empty.
+    do : str
+        What mends it; may be empty.
+    """
+
+    what: str
+    where: str
+    do: str
+
+    @property
+    def more(self) -> str:
+        """Where it is and what mends it, in one run of words; may be empty."""
+        return " ".join(one for one in (self.where, self.do) if one)
+
+
+@dataclass(frozen=True)
 class Booklet:
     """All that a booklet says.
 
@@ -177,6 +200,8 @@ class Booklet:
         Every stitched line.
     steps, finishing : tuple of Together
         In the hoop, and after the last stop.
+    disappoints, worth_knowing : tuple of Notice
+        What was found: what is said before all else, and what is said with the troubles.
     troubles : tuple of Trouble
     cautions : tuple of Caution
         All that apply to this project.
@@ -204,6 +229,8 @@ class Booklet:
     whole: Picture
     steps: tuple[Together, ...]
     finishing: tuple[Together, ...]
+    disappoints: tuple[Notice, ...]
+    worth_knowing: tuple[Notice, ...]
     troubles: tuple[Trouble, ...]
     cautions: tuple[Caution, ...]
     cut_cautions: tuple[Caution, ...]

@@ -4,9 +4,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from html import escape
 
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.model import Block, Booklet, Folding, Need, Together, Trouble
+from paramgen.booklet.model import Block, Booklet, Folding, Need, Notice, Together, Trouble
 from paramgen.booklet.pictures import Picture, Sample
-from paramgen.booklet.words import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.words import (
+    CUT_SIZES,
+    DISAPPOINTS,
+    FOLDING,
+    KNOW,
+    capital,
+    fraction_parts,
+    unbroken,
+)
 from paramgen.supplies.cutting import CutRow
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.
@@ -49,6 +57,8 @@ ul.key{list-style:none;padding:0}
 border:2px solid;border-radius:.8em;text-align:center;text-indent:0;font-size:.85em}
 .about{color:#495057}
 .caution{border-left:.4rem solid #a11212;padding:.2rem .6rem;margin:.5rem 0;background:#fdf3f2}
+.disappoints{border:.25rem solid #a11212;padding:.2rem .8rem;margin:1rem 0;background:#fdf3f2}
+.disappoints h2{margin:.4rem 0;border:0}
 .samples{display:grid;grid-template-columns:repeat(auto-fill,minmax(min(15rem,100%),1fr));
 gap:.2rem 1rem;list-style:none;padding:0}
 .samples li{display:flex;gap:.6rem;align-items:center}
@@ -102,6 +112,7 @@ def _page(booklet: Booklet) -> Iterator[str]:
     yield f"<header>\n<h1>{_words(booklet.title)}</h1>\n<p>{_words(booklet.summary)}</p>"
     facts = (f"<dt>{_words(name)}</dt><dd>{_words(says)}</dd>" for name, says in booklet.facts)
     yield f'<dl class="facts">{"".join(facts)}</dl>'
+    yield from _disappoints(booklet.disappoints)
     parts = tuple(_parts(booklet))
     links = (f'<li><a href="#part-{name}">{title}</a></li>' for name, title, _ in parts)
     yield f'<nav aria-label="Contents"><ul>{"".join(links)}</ul></nav>'
@@ -124,7 +135,7 @@ def _parts(booklet: Booklet) -> Iterator[tuple[str, str, Iterable[str]]]:
     yield "steps", "The steps", map(_step, booklet.steps)
     if booklet.finishing:
         yield "finishing", "Finishing", map(_step, booklet.finishing)
-    yield "trouble", "What may go wrong", (_troubles(booklet.troubles),)
+    yield "trouble", "What may go wrong", _wrong(booklet)
     yield "record", "Test-sew and notes", _record(booklet.record)
 
 
@@ -282,6 +293,27 @@ def _step_heading(block: Block) -> str:
 def _doing(block: Block) -> str:
     notes = "".join(f" <strong>{_words(one)}</strong>" for one in block.notes)
     return f"<p>{_words(block.say)}{notes}</p>"
+
+
+def _disappoints(notices: Sequence[Notice]) -> Iterator[str]:
+    """Set what will disappoint in a box of its own, before all else."""
+    if notices:
+        said = "".join(map(_notice, notices))
+        yield (
+            '<section class="disappoints" aria-labelledby="part-disappoints">'
+            f'<h2 id="part-disappoints">{DISAPPOINTS}</h2>{said}</section>'
+        )
+
+
+def _notice(notice: Notice) -> str:
+    return f"<p><strong>{_words(notice.what)}</strong> {_words(notice.more)}</p>"
+
+
+def _wrong(booklet: Booklet) -> Iterator[str]:
+    if booklet.worth_knowing:
+        yield f"<h3>{KNOW}</h3>"
+        yield from map(_notice, booklet.worth_knowing)
+    yield _troubles(booklet.troubles)
 
 
 def _troubles(troubles: Sequence[Trouble]) -> str:

@@ -12,6 +12,10 @@ CUT_SIZES = (
 #: Head of the part that shows how pieces are folded.
 FOLDING = "How each piece is folded; the steps tell you when"
 
+#: Heads of what was found about the project as it is asked for.
+DISAPPOINTS = "Before you cut: as asked, this will disappoint"
+KNOW = "Worth knowing of this one"
+
 # Not the needle 80/12, nor any other two numbers with a stroke between them.
 _PART = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
 _FRACTION = re.compile(rf"(?<![\d/]){_PART}(?!/)")

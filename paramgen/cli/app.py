@@ -297,6 +297,7 @@ def _fit(
     unit: UnitName = "",
     margin: Margin = "",
     no_turn: Upright = False,
+    title: Title = "",
 ) -> None:
     with told() as written:
         from paramgen.cli.asking import Words
@@ -313,6 +314,7 @@ def _fit(
             may_turn=not no_turn,
             copies=copies,
             singly=singly,
+            title=title,
         )
         question = Question(
             largest=largest,

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.booklet.model import Form
-from paramgen.cli.meant import paired
+from paramgen.cli.meant import names_of, paired
 from paramgen.cli.workshop import workshop
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
@@ -126,6 +126,8 @@ def asked(
     recipe = faults.tried(lambda: (find or workshop().recipe)(words.recipe))
     together, apart = paired(words.values, recipe.file if recipe else None)
     values, unclear = pairs(together)
+    if recipe is not None:
+        unclear += _options_as_values(values, names_of(recipe.file))
     faults.extend([*apart, *unclear])
     typed = [*values.values(), words.hoop, words.margin]
     unit = faults.tried(lambda: unit_asked(words.unit, typed, words.usual_unit)) or Unit.MM
@@ -195,6 +197,23 @@ def _sized(
         return recipe, values
     faults.tried(lambda: size(found[0], found[1], unit=unit, scale=times))
     return found
+
+
+#: Options that are easily taken for values of a recipe.
+_OPTIONS = ("hoop", "title", "holds", "copies", "files", "unit", "margin", "scale", "paper", "out")
+
+
+def _options_as_values(values: dict[str, str], names: Sequence[str]) -> list[Fault]:
+    """Fault of each option that is typed as a value; it is no longer one of the values."""
+    mistaken = [name for name in _OPTIONS if name in values and name not in names]
+    return [
+        Fault("is an option", name, hint=f"Write {_as_option(name, values.pop(name))}.")
+        for name in mistaken
+    ]
+
+
+def _as_option(name: str, value: str) -> str:
+    return f'--{name} "{value}"' if " " in value else f"--{name} {value}"
 
 
 def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from paramgen.cli.meant import names_of
 from paramgen.findings import Fault, InputError
@@ -63,11 +63,15 @@ def unknown_options(
     names = names_of(file) if file else []
     said: dict[tuple[str, str], list[str]] = {}
     going, plain = command, True
+    own = {one.name: name for one in unknown if (name := _one_or_several(one.name, takes))}
     for one in unknown:
         bare = _as_name(one.name)
         there = [other for other in _FIRST if one.name in commands[other]]
         if bare in names:
             message, hint = "sizes and choices are written without dashes", ""
+        elif one.name in own:
+            message, hint = f"`{command}` has no such option", f"Did you mean `{own[one.name]}`?"
+            hint += "".join(f" `{other}` has `{one.name}`." for other in there)
         elif there:
             going = there[0] if going == command else going
             plain = plain and going in there
@@ -81,6 +85,7 @@ def unknown_options(
             hint = near.replace("`?", "=...`?") if near else did_you_mean(one.name, takes)
         said.setdefault((message, hint), []).append(one.name)
     faults = [Fault(text, ", ".join(which), hint=hint) for (text, hint), which in said.items()]
+    read = [replace(one, name=own.get(one.name, one.name)) for one in read]
     meant = _rewritten(going, read, names, commands[going])
     return tuple(faults), ["paramgen", *meant] if plain and meant else []
 
@@ -102,6 +107,11 @@ def _read(words: Sequence[str], takes: Takes) -> Iterator[_Word]:
             yield _Word(name, value)
         else:
             yield _Word(name, rest.pop(0) if follows and rest else None)
+
+
+def _one_or_several(option: str, takes: Takes) -> str:
+    """An option of the command itself that is the same word for one or for several."""
+    return next((name for name in (f"{option}s", option.removesuffix("s")) if name in takes), "")
 
 
 def _as_name(option: str) -> str:

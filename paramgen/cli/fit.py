@@ -6,12 +6,13 @@ from pathlib import Path
 
 from paramgen.cli import fit_report
 from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
-from paramgen.cli.fit_hold import hold_asked, hold_report
+from paramgen.cli.fit_hold import hold_asked, hold_report, known_things, own_place
 from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.tables import finding_text
 from paramgen.cli.workshop import workshop
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import CannotMakeError, Fault, Faults, InputError
+from paramgen.fit.apart import place_to_choose
 from paramgen.fit.asking import Asking
 from paramgen.fit.both import largest_both, smallest_both
 from paramgen.fit.free import free_range
@@ -136,8 +137,13 @@ def _answered(wanted: _Understood, words: Words, question: Question) -> Said:
     every = not words.hoop.strip()
     if question.hold:
         things, ease = wanted.things
-        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every, works=works)
-        return Said(hold_report(answer), good=answer.works)
+        known = known_things()
+        answer = held(
+            order, things, ease=ease, hoops=hoops, any_hoop=every, known=known, works=works
+        )
+        told = place_to_choose(order.recipe, things, known, order.asked, order.unit)
+        report = "\n\n".join([hold_report(answer), *(own_place(*one) for one in told)])
+        return Said(report, good=answer.works)
     if wanted.other is not None:
         return Said(fit_report.transfer_report(transfer(order, wanted.other, hoops, works=works)))
     rooms = (order.room, *order.further)

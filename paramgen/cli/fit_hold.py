@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.tables import WIDTH, indented, table
+from paramgen.cli.tables import WIDTH, finding_text, indented, table
 from paramgen.cli.titles import LONGEST_TITLE
 from paramgen.cli.to_make import make_command, typed
 from paramgen.findings import Faults, InputError, Severity
@@ -93,8 +93,15 @@ def hold_report(answer: HoldAnswer) -> str:
             head = ("finished", "put in", "smallest listed hoop", "field it needs")
             rows = [_row(answer, one) for one in answer.holdings]
             parts.append(f"Ways to hold it\n{table(head, rows)}".rstrip())
+        if answer.told:
+            parts.append("\n".join(finding_text(one, unit) for one in answer.told))
         parts.append(f"To make it\n  {_command(answer, best)}")
     return "\n\n".join(parts)
+
+
+def own_place(thing: str, choice: str) -> str:
+    """Say which choice has a place for a thing of its own."""
+    return _wrapped(f"Note: with {choice} the {thing} has a place of its own.")
 
 
 def thing_report(things: Iterable[Thing], unit: Unit) -> str:
@@ -128,6 +135,9 @@ def _asked_for(answer: HoldAnswer) -> str:
             example = _with_thickness(one, unit)
             told = f"    thickness taken as 0, as none is given; type it too, as in {example}"
             lines.append(_wrapped(told))
+    for one, against in answer.beside:
+        size = show_size_both(one.thing.width, one.thing.height, unit)
+        lines.append(_wrapped(f"  {one.number} × {one.thing.name}: {size}; at the {against}"))
     if where.places > 1 and any(one.number > 1 for one in answer.things):
         lines.append(f"  spread over {where.places} pockets")
     if answer.best is not None and where.ease:
@@ -212,11 +222,17 @@ def _command(answer: HoldAnswer, best: Holding) -> str:
     else:
         hoop = "x".join(typed(side + 2 * room.margin, Unit.MM) for side in best.needs[0])
     asked = {**best.sizes, **best.way.asked}
-    return make_command(answer.order, asked, hoop, holds=_called(best.way.title))
+    return make_command(answer.order, asked, hoop, holds=_called(answer, best))
 
 
-def _called(title: str) -> str:
-    """What it holds, as `--holds` takes it: not longer than that."""
+def _called(answer: HoldAnswer, best: Holding) -> str:
+    """What it holds, as `--holds` takes it: how many, if of one known kind; not too long."""
+    if answer.order.recipe.file.holds[answer.where.name].when is not None:
+        return ""  # the name is of what it is made for
+    title = best.way.title
+    if len(answer.things) == 1:
+        (one,) = answer.things
+        title = f"{one.number} {title}" if one.number > 1 and title == one.thing.name else title
     return title if len(title) <= LONGEST_TITLE else "things"
 
 

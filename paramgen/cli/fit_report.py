@@ -7,6 +7,7 @@ from string import ascii_lowercase
 from paramgen.cli.tables import indented, table
 from paramgen.cli.to_make import make_command
 from paramgen.copies.most import Most
+from paramgen.copies.saying import in_hoopings
 from paramgen.findings import Finding
 from paramgen.fit.asking import HOOP, LIMIT, Asking
 from paramgen.fit.both import Both
@@ -236,7 +237,11 @@ def _to_make_copies(asking: Asking, most: Mapping[Room, Most]) -> str:
     room = enough[0] if enough else max(most, key=lambda one: most[one].count)
     count = wanted if enough and isinstance(wanted, int) else most[room].count
     made = make_command(asking.order, {}, room.hoop.name, copies=count)
-    return f"To make {'one' if count == 1 else f'{count} at once'}\n  {made}"
+    told = ""
+    if isinstance(wanted, int) and not enough and count:
+        told = f"{room.hoop.name} takes {count} at once: {wanted} are made "
+        told += f"{in_hoopings(wanted, count)}.\n\n"
+    return f"{told}To make {'one' if count == 1 else f'{count} at once'}\n  {made}"
 
 
 def _how_many(most: Most) -> str:

@@ -26,7 +26,7 @@ class Command(TyperCommand):
                 one for one in dict.fromkeys(given) if given.count(one) > 1 and _takes_one(one)
             ]
             if twice:
-                ctx.fail(" ".join(f"{one.opts[0]} is given twice." for one in twice))
+                ctx.fail(" ".join(_given_twice(one.opts[0]) for one in twice))
         return rest
 
     def _known(self, ctx: Any, typed: list[str]) -> None:
@@ -46,6 +46,15 @@ class Command(TyperCommand):
             typer.echo(f"What is meant, perhaps\n  {command(meant)}", err=True)
         if faults:
             raise typer.Exit(WRONG)
+
+
+def _given_twice(option: str) -> str:
+    """Say that an option is given twice, and where another command takes several, which."""
+    several = {
+        "--holds": " It is made for one kind of thing. For several, `paramgen fit RECIPE` takes "
+        "--hold for each, and tells what to make."
+    }
+    return f"{option} is given twice.{several.get(option, '')}"
 
 
 def _options(command: Any) -> Mapping[str, bool]:

@@ -1,21 +1,23 @@
 """A refusal: what was found, and the commands that make what can be made instead."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from typing import NoReturn
 
 import typer
 
 from paramgen.budget import CODE as OVER_BUDGET
-from paramgen.cli.asking import Asked, Words, pairs
+from paramgen.cli.asking import Asked, Words, hoops_asked, pairs
 from paramgen.cli.meant import paired
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
 from paramgen.cli.telling import busy
 from paramgen.cli.to_make import hold_command, make_command, near_command
 from paramgen.cli.workshop import workshop
-from paramgen.findings import CannotMakeError, Finding, InputError
-from paramgen.fit.instead import sizes_instead
-from paramgen.sizing import size
+from paramgen.findings import CannotMakeError, Finding, InputError, Instead
+from paramgen.fit.instead import OF_SIZE, sizes_instead
+from paramgen.making import OF_THE_HOOP, Order
+from paramgen.sizing import Sized, size
 
 
 def refuse(wanted: Asked, words: Words, found: Iterable[Finding]) -> NoReturn:
@@ -53,20 +55,17 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
     try:
         if any(finding.code == OVER_BUDGET for finding in found):
             return ""  # another size mends it seldom, and each that is tried takes as long
+        sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+        order = replace(order, room=workshop().attempt(order, wanted.hoops).room)
         if not ways:
             busy("Looking for what can be made.")
-            ways = list(sizes_instead(order, workshop().works))
-        sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+            order, ways = _sizes_instead(order, wanted.order, found)
     except (InputError, CannotMakeError):
         return ""
     if not ways:
-        sizes = {one.name: one.value for one in sized.sizes}
-        if words.holds:
-            named, _ = pairs(paired(words.values, order.recipe.file)[0])
-            look = hold_command(order, named, words.holds)
-        else:
-            look = near_command(order, sizes)
-        return f"To look for sizes that can be made\n  {look}"
+        if any(finding.stops and finding.code not in OF_SIZE for finding in found):
+            return ""
+        return _to_look(order, sized, words, found)
     # Scaled already, but for those that follow from others.
     entries = order.recipe.file.sizes
     own = {
@@ -87,3 +86,35 @@ def instead_text(wanted: Asked, words: Words, found: tuple[Finding, ...]) -> str
     ]
     several = "each of these" if len(commands) > 1 else "this"
     return "\n".join([f"What can be made: {several}", *(f"  {one}" for one in commands)])
+
+
+def _sizes_instead(
+    order: Order, asked: Order, found: Iterable[Finding]
+) -> tuple[Order, list[Instead]]:
+    """Sizes that can be made, and the order with the hoop that takes them."""
+    rooms = [order.room]
+    if not _of_the_hoop(found):
+        # No hoop was turned down yet: each that was asked may take what can be made.
+        rooms = [*dict.fromkeys((order.room, asked.room, *asked.further))]
+    for room in rooms:
+        there = replace(order, room=room)
+        if ways := sizes_instead(there, workshop().works):
+            return there, [*ways]
+    return order, []
+
+
+def _of_the_hoop(found: Iterable[Finding]) -> bool:
+    return any(finding.code in OF_THE_HOOP for finding in found)
+
+
+def _to_look(order: Order, sized: Sized, words: Words, found: Iterable[Finding]) -> str:
+    """Write the command that looks for sizes: in the hoops that were typed, if these may do."""
+    hoops = [] if _of_the_hoop(found) else hoops_asked(words)
+    if words.holds:
+        named, _ = pairs(paired(words.values, order.recipe.file)[0])
+        one = [order.room.hoop.name] if hoops else []
+        look = hold_command(order, named, words.holds, one)
+    else:
+        sizes = {figure.name: figure.value for figure in sized.sizes}
+        look = near_command(order, sizes, hoops)
+    return f"To look for sizes that can be made\n  {look}"

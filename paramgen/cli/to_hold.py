@@ -58,7 +58,8 @@ def holding(
     found = dict(ways(recipe, [several], asked=rest, unit=unit)[0].asked)
     if place.thickness:
         found.pop(place.ease, None)  # the recipe's own
-    return to_hold(recipe, place, several.thing.title), {**found, **asked}
+    number = several.number if several.number > 1 else 0
+    return to_hold(recipe, place, several.thing.title, number), {**found, **asked}
 
 
 def _holder(recipe: Recipe, asked: dict[str, str], unit: Unit, where: str) -> Holder:

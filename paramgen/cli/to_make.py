@@ -53,9 +53,9 @@ def make_command(
     typed_words += ["--singly"] if order.singly and copies != 1 else []
     if unit_asked("", [*asked.values(), hoop, margin]) is not order.unit:
         typed_words += ["--unit", str(order.unit)]
+    typed_words += ["--title", order.recipe.title] if order.recipe.title else []
     if words is not None:
         besides = {
-            "--title": words.title,
             "--files": words.files,
             "--paper": words.paper,
             "--paper-margin": words.paper_margin,
@@ -67,25 +67,28 @@ def make_command(
     return command(typed_words)
 
 
-def near_command(order: Order, sizes: Mapping[str, float]) -> str:
-    """Write the command that looks for sizes near to those wished for, in the hoop of an order.
+def near_command(order: Order, sizes: Mapping[str, float], hoops: Sequence[str]) -> str:
+    """Write the command that looks for sizes near to those wished for.
 
     Parameters
     ----------
     order : Order
+        Its hoop is not looked at.
     sizes : mapping of name to mm
         Those wished for.
+    hoops : sequence of str
+        Where; in any hoop if there is none.
     """
     wished = dict(list(sizes.items())[:2])
     near = "x".join(typed(value, order.unit) for value in wished.values())
     if order.unit is Unit.MM:
         near = f"{near.replace('mm', '')}mm"
     others = {name: value for name, value in order.asked.items() if name not in wished}
-    return _fit_command(order, others, ["--near", near])
+    return _fit_command(order, others, ["--near", near], hoops)
 
 
-def hold_command(order: Order, named: Mapping[str, str], holds: str) -> str:
-    """Write the command that looks for the sizes that hold a thing, in the hoop of an order.
+def hold_command(order: Order, named: Mapping[str, str], holds: str, hoops: Sequence[str]) -> str:
+    """Write the command that looks for the sizes that hold a thing.
 
     Parameters
     ----------
@@ -95,6 +98,8 @@ def hold_command(order: Order, named: Mapping[str, str], holds: str) -> str:
         thing comes before what the thing is called.
     holds : str
         The thing, by its name or in its size.
+    hoops
+        As for `near_command`.
     """
     file = order.recipe.file
     where = holder(order.recipe, named, order.unit)
@@ -107,17 +112,24 @@ def hold_command(order: Order, named: Mapping[str, str], holds: str) -> str:
         for name, value in named.items()
         if name not in file.sizes and name not in lengths
     }
-    return _fit_command(order, others, ["--hold", holds])
+    return _fit_command(order, others, ["--hold", holds], hoops)
 
 
-def _fit_command(order: Order, values: Mapping[str, float | str], asks: Sequence[str]) -> str:
+def _fit_command(
+    order: Order,
+    values: Mapping[str, float | str],
+    asks: Sequence[str],
+    hoops: Sequence[str],
+) -> str:
     room, unit = order.room, order.unit
     margin = typed(room.margin, unit) if room.margin else ""
     asked = [f"{name}={typed(value, unit)}" for name, value in values.items()]
-    words = ["paramgen", "fit", _recipe(order), *asked, "--hoop", room.hoop.name, *asks]
+    where = [word for hoop in hoops for word in ("--hoop", hoop)]
+    words = ["paramgen", "fit", _recipe(order), *asked, *where, *asks]
     words += ["--margin", margin] if margin else []
     words += ["--no-turn"] if not room.may_turn else []
-    read = [*(one.partition("=")[2] for one in asked), asks[-1], margin, room.hoop.name]
+    words += ["--title", order.recipe.title] if order.recipe.title else []
+    read = [*(one.partition("=")[2] for one in asked), asks[-1], margin, *hoops]
     if unit_asked("", read) is not unit:
         words += ["--unit", str(unit)]
     return command(words)

@@ -102,3 +102,26 @@ def said_each_way(says: Mapping[tuple[bool, bool], str]) -> str:
     if len(set(says.values())) == 1:
         return next(iter(says.values()))
     return " ".join(f"{_WAYS[way]}: {say}" for way, say in says.items())
+
+
+def in_hoopings(wanted: int, most: int) -> str:
+    """Say in how many hoopings so many copies are made, and how many in each.
+
+    >>> in_hoopings(20, 8), in_hoopings(16, 8), in_hoopings(9, 8)
+    ('in 3 hoopings: 8, 8 and 4', 'in 2 hoopings of 8', 'in 2 hoopings: 8 and 1')
+    >>> in_hoopings(8, 8), in_hoopings(100, 8)
+    ('in 1 hooping', 'in 13 hoopings: 12 of 8 and one of 4')
+    """
+    whole, rest = divmod(wanted, most)
+    count = whole + bool(rest)
+    if count == 1:
+        return "in 1 hooping"
+    if not rest:
+        return f"in {count} hoopings of {most}"
+    if whole > _MOST_NAMED:
+        return f"in {count} hoopings: {whole} of {most} and one of {rest}"
+    return f"in {count} hoopings: {', '.join([str(most)] * whole)} and {rest}"
+
+
+#: So many hoopings are named one by one.
+_MOST_NAMED = 4

@@ -183,6 +183,7 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
             hoop=room.hoop.called,
             copies=most.count,
             more=_more(most),
+            hoopings=_hoopings(wanted, most.count) if most.count > 1 else None,
             ask=Clause("ask-for-most", facts(copies=most.count))
             if most.count > 1
             else Clause("leave-out-copies"),
@@ -191,6 +192,13 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
         variant="" if most.bound < wanted else "not-found",
         instead=tuple(instead),
     )
+
+
+def _hoopings(wanted: int, most: int) -> Clause:
+    """In how many hoopings so many copies are made."""
+    whole, rest = divmod(wanted, most)
+    known = facts(wanted=wanted, hoopings=whole + bool(rest), most=most, rest=rest or None)
+    return Clause("in-hoopings", known)
 
 
 def _larger_hoop(

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.facing import face_seen
 from paramgen.drawings.labels import Label
+from paramgen.drawings.lettering import PITCH
 from paramgen.drawings.marks import bent_arrow
-from paramgen.drawings.paragraphs import Words, listed
+from paramgen.drawings.paragraphs import Words, listed, paragraph
 from paramgen.drawings.primitives import Group, Item, Tone
 from paramgen.drawings.sheet import Inset
 from paramgen.drawings.sheets_across import fold_across, sheet_across
@@ -71,7 +72,13 @@ def layers_apart(
     wide = view.width
     thick = _THICK * wide
     shorter = min(_SHORTER, _ALL_SHORTER / count) * wide
-    left, y = view.left + _FROM * wide, view.bottom + _ABOVE * em
+    here = {layer[0].title for layer in passage.layers}
+    across = [title for layer in beyond if (title := layer[0].title) not in here]
+    if across:
+        heading += f"; at the left {listed(across)}"
+    # A heading that takes more lines than one pushes all of it down.
+    more = len(paragraph((Words(heading),), (0.0, 0.0), em, wide)) - 1
+    left, y = view.left + _FROM * wide, view.bottom + (_ABOVE + PITCH * more) * em
     items: list[Item] = []
     labels: list[Label] = []
     look = _Look(side, thick, plain, told)
@@ -113,10 +120,6 @@ def layers_apart(
         labels.append(Label(at, tuple(_words(layer, partly=partly))))
         y += _LAYERS * thick
     box = Box(view.left, view.bottom, view.right, y)
-    here = {layer[0].title for layer in passage.layers}
-    across = [title for layer in beyond if (title := layer[0].title) not in here]
-    if across:
-        heading += f"; at the left {listed(across)}"
     return Inset(heading, box, tuple(items), tuple(labels))
 
 

@@ -10,7 +10,7 @@ from paramgen.drawings.marks import arrow, badge, double_arrow, fold_bracket
 from paramgen.drawings.outlines import circle, rectangle, straight
 from paramgen.drawings.paragraphs import Words, paragraph
 from paramgen.drawings.primitives import Item, Shape, Style, Tone, flat
-from paramgen.geometry.path import Point
+from paramgen.geometry.path import Point, path
 
 #: In the order in which a legend lists them; what is not here needs no words.
 CAPTIONS: Mapping[Style, str] = MappingProxyType(
@@ -49,8 +49,8 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.PLACE: "the place",
         Style.SHEET: "sheet of fabric, cut across",
         Style.RIGHT_FACE: "its right side",
-        Style.OUTSIDE: "hollow that opens to the outside in the end",
-        Style.HIDDEN_INSIDE: "hidden inside in the end",
+        Style.OUTSIDE: "hollow that opens to the outside once it is finished",
+        Style.HIDDEN_INSIDE: "hidden inside once it is finished",
         Style.CROSSING: "stitches through the layers",
         Style.SWATCH: "fabric of a piece",
         Style.GRAIN: "grain, lengthwise",
@@ -85,7 +85,6 @@ _AREAS = (
     *_EDGED,
     Style.HOOP_FIELD,
     Style.HOLDING_TAPE,
-    Style.SLIT,
     Style.SLIDER,
     Style.HELD,
     Style.CUT_OUT,
@@ -202,8 +201,18 @@ def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
         patch = rectangle(Box(x, y - 0.55 * em, end, y + 0.55 * em))
         edge = (Shape(patch, Style.RAW_EDGE, entry.now),) if entry.style in _EDGED else ()
         return (Shape(patch, entry.style, entry.now, tone=entry.tone), *edge)
+    middle = x + SAMPLE / 2 * em
+    if entry.style is Style.SLIT:  # pointed at both ends, as it lies open
+        lens = [(x, y), (middle, y - 0.4 * em), (end, y), (middle, y + 0.4 * em)]
+        return (Shape(path(lens, closed=True), entry.style),)
+    if entry.style is Style.CENTRE_MARK:  # short, at the middles of edges, and not all along
+        across = straight((middle - 0.5 * em, y), (middle + 0.5 * em, y))
+        return (
+            Shape(across, entry.style),
+            Shape(straight((middle, y - 0.5 * em), (middle, y + 0.5 * em)), entry.style),
+        )
     if entry.style is Style.HARDWARE:
-        return (Shape(circle((x + SAMPLE / 2 * em, y), 0.55 * em), entry.style),)
+        return (Shape(circle((middle, y), 0.55 * em), entry.style),)
     if entry.style in (Style.GRAIN, Style.MEASURE):
         return double_arrow((x, y), (end, y), em, entry.style)
     if entry.style is Style.ON_FOLD:
@@ -213,5 +222,4 @@ def sample(entry: Entry, at: Point, em: float) -> tuple[Item, ...]:
     line = Shape(straight((x, y), (end, y)), entry.style, entry.now, entry.colour)
     if entry.number is None:
         return (line,)
-    middle = (x + SAMPLE / 2 * em, y)
-    return (line, *badge(middle, str(entry.number), 0.75 * em, entry.colour))
+    return (line, *badge((middle, y), str(entry.number), 0.75 * em, entry.colour))

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
@@ -57,11 +57,12 @@ class Table:
 
 @dataclass(frozen=True)
 class _Lying:
-    """A piece and where its middle lies."""
+    """A piece, how many lie so, and where the middle of it lies."""
 
     piece: Piece
     layer: Layer | None
-    at: Point
+    number: int
+    at: Point = (0.0, 0.0)
 
     def there(self, shape: Path) -> Path:
         """A path about the middle of the piece, moved to where the piece lies."""
@@ -84,17 +85,17 @@ def on_the_table(hooped: Scene, step: Step) -> Table:
     pieces = tuple(_pieces(hooped.project, step))
     if not pieces:  # What is named is not there with these choices, or nothing is folded.
         return Table(hooped.view, letters_for(hooped.view), (), ())
-    sizes = [piece.cut if flat else piece.folded for piece in pieces]
-    places, view = _rows(sizes)
+    ways = [way for piece in pieces for way in _ways(project, piece, flat=flat)]
+    places, view = _rows([one.piece.cut if flat else one.piece.folded for one in ways])
     em = letters_for(view)
-    lying = [
-        _Lying(piece, _laid(project, piece), at) for piece, at in zip(pieces, places, strict=True)
-    ]
+    lying = [replace(one, at=at) for one, at in zip(ways, places, strict=True)]
     items: list[Item] = []
     labels: list[Label] = []
-    for one in lying:
+    for number, one in enumerate(lying):
         shapes = _flat(project, step, one, em) if flat else _folded(project, step, one)
-        items.append(Group(f"piece-{one.piece.name}", tuple(shapes), one.piece.title))
+        again = sum(other.piece is one.piece for other in lying[:number])
+        name = f"piece-{one.piece.name}" + (f"-{again + 1}" if again else "")
+        items.append(Group(name, tuple(shapes), one.piece.title))
         said = _flat_labels if flat else _folded_labels
         labels.extend(said(project, step, one))
     return Table(view.grown(0.5 * em), em, tuple(items), tuple(labels))
@@ -112,10 +113,17 @@ def _pieces(project: Project, step: Step) -> Iterator[Piece]:
             yield piece
 
 
-def _laid(project: Project, piece: Piece) -> Layer | None:
-    """A piece as it is first laid."""
-    layers = (layer for step in project.steps for layer in step.layers)
-    return next((layer for layer in layers if layer.piece == piece.name), None)
+def _ways(project: Project, piece: Piece, *, flat: bool) -> Iterator[_Lying]:
+    """The ways in which a piece is laid, each with how many lie so; as it is cut it lies in one."""
+    laid = [layer for step in project.steps for layer in step.layers if layer.piece == piece.name]
+    if flat or not laid:
+        yield _Lying(piece, laid[0] if laid else None, piece.quantity)
+        return
+    by_folds: dict[tuple[str, ...], list[Layer]] = {}
+    for layer in laid:
+        by_folds.setdefault(tuple(fold_sides(layer, "front")), []).append(layer)
+    for layers in by_folds.values():
+        yield _Lying(piece, layers[0], piece.quantity * len(layers) // len(laid))
 
 
 def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
@@ -161,7 +169,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     unit, piece = project.unit, one.piece
     area = shapely.transform(one.piece.outline.mirrored.area, lambda p: p + np.array(one.at))
     fused = list(_fused(project, step, one))
-    words = [*_named(piece, piece.cut, unit), Words("wrong side towards you")]
+    words = [*_named(one, piece.cut, unit), Words("wrong side towards you")]
     yield Label(_corner(area), tuple(words))
     for part in fused:
         left, top, right, bottom = part.bounds
@@ -258,7 +266,7 @@ def _folded(project: Project, step: Step, one: _Lying) -> Iterator[Item]:
 def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     piece, layer, unit = one.piece, one.layer, project.unit
     room = one.there(_about_its_middle(one)).area
-    words = [*_named(piece, piece.folded, unit)]
+    words = [*_named(one, piece.folded, unit)]
     folds = fold_sides(layer, "front") if layer else ()
     if folds:
         edges = "edge" if len(folds) == 1 else "edges"
@@ -337,9 +345,11 @@ def _upright(start: Point, end: Point) -> bool:
     return abs(end[0] - start[0]) < abs(end[1] - start[1])
 
 
-def _named(piece: Piece, size: tuple[float, float], unit: Unit) -> Iterator[Words]:
+def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[Words]:
     """Its title, how many there are, and its size as it lies."""
-    yield Words(piece.title, bold=True)
+    yield Words(one.piece.title, bold=True)
     yield Words(whole_lengths(show_size_both(*size, unit)))
-    if piece.quantity > 1:
-        yield Words(f"{piece.quantity} pieces alike")
+    if one.number < one.piece.quantity:
+        yield Words("one lies so" if one.number == 1 else f"{one.number} lie so")
+    elif one.number > 1:
+        yield Words(f"{one.number} pieces alike")

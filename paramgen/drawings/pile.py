@@ -52,7 +52,7 @@ def finished_pile(thing: Finished, em: float, *, opened: bool = False, bare: boo
     order = [ply.index for ply in thing.plies]
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            lies = lying(held, pocket)
+            lies = lying(thing, held, pocket)
             if lies is None:
                 continue
             place = order.index(pocket.sheet) + (held.face == "front")

@@ -110,7 +110,7 @@ def step_sheet(hooped: Scene, number: int) -> Sheet:
             *((Words(where),) if (where := _where(hooped, step)) else ()),
             *((Words(f"One of the {copies} copies."),) if one_of else ()),
         ),
-        above=_ABOVE.get(state, "top"),
+        above=_above(hooped, step, state),
         view=view,
         picture=picture,
         legend=entries_for((*picture, *(inset.picture if inset else ())), _WORDS.get(state, {})),
@@ -146,6 +146,16 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     return layers_apart(
         passage, hooped.thing.layers, hooped.tones, view, side, em, heading=heading, reach_in=does
     )
+
+
+def _above(hooped: Scene, step: Step, state: State) -> str:
+    """What stands over a picture: which edge of it is its top, or where its own top lies."""
+    lies = state not in (State.IN_THE_HOOP, State.BEFORE_HOOPING)
+    if not (lies and hooped.project.turned):
+        return _ABOVE.get(state, "top")
+    turned = turned_at(hooped, step)
+    side = turned.side if turned else step.seen_from
+    return f"the top of it is at the {'right' if side == 'front' else 'left'}"
 
 
 def _stop(step: Step) -> str:

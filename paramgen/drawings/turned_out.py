@@ -42,6 +42,9 @@ _ZIP = (Style.COIL, Style.SLIT)
 # What closes a gap.
 _CLOSES = (Act.HAND_SEW, Act.TOP_STITCH)
 
+# Where all of it is looked at, as it lies: when it is pressed, with fingers or an iron.
+_LOOKED_AT = (Act.FINGER_PRESS, Act.PRESS)
+
 # What is done to a gap in a step.
 _AT_THE_GAP = {
     Act.PRESS: "fold its edges in along the seam line",
@@ -75,7 +78,7 @@ def turned_at(hooped: Scene, step: Step) -> Turned | None:
     pile = hooped.pile(step)
     if pile is None:
         return None
-    over = step.act is Act.PRESS and _just_pulled_over(hooped, step)
+    over = step.act in _LOOKED_AT and _just_pulled_over(hooped, step)
     return Turned(pile, OTHER[pile.outer] if over else pile.outer)
 
 
@@ -103,7 +106,7 @@ def turned_out(hooped: Scene, step: Step, em: float) -> tuple[Item, ...]:
     pile, side = turned
     hidden = tuple(
         Shape(seen(one, side), Style.HIDDEN)
-        for ply in (_behind(pile, side) if step.act is Act.PRESS else ())
+        for ply in (_behind(pile, side) if step.act in _LOOKED_AT else ())
         for one in _edges(ply, pile.room)
     )
     now = Group("now", (*hidden, *_by_hand(hooped, step, side, em)), step.title)
@@ -137,9 +140,9 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         for _, _, opening in _pulls(turned, 1.0):
             words = (Words("zip", bold=True), Words(_THROUGH_THE_ZIP[step.act]))
             yield Label(gap_point(opening, "front"), words, on_line=True)
-    naming = step.act in (Act.PRESS, Act.HAND_SEW)
+    naming = step.act in (*_LOOKED_AT, Act.HAND_SEW)
     if turned and (naming or hooped.state(step) is State.TO_THE_LINING):
-        hidden = step.act is Act.PRESS
+        hidden = step.act in _LOOKED_AT
         yield from _named(turned, but_zip=step.act in _THROUGH_THE_ZIP, hidden=hidden)
 
 
@@ -331,4 +334,4 @@ def _flaps(hooped: Scene, step: Step) -> str:
         return f"{listed(titles)} still in front"
     if not titles or not _just_pulled_over(hooped, step):
         return ""
-    return f"{listed(titles)} {'on this side' if step.act is Act.PRESS else 'behind'}"
+    return f"{listed(titles)} {'on this side' if step.act in _LOOKED_AT else 'behind'}"

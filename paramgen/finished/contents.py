@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from paramgen.facts import Mm, MmByMm, facts
+from paramgen.facts import Clause, Mm, MmByMm, Name, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.pockets import Pocket, pockets_along
@@ -37,19 +37,19 @@ def contents(thing: Finished) -> Iterator[Finding]:
                 piece=held.against,
             )
         for pocket in pockets:
-            for finding in _one(way_round(held, pocket), pocket):
+            for finding in _one(thing, way_round(thing, held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
 
 
-def way_round(held: Held, pocket: Pocket) -> Held:
+def way_round(thing: Finished, held: Held, pocket: Pocket) -> Held:
     """The thing put in the way round that suits it better: as it is, or turned by 90°."""
-    found = list(_one(held, pocket))
+    found = list(_one(thing, held, pocket))
     if not found:
         return held
     sideways = replace(held, size=held.size[::-1])
-    return min((found, held), (list(_one(sideways, pocket)), sideways), key=_badness)[1]
+    return min((found, held), (list(_one(thing, sideways, pocket)), sideways), key=_badness)[1]
 
 
 def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
@@ -58,14 +58,14 @@ def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
     return worst, sum(one.amount or 0.0 for one in found)
 
 
-def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
+def lying(thing: Finished, held: Held, pocket: Pocket) -> shapely.Polygon | None:
     """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
 
     None if it does not go in.
     """
     if not pocket.opens or pocket.mouths.is_empty:
         return None
-    held = way_round(held, pocket)
+    held = way_round(thing, held, pocket)
     width, height = held.size
     across, down = takes(held, pocket)
     spots = shrunk(room_for(held, pocket), across - HAIR, down - HAIR)
@@ -83,7 +83,7 @@ def lying(held: Held, pocket: Pocket) -> shapely.Polygon | None:
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
 
-def _one(held: Held, pocket: Pocket) -> Iterator[Finding]:
+def _one(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
     size = MmByMm(*held.size)
     if not pocket.opens or pocket.mouths.is_empty:
         yield Finding(
@@ -128,7 +128,7 @@ def _one(held: Held, pocket: Pocket) -> Iterator[Finding]:
         )
         return
     if pocket.through_zip:
-        yield from _through_the_zip(held, pocket)
+        yield from _through_the_zip(thing, held, pocket)
         return
     depth = deepest(spots, held, pocket)
     height = along_the_way_in(held, pocket)
@@ -168,7 +168,7 @@ def _one(held: Held, pocket: Pocket) -> Iterator[Finding]:
         )
 
 
-def _through_the_zip(held: Held, pocket: Pocket) -> Iterator[Finding]:
+def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Finding]:
     """A thing goes through a slit if its two smaller measures together do.
 
     They go round it: the slit opens to a ring twice its own length round.
@@ -189,10 +189,25 @@ def _through_the_zip(held: Held, pocket: Pocket) -> Iterator[Finding]:
             size=MmByMm(*held.size),
             has=Mm(narrowest),
             needs=Mm(needs),
-            longer=Mm((needs - narrowest) / SLIT_OPENS),
+            **_longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
         ),
         variant="surely" if cannot else "perhaps",
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
         piece=pocket.piece,
     )
+
+
+def _longer_zip(thing: Finished, pocket: Pocket, more: float) -> dict[str, Clause | Mm]:
+    """By which size a zip opens so much more: that along which it runs, as both grow alike."""
+    project = thing.project
+    left, low, right, high = shapely.bounds(pocket.mouths)
+    axis = 0 if right - left >= high - low else 1
+    now = project.finished[axis]
+    names = [one.name for one in project.sizes if abs(one.value - now) < HAIR]
+    # Where both are alike, the one that is called so.
+    of = next((name for name in names if name == ("width", "height")[axis]), "")
+    of = of or next(iter(names), "")
+    name = facts(name=Name("size", of, of)) if of else facts()
+    key = "the-size" if of else ("the-width", "the-height")[axis]
+    return {"size_name": Clause(key, name), "enough": Mm(now + more)}

@@ -51,7 +51,7 @@ def _crowded(thing: Finished, fold: tuple[Point, Point]) -> Iterator[Finding]:
     told: set[str] = set()
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            lies = lying(held, pocket)
+            lies = lying(thing, held, pocket)
             if lies is None or pocket.through_zip or held.name in told:
                 continue
             away = float(lies.distance(line))

@@ -37,6 +37,9 @@ CLOSED = 40.0
 TIGHT, BENDS = 120.0, 20.0
 #: What a tab spends on its way round a closed edge beyond the thickness, least and most, mm.
 ROUND_THE_EDGE = (1.0, 3.0)
+#: No ribbon is wider than this, mm: sold up to 4 in wide, for goods that are sewn in a hoop up to
+#: 2 in (from memory).
+RIBBON = 51.0
 #: Two halves of a snap meet if they are no farther apart than this, mm (from memory).
 MEETS = 1.0
 #: Sizes of rooms and of what lies in them are compared to this, mm.

@@ -12,6 +12,7 @@ from paramgen.finished.faces import faces
 from paramgen.finished.folding import folding
 from paramgen.finished.gap import gap
 from paramgen.finished.hardware import hardware
+from paramgen.finished.loops import loops, strips
 from paramgen.finished.pulling import pulling
 from paramgen.finished.thing import Finished, finish
 from paramgen.finished.thread import thread
@@ -53,6 +54,8 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
         *rehearsed(done),
         *faces(thing),
         *pulling(thing),
+        *loops(thing),
+        *strips(project),
         *covered(thing),
         *contents(thing),
         *folding(thing),
@@ -68,8 +71,9 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
 
 #: What follows from another finding about the same piece is not said again.
 FOLLOWS = {
-    "raw-edge-shows": ("opens-inside",),
+    "raw-edge-shows": ("opens-inside", "fold-in-seam"),
     "edge-not-held": ("opens-inside", "raw-edge-shows", "needle-misses", "loose"),
+    "loose-on-the-face": ("zip-covered",),
     "sewn-shut": ("sewn-to-outside",),
     "flap-cannot-stand-out": ("needle-misses", "loose"),
     "zip-covered": ("flap-cannot-stand-out", "flap-trapped"),

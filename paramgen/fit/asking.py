@@ -45,7 +45,8 @@ class Asking:
     order : Order
         Everything but the sizes that are tried; its room is not looked at.
     heeds : collection of str
-        Codes of findings of the rehearsal that count as refusing, though `make` only tells.
+        Codes of findings that count as refusing where they will disappoint, though `make` only
+        tells.
     works : Works
         Keeps what was worked out.
 
@@ -179,6 +180,14 @@ class Asking:
             self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
+    def told(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
+        """What `make` tells of sizes that can be made, but of the hoop: what will disappoint."""
+        sized = self._sized(values)
+        if isinstance(sized, _Refused):
+            return ()
+        found = [*conditions(sized), *self.works.found(sized)]
+        return tuple(one for one in found if one.severity is Severity.DISAPPOINT)
+
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[Finding, ...]:
         """What speaks against sizes: all that the first part of the check to refuse them says.
 
@@ -208,7 +217,7 @@ class Asking:
     def _worked_out(self, values: Mapping[str, float]) -> Sized | _Refused:
         try:
             sized = self._resize(values)
-            found = _reasons(conditions(sized))
+            found = _reasons(conditions(sized), self._heeds)
         except InputError as problem:
             return _Refused(tuple(map(self._limit, problem.faults)))
         return _Refused(found) if found else sized
@@ -263,4 +272,8 @@ class Asking:
 
 
 def _reasons(findings: Iterable[Finding], heeds: Collection[str] = ()) -> tuple[Finding, ...]:
-    return tuple(one for one in findings if one.stops or one.code in heeds)
+    return tuple(
+        one
+        for one in findings
+        if one.stops or (one.code in heeds and one.severity is Severity.DISAPPOINT)
+    )

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from paramgen.facts import Mm, Name, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.prove import prove
+from paramgen.fit.apart import placed_apart
 from paramgen.fit.asking import LIMIT, Asking
 from paramgen.fit.hold import Holder, Way, box, holder, to_hold, ways
 from paramgen.fit.smallest import binding, smallest
@@ -15,7 +16,7 @@ from paramgen.layout.build import lay_out
 from paramgen.lengths import MOST, TOLERANCE
 from paramgen.making import Order
 from paramgen.reference.hoops import Hoop, smallest_first
-from paramgen.reference.things import Several
+from paramgen.reference.things import Several, Thing
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 from paramgen.works import AFRESH, Needs, Works
@@ -23,6 +24,9 @@ from paramgen.works import AFRESH, Needs, Works
 #: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in
 #: the way when the project is closed.
 HEEDED = frozenset({"held-too-little", "no-grip", "fold-crowded"})
+
+#: These may come of what no size mends: they are heeded where that leaves any size.
+AVOIDED = HEEDED | {"mouth-narrow", "recipe-condition"}
 
 #: What is needed where no field will do.
 NO_FIELD = (math.inf, math.inf)
@@ -90,6 +94,10 @@ class HoldAnswer:
         The best first; empty if nothing holds them.
     refused : tuple of Finding
         Where nothing does, what speaks against it.
+    told : tuple of Finding
+        What will disappoint in the best all the same.
+    beside : tuple of (Several, str)
+        What lies in a place of its own, and against what; its lengths are asked for in the order.
     """
 
     order: Order
@@ -98,6 +106,8 @@ class HoldAnswer:
     room: Room | None
     holdings: tuple[Holding, ...]
     refused: tuple[Finding, ...] = ()
+    told: tuple[Finding, ...] = ()
+    beside: tuple[tuple[Several, str], ...] = ()
 
     @property
     def best(self) -> Holding | None:
@@ -119,6 +129,7 @@ def held(
     ease: float | None = None,
     hoops: Sequence[Hoop] = (),
     any_hoop: bool = False,
+    known: Sequence[Thing] = (),
     works: Works = AFRESH,
 ) -> HoldAnswer:
     """Find the smallest sizes at which a project holds things and can be made.
@@ -142,6 +153,8 @@ def held(
         The listed ones.
     any_hoop : bool
         Whether no hoop was asked for.
+    known : sequence of Thing
+        The listed ones: by these it is known for which things the recipe has a place of its own.
     works : Works
         Keeps what was worked out.
 
@@ -157,31 +170,14 @@ def held(
         If the recipe holds nothing, or what is asked is wrong.
     """
     room = None if any_hoop else order.room
-    where = holder(order.recipe, order.asked, order.unit)
-    found: list[Holding] = []
-    refused: list[Finding] = []
-    searched: dict[
-        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Finding, ...]]
-    ] = {}
-    for way in ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease):
-        if outside := tuple(_outside(order, where, way)):
-            refused += outside
-            continue
-        key = tuple(way.asked.values())  # several kinds may want the same place turned or not
-        if key not in searched:
-            asked = {**order.asked, **way.asked}
-            recipe = to_hold(order.recipe, where, way.title)
-            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED, works)
-            names = [name for name in asking.sizes({}) if name not in order.asked]
-            searched[key] = asking, *smallest(asking, names, _box(where, way))
-        asking, corners, against = searched[key]
-        refused += against
-        for corner in corners:
-            one = _holding(asking, way, corner, order.room, hoops)
-            if against := _others(asking, where, way, things, one.sizes):
-                refused += against
-            else:
-                found.append(one)
+    placed = placed_apart(order.recipe, things, known, order.asked, order.unit)
+    order = replace(order, recipe=placed.recipe, asked={**placed.asked, **order.asked})
+    things, place = placed.things, placed.place
+    where = holder(order.recipe, order.asked, order.unit, place)
+    every = ways(order.recipe, things, asked=order.asked, unit=order.unit, ease=ease, place=place)
+    found, refused = _every_way(order, where, things, every, hoops, AVOIDED, works)
+    if not found:
+        found, refused = _every_way(order, where, things, every, hoops, HEEDED, works)
     ranks = {hoop: rank for rank, hoop in enumerate(smallest_first(hoops))}
 
     def merit(one: Holding) -> tuple[int, float, bool, tuple[bool, ...]]:
@@ -191,10 +187,53 @@ def held(
         return (rank, one.area, not one.lies_as_put_in, one.way.turned)
 
     # Through a zip a thing goes either way round: what is then found twice is told once.
-    once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
+    holdings = [one for _, one in found]
+    worst_first = sorted(holdings, key=merit, reverse=True)
+    once_each = {tuple(one.sizes.values()): one for one in worst_first}
     best_first = tuple(sorted(once_each.values(), key=merit))
     once = tuple(dict.fromkeys(refused)) if not found else ()
-    return HoldAnswer(order, where, tuple(things), room, best_first, once)
+    told: tuple[Finding, ...] = ()
+    if best_first:
+        asking = next(asking for asking, one in found if one is best_first[0])
+        told = asking.told(best_first[0].sizes)
+    return HoldAnswer(order, where, tuple(things), room, best_first, once, told, placed.beside)
+
+
+def _every_way(
+    order: Order,
+    where: Holder,
+    things: Sequence[Several],
+    every: Sequence[Way],
+    hoops: Sequence[Hoop],
+    heeds: frozenset[str],
+    works: Works,
+) -> tuple[list[tuple[Asking, Holding]], list[Finding]]:
+    """The smallest sizes for each way round, and what speaks against the others."""
+    found: list[tuple[Asking, Holding]] = []
+    refused: list[Finding] = []
+    searched: dict[
+        tuple[float, ...], tuple[Asking, tuple[dict[str, float], ...], tuple[Finding, ...]]
+    ] = {}
+    for way in every:
+        if outside := tuple(_outside(order, where, way)):
+            refused += outside
+            continue
+        key = tuple(way.asked.values())  # several kinds may want the same place turned or not
+        if key not in searched:
+            asked = {**order.asked, **way.asked}
+            recipe = to_hold(order.recipe, where, way.title)
+            asking = Asking(replace(order, recipe=recipe, asked=asked, scale=1.0), heeds, works)
+            names = [name for name in asking.sizes({}) if name not in order.asked]
+            searched[key] = asking, *smallest(asking, names, _box(where, way))
+        asking, corners, against = searched[key]
+        refused += against
+        for corner in corners:
+            one = _holding(asking, way, corner, order.room, hoops)
+            if against := _others(asking, where, way, things, one.sizes):
+                refused += against
+            else:
+                found.append((asking, one))
+    return found, refused
 
 
 def _box(where: Holder, way: Way) -> tuple[float, float]:

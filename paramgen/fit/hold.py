@@ -79,7 +79,7 @@ class Way:
     asked: Mapping[str, float]
 
 
-def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Holder:
+def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit, place: str = "") -> Holder:
     """Find out how a recipe says what it holds.
 
     Its `[holds.NAME]` names the lengths: width and height are each the bare name of one, so
@@ -92,6 +92,8 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
     asked : mapping of name to value
         What else is asked, the number of pockets among it.
     unit : Unit
+    place : str
+        Name of the one under `holds` that is meant; empty for the one it is made for.
 
     Raises
     ------
@@ -113,6 +115,8 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
         raise InputError([Fault(message, recipe.source, hint=hint)])
     # What only some choices make room for is set by its lengths, not meant by the thing to hold.
     able = {name: one for name, one in able.items() if one.when is None} or able
+    if place:
+        able = {place: file.holds[place]}
     if len(able) > 1:
         names = ", ".join(able)
         message = f"{recipe.name} holds several things, {names}: it is not clear which is meant"
@@ -126,9 +130,11 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit) -> Hold
     return Holder(name, hold.width.text, hold.height.text, ease, thickness, places)
 
 
-def to_hold(recipe: Recipe, where: Holder, title: str) -> Recipe:
-    """A recipe that speaks of another thing where it speaks of the one it is made for."""
-    return replace(recipe, held=((where.name, title),))
+def to_hold(recipe: Recipe, where: Holder, title: str, number: int = 0) -> Recipe:
+    """A recipe that speaks of another thing, and so many, where it speaks of its own."""
+    numbers = ((where.name, number),) if number else ()
+    others = tuple(one for one in recipe.held if one[0] != where.name)
+    return replace(recipe, held=(*others, (where.name, title)), held_number=numbers)
 
 
 def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: Unit) -> int:
@@ -150,6 +156,7 @@ def ways(
     asked: Mapping[str, str | float],
     unit: Unit,
     ease: float | None = None,
+    place: str = "",
 ) -> tuple[Way, ...]:
     """What to ask a recipe for so that it holds things, every way round.
 
@@ -170,6 +177,8 @@ def ways(
     unit : Unit
     ease : float or None
         Room beyond the size of the things and their thickness, mm; the recipe's own if None.
+    place : str
+        As for `holder`.
 
     Returns
     -------
@@ -182,7 +191,7 @@ def ways(
         If the recipe holds nothing, or what is asked is wrong: also where a length is asked
         by name that follows from the thing.
     """
-    where = holder(recipe, asked, unit)
+    where = holder(recipe, asked, unit, place)
     faults = [
         Fault("is asked, and follows from the thing to hold", name, hint="Leave one of them out.")
         for name in (where.width, where.height, where.thickness)

@@ -15,6 +15,31 @@ from paramgen.works import AFRESH, Works
 #: Places from a size to each of its limits where the recipe's numbers are asked: that costs little.
 NUMBERS_ASKED = 24
 
+#: What another size may mend. All else is how it is put together, of whatever size.
+OF_SIZE = frozenset(
+    {
+        "hoop-exceeded",
+        "copies-exceeded",
+        "file-exceeded",
+        "recipe-condition",
+        "shape-impossible",
+        "does-not-fit",
+        "stitched-too-narrow",
+        "mouth-narrow",
+        "mouth-covered",
+        "zip-covered",
+        "zip-short",
+        "fold-outside",
+        "gap-short",
+        "gap-on-corner",
+        "stitch-near-hardware",
+        "halves-apart",
+        "hardware-out-of-reach",
+        "needle-near-edge",
+        "closed-too-thick",
+    }
+)
+
 #: So often the rehearsal is asked for a size, each way: an answer must not be long in coming.
 MOST_REHEARSED = 6
 

@@ -1,5 +1,6 @@
 """From a table to the rows to make, with every fault of the table at once."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice
@@ -165,11 +166,21 @@ def _in_name(said: str) -> str:
 
 
 def _with_folders(rows: list[Row]) -> Iterator[Row]:
-    """Name the folders of rows that have no name after what they ask, so that they stay."""
+    """Name the folders of rows that have no name after what they ask, so that they stay.
+
+    After their title alone, where no other row has it.
+    """
     taken = {row.folder for row in rows if row.folder}
+    called = Counter(safe_name(row.called) for row in rows if row.called and not row.folder)
+    last: dict[str, int] = {}
     for row in rows:
         if row.folder:
             yield row
+            continue
+        own = safe_name(row.called) if row.called else ""
+        if own and called[own] == 1 and own not in taken:
+            taken.add(own)
+            yield replace(row, folder=own, title=row.called)
             continue
         words = [
             row.called or Path(row.recipe).stem,
@@ -177,9 +188,11 @@ def _with_folders(rows: list[Row]) -> Iterator[Row]:
         ]
         words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
-        folder, count = stem, 1
+        count = last.get(stem, 1)
+        folder = stem
         while folder in taken:
             count += 1
             folder = f"{stem}-{count}"
         taken.add(folder)
+        last[stem] = count
         yield replace(row, folder=folder, title=folder)

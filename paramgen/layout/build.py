@@ -1,13 +1,13 @@
 """A sized recipe laid out in the hoop."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import chain
 
 import numpy as np
 
 from paramgen.budget import IN_ALL, PARTS, TERMS
-from paramgen.facts import Clause, Written, facts
+from paramgen.facts import Clause, Mm, Name, Written, facts
 from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.geometry.outlines import ShapeError
 from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point
@@ -84,13 +84,14 @@ def _laid_out(
     )
     done = steps(sized, parts, speaker)
     left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
+    finished = (right - left, bottom - top)
     return Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or file.title,
         kind=file.title,
         summary=file.summary,
         unit=sized.unit,
-        finished=(right - left, bottom - top),
+        finished=finished,
         sizes=sized.sizes,
         counts=sized.counts,
         lengths=sized.lengths,
@@ -101,12 +102,31 @@ def _laid_out(
         steps=done,
         seam=find(file.finish.seam, sized.names, outlines),
         turned=turned,
-        findings=said,
+        findings=(*said, *_not_kept(sized, finished)),
         finish=_finish(sized, outlines, done),
         fabrics=tuple(sized.fabrics.values()),
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
+
+
+def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
+    """Tell of a width or height that is asked for, where the outline is not so wide or high."""
+    ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
+    for one in sized.sizes:
+        is_so, way = ways.get(one.name, (one.value, "wide"))
+        if one.asked and abs(is_so - one.value) > KEPT_WITHIN:
+            known = facts(
+                size=Name("size", one.name, one.name),
+                asked=Mm(one.value),
+                has=Mm(is_so),
+                means=Name("size", one.name, one.means),
+            )
+            yield Finding("size-not-kept", Severity.KNOW, known, variant=way)
+
+
+#: A size that is asked for is kept to this, mm: the outline of a curve is laid out in chords.
+KEPT_WITHIN = 0.5
 
 
 def _parts(sized: Sized) -> int:

@@ -326,13 +326,13 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
     """
     names = sized.names
     return tuple(
-        _held(name, sized.recipe.title_of(name), table, names, shapes)
+        _held(name, sized.recipe.title_of(name), sized.recipe.number_of(name), table, names, shapes)
         for name, table in sized.recipe.file.holds.items()
         if holds(table.when, names)
     )
 
 
-def _held(name: str, title: str, table: Hold, names: Names, shapes: Shapes) -> Held:
+def _held(name: str, title: str, asked: int, table: Hold, names: Names, shapes: Shapes) -> Held:
     what = f"what it holds, `{name}`"
     size = table.width.number(names), table.height.number(names)
     if min(size) <= 0:
@@ -355,4 +355,5 @@ def _held(name: str, title: str, table: Hold, names: Names, shapes: Shapes) -> H
         find(table.within, names, shapes) if table.within else None,
         thickness,
         whole(f"{what}: the number of it", table.number.number(names), 1) if table.number else 1,
+        asked,
     )

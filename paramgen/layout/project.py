@@ -61,6 +61,7 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
@@ -490,7 +491,10 @@ class Held:
     thickness : float
         Of one of them, mm; 0 where it does not count.
     number : int
-        How many the whole project is to hold at once.
+        How many the whole project is to hold at once: one in each place for it.
+    asked : int
+        How many a person asked for, in all places together; 0 where they did not say. What is
+        then in one place is a pile, and its thickness that of the pile.
     """
 
     name: str
@@ -504,6 +508,7 @@ class Held:
     within: Path | None = None
     thickness: float = 0.0
     number: int = 1
+    asked: int = 0
 
     @property
     def called(self) -> Name:

@@ -125,12 +125,13 @@ def _heading(scene: Scene, side: Side, sheet: str) -> tuple[Words, ...]:
 
 
 def _lines(scene: Scene, side: Side) -> Iterator[Shape]:
+    # First what is done by hand, that its long dashes hide no stitched line which they lie on.
+    for step in scene.project.steps:
+        yield from (Shape(seen(path, side), Style.BY_HAND) for path in step.mark)
     for step in scene.project.steps:
         for line in step.lines:
             for path in line.paths:
                 yield Shape(seen(path, side), _STYLES[line.role])
-        for path in step.mark:
-            yield Shape(seen(path, side), Style.BY_HAND)
     yield from (Shape(seen(gap, side), Style.GAP) for gap in scene.every_gap)
     # Last, so that no line beside it hides it.
     yield Shape(rectangle(scene.field), Style.FIELD_EDGE)

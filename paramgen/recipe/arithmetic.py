@@ -21,8 +21,9 @@ MOST_TERMS = 150
 #: Nothing in a project is larger, in mm or pieces; shapes can be worked out up to here.
 MOST_NUMBER = 1e6
 
-#: What Python reads with a warning: `2if wide else 3`, and a backslash in a text.
-_DOUBTFUL = re.compile(r"\\|(?<![\w.])[\d.][\w.]*(?:and|else|for|if|in|is|not|or)\b")
+#: What Python reads with a warning: `2if wide else 3`, `4inn`, and a backslash in a
+#: text.
+_DOUBTFUL = re.compile(r"\\|(?<![\w.])[\d.][\w.]*(?:and|else|for|if|in|is|not|or)")
 
 #: A length with its unit, as it may stand among other terms.
 _WITH_UNIT = re.compile(
@@ -260,7 +261,14 @@ def _parsed(text: str) -> ast.expr | None:
         return None
 
 
+#: `=` that is no part of another sign.
+_ONE_SIGN = re.compile(r"(?<![=<>!:])=(?!=)")
+
+
 def _no_arithmetic(text: str) -> str:
+    compared = _ONE_SIGN.sub("==", text)
+    if compared != text and _parsed(compared) is not None:
+        return f"`{text}` is not arithmetic: to compare, write two signs, `{compared.strip()}`"
     plain = without_units(text)
     if plain is None:
         return f"`{text}` is not arithmetic"

@@ -32,11 +32,15 @@ _FOLDED = (
 
 @dataclass(frozen=True)
 class Clash:
-    """A fault with its place in the file, as a path of keys."""
+    """A fault with its place in the file, as a path of keys.
+
+    What only is too much is told last: it may be because of another fault.
+    """
 
     loc: Loc
     message: str
     hint: str = ""
+    last: bool = False
 
 
 @dataclass(frozen=True)
@@ -125,7 +129,10 @@ def _limits(file: RecipeFile) -> Iterator[Clash]:
             if low > high:
                 yield Clash((table, name, "least"), "the least is more than the most")
             elif fixed is not None and not low <= fixed <= high:
-                yield Clash((table, name, "default"), "the default is outside least and most")
+                ends = ("less than the least", low), ("more than the most", high)
+                is_so, end = ends[fixed > high]
+                text = f"the default, {fixed:g} mm, is {is_so}, {end:g} mm"
+                yield Clash((table, name, "default"), text)
             if table == "sizes" and low <= 0:
                 yield Clash((table, name, "least"), "a size must be more than nothing")
     for name, count in file.counts.items():
@@ -448,7 +455,8 @@ def _unused(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
     for table, entries in _number_tables(file).items():
         for name in entries:
             if name not in used:
-                yield Clash((table, name), f"`{name}` is never used")
+                hint = "Use it in a formula, or take it out."
+                yield Clash((table, name), f"`{name}` is never used", hint, last=True)
     laid = {
         use.term.name
         for use in uses
@@ -456,11 +464,14 @@ def _unused(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
     }
     for name in file.pieces:
         if name not in laid:
-            yield Clash(("pieces", name), f"no step lays the piece `{name}`")
+            hint = "Lay it in a step, or take it out."
+            yield Clash(("pieces", name), f"no step lays the piece `{name}`", hint, last=True)
     referred = {(use.term.kind, use.term.name) for use in uses if isinstance(use.term, Reference)}
     for name in file.lines:
         if ("lines", name) not in referred:
-            yield Clash(("lines", name), f"no step stitches the line `{name}`")
+            hint = "Stitch it in a step, or take it out."
+            yield Clash(("lines", name), f"no step stitches the line `{name}`", hint, last=True)
     for name in file.outlines:
         if ("outlines", name) not in referred:
-            yield Clash(("outlines", name), f"the outline `{name}` is never used")
+            hint = "Take it out, if nothing is to lie by it."
+            yield Clash(("outlines", name), f"the outline `{name}` is never used", hint, last=True)

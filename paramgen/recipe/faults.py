@@ -62,7 +62,9 @@ def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc,
         hint = did_you_mean(str(loc[-1]), valid)
         return loc, f"no key `{loc[-1]}` belongs here", hint or f"There are {', '.join(valid)}."
     if kind == "missing":
-        return loc, f"the key `{error['loc'][-1]}` is missing", ""
+        key = error["loc"][-1]
+        hint = "Write `format = 1` before the first table." if error["loc"] == ("format",) else ""
+        return loc, f"the key `{key}` is missing", hint
     if kind == "value_error":
         return loc, str(context["error"]), ""
     if kind in ("literal_error", "union_tag_invalid"):

@@ -58,6 +58,7 @@ Hand = Literal[
     "turn right side out",
     "pull over",
     "sew by hand",
+    "finger-press",
     "press",
     "top-stitch",
     "fit the snap or ring",

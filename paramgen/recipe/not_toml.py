@@ -24,6 +24,9 @@ _INCHES = re.compile(r'"?([\d./ \u00bc-\u00be-]*[\d\u00bc-\u00be])\s*"+\Z')
 _TOKEN = re.compile(r""""[^"]*"|'[^']*'|[\[\]{},=]|[^\[\]{},="']+""")
 _PLAIN = re.compile(r"\s*(?:true|false|[-+]?\d[\d_]*(?:\.\d+)?)?\s*\Z")
 
+#: Tables whose names formulas use: these have underscores, all others hyphens.
+_IN_FORMULAS = ("sizes", "counts", "choices", "lengths", "values")
+
 _QUOTE = "a quote is missing"
 _QUOTES = "texts, names, formulas and lengths with a unit stand in quotes"
 
@@ -54,13 +57,29 @@ def torn(text: str, source: str) -> list[Fault]:
             if new is None and what.startswith("Unclosed"):
                 new = _unclosed(lines, at)
         if new is None or new[0] <= mended_at:
-            return [*faults, _unmended(what, source, at)]
+            return [*faults, _once(lines, source, at) or _unmended(what, source, at)]
         mended_at, line, why = new
         lines[mended_at - 1] = line
         shown = line.strip()
         hint = f"Write `{shown}`." if len(shown) <= LONGEST_SHOWN else ""
         faults.append(Fault(why, source, mended_at, hint))
     return faults
+
+
+def _once(lines: list[str], source: str, at: int | None) -> Fault | None:
+    """Say of a table in single brackets that others of its name stand in double ones."""
+    if at is None or not 0 < at <= len(lines):
+        return None
+    several = _SEVERAL.fullmatch(lines[at - 1].strip())
+    one = re.compile(rf"\s*\[\s*{re.escape(several[1])}\s*\]\s*(?:#.*)?") if several else None
+    first = next((n for n, line in enumerate(lines, 1) if one and one.fullmatch(line)), None)
+    if several is None or first is None:
+        return None
+    text = "there are several of this table, and here it stands in single brackets"
+    return Fault(text, source, first, f"Write `[[{several[1]}]]`.")
+
+
+_SEVERAL = re.compile(r"\[\[\s*([\w.-]+)\s*\]\](?:\s*#.*)?")
 
 
 def _unmended(what: str, source: str, at: int | None) -> Fault:
@@ -122,7 +141,12 @@ def _candidates(line: str) -> Iterator[tuple[str, str]]:
     if straight != line:
         yield straight, "curly quotes: only straight ones count"
     if line.strip().startswith("["):
-        bare = line.strip().strip("[]")
+        bare = line.strip().strip("[]").strip()
+        if " " in bare and re.fullmatch(r"[\w.\- ]+", bare):
+            dash = "_" if bare.partition(".")[0] in _IN_FORMULAS else "-"
+            name = re.sub(r"\s+", dash, re.sub(r"\s*\.\s*", ".", bare))
+            opens, closes = ("[[", "]]") if "[[" in line else ("[", "]")
+            yield f"{opens}{name}{closes}", "a name has no spaces"
         if re.fullmatch(r"[\w.\- ]+", bare):
             yield (
                 f"[[{bare}]]" if "[[" in line or "]]" in line else f"[{bare}]",

@@ -1,6 +1,5 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
-import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
@@ -13,30 +12,18 @@ from pydantic import ValidationError
 
 from paramgen import installed
 from paramgen.budget import MOST_BYTES
-from paramgen.findings import Fault, InputError
+from paramgen.findings import UNSHOWN, Fault, InputError
 from paramgen.nearest import did_you_mean
 from paramgen.recipe.check import clashes
 from paramgen.recipe.faults import in_file, said
 from paramgen.recipe.file import RecipeFile
 from paramgen.recipe.not_toml import torn
 from paramgen.recipe.place import Loc, key_lines, line_of
+from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
 
-#: Names in one dotted key; a recipe needs four. The reader of TOML takes memory by their square.
-MOST_PARTS = 20
-
-_DOTTED = re.compile(
-    r"""(?<![\w-])(?:(?:[\w-]++|"(?:\\.|[^"\\])*+"|'[^']*+')[ \t]*+\.[ \t]*+)"""
-    f"{{{MOST_PARTS}}}"
-)
-
-#: What moves the cursor, colours the screen, or turns round the order in which letters are shown.
-_CONTROL = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
-    "\U000e0000-\U000e007f]"
-)
 _MESSAGE = "a character that cannot be shown stands in it"
 
 
@@ -58,6 +45,8 @@ class Recipe:
         What a person calls the project that is made from it; empty for its own title.
     held : tuple of (name, title)
         What the things that it holds are called, where that is not what the file says.
+    held_number : tuple of (name, number)
+        How many of them a person asked for, where they said so.
     """
 
     name: str
@@ -66,11 +55,17 @@ class Recipe:
     digest: str = ""
     title: str = ""
     held: tuple[tuple[str, str], ...] = ()
+    held_number: tuple[tuple[str, int], ...] = ()
+
+    def number_of(self, thing: str) -> int:
+        """How many of a thing a person asked for; 0 where they did not say."""
+        return dict(self.held_number).get(thing, 0)
 
     @property
     def key(self) -> tuple[Hashable, ...]:
         """Equal for recipes that say the same."""
-        return (self.digest or id(self.file), self.name, self.source, self.title, self.held)
+        said = (self.title, self.held, self.held_number)
+        return (self.digest or id(self.file), self.name, self.source, *said)
 
     def title_of(self, thing: str) -> str:
         """What a thing that it holds is called, by its name under `holds`."""
@@ -124,6 +119,7 @@ def find_source(wanted: str) -> Source:
         If there is no such recipe or file, or it is no text.
     """
     known = listed()
+    wanted = next((name for name in known if name == wanted.casefold()), wanted)
     path = known.get(wanted, Path(wanted))
     if path.suffix != ".toml":
         hint = did_you_mean(wanted, known) or f"There are {', '.join(known)}."
@@ -167,9 +163,8 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         With every fault found, up to `MOST_FAULTS`: first those of form, and only if there
         are none those of names.
     """
-    if dotted := _too_dotted(text):
-        message = f"a key of more than {MOST_PARTS} names with dots between them stands here"
-        raise InputError([Fault(message, source, dotted)])
+    if dotted := too_dotted(text):
+        raise InputError([Fault(TOO_DOTTED, source, dotted)])
     try:
         raw = tomllib.loads(text)
     except RecursionError:
@@ -182,31 +177,29 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
             Fault(message, _where(source, loc), line_of(lines, loc)) for loc, message in unshown
         )
     raw = _on_one_line(raw)
-    found: Iterable[tuple[Loc, str, str]]
+    found: Iterable[tuple[Loc, str, str, bool]]
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
-        found = (said(dict(error), raw, RecipeFile) for error in problem.errors())
+        found = ((*said(dict(error), raw, RecipeFile), False) for error in problem.errors())
     else:
-        found = ((in_file(one.loc, raw), one.message, one.hint) for one in clashes(file))
+        found = ((in_file(one.loc, raw), one.message, one.hint, one.last) for one in clashes(file))
+    told = [
+        (last, Fault(message, _where(source, loc), line_of(lines, loc), hint))
+        for loc, message, hint, last in islice(found, MOST_FAULTS + 1)
+    ]
+    # What is only too much comes after all else.
     faults = [
-        Fault(message, _where(source, loc), line_of(lines, loc), hint)
-        for loc, message, hint in islice(found, MOST_FAULTS + 1)
+        fault
+        for too_much in (False, True)
+        for fault in _by_line([one for last, one in told if last is too_much])
     ]
     if len(faults) > MOST_FAULTS:
         more = Fault(f"there are more faults than these {MOST_FAULTS}", source)
-        raise InputError([*_by_line(faults[:MOST_FAULTS]), more])
+        raise InputError([*faults[:MOST_FAULTS], more])
     if faults:
-        raise InputError(_by_line(faults))
+        raise InputError(faults)
     return Recipe(name, source, file, sha256(text.encode("utf-8", "replace")).hexdigest())
-
-
-def _too_dotted(text: str) -> int:
-    """The first line with a key of too many names; 0 if there is none."""
-    for number, line in enumerate(text.splitlines(), start=1):
-        if line.count(".") >= MOST_PARTS and _DOTTED.search(line):
-            return number
-    return 0
 
 
 def _by_line(faults: list[Fault]) -> list[Fault]:
@@ -216,15 +209,15 @@ def _by_line(faults: list[Fault]) -> list[Fault]:
 def _unshown(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:
     """Places of texts that would do more to a screen or a paper than be read there, and why."""
     match raw:
-        case str() if _CONTROL.search(raw):
+        case str() if UNSHOWN.search(raw):
             yield loc, _MESSAGE
         case str() if "\n" in raw and loc[-1] == "title":
             yield loc, "a title stands on one line"
         case dict():
             for key, value in raw.items():
-                if _CONTROL.search(key) or "\n" in key:
+                if UNSHOWN.search(key) or "\n" in key:
                     yield loc, _MESSAGE
-                yield from _unshown(value, (*loc, _CONTROL.sub("?", key)))
+                yield from _unshown(value, (*loc, UNSHOWN.sub("?", key)))
         case list():
             for index, value in enumerate(raw):
                 yield from _unshown(value, (*loc, index))

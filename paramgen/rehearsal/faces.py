@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.budget import FACES
+from paramgen.budget import FACES, FIELDS
 from paramgen.facts import Clause
 from paramgen.geometry.meetings import ask_for_meetings
 from paramgen.layout.project import Project
@@ -108,6 +108,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     middle = shapely.point_on_surface(whole)
     kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
     areas = tuple(whole[kept])
+    FIELDS.ask(len(areas), Clause("in-the-hoop"))
     FACES.ask(len(areas) * (1 + len(sheets)), Clause("in-the-hoop"))
     spots = shapely.get_coordinates(middle[kept])
     covers = np.zeros((len(areas), len(sheets)), dtype=bool)

@@ -52,6 +52,7 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
                 "raw-edge-shows",
                 Severity.CANNOT,
                 facts(piece=one.called, length=Mm(length)),
+                variant="both-faces-alike" if one.front and one.back else "",
                 amount=length,
                 place=place_of(lines),
                 step=one.step,

@@ -1,0 +1,132 @@
+"""Cold commands, a warm workshop and questions, beside an earlier checkout of the program.
+
+`python tests/benchmarks/workshop.py [CHECKOUT]` prints one table and never fails. Each command runs
+from this checkout and from the earlier one by turns, in the same Python; times are those of the
+processor, medians, in milliseconds. What only a workshop has is told without the earlier column.
+"""
+
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+HERE = Path(__file__).resolve().parents[2]
+ROUNDS = 5
+
+#: What is run, and how much of the earlier time, or of `list`, it may take.
+COLD = {
+    "list": ([], ""),
+    "hoops": ([], "3 × list"),
+    "things": ([], "3 × list"),
+    "about": (["coaster"], "6 × list"),
+    "check": (["fold-wallet", "--hoop", "160x260"], "0.6 × before"),
+    "make": (["fold-wallet", "--hoop", "160x260", "--out", "{out}", "--replace"], "0.65 × before"),
+}
+ASKED = {
+    "fit --near": (["fit", "fold-wallet", "--hoop", "5x7in", "--near", "5x8in"], "2 s"),
+    "fit --from/--to": (
+        ["fit", "fold-wallet", "--from", "6x10in", "--to", "5x7in"],
+        "2 s",
+    ),
+    "fit --picture, all hoops": (["fit", "fold-wallet", "--picture", "{out}.svg"], "4 s"),
+}
+
+
+def main() -> None:
+    """Print the table."""
+    before = Path(sys.argv[1]).resolve() if len(sys.argv) > 1 else None
+    print(f"{'what':34} {'before':>8} {'now':>8}   goal")
+    with tempfile.TemporaryDirectory() as scratch:
+        quick = 0.0
+        for name, (words, goal) in COLD.items():
+            took = by_turns([name, *words], before, Path(scratch), ROUNDS)
+            quick = quick or took[1]
+            line(name, *took, goal, f"{took[1] / quick:.1f} × list")
+        for name, (words, goal) in ASKED.items():
+            line(name, *by_turns(words, before, Path(scratch), 2), goal)
+    warm()
+
+
+def by_turns(
+    words: list[str], before: Path | None, scratch: Path, rounds: int
+) -> tuple[float | None, float]:
+    """Median times of a command before and now, ms."""
+    took: dict[Path, list[float]] = {HERE: [], **({before: []} if before else {})}
+    for _ in range(rounds):
+        for checkout, times in took.items():
+            out = str(scratch / checkout.parent.name / "out")
+            times.append(spent([word.format(out=out) for word in words], checkout, scratch))
+    old = statistics.median(took[before]) if before else None
+    return old, statistics.median(took[HERE])
+
+
+def spent(words: list[str], checkout: Path, scratch: Path) -> float:
+    """Processor time of one command, ms."""
+    env = {**os.environ, "PYTHONPATH": str(checkout), "XDG_CONFIG_HOME": str(scratch / "none")}
+    start = os.times()
+    subprocess.run(
+        [sys.executable, "-m", "paramgen", *words], env=env, cwd=scratch, capture_output=True
+    )
+    end = os.times()
+    now, then = (at.children_user + at.children_system for at in (end, start))
+    return 1000 * (now - then)
+
+
+def line(name: str, old: float | None, new: float, goal: str, beside: str = "") -> None:
+    """Print a row."""
+    shown = f"{old:8.0f}" if old is not None else f"{'':8}"
+    part = f"{new / old:.2f} × before" if old else ""
+    print(f"{name:34} {shown} {new:8.0f}   {goal:14} {part} {beside}".rstrip())
+
+
+def warm() -> None:
+    """What a workshop that has begun takes when one size changes."""
+    from paramgen import Order, Room, Workshop, find_hoop
+    from paramgen.drawings.whole import whole
+
+    workshop = Workshop()
+    recipe, room = workshop.recipe("fold-wallet"), Room(find_hoop("160x260", workshop.hoops))
+    widths = iter(120 + 0.5 * number for number in range(100))
+
+    def change(look: Callable[[Order], object]) -> float:
+        order = Order(recipe, {"width": next(widths)}, room)
+        start = time.process_time()
+        look(order)
+        return 1000 * (time.process_time() - start)
+
+    def picture(order: Order) -> object:
+        hooped = workshop.attempt(order).hooped
+        assert hooped is not None
+        return whole(hooped.project, hooped.room.hoop)
+
+    def findings(order: Order) -> object:
+        return workshop.attempt(order).findings, picture(order)
+
+    for name, look, goal in (
+        ("warm: numbers and the whole picture", picture, "30 ms"),
+        ("warm: the same, all findings", findings, "80 ms"),
+    ):
+        change(look)
+        line(name, None, statistics.median(change(look) for _ in range(2 * ROUNDS)), goal)
+    asked = Order(workshop.recipe("coaster"), {}, room)
+
+    def ranges() -> float:
+        from paramgen.fit.ranges import range_of
+
+        start = time.process_time()
+        asking = workshop.asking(asked)
+        for name in asking.sizes({}):
+            for hoop in workshop.hoops:
+                range_of(asking, name, Room(hoop))
+        return 1000 * (time.process_time() - start)
+
+    line("fit of the coaster, first", None, ranges(), "")
+    line("fit of the coaster, second", None, ranges(), "a tenth")
+
+
+if __name__ == "__main__":
+    main()
