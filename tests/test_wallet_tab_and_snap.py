@@ -384,8 +384,8 @@ def test_with_every_choice_nothing_disappoints(layers_: str, pouch: str, tab: st
     assert [one.code for one in found if one.severity is not Severity.KNOW] == []
 
 
-def deep(**asked: str) -> list[Finding]:
-    return [one for one in laid(WALLET, asked, Unit.MM).findings if "standing out" in one.message]
+def deep(unit: Unit = Unit.MM, /, **asked: str) -> list[Finding]:
+    return [one for one in laid(WALLET, asked, unit).findings if "standing out" in one.message]
 
 
 def test_the_deepest_pocket_lets_ten_millimetres_of_the_packet_stand_out() -> None:
