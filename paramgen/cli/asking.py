@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from paramgen.booklet.model import Form
+from paramgen.booklet.form import Form
 from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.meant import names_of, paired
 from paramgen.cli.typed import Words

@@ -150,7 +150,7 @@ WholePieces = Annotated[
 
 
 def _forms(incomplete: str) -> list[str]:
-    from paramgen.booklet.model import Form
+    from paramgen.booklet.form import Form
 
     return [form.value for form in Form if form.value.startswith(incomplete)]
 
