@@ -7,7 +7,8 @@ from functools import cache
 
 from paramgen.booklet.book import to_pdf, to_strip
 from paramgen.booklet.build import Shown, booklet
-from paramgen.booklet.model import Booklet, Form
+from paramgen.booklet.form import Form
+from paramgen.booklet.model import Booklet
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped

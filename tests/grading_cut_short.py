@@ -15,8 +15,8 @@ from typing import Any
 
 from folders import files_in
 
-from paramgen.cli.asking import Words
 from paramgen.cli.grade import grade
+from paramgen.cli.typed import Words
 from paramgen.grading.keeping import ROW
 
 WORDS = Words("", [], "130x180", files="dst")

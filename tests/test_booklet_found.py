@@ -8,7 +8,7 @@ from test_booklet_pdf import overlaps, told
 from told import mends, says
 
 from paramgen.booklet.book import to_pdf, to_strip
-from paramgen.booklet.model import Form
+from paramgen.booklet.form import Form
 from paramgen.booklet.page import to_html
 from paramgen.findings import Severity
 from paramgen.hooping import Room

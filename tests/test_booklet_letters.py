@@ -9,7 +9,7 @@ import pytest
 import shapely
 from booklets import made_as, said_of
 
-from paramgen.booklet.model import Form
+from paramgen.booklet.form import Form
 from paramgen.booklet.pictures import SMALL, lettered
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import hooped

@@ -11,7 +11,8 @@ from test_booklet_page import told as on_one_line
 from test_booklet_pdf import alternatives, in_words, outline, overlaps, pictures, told
 
 from paramgen.booklet.book import to_pdf
-from paramgen.booklet.model import Booklet, Form
+from paramgen.booklet.form import Form
+from paramgen.booklet.model import Booklet
 from paramgen.booklet.together import belonging
 from paramgen.drawings.hooped import hooped
 from paramgen.layout.project import Act, Step

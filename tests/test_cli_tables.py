@@ -7,10 +7,11 @@ import typer
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from paramgen.cli.fit_hold import thing_report
+from paramgen.cli.recipe_report import recipe_report
 from paramgen.cli.statuses import UNWRITTEN
-from paramgen.cli.tables import TABLE_WIDTH, WIDTH, indented, recipe_report, table
+from paramgen.cli.tables import TABLE_WIDTH, WIDTH, indented, table
 from paramgen.cli.telling import busy, told
+from paramgen.cli.thing_report import thing_report
 from paramgen.findings import WriteError
 from paramgen.lengths import Unit
 from paramgen.recipe.read import find_recipe, listed

@@ -13,8 +13,9 @@ from layout_orders import HOOPS
 from specimens import coaster, wallet
 from told import words as facts_saying
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
 from paramgen.cli.checking import check
+from paramgen.cli.typed import Words
 from paramgen.drawings.hooped import hooped
 from paramgen.drawings.places import place_picture
 from paramgen.drawings.primitives import Drawing, Style

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
+from paramgen.cli.typed import Words
 from paramgen.finished.limits import HAIR
 from paramgen.geometry.path import Point
 from paramgen.making import Made, make

@@ -12,7 +12,8 @@ from command_line import paramgen
 from folders import files_in
 
 from paramgen.booklet.build import facts
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
+from paramgen.cli.typed import Words
 from paramgen.lengths import Unit
 from paramgen.making import make
 from paramgen.recipe.read import Recipe, find_recipe

@@ -13,8 +13,9 @@ import decode_dst
 import pytest
 from jsonschema import Draft202012Validator
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
 from paramgen.cli.checking import as_report
+from paramgen.cli.typed import Words
 from paramgen.findings import CannotMakeError
 from paramgen.layout.project import Act
 from paramgen.lengths import Unit

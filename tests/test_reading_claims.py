@@ -16,8 +16,9 @@ import pyembroidery as pe
 import pytest
 from layout_orders import HOOPS
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
 from paramgen.cli.read import look
+from paramgen.cli.typed import Words
 from paramgen.files.any_kind import SEWN, STOPPED, read_records
 from paramgen.files.formats import FORMATS
 from paramgen.files.write import write_stitch_files

@@ -9,8 +9,8 @@ from command_line import paramgen
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.cli.asking import Words
 from paramgen.cli.settings import with_settings
+from paramgen.cli.typed import Words
 from paramgen.findings import InputError
 from paramgen.reference.settings import KEYS, Settings, changed, own_settings, read_settings
 

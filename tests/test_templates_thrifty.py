@@ -14,7 +14,8 @@ from papers_read import read
 from specimens import wallet
 from test_templates_pdf import blank, frame, halved, pdf_of
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
+from paramgen.cli.typed import Words
 from paramgen.drawings.boxes import Box
 from paramgen.drawings.outlines import box_of
 from paramgen.drawings.primitives import Shape, Style, flat

@@ -7,7 +7,8 @@ from itertools import groupby
 
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.folding import WIDTH as FOLDING_WIDTH
-from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Notice, Together
+from paramgen.booklet.form import Form
+from paramgen.booklet.model import Block, Booklet, Folding, Need, Notice, Together
 from paramgen.booklet.pictures import Key, Picture
 from paramgen.booklet.words import (
     CUT_SIZES,

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 
 from paramgen.booklet.cautions import Place, cautions_at
 from paramgen.booklet.folding import folded_moves, folding_picture
+from paramgen.booklet.form import Form
 from paramgen.booklet.looking import notices, to_look_for, troubles
-from paramgen.booklet.model import Block, Booklet, Folding, Form, Need, Together
+from paramgen.booklet.model import Block, Booklet, Folding, Need, Together
 from paramgen.booklet.pictures import (
     HEIGHT,
     LETTERS,

@@ -1,18 +1,11 @@
 """What a booklet says, however it is set."""
 
 from dataclasses import dataclass
-from enum import StrEnum
 
 from paramgen.booklet.cautions import Caution
+from paramgen.booklet.form import Form
 from paramgen.booklet.pictures import Picture, Sample
 from paramgen.supplies.cutting import CutRow
-
-
-class Form(StrEnum):
-    """How much room a booklet takes; it says the same in both forms."""
-
-    SHORT = "short"
-    FULL = "full"
 
 
 @dataclass(frozen=True)

@@ -71,8 +71,8 @@ def _list() -> None:
 @app.command("about", help=COMMANDS["about"])
 def _about(recipe: RecipeName, unit: UnitName = "") -> None:
     with told():
+        from paramgen.cli.recipe_report import recipe_report
         from paramgen.cli.settings import unit_shown
-        from paramgen.cli.tables import recipe_report
         from paramgen.recipe.read import find_recipe
 
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
@@ -109,12 +109,14 @@ def _make(
     replace: Replace = False,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words, asked
+        from paramgen.cli.asking import asked
         from paramgen.cli.letters import check_letters
+        from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusing import refuse
         from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text, made_report
+        from paramgen.cli.tables import finding_text
+        from paramgen.cli.typed import Words
         from paramgen.cli.workshop import workshop
         from paramgen.findings import CannotMakeError
         from paramgen.pack.contents import contents
@@ -192,12 +194,14 @@ def _check(
     ] = None,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words, asked
+        from paramgen.cli.asking import asked
         from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusing import instead_text
         from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text, made_report
+        from paramgen.cli.tables import finding_text
+        from paramgen.cli.typed import Words
 
         words = Words(
             recipe=recipe,
@@ -300,9 +304,9 @@ def _fit(
     title: Title = "",
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words
         from paramgen.cli.fit import Question, fit
         from paramgen.cli.settings import with_settings
+        from paramgen.cli.typed import Words
 
         words = Words(
             recipe=recipe,
@@ -366,10 +370,10 @@ def _grade(
     jobs: Jobs = "",
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words
         from paramgen.cli.grade import default_folder, grade, refusal_text, report_text
         from paramgen.cli.settings import with_settings
         from paramgen.cli.tables import indented
+        from paramgen.cli.typed import Words
 
         words = Words(
             hoop=(hoop or [""])[0],
@@ -437,9 +441,9 @@ def _read(
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():
-        from paramgen.cli.asking import known_hoops
+        from paramgen.cli.hoop_report import hoop_report
+        from paramgen.cli.known import known_hoops
         from paramgen.cli.settings import unit_shown
-        from paramgen.cli.tables import hoop_report
 
         typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
 
@@ -471,8 +475,8 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.fit_hold import known_things, thing_report
         from paramgen.cli.settings import unit_shown
+        from paramgen.cli.thing_report import known_things, thing_report
 
         typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
 

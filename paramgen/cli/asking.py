@@ -2,73 +2,25 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from pathlib import Path
 
-from paramgen.booklet.model import Form
+from paramgen.booklet.form import Form
+from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.meant import names_of, paired
+from paramgen.cli.typed import Words
 from paramgen.cli.workshop import workshop
 from paramgen.copies.several import Copies
 from paramgen.files.choose import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.findings import Fault, Faults, InputError
 from paramgen.hooping import Room
-from paramgen.lengths import Unit, as_typed, is_inch, parse_length, show, split_unit
+from paramgen.lengths import Unit, as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest import did_you_mean
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
 from paramgen.recipe.read import Recipe
-from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file, with_mine
+from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.reference.papers import default_paper, find_paper, listed_papers
-from paramgen.reference.settings import own_settings, read_settings
 from paramgen.sizing import size
-
-
-@dataclass(frozen=True)
-class Words:
-    """What was typed.
-
-    Parameters
-    ----------
-    recipe : str
-        Empty where there is one for each row of a table.
-    values : sequence of str
-        NAME=VALUE each.
-    hoop, unit, margin, files, scale, paper, paper_margin, printed, booklet : str
-        Empty where they were not given.
-    may_turn : bool
-    whole_pieces : bool
-        Whether no template is half of a piece.
-    copies : str
-        A number or `most`; empty where it was not given.
-    singly : bool
-        No piece is one sheet over all copies.
-    more_hoops : sequence of str
-        Asked in turn after the first; where that is empty, as the person said once.
-    usual_unit : str
-        Shown first if nothing that is typed has a unit.
-    title, holds : str
-        What it is called, and what it is made to hold; empty where they were not given.
-    """
-
-    recipe: str = ""
-    values: Sequence[str] = ()
-    hoop: str = ""
-    unit: str = ""
-    margin: str = ""
-    files: str = ""
-    scale: str = ""
-    may_turn: bool = True
-    paper: str = ""
-    paper_margin: str = ""
-    printed: str = ""
-    whole_pieces: bool = False
-    booklet: str = ""
-    copies: str = ""
-    singly: bool = False
-    title: str = ""
-    holds: str = ""
-    more_hoops: Sequence[str] = ()
-    usual_unit: str = ""
 
 
 @dataclass(frozen=True)
@@ -80,22 +32,6 @@ class Asked:
     formats: tuple[Format, ...]
     printing: Printing
     form: Form = Form.SHORT
-
-
-def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> tuple[Hoop, ...]:
-    """The listed hoops and the person's own, those marked that they say are theirs.
-
-    Parameters
-    ----------
-    own : Path or None
-        A file of hoops; in the usual place if None.
-    mine : sequence of str or None
-        Names of theirs; as they said once if None.
-    """
-    hoops = listed(own or own_file())
-    file = own_settings()
-    said = read_settings(file).hoops if mine is None else mine
-    return with_mine(hoops, said, where=f"{file}, key `hoops`") if said else hoops
 
 
 def asked(
@@ -244,19 +180,6 @@ def hoops_asked(words: Words) -> list[str]:
     """The hoops to be asked in turn, each once."""
     names = [words.hoop, *words.more_hoops]
     return [*dict.fromkeys(name for name in names if name.strip())]
-
-
-def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
-    """The unit asked for; else that of the first value typed with one; else the usual one."""
-    if typed:
-        known = {"mm": Unit.MM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH}
-        if typed.strip().lower() not in known:
-            hint = did_you_mean(typed, known) or "There are mm and in."
-            raise InputError([Fault(f"`{typed}` is no unit", "--unit", hint=hint)])
-        return known[typed.strip().lower()]
-    written = [split_unit(value)[1] for value in values]
-    first = next((unit for unit in written if unit), usual or "mm")
-    return Unit.INCH if is_inch(first) else Unit.MM
 
 
 def _hoop(typed: str, hoops: tuple[Hoop, ...], where: str) -> Hoop:

@@ -10,8 +10,6 @@ from paramgen.files.write import write_stitch_files
 from paramgen.findings import CannotMakeError, Finding
 from paramgen.lengths import Unit
 from paramgen.making import Made
-from paramgen.pack.places import place_pictures, write_places
-from paramgen.plan.build import finding_part, plan
 
 
 def check(wanted: Asked) -> tuple[Made | None, tuple[Finding, ...]]:
@@ -45,6 +43,8 @@ def draw_places(wanted: Asked, found: tuple[Finding, ...], folder: Path) -> str:
     WriteError
         If the folder holds anything else, or cannot be written.
     """
+    from paramgen.pack.places import place_pictures, write_places  # few ask for them
+
     attempt = workshop().attempt(wanted.order, wanted.hoops)
     project = attempt.project
     if project is None:
@@ -59,6 +59,8 @@ def draw_places(wanted: Asked, found: tuple[Finding, ...], folder: Path) -> str:
 
 def as_report(made: Made | None, found: tuple[Finding, ...], unit: Unit) -> dict[str, Any]:
     """What was found, for another program; `plan` is as in plan.json, without files."""
+    from paramgen.plan.build import finding_part, plan  # few ask for it
+
     return {
         "format": 1,
         "can_be_made": made is not None,

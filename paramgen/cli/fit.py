@@ -5,10 +5,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.cli import fit_report
-from paramgen.cli.asking import Asked, Words, asked, known_hoops, unit_asked
-from paramgen.cli.fit_hold import hold_asked, hold_report, known_things, own_place
+from paramgen.cli.asking import Asked, asked
+from paramgen.cli.fit_hold import hold_asked, hold_report, own_place
+from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.tables import finding_text
+from paramgen.cli.thing_report import known_things
+from paramgen.cli.typed import Words
 from paramgen.cli.workshop import workshop
 from paramgen.copies.most import Most, most_of, ways_of
 from paramgen.findings import CannotMakeError, Fault, Faults, InputError

@@ -1,11 +1,12 @@
 """What `fit --hold` understands and says, and the list of things to hold."""
 
 import textwrap
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
 from paramgen.cli.tables import WIDTH, finding_text, indented, table
+from paramgen.cli.thing_report import known_things
 from paramgen.cli.titles import LONGEST_TITLE
 from paramgen.cli.to_make import make_command, typed
 from paramgen.findings import Faults, InputError, Severity
@@ -26,18 +27,10 @@ from paramgen.reference.sizes import Size
 from paramgen.reference.things import (
     TYPED,
     Several,
-    Thing,
     find_several,
-    listed_things,
-    own_things,
 )
 from paramgen.sentences import SHOWN_TO
 from paramgen.wording.say import how_bad, said, sentence
-
-
-def known_things(own: Path | None = None) -> tuple[Thing, ...]:
-    """The listed things and the person's own."""
-    return listed_things(own or own_things())
 
 
 def hold_asked(
@@ -102,21 +95,6 @@ def hold_report(answer: HoldAnswer) -> str:
 def own_place(thing: str, choice: str) -> str:
     """Say which choice has a place for a thing of its own."""
     return _wrapped(f"Note: with {choice} the {thing} has a place of its own.")
-
-
-def thing_report(things: Iterable[Thing], unit: Unit) -> str:
-    """The things that are listed, with their sizes and where these are from."""
-    rows = [
-        (
-            one.name,
-            one.also,
-            show_size_both(one.width, one.height, unit),
-            show(one.thickness, unit),
-            one.source,
-        )
-        for one in things
-    ]
-    return table(("thing", "also called", "size", "thick", "source"), rows)
 
 
 def _asked_for(answer: HoldAnswer) -> str:

@@ -8,10 +8,12 @@ from pathlib import Path
 
 import typer
 
-from paramgen.cli.asking import Words, asked, hoops_asked, known_hoops
+from paramgen.cli.asking import asked, hoops_asked
+from paramgen.cli.known import known_hoops
 from paramgen.cli.row import Job, Outcome
 from paramgen.cli.statuses import UNWRITTEN
 from paramgen.cli.tables import indented
+from paramgen.cli.typed import Words
 from paramgen.cli.workers import processors, work
 from paramgen.findings import Fault, InputError, WriteError
 from paramgen.grading.identity import made_from

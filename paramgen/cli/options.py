@@ -15,7 +15,7 @@ def _recipe_names(incomplete: str) -> list[str]:
 
 
 def _hoop_names(incomplete: str) -> list[str]:
-    from paramgen.cli.asking import known_hoops
+    from paramgen.cli.known import known_hoops
 
     return [hoop.name for hoop in known_hoops() if hoop.name.startswith(incomplete)]
 
@@ -150,7 +150,7 @@ WholePieces = Annotated[
 
 
 def _forms(incomplete: str) -> list[str]:
-    from paramgen.booklet.model import Form
+    from paramgen.booklet.form import Form
 
     return [form.value for form in Form if form.value.startswith(incomplete)]
 

@@ -1,8 +1,9 @@
 """What is said of plain numbers beside inches: that they were read as millimetres."""
 
-from paramgen.cli.asking import Words, pairs
+from paramgen.cli.asking import pairs
 from paramgen.cli.meant import paired
 from paramgen.cli.to_make import command
+from paramgen.cli.typed import Words
 from paramgen.lengths import Unit
 from paramgen.making import Order
 from paramgen.recipe.file import Asked, Length

@@ -4,7 +4,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from paramgen.cli.asking import known_hoops, unit_asked
+from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.files.any_kind import LARGEST_FILE
 from paramgen.findings import Fault, Faults, Finding, InputError
 from paramgen.lengths import Unit

@@ -7,12 +7,13 @@ from typing import NoReturn
 import typer
 
 from paramgen.budget import CODE as OVER_BUDGET
-from paramgen.cli.asking import Asked, Words, hoops_asked, pairs
+from paramgen.cli.asking import Asked, hoops_asked, pairs
 from paramgen.cli.meant import paired
 from paramgen.cli.statuses import CANNOT
 from paramgen.cli.tables import finding_text
 from paramgen.cli.telling import busy
 from paramgen.cli.to_make import hold_command, make_command, near_command
+from paramgen.cli.typed import Words
 from paramgen.cli.workshop import workshop
 from paramgen.findings import CannotMakeError, Finding, InputError, Instead
 from paramgen.fit.instead import OF_SIZE, sizes_instead

@@ -4,10 +4,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from paramgen.cli.asking import Asked, Words, asked
+from paramgen.cli.asking import Asked, asked
 from paramgen.cli.edge import details, failure
 from paramgen.cli.letters import check_letters
 from paramgen.cli.statuses import CANNOT, FAILED, UNWRITTEN
+from paramgen.cli.typed import Words
 from paramgen.cli.workshop import workshop
 from paramgen.drawings.finished import finished_sheets
 from paramgen.findings import CannotMakeError, Fault, InputError, ParamgenError

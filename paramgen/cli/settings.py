@@ -4,8 +4,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from paramgen.cli.asking import Words, known_hoops, unit_asked
+from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.tables import table
+from paramgen.cli.typed import Words
 from paramgen.files.choose import formats_named
 from paramgen.findings import Fault, Faults, InputError, WriteError
 from paramgen.lengths import Unit

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from paramgen.cli.fit_hold import known_things
+from paramgen.cli.thing_report import known_things
 from paramgen.cli.titles import title_asked
 from paramgen.findings import Fault, InputError
 from paramgen.fit.hold import Holder, holder, to_hold, ways

@@ -4,7 +4,8 @@ import re
 import shlex
 from collections.abc import Iterable, Mapping, Sequence
 
-from paramgen.cli.asking import Words, unit_asked
+from paramgen.cli.known import unit_asked
+from paramgen.cli.typed import Words
 from paramgen.findings import InputError
 from paramgen.fit.hold import holder
 from paramgen.lengths import TOLERANCE, Unit, parse_length, show

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from paramgen.facts import Clause, Mm, MmByMm, Name, facts
+from paramgen.facts import Clause, Facts, Mm, MmByMm, Name, facts
 from paramgen.findings import Finding, Severity
 from paramgen.finished.limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.pockets import Pocket, pockets_along
@@ -189,8 +189,8 @@ def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Fi
             size=MmByMm(*held.size),
             has=Mm(narrowest),
             needs=Mm(needs),
-            **_longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
-        ),
+        )
+        + _longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
         variant="surely" if cannot else "perhaps",
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
@@ -198,7 +198,7 @@ def _through_the_zip(thing: Finished, held: Held, pocket: Pocket) -> Iterator[Fi
     )
 
 
-def _longer_zip(thing: Finished, pocket: Pocket, more: float) -> dict[str, Clause | Mm]:
+def _longer_zip(thing: Finished, pocket: Pocket, more: float) -> Facts:
     """By which size a zip opens so much more: that along which it runs, as both grow alike."""
     project = thing.project
     left, low, right, high = shapely.bounds(pocket.mouths)
@@ -210,4 +210,4 @@ def _longer_zip(thing: Finished, pocket: Pocket, more: float) -> dict[str, Claus
     of = of or next(iter(names), "")
     name = facts(name=Name("size", of, of)) if of else facts()
     key = "the-size" if of else ("the-width", "the-height")[axis]
-    return {"size_name": Clause(key, name), "enough": Mm(now + more)}
+    return facts(size_name=Clause(key, name), enough=Mm(now + more))

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from paramgen.booklet.book import paper_for, to_pdf, to_strip
 from paramgen.booklet.build import Shown, booklet
-from paramgen.booklet.model import Booklet, Form
+from paramgen.booklet.form import Form
+from paramgen.booklet.model import Booklet
 from paramgen.booklet.page import to_html
 from paramgen.drawings.finished import finished_sheets
 from paramgen.drawings.hooped import Scene, hooped

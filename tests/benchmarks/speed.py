@@ -19,7 +19,8 @@ from pathlib import Path
 
 import numpy as np
 
-from paramgen.cli.asking import Words, asked
+from paramgen.cli.asking import asked
+from paramgen.cli.typed import Words
 from paramgen.files.write import write_stitch_files
 from paramgen.finished.prove import prove
 from paramgen.hooping import Room, put_in_hoop

@@ -14,6 +14,12 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from paramgen import Order, Room, Workshop, find_hoop
+from paramgen.drawings.hooped import hooped
+from paramgen.drawings.svg import to_svg
+from paramgen.drawings.whole import whole
+from paramgen.fit.ranges import range_of
+
 HERE = Path(__file__).resolve().parents[2]
 ROUNDS = 5
 
@@ -69,7 +75,11 @@ def spent(words: list[str], checkout: Path, scratch: Path) -> float:
     env = {**os.environ, "PYTHONPATH": str(checkout), "XDG_CONFIG_HOME": str(scratch / "none")}
     start = os.times()
     subprocess.run(
-        [sys.executable, "-m", "paramgen", *words], env=env, cwd=scratch, capture_output=True
+        [sys.executable, "-m", "paramgen", *words],
+        env=env,
+        cwd=scratch,
+        capture_output=True,
+        check=False,
     )
     end = os.times()
     now, then = (at.children_user + at.children_system for at in (end, start))
@@ -85,9 +95,6 @@ def line(name: str, old: float | None, new: float, goal: str, beside: str = "") 
 
 def warm() -> None:
     """What a workshop that has begun takes when one size changes."""
-    from paramgen import Order, Room, Workshop, find_hoop
-    from paramgen.drawings.whole import whole
-
     workshop = Workshop()
     recipe, room = workshop.recipe("fold-wallet"), Room(find_hoop("160x260", workshop.hoops))
     widths = iter(120 + 0.5 * number for number in range(100))
@@ -99,9 +106,10 @@ def warm() -> None:
         return 1000 * (time.process_time() - start)
 
     def picture(order: Order) -> object:
-        hooped = workshop.attempt(order).hooped
-        assert hooped is not None
-        return whole(hooped.project, hooped.room.hoop)
+        made = workshop.attempt(order).hooped
+        assert made is not None
+        hoop = made.room.hoop
+        return to_svg(whole(hooped(made.project, hoop.name, hoop.width, hoop.height)))
 
     def findings(order: Order) -> object:
         return workshop.attempt(order).findings, picture(order)
@@ -115,8 +123,6 @@ def warm() -> None:
     asked = Order(workshop.recipe("coaster"), {}, room)
 
     def ranges() -> float:
-        from paramgen.fit.ranges import range_of
-
         start = time.process_time()
         asking = workshop.asking(asked)
         for name in asking.sizes({}):

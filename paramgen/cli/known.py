@@ -1,0 +1,39 @@
+"""The hoops and the unit that are meant where a command needs no more; quick to load."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from paramgen.findings import Fault, InputError
+from paramgen.lengths import Unit, is_inch, split_unit
+from paramgen.nearest import did_you_mean
+from paramgen.reference.hoops import Hoop, listed, own_file, with_mine
+from paramgen.reference.settings import own_settings, read_settings
+
+
+def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> tuple[Hoop, ...]:
+    """The listed hoops and the person's own, those marked that they say are theirs.
+
+    Parameters
+    ----------
+    own : Path or None
+        A file of hoops; in the usual place if None.
+    mine : sequence of str or None
+        Names of theirs; as they said once if None.
+    """
+    hoops = listed(own or own_file())
+    file = own_settings()
+    said = read_settings(file).hoops if mine is None else mine
+    return with_mine(hoops, said, where=f"{file}, key `hoops`") if said else hoops
+
+
+def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
+    """The unit asked for; else that of the first value typed with one; else the usual one."""
+    if typed:
+        known = {"mm": Unit.MM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH}
+        if typed.strip().lower() not in known:
+            hint = did_you_mean(typed, known) or "There are mm and in."
+            raise InputError([Fault(f"`{typed}` is no unit", "--unit", hint=hint)])
+        return known[typed.strip().lower()]
+    written = [split_unit(value)[1] for value in values]
+    first = next((unit for unit in written if unit), usual or "mm")
+    return Unit.INCH if is_inch(first) else Unit.MM

@@ -1,0 +1,55 @@
+"""What was made, as tables of plain text."""
+
+from collections.abc import Iterable, Sequence
+
+from paramgen.cli.tables import table
+from paramgen.layout.project import Project
+from paramgen.lengths import show_size_both
+from paramgen.making import Made
+from paramgen.supplies.cutting import cut_list
+from paramgen.supplies.needed import supplies
+
+
+def made_report(made: Made) -> str:
+    """Pieces to cut, notions to have ready and steps of a project."""
+    project = made.project
+    unit = project.unit
+    hoop = made.room.hoop
+    way = ", turned by 90°" if project.turned else ""
+    way += f", {project.copies} copies at once" if project.copies > 1 else ""
+    field = show_size_both(hoop.width, hoop.height, unit)
+    kind = f" ({project.kind})" if project.own_title else ""
+    parts = [
+        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
+        f"Hoop {hoop.name}, field {field}{way}\n",
+        "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
+        "Fabric\n" + table(("fabric", "how much"), _fabric(made)),
+        "Have ready\n" + table(("what", "how much", "first needed"), _ready(made)),
+        "Steps\n" + table(("step", "stop", "what", "stitches"), _steps(made)),
+    ]
+    return "\n".join(parts)
+
+
+def _cut(project: Project) -> Iterable[Sequence[str]]:
+    for row in cut_list(project):
+        yield row.title, row.fabric, str(row.quantity), row.cut, row.folded
+
+
+def _fabric(made: Made) -> Iterable[Sequence[str]]:
+    """How much of each fabric, as the booklet has it."""
+    return ((one.title, one.amount) for one in supplies(made) if one.sort == "fabric")
+
+
+def _ready(made: Made) -> Iterable[Sequence[str]]:
+    """What goes into it besides fabric; the booklet has needles and tools as well."""
+    for one in supplies(made):
+        if one.sort not in ("fabric", "needle", "tool"):
+            yield one.title, one.amount, one.first_needed
+
+
+def _steps(made: Made) -> Iterable[Sequence[str]]:
+    counts = {step.stop: step.stitch_count for step in made.sewn}
+    for step in made.project.steps:
+        count = str(counts[step.stop]) if step.stop else ""
+        stop = str(step.stop) if step.stop else "by hand"
+        yield str(step.number), stop, step.title, count

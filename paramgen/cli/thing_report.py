@@ -1,0 +1,28 @@
+"""The things to hold that there are, as a table of plain text."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from paramgen.cli.tables import table
+from paramgen.lengths import Unit, show, show_size_both
+from paramgen.reference.things import Thing, listed_things, own_things
+
+
+def known_things(own: Path | None = None) -> tuple[Thing, ...]:
+    """The listed things and the person's own."""
+    return listed_things(own or own_things())
+
+
+def thing_report(things: Iterable[Thing], unit: Unit) -> str:
+    """The things that are listed, with their sizes and where these are from."""
+    rows = [
+        (
+            one.name,
+            one.also,
+            show_size_both(one.width, one.height, unit),
+            show(one.thickness, unit),
+            one.source,
+        )
+        for one in things
+    ]
+    return table(("thing", "also called", "size", "thick", "source"), rows)
