@@ -118,10 +118,10 @@ def in_hoopings(wanted: int, most: int) -> str:
         return "in 1 hooping"
     if not rest:
         return f"in {count} hoopings of {most}"
-    if whole > _MOST_NAMED:
+    if whole > MOST_NAMED:
         return f"in {count} hoopings: {whole} of {most} and one of {rest}"
     return f"in {count} hoopings: {', '.join([str(most)] * whole)} and {rest}"
 
 
 #: So many hoopings are named one by one.
-_MOST_NAMED = 4
+MOST_NAMED = 4

@@ -10,8 +10,9 @@ from paramgen.copies.claims import CUT, tape_cut_short
 from paramgen.copies.combining import combined, copies_at
 from paramgen.copies.footprint import BETWEEN
 from paramgen.copies.most import Most, Ways, most_of, spots_for, ways_of
+from paramgen.copies.saying import MOST_NAMED
 from paramgen.copies.sheets import beyond_the_rim
-from paramgen.facts import Clause, Mm, MmByMm, facts
+from paramgen.facts import Clause, Clauses, Mm, MmByMm, facts
 from paramgen.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.layout.project import Project
@@ -197,8 +198,13 @@ def _too_many(wanted: int, every: Sequence[Ways], room: Room, hoops: Sequence[Ho
 def _hoopings(wanted: int, most: int) -> Clause:
     """In how many hoopings so many copies are made."""
     whole, rest = divmod(wanted, most)
-    known = facts(wanted=wanted, hoopings=whole + bool(rest), most=most, rest=rest or None)
-    return Clause("in-hoopings", known)
+    known = facts(wanted=wanted, hoopings=whole + bool(rest), whole=whole, most=most, rest=rest)
+    if not rest:
+        return Clause("in-hoopings-alike", known)
+    if whole > MOST_NAMED:
+        return Clause("in-many-hoopings", known)
+    sizes = tuple(Clause("so-many", facts(copies=most)) for _ in range(whole))
+    return Clause("in-hoopings", known + facts(sizes=Clauses(sizes)))
 
 
 def _larger_hoop(
