@@ -132,7 +132,8 @@ FORGOTTEN = {
         {RIBBON: ""},
         "narrow-and-not-said",
         (
-            "If it is ribbon, say so, and it is bought by its length: [fabrics.ribbon] with "
+            "If it is ribbon, say so, and it is bought by its length: the table "
+            "fabrics.ribbon with "
             'kind = "ribbon".'
         ),
     ),
