@@ -119,9 +119,9 @@ def test_the_command_for_the_end_of_a_range_is_printed_and_makes_it(
     ("unit", "value", "shown"),
     [
         # A round one is stitched 5 mm wider, in whole tenths: of 125.1 mm, 130 mm.
-        ("mm", "width=125.1mm", "the largest width 125.1 mm fits"),
+        ("mm", "width=125.1mm", "the largest width that fits is 125.1 mm"),
         # 4 15/16 in is 125.4 mm; 4 14/16 in is 123.8 mm.
-        ("in", "width=4 7/8in", "the largest width 4 7/8 in fits"),
+        ("in", "width=4 7/8in", "the largest width that fits is 4 7/8 in"),
     ],
 )
 def test_the_largest_the_nearest_and_what_a_refusal_names_are_the_same(
@@ -210,7 +210,7 @@ def test_the_hoops_that_take_it_are_shown_with_the_room_left() -> None:
     # Stitched 120 + 5 wide and 150 + 5 high.
     text = printed("fit", "coaster", "width=120", "height=150", "--any-hoop")
     rows = {row[0]: row[1:] for row in cells(text, "hoop")}
-    assert rows["130x180"] == ["130 × 180 mm", "as it is", "5 mm left", "25 mm left"]
+    assert rows["130x180"] == ["130 × 180 mm", "not turned", "5 mm left", "25 mm left"]
     assert rows["100x100"] == ["100 × 100 mm", "not at all", "25 mm too wide", "55 mm too high"]
     lying = printed("fit", "coaster", "width=150", "height=120", "--any-hoop")
     rows = {row[0]: row[1:] for row in cells(lying, "hoop")}
@@ -225,7 +225,7 @@ def test_a_margin_is_for_every_hoop_that_has_room_for_it() -> None:
     rows = {row[0]: row[1:] for row in cells(text, "hoop")}
     assert "100x100" not in rows
     # 200 - 2 × 60 = 80, of which 65 are stitched; across 125 of 300 - 120.
-    assert rows["200x300"] == ["200 × 300 mm", "as it is", "15 mm left", "55 mm left"]
+    assert rows["200x300"] == ["200 × 300 mm", "not turned", "15 mm left", "55 mm left"]
     ran = paramgen("fit", "coaster", "--any-hoop", "--margin", "175")
     assert ran.status == 2
     assert "--margin: 175 mm all round leaves nothing of the field of 360x350" in ran.err

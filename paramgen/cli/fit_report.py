@@ -221,7 +221,7 @@ def taken_report(asking: Asking, taken: Sequence[Taking], most: Mapping[Room, Mo
             f"{value} {'left' if side >= 0 else 'too ' + way}"
             for value, side, way in zip(left, one.left, ("wide", "high"), strict=True)
         ]
-        way = ("turned by 90°" if one.turned else "as it is") if one.takes else "not at all"
+        way = ("turned by 90°" if one.turned else "not turned") if one.takes else "not at all"
         row = [hoop.name, show_size(hoop.width, hoop.height, unit), way, *words]
         count = [_how_many(most[one.room]) if one.room in most else "none"] if most else []
         rows.append([*row, *count])
