@@ -9,25 +9,26 @@ from math import prod
 import numpy as np
 
 from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
-from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
-from paramgen.finished.prove import prove
-from paramgen.geometry.path import Point
-from paramgen.layout.build import lay_out, shifted
-from paramgen.layout.project import Figure, Placement, Project
-from paramgen.lengths import TOLERANCE, Unit, show, show_both, show_sizes_apart
+from paramgen.finished.all_findings import prove
+from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.lengths import TOLERANCE, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
 from paramgen.stitches.measures import needle_bounds
+from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
-from paramgen.stitches.sewn import GRID_MM, SewnStep
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead, Severity
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Figure, Placement, Project
+from paramgen.vocabulary.unit import Unit
 
 #: Given sizes by name, mm, size the recipe anew with everything else as asked.
 Resize = Callable[[Mapping[str, float]], Sized]
 
 #: Smallest field, width and height, that takes stitches centred, mm.
-Needs = tuple[float, float]
+HoopNeeds = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ class Room:
         """Width and height that stitches may take, mm."""
         return self.hoop.width - 2 * self.margin, self.hoop.height - 2 * self.margin
 
-    def over(self, needs: Needs) -> Needs:
+    def over(self, needs: HoopNeeds) -> HoopNeeds:
         """By how much stitches that need such a field stick out at each side, mm.
 
         The first number is for the left and for the right, the second for the top and for
@@ -66,7 +67,7 @@ class Room:
         wide, high = ((want - has) / 2 for want, has in zip(needs, self.field, strict=True))
         return (wide if wide > TOLERANCE else 0.0, high if high > TOLERANCE else 0.0)
 
-    def takes(self, needs: Needs) -> bool:
+    def takes(self, needs: HoopNeeds) -> bool:
         """Whether stitches that need such a field lie within it."""
         return self.over(needs) == (0.0, 0.0)
 
@@ -105,7 +106,7 @@ class Stitched:
     move: tuple[float, float]
 
     @property
-    def needs(self) -> Needs:
+    def needs(self) -> HoopNeeds:
         """Smallest field that takes it centred, as it lies in the hoop."""
         left, top, right, bottom = self.extent
         return 2 * max(-left, right), 2 * max(-top, bottom)
@@ -163,7 +164,7 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
     CannotMakeError
         If it cannot be made at all, or exceeds the field: by how much, and what would fit.
     """
-    needs: dict[bool, Needs] = {}
+    needs: dict[bool, HoopNeeds] = {}
     for turned in room.ways:
         made = stitch(sized, turned=turned)
         if room.takes(made.needs):
@@ -184,7 +185,7 @@ def _turned(hoop: Hoop) -> Finding:
 
 def _too_large(
     sized: Sized,
-    needs: Mapping[bool, Needs],
+    needs: Mapping[bool, HoopNeeds],
     room: Room,
     resize: Resize,
     hoops: Sequence[Hoop],
@@ -222,7 +223,7 @@ def _too_large(
     )
 
 
-def sticking_out(over: Needs, unit: Unit) -> str:
+def sticking_out(over: HoopNeeds, unit: Unit) -> str:
     """Say by how much stitches stick out at each side; see `Room.over`."""
     wide, high = over
     sides = [f"{show_both(wide, unit)} too wide at the left and at the right"] if wide else []
@@ -236,7 +237,7 @@ def _box(size: tuple[float, float]) -> tuple[Point, ...]:
 
 
 def _larger_hoop(
-    needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]
+    needs: Mapping[bool, HoopNeeds], room: Room, hoops: Sequence[Hoop]
 ) -> tuple[Hoop | None, str]:
     """The smallest hoop that takes it, and which way round where that is not as it is."""
     for hoop in smallest_first(hoops):
@@ -247,7 +248,7 @@ def _larger_hoop(
 
 
 #: Sizes by name, mm; those that follow from others may be left out.
-Values = Mapping[str, float]
+SizeValues = Mapping[str, float]
 
 
 def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instead | None]]:
@@ -296,7 +297,7 @@ class _Looking:
     sized: Sized
     room: Room
     resize: Resize
-    _known: dict[tuple[frozenset[tuple[str, float]], bool], Needs | None] = field(
+    _known: dict[tuple[frozenset[tuple[str, float]], bool], HoopNeeds | None] = field(
         default_factory=dict
     )
     _tried: list[int] = field(default_factory=list)
@@ -328,7 +329,7 @@ class _Looking:
         found.sort(key=lambda one: -one[0])
         return next((values for _, values in found if self._sound(values)), {})
 
-    def _a_little_less(self, values: Values, turned: bool) -> dict[str, float]:
+    def _a_little_less(self, values: SizeValues, turned: bool) -> dict[str, float]:
         """Sizes that lie in the field, or the nearest a few marks less that do; else none.
 
         Where the needle points of a curve lie depends on both of its sizes.
@@ -344,7 +345,7 @@ class _Looking:
         return {}
 
     def _largest(
-        self, figure: Figure, most: float, others: Values, turned: bool, axes: tuple[int, ...]
+        self, figure: Figure, most: float, others: SizeValues, turned: bool, axes: tuple[int, ...]
     ) -> float:
         """The largest of a size that sticks out along none of some axes, the others given."""
         mark = SHOWN_TO[self.sized.unit]
@@ -355,11 +356,11 @@ class _Looking:
             step=mark,
         )
 
-    def _excess(self, values: Values, turned: bool, axes: tuple[int, ...]) -> float | None:
+    def _excess(self, values: SizeValues, turned: bool, axes: tuple[int, ...]) -> float | None:
         wanted = self._needs(values, turned)
         return None if wanted is None else 2 * max(self.room.over(wanted)[axis] for axis in axes)
 
-    def _needs(self, values: Values, turned: bool) -> Needs | None:
+    def _needs(self, values: SizeValues, turned: bool) -> HoopNeeds | None:
         """What stitches need; None if there are none."""
         key = frozenset(values.items())
         other = self._known.get((key, not turned))
@@ -380,7 +381,7 @@ class _Looking:
                 self._tried.append(A_TRY + A_RUN * runs + stitches)
         return self._known[key, turned]
 
-    def _sound(self, values: Values) -> bool:
+    def _sound(self, values: SizeValues) -> bool:
         """Whether the rehearsal finds nothing that stops it."""
         try:
             found = prove(lay_out(self.resize(values), chord_error=COARSE)).findings
