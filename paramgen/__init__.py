@@ -15,17 +15,12 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from paramgen.findings import CannotMakeError as CannotMakeError
-    from paramgen.findings import Finding as Finding
-    from paramgen.findings import InputError as InputError
-    from paramgen.hooping import Room as Room
-    from paramgen.lengths import Unit as Unit
-    from paramgen.making import Attempt as Attempt
-    from paramgen.making import Made as Made
-    from paramgen.making import Order as Order
-    from paramgen.reference.hoops import Hoop as Hoop
-    from paramgen.reference.hoops import find_hoop as find_hoop
-    from paramgen.workshop import Workshop as Workshop
+    from paramgen.hooping import Room
+    from paramgen.making import Attempt, Made, Order
+    from paramgen.reference.hoops import Hoop, find_hoop
+    from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
+    from paramgen.vocabulary.unit import Unit
+    from paramgen.workshop import Workshop
 
 __version__ = "0.1.0"
 
