@@ -9,7 +9,7 @@ of its own it stands beside it.
 
 from dataclasses import dataclass
 
-from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 
 #: The code of every refusal on these grounds.
 CODE = "over-budget"

@@ -5,10 +5,10 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 
-from paramgen.findings import Fault, InputError
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
 #: Lengths closer than this are the same length, in mm: far above the noise of
 #: floating-point arithmetic, far below anything that can be cut or sewn.
@@ -25,13 +25,6 @@ MOST = 2000.0
 
 #: No length takes more characters; it bounds the work that any text can cause.
 LONGEST_TEXT = 60
-
-
-class Unit(StrEnum):
-    """A unit a person may ask for."""
-
-    MM = "mm"
-    INCH = "in"
 
 
 _INCH = Fraction(254, 10)
@@ -168,12 +161,12 @@ def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
     >>> show_apart(20.36, 20.44, Unit.MM)
     ('20.36 mm (51/64 in)', '20.44 mm (13/16 in)')
     """
-    first, second = show_all_apart([Told(one), Told(other)], unit)
+    first, second = show_all_apart([LengthTold(one), LengthTold(other)], unit)
     return first, second
 
 
 @dataclass(frozen=True)
-class Told:
+class LengthTold:
     """A length that is told beside others.
 
     Parameters
@@ -216,20 +209,20 @@ def _mark(unit: Unit, level: int) -> float:
     return INCH * 10.0 ** -_PLACES[level - len(_FINER) - 1]
 
 
-def show_all_apart(lengths: Sequence[Told], unit: Unit) -> tuple[str, ...]:
+def show_all_apart(lengths: Sequence[LengthTold], unit: Unit) -> tuple[str, ...]:
     """Write lengths in both units so that those that differ read differently, in either.
 
     As `show_both` writes them; those that would read alike as finely as tells them apart, in
     millimetres to `FINEST` decimals.
 
-    >>> show_all_apart([Told(7.96), Told(8), Told(22)], Unit.MM)
+    >>> show_all_apart([LengthTold(7.96), LengthTold(8), LengthTold(22)], Unit.MM)
     ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
     """
     firsts, besides = (_apart(lengths, one, unit) for one in (unit, _other(unit)))
     return tuple(f"{first} ({beside})" for first, beside in zip(firsts, besides, strict=True))
 
 
-def _apart(lengths: Sequence[Told], unit: Unit, person: Unit) -> list[str]:
+def _apart(lengths: Sequence[LengthTold], unit: Unit, person: Unit) -> list[str]:
     """Write lengths in one unit, apart."""
     levels = [0] * len(lengths)
     while True:
@@ -259,7 +252,7 @@ def show_sizes_apart(
     ('130.02 × 100 mm', '130.00 × 180 mm')
     """
     sides = [
-        _apart([Told(first), Told(second)], unit, unit)
+        _apart([LengthTold(first), LengthTold(second)], unit, unit)
         for first, second in zip(one, other, strict=True)
     ]
     first, second = (

@@ -4,8 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from paramgen.lengths import Told, Unit, show_all_apart
-from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
+from paramgen.lengths import LengthTold, show_all_apart
+from paramgen.recipe.terms import DIRECTIONS, Sentence, ShownMeasure, TitleOf
+from paramgen.vocabulary.unit import Unit
 
 #: Lengths are shown to this, see `show`.
 SHOWN_TO = {Unit.MM: 0.1, Unit.INCH: 25.4 / 16}
@@ -72,16 +73,16 @@ class Speaker:
             If a formula in them cannot be worked out.
         """
         lengths = {
-            part: Told(part.formula.number(names), part.rounding)
+            part: LengthTold(part.formula.number(names), part.rounding)
             for sentence in sentences
             for part in sentence.parts
-            if isinstance(part, Measure) and self._is_length(part, names, self.counts)
+            if isinstance(part, ShownMeasure) and self._is_length(part, names, self.counts)
         }
         shown = dict(zip(lengths, show_all_apart([*lengths.values()], self.unit), strict=True))
         return [
             "".join(
                 shown[part]
-                if isinstance(part, Measure) and part in shown
+                if isinstance(part, ShownMeasure) and part in shown
                 else self._part(part, names, self.counts, from_back=False)
                 for part in sentence.parts
             )
@@ -89,14 +90,14 @@ class Speaker:
         ]
 
     @staticmethod
-    def _is_length(part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:
+    def _is_length(part: ShownMeasure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:
         if isinstance(part.formula.value(names), str | bool):
             return False
         return not part.formula.names <= plain or bool(part.rounding)
 
     def _part(
         self,
-        part: str | Measure | TitleOf,
+        part: str | ShownMeasure | TitleOf,
         names: Mapping[str, Any],
         plain: frozenset[str],
         *,
@@ -117,14 +118,14 @@ class Speaker:
         at = DIRECTIONS.index(part) + self.turned + 2 * self.half
         return DIRECTIONS[(-at if from_back else at) % 4]
 
-    def _measure(self, part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
+    def _measure(self, part: ShownMeasure, names: Mapping[str, Any], plain: frozenset[str]) -> str:
         value = part.formula.value(names)
         if isinstance(value, str | bool):
             return str(value)
         value = part.formula.number(names)  # no more than can be shown
         if not self._is_length(part, names, plain):
             return f"{value:g}"
-        (shown,) = show_all_apart([Told(float(value), part.rounding)], self.unit)
+        (shown,) = show_all_apart([LengthTold(float(value), part.rounding)], self.unit)
         return shown
 
 

@@ -7,7 +7,9 @@ from typing import Annotated
 import typer
 
 from paramgen import __version__
-from paramgen.cli.once import Command
+from paramgen.cli.command_help import AFTERWORD, COMMANDS, SUMMARY
+from paramgen.cli.error_messages import busy, note, stoppable, told
+from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.options import (
     BookletForm,
     CopyCount,
@@ -28,14 +30,12 @@ from paramgen.cli.options import (
     Singly,
     TableFile,
     Title,
+    TypedValues,
     UnitName,
     Upright,
-    Values,
     WholePieces,
 )
-from paramgen.cli.statuses import CANNOT
-from paramgen.cli.telling import busy, note, stoppable, told
-from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
+from paramgen.cli.strict_options import StrictCommand
 
 app = typer.Typer(
     help=SUMMARY,
@@ -63,7 +63,7 @@ def _top(
 
 @app.command("list", help=COMMANDS["list"])
 def _list() -> None:
-    from paramgen.cli.recipes import recipe_list
+    from paramgen.cli.recipe_list import recipe_list
 
     typer.echo(recipe_list(), nl=False)
 
@@ -71,9 +71,9 @@ def _list() -> None:
 @app.command("about", help=COMMANDS["about"])
 def _about(recipe: RecipeName, unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.settings import unit_shown
-        from paramgen.cli.tables import recipe_report
-        from paramgen.recipe.read import find_recipe
+        from paramgen.cli.settings_in_use import unit_shown
+        from paramgen.cli.text_tables import recipe_report
+        from paramgen.recipe.read_recipe import find_recipe
 
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
 
@@ -81,7 +81,7 @@ def _about(recipe: RecipeName, unit: UnitName = "") -> None:
 @app.command("make", help=COMMANDS["make"])
 def _make(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: NeededHoop = None,
     out: Annotated[
         Path | None,
@@ -109,20 +109,20 @@ def _make(
     replace: Replace = False,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words, asked
-        from paramgen.cli.letters import check_letters
+        from paramgen.cli.letters_papers_lack import check_letters
+        from paramgen.cli.order_from_words import TypedRequest, asked
         from paramgen.cli.plain_numbers import plain_told
-        from paramgen.cli.refusing import refuse
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text, made_report
-        from paramgen.cli.workshop import workshop
-        from paramgen.findings import CannotMakeError
-        from paramgen.pack.contents import contents
-        from paramgen.pack.earlier import made_before
-        from paramgen.pack.names import project_name
-        from paramgen.pack.place import check_place, place
+        from paramgen.cli.refusals import refuse
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.shared_workshop import workshop
+        from paramgen.cli.text_tables import finding_text, made_report
+        from paramgen.pack.earlier_project import made_before
+        from paramgen.pack.file_names import project_name
+        from paramgen.pack.pack_files import contents
+        from paramgen.pack.put_in_place import check_place, place
+        from paramgen.vocabulary.findings import CannotMakeError
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -169,7 +169,7 @@ def _make(
 @app.command("check", help=COMMANDS["check"])
 def _check(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: NeededHoop = None,
     files: Files = "",
     unit: UnitName = "",
@@ -191,14 +191,14 @@ def _check(
     ] = None,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words, asked
-        from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.check_command import as_report, check, draw_places
+        from paramgen.cli.order_from_words import TypedRequest, asked
         from paramgen.cli.plain_numbers import plain_told
-        from paramgen.cli.refusing import instead_text
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text, made_report
+        from paramgen.cli.refusals import instead_text
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.text_tables import finding_text, made_report
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -238,7 +238,7 @@ def _check(
 @app.command("fit", help=COMMANDS["fit"])
 def _fit(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: Hoops = None,
     largest: Annotated[
         str,
@@ -296,11 +296,11 @@ def _fit(
     no_turn: Upright = False,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words
-        from paramgen.cli.fit import Question, fit
-        from paramgen.cli.settings import with_settings
+        from paramgen.cli.fit_command import FitQuestion, fit
+        from paramgen.cli.order_from_words import TypedRequest
+        from paramgen.cli.settings_in_use import with_settings
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -311,7 +311,7 @@ def _fit(
             copies=copies,
             singly=singly,
         )
-        question = Question(
+        question = FitQuestion(
             largest=largest,
             smallest=smallest,
             near=near,
@@ -361,12 +361,12 @@ def _grade(
     jobs: Jobs = "",
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import Words
-        from paramgen.cli.grade import default_folder, grade, refusal_text, report_text
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import indented
+        from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
+        from paramgen.cli.order_from_words import TypedRequest
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.text_tables import indented
 
-        words = Words(
+        words = TypedRequest(
             hoop=(hoop or [""])[0],
             more_hoops=(hoop or [])[1:],
             unit=unit,
@@ -417,8 +417,8 @@ def _read(
     ] = False,
 ) -> None:
     with told():
-        from paramgen.cli.read import look
-        from paramgen.cli.reading_report import as_report, report
+        from paramgen.cli.read_command import look
+        from paramgen.cli.stitch_file_report import as_report, report
 
         found = look(file, hoop, plan, unit)
         if as_json:
@@ -432,9 +432,9 @@ def _read(
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():
-        from paramgen.cli.asking import known_hoops
-        from paramgen.cli.settings import unit_shown
-        from paramgen.cli.tables import hoop_report
+        from paramgen.cli.order_from_words import known_hoops
+        from paramgen.cli.settings_in_use import unit_shown
+        from paramgen.cli.text_tables import hoop_report
 
         typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
 
@@ -455,7 +455,7 @@ def _settings(
     ] = None,
 ) -> None:
     with told():
-        from paramgen.cli.settings import change_settings
+        from paramgen.cli.settings_in_use import change_settings
 
         names = [name for name in files.replace(" ", ",").split(",") if name]
         said = {"hoops": tuple(hoop or ()), "files": tuple(names), "unit": unit, "paper": paper}
@@ -467,17 +467,17 @@ def _settings(
 def _things(unit: UnitName = "") -> None:
     with told():
         from paramgen.cli.fit_hold import known_things, thing_report
-        from paramgen.cli.settings import unit_shown
+        from paramgen.cli.settings_in_use import unit_shown
 
         typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
 
 
 @app.command("schema", help=COMMANDS["schema"])
 def _schema() -> None:
-    from paramgen.plan.model import schema
+    from paramgen.plan.plan_format import schema
 
     typer.echo(json.dumps(schema(), indent=1))
 
 
 for _one in app.registered_commands:
-    _one.cls = Command
+    _one.cls = StrictCommand

@@ -5,14 +5,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.tables import WIDTH, finding_text, table
+from paramgen.cli.command_that_makes import make_command, typed
+from paramgen.cli.text_tables import WIDTH, finding_text, table
 from paramgen.cli.titles import LONGEST_TITLE
-from paramgen.cli.to_make import make_command, typed
-from paramgen.findings import Faults, Finding, InputError, Severity
-from paramgen.fit.held import HoldAnswer, Holding
+from paramgen.fit.smallest_holding import HoldAnswer, Holding
 from paramgen.lengths import (
     INCH,
-    Unit,
     parse_length,
     round_up,
     show,
@@ -22,16 +20,18 @@ from paramgen.lengths import (
     show_sizes_apart,
 )
 from paramgen.reference.hoops import Hoop
-from paramgen.reference.sizes import Size
 from paramgen.reference.things import (
     TYPED,
-    Several,
+    SeveralThings,
     Thing,
     find_several,
     listed_things,
     own_things,
 )
+from paramgen.reference.typed_sizes import TypedSize
 from paramgen.sentences import SHOWN_TO
+from paramgen.vocabulary.findings import Faults, Finding, InputError, Severity
+from paramgen.vocabulary.unit import Unit
 
 
 def known_things(own: Path | None = None) -> tuple[Thing, ...]:
@@ -41,7 +41,7 @@ def known_things(own: Path | None = None) -> tuple[Thing, ...]:
 
 def hold_asked(
     typed: Sequence[str], ease: str = "", own: Path | None = None
-) -> tuple[tuple[Several, ...], float | None]:
+) -> tuple[tuple[SeveralThings, ...], float | None]:
     """Understand what is to be held, and with how much ease.
 
     Parameters
@@ -137,10 +137,10 @@ def _asked_for(answer: HoldAnswer) -> str:
     return "\n".join(lines)
 
 
-def _with_thickness(several: Several, unit: Unit) -> str:
+def _with_thickness(several: SeveralThings, unit: Unit) -> str:
     """Several of a size as they are typed with a thickness."""
     inch, thing = unit is Unit.INCH, several.thing
-    size = Size((thing.width, thing.height, INCH / 16 if inch else 2.0), unit, bare=False)
+    size = TypedSize((thing.width, thing.height, INCH / 16 if inch else 2.0), unit, bare=False)
     return f"{several.number} of {size.name}{'' if inch else unit}"
 
 

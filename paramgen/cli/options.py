@@ -9,19 +9,19 @@ from paramgen.files.formats import FORMATS
 
 
 def _recipe_names(incomplete: str) -> list[str]:
-    from paramgen.recipe.read import listed
+    from paramgen.recipe.read_recipe import listed
 
     return [name for name in listed() if name.startswith(incomplete)]
 
 
 def _hoop_names(incomplete: str) -> list[str]:
-    from paramgen.cli.asking import known_hoops
+    from paramgen.cli.order_from_words import known_hoops
 
     return [hoop.name for hoop in known_hoops() if hoop.name.startswith(incomplete)]
 
 
 def _paper_names(incomplete: str) -> list[str]:
-    from paramgen.reference.papers import listed_papers
+    from paramgen.reference.paper_sizes import listed_papers
 
     names = [paper.name.lower() for paper in listed_papers()]
     return [name for name in names if name.startswith(incomplete.lower())]
@@ -33,7 +33,7 @@ RecipeName = Annotated[
         metavar="RECIPE", help="Name or path of a recipe.", autocompletion=_recipe_names
     ),
 ]
-Values = Annotated[
+TypedValues = Annotated[
     list[str] | None,
     typer.Argument(
         metavar="[NAME=VALUE ...]",
@@ -150,9 +150,9 @@ WholePieces = Annotated[
 
 
 def _forms(incomplete: str) -> list[str]:
-    from paramgen.booklet.model import Form
+    from paramgen.booklet.said import BookletLength
 
-    return [form.value for form in Form if form.value.startswith(incomplete)]
+    return [form.value for form in BookletLength if form.value.startswith(incomplete)]
 
 
 BookletForm = Annotated[

@@ -7,7 +7,7 @@ import shapely
 
 from paramgen.budget import CORNERS_MOVED, POINTS
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
 
 def clockwise(outline: Path) -> Path:

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Act, Project
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Project
 
 
 def by_hand(project: Project) -> Iterator[Finding]:

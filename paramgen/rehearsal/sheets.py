@@ -7,8 +7,9 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.geometry.path import Point
-from paramgen.layout.project import Act, Layer, Line, Project
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Layer, Line, Project
 
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
@@ -94,7 +95,7 @@ class Slit:
 
 
 @dataclass(frozen=True)
-class Sewn:
+class SewnLine:
     """A stitched line as the rehearsal sees it.
 
     Parameters
@@ -116,7 +117,7 @@ class Sandwich:
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
-    sewn: tuple[Sewn, ...]
+    sewn: tuple[SewnLine, ...]
 
 
 def each_once(
@@ -145,7 +146,7 @@ def sandwich(project: Project) -> Sandwich:
     """Pile up what the steps lay, and list what they stitch."""
     pile: list[list[Sheet]] = []
     slits: list[Slit] = []
-    sewn: list[Sewn] = []
+    sewn: list[SewnLine] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
     for step in project.steps:
@@ -163,7 +164,7 @@ def sandwich(project: Project) -> Sandwich:
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(Sewn(stitched, step.number, shapely.MultiLineString(strings)))
+            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
     return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
 
 

@@ -19,19 +19,19 @@ from pathlib import Path
 
 import numpy as np
 
-from paramgen.cli.asking import Words, asked
-from paramgen.files.write import write_stitch_files
-from paramgen.finished.prove import prove
+from paramgen.cli.order_from_words import TypedRequest, asked
+from paramgen.files.proven_files import write_stitch_files
+from paramgen.finished.all_findings import prove
 from paramgen.hooping import Room, put_in_hoop
 from paramgen.installed import templates
-from paramgen.layout.build import lay_out
-from paramgen.lengths import Unit
+from paramgen.layout.lay_out import lay_out
 from paramgen.making import make
-from paramgen.pack.contents import contents
-from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.pack.pack_files import contents
+from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
+from paramgen.vocabulary.unit import Unit
 
 ROUNDS = 15
 HOOP = "200x300"
@@ -42,7 +42,10 @@ LAYERS = (0, 22, 47, 97, 197)
 NARROWEST, WIDEST = 140.0, 250.0
 
 #: What `make` loads.
-LOADED = "paramgen.cli.app, paramgen.cli.asking, paramgen.cli.tables, paramgen.pack.contents"
+LOADED = ", ".join(
+    f"paramgen.{name}"
+    for name in ("cli.app", "cli.order_from_words", "cli.text_tables", "pack.pack_files")
+)
 
 Command = Sequence[str | Path]
 Times = tuple[float, float]
@@ -67,7 +70,7 @@ def main() -> None:
 
 def making(paramgen: str, recipe: str, scratch: Path) -> None:
     """A cold `make` with all files against the same libraries and needle points."""
-    made = make(asked(Words(recipe, [], HOOP)).order)
+    made = make(asked(TypedRequest(recipe, [], HOOP)).order)
     steps = [[one.colour, [run.needles.tolist() for run in one.runs]] for one in made.sewn]
     points = scratch / f"{recipe}.json"
     points.write_text(json.dumps(steps))
@@ -92,7 +95,7 @@ def making(paramgen: str, recipe: str, scratch: Path) -> None:
 
 def spending(recipe: str) -> None:
     """What a `make` spends its time on once everything is loaded."""
-    words = Words(recipe, [], HOOP)
+    words = TypedRequest(recipe, [], HOOP)
     wanted = asked(words)
     made = make(wanted.order)
     stages: dict[str, Callable[[], object]] = {

@@ -1,0 +1,89 @@
+"""A refusal: what was found, and the commands that make what can be made instead."""
+
+from collections.abc import Iterable
+from typing import NoReturn
+
+import typer
+
+from paramgen.budget import CODE as OVER_BUDGET
+from paramgen.cli.command_that_makes import hold_command, make_command, near_command
+from paramgen.cli.error_messages import busy
+from paramgen.cli.exit_status import CANNOT
+from paramgen.cli.meant_words import paired
+from paramgen.cli.order_from_words import TypedRequest, UnderstoodRequest, pairs
+from paramgen.cli.shared_workshop import workshop
+from paramgen.cli.text_tables import finding_text
+from paramgen.fit.alternatives import sizes_instead
+from paramgen.sizing import size
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
+
+
+def refuse(wanted: UnderstoodRequest, words: TypedRequest, found: Iterable[Finding]) -> NoReturn:
+    """Say why something cannot be made, then what can, and leave with the status that says so."""
+    told = tuple(found)
+    for finding in told:
+        typer.echo(finding_text(finding), err=True)
+    if text := instead_text(wanted, words, told):
+        typer.echo(text, err=True)
+    raise typer.Exit(CANNOT)
+
+
+def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Finding, ...]) -> str:
+    """Write the commands that make what can be made instead of what was refused.
+
+    Parameters
+    ----------
+    wanted : UnderstoodRequest
+    words : TypedRequest
+        As they were typed: what they say besides the project stays.
+    found : tuple of Finding
+        What was found against the order. If it says what can be made, that is taken; else it is
+        looked for.
+
+    Returns
+    -------
+    str
+        Empty if there is nothing to say.
+    """
+    order = wanted.order
+    ways = [one for finding in found for one in finding.instead]
+    if any(finding.stops and not finding.instead for finding in found):
+        # As asked it cannot be made in any hoop.
+        ways = [one for one in ways if one.sizes]
+    try:
+        if any(finding.code == OVER_BUDGET for finding in found):
+            return ""  # another size mends it seldom, and each that is tried takes as long
+        if not ways:
+            busy("Looking for what can be made.")
+            ways = list(sizes_instead(order, workshop().works))
+        sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+    except (InputError, CannotMakeError):
+        return ""
+    if not ways:
+        sizes = {one.name: one.value for one in sized.sizes}
+        if words.holds:
+            named, _ = pairs(paired(words.values, order.recipe.file)[0])
+            look = hold_command(order, named, words.holds)
+        else:
+            look = near_command(order, sizes)
+        return f"To look for sizes that can be made\n  {look}"
+    # Scaled already, but for those that follow from others.
+    entries = order.recipe.file.sizes
+    own = {
+        one.name: one.value
+        for one in sized.sizes
+        if order.scale != 1 and (one.asked or entries[one.name].default.formula is None)
+    }
+    commands = [
+        make_command(
+            order,
+            {**own, **dict(one.sizes)},
+            one.hoop or order.room.hoop.name,
+            words,
+            one.copies,
+            words.holds,
+        )
+        for one in ways
+    ]
+    several = "each of these" if len(commands) > 1 else "this"
+    return "\n".join([f"What can be made: {several}", *(f"  {one}" for one in commands)])
