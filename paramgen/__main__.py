@@ -5,7 +5,7 @@ import os
 import sys
 
 from paramgen.cli import screen
-from paramgen.cli.edge import guarded
+from paramgen.cli.unforeseen import guarded
 
 
 def main() -> None:
@@ -44,11 +44,11 @@ def _quick_answer(asked: list[str]) -> str | None:
     if "_PARAMGEN_COMPLETE" in os.environ:
         return None
     if asked == ["list"]:
-        from paramgen.cli.recipes import recipe_list  # noqa: PLC0415
+        from paramgen.cli.recipe_list import recipe_list  # noqa: PLC0415
 
         return recipe_list()
     if asked in ([], ["--help"]):
-        from paramgen.cli.words import top_help  # noqa: PLC0415
+        from paramgen.cli.command_help import top_help  # noqa: PLC0415
 
         return top_help()
     return None

@@ -9,8 +9,8 @@ of its own it stands beside it.
 
 from dataclasses import dataclass
 
-from paramgen.facts import Clause, Name, Term, facts
-from paramgen.findings import CannotMakeError, Finding, Severity
+from paramgen.vocabulary.facts import Clause, Name, Term, facts
+from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 
 #: The code of every refusal on these grounds.
 CODE = "over-budget"

@@ -7,15 +7,15 @@ from itertools import product
 from math import prod
 
 from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
-from paramgen.facts import Clause, Clauses, Facts, Mm, MmByMm, Name, facts
-from paramgen.findings import CannotMakeError, Finding, InputError, Instead, Severity
-from paramgen.geometry.path import Point
-from paramgen.layout.project import Figure, Project
 from paramgen.lengths import TOLERANCE
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
-from paramgen.stitches.sewn import SewnStep
+from paramgen.stitches.needle_points import SewnStep
+from paramgen.vocabulary.facts import Clause, Clauses, Facts, Mm, MmByMm, Name, facts
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead, Severity
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Figure, Project
 from paramgen.works import AFRESH, Needs, Works
 
 #: Given sizes by name, mm, size the recipe anew with everything else as asked.
@@ -195,7 +195,7 @@ def _larger_hoop(
 
 
 #: Sizes by name, mm; those that follow from others may be left out.
-Values = Mapping[str, float]
+SizeValues = Mapping[str, float]
 
 
 def _smaller(
@@ -286,7 +286,7 @@ class _Looking:
         found.sort(key=lambda one: -one[0])
         return next((values for _, values in found if self._sound(values)), {})
 
-    def _a_little_less(self, values: Values, turned: bool) -> dict[str, float]:
+    def _a_little_less(self, values: SizeValues, turned: bool) -> dict[str, float]:
         """Sizes that lie in the field, or the nearest a few marks less that do; else none.
 
         Where the needle points of a curve lie depends on both of its sizes.
@@ -302,7 +302,7 @@ class _Looking:
         return {}
 
     def _largest(
-        self, figure: Figure, most: float, others: Values, turned: bool, axes: tuple[int, ...]
+        self, figure: Figure, most: float, others: SizeValues, turned: bool, axes: tuple[int, ...]
     ) -> float:
         """The largest of a size that sticks out along none of some axes, the others given."""
         mark = SHOWN_TO[self.sized.unit]
@@ -313,11 +313,11 @@ class _Looking:
             step=mark,
         )
 
-    def _excess(self, values: Values, turned: bool, axes: tuple[int, ...]) -> float | None:
+    def _excess(self, values: SizeValues, turned: bool, axes: tuple[int, ...]) -> float | None:
         wanted = self._needs(values, turned)
         return None if wanted is None else 2 * max(self.room.over(wanted)[axis] for axis in axes)
 
-    def _needs(self, values: Values, turned: bool) -> Needs | None:
+    def _needs(self, values: SizeValues, turned: bool) -> Needs | None:
         """What stitches need; None if there are none."""
         key = frozenset(values.items())
         other = self._known.get((key, not turned))
@@ -338,7 +338,7 @@ class _Looking:
                 self._tried.append(A_TRY + A_RUN * runs + stitches)
         return self._known[key, turned]
 
-    def _sound(self, values: Values) -> bool:
+    def _sound(self, values: SizeValues) -> bool:
         """Whether the rehearsal finds nothing that stops it."""
         return not any(finding.stops for finding in self.works.found(self.resize(values)))
 

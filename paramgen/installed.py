@@ -35,7 +35,7 @@ def _folder(name: str, package: Path) -> Path:
     # Beside an installed package lie other packages: only a checkout has this file.
     if checkout.is_dir() and (package.parent / "pyproject.toml").is_file():
         return checkout
-    from paramgen.findings import ParamgenError  # noqa: PLC0415 (`list` starts faster without)
+    from paramgen.vocabulary.findings import ParamgenError  # noqa: PLC0415 (`list` starts faster without)
 
     raise ParamgenError(
         f"The folder `{name}` of paramgen is missing: it is neither {built} nor {checkout}. "

@@ -5,10 +5,10 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 
-from paramgen.findings import Fault, InputError
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
 #: Lengths closer than this are the same length, in mm: far above the noise of
 #: floating-point arithmetic, far below anything that can be cut or sewn.
@@ -25,13 +25,6 @@ MOST = 2000.0
 
 #: No length takes more characters; it bounds the work that any text can cause.
 LONGEST_TEXT = 60
-
-
-class Unit(StrEnum):
-    """A unit a person may ask for."""
-
-    MM = "mm"
-    INCH = "in"
 
 
 _INCH = Fraction(254, 10)
@@ -168,12 +161,12 @@ def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
     >>> show_apart(20.36, 20.44, Unit.MM)
     ('20.36 mm (51/64 in)', '20.44 mm (13/16 in)')
     """
-    first, second = show_all_apart([Told(one), Told(other)], unit)
+    first, second = show_all_apart([LengthTold(one), LengthTold(other)], unit)
     return first, second
 
 
 @dataclass(frozen=True)
-class Told:
+class LengthTold:
     """A length that is told beside others.
 
     Parameters
@@ -221,25 +214,25 @@ RULER = INCH / 64
 
 
 def show_all_apart(
-    lengths: Sequence[Told], unit: Unit, least: float = TOLERANCE
+    lengths: Sequence[LengthTold], unit: Unit, least: float = TOLERANCE
 ) -> tuple[str, ...]:
     """Write lengths in both units so that those that differ read differently, in either.
 
     As `show_both` writes them; those that would read alike as finely as tells them apart, in
     millimetres to `FINEST` decimals. Those that differ by no more than `least` may read alike.
 
-    >>> show_all_apart([Told(7.96), Told(8), Told(22)], Unit.MM)
+    >>> show_all_apart([LengthTold(7.96), LengthTold(8), LengthTold(22)], Unit.MM)
     ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
     """
     return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit, least))
 
 
 def in_both_units(
-    lengths: Sequence[Told], unit: Unit, least: float = TOLERANCE
+    lengths: Sequence[LengthTold], unit: Unit, least: float = TOLERANCE
 ) -> tuple[tuple[str, str], ...]:
     """Write lengths in a unit and in the other, so that those that differ read differently.
 
-    >>> in_both_units([Told(114.3)], Unit.INCH)
+    >>> in_both_units([LengthTold(114.3)], Unit.INCH)
     (('4 1/2 in', '114.3 mm'),)
     """
     firsts, besides = (_apart(lengths, one, unit, least) for one in (unit, _other(unit)))
@@ -247,7 +240,7 @@ def in_both_units(
 
 
 def _apart(
-    lengths: Sequence[Told], unit: Unit, person: Unit, least: float = TOLERANCE
+    lengths: Sequence[LengthTold], unit: Unit, person: Unit, least: float = TOLERANCE
 ) -> list[str]:
     """Write lengths in one unit, apart."""
     levels = [0] * len(lengths)
@@ -287,7 +280,7 @@ def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tu
     >>> show_all_sizes_apart([(130, 100.02), (130, 100), (90, 60)], Unit.MM)
     ('130 × 100.02 mm', '130 × 100.00 mm', '90 × 60 mm')
     """
-    wide, high = (_apart([Told(size[axis]) for size in sizes], unit, unit) for axis in (0, 1))
+    wide, high = (_apart([LengthTold(size[axis]) for size in sizes], unit, unit) for axis in (0, 1))
     return tuple(
         f"{across.removesuffix(f' {unit}')} × {down}"
         for across, down in zip(wide, high, strict=True)

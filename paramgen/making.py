@@ -7,22 +7,22 @@ from functools import cached_property
 import numpy as np
 
 from paramgen.budget import CODE as OVER_BUDGET
-from paramgen.copies.several import Copies, put_copies_in_hoop
-from paramgen.facts import Clause, Names, facts
-from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.copies.copies_in_hoop import CopiesInHoop, put_copies_in_hoop
+from paramgen.finished.all_findings import Proven
+from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.proof import Proof, proof
-from paramgen.finished.prove import Proven
-from paramgen.finished.thing import Finished
 from paramgen.hooping import Hooped, Resize, Room
-from paramgen.layout.build import lay_out
-from paramgen.layout.project import Project
-from paramgen.layout.several import put
-from paramgen.lengths import Unit
-from paramgen.recipe.read import Recipe
+from paramgen.layout.copies_apart import put
+from paramgen.layout.lay_out import lay_out
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.density import density
 from paramgen.rehearsal.rehearse import worst_first
 from paramgen.sizing import Sized, size
+from paramgen.vocabulary.facts import Clause, Names, facts
+from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.project import Project
+from paramgen.vocabulary.unit import Unit
 from paramgen.works import AFRESH, Stitched, Works
 
 
@@ -53,7 +53,7 @@ class Order:
     room: Room
     unit: Unit = Unit.MM
     scale: float = 1.0
-    copies: Copies = 1
+    copies: CopiesInHoop = 1
     singly: bool = False
     further: tuple[Room, ...] = ()
 
@@ -73,12 +73,12 @@ class Made(Hooped):
     ----------
     proof : Proof
         What shows, what it holds, how thick it is.
-    thing : Finished
+    thing : FinishedThing
         The finished thing, its own way round and about the recipe's origin.
     """
 
     proof: Proof
-    thing: Finished
+    thing: FinishedThing
 
 
 class Attempt:

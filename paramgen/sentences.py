@@ -4,9 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from paramgen.facts import Mm, Name, Written
-from paramgen.lengths import RULER, Told, Unit, show_all_apart
-from paramgen.recipe.terms import DIRECTIONS, Measure, Sentence, TitleOf
+from paramgen.lengths import RULER, LengthTold, show_all_apart
+from paramgen.recipe.terms import DIRECTIONS, Sentence, ShownMeasure, TitleOf
+from paramgen.vocabulary.facts import Mm, Name, Written
+from paramgen.vocabulary.unit import Unit
 
 #: Lengths are shown to this, see `show`.
 SHOWN_TO = {Unit.MM: 0.1, Unit.INCH: 25.4 / 16}
@@ -61,15 +62,15 @@ class Speaker:
         """
         plain = self.counts | {indices}
         lengths = {
-            part: Told(float(part.formula.number(names)), part.rounding)
+            part: LengthTold(float(part.formula.number(names)), part.rounding)
             for part in sentence.parts
-            if isinstance(part, Measure) and self._is_length(part, names, plain)
+            if isinstance(part, ShownMeasure) and self._is_length(part, names, plain)
         }
         apart = show_all_apart([*lengths.values()], self.unit, RULER)
         shown = dict(zip(lengths, apart, strict=True))
         return "".join(
             shown[part]
-            if isinstance(part, Measure) and part in shown
+            if isinstance(part, ShownMeasure) and part in shown
             else self._part(part, names, from_back=from_back)
             for part in sentence.parts
         )
@@ -85,9 +86,9 @@ class Speaker:
         return Written(tuple(self._written(part, names) for part in sentence.parts))
 
     def _written(
-        self, part: str | Measure | TitleOf, names: Mapping[str, Any]
+        self, part: str | ShownMeasure | TitleOf, names: Mapping[str, Any]
     ) -> str | Mm | float | Name:
-        if not isinstance(part, Measure):
+        if not isinstance(part, ShownMeasure):
             text = self._part(part, names, from_back=False)
             return text if isinstance(part, str) else Name("thing", part.thing.name, text)
         if self._is_length(part, names, self.counts):
@@ -96,13 +97,13 @@ class Speaker:
         return str(value) if isinstance(value, str | bool) else part.formula.number(names)
 
     @staticmethod
-    def _is_length(part: Measure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:
+    def _is_length(part: ShownMeasure, names: Mapping[str, Any], plain: frozenset[str]) -> bool:
         if isinstance(part.formula.value(names), str | bool):
             return False
         return not part.formula.names <= plain or bool(part.rounding)
 
     def _part(
-        self, part: str | Measure | TitleOf, names: Mapping[str, Any], *, from_back: bool
+        self, part: str | ShownMeasure | TitleOf, names: Mapping[str, Any], *, from_back: bool
     ) -> str:
         match part:
             case str():

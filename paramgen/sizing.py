@@ -7,14 +7,10 @@ from types import MappingProxyType
 from typing import Any
 
 from paramgen.budget import TERMS, up_to
-from paramgen.facts import facts
-from paramgen.findings import CannotMakeError, Fault, Finding, InputError, Severity
-from paramgen.layout.project import Fabric, Figure
 from paramgen.lengths import (
     INCH,
     MOST,
     TOLERANCE,
-    Unit,
     as_typed,
     parse_length,
     round_down,
@@ -23,9 +19,10 @@ from paramgen.lengths import (
     show_both,
     split_unit,
 )
-from paramgen.nearest import did_you_mean
+from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import Formula, FormulaError
-from paramgen.recipe.built_in import (
+from paramgen.recipe.arithmetic_work import work_in
+from paramgen.recipe.built_in_lengths import (
     BUILT_IN,
     LEAST_MARK,
     MOST_MARK,
@@ -34,13 +31,16 @@ from paramgen.recipe.built_in import (
     RULER_MARKS,
     ply_names,
 )
-from paramgen.recipe.file import Asked, Choice, Count, Each, Length
-from paramgen.recipe.otherwise import option_meant
-from paramgen.recipe.read import Recipe
-from paramgen.recipe.terms import Measure, Sentence
-from paramgen.recipe.work import work_in
+from paramgen.recipe.language import AskedCount, AskedSize, Choice, Length, RepeatValues
+from paramgen.recipe.other_words import option_meant
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.recipe.terms import Sentence, ShownMeasure
 from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import SHOWN_TO, Speaker
+from paramgen.vocabulary.facts import facts
+from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.project import Fabric, Figure
+from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said
 
 
@@ -154,7 +154,7 @@ def size(
         try:
             work = 0
             for name, entry in file.values.items():
-                if isinstance(entry, Each):
+                if isinstance(entry, RepeatValues):
                     work += turns(entry.repeat, order.names) * work_in(entry)
                     TERMS.ask(work, up_to("values", name))
                 order.names[name] = _value(entry, order.names)
@@ -199,7 +199,7 @@ class _Order:
         return Figure(name, means, value, name in self.asked)
 
 
-def _length(order: _Order, name: str, entry: Asked | Length, times: float = 1.0) -> Figure:
+def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 1.0) -> Figure:
     given, formula = name in order.asked, entry.default.formula
     least = entry.least if entry.least is not None else 0.0
     most = entry.most if entry.most is not None else MOST
@@ -242,7 +242,7 @@ def is_plain(typed: object) -> bool:
     return isinstance(typed, str) and not split_unit(typed)[1]
 
 
-def as_inches(name: str, typed: str, entry: Asked | Length) -> tuple[str, bool]:
+def as_inches(name: str, typed: str, entry: AskedSize | Length) -> tuple[str, bool]:
     """What a plain number of millimetres is in inches, and whether it would do as inches.
 
     Returns
@@ -278,7 +278,7 @@ def _ruler_mark(order: _Order) -> Figure:
     return order.figure(name, RULER_MARK_MEANS, value)
 
 
-def _count(order: _Order, name: str, entry: Count) -> Figure:
+def _count(order: _Order, name: str, entry: AskedCount) -> Figure:
     value = entry.default
     if name in order.asked:
         text = str(order.asked[name]).strip()
@@ -301,7 +301,7 @@ def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str
     return name, entry.means, option, entry.options[option]
 
 
-def _value(entry: Formula | Each, names: Mapping[str, Any]) -> Any:
+def _value(entry: Formula | RepeatValues, names: Mapping[str, Any]) -> Any:
     if isinstance(entry, Formula):
         return entry.value(names)
     return {scope[index]: entry.is_.number(scope) for index, scope in repeats(entry.repeat, names)}
@@ -351,7 +351,7 @@ MOST_REPEATS = 200
 
 def _possible(remedy: Sentence, names: Mapping[str, Any]) -> bool:
     """Whether no measure in a remedy comes out at less than nothing."""
-    values = (part.formula.value(names) for part in remedy.parts if isinstance(part, Measure))
+    values = (part.formula.value(names) for part in remedy.parts if isinstance(part, ShownMeasure))
     return not any(isinstance(value, int | float) and value < 0 for value in values)
 
 

@@ -7,15 +7,15 @@ from typing import Generic, TypeVar
 
 import numpy as np
 
-from paramgen.findings import CannotMakeError, Finding
-from paramgen.finished.prove import Proven, prove
-from paramgen.layout.build import lay_out, shifted
-from paramgen.layout.project import Placement, Project
+from paramgen.finished.all_findings import Proven, prove
+from paramgen.layout.lay_out import lay_out, shifted
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
+from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
-from paramgen.stitches.sewn import GRID_MM, SewnStep
+from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.project import Placement, Project
 
 Answer = TypeVar("Answer")
 

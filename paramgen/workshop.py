@@ -2,9 +2,9 @@
 
 from collections.abc import Collection, Sequence
 
-from paramgen.fit.asking import Asking
+from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.making import Attempt, Made, Order
-from paramgen.recipe.read import Recipe, Source, find_source
+from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source
 from paramgen.reference.hoops import Hoop, listed
 from paramgen.works import Kept, Works
 
@@ -46,7 +46,7 @@ class Workshop:
         self.works = Works()
         self._recipes = Kept[Recipe](MOST_RECIPES)
         self._attempts = Kept[Attempt](MOST_ATTEMPTS)
-        self._askings = Kept[Asking](MOST_ASKINGS)
+        self._askings = Kept[RememberedChecks](MOST_ASKINGS)
 
     def recipe(self, wanted: str) -> Recipe:
         """A recipe by its name, or any by the path of its file, as it is now.
@@ -58,7 +58,7 @@ class Workshop:
         """
         return self.read(find_source(wanted))
 
-    def read(self, source: Source) -> Recipe:
+    def read(self, source: RecipeSource) -> Recipe:
         """A recipe from its file as it was found; raises InputError with its faults."""
         return self._recipes.get(source, source.read)
 
@@ -88,7 +88,7 @@ class Workshop:
         """
         return self.attempt(order, hoops).sound
 
-    def asking(self, order: Order, heeds: Collection[str] = ()) -> Asking:
+    def asking(self, order: Order, heeds: Collection[str] = ()) -> RememberedChecks:
         """Ask about other sizes of an order, going on from what was asked before.
 
         Raises
@@ -97,4 +97,4 @@ class Workshop:
             If what is asked is wrong.
         """
         key = (order.key, frozenset(heeds))
-        return self._askings.get(key, lambda: Asking(order, heeds, self.works))
+        return self._askings.get(key, lambda: RememberedChecks(order, heeds, self.works))

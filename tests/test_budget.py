@@ -25,13 +25,13 @@ from told import mends, says
 
 from paramgen import budget
 from paramgen.budget import CODE, IN_ALL, Allowance
-from paramgen.facts import Clause
-from paramgen.findings import CannotMakeError, InputError
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
-from paramgen.recipe.read import find_recipe, listed, read_recipe
+from paramgen.recipe.read_recipe import find_recipe, listed, read_recipe
 from paramgen.reference.hoops import Hoop, find_hoop, smallest_first
 from paramgen.reference.hoops import listed as listed_hoops
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.findings import CannotMakeError, InputError
 
 HOOPS = listed_hoops()
 FIELD = find_hoop("130x180", HOOPS)

@@ -16,11 +16,12 @@ from hypothesis import strategies as st
 from layout_orders import COASTER, HOOPS, WALLET, Asked, hooped, stitched
 from told import mends, says
 
-from paramgen.findings import CannotMakeError, Finding
 from paramgen.hooping import Hooped, largest
-from paramgen.lengths import Unit, parse_length
-from paramgen.recipe.read import Recipe
+from paramgen.lengths import parse_length
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import Hoop
+from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.unit import Unit
 
 INCH = 25.4
 

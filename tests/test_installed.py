@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from paramgen.findings import ParamgenError
 from paramgen.installed import shared, templates
+from paramgen.vocabulary.findings import ParamgenError
 
 FOLDERS = pytest.mark.parametrize(("find", "name"), [(templates, "templates"), (shared, "shared")])
 Find = Callable[[Path], Path]

@@ -12,10 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from paramgen.findings import InputError
 from paramgen.lengths import (
-    Told,
-    Unit,
+    LengthTold,
     parse_length,
     round_down,
     round_up,
@@ -28,6 +26,8 @@ from paramgen.lengths import (
     show_sizes_apart,
     split_unit,
 )
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.unit import Unit
 
 # 1 in = 25.4 mm exactly: international yard and pound agreement of 1959, as in NIST
 # Special Publication 811, appendix B.8. So 4 1/2 in = 9/2 × 25.4 = 114.3 mm.
@@ -339,8 +339,8 @@ def test_lengths_that_differ_read_differently_in_both_units(
     lengths: list[tuple[float, str]], apart: float, unit: Unit
 ) -> None:
     # Each also a little larger, told to the nearest: what stands on both sides of a limit.
-    told = [Told(mm, towards) for mm, towards in lengths]
-    told += [Told(mm + apart) for mm, _ in lengths]
+    told = [LengthTold(mm, towards) for mm, towards in lengths]
+    told += [LengthTold(mm + apart) for mm, _ in lengths]
     shown = show_all_apart(told, unit)
     for one, text in zip(told, shown, strict=True):
         assert text in show_all_apart(told, unit)

@@ -8,10 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
-from paramgen.lengths import Unit, parse_length
+from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.terms import Sentence, SentenceTerm
 from paramgen.sentences import Speaker
+from paramgen.vocabulary.unit import Unit
 
 NAMES: Mapping[str, Any] = {
     "edge": 6.0,

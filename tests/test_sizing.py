@@ -11,12 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from told import mends, says
 
-from paramgen.findings import InputError, Severity
-from paramgen.lengths import INCH, Unit
-from paramgen.recipe.built_in import BUILT_IN
-from paramgen.recipe.file import Asked, Length
-from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.lengths import INCH
+from paramgen.recipe.built_in_lengths import BUILT_IN
+from paramgen.recipe.language import AskedSize, Length
+from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.sizing import MOST_REPEATS, Sized, conditions, size
+from paramgen.vocabulary.findings import InputError, Severity
+from paramgen.vocabulary.unit import Unit
 
 Asking = Mapping[str, str | float]
 
@@ -151,7 +152,7 @@ def test_a_scale_that_makes_a_size_too_large_says_how_large() -> None:
 # --- Limits -----------------------------------------------------------------------------
 
 
-def asked_for(recipe: Recipe) -> dict[str, Asked | Length]:
+def asked_for(recipe: Recipe) -> dict[str, AskedSize | Length]:
     return {**recipe.file.sizes, **recipe.file.lengths, **BUILT_IN}
 
 
@@ -166,7 +167,7 @@ LIMITED = [
 @pytest.mark.parametrize(("recipe", "name", "entry"), LIMITED)
 @pytest.mark.parametrize("unit", list(Unit))
 def test_a_length_may_be_at_its_limits_as_they_are_shown_but_not_past_them(
-    recipe: Recipe, name: str, entry: Asked | Length, unit: Unit
+    recipe: Recipe, name: str, entry: AskedSize | Length, unit: Unit
 ) -> None:
     for limit, past in ((entry.least, -0.01), (entry.most, 0.01)):
         if not limit:

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from told import mends, says
 
-from paramgen.facts import Clause, Clauses, Mm, MmByMm, Name, Names, StepName, facts
-from paramgen.findings import Finding, Severity
-from paramgen.lengths import Unit
+from paramgen.vocabulary.facts import Clause, Clauses, Mm, MmByMm, Name, Names, StepName, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 from paramgen.wording.template import fields, template
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from paramgen import CannotMakeError, InputError, Order, Room, Workshop, find_hoop
-from paramgen.fit.near import nearest_that_works
+from paramgen.fit.nearest_sizes import nearest_that_works
 from paramgen.installed import templates
 from paramgen.making import make
 from paramgen.reference.hoops import listed

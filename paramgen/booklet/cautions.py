@@ -4,7 +4,8 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from paramgen.layout.project import Act, Project, Step
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Project, Step
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,7 @@ class Caution:
 
 
 @dataclass(frozen=True)
-class Place:
+class CautionPlace:
     """Where in the booklet something is said.
 
     Parameters
@@ -46,47 +47,47 @@ class Place:
     near_zip: bool = False
 
 
-def cautions_at(place: Place) -> tuple[Caution, ...]:
+def cautions_at(place: CautionPlace) -> tuple[Caution, ...]:
     """Cautions that apply at a place, in the order of the table."""
     return tuple(caution for caution, applies in _TABLE if applies(place))
 
 
-def _does(place: Place, act: Act) -> bool:
+def _does(place: CautionPlace, act: Act) -> bool:
     if place.part == "all":
         return any(step.act is act for step in place.project.steps)
     return place.step is not None and place.step.act is act
 
 
-def _first_stitch(place: Place) -> bool:
+def _first_stitch(place: CautionPlace) -> bool:
     first = next((step for step in place.project.steps if step.lines), None)
     return place.part == "all" or (place.step is not None and place.step is first)
 
 
-def _thick(place: Place) -> bool:
+def _thick(place: CautionPlace) -> bool:
     return place.thick
 
 
-def _zip(place: Place) -> bool:
+def _zip(place: CautionPlace) -> bool:
     """Stitching near a zip, where the needle may meet a stop or the slider."""
     zips = any(one.slit for step in place.project.steps for one in step.layers)
     return zips and (place.part == "all" or place.near_zip or _does(place, Act.TOP_STITCH))
 
 
-def _hardware(place: Place) -> bool:
+def _hardware(place: CautionPlace) -> bool:
     metal = any(one.sort in ("snap", "ring") for one in place.project.notions)
     first = next((s for s in place.project.steps if s.act is Act.FASTEN), None)
     return metal and _does(place, Act.FASTEN) and (place.part == "all" or place.step is first)
 
 
-def _iron(place: Place) -> bool:
+def _iron(place: CautionPlace) -> bool:
     return place.part == "fold" or _does(place, Act.PRESS) or _does(place, Act.FUSE)
 
 
-def _iron_on_coil(place: Place) -> bool:
+def _iron_on_coil(place: CautionPlace) -> bool:
     return _does(place, Act.PRESS) and any(one.sort == "zip" for one in place.project.notions)
 
 
-def _cord(place: Place) -> bool:
+def _cord(place: CautionPlace) -> bool:
     project = place.project
     names = [f"{one.sort} {one.title}" for one in project.notions]
     names += [piece.fabric for piece in project.pieces]
@@ -102,13 +103,13 @@ _CORDS = re.compile(r"\b(cord|string|lanyard|elastic)s?\b")
 FREE_LENGTH = 220.0
 
 
-def _everywhere(place: Place) -> bool:
+def _everywhere(place: CautionPlace) -> bool:
     return place.part == "all"
 
 
 #: Sewing rules of 4-H: fingers beside the needle and never in front of it, no pins in its way.
 #: Small parts: 16 CFR 1501.4. Cords: EN 71-1. The rest is common practice, no source.
-_TABLE: tuple[tuple[Caution, Callable[[Place], bool]], ...] = (
+_TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
     (
         Caution(
             "Moving needle",

@@ -7,7 +7,9 @@ from typing import Annotated
 import typer
 
 from paramgen import __version__
-from paramgen.cli.once import Command
+from paramgen.cli.command_help import AFTERWORD, COMMANDS, SUMMARY
+from paramgen.cli.error_messages import busy, note, stoppable, told
+from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.options import (
     BookletForm,
     CopyCount,
@@ -28,14 +30,12 @@ from paramgen.cli.options import (
     Singly,
     TableFile,
     Title,
+    TypedValues,
     UnitName,
     Upright,
-    Values,
     WholePieces,
 )
-from paramgen.cli.statuses import CANNOT
-from paramgen.cli.telling import busy, note, stoppable, told
-from paramgen.cli.words import AFTERWORD, COMMANDS, SUMMARY
+from paramgen.cli.strict_options import StrictCommand
 
 app = typer.Typer(
     help=SUMMARY,
@@ -63,7 +63,7 @@ def _top(
 
 @app.command("list", help=COMMANDS["list"])
 def _list() -> None:
-    from paramgen.cli.recipes import recipe_list
+    from paramgen.cli.recipe_list import recipe_list
 
     typer.echo(recipe_list(), nl=False)
 
@@ -72,8 +72,8 @@ def _list() -> None:
 def _about(recipe: RecipeName, unit: UnitName = "") -> None:
     with told():
         from paramgen.cli.recipe_report import recipe_report
-        from paramgen.cli.settings import unit_shown
-        from paramgen.recipe.read import find_recipe
+        from paramgen.cli.settings_in_use import unit_shown
+        from paramgen.recipe.read_recipe import find_recipe
 
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
 
@@ -81,7 +81,7 @@ def _about(recipe: RecipeName, unit: UnitName = "") -> None:
 @app.command("make", help=COMMANDS["make"])
 def _make(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: NeededHoop = None,
     out: Annotated[
         Path | None,
@@ -109,20 +109,20 @@ def _make(
     replace: Replace = False,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import asked
-        from paramgen.cli.letters import check_letters
+        from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
+        from paramgen.cli.order_from_words import asked
         from paramgen.cli.plain_numbers import plain_told
-        from paramgen.cli.refusing import refuse
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text
+        from paramgen.cli.refusals import refuse
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.shared_workshop import workshop
+        from paramgen.cli.text_tables import finding_text
         from paramgen.cli.typed import Words
-        from paramgen.cli.workshop import workshop
-        from paramgen.findings import CannotMakeError
-        from paramgen.pack.contents import contents
-        from paramgen.pack.earlier import made_before
-        from paramgen.pack.names import project_name
-        from paramgen.pack.place import check_place, place
+        from paramgen.pack.earlier_project import made_before
+        from paramgen.pack.file_names import project_name
+        from paramgen.pack.pack_files import contents
+        from paramgen.pack.put_in_place import check_place, place
+        from paramgen.vocabulary.findings import CannotMakeError
 
         words = Words(
             recipe=recipe,
@@ -172,7 +172,7 @@ def _make(
 @app.command("check", help=COMMANDS["check"])
 def _check(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: NeededHoop = None,
     files: Files = "",
     unit: UnitName = "",
@@ -194,13 +194,13 @@ def _check(
     ] = None,
 ) -> None:
     with told() as written:
-        from paramgen.cli.asking import asked
-        from paramgen.cli.checking import as_report, check, draw_places
+        from paramgen.cli.check_command import as_report, check, draw_places
         from paramgen.cli.made_report import made_report
+        from paramgen.cli.order_from_words import asked
         from paramgen.cli.plain_numbers import plain_told
-        from paramgen.cli.refusing import instead_text
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import finding_text
+        from paramgen.cli.refusals import instead_text
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.text_tables import finding_text
         from paramgen.cli.typed import Words
 
         words = Words(
@@ -245,7 +245,7 @@ def _check(
 @app.command("fit", help=COMMANDS["fit"])
 def _fit(
     recipe: RecipeName,
-    values: Values = None,
+    values: TypedValues = None,
     hoop: Hoops = None,
     largest: Annotated[
         str,
@@ -304,8 +304,8 @@ def _fit(
     title: Title = "",
 ) -> None:
     with told() as written:
-        from paramgen.cli.fit import Question, fit
-        from paramgen.cli.settings import with_settings
+        from paramgen.cli.fit_command import FitQuestion, fit
+        from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.typed import Words
 
         words = Words(
@@ -320,7 +320,7 @@ def _fit(
             singly=singly,
             title=title,
         )
-        question = Question(
+        question = FitQuestion(
             largest=largest,
             smallest=smallest,
             near=near,
@@ -370,9 +370,9 @@ def _grade(
     jobs: Jobs = "",
 ) -> None:
     with told() as written:
-        from paramgen.cli.grade import default_folder, grade, refusal_text, report_text
-        from paramgen.cli.settings import with_settings
-        from paramgen.cli.tables import indented
+        from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
+        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.text_tables import indented
         from paramgen.cli.typed import Words
 
         words = Words(
@@ -426,8 +426,8 @@ def _read(
     ] = False,
 ) -> None:
     with told():
-        from paramgen.cli.read import look
-        from paramgen.cli.reading_report import as_report, report
+        from paramgen.cli.read_command import look
+        from paramgen.cli.stitch_file_report import as_report, report
 
         found = look(file, hoop, plan, unit)
         if as_json:
@@ -443,7 +443,7 @@ def _hoops() -> None:
     with told():
         from paramgen.cli.hoop_report import hoop_report
         from paramgen.cli.known import known_hoops
-        from paramgen.cli.settings import unit_shown
+        from paramgen.cli.settings_in_use import unit_shown
 
         typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
 
@@ -464,7 +464,7 @@ def _settings(
     ] = None,
 ) -> None:
     with told():
-        from paramgen.cli.settings import change_settings
+        from paramgen.cli.settings_in_use import change_settings
 
         names = [name for name in files.replace(" ", ",").split(",") if name]
         said = {"hoops": tuple(hoop or ()), "files": tuple(names), "unit": unit, "paper": paper}
@@ -475,7 +475,7 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.settings import unit_shown
+        from paramgen.cli.settings_in_use import unit_shown
         from paramgen.cli.thing_report import known_things, thing_report
 
         typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
@@ -483,10 +483,10 @@ def _things(unit: UnitName = "") -> None:
 
 @app.command("schema", help=COMMANDS["schema"])
 def _schema() -> None:
-    from paramgen.plan.model import schema
+    from paramgen.plan.plan_format import schema
 
     typer.echo(json.dumps(schema(), indent=1))
 
 
 for _one in app.registered_commands:
-    _one.cls = Command
+    _one.cls = StrictCommand

@@ -5,15 +5,13 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.tables import WIDTH, finding_text, indented, table
+from paramgen.cli.command_that_makes import make_command, typed
+from paramgen.cli.text_tables import WIDTH, finding_text, indented, table
 from paramgen.cli.thing_report import known_things
 from paramgen.cli.titles import LONGEST_TITLE
-from paramgen.cli.to_make import make_command, typed
-from paramgen.findings import Faults, InputError, Severity
-from paramgen.fit.held import HoldAnswer, Holding
+from paramgen.fit.smallest_holding import HoldAnswer, Holding
 from paramgen.lengths import (
     INCH,
-    Unit,
     parse_length,
     round_up,
     show,
@@ -23,19 +21,17 @@ from paramgen.lengths import (
     show_sizes_apart,
 )
 from paramgen.reference.hoops import Hoop
-from paramgen.reference.sizes import Size
-from paramgen.reference.things import (
-    TYPED,
-    Several,
-    find_several,
-)
+from paramgen.reference.things import TYPED, SeveralThings, find_several
+from paramgen.reference.typed_sizes import TypedSize
 from paramgen.sentences import SHOWN_TO
+from paramgen.vocabulary.findings import Faults, InputError, Severity
+from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, said, sentence
 
 
 def hold_asked(
     typed: Sequence[str], ease: str = "", own: Path | None = None
-) -> tuple[tuple[Several, ...], float | None]:
+) -> tuple[tuple[SeveralThings, ...], float | None]:
     """Understand what is to be held, and with how much ease.
 
     Parameters
@@ -127,10 +123,10 @@ def _asked_for(answer: HoldAnswer) -> str:
     return "\n".join(lines)
 
 
-def _with_thickness(several: Several, unit: Unit) -> str:
+def _with_thickness(several: SeveralThings, unit: Unit) -> str:
     """Several of a size as they are typed with a thickness."""
     inch, thing = unit is Unit.INCH, several.thing
-    size = Size((thing.width, thing.height, INCH / 16 if inch else 2.0), unit, bare=False)
+    size = TypedSize((thing.width, thing.height, INCH / 16 if inch else 2.0), unit, bare=False)
     return f"{several.number} of {size.name}{'' if inch else unit}"
 
 

@@ -4,20 +4,18 @@ import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from string import ascii_lowercase
 
-from paramgen.cli.tables import indented, table
-from paramgen.cli.to_make import make_command
-from paramgen.copies.most import Most
-from paramgen.copies.saying import in_hoopings
-from paramgen.findings import Finding
-from paramgen.fit.asking import HOOP, LIMIT, Asking
-from paramgen.fit.both import Both
-from paramgen.fit.ranges import Range
-from paramgen.fit.taking import Taking
-from paramgen.fit.transfer import Group, Row, Transfer
+from paramgen.cli.command_that_makes import make_command
+from paramgen.cli.text_tables import indented, table
+from paramgen.copies.most_copies import CopiesThatFit
+from paramgen.copies.step_wording import in_hoopings
+from paramgen.fit.fitting_hoops import HoopFit
+from paramgen.fit.largest_pair import Both
+from paramgen.fit.other_hoop import ComparisonGroup, ComparisonRow, Transfer
+from paramgen.fit.remembered_checks import HOOP, LIMIT, RememberedChecks
+from paramgen.fit.size_ranges import SizeRange
 from paramgen.hooping import Room
 from paramgen.lengths import (
     TOLERANCE,
-    Unit,
     round_down,
     round_up,
     show,
@@ -26,12 +24,14 @@ from paramgen.lengths import (
     show_size_both,
 )
 from paramgen.sentences import SHOWN_TO
+from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said
 
-Found = Mapping[tuple[Room, str], Range | None]
+RangesFound = Mapping[tuple[Room, str], SizeRange | None]
 
 
-def ranges_report(asking: Asking, found: Found, *, free: bool) -> str:
+def ranges_report(asking: RememberedChecks, found: RangesFound, *, free: bool) -> str:
     """From which size to which it works, and what binds at the ends."""
     reasons = _Lettered(asking.unit)
     rows: list[Sequence[str]] = []
@@ -85,7 +85,7 @@ class _Lettered:
         return [(letter, text) for text, letter in self._letters.items()]
 
 
-def _exact(one: Range) -> str:
+def _exact(one: SizeRange) -> str:
     """Both ends to a tenth of a millimetre."""
     low, high = (show(end.value, Unit.MM) for end in (one.least, one.most))
     return low if low == high else f"{low.removesuffix(' mm')} to {high}"
@@ -95,14 +95,14 @@ def _exact(one: Range) -> str:
 _RULER = {Unit.MM: 1.0, Unit.INCH: SHOWN_TO[Unit.INCH]}
 
 
-def _on_ruler(unit: Unit, one: Range) -> str:
+def _on_ruler(unit: Unit, one: SizeRange) -> str:
     """The marks of a ruler inside both ends, in the person's unit, with the other beside."""
     other = Unit.INCH if unit is Unit.MM else Unit.MM
     first, beside = _marks(one, unit) or "no mark", _marks(one, other)
     return f"{first} ({beside})" if beside else first
 
 
-def _marks(one: Range, unit: Unit) -> str:
+def _marks(one: SizeRange, unit: Unit) -> str:
     mark = _RULER[unit]
     low, high = round_up(one.least.value, mark), round_down(one.most.value, mark)
     if low > high + TOLERANCE:
@@ -111,7 +111,7 @@ def _marks(one: Range, unit: Unit) -> str:
     return shown[0] if low == high else f"{shown[0].removesuffix(f' {unit}')} to {shown[1]}"
 
 
-def _with_others(asking: Asking, found: Found) -> Iterator[str]:
+def _with_others(asking: RememberedChecks, found: RangesFound) -> Iterator[str]:
     """With which other sizes the ends go, where they are not as asked."""
     for (room, name), one in found.items():
         for end in (one.least, one.most) if one else ():
@@ -121,7 +121,7 @@ def _with_others(asking: Asking, found: Found) -> Iterator[str]:
                 yield f"In {room.hoop.name}, {name} {value} goes with {sizes}."
 
 
-def end_report(asking: Asking, found: Found, *, most: bool) -> str:
+def end_report(asking: RememberedChecks, found: RangesFound, *, most: bool) -> str:
     """The largest or smallest of a size, and how to make it."""
     parts = []
     for (room, name), one in found.items():
@@ -138,7 +138,7 @@ def end_report(asking: Asking, found: Found, *, most: bool) -> str:
     return "\n".join(parts)
 
 
-def both_report(asking: Asking, found: Mapping[Room, Both], *, most: bool) -> str:
+def both_report(asking: RememberedChecks, found: Mapping[Room, Both], *, most: bool) -> str:
     """The largest or smallest of both sizes in each hoop, and how to make it."""
     unit, rows = asking.unit, []
     for room, one in found.items():
@@ -168,7 +168,7 @@ def _bounded(hoops: Sequence[str], tried: int, more: str) -> str:
 
 
 def near_report(
-    asking: Asking,
+    asking: RememberedChecks,
     names: Sequence[str],
     wished: Sequence[float],
     found: Mapping[Room, Sequence[float] | None],
@@ -210,7 +210,9 @@ def _sizes(sizes: Sequence[float], unit: Unit) -> str:
     return show_size_both(sizes[0], sizes[1], unit)
 
 
-def taken_report(asking: Asking, taken: Sequence[Taking], most: Mapping[Room, Most]) -> str:
+def taken_report(
+    asking: RememberedChecks, taken: Sequence[HoopFit], most: Mapping[Room, CopiesThatFit]
+) -> str:
     """Which hoops take it, which way round, the room left, and how many."""
     unit = asking.unit
     rows = []
@@ -230,7 +232,7 @@ def taken_report(asking: Asking, taken: Sequence[Taking], most: Mapping[Room, Mo
     return f"{text}\n\n{_to_make_copies(asking, most)}" if any(most.values()) else text
 
 
-def _to_make_copies(asking: Asking, most: Mapping[Room, Most]) -> str:
+def _to_make_copies(asking: RememberedChecks, most: Mapping[Room, CopiesThatFit]) -> str:
     """The command for as many as are asked for in the first hoop that has room, or as there is."""
     wanted = asking.order.copies
     enough = [room for room, one in most.items() if isinstance(wanted, int) and one.count >= wanted]
@@ -244,7 +246,7 @@ def _to_make_copies(asking: Asking, most: Mapping[Room, Most]) -> str:
     return f"{told}To make {'one' if count == 1 else f'{count} at once'}\n  {made}"
 
 
-def _how_many(most: Most) -> str:
+def _how_many(most: CopiesThatFit) -> str:
     """So many, and whether more could lie there."""
     end = "no more can lie there" if most.exact else f"at most {most.bound} could"
     return f"{most.count}, {end}"
@@ -275,7 +277,7 @@ def transfer_report(result: Transfer) -> str:
 WHAT = 40
 
 
-def _cells(row: Row, unit: Unit) -> Iterator[Sequence[str]]:
+def _cells(row: ComparisonRow, unit: Unit) -> Iterator[Sequence[str]]:
     """A row of the comparison, its first column wrapped."""
     first, *more = textwrap.wrap(row.what, WHAT)
     yield first, _value(row.before, row, unit), _value(row.after, row, unit), _scaled(row, unit)
@@ -283,17 +285,17 @@ def _cells(row: Row, unit: Unit) -> Iterator[Sequence[str]]:
         yield line, "", "", ""
 
 
-def _value(value: Sequence[float], row: Row, unit: Unit) -> str:
-    if row.group is Group.COUNTS:
+def _value(value: Sequence[float], row: ComparisonRow, unit: Unit) -> str:
+    if row.group is ComparisonGroup.COUNTS:
         return f"{value[0]:g}"
     return _sizes(value, unit)
 
 
-def _scaled(row: Row, unit: Unit) -> str:
+def _scaled(row: ComparisonRow, unit: Unit) -> str:
     """What scaling leaves; of a length that lies both ways the shortest and the longest."""
     if not row.scaled:
         return ""
-    if row.group is Group.COUNTS:
+    if row.group is ComparisonGroup.COUNTS:
         return f"{row.scaled[0]:g}"
     if len(row.before) == 2:
         return show_size(row.scaled[0], row.scaled[1], unit)
@@ -301,7 +303,7 @@ def _scaled(row: Row, unit: Unit) -> str:
     return high if low == high else f"{low.removesuffix(f' {unit}')} to {high}"
 
 
-def _title(asking: Asking) -> str:
+def _title(asking: RememberedChecks) -> str:
     """What it is, with its sizes as asked for, and which of them follow from others."""
     sizes = {
         f"{name} following at" if name in asking.following else name: value
@@ -315,5 +317,5 @@ def _named(sizes: Mapping[str, float], unit: Unit) -> str:
     return ", ".join(f"{name} {show_both(value, unit)}" for name, value in sizes.items())
 
 
-def _command(asking: Asking, values: Mapping[str, float], room: Room) -> str:
+def _command(asking: RememberedChecks, values: Mapping[str, float], room: Room) -> str:
     return make_command(asking.order, values, room.hoop.name)

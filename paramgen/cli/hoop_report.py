@@ -2,9 +2,10 @@
 
 from collections.abc import Iterable
 
-from paramgen.cli.tables import table
-from paramgen.lengths import Unit, show_size_both
+from paramgen.cli.text_tables import table
+from paramgen.lengths import show_size_both
 from paramgen.reference.hoops import Hoop
+from paramgen.vocabulary.unit import Unit
 
 
 def hoop_report(hoops: Iterable[Hoop], unit: Unit) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from paramgen.findings import Fault, InputError
-from paramgen.lengths import Unit, is_inch, split_unit
-from paramgen.nearest import did_you_mean
+from paramgen.lengths import is_inch, split_unit
+from paramgen.nearest_word import did_you_mean
 from paramgen.reference.hoops import Hoop, listed, own_file, with_mine
 from paramgen.reference.settings import own_settings, read_settings
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
 
 def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> tuple[Hoop, ...]:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 
-from paramgen.cli.tables import table
-from paramgen.layout.project import Project
+from paramgen.cli.text_tables import table
 from paramgen.lengths import show_size_both
 from paramgen.making import Made
-from paramgen.supplies.cutting import cut_list
-from paramgen.supplies.needed import supplies
+from paramgen.supplies.all_supplies import supplies
+from paramgen.supplies.cut_list import cut_list
+from paramgen.vocabulary.project import Project
 
 
 def made_report(made: Made) -> str:

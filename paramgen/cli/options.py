@@ -9,7 +9,7 @@ from paramgen.files.formats import FORMATS
 
 
 def _recipe_names(incomplete: str) -> list[str]:
-    from paramgen.recipe.read import listed
+    from paramgen.recipe.read_recipe import listed
 
     return [name for name in listed() if name.startswith(incomplete)]
 
@@ -21,7 +21,7 @@ def _hoop_names(incomplete: str) -> list[str]:
 
 
 def _paper_names(incomplete: str) -> list[str]:
-    from paramgen.reference.papers import listed_papers
+    from paramgen.reference.paper_sizes import listed_papers
 
     names = [paper.name.lower() for paper in listed_papers()]
     return [name for name in names if name.startswith(incomplete.lower())]
@@ -33,7 +33,7 @@ RecipeName = Annotated[
         metavar="RECIPE", help="Name or path of a recipe.", autocompletion=_recipe_names
     ),
 ]
-Values = Annotated[
+TypedValues = Annotated[
     list[str] | None,
     typer.Argument(
         metavar="[NAME=VALUE ...]",

@@ -1,13 +1,13 @@
 """What is said of plain numbers beside inches: that they were read as millimetres."""
 
-from paramgen.cli.asking import pairs
-from paramgen.cli.meant import paired
-from paramgen.cli.to_make import command
+from paramgen.cli.command_that_makes import command
+from paramgen.cli.meant_words import paired
+from paramgen.cli.order_from_words import pairs
 from paramgen.cli.typed import Words
-from paramgen.lengths import Unit
 from paramgen.making import Order
-from paramgen.recipe.file import Asked, Length
+from paramgen.recipe.language import AskedSize, Length
 from paramgen.sizing import as_inches, is_plain
+from paramgen.vocabulary.unit import Unit
 
 
 def plain_told(words: Words, order: Order) -> str:
@@ -28,7 +28,7 @@ def plain_told(words: Words, order: Order) -> str:
     if order.unit is not Unit.INCH:
         return ""
     file = order.recipe.file
-    lengths: dict[str, Asked | Length] = {**file.sizes, **file.lengths}
+    lengths: dict[str, AskedSize | Length] = {**file.sizes, **file.lengths}
     named, _ = pairs(paired(words.values, file)[0])
     plain = {name: value for name, value in named.items() if name in lengths and is_plain(value)}
     told = {name: as_inches(name, value, lengths[name]) for name, value in plain.items()}

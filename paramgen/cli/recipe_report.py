@@ -3,12 +3,13 @@
 import textwrap
 from collections.abc import Iterable, Sequence
 
-from paramgen.cli.tables import WIDTH, table
-from paramgen.lengths import Unit, show_both, show_bound
-from paramgen.recipe.built_in import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
-from paramgen.recipe.file import Asked, Length, StepGroup
-from paramgen.recipe.read import Recipe
+from paramgen.cli.text_tables import WIDTH, table
+from paramgen.lengths import show_both, show_bound
+from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
+from paramgen.recipe.language import AskedSize, Length, StepGroup
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.recipe.terms import Default
+from paramgen.vocabulary.unit import Unit
 
 
 def recipe_report(recipe: Recipe, unit: Unit) -> str:
@@ -45,7 +46,7 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
     return "\n".join(parts)
 
 
-def _length_row(name: str, entry: Asked | Length, unit: Unit) -> Sequence[str]:
+def _length_row(name: str, entry: AskedSize | Length, unit: Unit) -> Sequence[str]:
     def bound(value: float | None, *, least: bool) -> str:
         return "" if value is None else show_bound(value, unit, least=least)
 

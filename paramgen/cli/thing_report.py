@@ -3,9 +3,10 @@
 from collections.abc import Iterable
 from pathlib import Path
 
-from paramgen.cli.tables import table
-from paramgen.lengths import Unit, show, show_size_both
+from paramgen.cli.text_tables import table
+from paramgen.lengths import show, show_size_both
 from paramgen.reference.things import Thing, listed_things, own_things
+from paramgen.vocabulary.unit import Unit
 
 
 def known_things(own: Path | None = None) -> tuple[Thing, ...]:

@@ -2,8 +2,8 @@
 
 import unicodedata
 
-from paramgen.findings import Fault, InputError
 from paramgen.papers.typeset import cannot_be_set
+from paramgen.vocabulary.findings import Fault, InputError
 
 #: Most letters of a title or of a thing's name: it heads every picture and paper.
 LONGEST_TITLE = 60

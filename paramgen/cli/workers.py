@@ -12,8 +12,8 @@ from contextlib import contextmanager
 from itertools import islice
 from multiprocessing import connection, get_context, parent_process
 
-from paramgen.cli.row import Job, Outcome, do
-from paramgen.findings import WriteError
+from paramgen.cli.make_row import RowJob, RowOutcome, do
+from paramgen.vocabulary.findings import WriteError
 
 #: Windows waits for no more processes at once, and no table of rows wants more.
 MOST_WORKERS = 61
@@ -26,7 +26,7 @@ def processors() -> int:
     return os.cpu_count() or 1
 
 
-def work(jobs: Sequence[Job], count: int) -> Iterator[Outcome]:
+def work(jobs: Sequence[RowJob], count: int) -> Iterator[RowOutcome]:
     """Make rows, so many at a time, and give what became of each as it is done.
 
     Raises
@@ -61,7 +61,7 @@ def work(jobs: Sequence[Job], count: int) -> Iterator[Outcome]:
         pool.shutdown(cancel_futures=True)
 
 
-def _row(job: Job) -> Outcome:
+def _row(job: RowJob) -> RowOutcome:
     """Make a row, and leave no garbage: so memory stays as it is, however many there are."""
     outcome = do(job)
     gc.collect()

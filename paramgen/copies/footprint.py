@@ -5,12 +5,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from paramgen.copies.tiles import Region, Tile
-from paramgen.geometry.path import FloatArray
+from paramgen.copies.copy_tiles import CopyTile, FillRectangle
 from paramgen.hooping import Room
-from paramgen.layout.project import Project
 from paramgen.lengths import TOLERANCE
-from paramgen.stitches.sewn import GRID_MM
+from paramgen.stitches.needle_points import GRID_MM
+from paramgen.vocabulary.path import FloatArray
+from paramgen.vocabulary.project import Project
 from paramgen.works import Stitched
 
 #: Kept free between two copies, mm, so that scissors can part them (common practice, no
@@ -18,10 +18,10 @@ from paramgen.works import Stitched
 BETWEEN = 6.0
 
 #: The edges of a footprint: left, top, right, bottom.
-Edges = tuple[float, float, float, float]
+FootprintEdges = tuple[float, float, float, float]
 
 
-def footprint(project: Project) -> Edges:
+def footprint(project: Project) -> FootprintEdges:
     """Box round everything of a project that lies in the hoop but its stitches, mm."""
     points = np.concatenate(list(_points(project)))
     (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
@@ -41,7 +41,9 @@ def _points(project: Project) -> Iterator[FloatArray]:
             yield np.array(place) + np.array([[-reach, -reach], [reach, reach]])
 
 
-def tile_of(one: Stitched, claim: Edges | None = None, between: float = BETWEEN) -> Tile:
+def tile_of(
+    one: Stitched, claim: FootprintEdges | None = None, between: float = BETWEEN
+) -> CopyTile:
     """The room of one copy, with half of what is kept free between two on every side.
 
     Parameters
@@ -61,7 +63,7 @@ def tile_of(one: Stitched, claim: Edges | None = None, between: float = BETWEEN)
     ]
     left, top, right, bottom = out
     first_x, first_y, last_x, last_y = needle_box(one)
-    return Tile(
+    return CopyTile(
         last_x - first_x + left + right, last_y - first_y + top + bottom, left, top, right, bottom
     )
 
@@ -72,10 +74,10 @@ def needle_box(one: Stitched) -> tuple[int, int, int, int]:
     return left, top, right, bottom
 
 
-def field_of(room: Room) -> Region:
+def field_of(room: Room) -> FillRectangle:
     """What stitches may take of a hoop; even, as the grid has a point in its middle."""
     wide, high = (2 * math.floor(side / 2 / GRID_MM + TOLERANCE / GRID_MM) for side in room.field)
-    return Region(wide, high)
+    return FillRectangle(wide, high)
 
 
 _HAIR = 1e-6

@@ -21,8 +21,8 @@ import shapely
 from shapely.affinity import affine_transform, translate
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.copies.tiles import Region
-from paramgen.geometry.path import FloatArray
+from paramgen.copies.copy_tiles import FillRectangle
+from paramgen.vocabulary.path import FloatArray
 
 #: What rounding a place may move a shape by, and what leaving out points of a curve may add to it.
 SLACK, COARSER = 0.6, 1.0
@@ -37,11 +37,11 @@ _EDGES, _INSIDE = 60, 0.1
 _FILLED = 50.0
 
 #: Where shapes lie: which, and where the left and the top of its needle points are in the field.
-Places = tuple[tuple[int, int, int], ...]
+NestingPlaces = tuple[tuple[int, int, int], ...]
 
 
 @dataclass(frozen=True, eq=False)
-class Way:
+class ShapeTurn:
     """A way round that a shape may lie.
 
     Parameters
@@ -66,20 +66,20 @@ class Way:
 
 
 @dataclass(frozen=True, eq=False)
-class Shape:
+class NestingShape:
     """What one copy claims, in every way round that it may lie.
 
     Parameters
     ----------
     area : BaseGeometry
         About its own origin, half of what is kept free round it too.
-    ways : tuple of Way
+    ways : tuple of ShapeTurn
     together : tuple of tuple of int
         Which ways round may lie beside each other.
     """
 
     area: shapely.Polygon
-    ways: tuple[Way, ...]
+    ways: tuple[ShapeTurn, ...]
     together: tuple[tuple[int, ...], ...]
 
     @cached_property
@@ -210,11 +210,13 @@ def without_holes(area: BaseGeometry) -> shapely.Polygon:
 class _Search:
     """What is laid, where, and the work left."""
 
-    room: Region
-    shape: Shape
+    room: FillRectangle
+    shape: NestingShape
     left: int = _WEIGHED
 
-    def lay(self, ways: Sequence[int], first: int, measure: "Measure", wanted: int) -> Places:
+    def lay(
+        self, ways: Sequence[int], first: int, measure: "ExtentMeasure", wanted: int
+    ) -> NestingPlaces:
         """Lay as many as there is room for, one after the other, up to so many."""
         free: dict[int, BaseGeometry] = {
             way: shapely.box(-_HAIR, -_HAIR, across + _HAIR, down + _HAIR)
@@ -243,7 +245,7 @@ class _Search:
         return self.room.wide - lying.wide, self.room.high - lying.high
 
     def _first(
-        self, way: int, free: BaseGeometry, measure: "Measure"
+        self, way: int, free: BaseGeometry, measure: "ExtentMeasure"
     ) -> tuple[tuple[float, ...], tuple[int, int, int]]:
         """The corner of what is free that comes first, with its measure."""
         across, down = self._own(way)
@@ -257,9 +259,9 @@ class _Search:
 
 
 #: From boxes, left, top, right and bottom, to what they are compared by.
-Measure = Callable[[FloatArray], Sequence[FloatArray]]
+ExtentMeasure = Callable[[FloatArray], Sequence[FloatArray]]
 
-_MEASURES: tuple[Measure, ...] = (
+_MEASURES: tuple[ExtentMeasure, ...] = (
     lambda box: (box[:, 1], box[:, 0]),
     lambda box: (box[:, 0], box[:, 1]),
     lambda box: (box[:, 3], box[:, 2]),
@@ -268,14 +270,16 @@ _MEASURES: tuple[Measure, ...] = (
 )
 
 
-def nested(room: Region, shape: Shape, *, bound: int, wanted: int | None = None) -> Places:
+def nested(
+    room: FillRectangle, shape: NestingShape, *, bound: int, wanted: int | None = None
+) -> NestingPlaces:
     """Lay as many as can be found room for, or so many as are wanted.
 
     Parameters
     ----------
-    room : Region
+    room : FillRectangle
         In which all needle points must lie.
-    shape : Shape
+    shape : NestingShape
     bound : int
         No more can lie there.
     wanted : int or None
@@ -285,7 +289,7 @@ def nested(room: Region, shape: Shape, *, bound: int, wanted: int | None = None)
     tuple of (way, x, y)
     """
     enough = bound if wanted is None else min(bound, wanted)
-    search, best = _Search(room, shape), Places()
+    search, best = _Search(room, shape), NestingPlaces()
     for ways, first, measure in _runs(shape.together):
         found = search.lay(ways, first, measure, enough)
         if len(found) > len(best):
@@ -295,7 +299,7 @@ def nested(room: Region, shape: Shape, *, bound: int, wanted: int | None = None)
     return best
 
 
-def _runs(together: Sequence[Sequence[int]]) -> Iterator[tuple[Sequence[int], int, Measure]]:
+def _runs(together: Sequence[Sequence[int]]) -> Iterator[tuple[Sequence[int], int, ExtentMeasure]]:
     """What may lie together, which lies first, and by what the places are compared."""
     for measure in _MEASURES:
         for ways in together:

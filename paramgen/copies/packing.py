@@ -10,36 +10,36 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 
-from paramgen.copies.bounds import at_most
-from paramgen.copies.tiles import Region, Spot, Tile
+from paramgen.copies.copy_tiles import CopyTile, FillRectangle, TileSpot
+from paramgen.copies.rectangle_bounds import at_most
 
 #: Cuts weighed before the search takes what it has.
 _WEIGHED = 2_000
 #: Parts of parts of parts are cut no further.
 _DEPTH = 4
 
-Spots = tuple[Spot, ...]
+TileSpots = tuple[TileSpot, ...]
 #: Parts of a region, each with where its left and top lie in it.
-Parts = tuple[tuple[Region, int, int], ...]
+FillParts = tuple[tuple[FillRectangle, int, int], ...]
 
 
 @dataclass
 class _Search:
     """What is being laid, what was found for each region, and the work left."""
 
-    tiles: Sequence[Tile]
-    found: dict[tuple[Region, int], Spots] = field(default_factory=dict)
-    rooms: dict[Region, int] = field(default_factory=dict)
+    tiles: Sequence[CopyTile]
+    found: dict[tuple[FillRectangle, int], TileSpots] = field(default_factory=dict)
+    rooms: dict[FillRectangle, int] = field(default_factory=dict)
     left: int = _WEIGHED
 
-    def fill(self, region: Region, depth: int) -> Spots:
+    def fill(self, region: FillRectangle, depth: int) -> TileSpots:
         """Lay as many as can be found room for, from the region's left and top."""
         key = (region, depth)
         if key not in self.found:
             self.found[key] = self._fill(region, depth)
         return self.found[key]
 
-    def _fill(self, region: Region, depth: int) -> Spots:
+    def _fill(self, region: FillRectangle, depth: int) -> TileSpots:
         if depth == 0:
             return max(
                 (in_rows(region, kind, tile) for kind, tile in enumerate(self.tiles)), key=len
@@ -57,7 +57,7 @@ class _Search:
             laid = [self.fill(part, depth - 1) for part, _, _ in parts]
             if sum(map(len, laid)) > len(best):
                 best = tuple(
-                    Spot(spot.kind, spot.x + x, spot.y + y)
+                    TileSpot(spot.kind, spot.x + x, spot.y + y)
                     for spots, (_, x, y) in zip(laid, parts, strict=True)
                     for spot in spots
                 )
@@ -65,13 +65,13 @@ class _Search:
                     break
         return best
 
-    def _room(self, region: Region) -> int:
+    def _room(self, region: FillRectangle) -> int:
         """More tiles than this do not lie in a region."""
         if region not in self.rooms:
             self.rooms[region] = at_most(region, self.tiles)
         return self.rooms[region]
 
-    def _cuts(self, region: Region) -> Iterator[Parts]:
+    def _cuts(self, region: FillRectangle) -> Iterator[FillParts]:
         """Ways to cut a region, each as parts and where they lie in it."""
         across = ends(
             region.wide,
@@ -100,8 +100,8 @@ class _Search:
 
 
 def _round_a_middle(
-    region: Region, x: tuple[int, int], y: tuple[int, int], *, one_way: bool
-) -> Parts:
+    region: FillRectangle, x: tuple[int, int], y: tuple[int, int], *, one_way: bool
+) -> FillParts:
     """Four parts, each along an edge, one way round or the other, and one in the middle."""
     wide, high = region.wide, region.high
     (low_x, high_x), (low_y, high_y) = x, y
@@ -123,9 +123,9 @@ def _round_a_middle(
     return tuple((_part(region, *box), box[0], box[1]) for box in (*corners, middle))
 
 
-def _part(region: Region, left: int, top: int, right: int, bottom: int) -> Region:
+def _part(region: FillRectangle, left: int, top: int, right: int, bottom: int) -> FillRectangle:
     """Part of a region, which keeps the edges of the field that it touches."""
-    return Region(
+    return FillRectangle(
         right - left,
         bottom - top,
         region.left and left == 0,
@@ -147,29 +147,29 @@ def ends(whole: int, sides: Sequence[int], out: Sequence[int]) -> tuple[int, ...
     return tuple(sorted({at - by for at in sums for by in out if 0 < at - by < whole}))
 
 
-def in_rows(region: Region, kind: int, tile: Tile) -> Spots:
+def in_rows(region: FillRectangle, kind: int, tile: CopyTile) -> TileSpots:
     """All that lie in rows in a region, from its left and top."""
     x = -tile.left if region.left else 0
     y = -tile.top if region.top else 0
     return tuple(
-        Spot(kind, x + column * tile.wide, y + row * tile.high)
+        TileSpot(kind, x + column * tile.wide, y + row * tile.high)
         for row in range(region.down(tile))
         for column in range(region.across(tile))
     )
 
 
-def in_rows_both_ways(region: Region, tile: Tile, half: Tile) -> Spots:
+def in_rows_both_ways(region: FillRectangle, tile: CopyTile, half: CopyTile) -> TileSpots:
     """All that lie in rows, those at one end half-turned if what they reach out by helps.
 
     Parameters
     ----------
-    region : Region
-    tile, half : Tile
+    region : FillRectangle
+    tile, half : CopyTile
         As it is, and half-turned: kinds 0 and 1.
     """
     wide, high = max(tile.wide, half.wide), max(tile.high, half.high)
     first, last = (
-        Tile(
+        CopyTile(
             wide, high, one.left, min(tile.top, half.top), one.right, min(tile.bottom, half.bottom)
         )
         for one in (tile, half)
@@ -177,18 +177,18 @@ def in_rows_both_ways(region: Region, tile: Tile, half: Tile) -> Spots:
     across = _ends_turned(region, first, last)
     # The same from the top down: as if all lay mirrored about the diagonal.
     first, last = (
-        Tile(
+        CopyTile(
             high, wide, one.top, min(tile.left, half.left), one.bottom, min(tile.right, half.right)
         )
         for one in (tile, half)
     )
-    down = _ends_turned(Region(region.high, region.wide), first, last)
+    down = _ends_turned(FillRectangle(region.high, region.wide), first, last)
     if len(across) >= len(down):
         return across
-    return tuple(Spot(spot.kind, spot.y, spot.x) for spot in down)
+    return tuple(TileSpot(spot.kind, spot.y, spot.x) for spot in down)
 
 
-def _ends_turned(region: Region, tile: Tile, half: Tile) -> Spots:
+def _ends_turned(region: FillRectangle, tile: CopyTile, half: CopyTile) -> TileSpots:
     """Columns of which the first and the last reach out as far as either can."""
     first, last = int(half.left > tile.left), int(half.right > tile.right)
     kinds = (tile, half)
@@ -197,7 +197,7 @@ def _ends_turned(region: Region, tile: Tile, half: Tile) -> Spots:
     if columns < 2:
         return ()
     return tuple(
-        Spot(
+        TileSpot(
             last if column == columns - 1 else first,
             column * tile.wide - kinds[first].left,
             row * tile.high - tile.top,
@@ -207,18 +207,18 @@ def _ends_turned(region: Region, tile: Tile, half: Tile) -> Spots:
     )
 
 
-def most_found(region: Region, tiles: Sequence[Tile]) -> Spots:
+def most_found(region: FillRectangle, tiles: Sequence[CopyTile]) -> TileSpots:
     """As many as can be found room for, upright, turned or mixed.
 
     Parameters
     ----------
-    region : Region
-    tiles : sequence of Tile
+    region : FillRectangle
+    tiles : sequence of CopyTile
         One kind, or two that are each other turned by 90° but for how far they reach out.
 
     Returns
     -------
-    tuple of Spot
+    tuple of TileSpot
         From the top down, and from the left.
     """
     kinds = tiles if len(set(tiles)) > 1 else tiles[:1]
@@ -226,12 +226,12 @@ def most_found(region: Region, tiles: Sequence[Tile]) -> Spots:
     return tuple(sorted(laid, key=lambda spot: (spot.y, spot.x, spot.kind)))
 
 
-def laid(region: Region, tiles: Sequence[Tile], wanted: int) -> Spots | None:
+def laid(region: FillRectangle, tiles: Sequence[CopyTile], wanted: int) -> TileSpots | None:
     """Lay so many tiles: in rows if they fit so, the fewest millimetres round; else mixed.
 
     Returns
     -------
-    tuple of Spot or None
+    tuple of TileSpot or None
         None if no room is found for so many.
     """
     for kind, tile in enumerate(tiles):
@@ -242,7 +242,7 @@ def laid(region: Region, tiles: Sequence[Tile], wanted: int) -> Spots | None:
                 key=lambda count: count * tile.wide + -(-wanted // count) * tile.high,
             )
             return tuple(
-                Spot(
+                TileSpot(
                     kind,
                     -tile.left + place % columns * tile.wide,
                     -tile.top + place // columns * tile.high,

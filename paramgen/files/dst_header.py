@@ -7,7 +7,7 @@ millimetre from the point where the needle starts, y up.
 
 import numpy as np
 
-from paramgen.stitches.sewn import GridArray
+from paramgen.stitches.needle_points import GridArray
 
 _EXTENTS_AT = 38
 _EXTENTS_END = 74

@@ -14,10 +14,10 @@ import numpy as np
 import pyembroidery as pe
 
 from paramgen.files.dst_header import with_true_extents
+from paramgen.files.file_label import safe_label
 from paramgen.files.formats import Format
-from paramgen.files.label import safe_label
 from paramgen.files.readback import ReadStep, needles_of
-from paramgen.stitches.sewn import GridArray, SewnStep
+from paramgen.stitches.needle_points import GridArray, SewnStep
 
 #: JEF files hold the time they were made; the same project must give the same bytes.
 _JEF_DATE = "20000101000000"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from paramgen.stitches.sewn import GridArray, SewnStep
+from paramgen.stitches.needle_points import GridArray, SewnStep
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,18 +12,18 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Mm, StepName, facts
-from paramgen.findings import Finding, Severity
-from paramgen.finished.limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
-from paramgen.finished.thing import Finished, top_stitched
+from paramgen.finished.finished_limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
+from paramgen.finished.finished_thing import FinishedThing, top_stitched
 from paramgen.geometry.mirror import mirrored_points
-from paramgen.geometry.path import FloatArray, Point
 from paramgen.rehearsal.faces import trimmed_to
+from paramgen.rehearsal.line_stretches import spots_along
 from paramgen.rehearsal.sheets import Sheet, whole_areas
-from paramgen.rehearsal.stretches import spots_along
+from paramgen.vocabulary.facts import Mm, StepName, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.path import FloatArray, Point
 
 #: Least and most, mm.
-Range = tuple[float, float]
+ThicknessRange = tuple[float, float]
 #: Two points of each line it is folded along, in order.
 Folds = Sequence[tuple[Point, Point]]
 
@@ -45,12 +45,12 @@ class Thickness:
         Least and most, mm: with nothing in it, and with all that it is to hold.
     """
 
-    empty: Range
-    full: Range
+    empty: ThicknessRange
+    full: ThicknessRange
 
 
 @dataclass(frozen=True)
-class Under:
+class PliesUnderNeedle:
     """What lies under the needle along a line that is stitched by hand.
 
     Parameters
@@ -66,11 +66,11 @@ class Under:
 
     step: int
     plies: int
-    thick: Range
+    thick: ThicknessRange
     place: tuple[Point, ...]
 
 
-def bulk(thing: Finished) -> Iterator[Finding]:
+def bulk(thing: FinishedThing) -> Iterator[Finding]:
     """Find lines that are too thick to be stitched, and what is too thick to be closed."""
     called = thing.project.step_called
     for line in by_machine(thing):
@@ -87,7 +87,9 @@ def bulk(thing: Finished) -> Iterator[Finding]:
         )
 
 
-def _thick(line: Under, step: StepName, by: str, limits: Range) -> Iterator[Finding]:
+def _thick(
+    line: PliesUnderNeedle, step: StepName, by: str, limits: ThicknessRange
+) -> Iterator[Finding]:
     least, most = line.thick
     limit, refused = limits
     known = facts(step=step, plies=line.plies, least=Mm(least), most=Mm(most), limit=Mm(refused))
@@ -112,7 +114,7 @@ def _thick(line: Under, step: StepName, by: str, limits: Range) -> Iterator[Find
 
 
 @lru_cache(maxsize=4)
-def by_machine(thing: Finished) -> tuple[Under, ...]:
+def by_machine(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     """What lies under each line stitched in the hoop where it is thickest."""
     found = []
     for sewn in thing.done.sandwich.sewn:
@@ -126,7 +128,7 @@ def by_machine(thing: Finished) -> tuple[Under, ...]:
 
 
 @lru_cache(maxsize=4)
-def by_hand(thing: Finished) -> tuple[Under, ...]:
+def by_hand(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     """What lies under each line stitched by hand where it is thickest, allowances included."""
     return tuple(
         _under(step.number, spots, _open(thing, spots))
@@ -136,12 +138,12 @@ def by_hand(thing: Finished) -> tuple[Under, ...]:
     )
 
 
-def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> Under:
+def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> PliesUnderNeedle:
     count, least, most = stacks
     at = int(np.argmax(most))
     thick = np.flatnonzero(most >= most[at] - 1e-9)[:8]
     place = tuple((float(x), float(y)) for x, y in spots[thick])
-    return Under(step, int(count.max()), (float(least[at]), float(most[at])), place)
+    return PliesUnderNeedle(step, int(count.max()), (float(least[at]), float(most[at])), place)
 
 
 def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
@@ -152,7 +154,7 @@ def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
     return stacks
 
 
-def _open(thing: Finished, spots: FloatArray) -> list[FloatArray]:
+def _open(thing: FinishedThing, spots: FloatArray) -> list[FloatArray]:
     """The same in the finished thing, open and flat: its plies, and their allowances turned in.
 
     What lies outside the seam line is turned in along it: at a place so far inside the line lies
@@ -186,7 +188,7 @@ def _add(stacks: Sequence[FloatArray], sheet: Sheet, there: FloatArray) -> None:
 
 
 @lru_cache(maxsize=4)
-def closed_thickness(thing: Finished) -> Thickness:
+def closed_thickness(thing: FinishedThing) -> Thickness:
     """How thick it is where it is thickest when its folds are made, empty and full."""
     edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
     rims = [spots_along(part, EVERY) for part in shapely.get_parts(edge) if part.length > EVERY]
@@ -195,12 +197,12 @@ def closed_thickness(thing: Finished) -> Thickness:
     return Thickness(empty, _filled(thing, empty))
 
 
-def thickness_at(thing: Finished, at: Point) -> Range:
+def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
     """How thick it is, full, where its last fold lays something round its edge, mm.
 
     Parameters
     ----------
-    thing : Finished
+    thing : FinishedThing
     at : Point
         At that edge.
     """
@@ -210,26 +212,26 @@ def thickness_at(thing: Finished, at: Point) -> Range:
     return _filled(thing, _most(thing, spot))
 
 
-def body_thickness(thing: Finished) -> Range:
+def body_thickness(thing: FinishedThing) -> ThicknessRange:
     """How thick it is closed and full, clear of the allowances turned in at its edge, mm."""
     body = _most(thing, _bodies(thing))
     holds = sum(held.number * held.thickness for held in thing.project.holds)
     return body[0] + holds, body[1] + holds
 
 
-def open_thickness(thing: Finished, spots: FloatArray) -> Range:
+def open_thickness(thing: FinishedThing, spots: FloatArray) -> ThicknessRange:
     """Thickness of the open, empty thing where it is thickest of some places, mm."""
     _, least, most = _open(thing, spots)
     return float(least.max(initial=0.0)), float(most.max(initial=0.0))
 
 
-def _filled(thing: Finished, empty: Range) -> Range:
+def _filled(thing: FinishedThing, empty: ThicknessRange) -> ThicknessRange:
     """Thickness with all that it holds, at the middle of it if it is thicker there, mm."""
     body = body_thickness(thing)
     return max(empty[0], body[0]), max(empty[1], body[1])
 
 
-def _most(thing: Finished, spots: FloatArray) -> Range:
+def _most(thing: FinishedThing, spots: FloatArray) -> ThicknessRange:
     """Thickness where it is thickest of some spots, closed, mm."""
     folds = thing.project.finish.folds
     if thing.wraps:  # what is laid round the edge last lies on the closed thing
@@ -239,7 +241,7 @@ def _most(thing: Finished, spots: FloatArray) -> Range:
 
 
 @lru_cache(maxsize=4)
-def _bodies(thing: Finished) -> FloatArray:
+def _bodies(thing: FinishedThing) -> FloatArray:
     """A spot of every face on every panel that lies clear of the allowances turned in."""
     inner = thing.room.buffer(-_PAST_ALLOWANCE)
     panels = [panel & inner for panel in thing.panels]
@@ -252,7 +254,7 @@ def _bodies(thing: Finished) -> FloatArray:
 _PAST_ALLOWANCE = 8.0
 
 
-def _closed(thing: Finished, spots: FloatArray, folds: Folds) -> list[FloatArray]:
+def _closed(thing: FinishedThing, spots: FloatArray, folds: Folds) -> list[FloatArray]:
     """Plies and thickness at spots, of all that comes to lie there when the folds are made.
 
     What lies at a spot after a fold lay there before it, or where the fold mirrors the spot to; so

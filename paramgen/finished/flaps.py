@@ -14,10 +14,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Name
-from paramgen.geometry.path import path
-from paramgen.layout.project import Role
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.vocabulary.facts import Name
+from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.path import path
 
 #: A rim on one run turns by no more than this, degrees: what it holds can stand out.
 ONE_SIDE = 60.0
@@ -31,7 +31,7 @@ _ON_SEAM = 0.01
 TOUCH = 1.0
 
 
-class Lies(IntEnum):
+class FlapSide(IntEnum):
     """On which side a flap lies in the end, in the order that turning keeps."""
 
     WORK = 0
@@ -44,10 +44,10 @@ class Lies(IntEnum):
         return _WORDS[self]
 
 
-_WORDS: dict[Lies, Literal["work side", "stands out", "closing side"]] = {
-    Lies.WORK: "work side",
-    Lies.OUT: "stands out",
-    Lies.CLOSING: "closing side",
+_WORDS: dict[FlapSide, Literal["work side", "stands out", "closing side"]] = {
+    FlapSide.WORK: "work side",
+    FlapSide.OUT: "stands out",
+    FlapSide.CLOSING: "closing side",
 }
 
 
@@ -64,7 +64,7 @@ class Flap:
         Its sheets in the sandwich, from the back of the hoop to the front.
     step : int
         The step that lays it.
-    lies : Lies
+    lies : FlapSide
     rim : BaseGeometry
         Where it leaves the seam line, mm; empty if it is not caught there.
     area : BaseGeometry
@@ -76,7 +76,7 @@ class Flap:
     layer: int
     sheets: tuple[int, ...]
     step: int
-    lies: Lies
+    lies: FlapSide
     rim: BaseGeometry
     area: BaseGeometry
 
@@ -129,8 +129,8 @@ def flaps(done: Rehearsed) -> tuple[Flap, ...]:
         declared = one.piece in (*finish.pulled_over, *finish.stands_out)
         if not declared and any(bound_within(done, index) for index in own):
             continue  # it belongs to the wall that it is sewn to
-        lies = Lies.CLOSING if one.piece in finish.pulled_over else Lies.WORK
-        lies = Lies.OUT if one.piece in finish.stands_out else lies
+        lies = FlapSide.CLOSING if one.piece in finish.pulled_over else FlapSide.WORK
+        lies = FlapSide.OUT if one.piece in finish.stands_out else lies
         area = shapely.union_all([sheets[index].area for index in own])
         rim = _merged(seam & area)
         book.append(

@@ -6,10 +6,8 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Mm, Name, Names, Term, facts
-from paramgen.findings import Finding, Severity
 from paramgen.finished.bulk import thickness_at
-from paramgen.finished.limits import (
+from paramgen.finished.finished_limits import (
     FINGERS_WIDE,
     HAND,
     HAND_WIDE,
@@ -18,17 +16,20 @@ from paramgen.finished.limits import (
     PLIERS,
     ROUND_THE_EDGE,
 )
-from paramgen.finished.reach import Fastening, nearest_coil, nearest_fold, places
-from paramgen.finished.thing import Finished, top_stitched
+from paramgen.finished.finished_thing import FinishedThing, top_stitched
+from paramgen.finished.hardware_reach import Fastening, nearest_coil, nearest_fold, places
 from paramgen.geometry.mirror import mirrored, mirrored_points
-from paramgen.geometry.path import Point
-from paramgen.layout.project import Act, Notion
+from paramgen.vocabulary.facts import Mm, Name, Names, Term, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Notion
 
 #: A stitched line: where it runs, its title, empty for stitching by hand, and its step.
 _Stitched = tuple[BaseGeometry, str, int]
 
 
-def hardware(thing: Finished) -> Iterator[Finding]:
+def hardware(thing: FinishedThing) -> Iterator[Finding]:
     """Find what is pierced that must not be, out of reach, too near, or not meeting."""
     lines = _lines(thing) if thing.project.notions else []
     for notion in thing.project.notions:
@@ -42,7 +43,7 @@ def hardware(thing: Finished) -> Iterator[Finding]:
 
 
 def _near_stitches(
-    thing: Finished,
+    thing: FinishedThing,
     notion: Notion,
     spot: Point,
     lines: Sequence[_Stitched],
@@ -69,7 +70,7 @@ def _near_stitches(
         )
 
 
-def _meeting(thing: Finished, notion: Notion) -> Iterator[Finding]:
+def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
     """Halves that do not come to lie on each other when it is closed.
 
     What is folded over a closed edge last spends the thickness there on its way round: that is
@@ -114,12 +115,12 @@ def _foot(spot: Point, line: tuple[Point, Point]) -> Point:
     return (spot[0] + x) / 2, (spot[1] + y) / 2
 
 
-def _fastened(thing: Finished) -> int | None:
+def _fastened(thing: FinishedThing) -> int | None:
     """The step in which hardware is set."""
     return next((step.number for step in thing.project.steps if step.act is Act.FASTEN), None)
 
 
-def _pierced(thing: Finished, one: Fastening) -> Iterator[Finding]:
+def _pierced(thing: FinishedThing, one: Fastening) -> Iterator[Finding]:
     """What is pierced besides the pieces it should go through, or not there to be pierced."""
     there = {ply.sheet.piece for ply in one.pierced}
     lacking = [name for name in one.named if name not in there]
@@ -140,7 +141,7 @@ def _pierced(thing: Finished, one: Fastening) -> Iterator[Finding]:
     )
 
 
-def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
+def _reached(thing: FinishedThing, one: Fastening) -> Iterator[Finding]:
     """Hardware whose far side no hand or tool can reach when it is set."""
     last = one.pierced[-1].sheet.called if one.pierced else one.notion.called
     if not one.opening:
@@ -182,7 +183,7 @@ def _reached(thing: Finished, one: Fastening) -> Iterator[Finding]:
         )
 
 
-def _on_coil_or_fold(thing: Finished, one: Fastening) -> Iterator[Finding]:
+def _on_coil_or_fold(thing: FinishedThing, one: Fastening) -> Iterator[Finding]:
     """Hardware on the coil of a zip or on a fold of what it pierces; tape may be pierced."""
     rim = (one.notion.width or HARDWARE) / 2
     for code, away in (
@@ -237,7 +238,7 @@ def _reflected(spot: Point, line: tuple[Point, Point]) -> Point:
     return float(x), float(y)
 
 
-def _lines(thing: Finished) -> list[_Stitched]:
+def _lines(thing: FinishedThing) -> list[_Stitched]:
     """Stitched lines inside the seam that go through more than the stabiliser, by hand too.
 
     On what stands out they lie where it does.

@@ -2,17 +2,18 @@
 
 from collections.abc import Iterator
 
-from paramgen.facts import Mm, Name, facts
-from paramgen.findings import Finding, Severity
-from paramgen.finished.flaps import TOUCH, Flap, Lies, rim_line
-from paramgen.finished.limits import RIBBON
-from paramgen.finished.thing import Finished
-from paramgen.layout.project import Act, Project
+from paramgen.finished.finished_limits import RIBBON
+from paramgen.finished.finished_thing import FinishedThing
+from paramgen.finished.flaps import TOUCH, Flap, FlapSide, rim_line
 from paramgen.reference.materials import ANY_CLOTH
-from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.vocabulary.facts import Mm, Name, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Project
 
 
-def loops(thing: Finished) -> Iterator[Finding]:
+def loops(thing: FinishedThing) -> Iterator[Finding]:
     """Find what is laid the wrong way round, laid outward and cut off, or said nothing of."""
     for flap in thing.flaps:
         rim = rim_line(flap)
@@ -22,7 +23,7 @@ def loops(thing: Finished) -> Iterator[Finding]:
             yield _fold_in_seam(thing, flap)
         elif (cut := _cut_off(thing, flap)) > (left := _left(thing, flap)):
             yield _laid_outward(thing, flap, cut, left)
-        elif flap.lies is Lies.WORK:
+        elif flap.lies is FlapSide.WORK:
             yield _lies_on_the_face(thing, flap)
 
 
@@ -48,7 +49,7 @@ def strips(project: Project) -> Iterator[Finding]:
         )
 
 
-def _fold_is_lost(thing: Finished, flap: Flap) -> bool:
+def _fold_is_lost(thing: FinishedThing, flap: Flap) -> bool:
     """Whether the fold of what is folded in half lies outside the seam line."""
     sheet = thing.done.sandwich.sheets[flap.sheets[0]]
     if sheet.leaf not in ("back", "front"):
@@ -56,18 +57,18 @@ def _fold_is_lost(thing: Finished, flap: Flap) -> bool:
     return float((sheet.folds[-1] & thing.project.seam.area).length) <= TOUCH
 
 
-def _cut_off(thing: Finished, flap: Flap) -> float:
+def _cut_off(thing: FinishedThing, flap: Flap) -> float:
     """Area of a flap that trimming cuts off, mm²."""
     trimmed = thing.project.finish.trimmed
     return 0.0 if trimmed is None else float((flap.area - trimmed.area).area)
 
 
-def _left(thing: Finished, flap: Flap) -> float:
+def _left(thing: FinishedThing, flap: Flap) -> float:
     """Area of a flap that lies within the seam line, and so comes out, mm²."""
     return float((flap.area & thing.project.seam.area).area)
 
 
-def _fold_in_seam(thing: Finished, flap: Flap) -> Finding:
+def _fold_in_seam(thing: FinishedThing, flap: Flap) -> Finding:
     return Finding(
         "fold-in-seam",
         Severity.CANNOT,
@@ -78,7 +79,7 @@ def _fold_in_seam(thing: Finished, flap: Flap) -> Finding:
     )
 
 
-def _laid_outward(thing: Finished, flap: Flap, cut: float, left: float) -> Finding:
+def _laid_outward(thing: FinishedThing, flap: Flap, cut: float, left: float) -> Finding:
     trim = next(step for step in thing.project.steps if step.act is Act.TRIM)
     wide = float(flap.rim.length)
     return Finding(
@@ -98,7 +99,7 @@ def _laid_outward(thing: Finished, flap: Flap, cut: float, left: float) -> Findi
     )
 
 
-def _lies_on_the_face(thing: Finished, flap: Flap) -> Finding:
+def _lies_on_the_face(thing: FinishedThing, flap: Flap) -> Finding:
     work = thing.done.project.finish.between[0]
     sheet = thing.done.sandwich.sheets[thing.done.indices(work)[0]]
     return Finding(

@@ -8,12 +8,13 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Name
-from paramgen.finished.limits import HAIR
-from paramgen.finished.thing import Finished
-from paramgen.layout.project import Held, Side
+from paramgen.finished.finished_limits import HAIR
+from paramgen.finished.finished_thing import FinishedThing
 from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.sheets import Sheet
+from paramgen.vocabulary.facts import Name
+from paramgen.vocabulary.kinds import Side
+from paramgen.vocabulary.project import Held
 
 #: A line parts a place as if it were so wide to either side, mm: nothing that is shown.
 _CUT = 1e-4
@@ -63,7 +64,7 @@ class Pocket:
         return Name("piece", self.piece, self.title)
 
 
-def pockets_along(thing: Finished, held: Held) -> list[Pocket]:
+def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
     """The hollows along a piece's face, one for each time it is laid where the thing may be."""
     done = thing.done
     sheets = done.sandwich.sheets
@@ -81,12 +82,14 @@ def pockets_along(thing: Finished, held: Held) -> list[Pocket]:
     return found
 
 
-def pocket(thing: Finished, sheet: int, face: Side, *, at: shapely.Point | None = None) -> Pocket:
+def pocket(
+    thing: FinishedThing, sheet: int, face: Side, *, at: shapely.Point | None = None
+) -> Pocket:
     """The hollow along the face of one sheet, within the finished edge.
 
     Parameters
     ----------
-    thing : Finished
+    thing : FinishedThing
     sheet : int
         Its place in the sandwich.
     face : str
@@ -152,7 +155,7 @@ def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
     return [sheet, *hem]
 
 
-def _between_lines(thing: Finished, area: BaseGeometry) -> BaseGeometry:
+def _between_lines(thing: FinishedThing, area: BaseGeometry) -> BaseGeometry:
     """The roomiest part that lines stitched by hand through all of it leave."""
     if not thing.bindings or area.is_empty:
         return area

@@ -9,20 +9,20 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.bulk import Thickness, by_hand, closed_thickness
+from paramgen.finished.clear_room import room_in
+from paramgen.finished.finished_thing import FinishedThing
+from paramgen.finished.hardware_reach import places
 from paramgen.finished.pockets import pockets_along
-from paramgen.finished.reach import places
-from paramgen.finished.room import room_in
-from paramgen.finished.thing import Finished
-from paramgen.geometry.path import Point
-from paramgen.layout.project import Side
 from paramgen.rehearsal.hollows import WORLD
-from paramgen.rehearsal.limits import needle_for
-from paramgen.rehearsal.thickness import Layers, layers_along
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.rehearsal_limits import needle_for
+from paramgen.rehearsal.thickness import LayersUnderNeedle, layers_along
+from paramgen.vocabulary.kinds import Side
+from paramgen.vocabulary.path import Point
 
 
 @dataclass(frozen=True)
-class Shown:
+class ShownFace:
     """A face of a piece that shows in the finished thing.
 
     Parameters
@@ -40,7 +40,7 @@ class Shown:
 
 
 @dataclass(frozen=True)
-class Hollow:
+class HollowProof:
     """One hollow of the finished thing, inside the seam line.
 
     Parameters
@@ -60,7 +60,7 @@ class Hollow:
 
 
 @dataclass(frozen=True)
-class Takes:
+class LargestHeld:
     """What goes where something is to be held.
 
     Parameters
@@ -121,7 +121,7 @@ class RoomIn:
 
 
 @dataclass(frozen=True)
-class Hardware:
+class HardwareProof:
     """Where hardware is set.
 
     Parameters
@@ -150,33 +150,33 @@ class Proof:
 
     Parameters
     ----------
-    hollows : tuple of Hollow
+    hollows : tuple of HollowProof
         The insides of folds are left out.
-    shows : tuple of Shown
-    takes : tuple of Takes
-    layers : tuple of Layers
+    shows : tuple of ShownFace
+    takes : tuple of LargestHeld
+    layers : tuple of LayersUnderNeedle
     top_stitch_needle : str or None
         To suggest for top-stitching by hand once it is finished; None where there is none.
     flaps : tuple of FlapLies
         In order from the work to the closing piece.
     rooms : tuple of RoomIn
-    hardware : tuple of Hardware
+    hardware : tuple of HardwareProof
     thickness : Thickness
         Of the closed thing.
     """
 
-    hollows: tuple[Hollow, ...]
-    shows: tuple[Shown, ...]
-    takes: tuple[Takes, ...]
-    layers: tuple[Layers, ...]
+    hollows: tuple[HollowProof, ...]
+    shows: tuple[ShownFace, ...]
+    takes: tuple[LargestHeld, ...]
+    layers: tuple[LayersUnderNeedle, ...]
     top_stitch_needle: str | None
     flaps: tuple[FlapLies, ...]
     rooms: tuple[RoomIn, ...]
-    hardware: tuple[Hardware, ...]
+    hardware: tuple[HardwareProof, ...]
     thickness: Thickness
 
 
-def proof(thing: Finished) -> Proof:
+def proof(thing: FinishedThing) -> Proof:
     """Put a finished thing into numbers."""
     done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
@@ -205,20 +205,22 @@ def proof(thing: Finished) -> Proof:
     for held in done.project.holds:
         room = room_in(thing, held)
         if room is not None:
-            takes.append(Takes(held.name, held.against, *(float(np.round(x, 3)) for x in room)))
+            takes.append(
+                LargestHeld(held.name, held.against, *(float(np.round(x, 3)) for x in room))
+            )
     return Proof(
         tuple(
-            Hollow(_kind(done, hollow), area, tuple(sorted(round_it[hollow])))
+            HollowProof(_kind(done, hollow), area, tuple(sorted(round_it[hollow])))
             for hollow, area in sorted(sizes.items())
         ),
-        tuple(Shown(piece, side, area) for (piece, side), area in sorted(shown.items())),
+        tuple(ShownFace(piece, side, area) for (piece, side), area in sorted(shown.items())),
         tuple(takes),
         layers_along(done),
         _top_stitch_needle(thing),
         tuple(FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps),
         tuple(_rooms(thing)),
         tuple(
-            Hardware(
+            HardwareProof(
                 one.notion.name,
                 one.at,
                 tuple(dict.fromkeys(ply.sheet.piece for ply in one.pierced)),
@@ -240,7 +242,7 @@ def _lines(shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
     )
 
 
-def _rooms(thing: Finished) -> Iterator[RoomIn]:
+def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
             left, top, right, bottom = shapely.bounds(pocket.area).tolist()
@@ -249,7 +251,7 @@ def _rooms(thing: Finished) -> Iterator[RoomIn]:
             yield RoomIn(held.name, pocket.piece, across, down, opens)
 
 
-def _top_stitch_needle(thing: Finished) -> str | None:
+def _top_stitch_needle(thing: FinishedThing) -> str | None:
     most = max((line.plies for line in by_hand(thing)), default=0)
     return needle_for(most, thing.project.least_needle, in_hoop=False) if most else None
 

@@ -5,13 +5,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
-from paramgen.findings import InputError
-from paramgen.fit.hold import ways
-from paramgen.lengths import Unit
-from paramgen.recipe.file import Hold
-from paramgen.recipe.read import Recipe
-from paramgen.reference.things import Several, Thing, find_thing, thing_key
+from paramgen.fit.holding_lengths import ways
+from paramgen.recipe.language import Hold
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.reference.things import SeveralThings, Thing, find_thing, thing_key
 from paramgen.sizing import size
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.unit import Unit
 
 
 @dataclass(frozen=True)
@@ -22,26 +22,26 @@ class Placed:
     ----------
     recipe : Recipe
         That calls what lies beside by its name.
-    things : tuple of Several
+    things : tuple of SeveralThings
         What goes into the place that is sized for it.
     place : str
         Its name under `holds`; empty for the one that the recipe is made for.
     asked : mapping of name to mm
         Lengths of what lies in a place of its own beside that.
-    beside : tuple of (Several, str)
+    beside : tuple of (SeveralThings, str)
         That, and the title of the piece it lies against.
     """
 
     recipe: Recipe
-    things: tuple[Several, ...]
+    things: tuple[SeveralThings, ...]
     place: str
     asked: Mapping[str, float]
-    beside: tuple[tuple[Several, str], ...]
+    beside: tuple[tuple[SeveralThings, str], ...]
 
 
 def placed_apart(
     recipe: Recipe,
-    things: Sequence[Several],
+    things: Sequence[SeveralThings],
     known: Sequence[Thing],
     asked: Mapping[str, str | float],
     unit: Unit,
@@ -54,7 +54,7 @@ def placed_apart(
     """
     names = size(recipe, asked, unit=unit).names
     main = list(things)
-    found: dict[str, list[Several]] = {}
+    found: dict[str, list[SeveralThings]] = {}
     for name, hold in _of_their_own(recipe):
         assert hold.when is not None
         if not hold.when.truth(names):
@@ -66,7 +66,7 @@ def placed_apart(
         ((place, several),) = found.items()
         return Placed(recipe, tuple(several), place, {}, ())
     lengths: dict[str, float] = {}
-    beside: list[tuple[Several, str]] = []
+    beside: list[tuple[SeveralThings, str]] = []
     for name, several in found.items():
         every = ways(recipe, several, asked=asked, unit=unit, place=name)
         hold = recipe.file.holds[name]
@@ -88,7 +88,7 @@ def placed_apart(
 
 def place_to_choose(
     recipe: Recipe,
-    things: Sequence[Several],
+    things: Sequence[SeveralThings],
     known: Sequence[Thing],
     asked: Mapping[str, str | float],
     unit: Unit,

@@ -4,7 +4,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.geometry.path import FloatArray
+from paramgen.vocabulary.path import FloatArray
 
 
 def mirrored(shape: BaseGeometry, line: shapely.LineString) -> BaseGeometry:

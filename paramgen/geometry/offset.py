@@ -6,9 +6,9 @@ import numpy as np
 import shapely
 
 from paramgen.budget import CORNERS_MOVED, POINTS
-from paramgen.facts import Clause
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
 
 def clockwise(outline: Path) -> Path:

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, Point, path
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point, path
 
 #: Largest angle one chord of a curve may span, so that no curve looks like corners.
 MOST_DEGREES_A_CHORD = 3.0

@@ -3,17 +3,18 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
-from paramgen.grading.entry import BY_THE_METRE, Entry, Fabric, Ready
-from paramgen.lengths import Unit, show_both
-from paramgen.supplies.cloth import cloth_length
-from paramgen.supplies.reckoned import metres_words
+from paramgen.grading.summary_entry import BY_THE_METRE, FabricToHave, SummaryEntry, ThingToHave
+from paramgen.lengths import show_both
+from paramgen.supplies.fabrics_to_have import cloth_length
+from paramgen.supplies.machine_supplies import metres_words
+from paramgen.vocabulary.unit import Unit
 
 #: Sorts of which lengths are added up.
 _LENGTHS = (*BY_THE_METRE, "interfacing")
 
 
 @dataclass(frozen=True)
-class Total:
+class SupplyTotal:
     """Something to have for all rows.
 
     Parameters
@@ -39,12 +40,12 @@ class Total:
 class _Sum:
     """What has been added up of one thing, the unit that of the first row that takes it."""
 
-    what: Fabric | Ready
+    what: FabricToHave | ThingToHave
     unit: Unit
     rows: int = 0
 
 
-def totals(entries: Iterable[Entry]) -> tuple[Total, ...]:
+def totals(entries: Iterable[SummaryEntry]) -> tuple[SupplyTotal, ...]:
     """Add up what rows need, in the order in which they first need it, fabrics first.
 
     Lengths of a fabric are those of the rows, each rounded up as it is cut: together they are
@@ -52,13 +53,13 @@ def totals(entries: Iterable[Entry]) -> tuple[Total, ...]:
 
     Parameters
     ----------
-    entries : iterable of Entry
+    entries : iterable of SummaryEntry
         Read once; no more than one is held.
     """
     sums: dict[tuple[object, ...], _Sum] = {}
     for entry in entries:
         taken = set()
-        every: tuple[Fabric | Ready, ...] = (*entry.fabrics, *entry.ready)
+        every: tuple[FabricToHave | ThingToHave, ...] = (*entry.fabrics, *entry.ready)
         for one in every:
             key, add = _key(one), _ADD[type(one)]
             before = sums.get(key)
@@ -66,24 +67,24 @@ def totals(entries: Iterable[Entry]) -> tuple[Total, ...]:
             rows = (before.rows if before else 0) + (key not in taken)
             sums[key] = _Sum(what, before.unit if before else entry.unit, rows)
             taken.add(key)
-    fabrics = [one for one in sums.values() if isinstance(one.what, Fabric)]
-    others = [one for one in sums.values() if not isinstance(one.what, Fabric)]
+    fabrics = [one for one in sums.values() if isinstance(one.what, FabricToHave)]
+    others = [one for one in sums.values() if not isinstance(one.what, FabricToHave)]
     return tuple(map(_total, (*fabrics, *others)))
 
 
-def _key(one: Fabric | Ready) -> tuple[object, ...]:
+def _key(one: FabricToHave | ThingToHave) -> tuple[object, ...]:
     """What two must have in common to be added up."""
-    if isinstance(one, Fabric):
+    if isinstance(one, FabricToHave):
         return ("fabric", one.name, one.material, round(one.width, 2), one.narrow)
     sizes = (one.width,) if one.sort in _LENGTHS else (one.width, one.length)
     return (one.sort, one.title, *(None if size is None else round(size, 2) for size in sizes))
 
 
-def _fabrics(one: Fabric, other: Fabric) -> Fabric:
+def _fabrics(one: FabricToHave, other: FabricToHave) -> FabricToHave:
     return replace(one, pieces=one.pieces + other.pieces, length=one.length + other.length)
 
 
-def _readies(one: Ready, other: Ready) -> Ready:
+def _readies(one: ThingToHave, other: ThingToHave) -> ThingToHave:
     if one.sort in _LENGTHS:
         return replace(one, length=(one.length or 0.0) + (other.length or 0.0))
     if one.quantity is None or other.quantity is None:
@@ -91,16 +92,19 @@ def _readies(one: Ready, other: Ready) -> Ready:
     return replace(one, quantity=one.quantity + other.quantity)
 
 
-_ADD: dict[type, Callable[..., Fabric | Ready]] = {Fabric: _fabrics, Ready: _readies}
+_ADD: dict[type, Callable[..., FabricToHave | ThingToHave]] = {
+    FabricToHave: _fabrics,
+    ThingToHave: _readies,
+}
 
 
-def _total(one: _Sum) -> Total:
+def _total(one: _Sum) -> SupplyTotal:
     what, unit = one.what, one.unit
-    if isinstance(what, Fabric):
+    if isinstance(what, FabricToHave):
         name = what.name.replace("-", " ")
         title = f"{name}: {what.material}" if what.material else name
         amount = cloth_length(what.length, what.width, unit, narrow=what.narrow)
-        return Total(title, amount, one.rows, None, what.length, what.width)
+        return SupplyTotal(title, amount, one.rows, None, what.length, what.width)
     length, width = what.length or 0.0, what.width or 0.0
     if what.sort in BY_THE_METRE:
         wide = f", {show_both(width, unit)} wide" if width else ""
@@ -112,4 +116,4 @@ def _total(one: _Sum) -> Total:
         wide = f", {show_both(width, unit)} wide" if width and what.sort == "notion" else ""
         amount = f"{what.quantity or ''}{long}{wide}".removeprefix(", ")
     counted = None if what.sort in _LENGTHS else what.quantity
-    return Total(what.title, amount, one.rows, counted, what.length, what.width)
+    return SupplyTotal(what.title, amount, one.rows, counted, what.length, what.width)

@@ -10,25 +10,26 @@ import numpy as np
 import shapely
 
 from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED, up_to
-from paramgen.facts import Clause
-from paramgen.geometry import along
+from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import CHORD_ERROR, FloatArray, Path, path
-from paramgen.layout.project import Kind, Line, Role, Stitch
-from paramgen.layout.scope import Names, holds, label
-from paramgen.layout.shapes import Shapes, find, route
-from paramgen.recipe.file import EdgeGap, FlatGap, LineTable
+from paramgen.layout.name_scope import NamedValues, holds, label
+from paramgen.layout.outline_shapes import Shapes, find, route
+from paramgen.recipe.language import EdgeGap, FlatGap, LineTable
 from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.kinds import Role, StitchKind
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
+from paramgen.vocabulary.project import Line, Stitch
 
 #: How a line is sewn unless the recipe says otherwise, and which length it takes.
 #: Common practice, no source.
 STITCH_OF_ROLE = {
-    Role.PLACEMENT: (Kind.RUN, "placement_stitch"),
-    Role.TACK_DOWN: (Kind.RUN, "tack_down_stitch"),
-    Role.BASTING: (Kind.BASTING, "basting_stitch"),
-    Role.SEAM: (Kind.SEAM, "seam_stitch"),
-    Role.TOP_STITCH: (Kind.TRIPLE, "top_stitch"),
+    Role.PLACEMENT: (StitchKind.RUN, "placement_stitch"),
+    Role.TACK_DOWN: (StitchKind.RUN, "tack_down_stitch"),
+    Role.BASTING: (StitchKind.BASTING, "basting_stitch"),
+    Role.SEAM: (StitchKind.SEAM, "seam_stitch"),
+    Role.TOP_STITCH: (StitchKind.TRIPLE, "top_stitch"),
 }
 
 #: Advance of a zigzag from side to side, mm; common practice, no source.
@@ -75,7 +76,7 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
     return made
 
 
-def _compared(table: LineTable, names: Names, shapes: Shapes) -> int:
+def _compared(table: LineTable, names: NamedValues, shapes: Shapes) -> int:
     """How many points are looked at to cut a line out of its outline, less gaps and outlines."""
     refs = [ref for ref in (table.along, *(run.of for run in table.run)) if ref]
     outlines = [len(find(ref, names, shapes).points) for ref in refs]
@@ -86,7 +87,7 @@ def _compared(table: LineTable, names: Names, shapes: Shapes) -> int:
 
 
 def _sewn(
-    table: LineTable, names: Names, shapes: Shapes, chord_error: float, seam: Reference
+    table: LineTable, names: NamedValues, shapes: Shapes, chord_error: float, seam: Reference
 ) -> tuple[Stitch, tuple[Path, ...]]:
     stitch = _stitch(table, names)
     wholes = tuple(_whole(table, names, shapes, chord_error))
@@ -106,11 +107,11 @@ def _sewn(
     return stitch, paths
 
 
-def _stitch(table: LineTable, names: Names) -> Stitch:
+def _stitch(table: LineTable, names: NamedValues) -> Stitch:
     kind, length_name = STITCH_OF_ROLE[Role(table.role)]
-    kind = Kind(table.stitch) if table.stitch else kind
+    kind = StitchKind(table.stitch) if table.stitch else kind
     length = table.length.number(names) if table.length else float(names[length_name])
-    if kind not in (Kind.SEAM, Kind.ZIGZAG):
+    if kind not in (StitchKind.SEAM, StitchKind.ZIGZAG):
         if table.swing_to:
             way = "the outside" if table.swing_to == "outside" else "both sides"
             raise ShapeError(
@@ -121,7 +122,7 @@ def _stitch(table: LineTable, names: Names) -> Stitch:
     swing = table.swing.number(names) if table.swing else float(names["seam_swing"])
     spacing = table.spacing.number(names) if table.spacing else ZIGZAG_SPACING
     # Swung to both sides it would sew the finished edge narrower, and show there.
-    outward = table.swing_to == "outside" if table.swing_to else kind is Kind.SEAM
+    outward = table.swing_to == "outside" if table.swing_to else kind is StitchKind.SEAM
     return Stitch(kind, length, swing, spacing, outward)
 
 
@@ -151,7 +152,7 @@ def _outside(one: Path, seam: Path, edge: shapely.STRtree) -> int:
     aside = _ASIDE * np.stack([chords[:, 1], -chords[:, 0]], axis=1)
     left, right = (_away(middles + by, seam, edge) for by in (aside, -aside))
     lean = left - right
-    return int(lean.min() > along.SAME) - int(lean.max() < -along.SAME)
+    return int(lean.min() > along_path.SAME) - int(lean.max() < -along_path.SAME)
 
 
 def _away(places: FloatArray, seam: Path, edge: shapely.STRtree) -> FloatArray:
@@ -165,25 +166,27 @@ def _away(places: FloatArray, seam: Path, edge: shapely.STRtree) -> FloatArray:
     return found
 
 
-def _kept(whole: Path, table: LineTable, names: Names, shapes: Shapes) -> list[Path]:
+def _kept(whole: Path, table: LineTable, names: NamedValues, shapes: Shapes) -> list[Path]:
     kept: list[Path] = [whole]
     if table.within:
         regions = [find(ref, names, shapes) for ref in table.within]
-        kept = list(along.inside_any(whole, regions))
+        kept = list(along_path.inside_any(whole, regions))
     for ref in table.clear_of:
         region = find(ref, names, shapes)
-        kept = [one for p in kept for one in along.inside(p, region, keep_outside=True)]
+        kept = [one for p in kept for one in along_path.inside(p, region, keep_outside=True)]
     return kept
 
 
-def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -> Iterator[Path]:
+def _whole(
+    table: LineTable, names: NamedValues, shapes: Shapes, chord_error: float
+) -> Iterator[Path]:
     if table.along:
         outline = find(table.along, names, shapes)
         gaps = [_gap(outline, gap, names) for gap in table.gaps]
-        yield from along.without(outline, gaps)
+        yield from along_path.without(outline, gaps)
     for run in table.run:
         outline = find(run.of, names, shapes)
-        start, end = along.edge(outline, run.edge)
+        start, end = along_path.edge(outline, run.edge)
         less = run.less.number(names) if run.less else 0.0
         if less < 0:
             raise ShapeError(
@@ -192,7 +195,7 @@ def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -
             )
         if end - start <= 2 * less:
             raise ShapeError(f"nothing is left of the {run.edge} edge")
-        yield along.part(outline, start + less, end - less)
+        yield along_path.part(outline, start + less, end - less)
     for spots in table.points:
         first = spots[0]
         if not isinstance(first, list):
@@ -203,7 +206,7 @@ def _whole(table: LineTable, names: Names, shapes: Shapes, chord_error: float) -
         yield drawn
 
 
-def _gap(outline: Path, gap: EdgeGap | FlatGap, names: Names) -> along.Span:
+def _gap(outline: Path, gap: EdgeGap | FlatGap, names: NamedValues) -> along_path.Span:
     length = gap.length.number(names)
     if length <= 0:
         raise ShapeError(f"a gap of {length:.1f} mm is no gap")
@@ -211,16 +214,16 @@ def _gap(outline: Path, gap: EdgeGap | FlatGap, names: Names) -> along.Span:
         clear = gap.clear.number(names) if gap.clear else CLEAR_OF_CORNERS
         if clear < 0:
             raise ShapeError(f"a gap cannot be clear of corners by {clear:g} mm: at least 0")
-        return along.flattest(outline, length, clear=clear)
-    start, end = along.edge(outline, gap.edge)
+        return along_path.flattest(outline, length, clear=clear)
+    start, end = along_path.edge(outline, gap.edge)
     middle = (start + end) / 2
     if gap.centre is not None:
         axis = 1 if gap.edge in ("left", "right") else 0
-        first, last = (along.point_at(outline, at)[axis] for at in (start, end))
+        first, last = (along_path.point_at(outline, at)[axis] for at in (start, end))
         share = (gap.centre.number(names) - first) / (last - first)
         middle = start + share * (end - start)
     low, high = middle - length / 2, middle + length / 2
-    if low < start - along.SAME or high > end + along.SAME:
+    if low < start - along_path.SAME or high > end + along_path.SAME:
         raise ShapeError(
             f"a gap of {length:.1f} mm does not lie within the {gap.edge} edge of "
             f"{end - start:.1f} mm"

@@ -7,26 +7,36 @@ from math import prod
 import numpy as np
 
 from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES, up_to
-from paramgen.facts import Clause, Name, facts
 from paramgen.geometry.outlines import ShapeError, rectangle
-from paramgen.geometry.path import FloatArray, Path, path
-from paramgen.layout.project import Act, Crease, FoldKind, Held, Notion, Piece
-from paramgen.layout.scope import Names, all_of, holds, label, pointed_at, spot, whole, within_reach
-from paramgen.layout.shapes import Shapes, find
+from paramgen.layout.name_scope import (
+    NamedValues,
+    all_of,
+    holds,
+    label,
+    pointed_at,
+    spot,
+    whole,
+    within_reach,
+)
+from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.lengths import round_up
-from paramgen.recipe.file import FoldTable, Hold, PieceTable, Way
+from paramgen.recipe.language import FoldTable, Hold, PieceTable, SizeName
 from paramgen.sizing import Sized, repeats
+from paramgen.vocabulary.facts import Clause, Name, facts
+from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.path import FloatArray, Path, path
+from paramgen.vocabulary.project import Crease, Held, Notion, Piece
 
 #: Layers of fabric that a fold makes of one.
 PLIES_OF = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.HEM: 1}
 
 
 @dataclass(frozen=True)
-class Fold:
+class SizedFold:
     """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
 
     kind: FoldKind
-    along: Way
+    along: SizeName
     turn: float
     take: float
     towards: str
@@ -51,7 +61,7 @@ class CutPiece:
     Parameters
     ----------
     piece : Piece
-    folds : tuple of Fold
+    folds : tuple of SizedFold
         In order.
     lies : Path
         Its folded outline where it lies if a step says nothing else.
@@ -62,7 +72,7 @@ class CutPiece:
     """
 
     piece: Piece
-    folds: tuple[Fold, ...]
+    folds: tuple[SizedFold, ...]
     lies: Path
     two_sided: bool
     frays: bool
@@ -71,10 +81,12 @@ class CutPiece:
     ply: tuple[float, float]
 
 
-def _fold(table: FoldTable, names: Names) -> Fold:
+def _fold(table: FoldTable, names: NamedValues) -> SizedFold:
     turn = table.turn.number(names) if table.turn else 0.0
     take = table.take.number(names) if table.take else 0.0
-    return Fold(FoldKind(table.fold), table.along, turn, take, f"right sides {table.right_side}")
+    return SizedFold(
+        FoldKind(table.fold), table.along, turn, take, f"right sides {table.right_side}"
+    )
 
 
 def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, CutPiece]:
@@ -168,7 +180,7 @@ def _check_edge_stitched(name: str, inside: float | None, folded: tuple[float, f
     )
 
 
-def _wanted(table: PieceTable, names: Names, shapes: Shapes) -> tuple[float, float]:
+def _wanted(table: PieceTable, names: NamedValues, shapes: Shapes) -> tuple[float, float]:
     """Folded size a piece must have at least."""
     if table.around:
         assert table.past is not None
@@ -191,7 +203,7 @@ def middle_of(outline: Path) -> FloatArray:
 
 
 def cut_and_folded(
-    wanted: tuple[float, float], folds: tuple[Fold, ...], mark: float
+    wanted: tuple[float, float], folds: tuple[SizedFold, ...], mark: float
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Cut size, and the folded size it then has, both on ruler marks where they can be.
 
@@ -202,7 +214,7 @@ def cut_and_folded(
     ----------
     wanted : (width, height)
         Least folded size, mm.
-    folds : tuple of Fold
+    folds : tuple of SizedFold
     mark : float
         Ruler mark, mm.
 
@@ -225,7 +237,7 @@ def cut_and_folded(
     return (cuts[0], cuts[1]), (folded[0], folded[1])
 
 
-def creases(cut: tuple[float, float], folds: tuple[Fold, ...]) -> tuple[Crease, ...]:
+def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Crease, ...]:
     """Fold lines on a piece as cut, centred on the origin, in the order of folding."""
     found: list[Crease] = []
     orders: dict[int, int] = {}
@@ -247,7 +259,7 @@ def creases(cut: tuple[float, float], folds: tuple[Fold, ...]) -> tuple[Crease, 
 
 
 def _unfolded(
-    cut: float, folds: tuple[Fold, ...], way: str, orders: Mapping[int, int]
+    cut: float, folds: tuple[SizedFold, ...], way: str, orders: Mapping[int, int]
 ) -> list[tuple[float, FoldKind, int, str]]:
     """Places of the creases along one size, measured from its low end, by undoing the folds."""
     mine = [(place, fold) for place, fold in enumerate(folds) if fold.along == way]
@@ -332,7 +344,9 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
     )
 
 
-def _held(name: str, title: str, asked: int, table: Hold, names: Names, shapes: Shapes) -> Held:
+def _held(
+    name: str, title: str, asked: int, table: Hold, names: NamedValues, shapes: Shapes
+) -> Held:
     what = f"what it holds, `{name}`"
     size = table.width.number(names), table.height.number(names)
     if min(size) <= 0:

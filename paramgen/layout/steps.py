@@ -4,22 +4,23 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
-from paramgen.facts import Clause, facts
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.path import Path
-from paramgen.layout.colours import colour_of
-from paramgen.layout.laying import layer, notion_layer, tape
+from paramgen.layout.layers import layer, notion_layer, tape
+from paramgen.layout.name_scope import NamedValues, all_of, holds, pointed_at
+from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.layout.pieces import CutPiece
-from paramgen.layout.project import Act, Layer, Line, Notion, Side, Step
-from paramgen.layout.scope import Names, all_of, holds, pointed_at
-from paramgen.layout.shapes import Shapes, find
-from paramgen.recipe.file import StepGroup, StepTable
+from paramgen.layout.stop_colours import colour_of
+from paramgen.recipe.language import StepGroup, StepTable
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
+from paramgen.vocabulary.facts import Clause, facts
+from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.path import Path
+from paramgen.vocabulary.project import Layer, Line, Notion, Step
 
 
 @dataclass(frozen=True)
-class Parts:
+class StepParts:
     """What the steps put together, each by name."""
 
     shapes: Shapes
@@ -29,10 +30,10 @@ class Parts:
 
 
 @dataclass(frozen=True)
-class Scope:
+class StepScope:
     """The names a step works with, and the index of its repeat; empty if there is none."""
 
-    names: Names
+    names: NamedValues
     index: str = ""
 
 
@@ -70,7 +71,7 @@ def _count(sized: Sized) -> int:
     )
 
 
-def steps(sized: Sized, parts: Parts, speaker: Speaker) -> tuple[Step, ...]:
+def steps(sized: Sized, parts: StepParts, speaker: Speaker) -> tuple[Step, ...]:
     """Work through the steps of a recipe.
 
     Parameters
@@ -82,22 +83,24 @@ def steps(sized: Sized, parts: Parts, speaker: Speaker) -> tuple[Step, ...]:
     return tuple(_step(table, scope, parts, speaker, hoop) for table, scope in _unrolled(sized))
 
 
-def _unrolled(sized: Sized) -> Iterator[tuple[StepTable, Scope]]:
+def _unrolled(sized: Sized) -> Iterator[tuple[StepTable, StepScope]]:
     """Each step there is, with the names it works with and the index of its repeat."""
     for entry in sized.recipe.file.steps:
         if not isinstance(entry, StepGroup):
             if holds(entry.when, sized.names):
-                yield entry, Scope(sized.names)
+                yield entry, StepScope(sized.names)
             continue
         if not holds(entry.when, sized.names):
             continue
         for index, names in repeats(entry.repeat, sized.names):
             for table in entry.steps:
                 if holds(table.when, names):
-                    yield table, Scope(names, index)
+                    yield table, StepScope(names, index)
 
 
-def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: _Hoop) -> Step:
+def _step(
+    table: StepTable, scope: StepScope, parts: StepParts, speaker: Speaker, hoop: _Hoop
+) -> Step:
     names, index = scope.names, scope.index
     hoop.number += 1
     act = _act(table)
@@ -139,7 +142,7 @@ def _step(table: StepTable, scope: Scope, parts: Parts, speaker: Speaker, hoop: 
     )
 
 
-def _strips(table: StepTable, names: Names, hoop: _Hoop) -> Iterator[Path]:
+def _strips(table: StepTable, names: NamedValues, hoop: _Hoop) -> Iterator[Path]:
     for on in table.tape:
         for strip in tape(on, names, hoop.loose):
             hoop.strips += 1
@@ -155,7 +158,7 @@ def _act(table: StepTable) -> Act:
     return Act.LAY if table.lay else Act.TAPE
 
 
-def _lines(table: StepTable, names: Names, lines: Mapping[str, Line]) -> Iterator[Line]:
+def _lines(table: StepTable, names: NamedValues, lines: Mapping[str, Line]) -> Iterator[Line]:
     """Lines a step stitches; the bare name of a repeated line means all of them."""
     for ref in table.stitch:
         wanted, found = pointed_at(ref, names), False
@@ -167,7 +170,7 @@ def _lines(table: StepTable, names: Names, lines: Mapping[str, Line]) -> Iterato
             raise ShapeError(f"a step stitches `{wanted}`, which is not there with these choices")
 
 
-def _layers(table: StepTable, names: Names, parts: Parts, hoop: _Hoop) -> Iterator[Layer]:
+def _layers(table: StepTable, names: NamedValues, parts: StepParts, hoop: _Hoop) -> Iterator[Layer]:
     for lay in table.lay:
         name = pointed_at(lay.piece, names)
         if name in parts.notions:

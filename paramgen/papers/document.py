@@ -2,20 +2,20 @@
 
 from collections.abc import Sequence
 
-from paramgen.drawings.primitives import Drawing
-from paramgen.drawings.svg import to_svg
-from paramgen.papers.frame import Frame, Leaf
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.primitives.items import Drawing
+from paramgen.papers.sheet_frame import SheetFrame, UnnumberedSheet
 from paramgen.papers.typeset import quoted, typeset
 
 
-def sheets(frame: Frame, leaves: Sequence[Leaf], name: str) -> tuple[Drawing, ...]:
+def sheets(frame: SheetFrame, leaves: Sequence[UnnumberedSheet], name: str) -> tuple[Drawing, ...]:
     """Number the sheets and put round each what every sheet has."""
     return tuple(
         frame.sheet(leaf, number, len(leaves), name) for number, leaf in enumerate(leaves, 1)
     )
 
 
-def printed(frame: Frame, leaves: Sequence[Leaf], name: str) -> bytes:
+def printed(frame: SheetFrame, leaves: Sequence[UnnumberedSheet], name: str) -> bytes:
     """Set sheets as a PDF, drawn as much larger as the printer makes them smaller."""
     across, down = frame.printing.stretch
     source = [f"#set document(title: {quoted(frame.subject)})", '#set text(lang: "en")']

@@ -9,20 +9,20 @@ from collections.abc import Iterator, Sequence
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.boxes import Box, around
-from paramgen.drawings.hooped import Scene
-from paramgen.drawings.legend import Entry
-from paramgen.drawings.outlines import box_of, line_within, rectangle, seen, straight
-from paramgen.drawings.paragraphs import Words, whole_lengths
-from paramgen.drawings.primitives import Item, Shape, Style
-from paramgen.geometry.path import Path
-from paramgen.layout.project import Role, Side
+from paramgen.drawings.front_end.legend import LegendEntry
+from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.primitives.drawn_paths import box_of, line_within, rectangle, seen, straight
+from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
 from paramgen.lengths import show_both
-from paramgen.papers.foot import SQUARES_ALONE, Foot
-from paramgen.papers.frame import Frame, Joined, Leaf
-from paramgen.papers.line_names import Named, line_names
-from paramgen.papers.moving import moved, within
-from paramgen.papers.tiles import JOIN_THEM, Tile, joins, tiled
+from paramgen.papers.joined_sheets import JOIN_THEM, PictureTile, joins, tiled
+from paramgen.papers.line_names import NamedLines, line_names
+from paramgen.papers.move_and_clip import moved, within
+from paramgen.papers.sheet_foot import SQUARES_ALONE, SheetFoot
+from paramgen.papers.sheet_frame import JoinedTiles, SheetFrame, UnnumberedSheet
+from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.kinds import Role, Side
+from paramgen.vocabulary.path import Path
 
 _STYLES = {
     Role.PLACEMENT: Style.PLACEMENT,
@@ -41,32 +41,38 @@ _CAPTIONS = {
     Style.BY_HAND: "done by hand",
     Style.JOIN_LINE: "join papers here",
 }
-_LEGEND = tuple(Entry(style, words) for style, words in _CAPTIONS.items())
+_LEGEND = tuple(LegendEntry(style, words) for style, words in _CAPTIONS.items())
 _MARK = 8.0
 
 
-def fit_leaves(scene: Scene, frame: Frame) -> tuple[Leaf, ...]:
+def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     """Draw the field with all lines as seen from the front, and from the back.
 
     The first sheet has the test squares: alone where that takes no more sheets than to spread the
     field over several beside them.
     """
     ways = [
-        tuple(_leaves(scene, "front", frame, foot, Foot.SCALE if alone else foot))
-        for foot, alone in ((Foot.SQUARES, False), (Foot.COLUMN, False), (Foot.SQUARES, True))
+        tuple(_leaves(scene, "front", frame, foot, SheetFoot.SCALE if alone else foot))
+        for foot, alone in (
+            (SheetFoot.SQUARES, False),
+            (SheetFoot.COLUMN, False),
+            (SheetFoot.SQUARES, True),
+        )
     ]
     usable = [way for way in ways if way]
     front = min(usable, key=lambda way: (len(way), sum(one.joined is not None for one in way)))
-    return (*front, *_leaves(scene, "back", frame, Foot.SCALE, Foot.SCALE))
+    return (*front, *_leaves(scene, "back", frame, SheetFoot.SCALE, SheetFoot.SCALE))
 
 
-def _leaves(scene: Scene, side: Side, frame: Frame, first: Foot, others: Foot) -> Iterator[Leaf]:
+def _leaves(
+    scene: Scene, side: Side, frame: SheetFrame, first: SheetFoot, others: SheetFoot
+) -> Iterator[UnnumberedSheet]:
     """Sheets of one side, their first with its own foot; none if it does not suit the others."""
     shapes = tuple(_lines(scene, side))
     view = around([scene.field, box_of([shape.path for shape in shapes])])
     drawn = shapely.union_all([shape.path.line for shape in shapes])
     room, tiles = _spread(scene, side, frame, view, drawn, others)
-    if others is Foot.COLUMN and len(tiles) > 1:
+    if others is SheetFoot.COLUMN and len(tiles) > 1:
         return  # no room for a map
     if first is not others:
         yield _squares_alone(frame)
@@ -82,26 +88,26 @@ def _leaves(scene: Scene, side: Side, frame: Frame, first: Foot, others: Foot) -
         )
         used = {item.style for item in picture if isinstance(item, Shape)}
         heading = _heading(scene, side, sheet)
-        yield Leaf(
+        yield UnnumberedSheet(
             heading,
             moved(picture, x, y),
             tile.window.bottom + y + tile.strip[1],
             tuple(entry for entry in _LEGEND if entry.style in used),
             " ".join(line.text for line in heading),
-            Joined(view, edge, tiles, tile) if len(tiles) > 1 else None,
-            Foot.SCALE if place else first,
+            JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
+            SheetFoot.SCALE if place else first,
         )
 
 
-def _squares_alone(frame: Frame) -> Leaf:
-    heading = (Words("Fit sheet", bold=True), SQUARES_ALONE)
+def _squares_alone(frame: SheetFrame) -> UnnumberedSheet:
+    heading = (TextLine("Fit sheet", bold=True), SQUARES_ALONE)
     bottom = frame.below(heading).top
-    return Leaf(heading, (), bottom, (), SQUARES_ALONE.text, foot=Foot.SQUARES)
+    return UnnumberedSheet(heading, (), bottom, (), SQUARES_ALONE.text, foot=SheetFoot.SQUARES)
 
 
 def _spread(
-    scene: Scene, side: Side, frame: Frame, view: Box, drawn: BaseGeometry, foot: Foot
-) -> tuple[Box, tuple[Tile, ...]]:
+    scene: Scene, side: Side, frame: SheetFrame, view: Box, drawn: BaseGeometry, foot: SheetFoot
+) -> tuple[Box, tuple[PictureTile, ...]]:
     """Room for the picture on one sheet with such a foot, or on several."""
     room = frame.room(_heading(scene, side, ""), foot, _LEGEND)
     tiles = tiled(view, room.width, room.height, drawn)
@@ -112,15 +118,15 @@ def _spread(
     return room, tiled(view, room.width, room.height, drawn)
 
 
-def _heading(scene: Scene, side: Side, sheet: str) -> tuple[Words, ...]:
+def _heading(scene: Scene, side: Side, sheet: str) -> tuple[TextLine, ...]:
     name = "Fit sheet" if side == "front" else "Fit sheet for the back, mirrored"
     way = "front" if side == "front" else "back: left and right change places"
     words = [
-        Words(f"{name}{sheet}", bold=True),
-        Words(f"{scene.hoop_caption}. Seen from the {way}; the top is away from you."),
+        TextLine(f"{name}{sheet}", bold=True),
+        TextLine(f"{scene.hoop_caption}. Seen from the {way}; the top is away from you."),
     ]
     if sheet:
-        words.append(Words(JOIN_THEM))
+        words.append(TextLine(JOIN_THEM))
     return tuple(words)
 
 
@@ -138,7 +144,7 @@ def _lines(scene: Scene, side: Side) -> Iterator[Shape]:
     yield from _middle_lines(scene.field)
 
 
-def _names(scene: Scene, side: Side, tile: Tile) -> Iterator[Item]:
+def _names(scene: Scene, side: Side, tile: PictureTile) -> Iterator[DrawnItem]:
     """Say of each line on a sheet what it is, with the stop that it is sewn at."""
     found: dict[str, list[Path]] = {}
     for step in scene.project.steps:
@@ -150,7 +156,9 @@ def _names(scene: Scene, side: Side, tile: Tile) -> Iterator[Item]:
     for gap in scene.every_gap:
         length = whole_lengths(show_both(gap.length, scene.project.unit))
         found.setdefault(f"turning gap, left open: {length}", []).append(gap)
-    lines = tuple(Named(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items())
+    lines = tuple(
+        NamedLines(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items()
+    )
     yield from line_names(lines, _edges(scene.field, tile.trim), tile.trim)
 
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from paramgen.drawings.boxes import Box
-from paramgen.drawings.outlines import straight
-from paramgen.drawings.paragraphs import Words, box_of_texts, moved, paragraph
-from paramgen.drawings.primitives import Item, Shape, Style
-from paramgen.geometry.along import points_at
-from paramgen.geometry.path import FloatArray, Path, Point
+from paramgen.drawings.primitives.drawn_paths import straight
+from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
+from paramgen.geometry.along_path import points_at
+from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.path import FloatArray, Path, Point
 
 #: Size of the letters, mm: about 7 points.
 EM = 2.6
@@ -29,19 +29,21 @@ _COVERED = 1.5
 
 
 @dataclass(frozen=True)
-class Named:
+class NamedLines:
     """Lines of one name."""
 
     name: str
     paths: tuple[Path, ...]
 
 
-def line_names(lines: Sequence[Named], others: Sequence[Path], room: Box) -> Iterator[Item]:
+def line_names(
+    lines: Sequence[NamedLines], others: Sequence[Path], room: Box
+) -> Iterator[DrawnItem]:
     """Write names beside lines, each with a leader to its line.
 
     Parameters
     ----------
-    lines : sequence of Named
+    lines : sequence of NamedLines
         As far as they lie in the room.
     others : sequence of Path
         What no name should cover, but for the lines themselves.
@@ -56,7 +58,7 @@ def line_names(lines: Sequence[Named], others: Sequence[Path], room: Box) -> Ite
         paths = [path for path in line.paths if path.length >= _LEAST]
         if not paths:
             continue
-        texts = paragraph((Words(line.name),), (0.0, 0.0), EM, _WIDE * EM)
+        texts = paragraph((TextLine(line.name),), (0.0, 0.0), EM, _WIDE * EM)
         size = box_of_texts(texts)
         found = _place(paths, size, drawn, _Written(room, taken, leaders))
         if found is None:

@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from paramgen.findings import Fault, InputError
-from paramgen.lengths import LONGEST_TEXT, TOLERANCE, Unit, as_typed, parse_length, show, split_unit
-from paramgen.reference.papers import Paper
+from paramgen.lengths import LONGEST_TEXT, TOLERANCE, as_typed, parse_length, show, split_unit
+from paramgen.reference.paper_sizes import Paper
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
 #: Kept free for the printer all round, mm. Desktop printers leave about 1/6 in (4.2 mm) free:
 #: common practice, no source. Some leave more, and the first sheet says what to do then.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
-class Spot:
+class ShelfSpot:
     """Where a box lies.
 
     Parameters
@@ -34,7 +34,7 @@ class _Shelf:
 
 def shelved(
     sizes: Sequence[tuple[float, float]], width: float, height: float, gap: float
-) -> tuple[Spot, ...]:
+) -> tuple[ShelfSpot, ...]:
     """Lay boxes side by side on shelves, the highest first; none is turned.
 
     Parameters
@@ -48,7 +48,7 @@ def shelved(
 
     Returns
     -------
-    tuple of Spot
+    tuple of ShelfSpot
         One for each box, by sheet and shelf.
 
     Examples
@@ -58,7 +58,7 @@ def shelved(
     """
     shelves: list[_Shelf] = []
     low: list[float] = []  # of each sheet, where its next shelf may begin
-    spots: list[Spot] = []
+    spots: list[ShelfSpot] = []
     for index in sorted(range(len(sizes)), key=lambda i: (-sizes[i][1], -sizes[i][0], i)):
         wide, high = sizes[index]
         shelf = next(
@@ -71,6 +71,6 @@ def shelved(
             shelf = _Shelf(sheet, low[sheet], high, 0.0)
             low[sheet] += high + gap
             shelves.append(shelf)
-        spots.append(Spot(index, shelf.sheet, shelf.filled, shelf.y))
+        spots.append(ShelfSpot(index, shelf.sheet, shelf.filled, shelf.y))
         shelf.filled += wide + gap
     return tuple(sorted(spots, key=lambda spot: (spot.sheet, spot.y, spot.x)))

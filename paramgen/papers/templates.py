@@ -8,21 +8,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
-from paramgen.drawings.boxes import Box
-from paramgen.drawings.legend import entries_for
-from paramgen.drawings.outlines import straight
-from paramgen.drawings.paragraphs import Words
-from paramgen.drawings.primitives import Item, Shape, Style, flat
-from paramgen.layout.project import Project
-from paramgen.papers.alike import alike
-from paramgen.papers.cells import Cell, part_cells, placed, whole_cells
-from paramgen.papers.filling import Filled, Form, Sheets, filled
-from paramgen.papers.foot import BETWEEN, SQUARES_ALONE, Foot
-from paramgen.papers.frame import Frame, Leaf
-from paramgen.papers.template import Template, half_template, template
-from paramgen.papers.tiles import JOIN_THEM
+from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.primitives.drawn_paths import straight
+from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, flat
+from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.papers.alike_pieces import alike
+from paramgen.papers.joined_sheets import JOIN_THEM
+from paramgen.papers.prepared_template import Template, half_template, template
+from paramgen.papers.sheet_filling import BoxForm, FilledSheets, SheetRoom, filled
+from paramgen.papers.sheet_foot import BETWEEN, SQUARES_ALONE, SheetFoot
+from paramgen.papers.sheet_frame import SheetFrame, UnnumberedSheet
+from paramgen.papers.template_cells import TemplateCell, part_cells, placed, whole_cells
+from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.project import Project
 
-_TITLE = Words("Templates at full size", bold=True)
+_TITLE = TextLine("Templates at full size", bold=True)
 _CUT = "Cut along the outlines"
 _FOLD = "fold in the order of the numbers"
 _ON_FOLD = (
@@ -30,7 +30,7 @@ _ON_FOLD = (
 )
 
 
-_FIRST = (Foot.SQUARES, Foot.COLUMN)
+_FIRST = (SheetFoot.SQUARES, SheetFoot.COLUMN)
 # Of more templates than these it is not tried which of them need not be halves, and of more things
 # to lay, whether smaller parts, that have room beside the squares, come to fewer sheets.
 _FEW = 15
@@ -54,13 +54,13 @@ class _Way:
 
     Parameters
     ----------
-    cells : tuple of tuples of Cell
+    cells : tuple of tuples of TemplateCell
         Each thing that is laid, in every form that it may have.
-    filled : Filled
+    filled : FilledSheets
     """
 
-    cells: tuple[tuple[Cell, ...], ...]
-    filled: Filled
+    cells: tuple[tuple[TemplateCell, ...], ...]
+    filled: FilledSheets
 
     @property
     def cost(self) -> tuple[int, int]:
@@ -68,12 +68,12 @@ class _Way:
         return self.filled.count, len(self.cells)
 
 
-def template_leaves(project: Project, frame: Frame) -> tuple[Leaf, ...]:
+def template_leaves(project: Project, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     """Lay out templates of all pieces: how often each is cut is written on it.
 
     Returns
     -------
-    tuple of Leaf
+    tuple of UnnumberedSheet
         The first has the test squares, and nothing else if nothing finds room beside them.
     """
     groups = alike(project.pieces)
@@ -93,18 +93,20 @@ def template_leaves(project: Project, frame: Frame) -> tuple[Leaf, ...]:
 class _Drawn:
     """Templates that are drawn already, so that many ways to lay them can be tried."""
 
-    frame: Frame
-    wholes: dict[Template, tuple[Cell, ...]] = field(default_factory=dict)
-    parts: dict[tuple[Template, Box, bool], tuple[tuple[Cell, ...], ...]] = field(
+    frame: SheetFrame
+    wholes: dict[Template, tuple[TemplateCell, ...]] = field(default_factory=dict)
+    parts: dict[tuple[Template, Box, bool], tuple[tuple[TemplateCell, ...], ...]] = field(
         default_factory=dict
     )
 
-    def whole(self, one: Template) -> tuple[Cell, ...]:
+    def whole(self, one: Template) -> tuple[TemplateCell, ...]:
         if one not in self.wholes:
             self.wholes[one] = tuple(whole_cells(one, self.frame.inner.width))
         return self.wholes[one]
 
-    def in_parts(self, one: Template, room: Box, *, full: bool) -> tuple[tuple[Cell, ...], ...]:
+    def in_parts(
+        self, one: Template, room: Box, *, full: bool
+    ) -> tuple[tuple[TemplateCell, ...], ...]:
         key = one, room, full
         if key not in self.parts:
             self.parts[key] = part_cells(one, room, full=full)
@@ -144,11 +146,11 @@ def _way(templates: Sequence[Template], drawn: _Drawn) -> _Way:
     room, sheets = _free(frame, heading)
     fit = [tuple(cell for cell in forms if _fits(cell, room, sheets)) for forms in whole]
     ways: list[_Way] = []
-    for foot, full in product((Foot.SCALE, *_FIRST), (False, True)):
-        if foot is not Foot.SCALE and any(len(way.cells) > _FEW for way in ways):
+    for foot, full in product((SheetFoot.SCALE, *_FIRST), (False, True)):
+        if foot is not SheetFoot.SCALE and any(len(way.cells) > _FEW for way in ways):
             break
         largest = frame.room(heading, foot, _LEGEND)
-        cells: list[tuple[Cell, ...]] = []
+        cells: list[tuple[TemplateCell, ...]] = []
         for one, forms in zip(templates, fit, strict=True):
             cells.extend([forms] if forms else drawn.in_parts(one, largest, full=full))
         found = _laid(cells, room, sheets)
@@ -156,40 +158,41 @@ def _way(templates: Sequence[Template], drawn: _Drawn) -> _Way:
     return min(ways, key=lambda way: way.cost)
 
 
-def _longest_heading(templates: Sequence[Template], *, parts: bool) -> tuple[Words, ...]:
+def _longest_heading(templates: Sequence[Template], *, parts: bool) -> tuple[TextLine, ...]:
     """The longest heading that a sheet can have, so that it does not change what has room."""
     folds = any(one.creases for one in templates)
     return _heading(folds=folds, halves=any(one.fold for one in templates), parts=parts)
 
 
-def _laid(cells: Sequence[tuple[Cell, ...]], room: Box, sheets: Sheets) -> _Way | None:
+def _laid(cells: Sequence[tuple[TemplateCell, ...]], room: Box, sheets: SheetRoom) -> _Way | None:
     found = filled([[_form(cell) for cell in forms] for forms in cells], room, sheets, BETWEEN)
     return _Way(tuple(cells), found) if found else None
 
 
-def _fits(cell: Cell, room: Box, sheets: Sheets) -> bool:
+def _fits(cell: TemplateCell, room: Box, sheets: SheetRoom) -> bool:
     """Whether a cell fits on any sheet but the first."""
     return (
-        filled([[_form(cell)]], room, Sheets([sheets.others], sheets.others), BETWEEN) is not None
+        filled([[_form(cell)]], room, SheetRoom([sheets.others], sheets.others), BETWEEN)
+        is not None
     )
 
 
-def _free(frame: Frame, heading: Sequence[Words]) -> tuple[Box, Sheets]:
+def _free(frame: SheetFrame, heading: Sequence[TextLine]) -> tuple[Box, SheetRoom]:
     """Room of a sheet, and what its foot takes of it in every way that there is."""
     if frame.printing.paper.height is None:
-        return frame.room(heading, Foot.SQUARES), Sheets(((),), ())
+        return frame.room(heading, SheetFoot.SQUARES), SheetRoom(((),), ())
     first = [frame.taken(foot, _LEGEND) for foot in _FIRST]
-    return frame.below(heading), Sheets(first, frame.taken(Foot.SCALE, _LEGEND))
+    return frame.below(heading), SheetRoom(first, frame.taken(SheetFoot.SCALE, _LEGEND))
 
 
-def _form(cell: Cell) -> Form:
-    return Form(cell.box.width, cell.box.height, cell.turned)
+def _form(cell: TemplateCell) -> BoxForm:
+    return BoxForm(cell.box.width, cell.box.height, cell.turned)
 
 
-def _leaf(way: _Way, number: int, frame: Frame) -> Leaf:
+def _leaf(way: _Way, number: int, frame: SheetFrame) -> UnnumberedSheet:
     here = [one for one in way.filled.laid if one.sheet == number]
     cells = [way.cells[one.index][one.form] for one in here]
-    items: list[Item] = []
+    items: list[DrawnItem] = []
     for one, cell in zip(here, cells, strict=True):
         items.extend(placed(cell, one.box))
     styles = {one.style for one in flat(items) if isinstance(one, Shape)}
@@ -201,18 +204,18 @@ def _leaf(way: _Way, number: int, frame: Frame) -> Leaf:
     if not cells:
         heading = (_TITLE, SQUARES_ALONE)
     says = ". ".join(cell.says for cell in cells)
-    return Leaf(
+    return UnnumberedSheet(
         heading,
         tuple(items),
         max((one.box.bottom for one in here), default=frame.below(heading).top),
         tuple(entry for entry in _LEGEND if entry.style in styles),
         f"Templates: {says}." if says else SQUARES_ALONE.text,
-        foot=Foot.SCALE if number else _FIRST[way.filled.first],
+        foot=SheetFoot.SCALE if number else _FIRST[way.filled.first],
     )
 
 
-def _heading(*, folds: bool, halves: bool, parts: bool) -> tuple[Words, ...]:
+def _heading(*, folds: bool, halves: bool, parts: bool) -> tuple[TextLine, ...]:
     say = [f"{_CUT}; {_FOLD}." if folds else f"{_CUT}."]
     say.extend([_ON_FOLD] if halves else [])
     say.extend([JOIN_THEM] if parts else [])
-    return (_TITLE, Words(" ".join(say)))
+    return (_TITLE, TextLine(" ".join(say)))

@@ -8,12 +8,13 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from paramgen.lengths import Unit, show, show_both, show_sizes_apart
-from paramgen.plan.build import KEPT_WITHIN
-from paramgen.plan.read import Planned, PlannedLine, PlannedStep
-from paramgen.reading.report import Reading, ReadStop
+from paramgen.lengths import show, show_both, show_sizes_apart
+from paramgen.plan.read_plan import Planned, PlannedLine, PlannedStep
+from paramgen.plan.write_plan import KEPT_WITHIN
+from paramgen.reading.file_report import FileReport, ReadStop
 from paramgen.sentences import number_of
-from paramgen.stitches.sewn import GRID_MM
+from paramgen.stitches.needle_points import GRID_MM
+from paramgen.vocabulary.unit import Unit
 
 #: Needle points are whole tenths of a millimetre, so what differs, differs by more, mm.
 _SAME = GRID_MM / 2
@@ -46,12 +47,12 @@ class Difference:
     stop: int | None = None
 
 
-def same_bytes(reading: Reading, plan: Planned) -> str:
+def same_bytes(reading: FileReport, plan: Planned) -> str:
     """Name the file of the plan that this is, byte for byte; empty if it is none of them."""
     return next((file.name for file in plan.files if file.sha256 == reading.sha256), "")
 
 
-def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference, ...]:
+def differences(reading: FileReport, plan: Planned, unit: Unit) -> tuple[Difference, ...]:
     """Compare stops and their order, stitches, lengths, extent, colours and places.
 
     The plan holds lines, not needle points: each needle point must lie on a line of its
@@ -59,7 +60,7 @@ def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference
 
     Parameters
     ----------
-    reading : Reading
+    reading : FileReport
     plan : Planned
     unit : Unit
         The person's.
@@ -87,7 +88,7 @@ def differences(reading: Reading, plan: Planned, unit: Unit) -> tuple[Difference
     return tuple(found) or tuple(_bytes(reading, plan))
 
 
-def _bytes(reading: Reading, plan: Planned) -> Iterator[Difference]:
+def _bytes(reading: FileReport, plan: Planned) -> Iterator[Difference]:
     """A file in which nothing else is found to differ, and which is still not the very one."""
     kind = f".{reading.kind}"
     own = [file.name for file in plan.files if file.name.lower().endswith(kind)]
@@ -149,7 +150,7 @@ def _sides(plan: Planned) -> NDArray[np.float64]:
     return np.array([extent.left, extent.top, extent.right, extent.bottom])
 
 
-def _move(reading: Reading, plan: Planned) -> tuple[float, float] | None:
+def _move(reading: FileReport, plan: Planned) -> tuple[float, float] | None:
     """How far the whole is moved as it is; None if it is also of another size."""
     off = np.array(reading.extent) - _sides(plan)
     if np.abs(off[:2] - off[2:]).max() > _SAME:
@@ -157,7 +158,7 @@ def _move(reading: Reading, plan: Planned) -> tuple[float, float] | None:
     return float(off[0]), float(off[1])
 
 
-def _extent(reading: Reading, plan: Planned, unit: Unit) -> Iterator[Difference]:
+def _extent(reading: FileReport, plan: Planned, unit: Unit) -> Iterator[Difference]:
     """Size and place of the whole."""
     left, top, right, bottom = _sides(plan).tolist()
     wide, high = right - left, bottom - top

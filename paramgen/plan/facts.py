@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from typing import Any
 
-from paramgen.facts import (
+from paramgen.vocabulary.facts import (
     Clause,
     Clauses,
     Degrees,

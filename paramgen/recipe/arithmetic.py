@@ -11,8 +11,8 @@ from typing import Any
 
 import simpleeval
 
-from paramgen.findings import InputError
 from paramgen.lengths import as_typed, parse_length, round_up
+from paramgen.vocabulary.findings import InputError
 
 #: Longer or deeper formulas are refused unread: the time to work one out stays bounded.
 MOST_CHARACTERS = 400

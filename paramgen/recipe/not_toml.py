@@ -5,7 +5,7 @@ import tomllib
 from collections.abc import Iterator
 from itertools import islice
 
-from paramgen.findings import Fault
+from paramgen.vocabulary.findings import Fault
 
 #: So many lines are mended in one go, and only in a text no longer than this, so that it is soon
 #: done.

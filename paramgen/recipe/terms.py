@@ -8,9 +8,9 @@ from typing import Annotated, Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from paramgen.findings import InputError
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
+from paramgen.vocabulary.findings import InputError
 
 _REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
@@ -35,7 +35,7 @@ class ReadBy:
 
 
 @dataclass(frozen=True)
-class Measure:
+class ShownMeasure:
     """A formula in a sentence, shown as a length, or as a number if it is made of counts alone.
 
     Parameters
@@ -66,12 +66,12 @@ class Sentence:
     ----------
     text : str
         As written.
-    parts : tuple of str, Measure or TitleOf
+    parts : tuple of str, ShownMeasure or TitleOf
         In order.
     """
 
     text: str
-    parts: tuple[str | Measure | TitleOf, ...]
+    parts: tuple[str | ShownMeasure | TitleOf, ...]
 
 
 @dataclass(frozen=True)
@@ -116,7 +116,7 @@ def _truth(raw: Any) -> Formula:
 def _sentence(raw: Any) -> Sentence:
     if not isinstance(raw, str) or not raw.strip():
         raise ValueError("a text is wanted")
-    parts: list[str | Measure | TitleOf] = []
+    parts: list[str | ShownMeasure | TitleOf] = []
     for index, bit in enumerate(_PLACEHOLDER.split(raw)):
         if index % 2 and (named := _TITLE_OF.fullmatch(bit)):
             parts.append(TitleOf(Reference("holds", named[1])))
@@ -125,7 +125,7 @@ def _sentence(raw: Any) -> Sentence:
             if rounding not in ("", "up", "down"):
                 raise ValueError(f"`{rounding}` after a colon: only up or down can stand there")
             direct = formula in DIRECTIONS
-            parts.append(formula if direct else Measure(read_formula(formula), rounding))
+            parts.append(formula if direct else ShownMeasure(read_formula(formula), rounding))
         elif "{" in bit or "}" in bit:
             raise ValueError("a brace without its partner")
         elif bit:

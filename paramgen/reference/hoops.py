@@ -4,13 +4,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from paramgen.facts import Clause, Name, facts
-from paramgen.findings import Fault, Faults, InputError
 from paramgen.installed import shared
-from paramgen.lengths import Unit, as_typed
-from paramgen.nearest import did_you_mean
-from paramgen.reference.own import own
-from paramgen.reference.sizes import TIMES, Size, parts_of, read_size, spaced, which_unit
+from paramgen.lengths import as_typed
+from paramgen.nearest_word import did_you_mean
+from paramgen.reference.own_folder import own
+from paramgen.reference.typed_sizes import TIMES, TypedSize, parts_of, read_size, spaced, which_unit
+from paramgen.vocabulary.facts import Clause, Name, facts
+from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.unit import Unit
 
 #: A pair of numbers without a unit, both under this many mm, is in another unit: no
 #: hoop field is so small. Common practice, no source.
@@ -123,7 +124,7 @@ def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
     if size.unit is Unit.INCH:
         turned = by_key.get(replace(size, lengths=size.lengths[::-1]).name)
         if turned:
-            way = Size((turned.height, turned.width), Unit.MM, bare=False)
+            way = TypedSize((turned.height, turned.width), Unit.MM, bare=False)
             return Hoop(way.name, way.width, way.height, also=key)
     for hoop in hoops:
         if size.same(hoop.width, hoop.height):
@@ -232,7 +233,7 @@ def belies(name: str, width: float, height: float) -> bool:
     return size is not None and size.unit is Unit.MM and not size.same(width, height)
 
 
-def _question(text: str, size: Size, by_key: dict[str, Hoop], where: str) -> Fault:
+def _question(text: str, size: TypedSize, by_key: dict[str, Hoop], where: str) -> Fault:
     """Ask which unit is meant: the one that makes it a listed hoop, if there is one."""
     ways = [f"{'x'.join(number for number, _ in parts_of(text))}{unit}" for unit in ("in", "cm")]
     known = frozenset(way for way in ways if hoop_key(way) in by_key)

@@ -5,13 +5,13 @@ from typing import Self
 
 from pydantic import model_validator
 
-from paramgen.findings import Fault
 from paramgen.lengths import as_typed
 from paramgen.reference.hoops import Hoop, belies, hoop_key
-from paramgen.reference.lists_file import Entry, Kind, read_lists
+from paramgen.reference.lists_file import ListEntry, ListKind, read_lists
+from paramgen.vocabulary.findings import Fault
 
 
-class _Entry(Entry):
+class _Entry(ListEntry):
     """A table `[[hoop]]`."""
 
     @model_validator(mode="after")
@@ -25,5 +25,5 @@ class _Entry(Entry):
 
 def read_hoops(common: Path, extra: Path | None) -> tuple[Hoop, ...]:
     """Read the common hoops and after them a person's own; see `hoops.listed`."""
-    entries = read_lists(Kind("hoop", _Entry, hoop_key), common, extra)
+    entries = read_lists(ListKind("hoop", _Entry, hoop_key), common, extra)
     return tuple(Hoop(entry.name, entry.width, entry.height, entry.also) for entry in entries)

@@ -18,10 +18,10 @@ from pydantic import (
 from pydantic_core import ErrorDetails
 
 from paramgen.budget import MOST_BYTES_OF_A_LIST
-from paramgen.findings import Fault, InputError
 from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
-from paramgen.nearest import did_you_mean
+from paramgen.nearest_word import did_you_mean
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
+from paramgen.vocabulary.findings import Fault, InputError
 
 
 def _length(value: object) -> float:
@@ -41,34 +41,34 @@ def _printable(what: str, most: int) -> AfterValidator:
     return AfterValidator(check)
 
 
-Name = Annotated[str, _printable("a name", LONGEST_TEXT)]
-Note = Annotated[str, _printable("a note", 4 * LONGEST_TEXT)]
+EntryName = Annotated[str, _printable("a name", LONGEST_TEXT)]
+EntryNote = Annotated[str, _printable("a note", 4 * LONGEST_TEXT)]
 TypedLength = Annotated[float, PlainValidator(_length)]
 
 
-class Entry(BaseModel):
+class ListEntry(BaseModel):
     """One table of the list; a validator of its own raises `ValueError` with a `Fault`."""
 
     model_config = ConfigDict(extra="forbid", strict=True)
 
-    name: Name
-    also: Name = ""
+    name: EntryName
+    also: EntryName = ""
     width: TypedLength
     height: TypedLength
 
 
-E = TypeVar("E", bound=Entry)
+E = TypeVar("E", bound=ListEntry)
 
 
 @dataclass(frozen=True)
-class Kind(Generic[E]):
+class ListKind(Generic[E]):
     """What a file lists.
 
     Parameters
     ----------
     key : str
         Head of each table, and the word for one of them; with an s, for several.
-    entry : type of Entry
+    entry : type of ListEntry
     same : callable
         Two names are the same if it makes the same text of them.
     """
@@ -87,12 +87,12 @@ class _Found(Generic[E]):
     faults: tuple[Fault, ...] = ()
 
 
-def read_lists(kind: Kind[E], common: Path, extra: Path | None) -> tuple[E, ...]:
+def read_lists(kind: ListKind[E], common: Path, extra: Path | None) -> tuple[E, ...]:
     """Read the common list and after it a person's own.
 
     Parameters
     ----------
-    kind : Kind
+    kind : ListKind
     common, extra : Path
         If the second is not there, or None, there are no more.
 
@@ -117,7 +117,7 @@ def read_lists(kind: Kind[E], common: Path, extra: Path | None) -> tuple[E, ...]
     return tuple(entry for file in found for entry in file.entries)
 
 
-def _read(kind: Kind[E], file: Path, *, optional: bool) -> _Found[E]:
+def _read(kind: ListKind[E], file: Path, *, optional: bool) -> _Found[E]:
     try:
         data = read_toml(file)
     except InputError as error:
@@ -181,7 +181,7 @@ def _bytes(file: Path) -> bytes:
     return data
 
 
-def _names(kind: Kind[E], file: Path, data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+def _names(kind: ListKind[E], file: Path, data: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     tables = data.get(kind.key)
     for index, table in enumerate(tables if isinstance(tables, list) else ()):
         for key in ("name", "also"):
@@ -189,7 +189,7 @@ def _names(kind: Kind[E], file: Path, data: Mapping[str, Any]) -> Iterator[tuple
                 yield _where(kind, file, (kind.key, index, key)), table[key]
 
 
-def _where(kind: Kind[E], file: Path, at: tuple[str | int, ...]) -> str:
+def _where(kind: ListKind[E], file: Path, at: tuple[str | int, ...]) -> str:
     """Say where in the file, as in "hoops.toml, hoop 2, key `width`"."""
     if len(at) == 1:
         return f"{file}, key {as_typed(at[0])}"
@@ -202,7 +202,7 @@ def _no_such_key(where: str, key: str, keys: list[str]) -> Fault:
     return Fault("there is no such key.", where, hint=hint)
 
 
-def _fault(kind: Kind[E], file: Path, detail: ErrorDetails) -> Fault:
+def _fault(kind: ListKind[E], file: Path, detail: ErrorDetails) -> Fault:
     """Say what pydantic found in the words of the file."""
     where, sort = _where(kind, file, (kind.key, *detail["loc"])), detail["type"]
     if sort == "value_error":

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from paramgen.findings import Fault, InputError
-from paramgen.nearest import did_you_mean
-from paramgen.reference.own import own
+from paramgen.nearest_word import did_you_mean
+from paramgen.reference.own_folder import own
+from paramgen.vocabulary.findings import Fault, InputError
 
 #: Every key of the file; the first two are lists of texts, the others a text each.
 LISTS, TEXTS = ("hoops", "files"), ("unit", "paper")

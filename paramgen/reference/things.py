@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from paramgen.findings import Fault, InputError
 from paramgen.installed import shared
-from paramgen.lengths import LONGEST_TEXT, TOLERANCE, Unit, as_typed, show_size
-from paramgen.nearest import did_you_mean
-from paramgen.reference.own import own
-from paramgen.reference.sizes import TIMES, read_size, spaced, which_unit
+from paramgen.lengths import LONGEST_TEXT, TOLERANCE, as_typed, show_size
+from paramgen.nearest_word import did_you_mean
+from paramgen.reference.own_folder import own
+from paramgen.reference.typed_sizes import TIMES, read_size, spaced, which_unit
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
 #: A size without a unit, all of it under this many mm, is in another unit: nothing so small is
 #: put in a pocket. Common practice, no source.
@@ -67,7 +68,7 @@ class Thing:
 
 
 @dataclass(frozen=True)
-class Several:
+class SeveralThings:
     """A thing and how many of it."""
 
     thing: Thing
@@ -143,7 +144,7 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
     return Thing(name, size.width, size.height, thickness, source=TYPED)
 
 
-def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") -> Several:
+def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") -> SeveralThings:
     """Find the thing a person means, and how many of it.
 
     Parameters
@@ -172,7 +173,7 @@ def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") ->
         if number is not None and not 1 <= number <= MOST_OF_EACH:
             message = f"{as_typed(text)} is {number} of a thing; 1 to {MOST_OF_EACH} can be held."
             raise InputError([Fault(message, where)])
-        return Several(thing, 1 if number is None else number)
+        return SeveralThings(thing, 1 if number is None else number)
     assert problem is not None
     raise problem
 

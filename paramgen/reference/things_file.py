@@ -5,10 +5,10 @@ from typing import Annotated, Self
 
 from pydantic import PlainValidator, model_validator
 
-from paramgen.findings import Fault, InputError
 from paramgen.lengths import as_typed, parse_length
-from paramgen.reference.lists_file import Entry, Kind, Note, read_lists
+from paramgen.reference.lists_file import EntryNote, ListEntry, ListKind, read_lists
 from paramgen.reference.things import Thing, belies_size, thing_key, too_thick
+from paramgen.vocabulary.findings import Fault, InputError
 
 
 def _thickness(value: object) -> float:
@@ -18,12 +18,12 @@ def _thickness(value: object) -> float:
         raise ValueError(error.faults[0]) from None
 
 
-class _Entry(Entry):
+class _Entry(ListEntry):
     """A table `[[thing]]`."""
 
     thickness: Annotated[float, PlainValidator(_thickness)] = 0.0
-    source: Note = "your own"
-    words: Note | None = None
+    source: EntryNote = "your own"
+    words: EntryNote | None = None
 
     @model_validator(mode="after")
     def _flat(self) -> Self:
@@ -43,7 +43,7 @@ class _Entry(Entry):
 
 def read_things(common: Path, extra: Path | None) -> tuple[Thing, ...]:
     """Read the common things and after them a person's own; see `things.listed_things`."""
-    entries = read_lists(Kind("thing", _Entry, thing_key), common, extra)
+    entries = read_lists(ListKind("thing", _Entry, thing_key), common, extra)
     return tuple(
         Thing(one.name, one.width, one.height, one.thickness, one.also, one.source, _words(one))
         for one in entries

@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from paramgen.facts import Name, Term, facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Act, Project
+from paramgen.vocabulary.facts import Name, Term, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Project
 
 
 def by_hand(project: Project) -> Iterator[Finding]:

@@ -6,13 +6,13 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from paramgen.facts import StepName, facts
-from paramgen.findings import Finding, Severity
-from paramgen.geometry.path import FloatArray
-from paramgen.layout.project import Project
-from paramgen.layout.several import seams
-from paramgen.rehearsal.limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET, sheets_for
-from paramgen.stitches.sewn import GRID_MM, SewnStep
+from paramgen.layout.copies_apart import seams
+from paramgen.rehearsal.rehearsal_limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET, sheets_for
+from paramgen.stitches.needle_points import GRID_MM, SewnStep
+from paramgen.vocabulary.facts import StepName, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.path import FloatArray
+from paramgen.vocabulary.project import Project
 
 
 def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:

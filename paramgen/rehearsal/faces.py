@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.budget import FACES, FIELDS
-from paramgen.facts import Clause
-from paramgen.geometry.meetings import ask_for_meetings
-from paramgen.layout.project import Project
+from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.project import Project
 
 BoolArray = NDArray[np.bool_]
 
@@ -22,7 +22,7 @@ NEAR = 1e-3
 
 
 @dataclass(frozen=True)
-class Edge:
+class FaceEdge:
     """A piece of line between two faces.
 
     Parameters
@@ -66,7 +66,7 @@ class Plane:
         Which sheets lie in which face.
     within : array of bool, shape (faces,)
         Which faces lie inside the seam line.
-    edges : tuple of Edge
+    edges : tuple of FaceEdge
     gaps : tuple of LineString
         Parts of the seam line that are left open for turning.
     """
@@ -75,7 +75,7 @@ class Plane:
     areas: tuple[shapely.Polygon, ...]
     covers: BoolArray
     within: BoolArray
-    edges: tuple[Edge, ...]
+    edges: tuple[FaceEdge, ...]
     gaps: tuple[shapely.LineString, ...]
 
     def stack(self, face: int) -> list[int]:
@@ -136,7 +136,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
         zipped.append((slit.layer, beyond & shapely.dwithin(middles, other.area.exterior, NEAR)))
     steps = np.array([sheet.step for sheet in sheets])
     edges = tuple(
-        Edge(
+        FaceEdge(
             line,
             sides[index],
             _bound(covers, sides[index], steps, [s for s, on in along if on[index]]),

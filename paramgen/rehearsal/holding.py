@@ -8,17 +8,17 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Facts, Mm, facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Role
 from paramgen.rehearsal.faces import trimmed_to
-from paramgen.rehearsal.limits import CROSSING, HOLD, LOOSE
-from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn, Sheet, each_once
-from paramgen.rehearsal.stretches import beside, stretches
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import beside, stretches
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.rehearsal_limits import CROSSING, HOLD, LOOSE
+from paramgen.rehearsal.sheets import SewnLine, Sheet, each_once
+from paramgen.vocabulary.facts import Facts, Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Role
 
-Spots = NDArray[np.object_]
+SpotArray = NDArray[np.object_]
 
 #: Lines that hold a piece for good.
 HOLDING = (Role.TACK_DOWN, Role.SEAM, Role.TOP_STITCH)
@@ -32,13 +32,13 @@ def holding(done: Rehearsed) -> Iterator[Finding]:
     yield from (finding for finding in _loose(done) if finding.piece not in told)
 
 
-def _holding_lines(done: Rehearsed, sheet: Sheet) -> list[Sewn]:
+def _holding_lines(done: Rehearsed, sheet: Sheet) -> list[SewnLine]:
     return [
         sewn for sewn in done.sandwich.sewn if sewn.line.role in HOLDING and sewn.step > sheet.step
     ]
 
 
-def _next_lines(done: Rehearsed, sheet: Sheet) -> list[Sewn]:
+def _next_lines(done: Rehearsed, sheet: Sheet) -> list[SewnLine]:
     """The lines meant to hold a piece: those stitched before anything else is laid."""
     lines = _holding_lines(done, sheet)
     if not lines:
@@ -56,7 +56,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
         shapely.prepare(raw)
         met = firm = 0.0
 
-        def hugging(spots: Spots, edge: BaseGeometry = raw) -> NDArray[np.bool_]:
+        def hugging(spots: SpotArray, edge: BaseGeometry = raw) -> NDArray[np.bool_]:
             return np.asarray(shapely.dwithin(edge, spots, HOLD - 0.05))
 
         lines = _next_lines(done, sheet)
@@ -168,7 +168,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
             continue  # what does not fray may end in the open: a mouth, a loop
         shapely.prepare(held)
 
-        def hanging(spots: Spots, by: BaseGeometry = held) -> NDArray[np.bool_]:
+        def hanging(spots: SpotArray, by: BaseGeometry = held) -> NDArray[np.bool_]:
             return ~np.asarray(shapely.dwithin(by, spots, LOOSE))
 
         inside = sheet.raw_edges & room

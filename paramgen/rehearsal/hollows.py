@@ -7,16 +7,16 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from paramgen.rehearsal.faces import Edge, Plane
+from paramgen.rehearsal.faces import FaceEdge, Plane
 
 #: The node of the world outside the trimmed work.
 WORLD = 0
 
-Node = int
+SpaceNode = int
 
 
 @dataclass(frozen=True)
-class Way:
+class SpaceLink:
     """A way from one space to another across an edge.
 
     Parameters
@@ -28,8 +28,8 @@ class Way:
     """
 
     edge: int
-    a: Node
-    b: Node
+    a: SpaceNode
+    b: SpaceNode
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,7 +48,7 @@ class Spaces:
         Face of each node; -1 for the world.
     below, above : array of int, shape (nodes,)
         Sheets behind and in front of each space; -1 where there is none.
-    ways : tuple of Way
+    ways : tuple of SpaceLink
     """
 
     plane: Plane
@@ -56,7 +56,7 @@ class Spaces:
     face: NDArray[np.intp]
     below: NDArray[np.intp]
     above: NDArray[np.intp]
-    ways: tuple[Way, ...]
+    ways: tuple[SpaceLink, ...]
 
     @cached_property
     def joins(self) -> NDArray[np.intp]:
@@ -75,13 +75,13 @@ def spaces(plane: Plane) -> Spaces:
             below.append(under)
             above.append(over)
     # Edges between the same faces that bind and fold the same join the same spaces.
-    known: dict[tuple[object, ...], list[tuple[Node, Node]]] = {}
+    known: dict[tuple[object, ...], list[tuple[SpaceNode, SpaceNode]]] = {}
     ways = []
     for index, edge in enumerate(plane.edges):
         key = (edge.faces, edge.binds, edge.fold, edge.zipped)
         if key not in known:
             known[key] = list(_across(plane, stacks, first, edge))
-        ways += [Way(index, a, b) for a, b in known[key]]
+        ways += [SpaceLink(index, a, b) for a, b in known[key]]
     start, of, under_it, over_it = (
         np.array(values, dtype=np.intp) for values in (first, face, below, above)
     )
@@ -89,8 +89,8 @@ def spaces(plane: Plane) -> Spaces:
 
 
 def _across(
-    plane: Plane, stacks: Sequence[list[int]], first: Sequence[Node], edge: Edge
-) -> Iterator[tuple[Node, Node]]:
+    plane: Plane, stacks: Sequence[list[int]], first: Sequence[SpaceNode], edge: FaceEdge
+) -> Iterator[tuple[SpaceNode, SpaceNode]]:
     """Pairs of spaces that meet at an edge.
 
     Sheets in both faces go on across the edge, the others end at it. Between two that go
@@ -123,13 +123,13 @@ def _across(
 
 def _group(
     plane: Plane,
-    edge: Edge,
-    first: Sequence[Node],
+    edge: FaceEdge,
+    first: Sequence[SpaceNode],
     face: int,
     stack: list[int],
     low: int,
     high: int,
-) -> list[Node]:
+) -> list[SpaceNode]:
     """Nodes of a face between two of its sheets that go on; the fold's inside left out."""
     if face < 0:
         return [WORLD]
@@ -144,7 +144,7 @@ def _group(
     return nodes
 
 
-def _identities(plane: Plane, edge: Edge, stack: list[int]) -> list[int]:
+def _identities(plane: Plane, edge: FaceEdge, stack: list[int]) -> list[int]:
     """What tells each sheet that goes on: beyond its stops the two tapes of a zip are one."""
     if not edge.zipped:
         return stack

@@ -5,10 +5,9 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from paramgen.facts import Degrees, Mm, facts
-from paramgen.findings import Finding, Severity
-from paramgen.geometry.path import CORNER_DEGREES, Path, path
-from paramgen.rehearsal.limits import (
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.rehearsal_limits import (
     BLUNT,
     BLUNT_CLEAR,
     CORNER_CUT,
@@ -18,8 +17,9 @@ from paramgen.rehearsal.limits import (
     TURNING_GAP,
     TURNING_SHARE,
 )
-from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.vocabulary.facts import Degrees, Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.path import CORNER_DEGREES, Path, path
 
 
 def openings(done: Rehearsed) -> Iterator[Finding]:

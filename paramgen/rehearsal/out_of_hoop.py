@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
-from paramgen.facts import Mm, Term, facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import NOT_IN_THE_HOOP, Act, Project, Step
+from paramgen.vocabulary.facts import Mm, Term, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act
+from paramgen.vocabulary.project import Project, Step
 
 #: What is done to pieces before anything is hooped.
 _PREPARES = (Act.FUSE, Act.EDGE_STITCH)

@@ -8,12 +8,13 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Mm, facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Act, Layer, Line, Project, Role, Step
-from paramgen.rehearsal.limits import CROSSING, MARK_AT_EDGE, MARK_MEETS, MARK_SHOWS
-from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.stretches import runs
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import runs
+from paramgen.rehearsal.rehearsal_limits import CROSSING, MARK_AT_EDGE, MARK_MEETS, MARK_SHOWS
+from paramgen.vocabulary.facts import Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.project import Layer, Line, Project, Step
 
 
 @dataclass(frozen=True)

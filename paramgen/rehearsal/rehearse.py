@@ -2,18 +2,18 @@
 
 from collections.abc import Iterable, Iterator
 
-from paramgen.findings import Finding, Severity
 from paramgen.rehearsal.by_hand import by_hand
 from paramgen.rehearsal.holding import holding
 from paramgen.rehearsal.openings import openings
-from paramgen.rehearsal.order import order
 from paramgen.rehearsal.out_of_hoop import out_of_hoop
+from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.placement_marks import placement_marks
 from paramgen.rehearsal.securing import securing
 from paramgen.rehearsal.surfaces import surfaces
 from paramgen.rehearsal.thickness import thickness
-from paramgen.rehearsal.turned import Rehearsed
-from paramgen.rehearsal.zips import zips
+from paramgen.rehearsal.work_order import order
+from paramgen.rehearsal.zip_checks import zips
+from paramgen.vocabulary.findings import Finding, Severity
 
 
 def rehearsed(done: Rehearsed) -> Iterator[Finding]:

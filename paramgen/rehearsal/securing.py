@@ -5,12 +5,13 @@ from dataclasses import dataclass, field
 
 import shapely
 
-from paramgen.facts import facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Act, Layer, Project, Role, Step
+from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.holding import enough
-from paramgen.rehearsal.limits import SPECK
-from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.rehearsal_limits import SPECK
+from paramgen.vocabulary.facts import facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.project import Layer, Project, Step
 
 #: Lines that hold what they go through from then on.
 _HOLD = (Role.TACK_DOWN, Role.BASTING, Role.TOP_STITCH)

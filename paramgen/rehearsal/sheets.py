@@ -7,9 +7,10 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import Name
-from paramgen.geometry.path import Point
-from paramgen.layout.project import Act, Layer, Line, Project
+from paramgen.vocabulary.facts import Name
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Layer, Line, Project
 
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
@@ -100,7 +101,7 @@ class Slit:
 
 
 @dataclass(frozen=True)
-class Sewn:
+class SewnLine:
     """A stitched line as the rehearsal sees it.
 
     Parameters
@@ -122,7 +123,7 @@ class Sandwich:
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
-    sewn: tuple[Sewn, ...]
+    sewn: tuple[SewnLine, ...]
 
 
 def each_once(
@@ -151,7 +152,7 @@ def sandwich(project: Project) -> Sandwich:
     """Pile up what the steps lay, and list what they stitch."""
     pile: list[list[Sheet]] = []
     slits: list[Slit] = []
-    sewn: list[Sewn] = []
+    sewn: list[SewnLine] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
     for step in project.steps:
@@ -169,7 +170,7 @@ def sandwich(project: Project) -> Sandwich:
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(Sewn(stitched, step.number, shapely.MultiLineString(strings)))
+            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
     return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
 
 

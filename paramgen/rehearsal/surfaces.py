@@ -5,15 +5,15 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from paramgen.facts import Mm, facts
-from paramgen.findings import Finding, Severity
-from paramgen.layout.project import Role
 from paramgen.rehearsal.faces import NEAR
-from paramgen.rehearsal.limits import ALLOWANCE, CROSSING, RAW_EDGE
-from paramgen.rehearsal.places import place_of
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import runs
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.rehearsal_limits import ALLOWANCE, CROSSING, RAW_EDGE
 from paramgen.rehearsal.sheets import Sheet, each_once
-from paramgen.rehearsal.stretches import runs
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.vocabulary.facts import Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Role
 
 
 def surfaces(done: Rehearsed) -> Iterator[Finding]:

@@ -8,21 +8,21 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.facts import facts
-from paramgen.findings import Finding, Severity
-from paramgen.geometry.path import FloatArray
-from paramgen.rehearsal.limits import JUMP, JUMP_WITHIN, needle_for
-from paramgen.rehearsal.places import place_of
-from paramgen.rehearsal.sheets import Sewn, whole_areas
-from paramgen.rehearsal.stretches import spots_along
-from paramgen.rehearsal.turned import Rehearsed
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import spots_along
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.rehearsal_limits import JUMP, JUMP_WITHIN, needle_for
+from paramgen.rehearsal.sheets import SewnLine, whole_areas
+from paramgen.vocabulary.facts import facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.path import FloatArray
 
 #: The stack is looked at so often along a line, mm.
 EVERY = 1.0
 
 
 @dataclass(frozen=True)
-class Layers:
+class LayersUnderNeedle:
     """Layers along a stitched line.
 
     Parameters
@@ -43,7 +43,7 @@ class Layers:
     needle: str
 
 
-def layers_along(done: Rehearsed) -> tuple[Layers, ...]:
+def layers_along(done: Rehearsed) -> tuple[LayersUnderNeedle, ...]:
     """Layers along every line that goes through two or more, in the order of sewing."""
     found = []
     for sewn in done.sandwich.sewn:
@@ -51,7 +51,9 @@ def layers_along(done: Rehearsed) -> tuple[Layers, ...]:
         if counts.max(initial=0) > 1:
             most = int(counts.max())
             needle = needle_for(most, done.project.least_needle)
-            found.append(Layers(sewn.line.name, sewn.step, int(counts.min()), most, needle))
+            found.append(
+                LayersUnderNeedle(sewn.line.name, sewn.step, int(counts.min()), most, needle)
+            )
     return tuple(found)
 
 
@@ -89,7 +91,7 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
-def _counted(done: Rehearsed, sewn: Sewn) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
+def _counted(done: Rehearsed, sewn: SewnLine) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
     """Places along each part of a line, and the layers there when it is stitched."""
     # Sheets of one outline are looked at together.
     plies: dict[bytes, tuple[BaseGeometry, int]] = {}

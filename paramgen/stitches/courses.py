@@ -5,17 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from paramgen.findings import Finding
-from paramgen.geometry.path import FloatArray, IntArray, Path
-from paramgen.layout.project import Kind, Line, Step
-from paramgen.stitches.kinds import Course
-from paramgen.stitches.limits import (
-    corners_too_close,
-    no_even_stitch,
-    no_zigzag,
-    zigzag_too_narrow,
-)
-from paramgen.stitches.ruler import BoolArray, Corners, Ruler, counted, lay_out
+from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted, lay_out
 from paramgen.stitches.spacing import (
     HAIR,
     LEAST_STITCH,
@@ -25,14 +15,25 @@ from paramgen.stitches.spacing import (
     share_out,
     stitch_counts,
 )
+from paramgen.stitches.stitch_kinds import Course
+from paramgen.stitches.unsewable import (
+    corners_too_close,
+    no_even_stitch,
+    no_zigzag,
+    zigzag_too_narrow,
+)
 from paramgen.stitches.zigzag import LEAST_ADVANCE, asides, notches, short_swings
+from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.kinds import StitchKind
+from paramgen.vocabulary.path import FloatArray, IntArray, Path
+from paramgen.vocabulary.project import Line, Step
 
 #: A closed path may begin at up to this many of its corners, evenly picked.
 _STARTS = 4
 
 
 @dataclass(frozen=True)
-class Job:
+class PathToSew:
     """One path to sew, and whose it is.
 
     Parameters
@@ -50,23 +51,23 @@ class Job:
     path: Path
 
 
-def about(job: Job) -> int:
+def about(job: PathToSew) -> int:
     """About how many stitches a path takes; at least half as many."""
     stitch, corners = job.line.stitch, len(job.path.corners)
     along = job.path.length / max(stitch.length, LEAST_STITCH) + corners
     over = job.path.length / max(stitch.spacing, LEAST_ADVANCE) + corners
-    passes = {Kind.DOUBLE: 2 * along, Kind.TRIPLE: 3 * along, Kind.ZIGZAG: over}
-    return round(passes.get(stitch.kind, along + (over if stitch.kind is Kind.SEAM else 0.0)))
+    passes = {StitchKind.DOUBLE: 2 * along, StitchKind.TRIPLE: 3 * along, StitchKind.ZIGZAG: over}
+    return round(passes.get(stitch.kind, along + (over if stitch.kind is StitchKind.SEAM else 0.0)))
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
+class CoursesLaid:
     """What is to be sewn, as places along a ruler.
 
     Parameters
     ----------
-    ruler : Ruler
-    jobs : tuple of Job
+    ruler : PathRuler
+    jobs : tuple of PathToSew
         Those that can be sewn, in the order given.
     courses : tuple of Course
         One for each job.
@@ -74,18 +75,18 @@ class Laid:
         Why the other jobs cannot be sewn.
     """
 
-    ruler: Ruler
-    jobs: tuple[Job, ...]
+    ruler: PathRuler
+    jobs: tuple[PathToSew, ...]
     courses: tuple[Course, ...]
     findings: tuple[Finding, ...]
 
 
-def lay_courses(jobs: Sequence[Job]) -> Laid:
+def lay_courses(jobs: Sequence[PathToSew]) -> CoursesLaid:
     """Space the stitches of every path.
 
     Parameters
     ----------
-    jobs : sequence of Job
+    jobs : sequence of PathToSew
         At least one.
     """
     ruler, corners = lay_out([job.path for job in jobs])
@@ -114,7 +115,7 @@ def lay_courses(jobs: Sequence[Job]) -> Laid:
                 )
             )
         first = last + 1
-    return Laid(ruler, tuple(kept), tuple(courses), tuple(findings))
+    return CoursesLaid(ruler, tuple(kept), tuple(courses), tuple(findings))
 
 
 @dataclass(frozen=True, eq=False)
@@ -150,21 +151,21 @@ class _Spacing:
     narrow: BoolArray
 
 
-def _asked(corners: Corners, jobs: Sequence[Job]) -> _Asked:
+def _asked(corners: RulerCorners, jobs: Sequence[PathToSew]) -> _Asked:
     stitches = [job.line.stitch for job in jobs]
     kinds = [stitch.kind for stitch in stitches]
     return _Asked(
         np.array([stitch.length for stitch in stitches])[corners.path],
         np.array([stitch.swing for stitch in stitches])[corners.path],
         np.array([stitch.spacing for stitch in stitches])[corners.path],
-        np.array([kind is not Kind.ZIGZAG for kind in kinds])[corners.path],
-        np.array([kind is Kind.DOUBLE for kind in kinds])[corners.path],
-        np.array([kind in (Kind.ZIGZAG, Kind.SEAM) for kind in kinds])[corners.path],
+        np.array([kind is not StitchKind.ZIGZAG for kind in kinds])[corners.path],
+        np.array([kind is StitchKind.DOUBLE for kind in kinds])[corners.path],
+        np.array([kind in (StitchKind.ZIGZAG, StitchKind.SEAM) for kind in kinds])[corners.path],
         np.array([stitch.outward for stitch in stitches])[corners.path],
     )
 
 
-def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
+def _space(ruler: PathRuler, corners: RulerCorners, jobs: Sequence[PathToSew]) -> _Spacing:
     asked = _asked(corners, jobs)
     fewest = fewest_stitches(ruler, corners)
     longest = np.where(asked.run, asked.length, np.inf)
@@ -211,7 +212,7 @@ def _space(ruler: Ruler, corners: Corners, jobs: Sequence[Job]) -> _Spacing:
 
 
 def _refusals(
-    ruler: Ruler, corners: Corners, jobs: Sequence[Job], spacing: _Spacing
+    ruler: PathRuler, corners: RulerCorners, jobs: Sequence[PathToSew], spacing: _Spacing
 ) -> tuple[list[Finding], set[int]]:
     """Say what cannot be sewn, line by line, and which jobs that leaves out."""
     findings, bad = [], set()

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from paramgen.stitches.sewn import GRID_MM, SewnStep
+from paramgen.stitches.needle_points import GRID_MM, SewnStep
 
 
 def needle_bounds(steps: Sequence[SewnStep]) -> tuple[float, float, float, float]:

@@ -6,17 +6,17 @@ from itertools import accumulate, chain, pairwise
 import numpy as np
 
 from paramgen.budget import MILLIMETRES, RUNS, STITCHES
-from paramgen.facts import Clause
-from paramgen.findings import Finding
-from paramgen.geometry.path import IntArray
-from paramgen.layout.project import Step
-from paramgen.stitches.courses import Job, Laid, about, lay_courses
-from paramgen.stitches.kinds import Course, ends, visits
-from paramgen.stitches.ruler import BoolArray, Ruler
-from paramgen.stitches.sewn import GridArray, Run, SewnStep
+from paramgen.stitches.courses import CoursesLaid, PathToSew, about, lay_courses
+from paramgen.stitches.needle_points import GridArray, Run, SewnStep
+from paramgen.stitches.path_ruler import BoolArray, PathRuler
 from paramgen.stitches.spacing import on_grid
-from paramgen.stitches.travel import Ways, least_travel
+from paramgen.stitches.stitch_kinds import Course, ends, visits
+from paramgen.stitches.travel import RunWays, least_travel
 from paramgen.stitches.zigzag import swung
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.path import IntArray
+from paramgen.vocabulary.project import Step
 
 #: The colour of a step that has none.
 _BLACK = "#000000"
@@ -49,7 +49,7 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
     """
     stitched = [step for step in steps if step.lines]
     jobs = [
-        Job(stop, step, line, path)
+        PathToSew(stop, step, line, path)
         for stop, step in enumerate(stitched)
         for line in step.lines
         for path in line.paths
@@ -70,14 +70,14 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
     return tuple(sewn), findings
 
 
-def _ask(jobs: Sequence[Job]) -> None:
+def _ask(jobs: Sequence[PathToSew]) -> None:
     """Ask the budget for all that is to be sewn."""
     RUNS.ask(len(jobs), IN_ITS_LINES)
     MILLIMETRES.ask(sum(job.path.length for job in jobs), IN_ITS_LINES)
     STITCHES.ask(sum(about(job) for job in jobs), IN_ITS_LINES)
 
 
-def _order(laid: Laid) -> list[tuple[Job, Course]]:
+def _order(laid: CoursesLaid) -> list[tuple[PathToSew, Course]]:
     """Put the courses of each step in order, each sewn the way that makes travel least."""
     if not laid.jobs:
         return []
@@ -88,26 +88,26 @@ def _order(laid: Laid) -> list[tuple[Job, Course]]:
     points = on_grid(laid.ruler.at(np.array([ends(way) for way in flat]).ravel()))
     places = points.reshape(-1, 2, 2).astype(np.float64)
 
-    order: list[tuple[Job, Course]] = []
+    order: list[tuple[PathToSew, Course]] = []
     place = np.zeros(2)  # the middle of the hoop
     for first, stop in _stretches(laid, owner):
         here = slice(first, stop)
         choice = least_travel(
-            Ways(owner[here] - owner[first], places[here, 0], places[here, 1]), place
+            RunWays(owner[here] - owner[first], places[here, 0], places[here, 1]), place
         )
         order += [(laid.jobs[owner[first + way]], flat[first + way]) for way in choice]
         place = places[first + choice[-1], 1]
     return order
 
 
-def _stretches(laid: Laid, owner: IntArray) -> list[tuple[int, int]]:
+def _stretches(laid: CoursesLaid, owner: IntArray) -> list[tuple[int, int]]:
     """First way of each step, and the one after its last."""
     step = np.array([job.stop for job in laid.jobs], dtype=np.intp)[owner]
     bounds = [0, *(np.flatnonzero(np.diff(step)) + 1).tolist(), len(owner)]
     return [(first, stop) for first, stop in pairwise(bounds) if stop > first]
 
 
-def _runs(ruler: Ruler, order: list[tuple[Job, Course]]) -> list[Run]:
+def _runs(ruler: PathRuler, order: list[tuple[PathToSew, Course]]) -> list[Run]:
     """Put every needle point on the grid, for all runs at once."""
     if not order:
         return []

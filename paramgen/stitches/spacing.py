@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from paramgen.geometry.path import FloatArray, IntArray
-from paramgen.stitches.ruler import BoolArray, Corners, Ruler, counted
-from paramgen.stitches.sewn import GRID_MM, GridArray
+from paramgen.stitches.needle_points import GRID_MM, GridArray
+from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted
+from paramgen.vocabulary.path import FloatArray, IntArray
 
 #: The shortest stitch, mm; only tie-ins and tie-offs may be shorter.
 LEAST_STITCH = 0.4
@@ -62,14 +62,14 @@ def share_out(
 
 
 def stitch_counts(
-    ruler: Ruler, corners: Corners, longest: FloatArray, fewest: IntArray
+    ruler: PathRuler, corners: RulerCorners, longest: FloatArray, fewest: IntArray
 ) -> tuple[IntArray, BoolArray]:
     """Find the fewest equal stitches from each corner to the next.
 
     Parameters
     ----------
-    ruler : Ruler
-    corners : Corners
+    ruler : PathRuler
+    corners : RulerCorners
     longest : array of float, shape (k,)
         Longest stitch after each corner, mm.
     fewest : array of int, shape (k,)
@@ -107,7 +107,7 @@ def stitch_counts(
 
 
 def even_stitches_fit(
-    ruler: Ruler,
+    ruler: PathRuler,
     start: FloatArray,
     span: FloatArray,
     counts: IntArray,
@@ -119,7 +119,7 @@ def even_stitches_fit(
 
     Parameters
     ----------
-    ruler : Ruler
+    ruler : PathRuler
     start, span : array of float, shape (k,)
         Reading of the first corner and length to the second, mm.
     counts : array of int, shape (k,)
@@ -151,7 +151,7 @@ def even_stitches_fit(
     return (shortest >= least) & (widest <= most)
 
 
-def fewest_stitches(ruler: Ruler, corners: Corners) -> IntArray:
+def fewest_stitches(ruler: PathRuler, corners: RulerCorners) -> IntArray:
     """Find the fewest stitches after each corner that show the shape at all.
 
     Three round a loop, two round a bend, one along what is straight.

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from paramgen.geometry.path import FloatArray, IntArray
+from paramgen.vocabulary.path import FloatArray, IntArray
 
 #: Up to this many runs every order is weighed (Held and Karp, J. SIAM 10, 1962).
 EXACT_RUNS = 9
@@ -28,7 +28,7 @@ _WEIGHED_PAIRS = 300_000
 
 
 @dataclass(frozen=True, eq=False)
-class Ways:
+class RunWays:
     """All the ways of all the runs of one step.
 
     Parameters
@@ -61,12 +61,12 @@ class Ways:
         return turned
 
 
-def least_travel(ways: Ways, place: FloatArray) -> list[int]:
+def least_travel(ways: RunWays, place: FloatArray) -> list[int]:
     """Choose an order of the runs, and a way for each.
 
     Parameters
     ----------
-    ways : Ways
+    ways : RunWays
         At least one for every run.
     place : array of float, shape (2,)
         Where the needle is before the step.
@@ -84,12 +84,12 @@ def least_travel(ways: Ways, place: FloatArray) -> list[int]:
     return by_improving(ways, place)
 
 
-def travel(ways: Ways, tour: Sequence[int] | IntArray) -> float:
+def travel(ways: RunWays, tour: Sequence[int] | IntArray) -> float:
     """Total length of the moves between the runs of a tour."""
     return float(ways.moves[tour[:-1], tour[1:]].sum())
 
 
-def _exact(ways: Ways, place: FloatArray) -> list[int]:
+def _exact(ways: RunWays, place: FloatArray) -> list[int]:
     """Work out from the end how much is still to be moved after each set of runs sewn."""
     runs = int(ways.run[-1]) + 1
     bit = 1 << ways.run
@@ -128,7 +128,7 @@ def _nearest(total: FloatArray, entry: FloatArray, place: FloatArray) -> int:
     return int((near <= near.min() + _SAME).argmax())
 
 
-def by_improving(ways: Ways, place: FloatArray) -> list[int]:
+def by_improving(ways: RunWays, place: FloatArray) -> list[int]:
     """Start a tour from every way, improve the best and the given one, keep the best.
 
     Parameters and result are those of `least_travel`.
@@ -145,7 +145,7 @@ def by_improving(ways: Ways, place: FloatArray) -> list[int]:
     return [int(way) for way in tours[_nearest(total, entry, place)]]
 
 
-def _to_the_nearest(ways: Ways) -> IntArray:
+def _to_the_nearest(ways: RunWays) -> IntArray:
     """From each way, or from some if there are many, go on to the nearest: a tour a row."""
     count = len(ways.run)
     apart = -(-count * count * int(ways.run[-1]) // _STARTING_MOVES)
@@ -157,7 +157,7 @@ def _to_the_nearest(ways: Ways) -> IntArray:
     return np.stack(tours, axis=1)
 
 
-def _improved(ways: Ways, tour: IntArray) -> IntArray:
+def _improved(ways: RunWays, tour: IntArray) -> IntArray:
     """Turn stretches round, move stretches elsewhere and change ways while it shortens."""
     # A way with no move to or from any other stands before the start and after the end.
     nowhere = len(ways.run)
@@ -165,7 +165,7 @@ def _improved(ways: Ways, tour: IntArray) -> IntArray:
     turned = np.append(ways.turned, nowhere)
     tour = _best_ways(ways, tour)
     for _ in range(1 + _WEIGHED_PAIRS // len(tour) ** 2):
-        framed = Framed(moves, turned, np.concatenate([[nowhere], tour, [nowhere]]))
+        framed = FramedTour(moves, turned, np.concatenate([[nowhere], tour, [nowhere]]))
         changes = [framed.turn()]
         changes += [framed.shift(length) for length in range(1, min(4, len(tour)))]
         saved, changed = max(changes, key=lambda change: change[0])
@@ -175,7 +175,7 @@ def _improved(ways: Ways, tour: IntArray) -> IntArray:
     return _best_ways(ways, tour)
 
 
-def _best_ways(ways: Ways, tour: IntArray) -> IntArray:
+def _best_ways(ways: RunWays, tour: IntArray) -> IntArray:
     """Choose anew the way of each run of a tour, its order being fixed."""
     bounds = np.searchsorted(ways.run, np.arange(ways.run[-1] + 2))
     options = [slice(bounds[run], bounds[run + 1]) for run in ways.run[tour]]
@@ -193,7 +193,7 @@ def _best_ways(ways: Ways, tour: IntArray) -> IntArray:
     return np.array(best[::-1])
 
 
-class Framed:
+class FramedTour:
     """A tour framed by a way that is nowhere, and the best changes to it.
 
     Each change is given with what it saves.

@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from paramgen.geometry.path import FloatArray, IntArray
-from paramgen.stitches.ruler import BoolArray, Corners, Ruler, counted
-from paramgen.stitches.sewn import GRID_MM
+from paramgen.stitches.needle_points import GRID_MM
+from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted
 from paramgen.stitches.spacing import HAIR, LEAST_STITCH, on_grid
+from paramgen.vocabulary.path import FloatArray, IntArray
 
 #: The least advance from side to side, mm: a step of the grid.
 LEAST_ADVANCE = 0.1
@@ -18,13 +18,17 @@ _NEAR = 0.1
 
 
 def asides(
-    corners: Corners, between: IntArray, swing: FloatArray, outward: BoolArray, steep: FloatArray
+    corners: RulerCorners,
+    between: IntArray,
+    swing: FloatArray,
+    outward: BoolArray,
+    steep: FloatArray,
 ) -> FloatArray:
     """Find how far beside the line the needle goes in at each place of a zigzag.
 
     Parameters
     ----------
-    corners : Corners
+    corners : RulerCorners
     between : array of int, shape (k,)
         How many places follow each corner.
     swing : array of float, shape (k,)
@@ -57,13 +61,13 @@ def asides(
     return aside
 
 
-def notches(ruler: Ruler, corners: Corners, closed: BoolArray) -> FloatArray:
+def notches(ruler: PathRuler, corners: RulerCorners, closed: BoolArray) -> FloatArray:
     """Find how far to the left one can go beside a corner without meeting the line again.
 
     Parameters
     ----------
-    ruler : Ruler
-    corners : Corners
+    ruler : PathRuler
+    corners : RulerCorners
     closed : array of bool
         Which of the paths are closed.
 
@@ -87,12 +91,14 @@ def notches(ruler: Ruler, corners: Corners, closed: BoolArray) -> FloatArray:
     return steep
 
 
-def swung(ruler: Ruler, readings: FloatArray, aside: FloatArray, advance: FloatArray) -> FloatArray:
+def swung(
+    ruler: PathRuler, readings: FloatArray, aside: FloatArray, advance: FloatArray
+) -> FloatArray:
     """Find needle points on the line and beside it.
 
     Parameters
     ----------
-    ruler : Ruler
+    ruler : PathRuler
     readings : array of float, shape (k,)
         Places along the line, mm.
     aside : array of float, shape (k,)
@@ -115,7 +121,7 @@ def swung(ruler: Ruler, readings: FloatArray, aside: FloatArray, advance: FloatA
 
 
 def short_swings(
-    ruler: Ruler, readings: FloatArray, aside: FloatArray, advance: FloatArray
+    ruler: PathRuler, readings: FloatArray, aside: FloatArray, advance: FloatArray
 ) -> BoolArray:
     """Find stitches of a zigzag that are too short when rounded to the grid.
 

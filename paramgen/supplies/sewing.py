@@ -8,9 +8,10 @@ from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.bulk import by_hand
-from paramgen.layout.project import Act, Layer, Project, Role, Step
 from paramgen.making import Made
-from paramgen.rehearsal.limits import THICK, needle_for
+from paramgen.rehearsal.rehearsal_limits import THICK, needle_for
+from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.project import Layer, Project, Step
 
 #: A line within this of where a zip opens, or of its stops, is near metal, mm (from memory).
 NEAR_ZIP = 10.0
@@ -19,7 +20,7 @@ FEW = 4
 
 
 @dataclass(frozen=True)
-class Sewing:
+class StepSewing:
     """What is sewn in a step.
 
     Parameters
@@ -72,7 +73,7 @@ class Sewing:
         return f"{words}{comma} and the stabiliser" if self.stabiliser else words
 
 
-def sewings(made: Made) -> tuple[Sewing, ...]:
+def sewings(made: Made) -> tuple[StepSewing, ...]:
     """What is sewn, in the order of the steps."""
     return tuple(_sewings(made))
 
@@ -82,7 +83,7 @@ def stop_layers(made: Made) -> dict[int, int]:
     return {one.stop: one.layers for one in sewings(made) if one.stop and one.layers > 1}
 
 
-def to_put_in(found: Sequence[Sewing]) -> dict[int, str]:
+def to_put_in(found: Sequence[StepSewing]) -> dict[int, str]:
     """What to say of needles, by the number of the step to say it in.
 
     Another needle for the next stop is put in while hands are at work, where they are.
@@ -99,7 +100,7 @@ def to_put_in(found: Sequence[Sewing]) -> dict[int, str]:
     return said
 
 
-def _sewings(made: Made) -> Iterator[Sewing]:
+def _sewings(made: Made) -> Iterator[StepSewing]:
     project = made.project
     sewn = {one.stop for one in made.sewn}
     most: dict[int, int] = {}
@@ -120,7 +121,7 @@ def _sewings(made: Made) -> Iterator[Sewing]:
         in_hoop = step.stop is not None
         seam = any(line.role is Role.SEAM for line in step.lines)
         crosses = (seam or step.act is Act.TOP_STITCH) and _reaches(lines, laid, 0.0)
-        yield Sewing(
+        yield StepSewing(
             step.number,
             step.stop,
             step.act,

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from paramgen.lengths import Unit
+from paramgen.vocabulary.unit import Unit
 
 
 @dataclass(frozen=True, eq=False)

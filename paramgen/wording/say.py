@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from paramgen.facts import (
+from paramgen.lengths import INCH, LengthTold, in_both_units, show_all_sizes_apart, show_bound
+from paramgen.vocabulary.facts import (
     Clause,
     Clauses,
     Degrees,
@@ -18,8 +19,8 @@ from paramgen.facts import (
     Term,
     Written,
 )
-from paramgen.findings import Finding, Severity
-from paramgen.lengths import INCH, Told, Unit, in_both_units, show_all_sizes_apart, show_bound
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import Wording, english
 from paramgen.wording.template import IfKnown, Slot, Template, template
 
@@ -55,7 +56,7 @@ def said(finding: Finding, unit: Unit, words: Wording | None = None) -> tuple[st
 
     Examples
     --------
-    >>> from paramgen.facts import facts
+    >>> from paramgen.vocabulary.facts import facts
     >>> known = facts(has=Mm(40.0), needs=Mm(50.0), lacks=Mm(10.0))
     >>> said(Finding("gap-short", Severity.CANNOT, known), Unit.MM)[1]
     'Make the gap 10 mm (3/8 in) longer.'
@@ -132,7 +133,7 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
     sentences = list(sentences)
     shown = [one for tokens in sentences for one in tokens if isinstance(one, _Shown)]
     lengths = {
-        one: Told(one.fact.value, _towards(one.form) or one.fact.towards)
+        one: LengthTold(one.fact.value, _towards(one.form) or one.fact.towards)
         for one in shown
         if isinstance(one.fact, Mm) and one.form not in ("grid", "least", "most")
     }

@@ -7,13 +7,13 @@ the most that could lie there, and how long it took to say so; never fails.
 import time
 from collections.abc import Mapping
 
-from paramgen.copies.most import most_copies
-from paramgen.findings import CannotMakeError
+from paramgen.copies.most_copies import most_copies
 from paramgen.hooping import Room
-from paramgen.lengths import Unit
-from paramgen.recipe.read import find_recipe
+from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
 from paramgen.sizing import size
+from paramgen.vocabulary.findings import CannotMakeError
+from paramgen.vocabulary.unit import Unit
 
 HOOPS = ("100x100", "130x180", "160x260", "200x300", "360x350")
 #: Small, at its own size, and large; and shapes that leave room between rectangles.

@@ -12,12 +12,12 @@ from pathlib import Path
 
 from speed import run
 
-from paramgen.fit.asking import Asking
-from paramgen.fit.ranges import range_of
-from paramgen.fit.region import regions
+from paramgen.fit.remembered_checks import RememberedChecks
+from paramgen.fit.size_ranges import range_of
+from paramgen.fit.size_regions import regions
 from paramgen.hooping import Room
 from paramgen.making import Order
-from paramgen.recipe.read import find_recipe, listed
+from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.reference.hoops import listed as listed_hoops
 from paramgen.reference.hoops import smallest_first
 
@@ -36,7 +36,7 @@ def main() -> None:
         print(f"  {recipe:12} {statistics.median(took):5.2f} s  {asked(recipe, rooms)}")
     print("the picture of all pairs of sizes that work")
     for recipe in listed():
-        asking = Asking(Order(find_recipe(recipe), {}, rooms[0]))
+        asking = RememberedChecks(Order(find_recipe(recipe), {}, rooms[0]))
         start = time.perf_counter()
         first, second, *_ = asking.sizes({})
         regions(asking, first, second, rooms)
@@ -46,7 +46,7 @@ def main() -> None:
 
 def asked(recipe: str, rooms: list[Room]) -> str:
     """How many sizes were tried for the ends of ranges, at most and on average."""
-    asking = Asking(Order(find_recipe(recipe), {}, rooms[0]))
+    asking = RememberedChecks(Order(find_recipe(recipe), {}, rooms[0]))
     counts = []
     ends = 0
     for name in asking.sizes({}):

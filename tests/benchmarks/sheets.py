@@ -6,17 +6,17 @@ and of the fit sheet. It prints, and never fails.
 
 from collections.abc import Mapping
 
-from paramgen.drawings.hooped import hooped
+from paramgen.drawings.front_end.scene import hooped
 from paramgen.hooping import Room
-from paramgen.lengths import Unit
 from paramgen.making import Made, Order, make
 from paramgen.papers.fit_sheet import fit_leaves
-from paramgen.papers.frame import Frame
 from paramgen.papers.printing import Printing
+from paramgen.papers.sheet_frame import SheetFrame
 from paramgen.papers.templates import template_leaves
-from paramgen.recipe.read import find_recipe
+from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
-from paramgen.reference.papers import find_paper, listed_papers
+from paramgen.reference.paper_sizes import find_paper, listed_papers
+from paramgen.vocabulary.unit import Unit
 
 PAPERS = ("A4", "Letter")
 #: Recipe, hoop, what is asked.
@@ -50,7 +50,7 @@ def main() -> None:
         width, height = made.project.finished
         line = f"{recipe:12} {f'{width:.0f} × {height:.0f} mm':16}"
         for paper in PAPERS:
-            form = Frame(Printing(find_paper(paper, papers)), recipe)
+            form = SheetFrame(Printing(find_paper(paper, papers)), recipe)
             templates, fits = sheets(made, form)
             total[paper] += templates
             line += f" {f'{templates} + {fits}':>9}"
@@ -58,7 +58,7 @@ def main() -> None:
     print(f"{'templates':29}" + "".join(f" {total[one]:>9}" for one in PAPERS))
 
 
-def sheets(made: Made, form: Frame) -> tuple[int, int]:
+def sheets(made: Made, form: SheetFrame) -> tuple[int, int]:
     """Sheets of templates, and of the fit sheet."""
     hoop = made.room.hoop
     scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)

@@ -19,20 +19,20 @@ from pathlib import Path
 
 import numpy as np
 
-from paramgen.cli.asking import asked
+from paramgen.cli.order_from_words import asked
 from paramgen.cli.typed import Words
-from paramgen.files.write import write_stitch_files
-from paramgen.finished.prove import prove
+from paramgen.files.proven_files import write_stitch_files
+from paramgen.finished.all_findings import prove
 from paramgen.hooping import Room, put_in_hoop
 from paramgen.installed import templates
-from paramgen.layout.build import lay_out
-from paramgen.lengths import Unit
+from paramgen.layout.lay_out import lay_out
 from paramgen.making import make
-from paramgen.pack.contents import contents
-from paramgen.recipe.read import Recipe, find_recipe, read_recipe
+from paramgen.pack.pack_files import contents
+from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
+from paramgen.vocabulary.unit import Unit
 
 ROUNDS = 15
 HOOP = "200x300"
@@ -43,7 +43,10 @@ LAYERS = (0, 22, 47, 97, 197)
 NARROWEST, WIDEST = 140.0, 250.0
 
 #: What `make` loads.
-LOADED = "paramgen.cli.app, paramgen.cli.asking, paramgen.cli.tables, paramgen.pack.contents"
+LOADED = ", ".join(
+    f"paramgen.{name}"
+    for name in ("cli.app", "cli.order_from_words", "cli.text_tables", "pack.pack_files")
+)
 
 Command = Sequence[str | Path]
 Times = tuple[float, float]

@@ -15,10 +15,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from paramgen import Order, Room, Workshop, find_hoop
-from paramgen.drawings.hooped import hooped
-from paramgen.drawings.svg import to_svg
-from paramgen.drawings.whole import whole
-from paramgen.fit.ranges import range_of
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.front_end.scene import hooped
+from paramgen.drawings.pictures.whole_project import whole
+from paramgen.fit.size_ranges import range_of
 
 HERE = Path(__file__).resolve().parents[2]
 ROUNDS = 5

@@ -11,14 +11,14 @@ from fit_orders import (
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from paramgen.fit.asking import Asking
+from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.hooping import Room
 
 
 @settings(SLOW, max_examples=60)
 @given(one=orders(), room=ROOMS)
 def test_nothing_speaks_against_sizes_exactly_when_they_can_be_made(
-    one: Asking, room: Room
+    one: RememberedChecks, room: Room
 ) -> None:
     agrees_with_make(one, room)
 
@@ -26,7 +26,7 @@ def test_nothing_speaks_against_sizes_exactly_when_they_can_be_made(
 @settings(SLOW, max_examples=25)
 @given(one=orders(), room=ROOMS, which=st.integers(0, 1))
 def test_the_ends_of_a_range_can_be_made_and_a_tenth_of_a_millimetre_beyond_cannot(
-    one: Asking, room: Room, which: int
+    one: RememberedChecks, room: Room, which: int
 ) -> None:
     ends_where_make_ends(one, room, which)
 
@@ -34,6 +34,6 @@ def test_the_ends_of_a_range_can_be_made_and_a_tenth_of_a_millimetre_beyond_cann
 @settings(SLOW, max_examples=8)
 @given(one=orders(sizes=False), room=ROOMS, which=st.integers(0, 1))
 def test_where_the_others_may_follow_the_ends_can_be_made_with_those_named(
-    one: Asking, room: Room, which: int
+    one: RememberedChecks, room: Room, which: int
 ) -> None:
     ends_with_the_others_named(one, room, which)

@@ -1,0 +1,258 @@
+"""Folding a piece, move by move, as little diagrams."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from paramgen.booklet.lettered_pictures import HEIGHT, LETTERS, LetteredPicture, pictured
+from paramgen.drawings.primitives.drawn_paths import arrow_head, rectangle, straight
+from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style, Tone
+from paramgen.drawings.primitives.paragraphs import listed
+from paramgen.drawings.primitives.symbols import badge
+from paramgen.lengths import show_both
+from paramgen.papers.move_and_clip import moved
+from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.kinds import Face, FoldKind
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Crease, Piece
+from paramgen.vocabulary.unit import Unit
+
+#: Room for the diagrams of one piece on paper, mm: three stand side by side.
+WIDTH = 56.0
+# Least room between two diagrams, in ems.
+_BETWEEN = 2.5
+
+_STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
+_OTHER: dict[Face, Face] = {"right": "wrong", "wrong": "right"}
+
+
+@dataclass(frozen=True)
+class FoldedPart:
+    """A part of the piece that lies flat.
+
+    Parameters
+    ----------
+    box : Box
+    up : str
+        The face towards the person.
+    folds : tuple of str
+        Its sides at which it is folded: of `left`, `right`, `top`, `bottom`.
+    """
+
+    box: Box
+    up: Face
+    folds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class FoldMove:
+    """One fold, or two that are made alike.
+
+    Parameters
+    ----------
+    before : tuple of FoldedPart
+        From below to the top.
+    creases : tuple of (Point, Point)
+    arrows : tuple of (Point, Point)
+        From the middle of what moves to where it comes to lie.
+    says : str
+    """
+
+    before: tuple[FoldedPart, ...]
+    creases: tuple[tuple[Point, Point], ...]
+    arrows: tuple[tuple[Point, Point], ...]
+    says: str
+
+
+def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[FoldMove, ...], tuple[FoldedPart, ...]]:
+    """Work out how a piece is folded.
+
+    Parameters
+    ----------
+    piece : Piece
+        A rectangle with creases.
+    unit : Unit
+        The person's.
+
+    Returns
+    -------
+    moves : tuple of FoldMove
+    after : tuple of FoldedPart
+        How it lies in the end.
+    """
+    width, height = piece.cut
+    out = piece.creases[0].towards == "right sides out"
+    pile: tuple[FoldedPart, ...] = (
+        FoldedPart(
+            Box(-width / 2, -height / 2, width / 2, height / 2), "wrong" if out else "right"
+        ),
+    )
+    moves = []
+    for _, group in groupby(piece.creases, key=lambda crease: crease.order):
+        before, lines, arrows = pile, [], []
+        lies = around(leaf.box for leaf in pile)
+        creases = _within(list(group), lies)
+        for crease in creases:
+            pile, line, arrow = _fold(pile, crease)
+            lines.append(line)
+            arrows.append(arrow)
+        if creases:
+            moves.append(FoldMove(before, tuple(lines), tuple(arrows), _says(creases, lies, unit)))
+    return tuple(moves), pile
+
+
+def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> LetteredPicture:
+    """Draw a piece before each move and after the last, side by side."""
+    moves, after = folded_moves(piece, unit)
+    width, height = piece.cut
+    panels = len(moves) + 1
+    room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
+    shrunk = min(room / width, 0.4 * HEIGHT / height, 1.0)
+    em = LETTERS / shrunk
+    items: list[DrawnItem] = []
+    x = 0.0
+    for number, move in enumerate(moves, 1):
+        box = around(leaf.box for leaf in move.before)
+        dx = x - box.left
+        shapes = (*_leaves(move.before, tone), *_marks(move, number, em))
+        items.append(Group(f"move-{number}", moved(shapes, dx, 0.0), move.says))
+        x += box.width + _BETWEEN * em
+    box = around(leaf.box for leaf in after)
+    items.append(Group("folded", moved(_leaves(after, tone), x - box.left, 0.0), "Folded"))
+    x += box.width
+    view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
+    says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
+    drawing = Drawing(
+        f"folding-{piece.name}",
+        f"Folding the {piece.title}",
+        f"From left to right the piece before each fold and, at the end, folded. {says}",
+        view,
+        1 / shrunk,
+        tuple(items),
+    )
+    return pictured(drawing, shrunk)
+
+
+def _within(creases: list[Crease], box: Box) -> list[Crease]:
+    """Creases that go through what is not yet folded away, each place once."""
+    found = []
+    for crease in creases:
+        (ax, ay), (bx, by) = crease.start, crease.end
+        x, y = (ax + bx) / 2, (ay + by) / 2
+        upright = abs(bx - ax) < abs(by - ay)
+        low, high, at = (box.left, box.right, x) if upright else (box.top, box.bottom, y)
+        if low + 1e-6 < at < high - 1e-6:
+            found.append(crease)
+    one = found and found[0].kind is FoldKind.HALF
+    return found[:1] if one else found
+
+
+def _fold(
+    pile: tuple[FoldedPart, ...], crease: Crease
+) -> tuple[tuple[FoldedPart, ...], tuple[Point, Point], tuple[Point, Point]]:
+    """Fold the smaller part of a pile over a crease, or the upper or left one of two halves."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    upright = abs(bx - ax) < abs(by - ay)
+    box = around(leaf.box for leaf in pile)
+    at = (ax + bx) / 2 if upright else (ay + by) / 2
+    low, high = (box.left, box.right) if upright else (box.top, box.bottom)
+    low_moves = at - low <= high - at + 1e-6
+    stay: list[FoldedPart] = []
+    over: list[FoldedPart] = []
+    for leaf in pile:
+        for part, is_low in _parts(leaf, at, upright=upright):
+            (over if is_low == low_moves else stay).append(part)
+    turned = [_turned(leaf, at, upright=upright) for leaf in over]
+    x, y = box.centre
+    far = (low + at) / 2 if low_moves else (high + at) / 2
+    start, end = ((far, y), (2 * at - far, y)) if upright else ((x, far), (x, 2 * at - far))
+    line = ((at, box.top), (at, box.bottom)) if upright else ((box.left, at), (box.right, at))
+    return (*stay, *reversed(turned)), line, (start, end)
+
+
+def _parts(leaf: FoldedPart, at: float, *, upright: bool) -> Iterator[tuple[FoldedPart, bool]]:
+    """Part a leaf at a crease, which is a fold of both parts; say which is the low one."""
+    box = leaf.box
+    low, high = (box.left, box.right) if upright else (box.top, box.bottom)
+    first, last = ("left", "right") if upright else ("top", "bottom")
+    if low < at - 1e-6:
+        if high < at - 1e-6:
+            yield leaf, True
+        else:
+            part = replace(box, right=at) if upright else replace(box, bottom=at)
+            yield FoldedPart(part, leaf.up, _with(leaf.folds, last)), True
+    if high > at + 1e-6:
+        if low > at + 1e-6:
+            yield leaf, False
+        else:
+            part = replace(box, left=at) if upright else replace(box, top=at)
+            yield FoldedPart(part, leaf.up, _with(leaf.folds, first)), False
+
+
+def _with(folds: tuple[str, ...], side: str) -> tuple[str, ...]:
+    return folds if side in folds else (*folds, side)
+
+
+def _turned(leaf: FoldedPart, at: float, *, upright: bool) -> FoldedPart:
+    """Turn a leaf over about a crease."""
+    pair = ("left", "right") if upright else ("top", "bottom")
+    other = {pair[0]: pair[1], pair[1]: pair[0]}
+    folds = tuple(other.get(side, side) for side in leaf.folds)
+    return FoldedPart(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up], folds)
+
+
+def _mirrored(box: Box, at: float, *, upright: bool) -> Box:
+    if upright:
+        return Box(2 * at - box.right, box.top, 2 * at - box.left, box.bottom)
+    return Box(box.left, 2 * at - box.bottom, box.right, 2 * at - box.top)
+
+
+def _says(creases: list[Crease], lies: Box, unit: Unit) -> str:
+    """Say how the creases are made in what lies so far folded in a box."""
+    kind = creases[0].kind
+    sides = creases[0].towards
+    if kind is FoldKind.HEM:
+        turns = list(dict.fromkeys(show_both(_turn(one, lies), unit) for one in creases))
+        return f"Turn {listed(turns)} in along the line and press."
+    if kind is FoldKind.QUARTER and len(creases) > 1:
+        return "Fold both edges to the middle and press."
+    (ax, ay), (bx, by) = creases[0].start, creases[0].end
+    edges = "left to right" if abs(bx - ax) < abs(by - ay) else "top to bottom"
+    return f"Fold in half, {edges}, {sides}, and press."
+
+
+def _turn(crease: Crease, lies: Box) -> float:
+    """How much is turned in along a crease: what lies beyond it at the nearer edge."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    if abs(bx - ax) < abs(by - ay):
+        return min(ax - lies.left, lies.right - ax)
+    return min(ay - lies.top, lies.bottom - ay)
+
+
+def _leaves(pile: tuple[FoldedPart, ...], tone: Tone | None) -> tuple[Shape, ...]:
+    return tuple(
+        shape
+        for leaf in pile
+        for shape in (
+            Shape(rectangle(leaf.box), _STYLES[leaf.up], tone=tone),
+            Shape(rectangle(leaf.box), Style.RAW_EDGE),
+            *(Shape(straight(*_side(leaf.box, side)), Style.FOLDED_EDGE) for side in leaf.folds),
+        )
+    )
+
+
+def _side(box: Box, side: str) -> tuple[Point, Point]:
+    x = box.left if side == "left" else box.right
+    y = box.top if side == "top" else box.bottom
+    if side in ("left", "right"):
+        return (x, box.top), (x, box.bottom)
+    return (box.left, y), (box.right, y)
+
+
+def _marks(move: FoldMove, number: int, em: float) -> tuple[DrawnItem, ...]:
+    box = around(leaf.box for leaf in move.before)
+    items: list[DrawnItem] = [Shape(straight(*crease), Style.CREASE) for crease in move.creases]
+    for start, end in move.arrows:
+        items.append(Shape(straight(start, end), Style.GRAIN))
+        items.append(Shape(arrow_head(end, start, 1.8 * em), Style.GRAIN))
+    return (*items, *badge((box.left, box.top), str(number), 0.8 * em))

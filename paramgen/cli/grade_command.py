@@ -1,0 +1,285 @@
+"""The grade command: every row of a table made, and a summary of all of them."""
+
+import sys
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+import typer
+
+from paramgen.cli.exit_status import UNWRITTEN
+from paramgen.cli.known import known_hoops
+from paramgen.cli.make_row import RowJob, RowOutcome
+from paramgen.cli.order_from_words import asked, hoops_asked
+from paramgen.cli.text_tables import indented
+from paramgen.cli.typed import Words
+from paramgen.cli.workers import processors, work
+from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
+from paramgen.grading.row_digest import made_from
+from paramgen.grading.rows_to_make import HOOP, RowToMake, recipes_named, rows_of
+from paramgen.grading.summary_page import PAGE_MARK, page
+from paramgen.grading.summary_sheet import (
+    SHEET_MARK,
+    TOTALS_MARK,
+    GradedRow,
+    said_words,
+    sheet,
+    totals_sheet,
+)
+from paramgen.grading.table_file import GradingTable, load_table
+from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
+from paramgen.reference.hoops import Hoop, find_hoop
+from paramgen.sentences import number_of
+from paramgen.vocabulary.findings import Fault, InputError, WriteError
+
+
+@dataclass(frozen=True)
+class GradeBatch:
+    """A table understood: its rows, and what each takes."""
+
+    source: str
+    rows: tuple[RowToMake, ...]
+    jobs: tuple[RowJob, ...]
+
+
+@dataclass(frozen=True)
+class GradeReport:
+    """What became of a table.
+
+    Parameters
+    ----------
+    rows : int
+    refused : tuple of (RowToMake, RowOutcome)
+        Rows that were not made.
+    before : int
+        Rows that an earlier run had made.
+    unwritten : str
+        Why the summary could not be written; empty if it was.
+    """
+
+    rows: int
+    refused: tuple[tuple[RowToMake, RowOutcome], ...]
+    before: int
+    unwritten: str = ""
+
+    @property
+    def status(self) -> int:
+        """Exit status: the highest of what any row comes to."""
+        statuses = [outcome.status for _, outcome in self.refused]
+        return max([0, *statuses, *([UNWRITTEN] if self.unwritten else [])])
+
+
+def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> GradeReport:
+    """Make every row of a table, and the summary.
+
+    Parameters
+    ----------
+    file : Path
+        Of the table.
+    words : Words
+        What is asked for all rows; a row may say another hoop, unit, margin and number of copies.
+    out : Path
+    papers : bool
+    jobs : str
+        As typed: how many rows at a time; empty for as many as there are processors.
+
+    Raises
+    ------
+    InputError
+        With every fault of the table and the options.
+    WriteError
+        If nothing can be written where the rows are to go.
+    """
+    batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
+    check_free(out, {SHEET: SHEET_MARK, TOTALS: TOTALS_MARK, PAGE: PAGE_MARK})
+    outcomes = _worked(batch.jobs, count)
+
+    def again() -> Iterator[GradedRow]:
+        for row, outcome in zip(batch.rows, outcomes, strict=True):
+            entry = entry_in(out / row.folder) if outcome.view else None
+            yield GradedRow(row, entry, outcome.reasons)
+
+    views = [outcome.view for outcome in outcomes if outcome.view]
+    counts = len(views), len(outcomes) - len(views)
+    unwritten = ""
+    try:
+        put_summary(out / SHEET, sheet(again()))
+        put_summary(out / TOTALS, totals_sheet(again()))
+        put_summary(out / PAGE, page(batch.source, views, again, counts))
+    except WriteError as problem:
+        unwritten = f"{problem} {_stay(len(views))}"
+    pairs = zip(batch.rows, outcomes, strict=True)
+    refused = tuple((row, outcome) for row, outcome in pairs if not outcome.view)
+    before = sum(1 for one in outcomes if one.before and one.view)
+    return GradeReport(len(outcomes), refused, before, unwritten)
+
+
+def default_folder(table: Path) -> Path:
+    """Folder named after a table.
+
+    Raises
+    ------
+    InputError
+        If nothing is left of its name that could name one.
+    """
+    if not table.stem.strip(". ") or table.stem == table.name:
+        text = "its name gives none for the folder of all rows"
+        raise InputError([Fault(text, table.name, hint="Name the folder with --out.")])
+    return Path(table.stem)
+
+
+def _stay(made: int) -> str:
+    """What becomes of the rows where the summary cannot be written."""
+    if not made:
+        return "No row is made, so none is lost."
+    return f"{number_of(made, 'row')} made before that stay; run the same command again."
+
+
+def refusal_text(row: RowToMake, outcome: RowOutcome) -> str:
+    """Why a row was not made, as a person reads it."""
+    reasons = "\n".join(f"  {indented(said_words(one))}" for one in outcome.reasons)
+    return f"Row {row.number}, {row.title}, was not made:\n{reasons}"
+
+
+def report_text(report: GradeReport, out: Path) -> str:
+    """What was made, and where it is."""
+    made = report.rows - len(report.refused)
+    there = f", {report.before} of them before" if report.before else ""
+    rows = number_of(report.rows, "row")
+    text = f"Made {made} of {rows}{there}: {out.absolute()}"
+    return text if report.unwritten else f"{text}\nSummary: {out.absolute() / PAGE}"
+
+
+def _worked(jobs: Sequence[RowJob], count: int) -> list[RowOutcome]:
+    """Make the rows, with a bar of progress if a person looks on."""
+    outcomes: list[RowOutcome] = []
+    shown = (
+        typer.progressbar(length=len(jobs), label="Rows", show_pos=True, file=sys.stderr)
+        if sys.stderr.isatty()
+        else nullcontext()
+    )
+    with shown as bar:
+        for outcome in work(jobs, count):
+            outcomes.append(outcome)
+            if bar is not None:
+                bar.update(1)
+    return sorted(outcomes, key=lambda one: one.number)
+
+
+def _understood(
+    file: Path, words: Words, out: Path, *, papers: bool, jobs: str
+) -> tuple[GradeBatch, int]:
+    faults = list(_wrong_options(words))
+    count = processors()
+    if jobs:
+        count = int(jobs) if jobs.isdecimal() and len(jobs) < 4 else 0
+        if not count:
+            faults.append(Fault(f"`{jobs[:30]}` is not a whole number from 1 to 999", "--jobs"))
+    try:
+        table = load_table(file)
+        sources = dict(_sources(recipes_named(table)))
+        rows = rows_of(table, {name: recipe for name, (_, recipe) in sources.items()})
+        faults.extend(_no_hoop(table, words))
+    except InputError as problem:
+        faults.extend(problem.faults)
+    if faults:
+        raise InputError(faults)
+    hoops = known_hoops()
+    options = _options(words, papers=papers)
+    found = [
+        _job(place, row, words, sources[row.recipe][0], hoops, options, out, papers)
+        for place, row in enumerate(rows)
+    ]
+    return GradeBatch(file.name, rows, tuple(found)), count
+
+
+def _sources(
+    names: Iterable[str],
+) -> Iterator[tuple[str, tuple[RecipeSource | None, Recipe | None]]]:
+    """Find and understand each recipe; neither, where that fails: its rows will say why."""
+    for name in names:
+        try:
+            source = find_source(name)
+            yield name, (source, source.read())
+        except InputError:
+            yield name, (None, None)
+
+
+def _wrong_options(words: Words) -> Iterator[Fault]:
+    """Faults of what is asked for all rows, seen with a recipe that is there and any hoop."""
+    anyone = find_recipe(next(iter(listed())))
+    try:
+        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm"))
+    except InputError as problem:
+        # Whether a scale suits a size is for each row to say.
+        yield from (fault for fault in problem.faults if fault.where not in anyone.file.sizes)
+
+
+def _no_hoop(table: GradingTable, words: Words) -> Iterator[Fault]:
+    if not hoops_asked(words) and HOOP not in table.columns:
+        hint = "Add a column `hoop`, or give one for all with --hoop."
+        yield Fault("nothing says which hoop", table.source, hint=hint)
+
+
+def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
+    """What is asked for all rows and no row can say, as far as files follow from it."""
+    return (
+        ("booklet", words.booklet),
+        ("files", words.files),
+        ("paper", words.paper),
+        ("paper margin", words.paper_margin),
+        ("papers", str(papers)),
+        ("printed", words.printed),
+        ("scale", words.scale),
+        ("singly", str(words.singly)),
+        ("turn", str(words.may_turn)),
+        ("whole pieces", str(words.whole_pieces)),
+    )
+
+
+def _job(
+    number: int,
+    row: RowToMake,
+    words: Words,
+    source: RecipeSource | None,
+    hoops: tuple[Hoop, ...],
+    options: Sequence[tuple[str, str]],
+    out: Path,
+    papers: bool,
+) -> RowJob:
+    asks = replace(
+        words,
+        recipe=row.recipe,
+        values=[f"{name}={value}" for name, value in row.values],
+        hoop=row.hoop or words.hoop,
+        more_hoops=() if row.hoop else words.more_hoops,
+        unit=row.unit or words.unit,
+        margin=row.margin or words.margin,
+        copies=row.copies or words.copies,
+        title=row.called or words.title,
+        holds=row.holds or words.holds,
+    )
+    *several, last = hoops_asked(asks) or [""]
+    # Where several are asked in turn, what each of them is counts too.
+    fields = [(name, str(_known(name, hoops))) for name in several]
+    usual = [("usual unit", asks.usual_unit)] if asks.usual_unit else []
+    options = [*options, *fields, *usual]
+    whole = replace(
+        row,
+        hoop=last,
+        unit=asks.unit,
+        margin=asks.margin,
+        copies=asks.copies,
+        called=asks.title,
+        holds=asks.holds,
+    )
+    origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
+    return RowJob(number, out / row.folder, asks, source, hoops, papers, origin)
+
+
+def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:
+    try:
+        return find_hoop(typed, hoops) if typed.strip() else None
+    except InputError:
+        return None

@@ -1,0 +1,121 @@
+"""A refusal: what was found, and the commands that make what can be made instead."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import NoReturn
+
+import typer
+
+from paramgen.budget import CODE as OVER_BUDGET
+from paramgen.cli.command_that_makes import hold_command, make_command, near_command
+from paramgen.cli.error_messages import busy
+from paramgen.cli.exit_status import CANNOT
+from paramgen.cli.meant_words import paired
+from paramgen.cli.order_from_words import UnderstoodRequest, hoops_asked, pairs
+from paramgen.cli.shared_workshop import workshop
+from paramgen.cli.text_tables import finding_text
+from paramgen.cli.typed import Words
+from paramgen.fit.alternatives import OF_SIZE, sizes_instead
+from paramgen.making import OF_THE_HOOP, Order
+from paramgen.sizing import Sized, size
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
+
+
+def refuse(wanted: UnderstoodRequest, words: Words, found: Iterable[Finding]) -> NoReturn:
+    """Say why something cannot be made, then what can, and leave with the status that says so."""
+    told = tuple(found)
+    for finding in told:
+        typer.echo(finding_text(finding, wanted.order.unit), err=True)
+    if text := instead_text(wanted, words, told):
+        typer.echo(text, err=True)
+    raise typer.Exit(CANNOT)
+
+
+def instead_text(wanted: UnderstoodRequest, words: Words, found: tuple[Finding, ...]) -> str:
+    """Write the commands that make what can be made instead of what was refused.
+
+    Parameters
+    ----------
+    wanted : UnderstoodRequest
+    words : Words
+        As they were typed: what they say besides the project stays.
+    found : tuple of Finding
+        What was found against the order. If it says what can be made, that is taken; else it is
+        looked for.
+
+    Returns
+    -------
+    str
+        Empty if there is nothing to say.
+    """
+    order = wanted.order
+    ways = [one for finding in found for one in finding.instead]
+    if any(finding.stops and not finding.instead for finding in found):
+        # As asked it cannot be made in any hoop.
+        ways = [one for one in ways if one.sizes]
+    try:
+        if any(finding.code == OVER_BUDGET for finding in found):
+            return ""  # another size mends it seldom, and each that is tried takes as long
+        sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+        order = replace(order, room=workshop().attempt(order, wanted.hoops).room)
+        if not ways:
+            busy("Looking for what can be made.")
+            order, ways = _sizes_instead(order, wanted.order, found)
+    except (InputError, CannotMakeError):
+        return ""
+    if not ways:
+        if any(finding.stops and finding.code not in OF_SIZE for finding in found):
+            return ""
+        return _to_look(order, sized, words, found)
+    # Scaled already, but for those that follow from others.
+    entries = order.recipe.file.sizes
+    own = {
+        one.name: one.value
+        for one in sized.sizes
+        if order.scale != 1 and (one.asked or entries[one.name].default.formula is None)
+    }
+    commands = [
+        make_command(
+            order,
+            {**own, **dict(one.sizes)},
+            one.hoop or order.room.hoop.name,
+            words,
+            one.copies,
+            words.holds,
+        )
+        for one in ways
+    ]
+    several = "each of these" if len(commands) > 1 else "this"
+    return "\n".join([f"What can be made: {several}", *(f"  {one}" for one in commands)])
+
+
+def _sizes_instead(
+    order: Order, asked: Order, found: Iterable[Finding]
+) -> tuple[Order, list[Instead]]:
+    """Sizes that can be made, and the order with the hoop that takes them."""
+    rooms = [order.room]
+    if not _of_the_hoop(found):
+        # No hoop was turned down yet: each that was asked may take what can be made.
+        rooms = [*dict.fromkeys((order.room, asked.room, *asked.further))]
+    for room in rooms:
+        there = replace(order, room=room)
+        if ways := sizes_instead(there, workshop().works):
+            return there, [*ways]
+    return order, []
+
+
+def _of_the_hoop(found: Iterable[Finding]) -> bool:
+    return any(finding.code in OF_THE_HOOP for finding in found)
+
+
+def _to_look(order: Order, sized: Sized, words: Words, found: Iterable[Finding]) -> str:
+    """Write the command that looks for sizes: in the hoops that were typed, if these may do."""
+    hoops = [] if _of_the_hoop(found) else hoops_asked(words)
+    if words.holds:
+        named, _ = pairs(paired(words.values, order.recipe.file)[0])
+        one = [order.room.hoop.name] if hoops else []
+        look = hold_command(order, named, words.holds, one)
+    else:
+        sizes = {figure.name: figure.value for figure in sized.sizes}
+        look = near_command(order, sizes, hoops)
+    return f"To look for sizes that can be made\n  {look}"

@@ -1,0 +1,1 @@
+"""How what is drawn looks, and how it is written out."""

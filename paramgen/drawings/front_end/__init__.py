@@ -1,0 +1,1 @@
+"""From a project to what is drawn: the parts that pictures share."""

@@ -1,0 +1,60 @@
+"""Which way a layer faces and lies, as the person sees it."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from paramgen.vocabulary.kinds import Face, Side
+from paramgen.vocabulary.project import Layer
+
+_NO_RIGHT_SIDE = frozenset({"batting", "wadding", "interfacing", "fleece", "stabiliser"})
+_OTHER: Mapping[Face, Face] = MappingProxyType({"right": "wrong", "wrong": "right"})
+
+
+def has_no_right_side(fabric: str) -> bool:
+    """Whether a fabric, by its part in a project, is batting or the like."""
+    return fabric.lower() in _NO_RIGHT_SIDE
+
+
+def face_seen(layer: Layer, side: Side) -> Face | None:
+    """Say which face of a layer is towards a person who looks at a side of the hoop.
+
+    Parameters
+    ----------
+    layer : Layer
+    side : str
+        `front` or `back`.
+
+    Returns
+    -------
+    str or None
+        `right` or `wrong`; None for what has no right side. A piece folded double shows
+        the same face on both sides.
+    """
+    if has_no_right_side(layer.fabric):
+        return None
+    if layer.two_sided:
+        return "right"
+    if layer.plies > 1:
+        return "wrong" if layer.right_sides_in else "right"
+    return layer.up if side == "front" else _OTHER[layer.up]
+
+
+def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:
+    """Say at which sides of a layer its folds lie, as seen from a side of the hoop.
+
+    Returns
+    -------
+    tuple of str
+        Of `top`, `bottom`, `left` and `right`, each once, in the order of the folds.
+    """
+    left, top, right, bottom = layer.outline.bounds
+    flip = -1.0 if side == "back" else 1.0
+    sides = []
+    for start, end in layer.folded_edges:
+        x = (start[0] + end[0] - left - right) / max(right - left, 1e-9) * flip
+        y = (start[1] + end[1] - top - bottom) / max(bottom - top, 1e-9)
+        if abs(x) > abs(y):
+            sides.append("right" if x > 0 else "left")
+        else:
+            sides.append("bottom" if y > 0 else "top")
+    return tuple(dict.fromkeys(sides))

@@ -1,0 +1,230 @@
+"""The finished thing as a pile of flat plies to be painted, worked out from the finished thing.
+
+Nothing here knows a recipe. What lies where is known; here it gets its looks: edges, stitches, coil
+and hardware. A raw edge is where it is trimmed, a stitched line is seen wherever a sheet that it
+goes through is seen, and a thing is held where it goes, pushed in as far as it goes.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import lru_cache
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.front_end.drawn_plies import (
+    FAR,
+    SAME,
+    DrawnPly,
+    PlyMark,
+    PlyPile,
+    ThingInPocket,
+    mirrored_about,
+)
+from paramgen.drawings.front_end.drawn_zips import zip_items
+from paramgen.drawings.front_end.fabric_tones import tones_of
+from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.trimming import trimmed
+from paramgen.drawings.primitives.drawn_paths import circle
+from paramgen.drawings.primitives.items import Style
+from paramgen.finished.clear_room import outward
+from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing
+from paramgen.finished.finished_thing import Ply as FinishedPly
+from paramgen.finished.held_things import lying
+from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.turning_passage import lining_cut
+from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.sheets import Sheet
+from paramgen.vocabulary.kinds import Role, Side
+from paramgen.vocabulary.project import Held, Layer
+
+
+def finished_pile(
+    thing: FinishedThing, em: float, *, opened: bool = False, bare: bool = False
+) -> PlyPile:
+    """Dress the finished thing, fit its hardware and put in what it holds.
+
+    Parameters
+    ----------
+    thing : FinishedThing
+    em : float
+        Size of letters, which small things go by, mm.
+    opened : bool
+        Whether its zip is drawn half open.
+    bare : bool
+        Whether its hardware and what it holds are left out.
+    """
+    room = thing.room
+    pile = [_dressed(thing, ply, em, opened) for ply in thing.plies]
+    if bare:
+        return PlyPile(tuple(pile), thing.outer, room)
+    pile = _with_hardware(pile, thing, em)
+    order = [ply.index for ply in thing.plies]
+    for held in thing.project.holds:
+        for pocket in pockets_along(thing, held):
+            lies = lying(thing, held, pocket)
+            if lies is None:
+                continue
+            place = order.index(pocket.sheet) + (held.face == "front")
+            pile.insert(place, _held_ply(held, lies, room, pocket))
+            order.insert(place, -1)
+    return PlyPile(tuple(pile), thing.outer, room)
+
+
+def _dressed(thing: FinishedThing, ply: FinishedPly, em: float, opened: bool) -> DrawnPly:
+    """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
+    if ply.swung is None:
+        return _ply(thing, ply.index, thing.room, em, opened)
+    swung = mirrored_about(_ply(thing, ply.index, thing.room, em, opened), ply.swung)
+    return replace(swung, sticks_out=True)
+
+
+def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> PlyPile:
+    """Turn the work out between its linings, before it is pulled through its zip.
+
+    The pile of the hoop is cut in front of what lies farthest behind. The outer side is the one
+    that shows the zip.
+
+    Parameters
+    ----------
+    thing, em, opened
+        As for `finished_pile`; it is bare.
+    """
+    room, sheets = thing.room, thing.done.sandwich.sheets
+    cut = lining_cut(thing.done)
+    order = (*range(cut, len(sheets)), *range(cut))
+    plies = tuple(_ply(thing, index, room, em, opened) for index in order)
+    pile = PlyPile(plies, "front", room)
+    shown = {
+        side: sum(
+            part.area
+            for ply, part in zip(plies, pile.seen[side], strict=True)
+            if ply.face(side) is Style.ZIP_TAPE
+        )
+        for side in SIDES
+    }
+    return replace(pile, outer="back" if shown["back"] > shown["front"] else "front")
+
+
+def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened: bool) -> DrawnPly:
+    done = thing.done
+    sheet = done.sandwich.sheets[index]
+    layer = thing.layers[sheet.layer]
+    front, back = (_face(layer, sheet, side) for side in SIDES)
+    shape, edges, stitches = _plain(done, index, room)
+    marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
+    tone = None if layer.slit else tones_of(thing.project).get(layer.fabric)
+    return DrawnPly(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks, tone=tone)
+
+
+@lru_cache(maxsize=64)
+def _plain(
+    done: Rehearsed, index: int, room: BaseGeometry
+) -> tuple[BaseGeometry, tuple[PlyMark, ...], tuple[PlyMark, ...]]:
+    """Where a sheet lies, its edges and its stitches."""
+    sheet = done.sandwich.sheets[index]
+    shape = sheet.area & room
+    return (
+        shape,
+        tuple(_edges(done, sheet, shape, room)),
+        tuple(_stitches(done, sheet, shape)),
+    )
+
+
+def _face(layer: Layer, sheet: Sheet, side: Side) -> Style:
+    if layer.slit:
+        return Style.ZIP_TAPE
+    if layer.clear:
+        return Style.SEE_THROUGH
+    if face_seen(layer, side) is None:
+        return Style.NO_RIGHT_SIDE
+    return Style.RIGHT_SIDE if getattr(sheet, side) else Style.WRONG_SIDE
+
+
+def _edges(
+    done: Rehearsed, sheet: Sheet, shape: BaseGeometry, room: BaseGeometry
+) -> Iterator[PlyMark]:
+    """Folds and turned edges, drawn heavy, and raw edges."""
+    folds = shapely.union_all([fold & room for fold in sheet.folds])
+    around = _band(room)
+    edge = shape.boundary & around
+    slits = [slit.line for slit in done.sandwich.slits if slit.layer == sheet.layer]
+    known = shapely.union_all([folds, *slits]).buffer(SAME)
+    heavy = shapely.union(folds, edge) if done.turned else folds
+    raw = shape.boundary - known - (around if done.turned else shapely.Polygon())
+    for side in SIDES:
+        yield raw, Style.RAW_EDGE, side
+        yield heavy, Style.FOLDED_EDGE, side
+
+
+@lru_cache(maxsize=4)
+def _band(room: BaseGeometry) -> BaseGeometry:
+    return room.boundary.buffer(SAME)
+
+
+def _coil(
+    done: Rehearsed, index: int, layer: Layer, room: BaseGeometry, em: float, opened: bool
+) -> Iterator[PlyMark]:
+    """Coil and slider of a zip, on the tape that is drawn last."""
+    leaf = done.sandwich.sheets[index].leaf
+    if not layer.slit:
+        return
+    for part in trimmed(layer, room):
+        if part.slit:
+            for item in zip_items(part, "front", em, opened=opened):
+                side: Side = "front" if leaf == "lower" else "back"
+                if not item.path.closed:
+                    yield item.path.line, item.style, side
+                elif side == "front" or item.style is Style.SLIT:
+                    yield item.path.area, item.style, side
+
+
+def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
+    """Lines that go through a sheet, but for the seam, which is turned in."""
+    for sewn in done.sandwich.sewn:
+        if sewn.step > sheet.step and not (done.turned and sewn.line.role is Role.SEAM):
+            seen = sewn.path & shape
+            if seen.length > SAME:
+                yield from ((seen, Style.STITCHED_BEFORE, side) for side in SIDES)
+
+
+def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Pocket) -> DrawnPly:
+    """A thing in its pocket: within the finished edge, and beyond it only past the mouth."""
+    shape, out = thing & room, 0.0
+    way = np.array(outward(pocket))
+    along = shapely.get_coordinates(thing) @ way
+    if not pocket.through_zip:
+        mouth = float((shapely.get_coordinates(pocket.mouths) @ way).max())
+        aside = np.array((-way[1], way[0])) * FAR
+        near, far = way * mouth, way * FAR
+        beyond = thing & shapely.Polygon([near - aside, near + aside, far + aside, far - aside])
+        shape |= beyond
+        out = max(0.0, float(along.max()) - mouth)
+    laid = ThingInPocket(held, thing, float(np.ptp(along)) - out, out)
+    return DrawnPly(held.name, held.title, "", shape, Style.HELD, Style.HELD, held=laid)
+
+
+def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> list[DrawnPly]:
+    """Fit snaps on the outside, and on both faces what goes through all that lies there.
+
+    So do rings, what is set in what stands out, and what names every piece that it meets.
+    """
+    project, outer = thing.project, thing.outer
+    ends = (outer, OTHER[outer])
+    for notion in project.notions:
+        for number, place in enumerate((*notion.halves, *notion.at)):
+            named = set(notion.through[number]) if notion.through else set[str]()
+            ring = circle(place, (notion.width or 2 * em) / 2).area
+            for side in ends:
+                there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
+                through = (
+                    place in notion.at
+                    or all(pile[i].sticks_out for i in there)
+                    or {pile[i].name for i in there} <= named
+                )
+                if there and (side == outer or through):
+                    top = there[-1] if side == "front" else there[0]
+                    mark: PlyMark = (ring, Style.HARDWARE, side)
+                    pile[top] = replace(pile[top], marks=(*pile[top].marks, mark))
+    return pile

@@ -1,0 +1,255 @@
+"""Snaps, rings and the like on the finished thing, with how far they lie from its edges."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.front_end.drawn_plies import line_through
+from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.primitives.drawn_paths import circle, lines_of, seen, smooth, straight
+from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.symbols import double_arrow
+from paramgen.finished.finished_thing import openings
+from paramgen.lengths import show_both
+from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.project import Notion, Project, Step
+
+# Two edges that are equally far, to so much, leave it in the middle, mm.
+_MIDDLE = 0.05
+
+# Beyond any edge, mm.
+_FAR = 2000.0
+
+# How far past the edge the loop of a cord is drawn, in ems, and its half width for its length.
+_PAST, _WIDE = 3.0, 0.22
+
+_WAYS: tuple[tuple[tuple[str, Point], tuple[str, Point]], ...] = (
+    (("top", (0.0, -1.0)), ("bottom", (0.0, 1.0))),
+    (("left", (-1.0, 0.0)), ("right", (1.0, 0.0))),
+)
+
+
+@dataclass(frozen=True)
+class EdgeDistance:
+    """How far a place lies from an edge.
+
+    Parameters
+    ----------
+    edge : str
+        `top`, `bottom`, `left` or `right` as it is seen, or `opening` for one cut out.
+    end : Point
+        On that edge, as it is seen.
+    distance : float
+        mm.
+    middle : bool
+        Whether the opposite edge is as far.
+    """
+
+    edge: str
+    end: Point
+    distance: float
+    middle: bool
+
+
+#: A notion, and the number of one of its places.
+_Place = tuple[Notion, int]
+
+
+@dataclass(frozen=True, eq=False)
+class FittedHardware:
+    """One place where something is fitted.
+
+    Parameters
+    ----------
+    notion : Notion
+    at : Point
+        As it is seen.
+    on : str
+        Title of what it lies on, where that stands out from the rest; else empty.
+    half : str
+        Which half it is, by what it goes through; empty if it is none.
+    measures : tuple of EdgeDistance
+        From above or below, and from a side.
+    """
+
+    notion: Notion
+    at: Point
+    on: str
+    half: str
+    measures: tuple[EdgeDistance, ...]
+
+    @property
+    def at_ring(self) -> bool:
+        """Whether it is a ring or the like, and no half of a snap."""
+        return not self.notion.halves
+
+
+def fittings(hooped: Scene, step: Step, side: Side) -> tuple[FittedHardware, ...]:
+    """Where hardware goes in a step, as seen from a side of the finished thing."""
+    _, now = _places(hooped.project, step)
+    return tuple(_fitting(hooped, step, side, notion, number) for notion, number in now)
+
+
+def _places(project: Project, step: Step) -> tuple[list[_Place], list[_Place]]:
+    """Places of hardware that is set before a step, and of what is set in it.
+
+    Each of as many steps as there are places sets one of them, in order; else each sets all.
+    """
+    places = [
+        (notion, number)
+        for notion in project.notions
+        for number in range(len(notion.halves) + len(notion.at))
+    ]
+    steps = [one.number for one in project.steps if one.act is Act.FASTEN]
+    if len(steps) != len(places) or step.number not in steps:
+        return [], places
+    now = steps.index(step.number)
+    return places[:now], places[now : now + 1]
+
+
+def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[DrawnItem]:
+    """Draw each with a line to the edges that it is measured from, and where it all folds."""
+    whole = _room(hooped, step)
+    pile = hooped.pile(step)
+    if pile is not None:
+        whole = shapely.union_all([ply.area for ply in pile.plies])
+    for start, end in hooped.project.finish.folds:
+        crease = line_through(shapely.LineString([start, end])) & whole
+        if not whole.boundary.buffer(_MIDDLE).covers(crease):
+            yield from (Shape(seen(part, side), Style.CREASE) for part in lines_of(crease))
+    for notion, number in _places(hooped.project, step)[0]:
+        there = _fitting(hooped, step, side, notion, number)
+        yield Shape(circle(there.at, (notion.width or 2 * em) / 2), Style.HARDWARE)
+    for one in fittings(hooped, step, side):
+        if cords(hooped) and one.at_ring:
+            yield from _loop(one, em)
+        for measure in one.measures:
+            if not measure.middle:
+                yield from double_arrow(one.at, measure.end, em, Style.MEASURE)
+        radius = (one.notion.width or 2 * em) / 2
+        yield Shape(circle(one.at, radius), Style.HARDWARE, now=True)
+
+
+def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
+    """Name each, with its distances from the edges."""
+    for one in fittings(hooped, step, side):
+        of = f" of the {one.on}" if one.on else ""
+        words = [TextLine(one.notion.title, bold=True)]
+        words += [TextLine(one.half)] if one.half else []
+        for measure in one.measures:
+            length = whole_lengths(show_both(measure.distance, hooped.project.unit))
+            if measure.middle:
+                words.append(TextLine(f"in the middle, {length} from either side{of}"))
+            else:
+                edge = "opening" if measure.edge == "opening" else f"{measure.edge} edge{of}"
+                words.append(TextLine(f"{length} from the {edge}"))
+        yield Label(one.at, tuple(words))
+        for cord in cords(hooped) if one.at_ring else ():
+            length = whole_lengths(show_both(cord.length or 0.0, hooped.project.unit))
+            knotted = TextLine(f"{length}, knotted into a loop")
+            yield Label(
+                _tip(one, hooped.letters_in_hand), (TextLine(cord.title, bold=True), knotted)
+            )
+
+
+def which_half(project: Project, notion: Notion, number: int) -> str:
+    """Tell the halves of hardware apart by the pieces that they go through.
+
+    Parameters
+    ----------
+    project : Project
+    notion : Notion
+    number : int
+        Of its place; empty if no half goes there, or the recipe does not say through what.
+    """
+    if number >= len(notion.halves) or not notion.through:
+        return ""
+    laid = {layer.piece: layer.title for step in project.steps for layer in step.layers}
+    titles = list(dict.fromkeys(laid[name] for name in notion.through[number] if name in laid))
+    if not titles:
+        return ""
+    return f"one half, {'on the' if len(titles) == 1 else 'through'} {listed(titles)}"
+
+
+def cords(hooped: Scene) -> tuple[Notion, ...]:
+    """What is drawn through a ring or an eyelet: long, without a width, and never laid."""
+    laid = {layer.piece for step in hooped.project.steps for layer in step.layers}
+    return tuple(
+        notion
+        for notion in hooped.project.notions
+        if notion.length and not notion.width and notion.name not in laid
+    )
+
+
+def _loop(one: FittedHardware, em: float) -> Iterator[DrawnItem]:
+    """A loop from a ring past the edge it lies next to."""
+    (x, y), (ex, ey) = one.at, _tip(one, em)
+    ax, ay = -(ey - y) * _WIDE, (ex - x) * _WIDE
+    nx, ny = x + (ex - x) * 0.7, y + (ey - y) * 0.7
+    bend = [(x, y), (nx + ax, ny + ay), (ex, ey), (nx - ax, ny - ay)]
+    yield Shape(smooth(bend), Style.CORD)
+
+
+def _tip(one: FittedHardware, em: float) -> Point:
+    """Where the loop of a cord is drawn to end: past the nearest edge."""
+    nearest = min(one.measures, key=lambda measure: measure.distance, default=None)
+    (x, y), (ex, ey) = one.at, nearest.end if nearest else (one.at[0], one.at[1] - 1.0)
+    far = math.dist((x, y), (ex, ey)) or 1.0
+    share = (far + _PAST * em) / far
+    return x + (ex - x) * share, y + (ey - y) * share
+
+
+def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, number: int) -> FittedHardware:
+    place = (*notion.halves, *notion.at)[number]
+    spot, on, room = shapely.Point(place), "", _room(hooped, step)
+    pile = hooped.pile(step)
+    if pile is not None and not room.covers(spot):
+        standing = [p for p in pile.plies if p.sticks_out and p.area.covers(spot)]
+        if standing:
+            on, room = standing[0].title, standing[0].area
+    (at,) = seen(straight(place, place), side).points[:1].tolist()
+    if side == "back":
+        room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
+    here = (float(at[0]), float(at[1]))
+    return FittedHardware(
+        notion, here, on, which_half(hooped.project, notion, number), tuple(_measures(here, room))
+    )
+
+
+def _room(hooped: Scene, step: Step) -> BaseGeometry:
+    """What lies within the edge of the thing, with what is cut out left out."""
+    pile = hooped.pile(step)
+    if pile is not None:
+        return pile.room
+    seam = hooped.project.seam.area
+    edge = hooped.project.finish.trimmed
+    whole = edge.area if edge is not None else seam
+    return whole - shapely.union_all(list(openings(hooped.project, step.number)))
+
+
+def _measures(at: Point, room: BaseGeometry) -> Iterator[EdgeDistance]:
+    if not room.contains(shapely.Point(at)):
+        return
+    for ways in _WAYS:
+        found = [(*_reach(at, way, room), name) for name, way in ways]
+        (near, end, inner, name), (far, *_) = sorted(found, key=lambda one: one[0])
+        edge = "opening" if inner else name
+        yield EdgeDistance(edge, end, near, abs(near - far) < _MIDDLE)
+
+
+def _reach(at: Point, way: Point, room: BaseGeometry) -> tuple[float, Point, bool]:
+    """How far the edge is one way, where it is met, and whether it is that of an opening."""
+    ray = shapely.LineString([at, (at[0] + way[0] * _FAR, at[1] + way[1] * _FAR)])
+    part = next(one for one in shapely.get_parts(room) if one.contains(shapely.Point(at)))
+    met = shapely.get_coordinates(part.boundary & ray)
+    away = np.hypot(*(met - at).T)
+    x, y = met[np.argmin(away)].tolist()
+    inner = shapely.Point(x, y).dwithin(shapely.union_all(list(part.interiors)), 1e-6)
+    return float(away.min()), (x, y), inner

@@ -1,0 +1,370 @@
+"""What is done to the pieces on the table, before anything is hooped."""
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.front_end.fabric_tones import tones_of
+from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
+from paramgen.drawings.front_end.framed_picture import letters_for
+from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.primitives.drawn_paths import (
+    circle,
+    outer_paths,
+    rectangle,
+    rightmost,
+    spot_in,
+    straight,
+)
+from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.symbols import double_arrow
+from paramgen.lengths import show_both, show_size_both
+from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
+from paramgen.vocabulary.unit import Unit
+
+ON_THE_TABLE = "On the table, before anything is hooped."
+CAPTIONS_ON_THE_TABLE: Mapping[Style, str] = MappingProxyType({Style.NO_RIGHT_SIDE: "interfacing"})
+
+#: Pieces lie in rows, together about so many times as wide as high.
+_WIDER = 2.2
+#: Room between two pieces, for the width of all of them.
+_APART = 0.05
+#: A hem is stitched so far inside its inner edge, mm: close to it, common practice, no source.
+_CLOSE = 1.5
+#: What is as near to the middle lies in it, mm.
+_MIDDLE = 0.05
+
+
+@dataclass(frozen=True)
+class TablePicture:
+    """A picture of pieces side by side.
+
+    Parameters
+    ----------
+    view : Box
+    letters : float
+        Size of letters, mm.
+    picture : tuple of DrawnItem
+    labels : tuple of Label
+    """
+
+    view: Box
+    letters: float
+    picture: tuple[DrawnItem, ...]
+    labels: tuple[Label, ...]
+
+
+@dataclass(frozen=True)
+class _Lying:
+    """A piece, how many lie so, and where the middle of it lies."""
+
+    piece: Piece
+    layer: Layer | None
+    number: int
+    at: Point = (0.0, 0.0)
+
+    def there(self, shape: Path) -> Path:
+        """A path about the middle of the piece, moved to where the piece lies."""
+        return Path(shape.points + np.array(self.at), shape.closed)
+
+
+def on_the_table(hooped: Scene, step: Step) -> TablePicture:
+    """Draw the pieces that something is done to before the hooping.
+
+    Parameters
+    ----------
+    hooped : Scene
+    step : Step
+        To fuse the interfacing the pieces lie as cut, wrong side up; otherwise as they are
+        folded to be laid. Where there is no piece to do it to, the table is bare.
+    """
+    # As it is cut a piece is not turned with the project.
+    project = hooped.thing.project if hooped.thing else hooped.project
+    flat = step.act is Act.FUSE
+    pieces = tuple(_pieces(hooped.project, step))
+    if not pieces:  # What is named is not there with these choices, or nothing is folded.
+        return TablePicture(hooped.view, letters_for(hooped.view), (), ())
+    ways = [way for piece in pieces for way in _ways(project, piece, flat=flat)]
+    places, view = _rows([one.piece.cut if flat else one.piece.folded for one in ways])
+    em = letters_for(view)
+    lying = [replace(one, at=at) for one, at in zip(ways, places, strict=True)]
+    items: list[DrawnItem] = []
+    labels: list[Label] = []
+    for number, one in enumerate(lying):
+        shapes = _flat(project, step, one, em) if flat else _folded(project, step, one)
+        again = sum(other.piece is one.piece for other in lying[:number])
+        name = f"piece-{one.piece.name}" + (f"-{again + 1}" if again else "")
+        items.append(Group(name, tuple(shapes), one.piece.title))
+        said = _flat_labels if flat else _folded_labels
+        labels.extend(said(project, step, one))
+    return TablePicture(view.grown(0.5 * em), em, tuple(items), tuple(labels))
+
+
+def _pieces(project: Project, step: Step) -> Iterator[Piece]:
+    """The pieces a step names, or all that are folded and that no other step names to stitch.
+
+    Ribbon and the like is folded when it is laid.
+    """
+    others = {name for one in project.steps if one.act is Act.EDGE_STITCH for name in one.pieces}
+    for piece in project.pieces:
+        folded = piece.creases and piece.name not in others and piece.fabric not in project.trims
+        if piece.name in step.pieces or (folded and not step.pieces):
+            yield piece
+
+
+def _ways(project: Project, piece: Piece, *, flat: bool) -> Iterator[_Lying]:
+    """The ways in which a piece is laid, each with how many lie so; as it is cut it lies in one."""
+    laid = [layer for step in project.steps for layer in step.layers if layer.piece == piece.name]
+    if flat or not laid:
+        yield _Lying(piece, laid[0] if laid else None, piece.quantity)
+        return
+    by_folds: dict[tuple[str, ...], list[Layer]] = {}
+    for layer in laid:
+        by_folds.setdefault(tuple(fold_sides(layer, "front")), []).append(layer)
+    for layers in by_folds.values():
+        yield _Lying(piece, layers[0], piece.quantity * len(layers) // len(laid))
+
+
+def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
+    """Middles of pieces that lie in rows, and the box around them all."""
+    widest = max(width for width, _ in sizes)
+    apart = _APART * max(widest, math.sqrt(sum(width * height for width, height in sizes)))
+    most = max(widest, math.sqrt(_WIDER * sum(w * (h + apart) for w, h in sizes)))
+    places: list[Point] = []
+    boxes: list[Box] = []
+    x = y = high = 0.0
+    for width, height in sizes:
+        if x > 0.0 and x + width > most:
+            x, y, high = 0.0, y + high + apart, 0.0
+        places.append((x + width / 2, y + height / 2))
+        boxes.append(Box(x, y, x + width, y + height))
+        x, high = x + width + apart, max(high, height)
+    return places, around(boxes)
+
+
+# --- As cut, wrong side up ---------------------------------------------------------------
+
+
+def _flat(project: Project, step: Step, one: _Lying, em: float) -> Iterator[DrawnItem]:
+    outline = one.there(one.piece.outline.mirrored)
+    yield Shape(outline, Style.WRONG_SIDE, tone=tones_of(project).get(one.piece.fabric))
+    for area in _fused(project, step, one):
+        for part in outer_paths(area):
+            yield Shape(one.there(part.mirrored), Style.NO_RIGHT_SIDE)
+            yield Shape(one.there(part.mirrored), Style.RAW_EDGE)
+    yield Shape(outline, Style.RAW_EDGE)
+    for crease in one.piece.creases:
+        yield Shape(one.there(straight(crease.start, crease.end).mirrored), Style.CREASE)
+    for notion, (x, y) in _behind_hardware(project, step, one):
+        here = (one.at[0] - x, one.at[1] + y)
+        for foot in _feet(one.piece, (x, y)):
+            yield from double_arrow(
+                here, (one.at[0] - foot[0], one.at[1] + foot[1]), em, Style.MEASURE
+            )
+        yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
+
+
+def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
+    unit, piece = project.unit, one.piece
+    area = shapely.transform(one.piece.outline.mirrored.area, lambda p: p + np.array(one.at))
+    fused = list(_fused(project, step, one))
+    words = [*_named(one, piece.cut, unit), TextLine("wrong side towards you")]
+    yield Label(_corner(area), tuple(words))
+    for part in fused:
+        left, top, right, bottom = part.bounds
+        size = whole_lengths(show_size_both(right - left, bottom - top, unit))
+        said = (
+            TextLine("interfacing", bold=True),
+            TextLine(size),
+            TextLine("none in the allowances"),
+        )
+        room = shapely.transform(part, lambda p: p * (-1.0, 1.0) + np.array(one.at))
+        yield Label(spot_in(room), said if not step.mark else said[:2])
+    for _, (x, y) in _behind_hardware(project, step, one):
+        said_ = [TextLine("middle of the patch", bold=True)]
+        for foot in _feet(piece, (x, y)):
+            away = whole_lengths(show_both(math.dist((x, y), foot), unit))
+            said_.append(TextLine(f"{away} from the fold line"))
+        if abs(x) < _MIDDLE:
+            said_.append(TextLine("in the middle of the width"))
+        yield Label((one.at[0] - x, one.at[1] + y), tuple(said_))
+
+
+def _corner(area: BaseGeometry) -> Point:
+    """A place in the corner of a piece, which is left to the allowances."""
+    left, top, right, bottom = area.bounds
+    in_x, in_y = 0.02 * (right - left), 0.02 * (bottom - top)
+    at = shapely.Point(right - in_x, top + in_y)
+    return (at.x, at.y) if area.covers(at) else spot_in(area)
+
+
+def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
+    """What interfacing covers, on the piece as cut seen from its right side.
+
+    What the step marks; else, of a piece whose fabric has one, what lies within the seam line.
+    """
+    if one.layer is None:
+        return
+    interfaced = any(
+        fabric.interfacing for fabric in project.fabrics if fabric.role == one.piece.fabric
+    )
+    marks = project.steps[step.number - 1].mark
+    areas = [mark.area for mark in marks]
+    if not marks and interfaced:
+        areas = [project.seam.area]
+    dx, dy = _to_cut(one.piece, one.layer)
+    for area in areas:
+        there = shapely.transform(area & one.layer.outline.area, lambda p: p + np.array((dx, dy)))
+        if there.area > 0.0:
+            yield there & one.piece.outline.area
+
+
+def _to_cut(piece: Piece, layer: Layer) -> Point:
+    """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
+    left, top, right, bottom = layer.outline.bounds
+    dx, dy = -(left + right) / 2, -(top + bottom) / 2
+    crease = next((one for one in piece.creases if one.kind is FoldKind.HALF), None)
+    if crease is None or not layer.folded_edges:
+        return dx, dy
+    (ax, ay), (bx, by) = layer.folded_edges[0]
+    if abs(by - ay) <= abs(bx - ax):
+        return dx, crease.start[1] - (ay + by) / 2
+    return crease.start[0] - (ax + bx) / 2, dy
+
+
+def _behind_hardware(project: Project, step: Step, one: _Lying) -> Iterator[tuple[Notion, Point]]:
+    """Where hardware pierces a piece that has no interfacing all over, on the piece as cut."""
+    if one.layer is None or any(_fused(project, step, one)):
+        return
+    dx, dy = _to_cut(one.piece, one.layer)
+    for notion in project.notions:
+        places = (*notion.halves, *notion.at)
+        for (x, y), pieces in zip(places, notion.through, strict=False):
+            if one.piece.name in pieces:
+                yield notion, (x + dx, y + dy)
+
+
+def _feet(piece: Piece, at: Point) -> Iterator[Point]:
+    """Where the fold line of a piece folded in half is nearest to a place."""
+    for crease in piece.creases:
+        if crease.kind is FoldKind.HALF:
+            line = shapely.LineString([crease.start, crease.end])
+            x, y = shapely.get_coordinates(line.interpolate(line.project(shapely.Point(at))))[0]
+            yield float(x), float(y)
+            return
+
+
+# --- Folded as it is laid ----------------------------------------------------------------
+
+
+def _folded(project: Project, step: Step, one: _Lying) -> Iterator[DrawnItem]:
+    outline = one.there(_about_its_middle(one))
+    yield Shape(outline, _face(one.layer), tone=tones_of(project).get(one.piece.fabric))
+    yield Shape(outline, Style.RAW_EDGE)
+    for start, end in _edges(one, one.layer.folded_edges if one.layer else ()):
+        yield Shape(straight(start, end), Style.FOLDED_EDGE, now=True)
+    yield from (Shape(line, Style.BY_HAND, now=True) for line in _stitched(step, one))
+
+
+def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
+    piece, layer, unit = one.piece, one.layer, project.unit
+    room = one.there(_about_its_middle(one)).area
+    words = [*_named(one, piece.folded, unit)]
+    folds = fold_sides(layer, "front") if layer else ()
+    if folds:
+        edges = "edge" if len(folds) == 1 else "edges"
+        words.append(TextLine(f"folded {edges} at the {listed(folds)}"))
+    yield Label(spot_in(room), tuple(words))
+    lines = tuple(_stitched(step, one))
+    if lines:
+        where = "close to the inner edge of the hem"
+        if piece.edge_stitched is not None:
+            inside = whole_lengths(show_both(piece.edge_stitched, unit))
+            where = f"{inside} inside the edge"
+        yield Label(
+            rightmost(lines), (TextLine("edge-stitch here", bold=True), TextLine(where)), True
+        )
+
+
+def _about_its_middle(one: _Lying) -> Path:
+    """A piece as it is laid, folded, about its middle."""
+    if one.layer is None:
+        width, height = one.piece.folded
+        return rectangle(Box(-width / 2, -height / 2, width / 2, height / 2))
+    left, top, right, bottom = one.layer.outline.bounds
+    middle = np.array(((left + right) / 2, (top + bottom) / 2))
+    return Path(one.layer.outline.points - middle, closed=True)
+
+
+def _face(layer: Layer | None) -> Style:
+    """Which face of a folded piece is seen."""
+    if layer is not None and face_seen(layer, "front") is None:
+        return Style.NO_RIGHT_SIDE
+    inside_out = layer is not None and layer.right_sides_in
+    return Style.WRONG_SIDE if inside_out else Style.RIGHT_SIDE
+
+
+def _edges(one: _Lying, edges: Sequence[tuple[Point, Point]]) -> Iterator[tuple[Point, Point]]:
+    """Edges of a layer, where the piece lies."""
+    if one.layer is None:
+        return
+    left, top, right, bottom = one.layer.outline.bounds
+    dx, dy = one.at[0] - (left + right) / 2, one.at[1] - (top + bottom) / 2
+    for (ax, ay), (bx, by) in edges:
+        yield (ax + dx, ay + dy), (bx + dx, by + dy)
+
+
+def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
+    """Lines along its folded edges, or along its hem.
+
+    What is folded in four is stitched along the edges that those folds make, not along the fold
+    across.
+    """
+    piece, layer = one.piece, one.layer
+    if step.act is not Act.EDGE_STITCH or layer is None:
+        return
+    if piece.edge_stitched is None:
+        if layer.hem is not None:
+            left, top, right, bottom = layer.hem.outline.bounds
+            (ax, ay), (bx, by) = layer.folded_edges[-1]
+            deep = right - left if _upright((ax, ay), (bx, by)) else bottom - top
+            yield from _inside(one, layer.folded_edges[-1:], deep - _CLOSE)
+        return
+    quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]
+    upright = [_upright(crease.start, crease.end) for crease in quarters]
+    edges = [edge for edge in layer.folded_edges if not upright or _upright(*edge) in upright]
+    yield from _inside(one, edges, piece.edge_stitched)
+
+
+def _inside(one: _Lying, edges: Sequence[tuple[Point, Point]], by: float) -> Iterator[Path]:
+    """Lines so far inside edges of a layer, where the piece lies."""
+    for start, end in _edges(one, edges):
+        away = np.array(one.at) - (np.array(start) + np.array(end)) / 2
+        # Only the part of the way to the middle that is across the edge.
+        across = away * ((1.0, 0.0) if _upright(start, end) else (0.0, 1.0))
+        inward = across / (np.hypot(*across) or 1.0) * by
+        yield Path(np.array([start, end]) + inward, closed=False)
+
+
+def _upright(start: Point, end: Point) -> bool:
+    return abs(end[0] - start[0]) < abs(end[1] - start[1])
+
+
+def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[TextLine]:
+    """Its title, how many there are, and its size as it lies."""
+    yield TextLine(one.piece.title, bold=True)
+    yield TextLine(whole_lengths(show_size_both(*size, unit)))
+    if one.number < one.piece.quantity:
+        yield TextLine("one lies so" if one.number == 1 else f"{one.number} lie so")
+    elif one.number > 1:
+        yield TextLine(f"{one.number} pieces alike")

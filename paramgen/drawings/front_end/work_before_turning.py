@@ -1,0 +1,195 @@
+"""The work out of its hoop and not yet turned: trimmed, clipped, turned through its gap."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.front_end.drawn_zips import zip_items
+from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
+from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
+from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
+from paramgen.drawings.primitives.drawn_paths import outer_paths, point_along, rightmost, seen
+from paramgen.drawings.primitives.hidden_items import uncovered
+from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
+from paramgen.drawings.primitives.symbols import arrow
+from paramgen.lengths import show_both
+from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.project import Step
+
+# In ems: how far an arrow through the gap reaches into the work and out of it.
+_INTO, _OUT = 5.0, 4.0
+
+# Part of a gap's length at which its label points.
+_PART = 0.1
+
+# Two lines as far apart as this all along are parallel, mm.
+_EVEN = 0.1
+
+_CLOSE = "close to the stitching, not through it"
+
+
+def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
+    """Paint the work as it is when a step after it was taken out of its hoop is done.
+
+    Parameters
+    ----------
+    hooped : Scene
+    step : Step
+        Before it is turned right side out, or any if it never is.
+    em : float
+        Size of letters, which small things go by, mm.
+    """
+    side = step.seen_from
+    before, after = hooped.cuts(step).before, hooped.cuts(step).after
+    waste: tuple[DrawnItem, ...] = ()
+    if step.act is Act.TRIM and after is not None:
+        waste = (Group("waste", tuple(_waste(hooped, step, em, before)), "Cut away"),)
+    room = after if step.act is Act.TRIM else before
+    items = (*waste, *layered(hooped, step, em, room), *cut_out(hooped, step, side))
+    now = Group("now", tuple(_now(hooped, step, em)), step.title)
+    clipped = tuple(
+        Shape(seen(clip, side), Style.RAW_EDGE)
+        for past in hooped.project.steps[: step.number - 1]
+        for clip in hooped.cuts(past).snips
+    )
+    return uncovered((*items, *clipped, now))
+
+
+def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Say what is done, and where."""
+    side, unit = step.seen_from, hooped.project.unit
+    if step.act is Act.TEAR and not step.mark:
+        seam = seen(hooped.project.seam, side)
+        words = (TextLine("tear away the stabiliser"), TextLine("up to this line"))
+        yield Label(rightmost([seam]), words, on_line=True)
+    if step.act is Act.TRIM and step.mark:
+        marks = [seen(mark, side) for mark in _marked(hooped, step)]
+        cut = (TextLine("cut along this line", bold=True), *_beyond(hooped, step))
+        yield Label(rightmost(marks), cut, on_line=True)
+    if step.act in (Act.CLIP, Act.NOTCH):
+        yield from _cut_labels(hooped, step)
+    if step.act in (Act.TRIM, Act.TURN):
+        for gap in hooped.gaps:
+            length = TextLine(whole_lengths(show_both(gap.length, unit)))
+            more = (TextLine("leave this, as the words say"),) if step.act is Act.TRIM else ()
+            said = (TextLine("turning gap", bold=True), length, *more)
+            yield Label(gap_point(gap, side), said, on_line=True)
+    if step.act is Act.FOLD and step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
+    if step.act is Act.FASTEN:
+        yield from fitting_labels(hooped, step, side)
+
+
+def gap_point(gap: Path, side: Side) -> Point:
+    """Where a label leads to a gap: clear of an arrow through its middle."""
+    x, y = point_along(gap, _PART * gap.length)[0].tolist()
+    return (-x if side == "back" else x), y
+
+
+def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> Iterator[DrawnItem]:
+    """What lies outside the line that is trimmed along, with the pieces' edges."""
+    side = step.seen_from
+    layers = [
+        part
+        for past in hooped.project.steps[: step.number]
+        for layer in past.layers
+        for part in ((layer,) if room is None else trimmed(layer, room))
+    ]
+    whole = shapely.union_all([layer.outline.area for layer in layers])
+    yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(whole))
+    for layer in layers:
+        if layer.side == side:
+            yield Shape(seen(layer.outline, side), Style.RAW_EDGE)
+        if layer.slit:
+            yield from zip_items(layer, side, em, opened=zip_opened(hooped, step))
+
+
+def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
+    side = step.seen_from
+    if step.act in (Act.CLIP, Act.NOTCH):
+        cuts = hooped.cuts(step)
+        off = (*cuts.corners, *cuts.notches)
+        for cut in off:
+            yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
+            yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
+        for line in (*(cut.line for cut in cuts.corners), *cuts.snips):
+            yield Shape(seen(line, side), Style.CUT_LINE, now=True)
+        # A heavy line would fill a notch.
+        yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
+    if step.act in (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TURN):
+        yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
+    if step.act is Act.TURN:
+        for gap in hooped.gaps:
+            yield from arrow(*across(gap, hooped.project.seam, em, side), em)
+    for mark in _marked(hooped, step):
+        yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+    if step.act is Act.FASTEN:
+        yield from fitted(hooped, step, side, em)
+
+
+def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """What a step marks; a line to trim along stands out round what is left at the gaps."""
+    along = hooped.cuts(step).trimmed_along
+    return (*along, *step.mark[1:]) if along else step.mark
+
+
+def across(
+    gap: Path, seam: Path, em: float, side: Side, into: float = _INTO, out: float = _OUT
+) -> tuple[Point, Point]:
+    """Ends of an arrow through the middle of a gap, from within the seam to outside it."""
+    inside = seam.area
+    spot, along = point_along(gap, gap.length / 2)
+    way = np.array((-along[1], along[0]))
+    if inside.contains(shapely.Point(spot + way * 0.5)):
+        way = -way
+    ends = seen(Path(np.array([spot - way * into * em, spot + way * out * em]), False), side)
+    (ax, ay), (bx, by) = ends.points.tolist()
+    return (ax, ay), (bx, by)
+
+
+def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
+    """Say what is cut off the corners, cut out of the curves and snipped, and how close."""
+    side, cuts = step.seen_from, hooped.cuts(step)
+    if step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        here = TextLine(f"{'clip' if step.act is Act.CLIP else 'notch'} here", bold=True)
+        yield Label(rightmost(marks), (here, TextLine(_CLOSE)), on_line=True)
+    for off, all_of, one in (
+        (cuts.corners, "cut off all {} corners", "cut off the corner"),
+        (cuts.notches, "cut out {} notches", "cut out one notch"),
+    ):
+        if off:
+            lines = [seen(cut.line, side) for cut in off]
+            said = TextLine(all_of.format(len(off)) if len(off) > 1 else one, bold=True)
+            yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
+    if cuts.snips:
+        snips = [seen(snip, side) for snip in cuts.snips]
+        times = f"{len(snips)} times" if len(snips) > 1 else "once"
+        said = TextLine(f"snip straight in, {times}", bold=True)
+        yield Label(rightmost(snips), (said, TextLine(_CLOSE)), on_line=True)
+
+
+def _how_close(hooped: Scene, cuts: tuple[TrimCut, ...]) -> str:
+    """How far cuts stay from the stitching, if there is room for it."""
+    if min(cut.clear for cut in cuts) < CLEAR:
+        return _CLOSE
+    length = whole_lengths(show_both(CLEAR, hooped.project.unit))
+    return f"{length} from the stitching, not through it"
+
+
+def _beyond(hooped: Scene, step: Step) -> Iterator[TextLine]:
+    """How far outside the last line it is cut, if that is the same all along."""
+    cut = step.mark[0].line
+    seam = hooped.project.seam.line
+    away = shapely.distance(cut, seam)
+    ends = seam.buffer(away + _EVEN, join_style="mitre")
+    if away > 0.0 and ends.covers(cut):
+        last = "seam line" if hooped.project.finish.way == "turned" else "last line"
+        yield TextLine(f"{whole_lengths(show_both(away, hooped.project.unit))} outside the {last}")

@@ -1,0 +1,219 @@
+"""The work as it was laid and stitched, from the side the person sees.
+
+Painted as it is laid: each piece over what was there before, each stitched line over
+the pieces it goes through. What is covered is so left out with no more ado.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from types import MappingProxyType
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.back_end.contrast import GRAPHICS_CONTRAST, darkened
+from paramgen.drawings.back_end.looks import PAPER
+from paramgen.drawings.front_end.drawn_zips import slider_way, zip_items
+from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.trimming import trimmed
+from paramgen.drawings.primitives.drawn_paths import (
+    line_within,
+    outer_paths,
+    rectangle,
+    seen,
+    straight,
+)
+from paramgen.drawings.primitives.hidden_items import uncovered
+from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone
+from paramgen.drawings.primitives.symbols import arrow
+from paramgen.finished.finished_thing import openings
+from paramgen.vocabulary.kinds import Act, Face, Role, Side
+from paramgen.vocabulary.path import Path
+from paramgen.vocabulary.project import Layer, Step
+
+# Copies of a line enclose areas that differ by less, mm².
+_SAME_AREA = 1.0
+
+_FACES: Mapping[Face | None, Style] = MappingProxyType(
+    {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
+)
+
+
+def painted(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
+    """Paint the work in its hoop as it is when a step is done.
+
+    Parameters
+    ----------
+    hooped : Scene
+    step : Step
+        One of its own.
+    em : float
+        Size of letters, which small things go by, mm.
+    """
+    side = step.seen_from
+    field = () if hooped.close_up else (Shape(rectangle(hooped.field), Style.HOOP_FIELD),)
+    now = Group("now", tuple(_on_top(hooped, step, em)), step.title)
+    holes = tuple(cut_out(hooped, step, side))
+    return uncovered((*field, *layered(hooped, step, em), *holes, now))
+
+
+def layered(
+    hooped: Scene, step: Step, em: float, room: BaseGeometry | None = None
+) -> tuple[DrawnItem, ...]:
+    """Paint what has been laid, stitched and taped when a step is done, a group for each step.
+
+    Parameters
+    ----------
+    hooped, step, em
+        As for `painted`.
+    room : BaseGeometry or None
+        What is left of the work; all of it if not said.
+    """
+    side, steps = step.seen_from, hooped.project.steps[: step.number]
+    opened = zip_opened(hooped, step)
+    items: list[DrawnItem] = []
+    for past in steps:
+        now = past is step
+        shapes: list[DrawnItem] = []
+        for layer in past.layers:
+            for part in (layer,) if room is None else trimmed(layer, room):
+                if part.side == side:
+                    tone = hooped.tones.get(part.fabric)
+                    shapes.extend(_layer(part, side, em, tone, now=now, opened=opened))
+        if not now:
+            shapes.extend(_lines(past, side, room))
+        if past.seen_from == side and not _untaped(past, steps):
+            shapes.extend(Shape(seen(strip, side), Style.HOLDING_TAPE, now) for strip in past.tape)
+        if shapes:
+            items.append(Group(f"step-{past.number}", tuple(shapes), past.title))
+    return tuple(items)
+
+
+def cut_out(hooped: Scene, step: Step, side: Side) -> Iterator[Shape]:
+    """Draw what was cut out of the work in its hoop before a step."""
+    for hole in openings(hooped.project, step.number):
+        yield from (Shape(seen(one, side), Style.CUT_OUT) for one in outer_paths(hole))
+
+
+def zip_opened(hooped: Scene, step: Step) -> bool:
+    """Whether the zip has been pulled open when a step is done."""
+    opening = hooped.number_of(Act.OPEN_ZIP)
+    return opening is not None and opening <= step.number
+
+
+def stop_colour(step: Step) -> str | None:
+    """Colour of a step's stop, dark enough to be seen on paper."""
+    return darkened(step.colour, PAPER, GRAPHICS_CONTRAST) if step.colour else None
+
+
+def taped_before(hooped: Scene, step: Step) -> tuple[Step, ...]:
+    """Steps that put on tape which is still there when a step begins, on either side."""
+    before = hooped.project.steps[: step.number - 1]
+    return tuple(past for past in before if past.tape and not _untaped(past, before))
+
+
+def tape_off(hooped: Scene, step: Step) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """Strips that come off in a step, on the side that is seen and on the other, as seen."""
+    side = step.seen_from
+    on = [past for past in taped_before(hooped, step) if step.takes_tape_off(past.taped)]
+    strips = [(past.seen_from == side, seen(strip, side)) for past in on for strip in past.tape]
+    return (
+        tuple(strip for here, strip in strips if here),
+        tuple(strip for here, strip in strips if not here),
+    )
+
+
+def _layer(
+    layer: Layer, side: Side, em: float, tone: Tone | None, *, now: bool, opened: bool
+) -> Iterator[DrawnItem]:
+    outline = seen(layer.outline, side)
+    style = _FACES[face_seen(layer, side)]
+    if layer.slit:
+        style = Style.ZIP_TAPE
+    elif layer.clear:
+        style = Style.SEE_THROUGH
+    yield Shape(outline, style, now, tone=None if layer.slit else tone)
+    yield Shape(outline, Style.RAW_EDGE, now)
+    for start, end in layer.folded_edges:
+        yield Shape(seen(straight(start, end), side), Style.FOLDED_EDGE, now)
+    if layer.slit:
+        yield from zip_items(layer, side, em, opened=opened)
+
+
+def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator[DrawnItem]:
+    for line in step.lines:
+        for path in line.paths:
+            for part in (path,) if room is None else line_within(path, room):
+                yield Shape(seen(part, side), Style.STITCHED_BEFORE)
+
+
+def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
+    """Draw what has to be seen in this step although something lies over it."""
+    side, colour = step.seen_from, stop_colour(step)
+    if step.layers:
+        before = hooped.project.steps[: step.number - 1]
+        last = _placement_before(before)
+        for path in last or _all_round(before, step):
+            yield Shape(seen(path, side), Style.PLACEMENT)
+    for layer in step.layers:
+        if layer.side != side:
+            yield Shape(seen(layer.outline, side), Style.HIDDEN, now=True)
+    if step.act in (Act.UNTAPE, Act.UNHOOP):
+        here, behind = tape_off(hooped, step)
+        yield from (Shape(strip, Style.TAPE_OFF) for strip in here)
+        if not here:
+            yield from (Shape(strip, Style.HIDDEN, now=True) for strip in behind)
+    if step.act is Act.OPEN_ZIP:
+        for past in hooped.project.steps[: step.number]:
+            for layer in past.layers:
+                if layer.slit:
+                    yield from zip_items(layer, side, em, opened=True)
+                    yield from arrow(*slider_way(layer, side, em), em)
+    if step.act is Act.FLIP:
+        room = hooped.view if hooped.close_up else hooped.field
+        axis = straight((0.0, room.top), (0.0, room.bottom))
+        yield Shape(axis, Style.BY_HAND, now=True)
+    if step.act is Act.TRIM:
+        holes = shapely.union_all([mark.area for mark in step.mark if mark.closed])
+        yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(holes))
+    for line in step.lines:
+        for path in line.paths:
+            yield Shape(seen(path, side), Style.STITCHED_NOW, now=True, colour=colour)
+    for mark in step.mark:
+        yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+
+
+def _placement_before(steps: Iterable[Step]) -> tuple[Path, ...]:
+    """Placement lines of the last step that stitched."""
+    last: tuple[Path, ...] = ()
+    for step in steps:
+        if step.lines:
+            last = tuple(
+                path for line in step.lines if line.role is Role.PLACEMENT for path in line.paths
+            )
+    return last
+
+
+def _all_round(before: Iterable[Step], step: Step) -> Iterator[Path]:
+    """The outermost placement line, where what is laid covers it.
+
+    Pieces that have no placement line of their own are laid past it.
+    """
+    closed = [
+        line
+        for past in before
+        for line in past.lines
+        if line.role is Role.PLACEMENT and all(path.closed for path in line.paths)
+    ]
+    largest = max((path.area.area for line in closed for path in line.paths), default=0.0)
+    laid = [layer.outline.area for layer in step.layers if layer.side == step.seen_from]
+    room = shapely.union_all(laid)
+    for line in closed:
+        if any(path.area.area > largest - _SAME_AREA for path in line.paths):
+            for path in line.paths:
+                yield from line_within(path, room)
+
+
+def _untaped(step: Step, steps: Iterable[Step]) -> bool:
+    """Whether one of the steps takes off the tape that a step put on."""
+    return any(one.number > step.number and one.takes_tape_off(step.taped) for one in steps)

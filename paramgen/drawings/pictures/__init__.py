@@ -1,0 +1,1 @@
+"""The pictures, each by its name."""

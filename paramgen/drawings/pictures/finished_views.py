@@ -1,0 +1,295 @@
+"""Pictures of the finished thing: open and flat from both sides, and folded."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.drawings.front_end.drawn_plies import (
+    DrawnPly,
+    PlyPile,
+    ThingInPocket,
+    folded,
+    line_through,
+    shapes_of,
+)
+from paramgen.drawings.front_end.finished_pile import finished_pile
+from paramgen.drawings.front_end.fitted_hardware import which_half
+from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
+from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
+from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, whole_lengths
+from paramgen.finished.bulk import thickness_at
+from paramgen.finished.finished_limits import ROUND_THE_EDGE
+from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
+from paramgen.finished.hardware import folded_over
+from paramgen.lengths import show_both, show_size_both
+from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.kinds import Side
+from paramgen.vocabulary.path import Point, path
+from paramgen.vocabulary.project import Project
+from paramgen.vocabulary.unit import Unit
+
+_CAPTIONS: Mapping[Style, str] = MappingProxyType(
+    {
+        Style.STITCHED_BEFORE: "stitching",
+        Style.FOLDED_EDGE: "folded or turned edge",
+        Style.CREASE: "it folds here",
+    }
+)
+
+#: Less than this of a piece is not worth a label, mm².
+_SPECK = 4.0
+
+#: Faces that are told, and how.
+_FACES: Mapping[Style, str] = MappingProxyType(
+    {Style.WRONG_SIDE: "its wrong side", Style.SEE_THROUGH: "see-through"}
+)
+
+
+@dataclass(frozen=True)
+class _View:
+    """One way to look at it.
+
+    Parameters
+    ----------
+    name : str
+    title : str
+        Follows "finished".
+    how : str
+        A sentence on how it lies.
+    pile : PlyPile
+    side : str
+        Which side of the pile is looked at.
+    flat : bool
+        Whether it lies open and flat.
+    """
+
+    name: str
+    title: str
+    how: str
+    pile: PlyPile
+    side: Side
+    flat: bool = True
+
+
+def finished(thing: FinishedThing) -> tuple[Drawing, ...]:
+    """Draw the finished thing.
+
+    Parameters
+    ----------
+    thing : FinishedThing
+        Laid out its own way round, not turned in a hoop.
+
+    Returns
+    -------
+    tuple of Drawing
+        `front` and `back`. What is turned and folds is drawn closed in these two, and open and
+        flat in `outside` and `inside`; the inside is the closing piece's.
+    """
+    return tuple(composed(sheet) for sheet in finished_sheets(thing))
+
+
+def finished_sheets(thing: FinishedThing) -> tuple[FramedPicture, ...]:
+    """Pictures of the finished thing and their labels, before they are put together."""
+    em = letters_for(Box(*thing.room.bounds))
+    pile = finished_pile(thing, em)
+    return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
+
+
+def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
+    outer, inner = pile.outer, OTHER[pile.outer]
+    # Seen from the back of the hoop it is turned over as a page is.
+    over = "Turned over like a page: left and right change places."
+    said = {"front": "Seen from the front.", "back": over}
+    project = thing.project
+    if not (thing.done.turned and project.finish.folds):
+        yield _View("front", "front", said[outer], pile, outer)
+        yield _View("back", "back", said[inner], pile, inner)
+        return
+    yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
+    yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
+    halves = next((notion.halves for notion in project.notions if notion.halves), None)
+    stitched = _stitched_through(pile, project)
+    folds, first = project.finish.folds, halves[0] if halves else None
+    closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
+    yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
+    yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+
+
+def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:
+    """What the last of several folds spends on its way round the closed edge, mm.
+
+    As much as lets the two halves of hardware meet; else the thickness there, and a little.
+    """
+    folds = thing.project.finish.folds
+    if not thing.wraps:
+        return 0.0
+    last = shapely.LineString(folds[-1])
+    if halves is None:
+        thick, more = thickness_at(thing, folds[-1][0]), ROUND_THE_EDGE
+        return (sum(thick) + sum(more)) / 2
+    along = line_through(last)
+    lying = folded_over(halves[0], halves[1], folds)
+    first, second = (along.distance(shapely.Point(one)) for one in lying)
+    return max(0.0, first - second)
+
+
+def _stitched_through(pile: PlyPile, project: Project) -> PlyPile:
+    """Put top-stitching on all that it goes through, so that it is folded with it."""
+    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
+    all_lines = shapely.union_all(lines)
+    plies = [
+        ply
+        if ply.held
+        else replace(
+            ply,
+            marks=(
+                *ply.marks,
+                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
+            ),
+        )
+        for ply in pile.plies
+    ]
+    return replace(pile, plies=tuple(plies))
+
+
+def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
+    project, pile, side = thing.project, view.pile, view.side
+    picture = (*pile.painted[side], *_on_top(project, view))
+    labels = tuple(_labels(thing, view))
+    size = show_size_both(*project.finished, project.unit)
+    told = [", ".join(line.text for line in label.lines) + "." for label in labels]
+    open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
+    how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
+    return FramedPicture(
+        name=f"finished-{view.name}",
+        title=f"{project.title}: finished, {view.title}",
+        description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
+        heading=(
+            TextLine(f"{project.title}: finished, {view.title}", bold=True),
+            TextLine(open_size),
+            TextLine(how),
+        ),
+        above="top" if view.flat else "",
+        view=_view_box(pile, side).grown(0.5 * em),
+        picture=picture,
+        legend=entries_for(picture, _CAPTIONS),
+        letters=em,
+        labels=labels,
+        column=True,
+    )
+
+
+def _folded_size(pile: PlyPile, unit: Unit) -> str:
+    """Size of it when closed, without what is folded over its edge."""
+    body = shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
+    left, top, right, bottom = body.bounds
+    return f"Folded size {show_size_both(right - left, bottom - top, unit)}."
+
+
+def _view_box(pile: PlyPile, side: Side) -> Box:
+    return around(
+        box_of([seen(one, side) for one in outer_paths(ply.area)])
+        for ply in pile.plies
+        if not ply.area.is_empty
+    )
+
+
+def _on_top(project: Project, view: _View) -> Iterator[DrawnItem]:
+    """Draw what is cut out, top-stitched, where it folds, and what is hidden of things held."""
+    pile, side = view.pile, view.side
+    for part in shapely.get_parts(pile.room):
+        for ring in part.interiors if view.flat else ():
+            hole = path(shapely.get_coordinates(ring), closed=True)
+            yield Shape(seen(hole, side), Style.CUT_OUT)
+    if not view.flat:
+        return
+    for stitched in _top_stitched(project, pile, side):
+        yield from shapes_of(stitched, Style.STITCHED_BEFORE, side)
+    whole = shapely.union_all([ply.area for ply in pile.plies if not ply.held])
+    for start, end in project.finish.folds:
+        crease = line_through(shapely.LineString([start, end])) & whole
+        if crease.length > 1.0 and not whole.boundary.buffer(0.1).covers(crease):
+            yield from shapes_of(crease, Style.CREASE, side)
+    for index, ply in enumerate(pile.plies):
+        if ply.held:
+            hidden = ply.area - pile.seen[side][index]
+            outline = (ply.area.boundary & hidden) - pile.room.boundary.buffer(0.1)
+            yield from shapes_of(outline, Style.BEHIND, side)
+
+
+def _top_stitched(project: Project, pile: PlyPile, side: Side) -> Iterator[BaseGeometry]:
+    """Lines top-stitched through the finished thing, but for what the things held cover."""
+    pairs = zip(pile.plies, pile.seen[side], strict=True)
+    held = shapely.union_all([part for ply, part in pairs if ply.held])
+    for step in top_stitched(project):
+        yield from (shapely.difference(mark.line, held) for mark in step.mark)
+
+
+def _labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
+    pile, side = view.pile, view.side
+    largest: dict[str, tuple[float, BaseGeometry, DrawnPly]] = {}
+    for index, ply in enumerate(pile.plies):
+        parts = shapely.get_parts(pile.seen[side][index])
+        room = max(parts, key=lambda part: part.area, default=shapely.Polygon())
+        hidden = ply.held is not None and room.area <= _SPECK
+        if hidden and view.flat:
+            room = ply.area
+        known = largest.get(ply.name)
+        if room.area > _SPECK and (known is None or room.area > known[0]):
+            largest[ply.name] = (float(room.area), room, ply)
+    for _, room, ply in largest.values():
+        at = spot_in(area_seen(room, side))
+        if ply.held:
+            hidden = room is ply.area
+            if hidden:  # it is only drawn as a dashed line
+                at = area_seen(room, side).bounds[2], at[1]
+            yield Label(at, tuple(_held_words(ply.held, thing.project.unit)), hidden)
+        else:
+            yield Label(at, (TextLine(ply.title, bold=True), *_ply_words(thing.project, ply, side)))
+    yield from _hardware_labels(thing, view)
+
+
+def _ply_words(project: Project, ply: DrawnPly, side: Side) -> Iterator[TextLine]:
+    """Say what fabric it is, unless it is a notion, and which face shows if not the right one."""
+    if any(piece.name == ply.name for piece in project.pieces):
+        yield TextLine(f"fabric: {fabric_name(ply.fabric)}")
+    if ply.face(side) in _FACES:
+        yield TextLine(_FACES[ply.face(side)])
+
+
+def _hardware_labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
+    for notion in thing.project.notions:
+        for number, place in enumerate((*notion.halves, *notion.at)):
+            half = which_half(thing.project, notion, number)
+            for index, ply in enumerate(view.pile.plies):
+                rings = [
+                    geometry
+                    for geometry, style, face in ply.marks
+                    if style is Style.HARDWARE and face == view.side
+                    if view.flat and geometry.contains(shapely.Point(place))
+                ]
+                if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
+                    x, y = place
+                    at = (-x if view.side == "back" else x, y)
+                    words = (
+                        TextLine(notion.title, bold=True),
+                        *((TextLine(half),) if half else ()),
+                    )
+                    yield Label(at, words)
+
+
+def _held_words(laid: ThingInPocket, unit: Unit) -> Iterator[TextLine]:
+    """Name a thing, with its size and how much of it is held and stands out."""
+    yield TextLine(laid.held.title, bold=True)
+    yield TextLine(whole_lengths(show_size_both(*laid.held.size, unit)))
+    if laid.out > 0.0:
+        yield TextLine(f"stands out {whole_lengths(show_both(laid.out, unit))}")
+        yield TextLine(f"held {whole_lengths(show_both(laid.depth, unit))}")
+    else:
+        yield TextLine("lies wholly inside")

@@ -1,0 +1,144 @@
+"""Steps in, proven stitch files out; nothing is put on disk here."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+from itertools import pairwise
+
+import numpy as np
+
+from paramgen.files import library, needle_svg
+from paramgen.files.formats import FORMATS, Format
+from paramgen.files.readback import difference
+from paramgen.stitches.needle_points import SewnStep
+from paramgen.vocabulary.facts import Facts, Mm, Name, Names, StepName, facts
+from paramgen.vocabulary.findings import (
+    CannotMakeError,
+    Fault,
+    Finding,
+    InputError,
+    Severity,
+    WriteError,
+)
+
+
+@dataclass(frozen=True)
+class StitchFile:
+    """A stitch file, read back and found to hold what was asked.
+
+    Parameters
+    ----------
+    format : Format
+    ending : str
+        What to put after the project's name to name the file.
+    data : bytes
+    steps, stitches : int
+        Stops of the machine, and stitches as `SewnStep.stitch_count` counts them.
+    sha256 : str
+        Of the data, in hexadecimal.
+    """
+
+    format: Format
+    ending: str
+    data: bytes
+    steps: int
+    stitches: int
+    sha256: str
+
+
+def write_stitch_files(
+    steps: Sequence[SewnStep], formats: Iterable[Format], label: str
+) -> tuple[StitchFile, ...]:
+    """Write the steps in each format, read each file back and compare.
+
+    Parameters
+    ----------
+    steps : sequence of SewnStep
+        In order.
+    formats : iterable of Format
+    label : str
+        The project's name, in any letters; each file gets what it can hold of it.
+
+    Raises
+    ------
+    InputError
+        If nothing is stitched.
+    CannotMakeError
+        If a format asked for cannot carry the steps: one finding for each limit of each
+        format.
+    WriteError
+        If a file does not hold what was to be written, or the steps are such that a
+        format would lose one: a fault of the program.
+    """
+    kinds = tuple(formats)
+    _check_steps(steps)
+    passed = [finding for kind in kinds for finding in _limits_passed(steps, kind)]
+    if passed:
+        raise CannotMakeError(passed)
+    return tuple(_write(steps, kind, label) for kind in kinds)
+
+
+def _write(steps: Sequence[SewnStep], kind: Format, label: str) -> StitchFile:
+    codec = needle_svg if kind.name == "svg" else library
+    data = codec.encode(steps, kind, label)
+    lost = difference(steps, codec.read_back(data, kind), colours=kind.keeps_colours)
+    if lost:
+        raise WriteError(f"The {kind.name} file does not read back as it was written: {lost}.")
+    return StitchFile(
+        format=kind,
+        ending=kind.ending,
+        data=data,
+        steps=len(steps),
+        stitches=sum(step.stitch_count for step in steps),
+        sha256=sha256(data).hexdigest(),
+    )
+
+
+def _check_steps(steps: Sequence[SewnStep]) -> None:
+    if not steps:
+        raise InputError([Fault("no step is stitched; a stitch file needs at least one.")])
+    for step in steps:
+        if not step.runs:
+            raise WriteError(f"Stop {step.stop} has nothing to sew, so a file would lose it.")
+    for one, two in pairwise(steps):
+        if one.colour.lower() == two.colour.lower():
+            raise WriteError(
+                f"Stops {one.stop} and {two.stop} have one colour, {one.colour}; "
+                "some files would make one step of them."
+            )
+
+
+def _limits_passed(steps: Sequence[SewnStep], kind: Format) -> Iterator[Finding]:
+    def passed(variant: str, known: Facts) -> Finding:
+        known = facts(file=Name("file", kind.name, kind.name), able=_carried_by(steps)) + known
+        return Finding("file-exceeded", Severity.CANNOT, known, variant=variant)
+
+    if kind.most_steps is not None and len(steps) > kind.most_steps:
+        yield passed("steps", facts(most=kind.most_steps, steps=len(steps)))
+    long, step = _longest_stitch(steps)
+    if kind.longest_stitch is not None and long > kind.longest_stitch:
+        most, has = (Mm(tenths / 10) for tenths in (kind.longest_stitch, long))
+        stop = StepName(step.stop, step.title)
+        yield passed("stitch", facts(most=most, stop=stop, has=has))
+
+
+def _longest_stitch(steps: Sequence[SewnStep]) -> tuple[int, SewnStep]:
+    """Longest stitch along either axis, tenths of a millimetre, and the step it is in."""
+
+    def longest(step: SewnStep) -> int:
+        return max(int(np.abs(np.diff(run.needles, axis=0)).max()) for run in step.runs)
+
+    step = max(steps, key=longest)
+    return longest(step), step
+
+
+def _carried_by(steps: Sequence[SewnStep]) -> Names | None:
+    """The formats that would carry the steps."""
+    long, _ = _longest_stitch(steps)
+    able = tuple(
+        Name("file", kind.name, kind.name)
+        for kind in FORMATS
+        if (kind.most_steps is None or len(steps) <= kind.most_steps)
+        and (kind.longest_stitch is None or long <= kind.longest_stitch)
+    )
+    return Names(able) if able else None

@@ -1,0 +1,92 @@
+"""Room at the fold: what is held must not lie where the closed thing goes round itself."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.finished.bulk import ThicknessRange, body_thickness, open_thickness
+from paramgen.finished.finished_thing import FinishedThing, fold_line
+from paramgen.finished.held_things import lying
+from paramgen.finished.pockets import pockets_along
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import spots_along
+from paramgen.vocabulary.facts import Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.path import Point
+
+#: The thickness at a fold is looked at so often along it, mm.
+EVERY = 2.0
+#: A fold farther from the thing than this folds nothing, mm.
+OUTSIDE = 1.0
+
+
+def folding(thing: FinishedThing) -> Iterator[Finding]:
+    """Find folds that fold nothing, and what is held too near to one to be closed full."""
+    whole = shapely.union_all([ply.area for ply in thing.plies])
+    if whole.is_empty:
+        return  # there is nothing to fold, which is found elsewhere
+    for fold in thing.project.finish.folds:
+        line = fold_line(fold)
+        if not line.dwithin(whole, OUTSIDE):
+            yield Finding(
+                "fold-outside",
+                Severity.CANNOT,
+                facts(away=Mm(float(line.distance(whole)))),
+                amount=float(line.distance(whole)),
+                place=fold,
+            )
+    for fold in thing.crossed if thing.done.turned else ():
+        yield from _crowded(thing, fold)
+
+
+def _crowded(thing: FinishedThing, fold: tuple[Point, Point]) -> Iterator[Finding]:
+    """What is held so near to a fold that it is in the way when the thing is closed full.
+
+    The outside goes round all that lies within: each side of the fold loses half of that thickness.
+    """
+    line = fold_line(fold)
+    within = within_fold(thing, fold)
+    told: set[str] = set()
+    for held in thing.project.holds:
+        for pocket in pockets_along(thing, held):
+            lies = lying(thing, held, pocket)
+            if lies is None or pocket.through_zip or held.name in told:
+                continue
+            away = float(lies.distance(line))
+            least = within[0] / 2
+            if away >= least - 0.01:
+                continue
+            told.add(held.name)
+            yield Finding(
+                "fold-crowded",
+                Severity.DISAPPOINT,
+                facts(
+                    thing=held.called,
+                    has=Mm(away),
+                    needs=Mm(least),
+                    thick=Mm(within[0]),
+                    larger=Mm(2 * (least - away)),
+                    shorter=Mm(least - away),
+                ),
+                amount=least - away,
+                place=place_of([lies]),
+                piece=pocket.piece,
+            )
+
+
+def within_fold(thing: FinishedThing, fold: tuple[Point, Point]) -> ThicknessRange:
+    """Thickness that the outside goes round at a fold when all is held, mm: an estimate."""
+    parts = [part for part in shapely.get_parts(_across(thing, fold)) if part.length > 0.0]
+    if not parts:
+        return 0.0, 0.0
+    spots = np.concatenate([spots_along(part, EVERY) for part in parts])
+    shell, (least, most) = open_thickness(thing, spots), body_thickness(thing)
+    return max(0.0, least - 2 * shell[0]), max(0.0, most - 2 * shell[1])
+
+
+def _across(thing: FinishedThing, fold: tuple[Point, Point]) -> BaseGeometry:
+    """The fold within the edge, clear of the allowances at its ends."""
+    inner = thing.room.buffer(-10.0)
+    return fold_line(fold) & (thing.room if inner.is_empty else inner)

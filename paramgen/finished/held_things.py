@@ -1,0 +1,213 @@
+"""Whether what a thing is to hold goes in, stays in and comes out."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from paramgen.finished.clear_room import (
+    along_the_way_in,
+    deepest,
+    largest_in,
+    outward,
+    room_for,
+    shrunk,
+    takes,
+)
+from paramgen.finished.finished_limits import HAIR, PARKED_SLIDER, SLIT_OPENS
+from paramgen.finished.finished_thing import FinishedThing
+from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.vocabulary.facts import Clause, Facts, Mm, MmByMm, Name, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.project import Held
+
+
+def contents(thing: FinishedThing) -> Iterator[Finding]:
+    """Find the things that do not go in, are not held, or cannot be gripped."""
+    for held in thing.project.holds:
+        told: set[str] = set()
+        pockets = pockets_along(thing, held)
+        if not pockets:
+            yield Finding(
+                "no-pocket",
+                Severity.CANNOT,
+                facts(thing=held.called, piece=thing.project.titled(held.against)),
+                piece=held.against,
+            )
+        for pocket in pockets:
+            for finding in _one(thing, way_round(thing, held, pocket), pocket):
+                if finding.code not in told:
+                    told.add(finding.code)
+                    yield finding
+
+
+def way_round(thing: FinishedThing, held: Held, pocket: Pocket) -> Held:
+    """The thing put in the way round that suits it better: as it is, or turned by 90°."""
+    found = list(_one(thing, held, pocket))
+    if not found:
+        return held
+    sideways = replace(held, size=held.size[::-1])
+    return min((found, held), (list(_one(thing, sideways, pocket)), sideways), key=_badness)[1]
+
+
+def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
+    found, _ = way
+    worst = max((one.severity is Severity.CANNOT) + 1 for one in found) if found else 0
+    return worst, sum(one.amount or 0.0 for one in found)
+
+
+def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon | None:
+    """The thing as it lies when it is pushed in as far as it goes, in the middle of its room.
+
+    None if it does not go in.
+    """
+    if not pocket.opens or pocket.mouths.is_empty:
+        return None
+    held = way_round(thing, held, pocket)
+    width, height = held.size
+    across, down = takes(held, pocket)
+    spots = shrunk(room_for(held, pocket), across - HAIR, down - HAIR)
+    if spots.is_empty:
+        return None
+    out = np.array(outward(pocket))
+    points = shapely.get_coordinates(spots)
+    along = points @ out
+    lowest = points[along < along.min() + HAIR]
+    # Through a zip it lies at the bottom with no ease left; a thick thing keeps half its
+    # thickness from a closed end.
+    inward = held.ease / 2 if pocket.through_zip else -held.thickness / 4
+    x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * inward
+    dx, dy = width / 2, height / 2
+    return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
+
+
+def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
+    size = MmByMm(*held.size)
+    if not pocket.opens or pocket.mouths.is_empty:
+        yield Finding(
+            "sewn-shut",
+            Severity.CANNOT,
+            facts(thing=held.called, piece=pocket.called),
+            variant="pocket",
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+        return
+    room = room_for(held, pocket)
+    width, height = held.size
+    # What fits to the hair fits.
+    across, down = (size - HAIR for size in takes(held, pocket))
+    spots = shrunk(room, across, down)
+    if spots.is_empty:
+        most = largest_in(room, held, pocket)
+        left, top, right, bottom = shapely.bounds(room).tolist()
+        # Where the place is too small all through, just that is lacking.
+        short = max(across - (right - left), down - (bottom - top))
+        if not short > HAIR:
+            short = max(width - most[0], height - most[1], 0.0)
+        area, mouths = pocket.unbound
+        seams = replace(pocket, area=area, mouths=mouths)
+        stitched = not shrunk(room_for(held, seams), across, down).is_empty
+        yield Finding(
+            "stitched-too-narrow" if stitched else "does-not-fit",
+            Severity.CANNOT,
+            facts=facts(
+                thing=held.called,
+                size=size,
+                thickness=Mm(held.thickness) if held.thickness else None,
+                piece=pocket.called,
+                ease=Mm(held.ease),
+                largest=MmByMm(most[0], most[1]),
+                lacks=Mm(short),
+            ),
+            amount=short,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+        return
+    if pocket.through_zip:
+        yield from _through_the_zip(thing, held, pocket)
+        return
+    depth = deepest(spots, held, pocket)
+    height = along_the_way_in(held, pocket)
+    share = depth / height
+    if share < held.share - 1e-6:
+        need = held.share * height
+        yield Finding(
+            "held-too-little",
+            Severity.DISAPPOINT,
+            facts(
+                piece=pocket.called,
+                thing=held.called,
+                size=size,
+                has=Mm(depth),
+                needs=Mm(need),
+                lacks=Mm(need - depth),
+            ),
+            amount=need - depth,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+    if held.shows and height - depth < held.shows - 1e-6:
+        yield Finding(
+            "no-grip",
+            Severity.DISAPPOINT,
+            facts(
+                piece=pocket.called,
+                thing=held.called,
+                size=size,
+                has=Mm(max(0.0, height - depth)),
+                needs=Mm(held.shows),
+                lacks=Mm(held.shows - height + depth),
+            ),
+            amount=held.shows - height + depth,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+
+
+def _through_the_zip(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
+    """A thing goes through a slit if its two smaller measures together do.
+
+    They go round it: the slit opens to a ring twice its own length round.
+    """
+    needs = sum(sorted((*held.size, held.thickness))[:2])
+    # The slider is parked at one end, and there the zip does not open.
+    widest, narrowest = (
+        SLIT_OPENS * max(0.0, float(pocket.mouths.length) - slider) for slider in PARKED_SLIDER
+    )
+    if needs <= narrowest:
+        return
+    cannot = needs > widest
+    yield Finding(
+        "mouth-narrow",
+        Severity.CANNOT if cannot else Severity.DISAPPOINT,
+        facts=facts(
+            thing=held.called,
+            size=MmByMm(*held.size),
+            has=Mm(narrowest),
+            needs=Mm(needs),
+        )
+        + _longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
+        variant="surely" if cannot else "perhaps",
+        amount=needs - narrowest,
+        place=place_of([pocket.mouths]),
+        piece=pocket.piece,
+    )
+
+
+def _longer_zip(thing: FinishedThing, pocket: Pocket, more: float) -> Facts:
+    """By which size a zip opens so much more: that along which it runs, as both grow alike."""
+    project = thing.project
+    left, low, right, high = shapely.bounds(pocket.mouths)
+    axis = 0 if right - left >= high - low else 1
+    now = project.finished[axis]
+    names = [one.name for one in project.sizes if abs(one.value - now) < HAIR]
+    # Where both are alike, the one that is called so.
+    of = next((name for name in names if name == ("width", "height")[axis]), "")
+    of = of or next(iter(names), "")
+    name = facts(name=Name("size", of, of)) if of else facts()
+    key = "the-size" if of else ("the-width", "the-height")[axis]
+    return facts(size_name=Clause(key, name), enough=Mm(now + more))

@@ -1,0 +1,120 @@
+"""Thread that shows: needle points of working lines on faces that are seen in the end."""
+
+from collections.abc import Iterator
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.finished.finished_limits import INSIDE, SHOWS, UNDER
+from paramgen.finished.finished_thing import SIDES, FinishedThing
+from paramgen.finished.flaps import walls
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.line_stretches import spots_along
+from paramgen.rehearsal.sheets import SewnLine, each_once
+from paramgen.vocabulary.facts import Mm, facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.path import FloatArray
+from paramgen.vocabulary.project import Line
+
+#: A line is looked at so often, mm: oftener than any stitch.
+EVERY = 0.5
+#: Thread is seen where it lies so far within what is seen, mm.
+_WITHIN = 0.1
+
+
+def thread(thing: FinishedThing) -> Iterator[Finding]:
+    """Find lines of which needle points lie inside the finished edge, on a face that is seen."""
+    inner = thing.room.buffer(-INSIDE, join_style="mitre")
+    shapely.prepare(inner)
+    for sewn in thing.done.sandwich.sewn:
+        if not _meant(thing, sewn.line):
+            yield from _shows(thing, sewn, inner)
+
+
+def _meant(thing: FinishedThing, line: Line) -> bool:
+    """Whether a line is meant to be seen."""
+    return line.role is Role.TOP_STITCH or (line.role is Role.SEAM and not thing.done.turned)
+
+
+def needles(sewn: SewnLine) -> FloatArray:
+    """Places that the needle can come to along a line and nearest to the middle of the work, mm.
+
+    A zigzag that swings outward alone has its inner points on the line.
+    """
+    stitch = sewn.line.stitch
+    reach = stitch.aside
+    parts = list(shapely.get_parts(sewn.path))
+    if reach and not stitch.outward:
+        swung = shapely.buffer(parts, reach, cap_style="flat", join_style="mitre")
+        parts += [ring for one in swung for ring in shapely.get_rings(one)]
+    return np.concatenate([spots_along(part, EVERY) for part in parts])
+
+
+def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterator[Finding]:
+    points = needles(sewn)
+    points = points[shapely.contains_xy(inner, *points.T)]
+    over = each_once(
+        other.path
+        for other in thing.done.sandwich.sewn
+        if other.step >= sewn.step and _meant(thing, other.line)
+    )
+    if over and len(points):
+        points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
+    if _closes(thing, sewn):
+        # Between the two walls thread is seen in the edge, and draws it in.
+        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
+    else:
+        seen, piece = _seen(thing, sewn.step, points)
+    if EVERY * float(seen.sum()) <= SHOWS:
+        return
+    shown = points[seen]
+    inside = float(np.max(shapely.distance(shapely.points(shown), thing.room.boundary)))
+    one = next(sheet for sheet in thing.done.sandwich.sheets if sheet.piece == piece)
+    yield Finding(
+        "thread-shows",
+        Severity.CANNOT,
+        facts(line=sewn.line.called, piece=one.called, inside=Mm(inside)),
+        amount=inside,
+        place=place_of([shapely.MultiPoint(shown).convex_hull]),
+        step=sewn.step,
+        piece=piece,
+    )
+
+
+def _closes(thing: FinishedThing, sewn: SewnLine) -> bool:
+    """Whether a line goes through both pieces that it is turned out between."""
+    done = thing.done
+    if not walls(done):
+        return False
+    sheets = [
+        done.sandwich.sheets[i] for name in done.project.finish.between for i in done.indices(name)
+    ]
+    return all(sheet.step < sewn.step for sheet in sheets)
+
+
+def _seen(thing: FinishedThing, step: int, points: FloatArray) -> tuple[NDArray[np.bool_], str]:
+    """Which needle points are seen in the end, and on which piece first.
+
+    The thread lies on the frontmost and on the backmost sheet it was sewn through.
+    """
+    sheets = thing.done.sandwich.sheets
+    seen, piece = np.zeros(len(points), dtype=bool), ""
+    for side in SIDES:
+        there = np.zeros(len(points), dtype=bool)
+        order = range(len(sheets)) if side == "back" else reversed(range(len(sheets)))
+        for index in order:
+            if sheets[index].step >= step:
+                continue
+            on = ~there & shapely.contains_xy(sheets[index].area, *points.T)
+            there |= on
+            if not on.any():
+                continue
+            shown = thing.seen[side][thing.place[index]].buffer(-_WITHIN)
+            showing = on & shapely.contains_xy(shown, *points.T)
+            if showing.any():
+                seen |= showing
+                piece = piece or sheets[index].piece
+    return seen, piece

@@ -1,0 +1,244 @@
+"""Places along a path: named edges, parts of it, gaps in it, its flattest run."""
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from paramgen.geometry.crossing_work import ask_for_meetings
+from paramgen.geometry.offset import clockwise
+from paramgen.geometry.outlines import ShapeError
+from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.path import FloatArray, Path, Point, path
+
+#: Outward normals of the named edges, x right and y down.
+NORMALS: dict[str, Point] = {"top": (0, -1), "right": (1, 0), "bottom": (0, 1), "left": (-1, 0)}
+
+#: Two spans of a path nearer than this along it are one place, mm.
+SAME = 1e-6
+
+#: A straight run shorter than this is a chord of a curve and no edge, mm: the longest
+#: chord that leaves a circle of 2 m by `CHORD_ERROR` is 1.3 mm.
+LEAST_EDGE = 2.0
+
+Span = tuple[float, float]
+
+
+def points_at(line: Path, at: FloatArray) -> FloatArray:
+    """Points of the path at lengths along it, mm, shape (n, 2); a closed path goes on round."""
+    along = line.reach
+    if line.closed:
+        at = at % along[-1]
+    ring = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
+    return np.stack([np.interp(at, along, ring[:, 0]), np.interp(at, along, ring[:, 1])], axis=1)
+
+
+def point_at(line: Path, at: float) -> Point:
+    """Point of the path at a length along it, mm; a closed path goes on round."""
+    x, y = points_at(line, np.array([at]))[0]
+    return float(x), float(y)
+
+
+def part(line: Path, start: float, end: float) -> Path:
+    """Open part of a path between two lengths along it, mm; `end` may run past the start.
+
+    Parameters
+    ----------
+    start, end : float
+        ``start < end``; on a closed path ``end - start`` is at most its length.
+    """
+    along = line.reach
+    whole = along[-1]
+    if line.closed:
+        points = np.vstack([line.points, line.points, line.points[:1]])
+        along = np.concatenate([along[:-1], along + whole])
+        turn = math.floor(start / whole) * whole
+        start, end = start - turn, end - turn
+    else:
+        points = line.points
+    inner = (along > start + SAME) & (along < end - SAME)
+    ends = [
+        (np.interp(at, along, points[:, 0]), np.interp(at, along, points[:, 1]))
+        for at in (start, end)
+    ]
+    return path(np.vstack([ends[:1], points[inner], ends[1:]]), closed=False)
+
+
+def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
+    """What gaps leave of a closed path, as open paths in order along it.
+
+    Parameters
+    ----------
+    gaps : list of (start, end)
+        Lengths along the path, mm, ``start < end``; may run past the start of the path.
+
+    Raises
+    ------
+    ShapeError
+        If the gaps leave nothing.
+    """
+    if not gaps:
+        return (line,)
+    whole = line.length
+    placed = sorted((start % whole, start % whole + end - start) for start, end in gaps)
+    merged = [placed[0]]
+    for start, end in placed[1:]:
+        if start <= merged[-1][1] + SAME:
+            merged[-1] = (merged[-1][0], max(end, merged[-1][1]))
+        else:
+            merged.append((start, end))
+    while len(merged) > 1 and merged[-1][1] >= merged[0][0] + whole - SAME:
+        # The last gap goes on round over the start, and over the gaps behind it.
+        _, end = merged.pop(0)
+        merged[-1] = (merged[-1][0], max(merged[-1][1], end + whole))
+    left = [(end, start) for (_, end), (start, _) in pairwise(merged)]
+    left.append((merged[-1][1], merged[0][0] + whole))
+    kept = tuple(part(line, start, end) for start, end in left if end - start > SAME)
+    if not kept:
+        raise ShapeError("the gaps leave nothing of the line")
+    return kept
+
+
+def straight_runs(outline: Path) -> FloatArray:
+    """Straight runs of a closed path: neighbouring chords in one direction are one run.
+
+    Returns
+    -------
+    array of float, shape (n, 2)
+        Start and end as lengths along the path, mm; the last may run past the start.
+    """
+    along = outline.reach
+    starts = along[np.flatnonzero(np.abs(outline.turns) > 1e-6)]
+    ends = np.concatenate([starts[1:], starts[:1] + along[-1]])
+    return np.stack([starts, ends], axis=1)
+
+
+def edge(outline: Path, name: str) -> Span:
+    """Span of the straight edge of a clockwise outline that faces the way named.
+
+    Parameters
+    ----------
+    name : str
+        `top`, `right`, `bottom` or `left`.
+
+    Raises
+    ------
+    ShapeError
+        If no straight edge faces that way.
+    """
+    runs = straight_runs(outline)
+    runs = runs[runs[:, 1] - runs[:, 0] > LEAST_EDGE]
+    along = points_at(outline, runs[:, 1]) - points_at(outline, runs[:, 0])
+    out_x, out_y = NORMALS[name]
+    # Outward of a clockwise edge along (x, y) is (y, -x).
+    facing = (along[:, 1] * out_x - along[:, 0] * out_y) / np.hypot(along[:, 0], along[:, 1])
+    runs = runs[facing > math.cos(math.radians(0.5))]
+    if not len(runs):
+        raise ShapeError(f"the outline has no straight edge at the {name}")
+    length = runs[:, 1] - runs[:, 0]
+    start, end = runs[np.flatnonzero(length > length.max() - SAME)[0]].tolist()
+    return start, end
+
+
+def flattest(outline: Path, length: float, *, clear: float) -> Span:
+    """Span of the given length on the straightest run of a closed path.
+
+    The middle of the longest straight run that has room for the span and `clear` at both
+    ends; on a curve, where the path turns least over that span. Among equals the lowest
+    place (largest y) is taken, then the one nearest to the middle.
+
+    Parameters
+    ----------
+    length, clear : float
+        Millimetres.
+
+    Raises
+    ------
+    ShapeError
+        If the path is shorter than the span.
+    """
+    whole = outline.length
+    need = length + 2 * clear
+    if length >= whole:
+        raise ShapeError(f"a gap of {length:.1f} mm is longer than the line ({whole:.1f} mm)")
+    runs = straight_runs(outline)
+    room = runs[:, 1] - runs[:, 0]
+    if len(runs) and room.max() >= need - SAME:
+        middles = runs[room > room.max() - 1e-3].mean(axis=1)
+    else:
+        middles = _least_bent(outline, need)
+    spots = points_at(outline, middles)
+    x_middle = (outline.bounds[0] + outline.bounds[2]) / 2
+    low = spots[:, 1] > spots[:, 1].max() - 0.25
+    aside = np.round(np.abs(spots[low, 0] - x_middle), 3)
+    at = float(middles[low][np.lexsort((middles[low], aside))[0]])
+    return at - length / 2, at + length / 2
+
+
+def _least_bent(outline: Path, length: float) -> FloatArray:
+    """Middles of the spans of a closed path that turn least, as lengths along it, mm."""
+    whole = outline.length
+    # A vertex carries its turn: what a path has turned so far is known between vertices.
+    # Over three rounds, the turn of any span is a difference.
+    between = outline.reach[:-1] + np.diff(outline.reach) / 2
+    places = np.concatenate([between + k * whole for k in range(3)])
+    turned = np.cumsum(np.tile(np.abs(outline.turns), 3))
+    # Quarters of the path are among the places tried: there an oval is flattest.
+    count = 4 * math.ceil(whole)
+    middles = whole * np.arange(count) / count
+    bent = np.interp(middles + whole + length / 2, places, turned)
+    bent -= np.interp(middles + whole - length / 2, places, turned)
+    least: FloatArray = middles[bent <= bent.min() + 1e-6]
+    return least
+
+
+def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Path, ...]:
+    """Parts of a path within a closed outline (or outside it), in order along the path."""
+    return _parts(line, region.area, keep_outside=keep_outside)
+
+
+def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
+    """Parts of a path within any of some closed outlines, each once, in order along the path."""
+    if len(regions) > 1:
+        ask_for_meetings([region.line for region in regions], Clause("where-outlines-meet"))
+    return _parts(line, shapely.union_all([region.area for region in regions]))
+
+
+def _parts(line: Path, field: BaseGeometry, *, keep_outside: bool = False) -> tuple[Path, ...]:
+    cord = line.line
+    shapely.prepare(field)  # it is asked about for many lines
+    if field.disjoint(cord) if keep_outside else field.covers(cord):
+        return (line,)
+    ask_for_meetings([cord, field], Clause("where-a-line-meets"))
+    kept = cord.difference(field) if keep_outside else cord.intersection(field)
+    if abs(kept.length - cord.length) <= SAME:
+        return (line,)
+    lines = [
+        part_of
+        for part_of in getattr(kept, "geoms", [kept])
+        if part_of.geom_type == "LineString" and part_of.length > SAME
+    ]
+    if len(lines) > 1:
+        # Joins what the start of a closed path, or a region that only touches, has parted.
+        merged = shapely.line_merge(shapely.MultiLineString(lines), directed=True)
+        lines = list(getattr(merged, "geoms", [merged]))
+    lines.sort(key=lambda one: cord.project(shapely.Point(one.coords[0])))
+    return tuple(path(shapely.get_coordinates(one), closed=False) for one in lines)
+
+
+def common(outline: Path, other: Path) -> Path:
+    """Closed outline of the part of one outline within another.
+
+    Raises
+    ------
+    ShapeError
+        If they do not overlap in one part.
+    """
+    ask_for_meetings([outline.line, other.line], Clause("where-two-meet"))
+    both = outline.area & other.area
+    if not isinstance(both, shapely.Polygon) or both.area <= 0:
+        raise ShapeError("the two outlines do not overlap in one part")
+    return clockwise(path(shapely.get_coordinates(both.exterior), closed=True))

@@ -1,0 +1,262 @@
+"""A sized recipe laid out in the hoop."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from itertools import chain
+
+import numpy as np
+
+from paramgen.budget import IN_ALL, PARTS, TERMS
+from paramgen.geometry.outlines import ShapeError
+from paramgen.layout.copies_apart import put
+from paramgen.layout.lines import lines
+from paramgen.layout.name_scope import all_of, holds, pointed_at, spot, whole
+from paramgen.layout.outline_shapes import Shapes, find, shapes
+from paramgen.layout.pieces import held, notions, pieces
+from paramgen.layout.steps import StepParts, steps, times_laid
+from paramgen.recipe.arithmetic import FormulaError
+from paramgen.recipe.arithmetic_work import work_in
+from paramgen.recipe.language import StepTable
+from paramgen.sizing import Sized, conditions, turns
+from paramgen.vocabulary.facts import Clause, Mm, Name, Written, facts
+from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
+from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
+
+#: Most layers under the needle unless the recipe says otherwise (from memory).
+MOST_LAYERS = 16
+
+PointsMoved = Callable[[FloatArray], FloatArray]
+
+
+def lay_out(
+    sized: Sized, *, turned: bool = False, half: bool = False, chord_error: float = CHORD_ERROR
+) -> Project:
+    """Make shapes of a sized recipe, with the recipe's origin at the centre of the hoop.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned : bool
+        Lay the project turned by 90° clockwise, its top at the right of the hoop.
+    half : bool
+        Lay it half-turned besides, by 180°.
+    chord_error : float
+        Most a chord may leave a curve, mm; the default is fit to be sewn.
+
+    Raises
+    ------
+    CannotMakeError
+        If one of the recipe's conditions forbids it, or a shape cannot be drawn.
+    InputError
+        If the recipe's arithmetic fails at these sizes.
+    """
+    said = conditions(sized)
+    if any(finding.stops for finding in said):
+        raise CannotMakeError(said)
+    try:
+        project = _laid_out(sized, said, (turned, half), chord_error)
+    except ShapeError as problem:
+        known = facts(why=Written((str(problem),)))
+        finding = Finding("shape-impossible", Severity.CANNOT, known)
+        raise CannotMakeError([*said, finding]) from None
+    except CannotMakeError as problem:
+        raise CannotMakeError([*said, *problem.findings]) from None
+    except FormulaError as problem:
+        raise InputError([Fault(str(problem), sized.recipe.source)]) from None
+    way = Placement(turned, half=half)
+    return moved(project, lambda points: put(points, way)) if turned or half else project
+
+
+def _laid_out(
+    sized: Sized, said: tuple[Finding, ...], way: tuple[bool, bool], chord_error: float
+) -> Project:
+    file = sized.recipe.file
+    PARTS.ask(_parts(sized), IN_ALL)
+    TERMS.ask(_repeated_terms(sized), Clause("in-repeats"))
+    turned, half = way
+    speaker = replace(sized.speaker, turned=turned, half=half)
+    outlines = shapes(sized, chord_error)
+    cut = pieces(sized, outlines, times_laid(sized))
+    ready = notions(sized, cut)
+    parts = StepParts(
+        outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
+    )
+    done = steps(sized, parts, speaker)
+    left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
+    finished = (right - left, bottom - top)
+    return Project(
+        recipe=sized.recipe.name,
+        title=sized.recipe.title or file.title,
+        kind=file.title,
+        summary=file.summary,
+        unit=sized.unit,
+        finished=finished,
+        sizes=sized.sizes,
+        counts=sized.counts,
+        lengths=sized.lengths,
+        choices=sized.choices,
+        pieces=tuple(one.piece for one in cut.values()),
+        notions=ready,
+        holds=held(sized, outlines),
+        steps=done,
+        seam=find(file.finish.seam, sized.names, outlines),
+        turned=turned,
+        findings=(*said, *_not_kept(sized, finished)),
+        finish=_finish(sized, outlines, done),
+        fabrics=tuple(sized.fabrics.values()),
+        varied=sized.varied,
+        own_held=tuple(title for _, title in sized.recipe.held),
+    )
+
+
+def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
+    """Tell of a width or height that is asked for, where the outline is not so wide or high."""
+    ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
+    for one in sized.sizes:
+        is_so, way = ways.get(one.name, (one.value, "wide"))
+        if one.asked and abs(is_so - one.value) > KEPT_WITHIN:
+            known = facts(
+                size=Name("size", one.name, one.name),
+                asked=Mm(one.value),
+                has=Mm(is_so),
+                means=Name("size", one.name, one.means),
+            )
+            yield Finding("size-not-kept", Severity.KNOW, known, variant=way)
+
+
+#: A size that is asked for is kept to this, mm: the outline of a curve is laid out in chords.
+KEPT_WITHIN = 0.5
+
+
+def _parts(sized: Sized) -> int:
+    """Outlines, pieces and lines that there may be, not asking which the choices leave out."""
+    file = sized.recipe.file
+    tables = (*chain.from_iterable(file.outlines.values()), *file.pieces.values())
+    return sum(turns(table.repeat, sized.names) for table in (*tables, *file.lines.values()))
+
+
+def _repeated_terms(sized: Sized) -> int:
+    """Terms of arithmetic in all that is repeated, as often as it is."""
+    file = sized.recipe.file
+    tables = (
+        *chain.from_iterable(file.outlines.values()),
+        *file.pieces.values(),
+        *file.lines.values(),
+        *file.steps,
+    )
+    return sum(
+        turns(table.repeat, sized.names) * work_in(table)
+        for table in tables
+        if not isinstance(table, StepTable) and table.repeat
+    )
+
+
+def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
+    table, names = sized.recipe.file.finish, sized.names
+    laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
+    # What is cut while the work is in the hoop is an opening, not its edge.
+    out = next((step.number for step in done if step.act is Act.UNHOOP), 0)
+    trims = (step for step in done if step.act is Act.TRIM and step.number > out)
+    marks = [mark for step in trims for mark in step.mark]
+    section = [spot(pair, names) for pair in table.section or ()]
+    return Finish(
+        way=table.way,
+        between=tuple(pointed_at(ref, names) for ref in table.between),
+        trimmed=marks[0] if marks else None,
+        folds=tuple(
+            _fold_line(fold.across, fold.at.number(names))
+            for fold in table.folds
+            if holds(fold.when, names)
+        ),
+        most_layers=whole("`most_layers`", table.most_layers.number(names), 1)
+        if table.most_layers
+        else MOST_LAYERS,
+        section=(section[0], section[1]) if section else None,
+        finished=find(table.finished, names, outlines),
+        pulled_over=all_of(table.pulled_over, names, laid),
+        stands_out=all_of(table.stands_out, names, laid),
+    )
+
+
+def _fold_line(across: str, at: float) -> tuple[Point, Point]:
+    return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
+
+
+def shifted(project: Project, dx: float, dy: float) -> Project:
+    """Move a project in the hoop, mm."""
+    if dx == 0 and dy == 0:
+        return project
+    by = np.array([dx, dy])
+    return moved(project, lambda points: points + by)
+
+
+def moved(project: Project, move: PointsMoved) -> Project:
+    """Apply a move of the plane to everything that lies in the hoop."""
+    return replace(
+        project,
+        steps=tuple(_step(step, move) for step in project.steps),
+        seam=_path(project.seam, move),
+        notions=tuple(
+            replace(one, halves=_points(one.halves, move), at=_points(one.at, move))
+            for one in project.notions
+        ),
+        holds=tuple(
+            replace(one, within=_path(one.within, move) if one.within else None)
+            for one in project.holds
+        ),
+        finish=_moved_finish(project.finish, move),
+        findings=tuple(replace(one, place=_points(one.place, move)) for one in project.findings),
+    )
+
+
+def _moved_finish(finish: Finish, move: PointsMoved) -> Finish:
+    return replace(
+        finish,
+        trimmed=_path(finish.trimmed, move) if finish.trimmed else None,
+        folds=tuple(_pair(line, move) for line in finish.folds),
+        section=_pair(finish.section, move) if finish.section else None,
+        finished=_path(finish.finished, move) if finish.finished else None,
+    )
+
+
+def _step(step: Step, move: PointsMoved) -> Step:
+    return replace(
+        step,
+        lines=tuple(
+            replace(line, paths=tuple(_path(one, move) for one in line.paths))
+            for line in step.lines
+        ),
+        layers=tuple(_layer(layer, move) for layer in step.layers),
+        tape=tuple(_path(strip, move) for strip in step.tape),
+        mark=tuple(_path(mark, move) for mark in step.mark),
+        tape_alone=tuple(_path(strip, move) for strip in step.tape_alone),
+    )
+
+
+def _layer(layer: Layer, move: PointsMoved) -> Layer:
+    return replace(
+        layer,
+        outline=_path(layer.outline, move),
+        folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
+        slit=_pair(layer.slit, move) if layer.slit else None,
+        hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
+        shares=tuple(_path(share, move) for share in layer.shares),
+    )
+
+
+def _path(line: Path, move: PointsMoved) -> Path:
+    return Path(move(line.points), line.closed)
+
+
+def _pair(pair: tuple[Point, Point], move: PointsMoved) -> tuple[Point, Point]:
+    start, end = _points(pair, move)
+    return start, end
+
+
+def _points(points: Iterable[Point], move: PointsMoved) -> tuple[Point, ...]:
+    listed = list(points)
+    if not listed:
+        return ()
+    return tuple((float(x), float(y)) for x, y in move(np.array(listed)))

@@ -1,0 +1,244 @@
+"""Pieces as they lie in the hoop, and the tape that holds them."""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from paramgen.geometry.offset import signed_area
+from paramgen.geometry.outlines import ShapeError, rectangle
+from paramgen.layout.name_scope import NamedValues, pointed_at, spot, within_reach
+from paramgen.layout.pieces import PLIES_OF, CutPiece
+from paramgen.lengths import TOLERANCE
+from paramgen.recipe.language import FOLD_EDGES, Edge, LayTable, TapeOn
+from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
+from paramgen.vocabulary.kinds import FoldKind
+from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.project import Hem, Layer, Notion
+
+#: A strip of tape, and how far it reaches onto the piece, mm. Our own choice: it holds
+#: without reaching the stitching.
+TAPE_WIDTH, TAPE_LENGTH, TAPE_ONTO = 12.0, 20.0, 3.0
+#: A strip laid over a zip, mm.
+TAPE_OVER = 45.0
+#: Edges longer than this get two strips, mm, and those of one sheet over all copies a strip for
+#: each such length, up to so many.
+ONE_STRIP, MOST_STRIPS = 120.0, 20
+#: Zip tape beyond the stops at each end, mm; common practice, no source.
+PAST_STOPS = 10.0
+
+EdgesByName = dict[str, tuple[Point, Point]]
+
+
+def edges_of(outline: Path) -> EdgesByName:
+    """Sides of the box around an outline, each from its first to its last point clockwise."""
+    left, top, right, bottom = outline.bounds
+    return {
+        "top": ((left, top), (right, top)),
+        "right": ((right, top), (right, bottom)),
+        "bottom": ((right, bottom), (left, bottom)),
+        "left": ((left, bottom), (left, top)),
+    }
+
+
+def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
+    """Put a piece where a step lays it.
+
+    Raises
+    ------
+    ShapeError
+        If the fold that it has cannot lie where the step says.
+    """
+    outline = _moved(cut.lies, lay, names)
+    sides = edges_of(outline)
+    hemmed = bool(cut.folds) and cut.folds[-1].kind is FoldKind.HEM
+    folded, at = [], _fold_at(lay, cut)
+    if at and not hemmed:
+        folded.append(sides[at])
+    plies, hem = 1, None
+    for fold in cut.folds:
+        wide = fold.along == "width"
+        if fold.kind is FoldKind.QUARTER:
+            pair = ("left", "right") if wide else ("top", "bottom")
+            folded += [sides[edge] for edge in pair if sides[edge] not in folded]
+        if fold.kind is FoldKind.HEM:
+            edge = (at if hemmed else None) or ("right" if wide else "bottom")
+            twice = hem is not None and sides[edge] in folded
+            folded += [sides[edge]] if not twice else []
+            hem = Hem(_along(outline, edge, fold.turn), twice)
+        plies *= PLIES_OF[fold.kind]
+    piece = cut.piece
+    return Layer(
+        piece.name,
+        piece.title,
+        piece.fabric,
+        lay.side,
+        lay.up,
+        outline,
+        tuple(folded),
+        plies,
+        two_sided=cut.two_sided,
+        frays=cut.frays,
+        clear=cut.clear,
+        right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
+        unlined=cut.unlined,
+        ply=cut.ply,
+        hem=hem if plies == 1 else None,
+    )
+
+
+def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
+    """The edge at which a step lays a piece's last fold in half, or its hem.
+
+    Nothing of it holds where the choices leave no such fold.
+
+    Raises
+    ------
+    ShapeError
+        If the fold that is there cannot lie at that edge, or a step does not say at which.
+    """
+    hem = cut.folds[-1:] if cut.folds and cut.folds[-1].kind is FoldKind.HEM else ()
+    meant = hem or tuple(fold for fold in cut.folds if fold.kind is FoldKind.HALF)
+    if not meant:
+        return None
+    name, last = cut.piece.name, meant[-1]
+    edges = " or ".join(FOLD_EDGES[last.along])
+    if lay.fold is None and not hem:
+        raise ShapeError(
+            f"piece `{name}` is folded in half with these choices: say in the step that lays it "
+            f"where its fold lies, {edges}"
+        )
+    if lay.fold and lay.fold not in FOLD_EDGES[last.along]:
+        what = "hem" if hem else "fold"
+        raise ShapeError(
+            f"piece `{name}` is laid with its {what} at the {lay.fold}, but with these choices its "
+            f"last {what} makes it smaller in {last.along}: it can lie at {edges}"
+        )
+    return lay.fold
+
+
+def _along(outline: Path, edge: str, depth: float) -> Path:
+    """The part of the box around an outline that lies along one edge, so deep, mm."""
+    left, top, right, bottom = outline.bounds
+    low_x, low_y = max(left, right - depth), max(top, bottom - depth)
+    high_x, high_y = min(right, left + depth), min(bottom, top + depth)
+    return {
+        "top": rectangle(left, top, right, high_y),
+        "right": rectangle(low_x, top, right, bottom),
+        "bottom": rectangle(left, low_y, right, bottom),
+        "left": rectangle(left, top, high_x, bottom),
+    }[edge]
+
+
+def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
+    """Put a zip, a ribbon or another flat notion where a step lays it.
+
+    Raises
+    ------
+    ShapeError
+        If a zip is too short to have a slit.
+    """
+    assert notion.length is not None
+    assert notion.width is not None
+    if notion.sort == "zip" and notion.length <= 2 * PAST_STOPS:
+        raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
+    long, wide = notion.length / 2, notion.width / 2
+    half, tall = (wide, long) if lay.along == "height" else (long, wide)
+    outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
+    slit = None
+    if notion.sort == "zip":
+        left, top, right, bottom = outline.bounds
+        x, y = (left + right) / 2, (top + bottom) / 2
+        slit = ((left + PAST_STOPS, y), (right - PAST_STOPS, y))
+        if lay.along == "height":
+            slit = ((x, top + PAST_STOPS), (x, bottom - PAST_STOPS))
+    return Layer(
+        notion.name,
+        notion.title,
+        notion.sort,
+        lay.side,
+        lay.up,
+        outline,
+        (),
+        1,
+        slit,
+        two_sided=slit is None,
+        frays=False,
+        ply=listed_materials()[NOTIONS.get(notion.sort, ANY_CLOTH)].ply,
+    )
+
+
+def _moved(outline: Path, lay: LayTable, names: NamedValues) -> Path:
+    """Move an outline to where a step says; along an axis of which it says nothing, not at all."""
+    low_x, low_y, high_x, high_y = outline.bounds
+    ways = (
+        (low_x, high_x, lay.left, lay.right, lay.middle),
+        (low_y, high_y, lay.top, lay.bottom, lay.centre),
+    )
+    shift = np.zeros(2)
+    for axis, (low, high, first, last, centre) in enumerate(ways):
+        if first is not None:
+            shift[axis] = first.number(names) - low
+        elif last is not None:
+            shift[axis] = last.number(names) - high
+        elif centre is not None:
+            shift[axis] = centre.number(names) - (low + high) / 2
+    moved = Path(outline.points + shift, closed=True)
+    within_reach(f"where a step lays it, `{lay.piece.name}`", moved.bounds)
+    return moved
+
+
+def tape(on: TapeOn, names: NamedValues, laid: list[Layer]) -> Iterator[Path]:
+    """Strips of tape for every layer of a piece laid so far and not taped yet."""
+    for x, y in (spot(pair, names) for pair in on.over):
+        half, tall = TAPE_WIDTH / 2, TAPE_OVER / 2
+        yield rectangle(x - half, y - tall, x + half, y + tall)
+    if on.over:
+        return
+    piece = pointed_at(on.piece, names)
+    for one in laid:
+        if one.piece == piece:
+            sides = edges_of(one.outline)
+            raw = [side for side in sides if sides[side] not in one.folded_edges]
+            wanted = list[str](on.at) if on.at else raw
+            for side in wanted:
+                yield from _strips(one.outline, side, sides[side])
+
+
+def strips_round(outline: Path) -> Iterator[Path]:
+    """Strips of tape at all edges of a sheet, one for each `ONE_STRIP` of an edge or part of it."""
+    for side, edge in edges_of(outline).items():
+        yield from _strips(outline, side, edge, most=MOST_STRIPS)
+
+
+def _strips(outline: Path, side: str, edge: tuple[Point, Point], most: int = 2) -> Iterator[Path]:
+    """Strips across an edge, spread along it: as many as its length asks for, up to the most."""
+    (ax, ay), (bx, by) = edge
+    length = abs(bx - ax) + abs(by - ay)
+    upright = side in ("left", "right")
+    outward = -1.0 if side in ("left", "top") else 1.0
+    middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
+    left, top, right, bottom = outline.bounds
+    shaped = signed_area(outline.points) < (right - left) * (bottom - top) - 1e-6
+    count = 1 if shaped else min(most, max(1, math.ceil((length - TOLERANCE) / ONE_STRIP)))
+    for place in ((number + 0.5) / count * length - length / 2 for number in range(count)):
+        x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)
+        if shaped:
+            x, y = _outermost(outline, side)
+        near, far = -outward * TAPE_ONTO, outward * (TAPE_LENGTH - TAPE_ONTO)
+        low, high = min(near, far), max(near, far)
+        half = TAPE_WIDTH / 2
+        if upright:
+            yield rectangle(x + low, y - half, x + high, y + half)
+        else:
+            yield rectangle(x - half, y + low, x + half, y + high)
+
+
+def _outermost(outline: Path, side: str) -> Point:
+    """Middle of what reaches farthest out on a side: a strip across it lies square on it."""
+    axis = 0 if side in ("left", "right") else 1
+    sign = -1.0 if side in ("left", "top") else 1.0
+    out = outline.points[:, axis] * sign
+    farthest = outline.points[out > out.max() - 1e-6]
+    low, high = farthest.min(axis=0), farthest.max(axis=0)
+    return float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2

@@ -1,0 +1,96 @@
+"""Where a formula takes its names from, and what a reference points at."""
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from paramgen.budget import REACH
+from paramgen.geometry.outlines import ShapeError
+from paramgen.lengths import TOLERANCE
+from paramgen.recipe.arithmetic import Formula
+from paramgen.recipe.terms import Reference
+from paramgen.vocabulary.path import Point
+
+NamedValues = Mapping[str, Any]
+
+
+def label(name: str, index: str, names: NamedValues) -> str:
+    """Name of one of a repeated thing, `pocket[2]`; the plain name if it is not repeated."""
+    return f"{name}[{names[index]:g}]" if index else name
+
+
+def pointed_at(reference: Reference, names: NamedValues) -> str:
+    """Name that a reference points at, with its index worked out."""
+    if reference.index is None:
+        return reference.name
+    return f"{reference.name}[{reference.index.number(names):g}]"
+
+
+def all_of(
+    references: Iterable[Reference], names: NamedValues, there: Iterable[str]
+) -> tuple[str, ...]:
+    """Names that references point at, of those that are there.
+
+    The bare name of what is repeated means all its turns; what the choices leave out is left
+    out.
+    """
+    listed = tuple(there)
+    found: dict[str, None] = {}
+    for reference in references:
+        wanted = pointed_at(reference, names)
+        every = f"{wanted}[" if reference.index is None else wanted
+        found |= dict.fromkeys(one for one in listed if one == wanted or one.startswith(every))
+    return tuple(found)
+
+
+def holds(when: Formula | None, names: NamedValues) -> bool:
+    """Whether a thing is there at all."""
+    return when is None or when.truth(names)
+
+
+def spot(pair: list[Formula], names: NamedValues) -> Point:
+    """Point given by two formulas, mm.
+
+    Raises
+    ------
+    ShapeError
+        If it lies farther out than anything in a hoop can.
+    """
+    point = pair[0].number(names), pair[1].number(names)
+    within_reach(f"the point {point[0]:g}, {point[1]:g}", point)
+    return point
+
+
+def whole(what: str, number: float, least: int) -> int:
+    """A number of things, which is a whole one.
+
+    Raises
+    ------
+    ShapeError
+        If it is not, or is less than the least.
+    """
+    nearest = round(number)
+    if abs(number - nearest) > TOLERANCE or nearest < least:
+        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
+    return nearest
+
+
+def within_reach(what: str, places: Iterable[float]) -> None:
+    """Refuse what lies, or reaches, farther out than anything in a hoop can.
+
+    Parameters
+    ----------
+    what : str
+        As the start of a sentence.
+    places : iterable of float
+        In x or y, mm.
+
+    Raises
+    ------
+    ShapeError
+    """
+    farthest = max(map(abs, places), default=0.0)
+    if not farthest <= REACH:
+        raise ShapeError(
+            f"{what} lies {farthest:.0f} mm from the origin: nothing in a hoop lies farther out "
+            f"than {REACH:.0f} mm"
+        )

@@ -1,0 +1,47 @@
+"""Turning gaps: the parts of a seam line that no seam closes."""
+
+from collections.abc import Iterable
+
+import shapely
+
+from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.path import Path, path
+from paramgen.vocabulary.project import Project
+
+#: Past each end of a turning gap nothing is trimmed for so far along the seam, mm: common practice,
+#: no source.
+PAST_GAP = 2.0
+
+#: A stitched line leaves the exact outline by less than this, mm.
+_SAME_LINE = 0.05
+#: What is open for less than this is no gap, mm.
+_LEAST = 1.0
+
+
+def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
+    """Parts of seam lines that the seams of a project leave open; none if it has no seam.
+
+    Parameters
+    ----------
+    project : Project
+    closed : iterable of Path
+        The seam line of each copy that is asked about, without its gaps.
+    """
+    sewn = [
+        one
+        for line in project.lines
+        if line.role is Role.SEAM
+        for one in line.paths
+        if len(one.points) > 1
+    ]
+    if not sewn:
+        return ()
+    # Many may run the same way: each way is looked at once.
+    ways = list({one.line.wkb: one.line for one in sewn}.values())
+    near = shapely.union_all(ways).buffer(_SAME_LINE, cap_style="flat")
+    return tuple(
+        path(shapely.get_coordinates(part), closed=False)
+        for one in closed
+        for part in shapely.get_parts(shapely.line_merge(shapely.difference(one.line, near)))
+        if part.length > _LEAST
+    )

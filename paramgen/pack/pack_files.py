@@ -1,0 +1,144 @@
+"""Everything in a project's folder, as bytes by file name."""
+
+from collections.abc import Iterator, Sequence
+
+from paramgen.booklet.as_html import to_html
+from paramgen.booklet.as_pdf import paper_for, to_pdf, to_strip
+from paramgen.booklet.compose import BookletPictures, booklet
+from paramgen.booklet.form import Form
+from paramgen.booklet.said import Booklet
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.front_end.framed_picture import FramedPicture, composed
+from paramgen.drawings.front_end.scene import Scene, hooped
+from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.drawings.pictures.piece_template import piece_template
+from paramgen.drawings.pictures.section import section, turned_section
+from paramgen.drawings.pictures.step import step_sheet
+from paramgen.drawings.pictures.whole_project import whole
+from paramgen.drawings.primitives.paragraphs import whole_lengths
+from paramgen.files.file_label import safe_label
+from paramgen.files.formats import Format
+from paramgen.files.proven_files import write_stitch_files
+from paramgen.lengths import show_size_both
+from paramgen.making import Made
+from paramgen.pack.file_names import distinct, project_name, safe_name
+from paramgen.pack.put_in_place import PLAN
+from paramgen.papers.cutting_machine import cutting_layer, fabrics
+from paramgen.papers.document import printed
+from paramgen.papers.fit_sheet import fit_leaves
+from paramgen.papers.printing import Printing
+from paramgen.papers.sheet_frame import SheetFrame
+from paramgen.papers.templates import template_leaves
+from paramgen.plan.write_plan import plan, to_json
+from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
+
+Contents = dict[str, bytes]
+
+
+def contents(
+    made: Made,
+    formats: Sequence[Format],
+    printing: Printing | None = None,
+    *,
+    papers: bool = True,
+    besides: Sequence[str] = (),
+    finished: tuple[FramedPicture, ...] = (),
+    form: Form = Form.SHORT,
+) -> Contents:
+    """Write a project into memory.
+
+    Parameters
+    ----------
+    made : Made
+    formats : sequence of Format
+        Kinds of stitch file.
+    printing : Printing or None
+        How the papers are printed; on the usual paper of the person's unit if not said.
+    papers : bool
+        Whether there are papers and a booklet; they take longer than all the rest.
+    besides : sequence of str
+        Names of files that whoever asks puts into the folder too: its plan must list them.
+    finished : tuple of FramedPicture
+        Pictures of the finished thing, if they are drawn already.
+    form : Form
+        Of the booklet.
+
+    Returns
+    -------
+    dict of file name, with / between folders, to bytes
+
+    Raises
+    ------
+    CannotMakeError
+        If a kind of stitch file cannot carry the project.
+    WriteError
+        If a stitch file does not read back as it was written.
+    """
+    name = project_name(made)
+    written = write_stitch_files(made.sewn, formats, _label(made, name))
+    files = {f"stitch/{name}{file.ending}": file for file in written}
+    found: Contents = {name: file.data for name, file in files.items()}
+    hoop = made.room.hoop
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
+    shown = BookletPictures(
+        tuple(step_sheet(scene, step.number) for step in made.project.steps),
+        finished or finished_sheets(made.thing),
+    )
+    found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
+    found.update(_cutting(made))
+    if papers:
+        usual = default_paper(made.project.unit, listed_papers())
+        printing = printing or Printing(usual)
+        found.update(_papers(scene, made, printing))
+        found.update(_to_read(booklet(made, scene, shown, form), printing, usual))
+    names = sorted([*found, PLAN, *besides])
+    found[PLAN] = to_json(plan(made, files, names, printing if papers else None)).encode()
+    return {file: found[file] for file in sorted(found)}
+
+
+def _label(made: Made, name: str) -> str:
+    """What stitch files are labelled: the person's title, if they can spell it."""
+    title = made.project.own_title
+    return title if title and safe_label(title, len(title)) != safe_label("", len(title)) else name
+
+
+def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tuple[str, str]]:
+    project = made.project
+    yield "whole.svg", to_svg(whole(scene))
+    for step, sheet in zip(project.steps, shown.steps, strict=True):
+        stem = f"{step.number:02}-{safe_name(step.title)}"
+        yield f"steps/{stem}.svg", to_svg(composed(sheet))
+    through = (section(made.thing.done), turned_section(made.thing))
+    for drawing in (*map(composed, shown.finished), *filter(None, through)):
+        yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
+    stems = distinct([safe_name(piece.name) for piece in project.pieces])
+    for stem, piece in zip(stems, project.pieces, strict=True):
+        yield (
+            f"pieces/{stem}.svg",
+            to_svg(
+                piece_template(piece, project.unit, scene.tones[piece.fabric], of=project.own_title)
+            ),
+        )
+
+
+def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
+    project = made.project
+    size = whole_lengths(show_size_both(*project.finished, project.unit))
+    frame = SheetFrame(printing, f"{project.title}, finished {size}")
+    yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
+    yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")
+
+
+def _cutting(made: Made) -> Iterator[tuple[str, bytes]]:
+    pieces = made.project.pieces
+    names = fabrics(pieces)
+    stems = distinct([safe_name(fabric) for fabric in names])
+    for stem, fabric in zip(stems, names, strict=True):
+        yield f"cutting/{stem}.svg", cutting_layer(pieces, fabric).encode()
+
+
+def _to_read(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:
+    paper = paper_for(printing, usual)
+    yield "booklet.html", to_html(said).encode()
+    yield "booklet.pdf", to_pdf(said, paper, printing.margin)
+    yield "wall-strip.pdf", to_strip(said, paper, printing.margin)

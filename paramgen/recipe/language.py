@@ -1,0 +1,562 @@
+"""What a recipe file may hold, key by key; the one declaration of the recipe language."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Annotated, Any, Literal, Self, get_args
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StringConstraints,
+    Tag,
+    model_validator,
+)
+
+from paramgen.recipe.terms import (
+    DefaultTerm,
+    FlapRef,
+    FormulaTerm,
+    LaidRef,
+    LengthTerm,
+    LineRef,
+    OutlineRef,
+    PieceRef,
+    SentenceTerm,
+    TruthTerm,
+)
+
+#: More entries in a table than any recipe has; a bound on the work one can ask for.
+MOST_ENTRIES = 300
+
+#: Names that formulas use.
+KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
+#: Names of pieces, lines, outlines, notions and things held.
+LabelText = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
+SentenceText = Annotated[str, StringConstraints(min_length=1, max_length=600)]
+Edge = Literal["top", "right", "bottom", "left"]
+Side = Literal["front", "back"]
+SizeName = Literal["width", "height"]
+FormulaPoint = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
+Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)]
+
+
+Hand = Literal[
+    "remove tape",
+    "turn the hoop over",
+    "open the zip",
+    "trim",
+    "clip",
+    "notch",
+    "fold",
+    "fuse the interfacing",
+    "edge-stitch",
+    "take out of the hoop",
+    "tear away the stabiliser",
+    "turn right side out",
+    "pull over",
+    "sew by hand",
+    "finger-press",
+    "press",
+    "top-stitch",
+    "fit the snap or ring",
+]
+#: Everything a step may do by hand besides laying and taping.
+HAND: tuple[str, ...] = get_args(Hand)
+#: What by hand is done to pieces that the step names, and to pieces that it may name.
+NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
+MAY_NAME_PIECES = ("fold", "remove tape")
+#: What is done to the work in hand, which may be turned over for it.
+MAY_BE_TURNED = ("trim", "clip", "notch")
+#: The edges at which a fold can lie that makes a piece smaller that way.
+FOLD_EDGES: Mapping[SizeName, tuple[Edge, Edge]] = MappingProxyType(
+    {"height": ("top", "bottom"), "width": ("left", "right")}
+)
+
+
+class RecipeTable(BaseModel):
+    """A table of a recipe file: nothing unknown in it, nothing changed later."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+def _one_of(table: RecipeTable, *keys: str) -> None:
+    given = [key for key in keys if getattr(table, key) not in (None, [])]
+    if len(given) != 1:
+        listed = ", ".join(keys[:-1]) + f" or {keys[-1]}"
+        raise ValueError(f"exactly one of {listed} is wanted, not {len(given)}")
+
+
+def _two_of(table: RecipeTable, *keys: str) -> None:
+    given = [key for key in keys if getattr(table, key) is not None]
+    if len(given) != 2:
+        raise ValueError(f"two of {', '.join(keys)} are wanted, not {len(given)}")
+
+
+def _is_table_with(*keys: str) -> Discriminator:
+    """Tell two forms apart by whether a table has one of the keys."""
+
+    def form(raw: Any) -> str:
+        return "table" if isinstance(raw, dict) and any(key in raw for key in keys) else "other"
+
+    return Discriminator(form)
+
+
+class AskedSize(RecipeTable):
+    """A finished size asked of the person."""
+
+    means: SentenceText
+    default: DefaultTerm
+    least: LengthTerm
+    most: LengthTerm
+
+
+class AskedCount(RecipeTable):
+    """A whole number asked of the person."""
+
+    means: SentenceText
+    default: int
+    least: int
+    most: int
+
+
+class Choice(RecipeTable):
+    """One of a list of named options."""
+
+    means: SentenceText
+    default: str
+    options: dict[LabelText, SentenceText] = Field(min_length=2)
+    #: Other words for what there is, and what to ask for: `hexagon`, `outline=polygon sides=6`.
+    also: dict[LabelText, SentenceText] = Field(default_factory=dict)
+
+
+class Length(RecipeTable):
+    """An allowance or another fixed length; a person may override it."""
+
+    means: SentenceText
+    default: DefaultTerm
+    least: LengthTerm | None = None
+    most: LengthTerm | None = None
+
+
+class RepeatValues(RecipeTable):
+    """A value for each of a number of repeats."""
+
+    repeat: Repeat
+    is_: FormulaTerm = Field(alias="is")
+
+
+class Hold(RecipeTable):
+    """A thing the project is meant to hold."""
+
+    title: SentenceText
+    width: FormulaTerm
+    height: FormulaTerm
+    ease: FormulaTerm
+    thickness: FormulaTerm | None = None
+    number: FormulaTerm | None = None
+    against: PieceRef
+    face: Side = "front"
+    share: FormulaTerm | None = None
+    shows: FormulaTerm | None = None
+    within: OutlineRef | None = None
+    when: FormulaTerm | None = None
+
+
+class FabricTable(RecipeTable):
+    """What a fabric of the project is, as it is sold."""
+
+    kind: LabelText
+    interfacing: LabelText | None = None
+
+
+class NotionTable(RecipeTable):
+    """A notion to have ready."""
+
+    title: SentenceTerm
+    sort: Literal["zip", "snap", "ring", "ribbon", "elastic", "other"]
+    quantity: FormulaTerm | None = None
+    length: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    coil: FormulaTerm | None = None
+    halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
+    at: list[FormulaPoint] = []
+    through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
+    clearance: FormulaTerm | None = None
+    once: bool = False
+    needed: Hand | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _through_each(self) -> Self:
+        places = len(self.halves or []) + len(self.at)
+        if self.through and len(self.through) != places:
+            raise ValueError(
+                f"a list of what is pierced (through) is wanted for each place: places {places}, "
+                f"lists {len(self.through)}"
+            )
+        return self
+
+
+class FoldTable(RecipeTable):
+    """One fold of a piece, as it follows from the one before."""
+
+    fold: Literal["half", "quarter", "hem"]
+    along: SizeName
+    turn: FormulaTerm | None = None
+    take: FormulaTerm | None = None
+    right_side: Literal["out", "in"] = "out"
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _hem_turn(self) -> Self:
+        if (self.fold == "hem") != (self.turn is not None):
+            raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
+        return self
+
+
+class PieceTable(RecipeTable):
+    """A piece to cut: its size as it lies folded in the hoop, and its folds."""
+
+    title: SentenceTerm
+    fabric: LabelText
+    quantity: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    height: FormulaTerm | None = None
+    outline: OutlineRef | None = None
+    around: OutlineRef | None = None
+    past: FormulaTerm | None = None
+    folds: list[FoldTable] = []
+    grain: Literal["width", "height", "any"] = "any"
+    two_sided: bool = False
+    frays: bool = True
+    clear: bool = False
+    edge_stitched: FormulaTerm | None = None
+    unlined: TruthTerm | None = None
+    one_sheet: bool | None = None
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_size(self) -> Self:
+        _one_of(self, "width", "outline", "around")
+        if (self.width is None) != (self.height is None):
+            raise ValueError("width and height go together")
+        if (self.around is None) != (self.past is None):
+            raise ValueError("around and past go together")
+        if self.folds and self.width is None:
+            raise ValueError("only a piece with width and height can have folds")
+        if self.one_sheet and (self.folds or self.outline):
+            raise ValueError(
+                "only a piece without folds, and not cut to an outline, can be one sheet over all "
+                "copies (one_sheet)"
+            )
+        return self
+
+
+class ArcTo(RecipeTable):
+    """An arc of a path, through one point to another."""
+
+    through: list[FormulaTerm] = Field(min_length=2, max_length=2)
+    to: list[FormulaTerm] = Field(min_length=2, max_length=2)
+
+
+PointOrArc = Annotated[
+    Annotated[ArcTo, Tag("table")] | Annotated[FormulaPoint, Tag("other")],
+    _is_table_with("through", "to"),
+]
+
+
+class Outline(RecipeTable):
+    """Base of all outlines: repeated, or only when something holds."""
+
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+
+class Rectangle(Outline):
+    """A rectangle by any two of its horizontal and any two of its vertical measures."""
+
+    shape: Literal["rectangle"]
+    left: FormulaTerm | None = None
+    right: FormulaTerm | None = None
+    width: FormulaTerm | None = None
+    middle: FormulaTerm | None = None
+    top: FormulaTerm | None = None
+    bottom: FormulaTerm | None = None
+    height: FormulaTerm | None = None
+    centre: FormulaTerm | None = None
+    rounded: FormulaTerm | None = None
+    cut: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _measures(self) -> Self:
+        if self.width is None or any((self.left, self.right, self.middle)):
+            _two_of(self, "left", "right", "width", "middle")
+        if self.height is None or any((self.top, self.bottom, self.centre)):
+            _two_of(self, "top", "bottom", "height", "centre")
+        return self
+
+
+class Oval(Outline):
+    """An ellipse."""
+
+    shape: Literal["oval"]
+    width: FormulaTerm
+    height: FormulaTerm
+    at: FormulaPoint | None = None
+
+
+class RegularPolygon(Outline):
+    """A regular polygon, flat side at the bottom."""
+
+    shape: Literal["regular polygon"]
+    sides: FormulaTerm
+    across: FormulaTerm
+    at: FormulaPoint | None = None
+
+
+class FreePolygon(Outline):
+    """A polygon by its corners."""
+
+    shape: Literal["polygon"]
+    points: list[FormulaPoint] = Field(min_length=3)
+
+
+class FreePath(Outline):
+    """A closed path of straight parts and arcs."""
+
+    shape: Literal["path"]
+    start: FormulaPoint
+    then: list[PointOrArc] = Field(min_length=2)
+
+
+class Offset(Outline):
+    """An outline a length inside or outside another."""
+
+    shape: Literal["inset", "outset"]
+    of: OutlineRef
+    by: FormulaTerm
+    outer_corners: Literal["sharp", "round"] = "sharp"
+
+
+class WithinOutline(Outline):
+    """The part of one outline within another."""
+
+    shape: Literal["within"]
+    of: OutlineRef
+    inside: OutlineRef
+
+
+OutlineTable = Annotated[
+    Rectangle | Oval | RegularPolygon | FreePolygon | FreePath | Offset | WithinOutline,
+    Field(discriminator="shape"),
+]
+#: One outline, or several of which the first whose `when` holds is taken.
+Outlines = Annotated[
+    list[OutlineTable],
+    Field(min_length=1),
+    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+]
+
+
+class EdgeGap(RecipeTable):
+    """A gap on a named straight edge."""
+
+    edge: Edge
+    centre: FormulaTerm | None = None
+    length: FormulaTerm
+
+
+class FlatGap(RecipeTable):
+    """A gap on the straightest run there is."""
+
+    on: Literal["flattest"]
+    length: FormulaTerm
+    clear: FormulaTerm | None = None
+
+
+GapTable = Annotated[
+    Annotated[EdgeGap, Tag("table")] | Annotated[FlatGap, Tag("other")], _is_table_with("edge")
+]
+
+
+class RunAlong(RecipeTable):
+    """A run along one edge of an outline, less a length at either end."""
+
+    of: OutlineRef
+    edge: Edge
+    less: FormulaTerm | None = None
+
+
+class LineTable(RecipeTable):
+    """A line to stitch."""
+
+    title: SentenceTerm
+    role: Literal["placement", "tack-down", "basting", "seam", "top-stitch"]
+    along: OutlineRef | None = None
+    run: list[RunAlong] = []
+    points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
+    stitch: Literal["run", "double run", "triple", "zigzag", "seam", "basting"] | None = None
+    length: FormulaTerm | None = None
+    swing: FormulaTerm | None = None
+    swing_to: Literal["outside", "both sides"] | None = None
+    spacing: FormulaTerm | None = None
+    gaps: list[GapTable] = []
+    within: list[OutlineRef] = []
+    clear_of: list[OutlineRef] = []
+    repeat: Repeat | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_way(self) -> Self:
+        _one_of(self, "along", "run", "points")
+        if self.gaps and self.along is None:
+            raise ValueError("gaps are for a line along an outline")
+        return self
+
+
+class LayTable(RecipeTable):
+    """How a piece or a notion is laid: where, which side up, where its fold or hem lies.
+
+    A notion lies with its length along the width unless `along` says otherwise.
+    """
+
+    piece: LaidRef
+    side: Side
+    up: Literal["right", "wrong"]
+    fold: Edge | None = None
+    along: SizeName = "width"
+    left: FormulaTerm | None = None
+    right: FormulaTerm | None = None
+    middle: FormulaTerm | None = None
+    top: FormulaTerm | None = None
+    bottom: FormulaTerm | None = None
+    centre: FormulaTerm | None = None
+
+
+class TapeOn(RecipeTable):
+    """Strips of tape on a laid piece: at the edges named, over places, or at all but its folds."""
+
+    piece: LaidRef
+    at: list[Edge] | None = None
+    over: list[FormulaPoint] = []
+
+
+class StepTable(RecipeTable):
+    """One step: stitched, laid, taped or otherwise done by hand."""
+
+    title: SentenceTerm
+    say: SentenceTerm
+    stitch: list[LineRef] = []
+    lay: list[LayTable] = []
+    tape: list[TapeOn] = []
+    do: Hand | None = None
+    pieces: list[FlapRef] = []
+    mark: list[OutlineRef] = []
+    seen: Side | None = None
+    when: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _one_act(self) -> Self:
+        given = [key for key in ("stitch", "lay", "tape", "do") if getattr(self, key)]
+        if len(given) > 1:
+            raise ValueError(
+                f"{', '.join(given[:-1])} and {given[-1]} stand in one step: make a step of each"
+            )
+        _one_of(self, "stitch", "lay", "tape", "do")
+        if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
+            acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
+            may = " or ".join(MAY_NAME_PIECES)
+            raise ValueError(
+                f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
+                "no other does"
+            )
+        if self.seen and self.do not in MAY_BE_TURNED:
+            acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
+            raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")
+        return self
+
+
+class StepGroup(RecipeTable):
+    """Steps done again for each repeat."""
+
+    repeat: Repeat
+    steps: list[StepTable] = Field(min_length=1)
+    when: FormulaTerm | None = None
+
+
+StepOrGroup = Annotated[
+    Annotated[StepGroup, Tag("table")] | Annotated[StepTable, Tag("other")],
+    _is_table_with("repeat", "steps"),
+]
+ValueTable = Annotated[
+    Annotated[RepeatValues, Tag("table")] | Annotated[FormulaTerm, Tag("other")],
+    _is_table_with("repeat", "is"),
+]
+
+
+class Condition(RecipeTable):
+    """Something that must hold, and what to say if it does not."""
+
+    require: FormulaTerm
+    say: SentenceTerm
+    remedy: SentenceTerm | None = None
+    severity: Literal["cannot be made", "will disappoint", "worth knowing"] = "cannot be made"
+    when: FormulaTerm | None = None
+
+
+class FinishFold(RecipeTable):
+    """A fold of the finished thing: the part with the first half of a snap goes over."""
+
+    across: SizeName
+    at: FormulaTerm
+    when: FormulaTerm | None = None
+
+
+class FinishTable(RecipeTable):
+    """How the project ends, and the outlines that say how large it is."""
+
+    way: Literal["turned", "raw edge"]
+    finished: OutlineRef
+    seam: OutlineRef
+    between: list[PieceRef] = Field(default=[], max_length=2)
+    pulled_over: list[FlapRef] = []
+    stands_out: list[FlapRef] = []
+    folds: list[FinishFold] = []
+    most_layers: FormulaTerm | None = None
+    section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
+
+    @model_validator(mode="after")
+    def _between_two(self) -> Self:
+        names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
+        if self.way == "turned" and len(names) != 2:
+            raise ValueError("a turned project lies between two different pieces (between)")
+        if self.way != "turned" and (self.pulled_over or self.stands_out):
+            raise ValueError("only of what is turned is anything pulled over or stands out")
+        return self
+
+
+class RecipeFile(RecipeTable):
+    """A whole recipe file."""
+
+    format: Literal[1]
+    title: SentenceText
+    summary: SentenceText
+    ruler_mark: LengthTerm | None = None
+    sizes: dict[KeyName, AskedSize] = Field(min_length=1, max_length=MOST_ENTRIES)
+    counts: dict[KeyName, AskedCount] = Field(default={}, max_length=MOST_ENTRIES)
+    choices: dict[KeyName, Choice] = Field(default={}, max_length=MOST_ENTRIES)
+    lengths: dict[KeyName, Length] = Field(default={}, max_length=MOST_ENTRIES)
+    values: dict[KeyName, ValueTable] = Field(default={}, max_length=MOST_ENTRIES)
+    holds: dict[LabelText, Hold] = Field(default={}, max_length=MOST_ENTRIES)
+    notions: dict[LabelText, NotionTable] = Field(default={}, max_length=MOST_ENTRIES)
+    fabrics: dict[LabelText, FabricTable] = Field(default={}, max_length=MOST_ENTRIES)
+    pieces: dict[LabelText, PieceTable] = Field(min_length=1, max_length=MOST_ENTRIES)
+    outlines: dict[LabelText, Outlines] = Field(max_length=MOST_ENTRIES)
+    lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
+    steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
+    finish: FinishTable

@@ -1,0 +1,215 @@
+"""Which hollow becomes the outside, and where it is not closed against the inside."""
+
+from collections import deque
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from paramgen.rehearsal.faces import NEAR, Plane, plane
+from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
+from paramgen.rehearsal.sheets import Sandwich, sandwich
+from paramgen.vocabulary.facts import facts
+from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.project import Project
+
+#: Leaks looked for before giving up; each is blocked before the next is sought.
+MOST_LEAKS = 12
+
+
+@dataclass(frozen=True, eq=False)
+class Rehearsed:
+    """A project worked through to its end.
+
+    Parameters
+    ----------
+    project : Project
+    sandwich : Sandwich
+    plane : Plane
+    spaces : Spaces
+    hollow : array of int, shape (nodes,)
+        Hollow of each space once the turning gap is closed and the leaks found are mended.
+    outside : int
+        The hollow that is the outside of the finished thing.
+    leaks : tuple of Finding
+        Where the outside opens to the hidden inside.
+    opens : bool
+        Whether the turning gap leads from the outside to the world, so that it can be turned.
+    """
+
+    project: Project
+    sandwich: Sandwich
+    plane: Plane
+    spaces: Spaces
+    hollow: NDArray[np.intp]
+    outside: int
+    leaks: tuple[Finding, ...]
+    opens: bool
+
+    @property
+    def turned(self) -> bool:
+        """Whether it is turned at all."""
+        return self.project.finish.way == "turned"
+
+    @property
+    def between(self) -> tuple[int, int]:
+        """Sheets between which the outside lies until it is turned, the lower one first."""
+        first, last = (self.indices(name) for name in self.project.finish.between)
+        if max(first) < min(last):
+            return max(first), min(last)
+        return max(last), min(first)
+
+    def indices(self, piece: str) -> list[int]:
+        """Sheets of a piece, from the back to the front."""
+        return [i for i, sheet in enumerate(self.sandwich.sheets) if sheet.piece == piece]
+
+    def shows(self, node: int) -> bool:
+        """Whether a space is part of the outside."""
+        return bool(self.hollow[node] == self.outside)
+
+
+def work_through(project: Project) -> Rehearsed:
+    """Work a project through: pile up, cut, join, and close the turning gap."""
+    pile = sandwich(project)
+    cut = plane(project, pile)
+    between = spaces(cut)
+    if project.finish.way != "turned":
+        return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
+    gap = gap_ways(between)
+    closed = set(gap)
+    seeds = _seeds(project, pile, between)
+    leaks: list[Finding] = []
+    found = hollows(between, frozenset(closed))
+    outside = int(found[seeds[0]]) if seeds else WORLD
+    while seeds and outside == WORLD and len(leaks) < MOST_LEAKS:
+        finding, ways = _leak(between, seeds, frozenset(closed))
+        leaks.append(finding)
+        if not ways:
+            break
+        closed |= ways
+        found = hollows(between, frozenset(closed))
+        outside = int(found[seeds[0]])
+    through = hollows(between, frozenset(closed - gap))
+    opens = bool(seeds) and int(through[seeds[0]]) == WORLD
+    return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
+
+
+def gap_ways(between: Spaces) -> set[int]:
+    """Ways across the parts of the seam line that are left open for turning."""
+    cut = between.plane
+    if not cut.gaps:
+        return set()
+    lines = [edge.line for edge in cut.edges]
+    middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
+    open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
+    return {
+        number
+        for number, way in enumerate(between.ways)
+        if cut.edges[way.edge].seam and open_at[way.edge]
+    }
+
+
+def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
+    """Spaces right against the closing piece, on its side towards the other one."""
+    names = project.finish.between
+    if len(names) != 2:
+        return []
+    first, last = (
+        [i for i, sheet in enumerate(pile.sheets) if sheet.piece == name] for name in names
+    )
+    if not first or not last:
+        return []
+    inside = np.append(between.plane.within, False)[between.face]
+    if min(last) > max(first):
+        return list(np.flatnonzero((between.above == min(last)) & inside))
+    return list(np.flatnonzero((between.below == max(last)) & inside))
+
+
+def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Finding, set[int]]:
+    """Shortest way from the outside into the hidden inside, and the ways that would close it."""
+    ways: dict[int, list[tuple[int, int]]] = {}
+    for number, way in enumerate(between.ways):
+        if number not in closed:
+            ways.setdefault(way.a, []).append((way.b, number))
+            ways.setdefault(way.b, []).append((way.a, number))
+    came: dict[int, tuple[int, int]] = {int(seed): (-1, -1) for seed in seeds}
+    queue = deque(came)
+    while queue:
+        node = queue.popleft()
+        for other, number in ways.get(node, []):
+            if other not in came:
+                came[other] = (node, number)
+                queue.append(other)
+    passed: list[tuple[int, int, int]] = []
+    node = WORLD
+    while node in came and came[node][0] >= 0:
+        before, number = came[node]
+        passed.append((before, number, node))
+        node = before
+    for before, number, after in reversed(passed):
+        edge = between.ways[number].edge
+        ends = _ends_at(between, edge, (before, after))
+        if ends:
+            return _round_an_end(between, ends[0], before)
+        if between.plane.edges[edge].seam:
+            return _across_the_seam(between)
+    finding = Finding("opens-inside", Severity.CANNOT)
+    return finding, set()
+
+
+def _ends_at(between: Spaces, edge: int, nodes: tuple[int, int]) -> list[int]:
+    """Sheets round whose raw end one passes from one space to another across an edge."""
+    f, g = between.plane.edges[edge].faces
+    if -1 in (f, g) or not (between.plane.within[f] and between.plane.within[g]):
+        return []
+    ending = between.plane.covers[f] != between.plane.covers[g]
+    touched = {int(s) for n in nodes for s in (between.below[n], between.above[n]) if s >= 0}
+    sheets = between.plane.sandwich.sheets
+    return [
+        int(s)
+        for s in np.flatnonzero(ending)
+        if s in touched
+        and sheets[s].sort == "fabric"
+        and sheets[s].layer not in between.plane.edges[edge].fold
+    ]
+
+
+def _round_an_end(between: Spaces, sheet: int, before: int) -> tuple[Finding, set[int]]:
+    """Say that the outside reaches round a raw end, and close it on its outer side."""
+    plane = between.plane
+    one = plane.sandwich.sheets[sheet]
+    along = {
+        index
+        for index, edge in enumerate(plane.edges)
+        if -1 not in edge.faces
+        and plane.covers[edge.faces[0]][sheet] != plane.covers[edge.faces[1]][sheet]
+    }
+    outer = between.below if between.below[before] == sheet else between.above
+    ways = {
+        number
+        for number, way in enumerate(between.ways)
+        if way.edge in along and sheet in (outer[way.a], outer[way.b])
+    }
+    finding = Finding(
+        "opens-inside",
+        Severity.CANNOT,
+        facts(piece=one.called),
+        variant="at-raw-edge",
+        place=place_of([plane.edges[index].line for index in sorted(along)]),
+        step=one.step,
+        piece=one.piece,
+    )
+    return finding, ways
+
+
+def _across_the_seam(between: Spaces) -> tuple[Finding, set[int]]:
+    """Say that the seam leaves the outside open, and close it."""
+    edges = between.plane.edges
+    finding = Finding(
+        "seam-does-not-close",
+        Severity.CANNOT,
+        place=place_of([edge.line for edge in edges if edge.seam]),
+    )
+    return finding, {n for n, way in enumerate(between.ways) if edges[way.edge].seam}

@@ -1,0 +1,147 @@
+"""How much there is to have of what goes with the machine: sheet, tape, thread and needles."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from itertools import groupby
+from types import MappingProxyType
+
+from paramgen.drawings.primitives.paragraphs import listed
+from paramgen.lengths import INCH, round_up, show_both, show_size_both
+from paramgen.making import Made
+from paramgen.reference.hoops import RIM
+from paramgen.rehearsal.rehearsal_limits import sheets_for
+from paramgen.supplies.sewing import sewings, stop_layers
+from paramgen.supplies.supply import Supply
+from paramgen.supplies.thread_length import thread, whole_metres
+from paramgen.supplies.yards import EIGHTH, yards
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Project
+from paramgen.vocabulary.unit import Unit
+
+#: The sizes of a sheet are rounded up to this, mm.
+SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
+#: A strip of tape as it is torn from the roll, mm (common practice, no source).
+TORN = 60.0
+#: From so many metres on yards are said as whole ones.
+FEW_METRES = 10
+
+
+def reckon(amount: str, supply: Supply, made: Made) -> Supply:
+    """Say how much to have of something.
+
+    Parameters
+    ----------
+    amount : str
+        As the reference data says how it is reckoned; of an empty one there is no more to say.
+    """
+    return _RECKONED[amount](supply, made) if amount else supply
+
+
+def needles(made: Made) -> Iterator[Supply]:
+    """Needles to suggest: by the stops for which each is used, then those of a sewing machine."""
+    found = sewings(made)
+    points = _points(made.project)
+    for _, group in groupby((one for one in found if one.stop), key=lambda one: one.size):
+        ours = list(group)
+        stops = [one.stop for one in ours]
+        most = max(one.layers for one in ours)
+        yield Supply(
+            f"needle-{stops[0]}",
+            "needle",
+            ours[0].needle,
+            f"for stop {stops[0]}" if len(stops) == 1 else f"for stops {stops[0]} to {stops[-1]}",
+            f"{f'Up to {most} layers. ' if most > 1 else ''}{points}".strip(),
+            ours[0].step,
+            quantity=1,
+        )
+    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+        by_hand = [one for one in found if one.act is act]
+        for needle in dict.fromkeys(one.needle for one in by_hand):
+            ours = [one for one in by_hand if one.needle == needle]
+            at = listed([str(one.step) for one in ours])
+            most = max(one.layers for one in ours)
+            steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
+            through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
+            yield Supply(
+                f"needle-{name}-{ours[0].step}",
+                "needle",
+                needle,
+                f"for {name} on a sewing machine",
+                f"{through} {points}".strip(),
+                ours[0].step,
+                quantity=1,
+            )
+
+
+def _points(project: Project) -> str:
+    """The points that its materials take, in sentences; empty where any will do."""
+    said = dict.fromkeys(
+        f"{one.material.title}: {one.material.point}."
+        for one in project.fabrics
+        if one.material.point
+    )
+    return " ".join(f"{one[:1].upper()}{one[1:]}" for one in said)
+
+
+def _sheet(supply: Supply, made: Made) -> Supply:
+    unit, hoop = made.project.unit, made.room.hoop
+    width, height = (
+        round_up(side + 2 * RIM, SHEET_MARK[unit]) for side in (hoop.width, hoop.height)
+    )
+    count = sheets_for(sum(step.stitch_count for step in made.sewn))
+    size = show_size_both(width, height, unit)
+    field = show_size_both(hoop.width, hoop.height, unit)
+    amount = f"1, at least {size}" if count == 1 else f"{count} one on the other, each {size}"
+    note = f"{supply.note} The field of {hoop.name} is {field}."
+    return replace(supply, amount=amount, note=note, quantity=count, width=width, length=height)
+
+
+def _strips(supply: Supply, made: Made) -> Supply:
+    unit = made.project.unit
+    boxes = [strip.bounds for step in made.project.steps for strip in step.tape]
+    sides = [sorted((right - left, low - top)) for left, top, right, low in boxes]
+    metres = whole_metres(sum(max(long, TORN) for _, long in sides))
+    width = max(short for short, _ in sides)
+    strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
+    return replace(
+        supply,
+        amount=f"about {metres_words(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
+        length=metres * 1000.0,
+        width=width,
+    )
+
+
+def _needle_thread(supply: Supply, made: Made) -> Supply:
+    length = thread(made.sewn, stop_layers(made)).needle
+    return _thread(supply, length, made.project.unit)
+
+
+def _bobbin_thread(supply: Supply, made: Made) -> Supply:
+    length = thread(made.sewn, stop_layers(made)).bobbin
+    return _thread(supply, length, made.project.unit)
+
+
+def _thread(supply: Supply, length: float, unit: Unit) -> Supply:
+    metres = whole_metres(length)
+    return replace(supply, amount=f"about {metres_words(metres, unit)}", length=metres * 1000.0)
+
+
+def metres_words(metres: int, unit: Unit) -> str:
+    """Metres and the yards of 0.9144 m that hold them, to the next eighth if they are few.
+
+    >>> metres_words(3, Unit.MM), metres_words(50, Unit.INCH)
+    ('3 m (3 3/8 yd)', '55 yd (50 m)')
+    """
+    shown = yards(metres * 1000.0, EIGHTH if metres < FEW_METRES else Fraction(1))
+    return f"{shown} ({metres} m)" if unit is Unit.INCH else f"{metres} m ({shown})"
+
+
+_RECKONED: Mapping[str, Callable[[Supply, Made], Supply]] = MappingProxyType(
+    {
+        "sheet": _sheet,
+        "strips of tape": _strips,
+        "needle thread": _needle_thread,
+        "bobbin thread": _bobbin_thread,
+    }
+)

@@ -1,0 +1,1 @@
+"""What every room speaks of: paths, boxes, kinds, the project, what is found."""

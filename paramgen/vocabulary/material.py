@@ -1,0 +1,37 @@
+"""A material that things are sewn from."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material as it is sold.
+
+    Parameters
+    ----------
+    name, title : str
+        For recipes and for the person.
+    sort : str
+        `fabric`, `interfacing`, `batting` or `trim`.
+    ply : (float, float)
+        Least and most thickness of one layer, pressed and under stitches, mm: an estimate.
+    ask_for : str
+        What to say when buying it.
+    wash : bool
+        Whether it is washed before it is cut.
+    source : str
+        Where the thickness is from.
+    needle, point : str
+        The finest needle that goes through it, `90/14`, and the point that it takes; empty where
+        any does.
+    """
+
+    name: str
+    title: str
+    sort: str
+    ply: tuple[float, float]
+    ask_for: str
+    wash: bool
+    source: str
+    needle: str = ""
+    point: str = ""

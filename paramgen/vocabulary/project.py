@@ -1,0 +1,603 @@
+"""The sized project: everything a drawing, a stitch file or a paper reads.
+
+All coordinates are millimetres in the hoop, x right, y down, origin at the centre of
+the hoop field, seen from the front (the side the needle enters).
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Literal
+
+from paramgen.vocabulary.facts import Name, StepName
+from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.kinds import Act, Face, FoldKind, Grain, Role, Side, StitchKind
+from paramgen.vocabulary.material import Material
+from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.unit import Unit
+
+
+@dataclass(frozen=True)
+class Stitch:
+    """How a line is sewn.
+
+    Parameters
+    ----------
+    kind : StitchKind
+        A seam is a straight run out and a narrow zigzag over it on the way back.
+    length : float
+        Longest stitch along the line, mm.
+    swing : float
+        Whole width of the zigzag, mm; 0 where there is none.
+    spacing : float
+        Advance of the zigzag along the line from one side to the other, mm.
+    outward : bool
+        Whether it swings from the line to the left of the path alone; else half its width
+        to either side.
+    """
+
+    kind: StitchKind
+    length: float
+    swing: float = 0.0
+    spacing: float = 0.0
+    outward: bool = False
+
+    @property
+    def aside(self) -> float:
+        """Farthest a needle point lies beside the line, mm."""
+        return self.swing if self.outward else self.swing / 2
+
+
+@dataclass(frozen=True)
+class Line:
+    """A stitched line: one or more paths, what the gaps have left of an outline.
+
+    Parameters
+    ----------
+    name : str
+        As in the recipe, `pocket-tack[2]` where it is repeated.
+    title : str
+        For the person.
+    role : Role
+    stitch : Stitch
+    paths : tuple of Path
+        In the order the recipe gives them; the stitching may take another. The outside is
+        at the left of each, if the stitch swings outward.
+    """
+
+    name: str
+    title: str
+    role: Role
+    stitch: Stitch
+    paths: tuple[Path, ...]
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("line", self.name, self.title)
+
+
+@dataclass(frozen=True)
+class Crease:
+    """One fold line on a piece as cut.
+
+    Parameters
+    ----------
+    order : int
+        From 1, the order of folding.
+    kind : FoldKind
+    start, end : Point
+        On the piece as cut, centred on the origin, mm.
+    towards : str
+        Which way the moving part goes: `right sides out` or `right sides in`.
+    """
+
+    order: int
+    kind: FoldKind
+    start: Point
+    end: Point
+    towards: str
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A piece of fabric to cut.
+
+    Parameters
+    ----------
+    name : str
+        As in the recipe, `pocket[2]` where it is repeated.
+    title : str
+        For the person.
+    fabric : str
+        The fabric's part in the project: outer, lining, batting ...
+    quantity : int
+        How many to cut.
+    cut, folded : tuple of float
+        Width and height flat as cut, and folded and pressed, mm.
+    outline : Path
+        As cut, centred on the origin, mm; closed.
+    creases : tuple of Crease
+        In the order of folding.
+    grain : str
+        `width` or `height`: the size the lengthwise grain runs along; `any`.
+    edge_stitched : float or None
+        Stitched so far inside its edges on a sewing machine before the hooping, folded as it
+        is laid, mm; None if it is not.
+    one_sheet : bool or None
+        Whether the recipe wants one sheet of it over all copies in a hooping; None where it
+        says nothing.
+    over : int
+        How many copies lie on one of it: 1 unless it is such a sheet.
+    """
+
+    name: str
+    title: str
+    fabric: str
+    quantity: int
+    cut: tuple[float, float]
+    folded: tuple[float, float]
+    outline: Path
+    creases: tuple[Crease, ...]
+    grain: Grain
+    edge_stitched: float | None = None
+    one_sheet: bool | None = None
+    over: int = 1
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.name, self.title)
+
+
+@dataclass(frozen=True)
+class Fabric:
+    """What one of the project's fabrics is.
+
+    Parameters
+    ----------
+    role : str
+        As pieces name it: outer, lining ...
+    material : Material
+    interfacing : Material or None
+        Fused to its pieces.
+    """
+
+    role: str
+    material: Material
+    interfacing: Material | None
+
+    @property
+    def ply(self) -> tuple[float, float]:
+        """Least and most thickness of one layer, pressed and under stitches, mm."""
+        least, most = self.material.ply
+        if self.interfacing is None:
+            return least, most
+        return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
+
+
+@dataclass(frozen=True)
+class Notion:
+    """Anything to have ready that is not fabric.
+
+    Parameters
+    ----------
+    name, title : str
+    sort : str
+        `zip`, `snap`, `ring`, `ribbon`, `elastic` or `other`.
+    quantity : int
+    length, width : float or None
+        Least length and width to have, mm, where it has them. For a zip the width is
+        that of the closed tape.
+    coil : float or None
+        Width of a zip's coil, mm.
+    halves : tuple of Point
+        Where the two halves of a snap go, on the finished thing laid flat; may be empty.
+    at : tuple of Point
+        Where other hardware goes.
+    through : tuple of tuple of str
+        The pieces that it pierces at each of `halves` and then of `at`; empty if the recipe
+        does not say.
+    clearance : float
+        Kept free of stitches round it, mm.
+    once : bool
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+    needed : Act
+        What the first step does that needs it, if it is not laid.
+    """
+
+    name: str
+    title: str
+    sort: str
+    quantity: int
+    length: float | None
+    width: float | None
+    coil: float | None
+    halves: tuple[Point, ...] = ()
+    at: tuple[Point, ...] = ()
+    clearance: float = 0.0
+    once: bool = False
+    through: tuple[tuple[str, ...], ...] = ()
+    needed: Act = Act.FASTEN
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("notion", self.name, self.title)
+
+
+@dataclass(frozen=True)
+class Hem:
+    """What is turned in along an edge of a piece as it lies.
+
+    Parameters
+    ----------
+    outline : Path
+        Where it lies, along the edge; closed.
+    twice : bool
+        Whether it is turned in twice, so that its raw edge lies within it.
+    """
+
+    outline: Path
+    twice: bool
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A piece or notion as it lies in the hoop.
+
+    Parameters
+    ----------
+    piece : str
+        Name of the piece or notion.
+    title : str
+    fabric : str
+        Fabric role, or the notion's sort.
+    side : str
+        `front` or `back` of the hoop.
+    up : str
+        `right` or `wrong`: the face towards the front of the hoop. A piece folded with
+        right sides out shows `right` on both faces.
+    outline : Path
+        As it lies, folded; closed.
+    folded_edges : tuple of (Point, Point)
+        Edges of the outline that are folds.
+    plies : int
+        Layers of fabric.
+    two_sided, frays, clear : bool
+        Whether both faces are right sides, raw edges fray, one can see through.
+    right_sides_in : bool
+        Whether it was folded with its right sides in; they are out otherwise.
+    unlined : bool
+        Whether its wrong side may be seen by who looks into the pocket that it makes.
+    ply : (float, float)
+        Least and most thickness of one of its plies, pressed and under stitches, mm.
+    hem : Hem or None
+        What is turned in along one edge.
+    slit : (Point, Point) or None
+        Where a zip opens, from stop to stop; None for anything else.
+    shares : tuple of Path
+        Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
+        order of the copies. Empty for the piece of one copy.
+    """
+
+    piece: str
+    title: str
+    fabric: str
+    side: Side
+    up: Face
+    outline: Path
+    folded_edges: tuple[tuple[Point, Point], ...]
+    plies: int
+    slit: tuple[Point, Point] | None = None
+    two_sided: bool = False
+    frays: bool = True
+    clear: bool = False
+    right_sides_in: bool = False
+    unlined: bool = False
+    ply: tuple[float, float] = (0.0, 0.0)
+    hem: Hem | None = None
+    shares: tuple[Path, ...] = ()
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("piece", self.piece, self.title)
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the work.
+
+    Parameters
+    ----------
+    number : int
+        Place in the whole order, from 1.
+    stop : int or None
+        The number the machine shows, from 1; None if done by hand.
+    act : Act
+    title : str
+        A few words.
+    say : str
+        The sentences the person reads.
+    seen_from : str
+        `front` or `back`: the side of the hoop the person is looking at.
+    colour : str or None
+        `#rrggbb` of the stop; tells steps apart and says nothing about thread.
+    lines : tuple of Line
+        What is stitched; empty if done by hand.
+    layers : tuple of Layer
+        What is laid in this step.
+    tape : tuple of Path
+        Outlines of the strips of tape put on in this step; closed.
+    mark : tuple of Path
+        Lines to draw for what is done by hand (a line to trim along, clips); may be empty.
+    taped : tuple of str
+        The pieces that the strips of tape hold.
+    pieces : tuple of str
+        The pieces that something is done to by hand: folded, edge-stitched, sewn to each other;
+        or whose tape alone comes off.
+    over_all : bool
+        Whether what is laid and taped in it is one sheet over all copies, and not so many for
+        each.
+    tape_alone : tuple of Path
+        In such a step: the first copy's tape if it lay alone.
+    """
+
+    number: int
+    stop: int | None
+    act: Act
+    title: str
+    say: str
+    seen_from: Side
+    colour: str | None = None
+    lines: tuple[Line, ...] = ()
+    layers: tuple[Layer, ...] = ()
+    tape: tuple[Path, ...] = ()
+    mark: tuple[Path, ...] = ()
+    taped: tuple[str, ...] = ()
+    pieces: tuple[str, ...] = ()
+    over_all: bool = False
+    tape_alone: tuple[Path, ...] = ()
+
+    def takes_tape_off(self, names: Collection[str]) -> bool:
+        """Whether the tape that another step put on to hold some pieces comes off in this one."""
+        if self.act is Act.UNTAPE:
+            return not self.pieces or set(names) <= set(self.pieces)
+        return self.act is Act.UNHOOP
+
+    @property
+    def called(self) -> StepName:
+        """What findings call it."""
+        return StepName(self.number, self.title)
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number of the project as the person knows it.
+
+    Parameters
+    ----------
+    name : str
+        As typed on the command line.
+    means : str
+        What it is.
+    value : float
+        Millimetres for a length; a plain number for a count.
+    asked : bool
+        Whether the person gave it, or it is the recipe's own.
+    """
+
+    name: str
+    means: str
+    value: float
+    asked: bool
+
+
+@dataclass(frozen=True)
+class Held:
+    """A thing the project is meant to hold.
+
+    Parameters
+    ----------
+    name, title : str
+    size : (width, height)
+        mm, as it lies in the project.
+    ease : float
+        Room it needs beyond its size, mm, both ways.
+    against : str
+        The piece it lies against.
+    face : str
+        `front` or `back`: which face of that piece, as it lies in the hoop.
+    share : float
+        Least part of it that must be held, 0 to 1.
+    shows : float
+        Least that must show to be gripped, mm.
+    within : Path or None
+        What it must not reach out of when it is in.
+    thickness : float
+        Of one of them, mm; 0 where it does not count.
+    number : int
+        How many the whole project is to hold at once: one in each place for it.
+    asked : int
+        How many a person asked for, in all places together; 0 where they did not say. What is
+        then in one place is a pile, and its thickness that of the pile.
+    """
+
+    name: str
+    title: str
+    size: tuple[float, float]
+    ease: float
+    against: str
+    face: Side = "front"
+    share: float = 1.0
+    shows: float = 0.0
+    within: Path | None = None
+    thickness: float = 0.0
+    number: int = 1
+    asked: int = 0
+
+    @property
+    def called(self) -> Name:
+        """What findings call it."""
+        return Name("thing", self.name, self.title)
+
+
+@dataclass(frozen=True)
+class Finish:
+    """How the project ends.
+
+    Parameters
+    ----------
+    way : str
+        `turned` or `raw edge`.
+    between : tuple of str
+        The pieces between which the outside lies until it is turned; empty if it is not.
+    trimmed : Path or None
+        The line it is trimmed along.
+    folds : tuple of (Point, Point)
+        Two points of each line the finished thing is folded along, in order.
+    most_layers : int
+        Most layers under the needle.
+    section : (Point, Point) or None
+        The line a section through the layers is drawn along.
+    finished : Path or None
+        The finished edge.
+    pulled_over, stands_out : tuple of str
+        The pieces between the two that are pulled over to the closing piece's side when it is
+        turned, and those that stand out past its edge; all else stays on the side of the work.
+    """
+
+    way: Literal["turned", "raw edge"]
+    between: tuple[str, ...]
+    trimmed: Path | None
+    folds: tuple[tuple[Point, Point], ...]
+    most_layers: int
+    section: tuple[Point, Point] | None
+    finished: Path | None = None
+    pulled_over: tuple[str, ...] = ()
+    stands_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Placement:
+    """Where one copy of a project lies in the hoop.
+
+    Parameters
+    ----------
+    turned : bool
+        Whether it lies turned by 90° clockwise, its top at the right.
+    move : (dx, dy)
+        Where the recipe's origin lies, mm: by how much it is moved after any turn.
+    half : bool
+        Whether it lies half-turned besides, by 180°: head to tail with those that do not. The
+        first copy never does.
+    """
+
+    turned: bool = False
+    move: Point = (0.0, 0.0)
+    half: bool = False
+
+
+@dataclass(frozen=True)
+class Project:
+    """A recipe worked out for one set of sizes, as it lies in the hoop.
+
+    Where several copies lie in one hooping, the lines, layers, tape and marks of a step are
+    those of the first copy, then those of the second, and so on: as many for each. Where a
+    step lays or tapes one sheet over all copies, its layers and tape are the sheet's. Pieces
+    and notions are as many as all of them need. What is said of the finished thing (its
+    size, seam, folds, what it holds) is said of the first.
+
+    Parameters
+    ----------
+    recipe : str
+        Name of the recipe.
+    title, summary : str
+        The title is the person's own, if there is one.
+    unit : Unit
+        The person's unit, for whoever shows it.
+    finished : tuple of float
+        Finished width and height, mm, the project's own way round.
+    sizes, counts, lengths : tuple of Figure
+    choices : tuple of (name, means, option, what the option means)
+    pieces : tuple of Piece
+    notions : tuple of Notion
+    holds : tuple of Held
+    steps : tuple of Step
+    seam : Path
+        The outline that closes the project, without its gaps.
+    turned : bool
+        Whether it lies turned by 90° clockwise in the hoop; of several copies, all of them.
+    findings : tuple of Finding
+        What the recipe's own conditions say.
+    finish : Finish
+    fabrics : tuple of Fabric
+        What each fabric is that the pieces name.
+    placed : tuple of Placement
+        One for each copy in the hooping.
+    varied : tuple of (name, text)
+        The choices and counts that are not those of the recipe.
+    kind : str
+        The recipe's own title.
+    own_held : tuple of str
+        What the things that it holds are called, where a person has named them.
+    """
+
+    recipe: str
+    title: str
+    summary: str
+    unit: Unit
+    finished: tuple[float, float]
+    sizes: tuple[Figure, ...]
+    counts: tuple[Figure, ...]
+    lengths: tuple[Figure, ...]
+    choices: tuple[tuple[str, str, str, str], ...]
+    pieces: tuple[Piece, ...]
+    notions: tuple[Notion, ...]
+    holds: tuple[Held, ...]
+    steps: tuple[Step, ...]
+    seam: Path
+    turned: bool
+    findings: tuple[Finding, ...]
+    finish: Finish = Finish("turned", (), None, (), 0, None)
+    placed: tuple[Placement, ...] = (Placement(),)
+    fabrics: tuple[Fabric, ...] = ()
+    varied: tuple[tuple[str, str], ...] = ()
+    kind: str = ""
+    own_held: tuple[str, ...] = ()
+
+    @property
+    def own_title(self) -> str:
+        """The title that a person gave it; empty if it has the recipe's."""
+        return self.title if self.kind and self.title != self.kind else ""
+
+    @property
+    def copies(self) -> int:
+        """How many one hooping gives."""
+        return len(self.placed)
+
+    @property
+    def trims(self) -> frozenset[str]:
+        """Its fabrics that are no cloth: ribbon and the like, bought by their length."""
+        return frozenset(one.role for one in self.fabrics if one.material.sort == "trim")
+
+    @property
+    def least_needle(self) -> str:
+        """The finest needle that goes through all its fabrics, `90/14`; empty if any does."""
+        sizes = [one.material.needle for one in self.fabrics if one.material.needle]
+        return max(sizes, key=lambda size: int(size.partition("/")[0]), default="")
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Every stitched line, in the order of the steps."""
+        return tuple(line for step in self.steps for line in step.lines)
+
+    def step_called(self, number: int) -> StepName:
+        """What findings call the step with a number."""
+        return next(step.called for step in self.steps if step.number == number)
+
+    def titled(self, name: str) -> Name:
+        """What findings call a piece or a notion."""
+        pieces, notions = (one.called for one in self.pieces), (one.called for one in self.notions)
+        every = (*pieces, *notions)
+        return next((one for one in every if one.name == name), Name("piece", name, name))

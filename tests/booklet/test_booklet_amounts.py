@@ -1,0 +1,139 @@
+"""Fabric and thread to have, against published tables and arithmetic."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from booklets import CASES, made, said
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.reference.materials import listed_materials
+from paramgen.stitches.needle_points import SewnStep
+from paramgen.supplies.fabric_amount import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
+from paramgen.supplies.fabrics_to_have import fabrics
+from paramgen.supplies.thread_length import LAYER, STABILISER, lockstitch, thread, whole_metres
+from paramgen.vocabulary.project import Fabric
+from paramgen.vocabulary.unit import Unit
+
+INCH = 25.4
+
+
+@pytest.mark.parametrize(
+    ("side", "count"),
+    # Squares from a fat quarter, 18 × 22 in, as quilters' tables give them.
+    [(2, 99), (3, 42), (3.5, 30), (4, 20), (4.5, 16), (5, 12), (6, 9), (6.5, 6)],
+)
+def test_squares_from_a_fat_quarter(side: float, count: int) -> None:
+    square = (side * INCH, side * INCH)
+    assert strip_length([square] * count, 18 * INCH, 0.0) <= 22 * INCH + 1e-6
+    assert strip_length([square] * (count + 1), 18 * INCH, 0.0) > 22 * INCH + 1e-6
+
+
+boxes = st.lists(st.tuples(st.floats(5, 900), st.floats(5, 900)), min_size=1, max_size=20)
+
+
+@settings(deadline=None)
+@given(boxes)
+def test_a_strip_holds_the_area_and_is_no_longer_than_a_column(
+    pieces: list[tuple[float, float]],
+) -> None:
+    length = strip_length(pieces, 1000.0)
+    assert length * 1000.0 >= sum(across * along for across, along in pieces) - 1e-6
+    assert length >= max(along for _, along in pieces)
+    column = sum(along for _, along in pieces) + BETWEEN * (len(pieces) - 1)
+    assert length <= column + 1e-6
+
+
+def test_the_wallet_takes_what_its_pieces_add_up_to() -> None:
+    # Outer: 139 × 102 and 139 × 306, grain along the height (the recipe's cut list): side by side
+    # 139 + 139 and a gap are far below 1 m, so the longest, 306 mm, is the length; up to the next
+    # 5 cm 350. Area 139·102 + 139·306 = 56712 mm².
+    project = made(*CASES[0][:3]).project
+    outer, lining, pocket, ribbon = amounts(project.pieces, Unit.MM, trims=project.trims)
+    assert (outer.fabric, outer.pieces, outer.length) == ("outer", 2, 350.0)
+    assert outer.area == pytest.approx(56712)
+    # Lining: 139 × 198 and 139 × 111; pocket: twice 139 × 132 and twice 139 × 166.
+    assert (lining.length, pocket.length) == (200.0, 200.0)
+    # The tab's ribbon, less than 10 cm: up to the next 5 cm.
+    assert (ribbon.fabric, ribbon.length) == ("ribbon", 100.0)
+    words = said(*CASES[0][:3]).fabrics
+    assert [one.what for one in words] == ["outer", "lining", "pocket", "ribbon"]
+    assert words[0].amount.startswith("350 mm (13 3/4 in)")
+
+
+def test_the_grain_lies_along_the_fabric() -> None:
+    project = made(*CASES[0][:3]).project
+    lower = next(piece for piece in project.pieces if piece.name == "lower-outer")
+    (along,) = amounts([lower], Unit.MM)
+    (across,) = amounts([replace(lower, grain="width")], Unit.MM)
+    # 306 mm high and 139 mm wide: up to 350 and up to 150.
+    assert (along.length, across.length) == (350.0, 150.0)
+
+
+def test_ribbon_is_bought_by_its_length() -> None:
+    # The pouch's loop is cut 3 1/2 × 7/8 in: 3 1/2 in of a ribbon 7/8 in wide; 1/8 yd is 4 1/2 in.
+    project = made(*CASES[2][:3]).project
+    ribbon = next(
+        one for one in amounts(project.pieces, Unit.INCH, trims=project.trims) if one.narrow
+    )
+    assert ribbon.width == pytest.approx(0.875 * INCH)
+    assert ribbon.length == pytest.approx(4.5 * INCH)
+    assert SOLD_BY[Unit.INCH] == pytest.approx(914.4 / 8)  # 1 yd is 0.9144 m, 1959
+    assert USABLE[Unit.INCH] == pytest.approx(40 * INCH)
+
+
+def test_what_is_bought_by_its_length_is_told_by_what_it_is_and_not_by_its_name() -> None:
+    # What a recipe calls `tape` and cuts from cotton comes off a width of 1 m; cut from ribbon it
+    # is as wide as the ribbon.
+    project = made(*CASES[1][:3]).project
+    cloth = [replace(piece, fabric="tape") for piece in project.pieces if piece.name == "top"]
+    for kind, narrow in (("quilting-cotton", False), ("ribbon", True)):
+        fabric = Fabric("tape", listed_materials()[kind], None)
+        one = replace(project, pieces=tuple(cloth), fabrics=(fabric,))
+        (amount,) = amounts(one.pieces, Unit.MM, trims=one.trims)
+        assert amount.narrow == narrow
+        assert amount.width == (max(cloth[0].cut) if narrow else 1000.0)
+        (supply,) = fabrics(one)
+        assert (" of a width of " in supply.amount) != narrow
+
+
+def test_a_piece_wider_than_the_fabric_is_told() -> None:
+    project = made(*CASES[0][:3]).project
+    lining = next(piece for piece in project.pieces if piece.name == "lining")
+    (amount,) = amounts([replace(lining, cut=(1200.0, 1300.0))], Unit.MM)
+    assert amount.wide
+    assert amount.length >= 1300
+
+
+@pytest.mark.parametrize(
+    ("stitch", "thick", "ratio"),
+    [
+        # ISO 4915 type 301, C = 2 + 2·T·S as worked in the textile literature: T = 0.01 in at 10
+        # stitches an inch is 2.2.
+        (INCH / 10, 0.01 * INCH, 2.2),
+        # The same relation as 2·(1 + T/L): 2·(1 + 1/2.5) and 2·(1 + 1.5/2).
+        (2.5, 1.0, 2.8),
+        (2.0, 1.5, 3.5),
+    ],
+)
+def test_thread_of_a_lockstitch(stitch: float, thick: float, ratio: float) -> None:
+    assert lockstitch(200 * stitch, 200, thick) == pytest.approx(ratio * 200 * stitch)
+
+
+def test_thread_of_a_project_is_shared_and_has_something_to_spare() -> None:
+    # One stop through two layers: 0.3 mm each and 0.2 mm of stabiliser, so T = 0.8 mm.
+    (step, *_) = made(*CASES[1][:3]).sewn
+    one: SewnStep = step
+    chords = [np.diff(run.needles, axis=0) / 10 for run in one.runs]
+    length = sum(float(np.hypot(*chord.T).sum()) for chord in chords)
+    stitches = sum(len(run.needles) - 1 for run in one.runs)
+    expected = 1.15 * 2 * (length + 0.8 * stitches) / 2
+    found = thread((one,), {one.stop: 2})
+    assert (LAYER, STABILISER) == (0.3, 0.2)
+    assert found.needle == pytest.approx(expected)
+    assert found.bobbin == pytest.approx(expected)
+
+
+def test_metres_are_rounded_up() -> None:
+    assert [whole_metres(length) for length in (0.0, 1.0, 1000.0, 1000.1)] == [0, 1, 1, 2]

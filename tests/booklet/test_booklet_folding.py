@@ -1,0 +1,123 @@
+"""Folding, move by move, against what paper does."""
+
+import pytest
+import shapely
+from booklets import CASES, Case, made, made_as, said, said_of
+
+from paramgen.booklet.fold_diagrams import FoldedPart, folded_moves, folding_picture
+from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.project import Piece
+from paramgen.vocabulary.unit import Unit
+
+FOLDED = [
+    (case, piece.name)
+    for case in CASES
+    for piece in made(*case[:3]).project.pieces
+    if piece.creases
+]
+
+
+def piece_of(case: Case, name: str) -> Piece:
+    return next(one for one in made(*case[:3]).project.pieces if one.name == name)
+
+
+def tab_of_fabric() -> Piece:
+    asked: dict[str, str | float] = {"tab": "fabric"}
+    project = made_as(asked, "fold-wallet", "130x180", Unit.MM).project
+    return next(one for one in project.pieces if one.name == "tab")
+
+
+def boxes(pile: tuple[FoldedPart, ...]) -> list[shapely.Polygon]:
+    return [shapely.box(p.box.left, p.box.top, p.box.right, p.box.bottom) for p in pile]
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_it_ends_at_its_folded_size_with_all_of_its_cloth(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    moves, after = folded_moves(piece, Unit.MM)
+    left, top, right, bottom = shapely.union_all(boxes(after)).bounds
+    assert (right - left, bottom - top) == pytest.approx(piece.folded, abs=0.01)
+    for pile in (*(move.before for move in moves), after):
+        # Folding loses no cloth.
+        assert sum(box.area for box in boxes(pile)) == pytest.approx(piece.cut[0] * piece.cut[1])
+    assert len(moves) == piece.creases[-1].order
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_folded_right_sides_out_only_right_sides_show(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    _, after = folded_moves(piece, Unit.MM)
+    assert piece.creases[0].towards == "right sides out"
+    # The topmost leaf covers all and shows its right side; the lowest shows its wrong side up,
+    # so its right side to whoever looks from below.
+    assert after[-1].up == "right"
+    assert after[0].up == "wrong"
+
+
+def test_the_tab_is_quartered_and_then_halved() -> None:
+    # A square folded to a quarter of its width takes both edges to the middle, then one half
+    # on the other, then across: three moves, 4 × 2 leaves.
+    piece = tab_of_fabric()
+    moves, after = folded_moves(piece, Unit.MM)
+    assert [len(move.creases) for move in moves] == [2, 1, 1]
+    assert len(after) == 8
+    assert "middle" in moves[0].says
+    assert "half" in moves[1].says
+
+
+def test_folded_edges_are_where_the_cloth_turns() -> None:
+    # A piece folded in half from top to bottom has its fold at the top, of both leaves.
+    _, after = folded_moves(piece_of(CASES[0], "lower-outer"), Unit.MM)
+    assert [leaf.folds for leaf in after] == [("top",), ("top",)]
+    # The tab: both edges to the middle leave a fold at either side; left on right then leaves all
+    # of them at the right, but for the new one at the left; top on bottom, one at the top.
+    moves, after = folded_moves(tab_of_fabric(), Unit.MM)
+    quarters = moves[1].before
+    assert {side for leaf in quarters for side in leaf.folds} == {"left", "right"}
+    assert all(set(leaf.folds) == {"left", "right", "top"} for leaf in after)
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_the_picture_says_every_move(case: Case, name: str) -> None:
+    piece = piece_of(case, name)
+    picture = folding_picture(piece, Unit.MM)
+    moves, _ = folded_moves(piece, Unit.MM)
+    for number, move in enumerate(moves, 1):
+        assert f"{number}: {move.says}" in picture.says
+        assert f">{number}</text>" in picture.svg
+
+
+def test_a_hem_says_how_much_is_turned_in_each_time() -> None:
+    # The recipe's own: 6 mm, twice; the long pouch's single lower outer turns none.
+    asked: dict[str, str | float] = {"layers": "single"}
+    one = made_as(asked, "fold-wallet", "130x180", Unit.MM)
+    pocket = next(piece for piece in one.project.pieces if piece.name == "pocket[1]")
+    moves, _ = folded_moves(pocket, Unit.MM)
+    assert [move.says for move in moves] == ["Turn 6 mm (1/4 in) in along the line and press."] * 2
+
+
+def test_a_piece_says_in_which_step_it_is_folded_and_what_comes_first() -> None:
+    booklet, project = said(*CASES[2][:3]), made(*CASES[2][:3]).project
+    when = {folding.title: folding.when for folding in booklet.folding}
+    (fuse,) = (step for step in project.steps if step.act is Act.FUSE)
+    for piece in project.pieces:
+        if piece.creases:
+            laid = next(s for s in project.steps if any(x.piece == piece.name for x in s.layers))
+            assert f"laid in step {laid.number}." in when[piece.title]
+            first = f"Step {fuse.number} comes first: fuse the interfacing."
+            assert (first in when[piece.title]) == (piece.name in fuse.pieces)
+    hemmed = said_of(made_as({"layers": "single"}, "fold-wallet", "130x180", Unit.MM))
+    numbers = {block.title: block.number for block in hemmed.blocks}
+    pocket = next(folding for folding in hemmed.folding if folding.title == "pocket 1")
+    assert pocket.when == f"In step {numbers['Turn in the hems of both pockets 1']}."
+
+
+def test_what_is_fused_after_folding_is_not_said_to_come_first() -> None:
+    # The patch behind the snap is placed from the fold, so the outer is folded first.
+    project = made_as({}, "fold-wallet", "130x180", Unit.MM).project
+    fold = next(s for s in project.steps if s.act is Act.FOLD and "upper-outer" in s.pieces)
+    (fuse,) = (s for s in project.steps if s.act is Act.FUSE)
+    assert fold.number < fuse.number
+    booklet = said_of(made_as({}, "fold-wallet", "130x180", Unit.MM))
+    (outer,) = (one for one in booklet.folding if one.title == "upper outer")
+    assert outer.when == f"In step {fold.number}."

@@ -1,0 +1,36 @@
+"""The command that makes what was found: as it is typed, and read back without loss."""
+
+import shlex
+from pathlib import Path
+
+import pytest
+from command_line import paramgen
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.cli.command_that_makes import typed
+from paramgen.installed import templates
+from paramgen.lengths import parse_length
+from paramgen.vocabulary.unit import Unit
+
+
+@settings(deadline=None)
+@given(st.integers(1, 160_000), st.sampled_from(Unit))
+def test_a_length_is_typed_so_that_it_is_read_back(sixteenths: int, unit: Unit) -> None:
+    mm = sixteenths / 160  # of a tenth of a millimetre
+    # 0.0001 mm is far below the 0.1 mm that files can carry.
+    assert abs(parse_length(typed(mm, unit)) - mm) < 1e-4
+
+
+@pytest.mark.parametrize("folder", ["shed", "potting shed"])
+def test_what_holds_a_thing_in_a_recipe_of_ones_own_is_made_by_its_path(
+    folder: str, tmp_path: Path
+) -> None:
+    own = tmp_path / folder / "my-tag.toml"
+    own.parent.mkdir()
+    own.write_text((templates() / "plant-tag.toml").read_text("utf-8"), "utf-8")
+    found = paramgen("fit", str(own), "--hold", "40x60mm")
+    program, verb, *words = shlex.split(found.out.rsplit("To make it ", 1)[1])
+    assert (program, verb, words[0]) == ("paramgen", "make", str(own))
+    made = paramgen("check", *words)
+    assert made.status == 0, made.err

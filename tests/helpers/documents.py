@@ -1,0 +1,84 @@
+"""What the project's papers say, taken apart so that it can be tried."""
+
+import contextlib
+import io
+import re
+import shlex
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from unittest.mock import patch
+
+from paramgen.__main__ import main
+
+ROOT = Path(__file__).resolve().parents[2]
+
+#: A line of an example that stands for any lines left out.
+LEFT_OUT = "…"
+
+
+def blocks(text: str, language: str) -> list[str]:
+    """Fenced blocks of one language, in order."""
+    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+
+
+def table(text: str, *head: str) -> list[tuple[str, ...]]:
+    """Rows of the table with the given head, their cells without backticks."""
+    rows = [
+        tuple(cell.strip().strip("`") for cell in line.strip("|").split("|"))
+        for line in text.partition(f"| {' | '.join(head)} |\n")[2].splitlines()
+    ]
+    end = next((at for at, row in enumerate(rows) if len(row) != len(head)), len(rows))
+    return rows[1:end]
+
+
+@dataclass(frozen=True)
+class Example:
+    """A command at a prompt, and what a paper says that it prints."""
+
+    command: str
+    quoted: str
+
+
+def examples(text: str) -> list[Example]:
+    """Every command at a prompt, in order."""
+    found = []
+    for block in blocks(text, "console"):
+        for each in block.removeprefix("$ ").split("\n$ "):
+            command, _, quoted = each.partition("\n")
+            found.append(Example(command, quoted))
+    return found
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What a command printed, to both its outputs, and its exit status."""
+
+    printed: str
+    status: int
+
+
+def run(command: str, folder: Path) -> Ran:
+    """Run a paramgen command in a folder, as if no one had hoops of their own but there."""
+    program, *words = shlex.split(command)
+    assert program == "paramgen"
+    printed, status = io.StringIO(), 0
+    settings = {"XDG_CONFIG_HOME": str(folder / "settings")}
+    with (
+        contextlib.chdir(folder),
+        contextlib.redirect_stdout(printed),
+        contextlib.redirect_stderr(printed),
+        patch.object(sys, "argv", [program, *words]),
+        patch.dict("os.environ", settings),
+    ):
+        try:
+            main()
+        except SystemExit as end:
+            status = int(end.code or 0)
+    return Ran(printed.getvalue(), status)
+
+
+def prints(quoted: str, printed: str) -> bool:
+    """Whether an example is what was printed, but for the lines it leaves out."""
+    parts = re.split(rf"^{LEFT_OUT}\n", quoted, flags=re.MULTILINE)
+    return re.fullmatch(r"(?:.*\n)*?".join(map(re.escape, parts)), printed) is not None

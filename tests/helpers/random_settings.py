@@ -1,0 +1,70 @@
+"""Settings of a recipe by chance, always the same for the same seed; and the plan made of them."""
+
+import json
+import random
+from dataclasses import dataclass
+from typing import Any
+
+from told import says
+
+from paramgen.hooping import Room
+from paramgen.making import Order, make
+from paramgen.plan.write_plan import plan, to_json
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.reference.hoops import Hoop
+from paramgen.sizing import size
+from paramgen.vocabulary.findings import CannotMakeError, InputError
+from paramgen.vocabulary.unit import Unit
+
+#: Large enough for the largest of any recipe, so that the hoop refuses none.
+LARGE = Room(Hoop("1000x1000", 1000.0, 1000.0))
+#: How often a size, a count or choice, and a length is other than the recipe's own.
+SIZES, CHOICES, LENGTHS = 0.7, 0.6, 0.08
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What was asked, and what came of it: a plan, or why not."""
+
+    asked: dict[str, str | float]
+    plan: dict[str, Any] | None
+    reasons: tuple[str, ...]
+
+
+def settings(recipe: Recipe, chance: random.Random) -> dict[str, str | float]:
+    """Sizes within their limits, any choice and count, some lengths not far from their own."""
+    file = recipe.file
+    asked: dict[str, str | float] = {}
+    for name, choice in file.choices.items():
+        if chance.random() < CHOICES:
+            asked[name] = chance.choice(sorted(choice.options))
+    for name, count in file.counts.items():
+        if chance.random() < CHOICES:
+            asked[name] = str(chance.randint(count.least, count.most))
+    for one in size(recipe, asked, unit=Unit.MM).sizes:
+        entry = file.sizes[one.name]
+        if chance.random() < SIZES:
+            # Half of them near the recipe's own, where what it holds is not much too large.
+            low, high = entry.least, entry.most
+            if chance.random() < 0.5:
+                low, high = max(low, 0.9 * one.value), min(high, 1.3 * one.value)
+            asked[one.name] = round(chance.uniform(low, high), 1)
+    for one in size(recipe, asked, unit=Unit.MM).lengths:
+        own = file.lengths.get(one.name)
+        if own is None or chance.random() >= LENGTHS:
+            continue
+        low = 0.0 if own.least is None else own.least
+        high = 1000.0 if own.most is None else own.most
+        asked[one.name] = round(min(max(chance.uniform(0.8, 1.25) * one.value, low), high), 2)
+    return asked
+
+
+def tried(recipe: Recipe, asked: dict[str, str | float]) -> Tried:
+    """Make it, in a large hoop, with no file written."""
+    try:
+        made = make(Order(recipe, asked, LARGE))
+    except CannotMakeError as problem:
+        return Tried(asked, None, tuple(says(one) for one in problem.findings if one.stops))
+    except InputError as problem:
+        return Tried(asked, None, tuple(str(fault) for fault in problem.faults))
+    return Tried(asked, json.loads(to_json(plan(made, {}, []))), ())

@@ -1,0 +1,79 @@
+"""Spoiled recipes: each gives exactly the findings kept beside the patch that spoils it."""
+
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+from told import mends, says
+
+from paramgen.finished.all_findings import prove
+from paramgen.installed import templates
+from paramgen.layout.lay_out import lay_out
+from paramgen.recipe.read_recipe import read_recipe
+from paramgen.rehearsal.rehearse import COARSE
+from paramgen.sizing import size
+from paramgen.stitches.sew import sew
+from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.unit import Unit
+
+FILES = sorted((Path(__file__).parents[1] / "specimens" / "spoiled").glob("*.toml"))
+#: Recipes kept whole, as they were when they could not be made as they were pictured.
+WHOLE = Path(__file__).parents[1] / "specimens" / "spoiled" / "whole"
+
+
+def step_named(text: str, title: str) -> str:
+    """Text of the step with a title, up to the next step or table."""
+    found = re.search(rf'\[\[steps\]\]\ntitle = "{re.escape(title)}"\n.*?(?=\n\[)', text, re.DOTALL)
+    assert found, f"no step {title!r}"
+    return found[0]
+
+
+def patched(text: str, change: dict[str, str]) -> str:
+    """Apply one change of a spoiled recipe: find/put, drop, drop_step, move_step, before."""
+    if "find" in change:
+        assert text.count(change["find"]) == 1, change["find"]
+        return text.replace(change["find"], change["put"])
+    if "drop" in change:
+        found = re.search(rf"{re.escape(change['drop'])}.*?(?=\n\[)", text, re.DOTALL)
+        assert found, change["drop"]
+        return text.replace(found[0], change.get("put", ""))
+    if "drop_step" in change:
+        return text.replace(step_named(text, change["drop_step"]), "", 1)
+    step = change.get("put") or step_named(text, change["move_step"])
+    before = step_named(text, change["before"])
+    text = text.replace(step, "", 1) if "move_step" in change else text
+    return text.replace(before, f"{step}\n{before}", 1)
+
+
+def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
+    folder = WHOLE if spoiled.get("whole") else templates()
+    text = (folder / f"{spoiled['recipe']}.toml").read_text(encoding="utf-8")
+    for change in spoiled.get("change", []):
+        text = patched(text, change)
+    recipe = read_recipe(text, name=spoiled["recipe"], source="spoiled")
+    sized = size(recipe, spoiled.get("asked", {}), unit=Unit.MM)
+    project = lay_out(sized, chord_error=COARSE)
+    sewn, _ = sew(project.steps)
+    return prove(project, sewn).findings
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
+    spoiled = tomllib.loads(file.read_text(encoding="utf-8"))
+    expected = [(one["code"], one.get("piece")) for one in spoiled.get("finds", [])]
+    found = findings_of(spoiled)
+    coded = [(one.code, one.piece) for one in found]
+    assert sorted(coded, key=str) == sorted(expected, key=str)
+    for unit in Unit:
+        for one in found:
+            # With every field of its sentences filled in.
+            said = f"{says(one, unit)} {mends(one, unit)}"
+            assert not re.search(r"[\[\]{}]|\b(?:None|nan|inf)\b|  |\w\($", said.strip()), said
+            assert says(one, unit)[:1].islower() or says(one, unit)[:1].isdigit(), said
+            assert mends(one, unit)[-1:] in (".", ""), said
+
+
+def test_at_least_forty_ways_of_spoiling_are_kept() -> None:
+    assert len(FILES) >= 40
