@@ -38,7 +38,7 @@ from paramgen.supplies.fabric_amount import SOLD_BY, USABLE
 from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import NEEDLE_PART, WASTE
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Held, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -360,7 +360,7 @@ def _reading(scene: Scene) -> Iterator[str]:
         "The top of each picture is the edge of the hoop that is away from you; out of the hoop "
         "the work is shown as it lay in it. Letters in a picture lead to the words beside it."
     )
-    if any(step.seen_from == "back" for step in scene.project.steps):
+    if any(step.seen_from is Side.BACK for step in scene.project.steps):
         yield (
             "Pictures of the back of the hoop show it as you see it when you have turned it over "
             "like a page: left and right change places."

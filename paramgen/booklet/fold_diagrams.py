@@ -23,7 +23,6 @@ WIDTH = 56.0
 _BETWEEN = 2.5
 
 _STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
-_OTHER: dict[Face, Face] = {"right": "wrong", "wrong": "right"}
 
 
 @dataclass(frozen=True)
@@ -84,7 +83,7 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[FoldMove, ...], tuple[
     out = piece.creases[0].towards == "right sides out"
     pile: tuple[FoldedPart, ...] = (
         FoldedPart(
-            Box(-width / 2, -height / 2, width / 2, height / 2), "wrong" if out else "right"
+            Box(-width / 2, -height / 2, width / 2, height / 2), Face.WRONG if out else Face.RIGHT
         ),
     )
     moves = []
@@ -198,7 +197,7 @@ def _turned(leaf: FoldedPart, at: float, *, upright: bool) -> FoldedPart:
     pair = ("left", "right") if upright else ("top", "bottom")
     other = {pair[0]: pair[1], pair[1]: pair[0]}
     folds = tuple(other.get(side, side) for side in leaf.folds)
-    return FoldedPart(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up], folds)
+    return FoldedPart(_mirrored(leaf.box, at, upright=upright), leaf.up.other, folds)
 
 
 def _mirrored(box: Box, at: float, *, upright: bool) -> Box:

@@ -67,7 +67,7 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
         layer = sheets[sheet].layer
         if sheets[sheet].leaf == "hem":
             continue  # its own layer lies along the whole of the hollow
-        if layer not in outermost or held.face == "front":
+        if layer not in outermost or held.face is Side.FRONT:
             outermost[layer] = sheet
     found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
     if held.within is not None:
@@ -94,7 +94,7 @@ def pocket(
     done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     beside, across = spaces.below, spaces.above
-    if face == "back":
+    if face is Side.BACK:
         beside, across = across, beside
     inside = np.append(plane.within, False)[spaces.face]
     # Where a hem lies on that face of the sheet, the hollow goes on along the hem.

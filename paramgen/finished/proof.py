@@ -196,7 +196,7 @@ def proof(thing: FinishedThing) -> Proof:
             around = round_it.setdefault(hollow, set())
             around |= {sheets[sheet].piece for sheet in (below, above) if sheet >= 0}
         if done.shows(node):
-            faces: tuple[tuple[int, Side], ...] = ((below, "front"), (above, "back"))
+            faces: tuple[tuple[int, Side], ...] = ((below, Side.FRONT), (above, Side.BACK))
             for sheet, side in faces:
                 if sheet >= 0:
                     key = (sheets[sheet].piece, side)

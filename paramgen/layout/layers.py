@@ -10,9 +10,9 @@ from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import NamedValues, pointed_at, spot, within_reach
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
-from paramgen.recipe.language import FOLD_EDGES, Edge, LayTable, TapeOn
+from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
-from paramgen.vocabulary.kinds import FoldKind
+from paramgen.vocabulary.kinds import Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Hem, Layer, Notion
 
@@ -140,13 +140,13 @@ def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
     """
     assert notion.length is not None
     assert notion.width is not None
-    if notion.sort == "zip" and notion.length <= 2 * PAST_STOPS:
+    if notion.sort is NotionSort.ZIP and notion.length <= 2 * PAST_STOPS:
         raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
     long, wide = notion.length / 2, notion.width / 2
     half, tall = (wide, long) if lay.along == "height" else (long, wide)
     outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
     slit = None
-    if notion.sort == "zip":
+    if notion.sort is NotionSort.ZIP:
         left, top, right, bottom = outline.bounds
         x, y = (left + right) / 2, (top + bottom) / 2
         slit = ((left + PAST_STOPS, y), (right - PAST_STOPS, y))

@@ -52,7 +52,7 @@ def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     field over several beside them.
     """
     ways = [
-        tuple(_leaves(scene, "front", frame, foot, SheetFoot.SCALE if alone else foot))
+        tuple(_leaves(scene, Side.FRONT, frame, foot, SheetFoot.SCALE if alone else foot))
         for foot, alone in (
             (SheetFoot.SQUARES, False),
             (SheetFoot.COLUMN, False),
@@ -61,7 +61,7 @@ def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     ]
     usable = [way for way in ways if way]
     front = min(usable, key=lambda way: (len(way), sum(one.joined is not None for one in way)))
-    return (*front, *_leaves(scene, "back", frame, SheetFoot.SCALE, SheetFoot.SCALE))
+    return (*front, *_leaves(scene, Side.BACK, frame, SheetFoot.SCALE, SheetFoot.SCALE))
 
 
 def _leaves(
@@ -119,8 +119,8 @@ def _spread(
 
 
 def _heading(scene: Scene, side: Side, sheet: str) -> tuple[TextLine, ...]:
-    name = "Fit sheet" if side == "front" else "Fit sheet for the back, mirrored"
-    way = "front" if side == "front" else "back: left and right change places"
+    name = "Fit sheet" if side is Side.FRONT else "Fit sheet for the back, mirrored"
+    way = "front" if side is Side.FRONT else "back: left and right change places"
     words = [
         TextLine(f"{name}{sheet}", bold=True),
         TextLine(f"{scene.hoop_caption}. Seen from the {way}; the top is away from you."),
@@ -170,7 +170,7 @@ def _cut(paths: Sequence[Path], side: Side, room: Box) -> Iterator[Path]:
 def _edges(field: Box, room: Box) -> tuple[Path, ...]:
     """What else is drawn on a sheet."""
     drawn = (rectangle(field), *(mark.path for mark in _middle_lines(field)))
-    return tuple(part for path in drawn for part in _cut((path,), "front", room))
+    return tuple(part for path in drawn for part in _cut((path,), Side.FRONT, room))
 
 
 def _middle_lines(field: Box) -> Iterator[Shape]:

@@ -23,7 +23,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.geometry.mirror import mirrored
 from paramgen.papers.sheet_foot import clipped
 from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.kinds import FoldKind, Grain
+from paramgen.vocabulary.kinds import Face, FoldKind, Grain, Side
 from paramgen.vocabulary.path import Path, Point, quarter_turn
 from paramgen.vocabulary.project import Crease, Layer, Piece, Project
 
@@ -33,7 +33,11 @@ _MARK, _LEAST_EDGE = 4.0, 12.0
 _SAME = 0.02
 
 _TURNED = TextLine("lies turned on this paper, its top at the right")
-_ACROSS: dict[Grain, Grain] = {"width": "height", "height": "width", "any": "any"}
+_ACROSS: dict[Grain, Grain] = {
+    Grain.WIDTH: Grain.HEIGHT,
+    Grain.HEIGHT: Grain.WIDTH,
+    Grain.ANY: Grain.ANY,
+}
 
 
 @dataclass(frozen=True)
@@ -208,7 +212,7 @@ def _sides_up(outline: Path, pieces: Sequence[Piece], project: Project) -> Itera
 def _side_up(outline: Path, layers: Sequence[Layer]) -> str:
     if not layers:
         return ""
-    if layers[0].two_sided or face_seen(layers[0], "front") is None:
+    if layers[0].two_sided or face_seen(layers[0], Side.FRONT) is None:
         return "either side up"
     shape = outline.area
     if shape.symmetric_difference(outline.mirrored.area).area < 1e-3 * shape.area:
@@ -217,7 +221,7 @@ def _side_up(outline: Path, layers: Sequence[Layer]) -> str:
     counts = Counter(layer.up for layer in layers)
     if len(counts) == 1:
         return f"{layers[0].up} side up"
-    return ", ".join(f"{counts[face]} {face} side up" for face in ("right", "wrong"))
+    return ", ".join(f"{counts[face]} {face} side up" for face in Face)
 
 
 def centre_marks(outline: Path) -> tuple[Path, ...]:

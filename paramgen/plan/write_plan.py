@@ -82,7 +82,7 @@ def plan(
         version=__version__,
         recipe=project.recipe,
         title=project.title,
-        unit=project.unit.value,
+        unit=project.unit,
         finished=_numbers(project.finished),
         sizes=[_figure(one) for one in project.sizes],
         counts=[_figure(one) for one in project.counts],
@@ -174,7 +174,7 @@ def finding_part(finding: Finding) -> FindingPart:
     """A finding as it stands in plan.json."""
     return FindingPart(
         code=finding.code,
-        severity=finding.severity.value,
+        severity=finding.severity,
         message=finding.message,
         remedy=finding.remedy,
         amount=_maybe(finding.amount),
@@ -295,7 +295,7 @@ def _piece(one: Piece) -> PiecePart:
         folds=[
             FoldPart(
                 order=crease.order,
-                kind=crease.kind.value,
+                kind=crease.kind,
                 start=_numbers(crease.start),
                 end=_numbers(crease.end),
                 towards=crease.towards,

@@ -12,9 +12,8 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.budget import FACES
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
+from paramgen.vocabulary.path import BoolArray
 from paramgen.vocabulary.project import Project
-
-BoolArray = NDArray[np.bool_]
 
 #: A line within this of an edge runs along it, mm.
 NEAR = 1e-3

@@ -12,6 +12,7 @@ from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
 from paramgen.rehearsal.sheets import Sandwich, sandwich
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import FinishWay
 from paramgen.vocabulary.project import Project
 
 #: Leaks looked for before giving up; each is blocked before the next is sought.
@@ -50,7 +51,7 @@ class Rehearsed:
     @property
     def turned(self) -> bool:
         """Whether it is turned at all."""
-        return self.project.finish.way == "turned"
+        return self.project.finish.way is FinishWay.TURNED
 
     @property
     def between(self) -> tuple[int, int]:
@@ -74,7 +75,7 @@ def work_through(project: Project) -> Rehearsed:
     pile = sandwich(project)
     cut = plane(project, pile)
     between = spaces(cut)
-    if project.finish.way != "turned":
+    if project.finish.way is not FinishWay.TURNED:
         return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
     gap = gap_ways(between)
     closed = set(gap)

@@ -7,7 +7,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Face, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -157,7 +157,7 @@ def sandwich(project: Project) -> Sandwich:
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
-            if layer.side == "front":
+            if layer.side is Side.FRONT:
                 pile.append(sheets)
             else:
                 pile.insert(0, sheets)
@@ -172,8 +172,8 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     """Sheets of one layer, the backmost first."""
     area = shapely.Polygon(layer.outline.points)
     folded = tuple(shapely.LineString(edge) for edge in layer.folded_edges)
-    up = layer.two_sided or layer.up == "right"
-    down = layer.two_sided or layer.up == "wrong"
+    up = layer.two_sided or layer.up is Face.RIGHT
+    down = layer.two_sided or layer.up is Face.WRONG
 
     def sheet(
         part: shapely.Polygon,
@@ -205,7 +205,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         return [sheet(upper, up, True, "upper", 1), sheet(lower, up, True, "lower", 1)]
     if layer.hem:
         # It is turned in to the wrong side, or to the right side where that is in.
-        behind = (layer.up == "right") != layer.right_sides_in
+        behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)

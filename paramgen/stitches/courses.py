@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted, lay_out
+from paramgen.stitches.path_ruler import PathRuler, RulerCorners, counted, lay_out
 from paramgen.stitches.spacing import (
     HAIR,
     LEAST_STITCH,
@@ -25,7 +25,7 @@ from paramgen.stitches.unsewable import (
 from paramgen.stitches.zigzag import LEAST_ADVANCE, asides, notches, short_swings
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.kinds import StitchKind
-from paramgen.vocabulary.path import FloatArray, IntArray, Path
+from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray, Path
 from paramgen.vocabulary.project import Line, Step
 
 #: A closed path may begin at up to this many of its corners, evenly picked.

@@ -10,6 +10,7 @@ from paramgen.supplies.fabrics_to_have import fabrics, interfacings
 from paramgen.supplies.first_needed import first_needed, notion_needed
 from paramgen.supplies.machine_supplies import needles, reckon
 from paramgen.supplies.supply import Supply
+from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.project import Notion, Project
 
 
@@ -31,7 +32,7 @@ def _notion(notion: Notion, project: Project) -> Supply:
     parts = [f"{notion.quantity}"]
     if notion.length:
         parts.append(f"at least {show_both(notion.length, unit)} long")
-    if notion.width and notion.sort == "zip":
+    if notion.width and notion.sort is NotionSort.ZIP:
         parts.append(f"{show_both(notion.width, unit)} wide when closed")
     if notion.coil:
         parts.append(f"coil about {show_both(notion.coil, unit)} wide")

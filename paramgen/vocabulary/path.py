@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.intp]
 Point = tuple[float, float]
 

@@ -6,10 +6,19 @@ the hoop field, seen from the front (the side the needle enters).
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Literal
 
 from paramgen.vocabulary.findings import Finding
-from paramgen.vocabulary.kinds import Act, Face, FoldKind, Grain, Role, Side, StitchKind
+from paramgen.vocabulary.kinds import (
+    Act,
+    Face,
+    FinishWay,
+    FoldKind,
+    Grain,
+    NotionSort,
+    Role,
+    Side,
+    StitchKind,
+)
 from paramgen.vocabulary.material import Material
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.unit import Unit
@@ -171,8 +180,7 @@ class Notion:
     Parameters
     ----------
     name, title : str
-    sort : str
-        `zip`, `snap`, `ring`, `ribbon`, `elastic` or `other`.
+    sort : NotionSort
     quantity : int
     length, width : float or None
         Least length and width to have, mm, where it has them. For a zip the width is
@@ -196,7 +204,7 @@ class Notion:
 
     name: str
     title: str
-    sort: str
+    sort: NotionSort
     quantity: int
     length: float | None
     width: float | None
@@ -399,7 +407,7 @@ class Held:
     size: tuple[float, float]
     ease: float
     against: str
-    face: Side = "front"
+    face: Side = Side.FRONT
     share: float = 1.0
     shows: float = 0.0
     within: Path | None = None
@@ -432,7 +440,7 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     """
 
-    way: Literal["turned", "raw edge"]
+    way: FinishWay
     between: tuple[str, ...]
     trimmed: Path | None
     folds: tuple[tuple[Point, Point], ...]
@@ -524,7 +532,7 @@ class Project:
     seam: Path
     turned: bool
     findings: tuple[Finding, ...]
-    finish: Finish = Finish("turned", (), None, (), 0, None)
+    finish: Finish = Finish(FinishWay.TURNED, (), None, (), 0, None)
     placed: tuple[Placement, ...] = (Placement(),)
     fabrics: tuple[Fabric, ...] = ()
     varied: tuple[tuple[str, str], ...] = ()

@@ -14,7 +14,7 @@ from paramgen.drawings.pictures.step import IN_HAND, step_picture, step_sheet
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.primitives.label_room import any_cross
 from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, NotionSort, Side
 from paramgen.vocabulary.project import Line, Notion, Project
 from paramgen.vocabulary.unit import Unit
 
@@ -232,7 +232,9 @@ def test_what_is_laid_with_no_line_of_its_own_shows_the_outermost_line_under_it(
 def test_a_piece_laid_on_the_far_side_is_dashed() -> None:
     project = wallet()
     number = number_of(project, "Lay the pouch lining")
-    steps = tuple(replace(s, seen_from="front") if s.number == number else s for s in project.steps)
+    steps = tuple(
+        replace(s, seen_from=Side.FRONT) if s.number == number else s for s in project.steps
+    )
     drawing = step_picture(hooped(replace(project, steps=steps), "hoop", 130, 180), number)
     (hidden,) = of_style(drawing, Style.HIDDEN)
     assert hidden.path.bounds == pytest.approx((-63.5, -101.6, 63.5, 12.7))
@@ -285,7 +287,9 @@ def test_a_piece_one_can_see_through_hides_nothing() -> None:
 
 def test_a_snap_is_shown_where_its_halves_go() -> None:
     project = wallet()
-    snap = Notion("snap", "Snap", "snap", 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0)))
+    snap = Notion(
+        "snap", "Snap", NotionSort.SNAP, 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0))
+    )
     drawing = pictured(replace(project, notions=(*project.notions, snap)), "Fit the snap")
     rings = [s.path.bounds for s in of_style(drawing, Style.HARDWARE)]
     assert any(ring == pytest.approx((-6, -86, 6, -74)) for ring in rings)

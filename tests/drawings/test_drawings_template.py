@@ -22,7 +22,7 @@ def named(title: str) -> Piece:
     return piece
 
 
-def blank(width: float, height: float, grain: Grain = "height", folds: int = 0) -> Piece:
+def blank(width: float, height: float, grain: Grain = Grain.HEIGHT, folds: int = 0) -> Piece:
     creases = tuple(
         Crease(i + 1, FoldKind.HALF, (-width / 2, y), (width / 2, y), "right sides out")
         for i, y in enumerate(height * (j + 1) / (folds + 1) - height / 2 for j in range(folds))
@@ -100,7 +100,7 @@ def test_the_grain_arrow_runs_along_its_size(grain: Grain) -> None:
 
 
 def test_a_piece_with_no_grain_has_no_arrow() -> None:
-    drawing = piece_template(blank(120, 90, "any"), Unit.MM)
+    drawing = piece_template(blank(120, 90, Grain.ANY), Unit.MM)
     assert of_style(drawing, Style.GRAIN) == []
     assert "grain in any direction" in words(drawing)
 

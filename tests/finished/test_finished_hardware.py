@@ -16,6 +16,7 @@ from paramgen.finished.hardware import folded_over, hardware
 from paramgen.lengths import show_both
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion, Project
 from paramgen.vocabulary.unit import Unit
@@ -24,7 +25,9 @@ offsets = st.floats(-15.0, 15.0)
 
 
 def snap(first: Point, second: Point, clearance: float = 0.0) -> Notion:
-    return Notion("snap", "snap", "snap", 1, None, 12.0, None, (first, second), clearance=clearance)
+    return Notion(
+        "snap", "snap", NotionSort.SNAP, 1, None, 12.0, None, (first, second), clearance=clearance
+    )
 
 
 def found(project: Project, notion: Notion, code: str) -> list[Finding]:

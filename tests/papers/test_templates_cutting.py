@@ -12,6 +12,7 @@ from specimens import oblong
 
 from paramgen.papers.cutting_machine import cutting_layer, fabrics
 from paramgen.papers.shelves import shelved
+from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Piece, Project
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -66,7 +67,9 @@ def test_no_two_overlap(project: Project) -> None:
 
 
 def test_a_piece_wider_than_a_mat_takes_what_it_needs() -> None:
-    wide = Piece("p", "P", "felt", 2, (700, 20), (700, 20), oblong(-350, -10, 350, 10), (), "any")
+    wide = Piece(
+        "p", "P", "felt", 2, (700, 20), (700, 20), oblong(-350, -10, 350, 10), (), Grain.ANY
+    )
     assert len(outlines(cutting_layer([wide], "felt"))) == 2
     assert fabrics([wide, replace(wide, fabric="none", quantity=0)]) == ("felt",)
 

@@ -252,7 +252,7 @@ def mirrored_project(*ups: Face) -> Project:
         replace(layer, piece="p", fabric="outer", plies=1, up=up, outline=outline) for up in ups
     )
     steps = (replace(base.steps[1], layers=layers),)
-    piece = Piece("p", "Wing", "outer", len(ups), (80, 60), (80, 60), outline, (), "any")
+    piece = Piece("p", "Wing", "outer", len(ups), (80, 60), (80, 60), outline, (), Grain.ANY)
     return replace(base, pieces=(piece,), steps=steps)
 
 
@@ -272,7 +272,12 @@ def test_a_piece_unlike_its_mirror_image_says_which_side_is_up(
 
 
 def blank(
-    width: float, height: float, grain: Grain = "height", folds: int = 0, *, curved: bool = False
+    width: float,
+    height: float,
+    grain: Grain = Grain.HEIGHT,
+    folds: int = 0,
+    *,
+    curved: bool = False,
 ) -> Piece:
     outline = (
         oval(width, height) if curved else oblong(-width / 2, -height / 2, width / 2, height / 2)
@@ -503,7 +508,9 @@ def test_a_piece_is_turned_only_where_that_saves_a_sheet(
 
 
 def test_the_grain_and_the_folds_turn_with_their_piece() -> None:
-    (sheet,) = read(pdf_of(replace(wallet(), pieces=(blank(250, 60, "width", 1),)), frame("a4")))
+    (sheet,) = read(
+        pdf_of(replace(wallet(), pieces=(blank(250, 60, Grain.WIDTH, 1),)), frame("a4"))
+    )
     (outline,) = sheet.sized(60.0, 250.0)
     left, top, _, bottom = outline.line.bounds
     # The crease runs along the width of 250 mm, so now down the sheet, in the middle.

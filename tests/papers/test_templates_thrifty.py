@@ -26,6 +26,7 @@ from paramgen.papers.sheet_foot import SheetFoot
 from paramgen.papers.sheet_frame import UnnumberedSheet
 from paramgen.papers.templates import template_leaves
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
@@ -66,7 +67,7 @@ LEFT = [(-40.0, -30.0), (40.0, -30.0), (10.0, 30.0), (-40.0, 30.0)]
 
 def cut_to(corners: list[tuple[float, float]], name: str) -> Piece:
     outline = path(corners, closed=True)
-    return Piece(name, name, "outer", 1, (80, 60), (80, 60), outline, (), "any")
+    return Piece(name, name, "outer", 1, (80, 60), (80, 60), outline, (), Grain.ANY)
 
 
 def names(pieces: list[Piece]) -> list[list[str]]:
@@ -91,7 +92,7 @@ def test_other_marks_make_another_template() -> None:
     plain = blank(120, 90)
     others = [
         replace(plain, name="fabric", fabric="lining"),
-        blank(120, 90, "width"),
+        blank(120, 90, Grain.WIDTH),
         blank(120, 90, folds=1),
         blank(120, 90.5),
     ]

@@ -10,7 +10,7 @@ from itertools import count
 
 import numpy as np
 
-from paramgen.vocabulary.kinds import Act, FoldKind, Role, Side, StitchKind
+from paramgen.vocabulary.kinds import Act, Face, FoldKind, Grain, NotionSort, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import (
     Crease,
@@ -62,7 +62,7 @@ class Stepper:
         stop = next(self.stops)
         colour = COLOURS[(stop - 1) % len(COLOURS)]
         return Step(
-            next(self.numbers), stop, Act.STITCH, title, f"{title}.", "front", colour, lines
+            next(self.numbers), stop, Act.STITCH, title, f"{title}.", Side.FRONT, colour, lines
         )
 
     def by_hand(
@@ -70,7 +70,7 @@ class Stepper:
         act: Act,
         title: str,
         *layers: Layer,
-        seen_from: Side = "front",
+        seen_from: Side = Side.FRONT,
         tape: tuple[Path, ...] = (),
         mark: tuple[Path, ...] = (),
     ) -> Step:
@@ -111,7 +111,7 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the batting",
-            Layer("batting", "Batting", "batting", "front", "right", batting, (), 1),
+            Layer("batting", "Batting", "batting", Side.FRONT, Face.RIGHT, batting, (), 1),
         ),
         make.sew(
             "Tack the batting down", line("batting tack", Role.TACK_DOWN, RUN, oval(width, height))
@@ -119,7 +119,7 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the top, right side up",
-            Layer("top", "Top", "outer", "front", "right", cut, (), 1),
+            Layer("top", "Top", "outer", Side.FRONT, Face.RIGHT, cut, (), 1),
         ),
         make.sew(
             "Baste the top",
@@ -128,11 +128,11 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the back, right sides together",
-            Layer("back", "Back", "outer", "front", "wrong", cut, (), 1),
+            Layer("back", "Back", "outer", Side.FRONT, Face.WRONG, cut, (), 1),
         ),
         make.sew("Seam, open for the gap", line("seam", Role.SEAM, SEAM, sewn)),
         make.by_hand(Act.UNHOOP, "Take the work out of the hoop"),
-        make.by_hand(Act.TEAR, "Tear the stabiliser away", seen_from="back"),
+        make.by_hand(Act.TEAR, "Tear the stabiliser away", seen_from=Side.BACK),
         make.by_hand(Act.TRIM, "Trim outside the seam", mark=(oval(width + 6.4, height + 6.4),)),
         make.by_hand(Act.TURN, "Turn right side out through the gap"),
         make.by_hand(Act.PRESS, "Press, the gap's edges folded in"),
@@ -141,8 +141,8 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         ),
     )
     pieces = (
-        Piece("top", "Top", "outer", 1, cut_size, cut_size, cut, (), "height"),
-        Piece("back", "Back", "outer", 1, cut_size, cut_size, cut, (), "height"),
+        Piece("top", "Top", "outer", 1, cut_size, cut_size, cut, (), Grain.HEIGHT),
+        Piece("back", "Back", "outer", 1, cut_size, cut_size, cut, (), Grain.HEIGHT),
         Piece(
             "batting",
             "Batting",
@@ -152,7 +152,7 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
             (width + 2, height + 2),
             batting,
             (),
-            "any",
+            Grain.ANY,
         ),
     )
     return Project(
@@ -198,7 +198,7 @@ def _folded(
     outline = oblong(left, top, right, bottom)
     plies = 2 * max(1, len(folds))
     return Layer(
-        name, title, fabric, "front", "right", outline, tuple(edges[f] for f in folds), plies
+        name, title, fabric, Side.FRONT, Face.RIGHT, outline, tuple(edges[f] for f in folds), plies
     )
 
 
@@ -216,7 +216,7 @@ def _folded_piece(layer: Layer, name: str, title: str, fabric: str, quantity: in
         (width, height),
         outline,
         (crease,),
-        "height",
+        Grain.HEIGHT,
     )
 
 
@@ -231,8 +231,8 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         "zip",
         "Zip",
         "zip",
-        "front",
-        "right",
+        Side.FRONT,
+        Face.RIGHT,
         oblong(-x - 1.2 * INCH, zip_y - 13, x + 1.2 * INCH, zip_y + 13),
         (),
         1,
@@ -255,8 +255,8 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         "pouch",
         "Pouch lining",
         "lining",
-        "back",
-        "wrong",
+        Side.BACK,
+        Face.WRONG,
         oblong(-x - side, -y - end, x + side, 0.5 * INCH),
         (),
         1,
@@ -304,8 +304,8 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         "lining",
         "Lining",
         "lining",
-        "front",
-        "wrong",
+        Side.FRONT,
+        Face.WRONG,
         oblong(-x - side, -y - end, x + side, y + end),
         (),
         1,
@@ -377,12 +377,12 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
             ),
         ),
         by_hand(Act.UNTAPE, "Take the tape off the zip"),
-        by_hand(Act.FLIP, "Turn the hoop over", seen_from="back"),
+        by_hand(Act.FLIP, "Turn the hoop over", seen_from=Side.BACK),
         by_hand(
             Act.LAY,
             "Lay the pouch lining on the back, right side towards the zip",
             pouch,
-            seen_from="back",
+            seen_from=Side.BACK,
             tape=strips((-x - 6, -y), (x + 6, -y), (-x - 6, 8), (x * 0.4, 12)),
         ),
         by_hand(Act.FLIP, "Turn the hoop to the front"),
@@ -426,7 +426,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         sew("Seam, open for the gap", line("seam", Role.SEAM, SEAM, sewn)),
         by_hand(Act.UNTAPE, "Take the tape off"),
         by_hand(Act.UNHOOP, "Take the work out of the hoop"),
-        by_hand(Act.TEAR, "Tear the stabiliser away", seen_from="back"),
+        by_hand(Act.TEAR, "Tear the stabiliser away", seen_from=Side.BACK),
         by_hand(Act.TRIM, "Trim outside the seam", mark=(trim,)),
         by_hand(
             Act.CLIP,
@@ -473,7 +473,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
             (0.75 * INCH, 3 * INCH),
             tab_outline,
             tab_creases,
-            "height",
+            Grain.HEIGHT,
         ),
         Piece(
             "pouch",
@@ -484,7 +484,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
             pouch_size,
             oblong(-pouch_size[0] / 2, -pouch_size[1] / 2, pouch_size[0] / 2, pouch_size[1] / 2),
             (),
-            "height",
+            Grain.HEIGHT,
         ),
         Piece(
             "lining",
@@ -495,7 +495,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
             flat,
             oblong(-flat[0] / 2, -flat[1] / 2, flat[0] / 2, flat[1] / 2),
             (),
-            "any",
+            Grain.ANY,
         ),
     )
     return Project(
@@ -512,7 +512,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         lengths=(Figure("side", "side allowance", side, False),),
         choices=(("pouch", "how far the pouch reaches", "short", "behind one half"),),
         pieces=pieces,
-        notions=(Notion("zip", "Zip", "zip", 1, width + 2 * INCH, 26.0, gap),),
+        notions=(Notion("zip", "Zip", NotionSort.ZIP, 1, width + 2 * INCH, 26.0, gap),),
         holds=(Held("packet", "Seed packet", (85.6, 54.0), 2.0, "front pocket"),),
         steps=tuple(steps),
         seam=seam,
@@ -532,14 +532,14 @@ def tag(size: float = 40.0, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the front",
-            Layer("front", "Front", "felt", "front", "right", outline, (), 1),
+            Layer("front", "Front", "felt", Side.FRONT, Face.RIGHT, outline, (), 1),
         ),
         make.sew("Tack the front down", line("tack", Role.TACK_DOWN, RUN, near)),
         make.by_hand(
             Act.LAY,
             "Lay the back on the underside",
-            Layer("back", "Back", "felt", "back", "wrong", outline, (), 1),
-            seen_from="back",
+            Layer("back", "Back", "felt", Side.BACK, Face.WRONG, outline, (), 1),
+            seen_from=Side.BACK,
         ),
         make.sew("Last line near the edge", line("seam", Role.SEAM, RUN, near)),
         make.by_hand(Act.UNHOOP, "Take it out of the hoop"),
@@ -550,7 +550,7 @@ def tag(size: float = 40.0, unit: Unit = Unit.MM) -> Project:
         ),
     )
     pieces = tuple(
-        Piece(name, title, "felt", 1, (size, size), (size, size), outline, (), "any")
+        Piece(name, title, "felt", 1, (size, size), (size, size), outline, (), Grain.ANY)
         for name, title in (("front", "Front"), ("back", "Back"))
     )
     return Project(

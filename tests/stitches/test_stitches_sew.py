@@ -22,14 +22,14 @@ from paramgen.stitches.measures import needle_bounds, sewn_length
 from paramgen.stitches.needle_points import Run, SewnStep
 from paramgen.stitches.sew import sew
 from paramgen.vocabulary.findings import Severity
-from paramgen.vocabulary.kinds import Act, StitchKind
+from paramgen.vocabulary.kinds import Act, Side, StitchKind
 from paramgen.vocabulary.project import Step
 
 RUN = stitch(StitchKind.RUN)
 
 
 def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
-    by_hand = Step(2, None, Act.LAY, "Lay", "", "front")
+    by_hand = Step(2, None, Act.LAY, "Lay", "", Side.FRONT)
     sewn, findings = sew(
         [
             step(line(RUN, rectangle(0, 0, 20, 10).path), number=1),
@@ -52,7 +52,7 @@ def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
 
 def test_nothing_to_sew_gives_nothing() -> None:
     assert sew([]) == ((), ())
-    assert sew([Step(1, None, Act.TAPE, "Tape", "", "front")]) == ((), ())
+    assert sew([Step(1, None, Act.TAPE, "Tape", "", Side.FRONT)]) == ((), ())
 
 
 def test_a_step_is_sewn_from_where_the_needle_is() -> None:

@@ -215,7 +215,7 @@ def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, number: int)
         if standing:
             on, room = standing[0].title, standing[0].area
     (at,) = seen(straight(place, place), side).points[:1].tolist()
-    if side == "back":
+    if side is Side.BACK:
         room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
     here = (float(at[0]), float(at[1]))
     return FittedHardware(

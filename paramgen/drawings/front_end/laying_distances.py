@@ -120,7 +120,7 @@ def _stops(layer: Layer, outline: _Outline, side: Side, unit: Unit) -> Iterator[
     """How far the stops of a zip lie outside the outline."""
     if layer.slit is None:
         return
-    flip = -1.0 if side == "back" else 1.0
+    flip = -1.0 if side is Side.BACK else 1.0
     (ax, ay), (bx, by) = layer.slit
     ends = Box(min(ax * flip, bx * flip), min(ay, by), max(ax * flip, bx * flip), max(ay, by))
     ways = ("left", "right") if ends.width > ends.height else ("top", "bottom")

@@ -27,7 +27,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_leng
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.lengths import show_both, show_size_both
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.kinds import Act, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -272,7 +272,7 @@ def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]
     piece, layer, unit = one.piece, one.layer, project.unit
     room = one.there(_about_its_middle(one)).area
     words = [*_named(piece, piece.folded, unit)]
-    folds = fold_sides(layer, "front") if layer else ()
+    folds = fold_sides(layer, Side.FRONT) if layer else ()
     if folds:
         edges = "edge" if len(folds) == 1 else "edges"
         words.append(TextLine(f"folded {edges} at the {listed(folds)}"))
@@ -300,7 +300,7 @@ def _about_its_middle(one: _Lying) -> Path:
 
 def _face(layer: Layer | None) -> Style:
     """Which face of a folded piece is seen."""
-    if layer is not None and face_seen(layer, "front") is None:
+    if layer is not None and face_seen(layer, Side.FRONT) is None:
         return Style.NO_RIGHT_SIDE
     inside_out = layer is not None and layer.right_sides_in
     return Style.WRONG_SIDE if inside_out else Style.RIGHT_SIDE

@@ -18,7 +18,7 @@ from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.lengths import show_both
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -90,7 +90,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 def gap_point(gap: Path, side: Side) -> Point:
     """Where a label leads to a gap: clear of an arrow through its middle."""
     x, y = point_along(gap, _PART * gap.length)[0].tolist()
-    return (-x if side == "back" else x), y
+    return (-x if side is Side.BACK else x), y
 
 
 def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> Iterator[DrawnItem]:
@@ -191,5 +191,5 @@ def _beyond(hooped: Scene, step: Step) -> Iterator[TextLine]:
     away = shapely.distance(cut, seam)
     ends = seam.buffer(away + _EVEN, join_style="mitre")
     if away > 0.0 and ends.covers(cut):
-        last = "seam line" if hooped.project.finish.way == "turned" else "last line"
+        last = "seam line" if hooped.project.finish.way is FinishWay.TURNED else "last line"
         yield TextLine(f"{whole_lengths(show_both(away, hooped.project.unit))} outside the {last}")

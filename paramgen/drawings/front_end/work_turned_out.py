@@ -21,7 +21,7 @@ from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import OTHER, turn_of_cloth
 from paramgen.finished.gap_closing import next_to
 from paramgen.lengths import show_both
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 from paramgen.vocabulary.project import Step
 
@@ -140,7 +140,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if turned and step.act in _THROUGH_THE_ZIP:
         for _, _, opening in _pulls(turned, 1.0):
             words = (TextLine("zip", bold=True), TextLine(_THROUGH_THE_ZIP[step.act]))
-            yield Label(gap_point(opening, "front"), words, on_line=True)
+            yield Label(gap_point(opening, Side.FRONT), words, on_line=True)
     naming = step.act in (Act.PRESS, Act.HAND_SEW)
     if turned and (naming or hooped.state(step) is State.TO_THE_LINING):
         hidden = step.act is Act.PRESS
@@ -315,7 +315,7 @@ def shown_state(hooped: Scene, step: Step) -> str:
     side = turned.side if turned else step.seen_from
     seen_from = (
         "seen from the front."
-        if side == "front"
+        if side is Side.FRONT
         else "turned over like a page: left and right change places."
     )
     how = {
@@ -323,7 +323,7 @@ def shown_state(hooped: Scene, step: Step) -> str:
         State.TO_THE_LINING: "The lining outside",
         State.RIGHT_SIDE_OUT: "Right side out",
     }.get(state, "")
-    if state is State.AS_SEWN and hooped.project.finish.way == "turned":
+    if state is State.AS_SEWN and hooped.project.finish.way is FinishWay.TURNED:
         how = "Out of the hoop, inside out"
     if state is State.RIGHT_SIDE_OUT and (flaps := _flaps(hooped, step)):
         how = f"{how}, {flaps}"

@@ -276,7 +276,7 @@ def _hardware_labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
                 ]
                 if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
                     x, y = place
-                    at = (-x if view.side == "back" else x, y)
+                    at = (-x if view.side is Side.BACK else x, y)
                     words = (
                         TextLine(notion.title, bold=True),
                         *((TextLine(half),) if half else ()),

@@ -39,7 +39,7 @@ from paramgen.lengths import show_both
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
@@ -379,7 +379,7 @@ def turned_section_sheet(
     laid = turned_runs(thing, line)
     stitches = tuple(turned_crossings(thing, line, laid))
     sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
-    above = sides[0] if thing.outer == "front" else sides[1]
+    above = sides[0] if thing.outer is Side.FRONT else sides[1]
     cut = SectionCut(
         _faced(thing.done),
         line,
@@ -463,7 +463,7 @@ def _faced(done: Rehearsed) -> Rehearsed:
     layers = tuple(layers_of(done.project))
     sheets = tuple(
         replace(sheet, front=False, back=False)
-        if face_seen(layers[sheet.layer], "front") is None
+        if face_seen(layers[sheet.layer], Side.FRONT) is None
         else sheet
         for sheet in done.sandwich.sheets
     )

@@ -172,7 +172,7 @@ def _shown(hooped: Scene, step: Step, em: float) -> tuple[tuple[DrawnItem, ...],
 def _seen_from(hooped: Scene, step: Step) -> str:
     if hooped.state(step) is not State.IN_THE_HOOP:
         return shown_state(hooped, step)
-    if step.seen_from == "back":
+    if step.seen_from is Side.BACK:
         return "Seen from the back: left and right change places."
     return "Seen from the front."
 
@@ -184,7 +184,7 @@ def _where(hooped: Scene, step: Step) -> str:
     if hooped.state(step) is not State.IN_THE_HOOP:
         # What has been turned over does not lie as it did.
         side = turned.side if turned else step.seen_from
-        return "" if side == "back" else "It lies as it did in the hoop."
+        return "" if side is Side.BACK else "It lies as it did in the hoop."
     if hooped.close_up:
         return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
     return f"{hooped.hoop_caption}."
@@ -240,7 +240,7 @@ def _outermost(hooped: Scene, step: Step) -> list[Path]:
 
 def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     here, behind = tape_off(hooped, step)
-    other = "back" if step.seen_from == "front" else "front"
+    other = step.seen_from.other
     if here:
         also = (TextLine(f"and {len(behind)} on the {other} of the hoop"),) if behind else ()
         yield Label(rightmost(here), (TextLine(f"take off this tape{_count(here)}"), *also), True)
