@@ -6,7 +6,8 @@ from html import escape
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.lettered_pictures import LetteredPicture, StyleSample
 from paramgen.booklet.said import Booklet, JoinedSteps, Need, PieceFolding, StepBlock, Trouble
-from paramgen.booklet.word_setting import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.word_setting import CUT_SIZES, FOLDING, capital, fraction_parts
+from paramgen.lengths import unbroken
 from paramgen.supplies.cut_list import CutRow
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.

@@ -9,9 +9,9 @@ from paramgen.booklet.cautions import Caution
 from paramgen.booklet.fold_diagrams import WIDTH as FOLDING_WIDTH
 from paramgen.booklet.lettered_pictures import LetteredPicture, LetterKey
 from paramgen.booklet.said import Booklet, BookletLength, JoinedSteps, Need, PieceFolding, StepBlock
-from paramgen.booklet.word_setting import CUT_SIZES, FOLDING, capital, fraction_parts, unbroken
+from paramgen.booklet.word_setting import CUT_SIZES, FOLDING, capital, fraction_parts
 from paramgen.drawings.primitives.lettering import BOLD, wrapped
-from paramgen.lengths import INCH
+from paramgen.lengths import INCH, unbroken
 from paramgen.papers.printing import Printing
 from paramgen.papers.typeset import quoted, typeset
 from paramgen.reference.paper_sizes import Paper

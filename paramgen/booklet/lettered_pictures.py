@@ -14,6 +14,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, straight
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style, flat
 from paramgen.drawings.primitives.symbols import badge, badge_radius
 from paramgen.geometry.along_path import points_at
+from paramgen.lengths import spaced
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.path import Path, Point
 
@@ -157,7 +158,7 @@ def lettered(sheet: FramedPicture, width: float = WIDTH, height: float = HEIGHT)
         if at != label.at:
             letters.append(Shape(straight(label.at, at), Style.LEADER))
         letters.extend(badge(at, letter, em))
-        title, *more = (line.text.replace("\u00a0", " ") for line in label.lines)
+        title, *more = (spaced(line.text) for line in label.lines)
         key.append(LetterKey(letter, capital(title), ", ".join(more)))
     return _pictured(sheet, f"picture-{sheet.name}", shrunk, tuple(letters), tuple(key))
 

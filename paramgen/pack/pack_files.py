@@ -14,11 +14,10 @@ from paramgen.drawings.pictures.piece_template import piece_template
 from paramgen.drawings.pictures.section import section, turned_section
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
-from paramgen.drawings.primitives.paragraphs import whole_lengths
 from paramgen.files.file_label import safe_label
 from paramgen.files.formats import Format
 from paramgen.files.proven_files import write_stitch_files
-from paramgen.lengths import show_size_both
+from paramgen.lengths import show_size_both, unbroken
 from paramgen.making import Made
 from paramgen.pack.file_names import distinct, project_name, safe_name
 from paramgen.pack.put_in_place import PLAN
@@ -122,7 +121,7 @@ def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tupl
 
 def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
     project = made.project
-    size = whole_lengths(show_size_both(*project.finished, project.unit))
+    size = unbroken(show_size_both(*project.finished, project.unit))
     frame = SheetFrame(printing, f"{project.title}, finished {size}")
     yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
     yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")

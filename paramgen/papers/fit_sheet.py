@@ -13,8 +13,8 @@ from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.primitives.drawn_paths import box_of, line_within, rectangle, seen, straight
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
-from paramgen.lengths import show_both
+from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.lengths import show_both, unbroken
 from paramgen.papers.joined_sheets import JOIN_THEM, PictureTile, joins, tiled
 from paramgen.papers.line_names import NamedLines, line_names
 from paramgen.papers.move_and_clip import moved, within
@@ -153,7 +153,7 @@ def _names(scene: Scene, side: Side, tile: PictureTile) -> Iterator[DrawnItem]:
         if step.mark:
             found.setdefault(f"step {step.number}: {step.title}", []).extend(step.mark)
     for gap in scene.every_gap:
-        length = whole_lengths(show_both(gap.length, scene.project.unit))
+        length = unbroken(show_both(gap.length, scene.project.unit))
         found.setdefault(f"turning gap, left open: {length}", []).append(gap)
     lines = tuple(
         NamedLines(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items()

@@ -21,6 +21,7 @@ from paramgen.drawings.primitives.drawn_paths import (
 from paramgen.drawings.primitives.items import Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.geometry.mirror import mirrored
+from paramgen.lengths import spaced
 from paramgen.papers.sheet_foot import clipped
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Face, FoldKind, Grain, Side
@@ -80,7 +81,7 @@ class Template:
     @property
     def says(self) -> str:
         """All its words in one line."""
-        return "; ".join(line.text for line in self.words).replace("\u00a0", " ")
+        return spaced("; ".join(line.text for line in self.words))
 
     @property
     def marks(self) -> tuple[Path, ...]:

@@ -3,7 +3,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.drawings.primitives.lettering import BOLD, text_width, wrapped
-from paramgen.drawings.primitives.paragraphs import TextLine, paragraph, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, paragraph
+from paramgen.lengths import unbroken
 
 # Advance widths in 1/1000 em of the two sans-serif faces among the 14 standard PDF fonts,
 # from their published metrics files (AFM), from memory.
@@ -72,7 +73,7 @@ def test_words_with_room_stay_on_one_line(words: str) -> None:
 
 
 def test_a_size_is_broken_only_before_its_brackets() -> None:
-    size = whole_lengths("5 1/8 × 7 1/16 in (130 × 180 mm)")
+    size = unbroken("5 1/8 × 7 1/16 in (130 × 180 mm)")
     lines = wrapped(size, 1.0, text_width("5 1/8 × 7 1/16 in", 1.0) + 0.1)
     assert [" ".join(line.split()) for line in lines] == ["5 1/8 × 7 1/16 in", "(130 × 180 mm)"]
 

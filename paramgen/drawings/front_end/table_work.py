@@ -23,9 +23,9 @@ from paramgen.drawings.primitives.drawn_paths import (
     straight,
 )
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.kinds import Act, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point
@@ -174,7 +174,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     yield Label(_corner(area), tuple(words))
     for part in fused:
         left, top, right, bottom = part.bounds
-        size = whole_lengths(show_size_both(right - left, bottom - top, unit))
+        size = unbroken(show_size_both(right - left, bottom - top, unit))
         said = (
             TextLine("interfacing", bold=True),
             TextLine(size),
@@ -185,7 +185,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
         for foot in _feet(piece, (x, y)):
-            away = whole_lengths(show_both(math.dist((x, y), foot), unit))
+            away = unbroken(show_both(math.dist((x, y), foot), unit))
             said_.append(TextLine(f"{away} from the fold line"))
         if abs(x) < _MIDDLE:
             said_.append(TextLine("in the middle of the width"))
@@ -281,7 +281,7 @@ def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]
     if lines:
         where = "close to the inner edge of the hem"
         if piece.edge_stitched is not None:
-            inside = whole_lengths(show_both(piece.edge_stitched, unit))
+            inside = unbroken(show_both(piece.edge_stitched, unit))
             where = f"{inside} inside the edge"
         yield Label(
             rightmost(lines), (TextLine("edge-stitch here", bold=True), TextLine(where)), True
@@ -355,6 +355,6 @@ def _upright(start: Point, end: Point) -> bool:
 def _named(piece: Piece, size: tuple[float, float], unit: Unit) -> Iterator[TextLine]:
     """Its title, how many there are, and its size as it lies."""
     yield TextLine(piece.title, bold=True)
-    yield TextLine(whole_lengths(show_size_both(*size, unit)))
+    yield TextLine(unbroken(show_size_both(*size, unit)))
     if piece.quantity > 1:
         yield TextLine(f"{piece.quantity} pieces alike")

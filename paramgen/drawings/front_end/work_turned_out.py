@@ -16,11 +16,11 @@ from paramgen.drawings.front_end.table_work import ON_THE_TABLE
 from paramgen.drawings.front_end.work_before_turning import across, gap_point
 from paramgen.drawings.primitives.drawn_paths import area_seen, lines_of, rightmost, seen, spot_in
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import OTHER, turn_of_cloth
 from paramgen.finished.gap_closing import next_to
-from paramgen.lengths import show_both
+from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 from paramgen.vocabulary.project import Step
@@ -117,7 +117,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side = turned.side if turned else step.seen_from
     unit = hooped.project.unit
     for gap in _gaps(hooped, step):
-        length = TextLine(whole_lengths(show_both(gap.exact, unit)))
+        length = TextLine(unbroken(show_both(gap.exact, unit)))
         does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
         if step.act is Act.HAND_SEW:
             does = [
@@ -232,7 +232,7 @@ def _inside(hooped: Scene, step: Step, line: Path) -> Iterator[TextLine]:
     stitched = line.line
     away = shapely.distance(stitched, pile.room.boundary)
     if pile.room.boundary.buffer(away + _EVEN, join_style="mitre").covers(stitched):
-        yield TextLine(f"{whole_lengths(show_both(away, hooped.project.unit))} from the edge")
+        yield TextLine(f"{unbroken(show_both(away, hooped.project.unit))} from the edge")
 
 
 def _slits(turned: TurnedWork) -> Iterator[tuple[FloatArray, FloatArray]]:

@@ -22,12 +22,12 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.bulk import thickness_at
 from paramgen.finished.finished_limits import ROUND_THE_EDGE
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
 from paramgen.finished.hardware import folded_over
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Point, path
@@ -169,7 +169,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     return FramedPicture(
         name=f"finished-{view.name}",
         title=f"{project.title}: finished, {view.title}",
-        description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
+        description=spaced(" ".join([open_size, how, *told])),
         heading=(
             TextLine(f"{project.title}: finished, {view.title}", bold=True),
             TextLine(open_size),
@@ -287,9 +287,9 @@ def _hardware_labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
 def _held_words(laid: ThingInPocket, unit: Unit) -> Iterator[TextLine]:
     """Name a thing, with its size and how much of it is held and stands out."""
     yield TextLine(laid.held.title, bold=True)
-    yield TextLine(whole_lengths(show_size_both(*laid.held.size, unit)))
+    yield TextLine(unbroken(show_size_both(*laid.held.size, unit)))
     if laid.out > 0.0:
-        yield TextLine(f"stands out {whole_lengths(show_both(laid.out, unit))}")
-        yield TextLine(f"held {whole_lengths(show_both(laid.depth, unit))}")
+        yield TextLine(f"stands out {unbroken(show_both(laid.out, unit))}")
+        yield TextLine(f"held {unbroken(show_both(laid.depth, unit))}")
     else:
         yield TextLine("lies wholly inside")

@@ -32,10 +32,10 @@ from paramgen.drawings.primitives.items import (
     flat,
 )
 from paramgen.drawings.primitives.lettering import text_width
-from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.finished_thing import FinishedThing, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
-from paramgen.lengths import show_both
+from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
@@ -433,16 +433,16 @@ def _sheet_of(cut: SectionCut, em: float, *, titled: bool) -> FramedPicture:
     named = [cut.done.sandwich.sheets[run.sheet].title for run in laid]
     # The line runs on past what is cut; a person can measure no more than the layers.
     across = max(run.end for run in laid) - min(run.start for run in laid) if laid else 0.0
-    told = whole_lengths(show_both(across, project.unit))
+    told = unbroken(show_both(across, project.unit))
     where = f"From {ends[0]} (left) to {ends[1]} (right), {told}."
     return FramedPicture(
         name=cut.name,
         title=f"{project.title}: {cut.title}",
-        description=(
+        description=spaced(
             f"{where} {cut.how}. "
             f"Layers from the back: {', '.join(dict.fromkeys(named))}. "
             f"Stitches: {', '.join(dict.fromkeys(one.title for one in cut.stitches))}."
-        ).replace("\u00a0", " "),
+        ),
         heading=(
             TextLine(f"{project.title}: {cut.title}", bold=True),
             TextLine(f"{cut.how}, the {cut.above.removesuffix(' of the hoop')} above."),

@@ -28,10 +28,10 @@ from paramgen.drawings.front_end.work_turned_out import (
 )
 from paramgen.drawings.primitives.drawn_paths import outer_paths, rightmost, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.finished.turning_passage import through_gap, through_zip
 from paramgen.layout.copies_apart import seams
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Path, Point
@@ -276,7 +276,7 @@ def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[TextLine]:
     yield TextLine(layer.title, bold=True)
     if layer.shares:
         yield TextLine(f"one sheet over {all_of(len(layer.shares))}")
-    yield TextLine(whole_lengths(show_size_both(right - left, bottom - top, unit)))
+    yield TextLine(unbroken(show_size_both(right - left, bottom - top, unit)))
     face = face_seen(layer, side)
     if layer.side != side:
         yield TextLine(f"on the {layer.side} of the hoop")
@@ -303,9 +303,9 @@ def _line_words(title: str, lines: Sequence[Line], unit: Unit) -> Iterator[TextL
     if len(sizes) == 1:
         width, height = sizes.pop()
         if width > 0.0 and height > 0.0:
-            yield TextLine(whole_lengths(show_size_both(width, height, unit)))
+            yield TextLine(unbroken(show_size_both(width, height, unit)))
         else:
-            yield TextLine(whole_lengths(show_both(max(width, height), unit)))
+            yield TextLine(unbroken(show_both(max(width, height), unit)))
 
 
 def _extent(line: Line) -> tuple[float, float]:
@@ -355,4 +355,4 @@ def _description(hooped: Scene, step: Step, labels: tuple[Label, ...]) -> str:
     parts += [f"{', '.join(line.text for line in label.lines)}." for label in labels]
     if before and hooped.state(step) in (State.IN_THE_HOOP, State.AS_SEWN):
         parts.append(f"Already there: {', '.join(dict.fromkeys(before))}.")
-    return " ".join(part for part in parts if part).replace("\u00a0", " ")
+    return spaced(" ".join(part for part in parts if part))
