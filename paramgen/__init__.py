@@ -1,3 +1,49 @@
-"""Re-derive an in-hoop sewing project for any finished size and hoop."""
+"""Re-derive an in-hoop sewing project for any finished size and hoop.
+
+Examples
+--------
+>>> import paramgen
+>>> workshop = paramgen.Workshop()
+>>> room = paramgen.Room(paramgen.find_hoop("5x7in", workshop.hoops))
+>>> order = paramgen.Order(workshop.recipe("coaster"), {"width": "4 in"}, room)
+>>> made = workshop.make(order)  # raises InputError or CannotMakeError
+>>> made.project.pieces[0].cut
+(100.6, 100.6)
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from paramgen.hooping import Room
+    from paramgen.making import Attempt, Made, Order
+    from paramgen.reference.hoops import Hoop, find_hoop
+    from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
+    from paramgen.vocabulary.unit import Unit
+    from paramgen.workshop import Workshop
 
 __version__ = "0.1.0"
+
+#: What other programs may use, and where it is; loaded when it is first asked for, so that the
+#: quick commands stay quick.
+_FACE = {
+    "Attempt": "making",
+    "CannotMakeError": "findings",
+    "Finding": "findings",
+    "Hoop": "reference.hoops",
+    "InputError": "findings",
+    "Made": "making",
+    "Order": "making",
+    "Room": "hooping",
+    "Unit": "lengths",
+    "Workshop": "workshop",
+    "find_hoop": "reference.hoops",
+}
+
+__all__ = ["__version__", *_FACE]  # noqa: PLE0604
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _FACE:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_FACE[name]}"), name)

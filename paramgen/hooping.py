@@ -6,29 +6,20 @@ from dataclasses import dataclass, field, replace
 from itertools import product
 from math import prod
 
-import numpy as np
-
 from paramgen.budget import A_RUN, A_TRY, MOST_TRIED
-from paramgen.finished.all_findings import prove
-from paramgen.layout.lay_out import lay_out, shifted
 from paramgen.lengths import TOLERANCE, show, show_both, show_sizes_apart
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
-from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
-from paramgen.stitches.measures import needle_bounds
-from paramgen.stitches.needle_points import GRID_MM, SewnStep
-from paramgen.stitches.sew import sew
+from paramgen.stitches.needle_points import SewnStep
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead, Severity
 from paramgen.vocabulary.path import Point
-from paramgen.vocabulary.project import Figure, Placement, Project
+from paramgen.vocabulary.project import Figure, Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import AFRESH, Needs, Works
 
 #: Given sizes by name, mm, size the recipe anew with everything else as asked.
 Resize = Callable[[Mapping[str, float]], Sized]
-
-#: Smallest field, width and height, that takes stitches centred, mm.
-HoopNeeds = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -58,7 +49,7 @@ class Room:
         """Width and height that stitches may take, mm."""
         return self.hoop.width - 2 * self.margin, self.hoop.height - 2 * self.margin
 
-    def over(self, needs: HoopNeeds) -> HoopNeeds:
+    def over(self, needs: Needs) -> Needs:
         """By how much stitches that need such a field stick out at each side, mm.
 
         The first number is for the left and for the right, the second for the top and for
@@ -67,7 +58,7 @@ class Room:
         wide, high = ((want - has) / 2 for want, has in zip(needs, self.field, strict=True))
         return (wide if wide > TOLERANCE else 0.0, high if high > TOLERANCE else 0.0)
 
-    def takes(self, needs: HoopNeeds) -> bool:
+    def takes(self, needs: Needs) -> bool:
         """Whether stitches that need such a field lie within it."""
         return self.over(needs) == (0.0, 0.0)
 
@@ -96,58 +87,14 @@ class Hooped:
     move: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Stitched:
-    """A project with its stitches, centred, before it is known to fit."""
-
-    project: Project
-    sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
-    move: tuple[float, float]
-
-    @property
-    def needs(self) -> HoopNeeds:
-        """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
-
-
-def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
-    """Lay out and sew a sized recipe, and centre it by its needle points.
-
-    Parameters
-    ----------
-    sized : Sized
-    turned, half : bool
-        Whether it lies turned by 90°, and by 180° besides.
-
-    Raises
-    ------
-    CannotMakeError
-        If a condition forbids it, or a line cannot be sewn.
-    """
-    project = lay_out(sized, turned=turned, half=half)
-    sewn, found = sew(project.steps)
-    if any(finding.stops for finding in found):
-        raise CannotMakeError([*project.findings, *found])
-    left, top, right, bottom = needle_bounds(sewn)
-    # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
-    sewn = tuple(
-        replace(
-            step,
-            runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
-        )
-        for step in sewn
-    )
-    by = (move[0] * GRID_MM, move[1] * GRID_MM)
-    project = shifted(project, *by)
-    findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
-    return Stitched(project, sewn, needle_bounds(sewn), by)
-
-
-def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoop] = ()) -> Hooped:
+def put_in_hoop(
+    sized: Sized,
+    room: Room,
+    *,
+    resize: Resize,
+    hoops: Sequence[Hoop] = (),
+    works: Works = AFRESH,
+) -> Hooped:
     """Put a sized recipe in a hoop, turned by 90° if it fits only so.
 
     Parameters
@@ -158,21 +105,24 @@ def put_in_hoop(sized: Sized, room: Room, *, resize: Resize, hoops: Sequence[Hoo
         Used to look for sizes that would fit.
     hoops : sequence of Hoop
         Among them the smallest that would take it is looked for.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
     CannotMakeError
         If it cannot be made at all, or exceeds the field: by how much, and what would fit.
     """
-    needs: dict[bool, HoopNeeds] = {}
+    needs: dict[bool, Needs] = {}
     for turned in room.ways:
-        made = stitch(sized, turned=turned)
+        made = works.stitched(sized, turned=turned)
         if room.takes(made.needs):
             found = (*made.project.findings, _turned(room.hoop)) if turned else ()
             project = replace(made.project, findings=found) if turned else made.project
             return Hooped(project, made.sewn, room, made.extent, made.move)
         needs[turned] = made.needs
-    raise CannotMakeError([*conditions(sized), _too_large(sized, needs, room, resize, hoops)])
+    too_large = _too_large(sized, needs, room, resize, hoops, works)
+    raise CannotMakeError([*conditions(sized), too_large])
 
 
 def _turned(hoop: Hoop) -> Finding:
@@ -185,10 +135,11 @@ def _turned(hoop: Hoop) -> Finding:
 
 def _too_large(
     sized: Sized,
-    needs: Mapping[bool, HoopNeeds],
+    needs: Mapping[bool, Needs],
     room: Room,
     resize: Resize,
     hoops: Sequence[Hoop],
+    works: Works,
 ) -> Finding:
     """Say by how much stitches are too large, lying as they are or turned, and what would do."""
     unit = sized.unit
@@ -202,7 +153,7 @@ def _too_large(
         f"the field of {room.hoop.name} has {has}: {sides}"
     )
     try:
-        smaller = _smaller(sized, room, resize)
+        smaller = _smaller(sized, room, resize, works)
     except _TooLongError:
         smaller = [(_TOO_LONG, None)]
     said, instead = [text for text, _ in smaller], [one for _, one in smaller if one]
@@ -223,7 +174,7 @@ def _too_large(
     )
 
 
-def sticking_out(over: HoopNeeds, unit: Unit) -> str:
+def sticking_out(over: Needs, unit: Unit) -> str:
     """Say by how much stitches stick out at each side; see `Room.over`."""
     wide, high = over
     sides = [f"{show_both(wide, unit)} too wide at the left and at the right"] if wide else []
@@ -237,7 +188,7 @@ def _box(size: tuple[float, float]) -> tuple[Point, ...]:
 
 
 def _larger_hoop(
-    needs: Mapping[bool, HoopNeeds], room: Room, hoops: Sequence[Hoop]
+    needs: Mapping[bool, Needs], room: Room, hoops: Sequence[Hoop]
 ) -> tuple[Hoop | None, str]:
     """The smallest hoop that takes it, and which way round where that is not as it is."""
     for hoop in smallest_first(hoops):
@@ -251,9 +202,11 @@ def _larger_hoop(
 SizeValues = Mapping[str, float]
 
 
-def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instead | None]]:
+def _smaller(
+    sized: Sized, room: Room, resize: Resize, works: Works
+) -> list[tuple[str, Instead | None]]:
     """Say the largest sizes that work: each with the others as asked, and all together."""
-    look = _Looking(sized, room, resize)
+    look = _Looking(sized, room, resize, works)
     found: list[tuple[str, Instead | None]] = []
     for figure in sized.sizes:
         best = look.alone(figure)
@@ -270,7 +223,9 @@ def _smaller(sized: Sized, room: Room, resize: Resize) -> list[tuple[str, Instea
     return found or [(none, None)]
 
 
-def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, float]:
+def largest_together(
+    sized: Sized, room: Room, resize: Resize, works: Works = AFRESH
+) -> dict[str, float]:
     """Find the largest of all sizes at once that a hoop takes, by their product.
 
     Each lies at the end of the field, so no larger one fits with any values of the others.
@@ -280,6 +235,8 @@ def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, floa
     sized : Sized
     room : Room
     resize : callable
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -287,7 +244,7 @@ def largest_together(sized: Sized, room: Room, resize: Resize) -> dict[str, floa
         Whole marks of what is shown; sizes that follow from others are left out. Empty if the
         numbers or the rehearsal refuse these.
     """
-    return _Looking(sized, room, resize).together()
+    return _Looking(sized, room, resize, works).together()
 
 
 @dataclass(frozen=True)
@@ -297,7 +254,8 @@ class _Looking:
     sized: Sized
     room: Room
     resize: Resize
-    _known: dict[tuple[frozenset[tuple[str, float]], bool], HoopNeeds | None] = field(
+    works: Works
+    _known: dict[tuple[frozenset[tuple[str, float]], bool], Needs | None] = field(
         default_factory=dict
     )
     _tried: list[int] = field(default_factory=list)
@@ -360,7 +318,7 @@ class _Looking:
         wanted = self._needs(values, turned)
         return None if wanted is None else 2 * max(self.room.over(wanted)[axis] for axis in axes)
 
-    def _needs(self, values: SizeValues, turned: bool) -> HoopNeeds | None:
+    def _needs(self, values: SizeValues, turned: bool) -> Needs | None:
         """What stitches need; None if there are none."""
         key = frozenset(values.items())
         other = self._known.get((key, not turned))
@@ -370,7 +328,7 @@ class _Looking:
             if sum(self._tried) > MOST_TRIED:
                 raise _TooLongError
             try:
-                made = stitch(self.resize(values), turned=turned)
+                made = self.works.stitched(self.resize(values), turned=turned)
             except (CannotMakeError, InputError):
                 self._known[key, turned] = None
                 self._tried.append(A_TRY)
@@ -383,11 +341,7 @@ class _Looking:
 
     def _sound(self, values: SizeValues) -> bool:
         """Whether the rehearsal finds nothing that stops it."""
-        try:
-            found = prove(lay_out(self.resize(values), chord_error=COARSE)).findings
-        except CannotMakeError:
-            return False
-        return not any(finding.stops for finding in found)
+        return not any(finding.stops for finding in self.works.found(self.resize(values)))
 
 
 class _TooLongError(Exception):

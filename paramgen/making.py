@@ -1,13 +1,14 @@
 """The whole way from what is asked to a project in its hoop; reads, writes and prints nothing."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.copies.copies_in_hoop import CopiesInHoop, put_copies_in_hoop
-from paramgen.finished.all_findings import prove
+from paramgen.finished.all_findings import Proven
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.proof import Proof, proof
 from paramgen.hooping import Hooped, Resize, Room
@@ -16,10 +17,12 @@ from paramgen.layout.lay_out import lay_out
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.density import density
-from paramgen.rehearsal.rehearse import COARSE, worst_first
+from paramgen.rehearsal.rehearse import worst_first
 from paramgen.sizing import Sized, size
-from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
+from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import AFRESH, Stitched, Works
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,13 @@ class Order:
     singly: bool = False
     further: tuple[Room, ...] = ()
 
+    @property
+    def key(self) -> tuple[Hashable, ...]:
+        """Equal for orders that ask for the same."""
+        rooms = (self.room, *self.further)
+        asked = tuple(sorted(self.asked.items(), key=lambda one: one[0]))
+        return (self.recipe.key, asked, rooms, self.unit, self.scale, self.copies, self.singly)
+
 
 @dataclass(frozen=True)
 class Made(Hooped):
@@ -70,14 +80,166 @@ class Made(Hooped):
     thing: FinishedThing
 
 
-def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
-    """Work out a project, put it in its hoop and rehearse it.
+class Attempt:
+    """An order and what it comes to, each part worked out when it is first asked for.
+
+    Nothing that is found is raised: what cannot be gone on with is None, and `faults` or
+    `findings` say why.
 
     Parameters
     ----------
     order : Order
     hoops : sequence of Hoop
         Among them one that would take the project is looked for if the one asked does not.
+    works : Works
+        Keeps what was worked out.
+    """
+
+    def __init__(self, order: Order, hoops: Sequence[Hoop] = (), *, works: Works = AFRESH) -> None:
+        self.order, self.hoops, self.works = order, hoops, works
+
+    @cached_property
+    def _sized(self) -> Sized | tuple[Fault, ...]:
+        order = self.order
+        try:
+            return size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+        except InputError as problem:
+            return problem.faults
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What is wrong with what is asked."""
+        return self._sized if isinstance(self._sized, tuple) else ()
+
+    @property
+    def sized(self) -> Sized | None:
+        """Every number; None if what is asked is wrong."""
+        return None if isinstance(self._sized, tuple) else self._sized
+
+    @cached_property
+    def _in_turn(self) -> tuple[Room, tuple[Finding, ...]]:
+        if self.sized is None:
+            return self.order.room, ()
+        return _in_turn(self.order, self.sized, self.works)
+
+    @property
+    def room(self) -> Room:
+        """The hoop it lies in: the first asked that takes it, else the one it is least over."""
+        return self._in_turn[0]
+
+    @cached_property
+    def _hooping(self) -> tuple[Hooped | None, tuple[Finding, ...]]:
+        """The project in its hoop, if it lies there, and what was found by then."""
+        if self.sized is None:
+            return None, ()
+        order, resize = self.order, resizing(self.order, self.sized)
+        room, told_of = self._in_turn
+        try:
+            hooped = put_copies_in_hoop(
+                self.sized,
+                room,
+                order.copies,
+                resize=resize,
+                hoops=self.hoops,
+                singly=order.singly,
+                works=self.works,
+            )
+        except CannotMakeError as problem:
+            return None, tuple(_in_room(one, room, order) for one in problem.findings)
+        return hooped, (*hooped.project.findings, *told_of)
+
+    @property
+    def hooped(self) -> Hooped | None:
+        """The project in its hoop, sound or not; None if it does not lie there."""
+        return self._hooping[0]
+
+    @cached_property
+    def stitched(self) -> Stitched | None:
+        """One copy with its stitches, the way round that it is least over, in whatever hoop."""
+        if self.sized is None:
+            return None
+        found = []
+        for turned in self.room.ways:
+            try:
+                one = self.works.stitched(self.sized, turned=turned)
+            except CannotMakeError:
+                continue
+            if self.room.takes(one.needs):
+                return one
+            found.append(one)
+        return min(found, key=lambda one: max(self.room.over(one.needs)), default=None)
+
+    @cached_property
+    def project(self) -> Project | None:
+        """The project as far as it goes: in its hoop, else out of it, else without stitches.
+
+        None if it has no shape at all.
+        """
+        if self.hooped is not None:
+            return self.hooped.project
+        if self.stitched is not None:
+            return self.stitched.project
+        try:
+            return None if self.sized is None else lay_out(self.sized)
+        except CannotMakeError:
+            return None
+
+    @cached_property
+    def proven(self) -> Proven | None:
+        """What is found about one copy, and the finished thing; None if it has no shape."""
+        shapeless = any(one.stops and one.code in UNREHEARSED for one in self._hooping[1])
+        if self.sized is None or shapeless:
+            return None
+        # One copy is rehearsed: none meets another, see `copies.apart`.
+        return self.works.proven(self.sized)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything that is found, the worst first."""
+        hooped, found = self._hooping
+        if self.proven is None:
+            return found
+        crowding = density(hooped.sewn, hooped.project) if hooped else ()
+        placed = (_as_it_lies(one, self.project) for one in self.proven.findings)
+        return tuple(worst_first([*found, *placed, *crowding]))
+
+    @cached_property
+    def made(self) -> Made | None:
+        """The project in its hoop; None unless it is sound."""
+        hooped, proven = self.hooped, self.proven
+        if hooped is None or proven is None or any(one.stops for one in self.findings):
+            return None
+        project = replace(hooped.project, findings=self.findings)
+        thing = proven.thing
+        return Made(
+            project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(thing), thing
+        )
+
+    @property
+    def sound(self) -> Made:
+        """The project in its hoop.
+
+        Raises
+        ------
+        InputError
+            If what is asked is wrong.
+        CannotMakeError
+            If it cannot be made as asked: every finding, the worst first.
+        """
+        if self.faults:
+            raise InputError(self.faults)
+        if self.made is None:
+            raise CannotMakeError(self.findings)
+        return self.made
+
+
+def make(order: Order, hoops: Sequence[Hoop] = (), *, works: Works = AFRESH) -> Made:
+    """Work out a project, put it in its hoop and rehearse it.
+
+    Parameters
+    ----------
+    order, hoops, works
+        As for `Attempt`.
 
     Raises
     ------
@@ -86,32 +248,10 @@ def make(order: Order, hoops: Sequence[Hoop] = ()) -> Made:
     CannotMakeError
         If it cannot be made as asked: every finding, the worst first; says what could.
     """
-    sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
-
-    resize = resizing(order, sized)
-    room, told_of = _in_turn(order, sized)
-    hooped: Hooped | None = None
-    try:
-        hooped = put_copies_in_hoop(
-            sized, room, order.copies, resize=resize, hoops=hoops, singly=order.singly
-        )
-        found = (*hooped.project.findings, *told_of)
-    except CannotMakeError as problem:
-        found = tuple(_in_room(one, room, order) for one in problem.findings)
-        if any(finding.code in UNREHEARSED for finding in found):
-            raise
-    # One copy is rehearsed: none meets another, see `copies.apart`.
-    proven = prove(lay_out(sized, chord_error=COARSE))
-    crowding = density(hooped.sewn, hooped.project) if hooped else ()
-    told = worst_first([*found, *(in_hoop(one, hooped) for one in proven.findings), *crowding])
-    if hooped is None or any(finding.stops for finding in told):
-        raise CannotMakeError(told)
-    project = replace(hooped.project, findings=told)
-    thing = proven.thing
-    return Made(project, hooped.sewn, hooped.room, hooped.extent, hooped.move, proof(thing), thing)
+    return Attempt(order, hoops, works=works).sound
 
 
-def _in_turn(order: Order, sized: Sized) -> tuple[Room, tuple[Finding, ...]]:
+def _in_turn(order: Order, sized: Sized, works: Works) -> tuple[Room, tuple[Finding, ...]]:
     """The first hoop asked that takes it, and what is to be said of that.
 
     Where none does it is the one that it sticks out of least.
@@ -125,7 +265,9 @@ def _in_turn(order: Order, sized: Sized) -> tuple[Room, tuple[Finding, ...]]:
     passed: list[tuple[float, Room]] = []
     for room in (order.room, *order.further):
         try:
-            put_copies_in_hoop(sized, room, order.copies, resize=no_other, singly=order.singly)
+            put_copies_in_hoop(
+                sized, room, order.copies, resize=no_other, singly=order.singly, works=works
+            )
         except CannotMakeError as problem:
             about = [one for one in problem.findings if one.code in OF_THE_HOOP]
             if not about:
@@ -191,9 +333,9 @@ def _unscaled(finding: Finding, scale: float) -> Finding:
 UNREHEARSED = ("recipe-condition", "shape-impossible", OVER_BUDGET)
 
 
-def in_hoop(finding: Finding, hooped: Hooped | None) -> Finding:
-    """Put the place of a finding where the project, or its first copy, lies in the hoop."""
-    if hooped is None or not finding.place:
+def _as_it_lies(finding: Finding, project: Project | None) -> Finding:
+    """Put the place of a finding where the project, or its first copy, lies."""
+    if project is None or not finding.place:
         return finding
-    points = put(np.array(finding.place), hooped.project.placed[0])
+    points = put(np.array(finding.place), project.placed[0])
     return replace(finding, place=tuple((float(x), float(y)) for x, y in points))

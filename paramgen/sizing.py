@@ -1,7 +1,8 @@
 """From what a person asks to every number of the project."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -64,6 +65,16 @@ class Sized:
     counts: tuple[Figure, ...]
     lengths: tuple[Figure, ...]
     choices: tuple[tuple[str, str, str, str], ...]
+
+    @cached_property
+    def key(self) -> tuple[Hashable, ...]:
+        """Equal for sized recipes from which the same is worked out."""
+        names = tuple(
+            (name, tuple(value.items()) if isinstance(value, Mapping) else value)
+            for name, value in self.names.items()
+        )
+        asked = tuple(one.asked for one in (*self.sizes, *self.counts, *self.lengths))
+        return (self.recipe.key, self.unit, names, asked)
 
     @property
     def fabrics(self) -> dict[str, Fabric]:

@@ -114,7 +114,7 @@ def _make(
         from paramgen.cli.refusals import refuse
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.text_tables import finding_text, made_report
-        from paramgen.making import make
+        from paramgen.cli.workshop import workshop
         from paramgen.pack.earlier_project import made_before
         from paramgen.pack.file_names import project_name
         from paramgen.pack.pack_files import contents
@@ -145,7 +145,7 @@ def _make(
         if not no_papers:
             check_letters(wanted)
         try:
-            made = make(wanted.order, wanted.hoops)
+            made = workshop().make(wanted.order, wanted.hoops)
         except CannotMakeError as problem:
             refuse(wanted, words, problem.findings)
         folder = out or Path(project_name(made))

@@ -1,21 +1,16 @@
 """The check command: everything `make` does short of writing."""
 
-from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.order_from_words import UnderstoodRequest
-from paramgen.copies.copies_in_hoop import put_copies_in_hoop
+from paramgen.cli.workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
-from paramgen.hooping import stitch
-from paramgen.layout.lay_out import lay_out
-from paramgen.making import Made, make, resizing
+from paramgen.making import Made
 from paramgen.pack.finding_pictures import place_pictures, write_places
 from paramgen.plan.write_plan import finding_part, plan
-from paramgen.sizing import size
 from paramgen.vocabulary.findings import CannotMakeError, Finding
-from paramgen.vocabulary.project import Project
 
 
 def check(wanted: UnderstoodRequest) -> tuple[Made | None, tuple[Finding, ...]]:
@@ -33,39 +28,12 @@ def check(wanted: UnderstoodRequest) -> tuple[Made | None, tuple[Finding, ...]]:
         If what was asked is wrong.
     """
     try:
-        made = make(wanted.order, wanted.hoops)
+        made = workshop().make(wanted.order, wanted.hoops)
         check_letters(wanted)
         write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
     except CannotMakeError as problem:
         return None, problem.findings
     return made, made.project.findings
-
-
-def lies_in_hoop(wanted: UnderstoodRequest) -> Project | None:
-    """The project as the places of its findings see it, sound or not.
-
-    In its hoop if it can be sewn there, else about the recipe's origin; None if it has no
-    shape at all.
-    """
-    order = wanted.order
-    sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
-    if order.copies != 1:
-        with suppress(CannotMakeError):
-            resize = resizing(order, sized)
-            return put_copies_in_hoop(
-                sized, order.room, order.copies, resize=resize, singly=order.singly
-            ).project
-    try:
-        for turned in order.room.ways:
-            made = stitch(sized, turned=turned)
-            if order.room.takes(made.needs):
-                return made.project
-    except CannotMakeError:
-        pass  # a line that cannot be sewn can still be shown
-    try:
-        return lay_out(sized)
-    except CannotMakeError:
-        return None
 
 
 def draw_places(wanted: UnderstoodRequest, found: tuple[Finding, ...], folder: Path) -> str:
@@ -76,12 +44,13 @@ def draw_places(wanted: UnderstoodRequest, found: tuple[Finding, ...], folder: P
     WriteError
         If the folder holds anything else, or cannot be written.
     """
-    project = lies_in_hoop(wanted)
+    attempt = workshop().attempt(wanted.order, wanted.hoops)
+    project = attempt.project
     if project is None:
         return "These sizes give no project to show places in: no picture was drawn."
     if not any(finding.place for finding in found):
         return "No finding has a place to show: no picture was drawn."
-    pictures = place_pictures(project, wanted.order.room.hoop, found)
+    pictures = place_pictures(project, attempt.room.hoop, found)
     write_places(pictures, folder)
     count = f"{len(pictures)} pictures" if len(pictures) > 1 else "A picture"
     return f"{count} of where the findings are: {folder.absolute()}"

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
 
 from paramgen.cli import fit_report
@@ -14,6 +13,7 @@ from paramgen.cli.order_from_words import (
     known_hoops,
     unit_asked,
 )
+from paramgen.cli.workshop import workshop
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.fitting_hoops import hoops_that_take
 from paramgen.fit.free_ranges import free_range
@@ -28,7 +28,6 @@ from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, split_unit
 from paramgen.nearest_word import did_you_mean
 from paramgen.pack.picture_file import write_picture
-from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.things import SeveralThings
 from paramgen.reference.typed_sizes import read_size
@@ -103,21 +102,23 @@ def fit(words: TypedRequest, question: FitQuestion) -> FitAnswer:
         If the picture cannot be written.
     """
     wanted = _understood(words, question)
-    order, hoops = wanted.asked.order, wanted.asked.hoops
+    order, hoops, works = wanted.asked.order, wanted.asked.hoops, workshop().works
     every = not words.hoop.strip()
     if question.hold:
         things, ease = wanted.things
-        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every)
+        answer = held(order, things, ease=ease, hoops=hoops, any_hoop=every, works=works)
         return FitAnswer(hold_report(answer), good=answer.works)
     if wanted.other is not None:
-        return FitAnswer(fit_report.transfer_report(transfer(order, wanted.other, hoops)))
+        return FitAnswer(
+            fit_report.transfer_report(transfer(order, wanted.other, hoops, works=works))
+        )
     rooms = (order.room, *order.further)
     if every:
         mine = [hoop for hoop in hoops if hoop.mine]
         # Which of all hoops take it is asked for; else a person's own are enough.
         all_of_them = question.any_hoop or words.copies or not mine
         rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
-    asking = RememberedChecks(order)
+    asking = workshop().asking(order)
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
@@ -161,7 +162,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
         unit = unit_asked("", typed, words.usual_unit)
     words = replace(words, unit=unit)
-    find, hoops = cache(find_recipe), faults.tried(known_hoops)
+    find, hoops = workshop().recipe, faults.tried(known_hoops)
     wanted = other = None
     if hoops:
         # Any hoop that a margin leaves something of will do where none was said.
@@ -253,7 +254,9 @@ def _taken(asking: RememberedChecks, rooms: Sequence[Room], *, counted: bool) ->
     most: dict[Room, CopiesThatFit] = {}
     if counted:
         order = asking.order
-        ways = ways_of(asking.sized, may_turn=order.room.may_turn, singly=order.singly)
+        ways = ways_of(
+            asking.sized, may_turn=order.room.may_turn, singly=order.singly, works=asking.works
+        )
         most = {one.room: most_of(ways, one.room) for one in taken if one.takes}
     enough = 1 if wanted == "most" else wanted
     good = any(

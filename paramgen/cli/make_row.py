@@ -2,21 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from pathlib import Path
 
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
 from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.order_from_words import TypedRequest, asked
 from paramgen.cli.unforeseen import details, failure
+from paramgen.cli.workshop import workshop
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
 from paramgen.grading.row_digest import digest
 from paramgen.grading.summary_entry import RowRemark, entry_of, said_of
-from paramgen.making import make
 from paramgen.pack.pack_files import contents
 from paramgen.pack.put_in_place import place
-from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe
+from paramgen.recipe.read_recipe import Recipe, RecipeSource
 from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError, ParamgenError
 
@@ -104,7 +103,7 @@ def _made(job: RowJob) -> tuple[float, float]:
     wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
     if job.papers:
         check_letters(wanted)
-    made = make(wanted.order, wanted.hoops)
+    made = workshop().make(wanted.order, wanted.hoops)
     finished = finished_sheets(made.thing)
     files = contents(
         made,
@@ -121,13 +120,7 @@ def _made(job: RowJob) -> tuple[float, float]:
 
 
 def _finder(source: RecipeSource | None) -> Callable[[str], Recipe]:
-    return (lambda _wanted: _read(source)) if source else find_recipe
-
-
-@lru_cache(maxsize=32)
-def _read(source: RecipeSource) -> Recipe:
-    """A recipe's file understood, once for all its rows."""
-    return source.read()
+    return (lambda _wanted: workshop().read(source)) if source else workshop().recipe
 
 
 def _in_table(fault: Fault) -> Fault:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from paramgen.booklet.said import BookletLength
 from paramgen.cli.meant_words import paired
+from paramgen.cli.workshop import workshop
 from paramgen.copies.copies_in_hoop import CopiesInHoop
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -14,7 +15,7 @@ from paramgen.lengths import as_typed, is_inch, parse_length, show, split_unit
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
-from paramgen.recipe.read_recipe import Recipe, find_recipe
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file, with_mine
 from paramgen.reference.paper_sizes import default_paper, find_paper, listed_papers
 from paramgen.reference.settings import own_settings, read_settings
@@ -101,7 +102,7 @@ def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> t
 def asked(
     words: TypedRequest,
     *,
-    find: Callable[[str], Recipe] = find_recipe,
+    find: Callable[[str], Recipe] | None = None,
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
 ) -> UnderstoodRequest:
@@ -110,8 +111,8 @@ def asked(
     Parameters
     ----------
     words : TypedRequest
-    find : callable
-        Reads the recipe of a name or path.
+    find : callable or None
+        Reads the recipe of a name or path; the workshop of this run if None.
     among : tuple of Hoop or None
         The hoops there are, if they are read already.
     hoop_by : str
@@ -123,7 +124,7 @@ def asked(
         With every fault in it.
     """
     faults = Faults()
-    recipe = faults.tried(lambda: find(words.recipe))
+    recipe = faults.tried(lambda: (find or workshop().recipe)(words.recipe))
     together, apart = paired(words.values, recipe.file if recipe else None)
     values, unclear = pairs(together)
     faults.extend([*apart, *unclear])

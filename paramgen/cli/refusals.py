@@ -11,6 +11,7 @@ from paramgen.cli.error_messages import busy
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.order_from_words import TypedRequest, UnderstoodRequest
 from paramgen.cli.text_tables import finding_text
+from paramgen.cli.workshop import workshop
 from paramgen.fit.alternatives import sizes_instead
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
@@ -53,7 +54,7 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
             return ""  # another size mends it seldom, and each that is tried takes as long
         if not ways:
             busy("Looking for what can be made.")
-            ways = list(sizes_instead(order))
+            ways = list(sizes_instead(order, workshop().works))
         sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
     except (InputError, CannotMakeError):
         return ""

@@ -12,7 +12,7 @@ from paramgen.copies.footprint import BETWEEN
 from paramgen.copies.most_copies import CopiesThatFit, StitchedTurns, most_of, spots_for, ways_of
 from paramgen.copies.shared_sheets import beyond_the_rim
 from paramgen.copies.step_wording import all_of
-from paramgen.hooping import Hooped, Resize, Room, Stitched, put_in_hoop
+from paramgen.hooping import Hooped, Resize, Room, put_in_hoop
 from paramgen.lengths import show_both, show_size
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.sizing import Sized
@@ -22,6 +22,7 @@ from paramgen.stitches.sew import sew
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Instead, Severity
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import AFRESH, Stitched, Works
 
 #: A number of copies, or as many as there is room for.
 CopiesInHoop = int | Literal["most"]
@@ -35,6 +36,7 @@ def put_copies_in_hoop(
     resize: Resize,
     hoops: Sequence[Hoop] = (),
     singly: bool = False,
+    works: Works = AFRESH,
 ) -> Hooped:
     """Put copies of a sized recipe in a hoop, all in the same steps and stops.
 
@@ -47,7 +49,7 @@ def put_copies_in_hoop(
     sized : Sized
     room : Room
     copies : int or "most"
-    resize, hoops
+    resize, hoops, works
         As for `put_in_hoop`.
     singly : bool
         Every piece for each copy alone, never one sheet over all.
@@ -57,10 +59,10 @@ def put_copies_in_hoop(
     CannotMakeError
         If one does not fit, or not so many: how many do, and which listed hoop takes them.
     """
-    one = put_in_hoop(sized, room, resize=resize, hoops=hoops)
+    one = put_in_hoop(sized, room, resize=resize, hoops=hoops, works=works)
     if copies == 1:
         return one
-    every = ways_of(sized, may_turn=room.may_turn, singly=singly)
+    every = ways_of(sized, may_turn=room.may_turn, singly=singly, works=works)
     most: CopiesThatFit | None = None
     if copies == "most":
         most = most_of(every, room)

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from paramgen.copies.copy_tiles import CopyTile, FillRectangle
-from paramgen.hooping import Room, Stitched
+from paramgen.hooping import Room
 from paramgen.lengths import TOLERANCE
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Project
+from paramgen.works import Stitched
 
 #: Kept free between two copies, mm, so that scissors can part them (common practice, no
 #: source).

@@ -15,11 +15,12 @@ from paramgen.copies.packing import TileSpots, in_rows_both_ways, laid, most_fou
 from paramgen.copies.rectangle_bounds import at_most
 from paramgen.copies.shape_bounds import most_shapes
 from paramgen.copies.shared_sheets import sheet_pieces
-from paramgen.hooping import Room, Stitched, stitch
+from paramgen.hooping import Room
 from paramgen.layout.copies_apart import put, taken
 from paramgen.sizing import Sized
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.findings import CannotMakeError
+from paramgen.works import AFRESH, Stitched, Works
 
 
 @dataclass(frozen=True)
@@ -76,7 +77,7 @@ class StitchedTurns:
 
 
 def ways_of(
-    sized: Sized, *, may_turn: bool = True, singly: bool = False
+    sized: Sized, *, may_turn: bool = True, singly: bool = False, works: Works = AFRESH
 ) -> tuple[StitchedTurns, ...]:
     """Stitch a project each way round, with one sheet over all copies and without.
 
@@ -87,6 +88,8 @@ def ways_of(
         Whether copies may lie turned by 90°.
     singly : bool
         Never one sheet over all copies.
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -98,23 +101,26 @@ def ways_of(
     CannotMakeError
         If it cannot be made as it is. Turned, it is left out where it cannot.
     """
-    found = [stitch(sized)]
+    found = [works.stitched(sized)]
     if may_turn:
         with suppress(CannotMakeError):  # a line that the grid spoils when it is turned
-            found.append(stitch(sized, turned=True))
+            found.append(works.stitched(sized, turned=True))
     alone = StitchedTurns(tuple(found), tuple(tile_of(one) for one in found))
     sheets = frozenset[str]() if singly else sheet_pieces(found[0].project)
-    return (_on_sheets(sized, found, sheets), alone) if sheets else (alone,)
+    return (_on_sheets(sized, found, sheets, works), alone) if sheets else (alone,)
 
 
-def _on_sheets(sized: Sized, found: Sequence[Stitched], sheets: frozenset[str]) -> StitchedTurns:
+def _on_sheets(
+    sized: Sized, found: Sequence[Stitched], sheets: frozenset[str], works: Works
+) -> StitchedTurns:
     first = found[0].project
     claim = claim_of(first, sheets)
     own = shapely.transform(claim, lambda points: taken(points, first.placed[0]))
     every, tiles, ways = [], [], []
     for upright in found:
         for half in (False, True):
-            one = stitch(sized, turned=upright.project.turned, half=True) if half else upright
+            turned = upright.project.turned
+            one = works.stitched(sized, turned=turned, half=True) if half else upright
             where = one.project.placed[0]
             there = shapely.transform(own, partial(put, where=where))
             every.append(one)

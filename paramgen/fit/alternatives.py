@@ -10,6 +10,7 @@ from paramgen.making import Order
 from paramgen.recipe.arithmetic_work import work_in
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Instead
+from paramgen.works import AFRESH, Works
 
 #: Places from a size to each of its limits where the recipe's numbers are asked: that costs little.
 NUMBERS_ASKED = 24
@@ -18,13 +19,15 @@ NUMBERS_ASKED = 24
 MOST_REHEARSED = 6
 
 
-def sizes_instead(order: Order) -> tuple[Instead, ...]:
+def sizes_instead(order: Order, works: Works = AFRESH) -> tuple[Instead, ...]:
     """Find for each size the value nearest to the one asked that works, the others as asked.
 
     Parameters
     ----------
     order : Order
         One that cannot be made.
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -34,7 +37,7 @@ def sizes_instead(order: Order) -> tuple[Instead, ...]:
     """
     if work_in(order.recipe.file) > MOST_TERMS_TRIED:
         return ()
-    asking = RememberedChecks(order)
+    asking = RememberedChecks(order, works=works)
     found: list[tuple[float, Instead]] = []
     for name, asked in asking.sizes({}).items():
         ends = [_Way(asking, name, by).nearest(asked) for by in (-1, 1)]

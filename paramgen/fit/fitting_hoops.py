@@ -4,10 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from paramgen.fit.remembered_checks import RememberedChecks
-from paramgen.hooping import HoopNeeds, Room
+from paramgen.hooping import Room
 from paramgen.making import make
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.works import Needs
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def hoops_that_take(asking: RememberedChecks, rooms: Iterable[Room]) -> tuple[Ho
     return tuple(_lies(by_hoop[hoop], ways) for hoop in smallest_first(by_hoop))
 
 
-def _lies(room: Room, needs: dict[bool, HoopNeeds]) -> HoopFit:
+def _lies(room: Room, needs: dict[bool, Needs]) -> HoopFit:
     turned = min(room.ways, key=lambda way: (max(room.over(needs[way])), way))
     field, wanted = room.field, needs[turned]
     over = room.over(wanted)
@@ -76,7 +77,7 @@ def _findings(asking: RememberedChecks) -> tuple[Finding, ...]:
     needs = asking.needs({}, turned=False) or (1.0, 1.0)
     order = replace(asking.order, room=Room(Hoop("", *needs)))
     try:
-        make(order)
+        make(order, works=asking.works)
     except CannotMakeError as problem:
         return problem.findings
     return ()

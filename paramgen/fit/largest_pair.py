@@ -26,7 +26,7 @@ def largest_both(asking: RememberedChecks, room: Room) -> dict[str, float] | Non
         if nothing that was tried works.
     """
     sized = asking.sized
-    together = largest_together(sized, room, resizing(asking.order, sized))
+    together = largest_together(sized, room, resizing(asking.order, sized), asking.works)
     if together and not asking.against(together, room):
         return together
     first, second, *_ = asking.sizes({})

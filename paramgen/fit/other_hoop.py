@@ -14,6 +14,7 @@ from paramgen.making import Made, Order, make
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
+from paramgen.works import AFRESH, Works
 
 
 class ComparisonGroup(StrEnum):
@@ -77,7 +78,9 @@ class Transfer:
     rows: tuple[ComparisonRow, ...]
 
 
-def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
+def transfer(
+    order: Order, room: Room, hoops: Sequence[Hoop] = (), *, works: Works = AFRESH
+) -> Transfer:
     """Work out a project of one hoop for another, so that it fills it as far.
 
     What it holds, its counts, choices and allowances stay; its sizes change. Where the sizes
@@ -92,6 +95,8 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
         The other hoop.
     hoops : sequence of Hoop
         Among them one is looked for if the other hoop will not do.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -101,17 +106,17 @@ def transfer(order: Order, room: Room, hoops: Sequence[Hoop] = ()) -> Transfer:
         If it cannot be made in its own hoop, or by no change of size in the other.
     """
     try:
-        before = make(order, hoops)
+        before = make(order, hoops, works=works)
     except CannotMakeError as problem:
         raise CannotMakeError([_not_there(order), *problem.findings]) from None
-    asking = RememberedChecks(order)
+    asking = RememberedChecks(order, works=works)
     mark = float(asking.sized.names["ruler_mark"])
     sizes = _wanted(asking, before, room, mark)
     found = _nearest(asking, sizes, room, mark)
     if found is None:
         raise CannotMakeError([_nothing(asking, room, mark, hoops)])
     changed = replace(order, asked={**order.asked, **found}, room=room, scale=1.0)
-    after = make(changed, hoops)
+    after = make(changed, hoops, works=works)
     factors = _factors(before, after)
     matters = what_matters(asking.sized)
     return Transfer(changed, before, after, factors, tuple(_rows(before, after, factors, matters)))

@@ -4,15 +4,13 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 
-from paramgen.finished.all_findings import prove
-from paramgen.hooping import FAR, HoopNeeds, Room, stitch
-from paramgen.layout.lay_out import lay_out
+from paramgen.hooping import FAR, Room
 from paramgen.lengths import show
 from paramgen.making import Order, resizing
-from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, conditions, size
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import AFRESH, Needs, Works
 
 #: Code of the reason that stitches do not lie within the hoop's field.
 HOOP = "hoop-exceeded"
@@ -72,6 +70,8 @@ class RememberedChecks:
         Everything but the sizes that are tried; its room is not looked at.
     heeds : collection of str
         Codes of findings of the rehearsal that count as refusing, though `make` only tells.
+    works : Works
+        Keeps what was worked out.
 
     Raises
     ------
@@ -79,8 +79,9 @@ class RememberedChecks:
         If what is asked is wrong.
     """
 
-    def __init__(self, order: Order, heeds: Collection[str] = ()) -> None:
+    def __init__(self, order: Order, heeds: Collection[str] = (), works: Works = AFRESH) -> None:
         self.order = order
+        self.works = works
         self._heeds = heeds
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
@@ -93,7 +94,7 @@ class RememberedChecks:
             if one.asked or entries[one.name].default.formula is None
         }
         self._numbers: dict[_Key, Sized | _Refused] = {}
-        self._needs: dict[tuple[_Key, bool], HoopNeeds | _Refused] = {}
+        self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[RefusalReason, ...]] = {}
 
     @property
@@ -128,7 +129,7 @@ class RememberedChecks:
         sized = self._sized(values)
         return sized.reasons if isinstance(sized, _Refused) else ()
 
-    def needs(self, values: Mapping[str, float], *, turned: bool) -> HoopNeeds | None:
+    def needs(self, values: Mapping[str, float], *, turned: bool) -> Needs | None:
         """Smallest field that takes the stitches, mm; None if there are none."""
         needs = self._sewn(values, turned=turned)
         return None if isinstance(needs, _Refused) else needs
@@ -158,9 +159,7 @@ class RememberedChecks:
         needs = self._far_from(values, room, turned=turned) or self.needs(values, turned=turned)
         return None if needs is None else 2 * max(room.over(needs))
 
-    def _far_from(
-        self, values: Mapping[str, float], room: Room, *, turned: bool
-    ) -> HoopNeeds | None:
+    def _far_from(self, values: Mapping[str, float], room: Room, *, turned: bool) -> Needs | None:
         """What stitches need about, if that is far more than a field has; None if it is not.
 
         Stitched the other way round they need the same but for steps of the grid: where it is
@@ -179,11 +178,7 @@ class RememberedChecks:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized.reasons
-            try:
-                found = prove(lay_out(sized, chord_error=COARSE)).findings
-            except CannotMakeError as problem:
-                found = problem.findings
-            self._rehearsed[key] = _reasons(found, self._heeds)
+            self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
     def against(self, values: Mapping[str, float], room: Room | None) -> tuple[RefusalReason, ...]:
@@ -225,15 +220,15 @@ class RememberedChecks:
             )
         return _Refused(found) if found else sized
 
-    def _sewn(self, values: Mapping[str, float], *, turned: bool) -> HoopNeeds | _Refused:
+    def _sewn(self, values: Mapping[str, float], *, turned: bool) -> Needs | _Refused:
         key = self._key(values)
         if (key, turned) not in self._needs:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized
-            answer: HoopNeeds | _Refused
+            answer: Needs | _Refused
             try:
-                answer = stitch(sized, turned=turned).needs
+                answer = self.works.needs(sized, turned=turned)
             except CannotMakeError as problem:
                 answer = _Refused(_reasons(problem.findings))
             except InputError as problem:

@@ -8,7 +8,7 @@ from paramgen.finished.all_findings import prove
 from paramgen.fit.holding_lengths import Holder, HoldingWay, box, holder, to_hold, ways
 from paramgen.fit.remembered_checks import LIMIT, RefusalReason, RememberedChecks
 from paramgen.fit.smallest_sizes import binding, smallest
-from paramgen.hooping import HoopNeeds, Room
+from paramgen.hooping import Room
 from paramgen.layout.lay_out import lay_out
 from paramgen.lengths import MOST, TOLERANCE, show, show_bound
 from paramgen.making import Order
@@ -16,6 +16,7 @@ from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.things import SeveralThings
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
+from paramgen.works import AFRESH, Needs, Works
 
 #: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in
 #: the way when the project is closed.
@@ -38,7 +39,7 @@ class Holding:
     binds : mapping of name to tuple of RefusalReason
         For each size that was looked for, what speaks against one ruler mark less with the
         others as they are.
-    needs : (HoopNeeds, HoopNeeds)
+    needs : (Needs, Needs)
         Smallest field, as it lies and turned by 90°, mm.
     hoops : tuple of (Hoop, bool)
         The listed ones that take it, the smallest first, and whether it lies turned there.
@@ -49,7 +50,7 @@ class Holding:
     way: HoldingWay
     sizes: Mapping[str, float]
     binds: Mapping[str, tuple[RefusalReason, ...]]
-    needs: tuple[HoopNeeds, HoopNeeds]
+    needs: tuple[Needs, Needs]
     hoops: tuple[tuple[Hoop, bool], ...]
     mark: float
 
@@ -116,6 +117,7 @@ def held(
     ease: float | None = None,
     hoops: Sequence[Hoop] = (),
     any_hoop: bool = False,
+    works: Works = AFRESH,
 ) -> HoldAnswer:
     """Find the smallest sizes at which a project holds things and can be made.
 
@@ -138,6 +140,8 @@ def held(
         The listed ones.
     any_hoop : bool
         Whether no hoop was asked for.
+    works : Works
+        Keeps what was worked out.
 
     Returns
     -------
@@ -166,7 +170,9 @@ def held(
         if key not in searched:
             asked = {**order.asked, **way.asked}
             recipe = to_hold(order.recipe, where, way.title)
-            asking = RememberedChecks(replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED)
+            asking = RememberedChecks(
+                replace(order, recipe=recipe, asked=asked, scale=1.0), HEEDED, works
+            )
             names = [name for name in asking.sizes({}) if name not in order.asked]
             searched[key] = asking, *smallest(asking, names, _box(where, way))
         asking, corners, against = searched[key]
@@ -234,7 +240,7 @@ def _holding(
     return Holding(way, sizes, binds, (upright, turned), takes, mark)
 
 
-def _takes(room: Room, hoops: Sequence[Hoop], *needs: HoopNeeds) -> Iterator[tuple[Hoop, bool]]:
+def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[Hoop, bool]]:
     for hoop in smallest_first(hoops):
         there = replace(room, hoop=hoop)
         turned = next((turned for turned in there.ways if there.takes(needs[turned])), None)

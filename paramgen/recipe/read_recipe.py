@@ -2,8 +2,9 @@
 
 import re
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
+from hashlib import sha256
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -51,6 +52,8 @@ class Recipe:
         Where it was read, for messages.
     file : RecipeFile
         What it says.
+    digest : str
+        Of the text of its file; empty if it was read from none.
     title : str
         What a person calls the project that is made from it; empty for its own title.
     held : tuple of (name, title)
@@ -60,8 +63,14 @@ class Recipe:
     name: str
     source: str
     file: RecipeFile
+    digest: str = ""
     title: str = ""
     held: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def key(self) -> tuple[Hashable, ...]:
+        """Equal for recipes that say the same."""
+        return (self.digest or id(self.file), self.name, self.source, self.title, self.held)
 
     def title_of(self, thing: str) -> str:
         """What a thing that it holds is called, by its name under `holds`."""
@@ -191,7 +200,7 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         raise InputError([*_by_line(faults[:MOST_FAULTS]), more])
     if faults:
         raise InputError(_by_line(faults))
-    return Recipe(name, source, file)
+    return Recipe(name, source, file, sha256(text.encode("utf-8", "replace")).hexdigest())
 
 
 def _too_dotted(text: str) -> int:

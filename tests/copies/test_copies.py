@@ -27,7 +27,7 @@ from paramgen.drawings.primitives.items import Shape, Style, flat
 from paramgen.files.formats import FORMATS
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.finished.all_findings import prove
-from paramgen.hooping import Hooped, Room, Stitched, stitch
+from paramgen.hooping import Hooped, Room
 from paramgen.layout.copies_apart import first_of, put, seams, taken
 from paramgen.layout.lay_out import lay_out, moved
 from paramgen.making import Made, Order, make, resizing
@@ -41,6 +41,7 @@ from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 from paramgen.vocabulary.kinds import Act, StitchKind
 from paramgen.vocabulary.project import Placement, Project, Step
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import Stitched, stitch
 
 HOOPS = listed()
 RECIPES = ("coaster", "plant-tag", "zip-pouch", "fold-wallet")

@@ -12,13 +12,14 @@ from hypothesis import strategies as st
 from layout_orders import HOOPS
 from specimens import coaster, wallet
 
-from paramgen.cli.check_command import check, lies_in_hoop
+from paramgen.cli.check_command import check
 from paramgen.cli.order_from_words import TypedRequest, asked
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finding_place import place_picture
 from paramgen.drawings.primitives.items import Drawing, Style
 from paramgen.installed import templates
+from paramgen.making import Attempt
 from paramgen.pack.finding_pictures import place_pictures, write_places
 from paramgen.reference.hoops import find_hoop
 from paramgen.vocabulary.findings import Finding, Severity, WriteError
@@ -170,7 +171,7 @@ def test_the_place_is_where_the_project_lies_in_its_hoop(
     sizes = ["outline=rectangle", "width=120mm", "height=160mm"]
     wanted = asked(TypedRequest(str(spoiled(tmp_path)), sizes, hoop))
     made, found = check(wanted)
-    project = lies_in_hoop(wanted)
+    project = Attempt(wanted.order).project
     assert made is None
     assert project is not None
     assert project.turned == turned

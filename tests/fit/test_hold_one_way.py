@@ -5,13 +5,14 @@ from layout_orders import HOOPS
 
 from paramgen.fit import remembered_checks
 from paramgen.fit.smallest_holding import held
-from paramgen.hooping import Room, Stitched, stitch
+from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop
 from paramgen.reference.things import SeveralThings, Thing
 from paramgen.sizing import Sized
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
+from paramgen.works import Stitched, stitch
 
 
 def test_what_cannot_be_stitched_turned_lies_in_no_hoop_turned(

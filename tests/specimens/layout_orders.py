@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from paramgen.hooping import Hooped, Room, Stitched, put_in_hoop, stitch
+from paramgen.hooping import Hooped, Room, put_in_hoop
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Order, resizing
 from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
@@ -11,6 +11,7 @@ from paramgen.sizing import Sized, size
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.project import Layer, Line, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import Stitched, stitch
 
 INCH = 25.4
 WALLET = find_recipe("fold-wallet")

@@ -17,7 +17,6 @@ from stitches_shapes import NOISE, Floats, hits, needles_mm, polyline, step
 from stitches_shapes import line as line_with
 from stitches_shapes import stitch as how
 
-from paramgen.hooping import stitch
 from paramgen.sizing import size
 from paramgen.stitches.needle_points import Run
 from paramgen.stitches.sew import sew
@@ -26,6 +25,7 @@ from paramgen.vocabulary.kinds import StitchKind
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Line
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import stitch
 
 #: A needle point is rounded to the grid of 0.1 mm in x and in y: by half its diagonal, 0.071 mm.
 ROUNDED = 0.11

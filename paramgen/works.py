@@ -1,0 +1,181 @@
+"""What is worked out from a sized project, kept by what it was worked out from."""
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
+
+import numpy as np
+
+from paramgen.finished.all_findings import Proven, prove
+from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.rehearsal.rehearse import COARSE
+from paramgen.sizing import Sized
+from paramgen.stitches.measures import needle_bounds
+from paramgen.stitches.needle_points import GRID_MM, SewnStep
+from paramgen.stitches.sew import sew
+from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.project import Placement, Project
+
+Answer = TypeVar("Answer")
+
+#: Smallest field, width and height, that takes stitches centred, mm.
+Needs = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Stitched:
+    """A project with its stitches, centred, before it is known to fit."""
+
+    project: Project
+    sewn: tuple[SewnStep, ...]
+    extent: tuple[float, float, float, float]
+    move: tuple[float, float]
+
+    @property
+    def needs(self) -> Needs:
+        """Smallest field that takes it centred, as it lies in the hoop."""
+        left, top, right, bottom = self.extent
+        return 2 * max(-left, right), 2 * max(-top, bottom)
+
+
+class Kept(Generic[Answer]):
+    """Answers by their questions; the ones that were asked for longest ago go first.
+
+    Parameters
+    ----------
+    most : int
+        So many are kept; 0 keeps none.
+
+    Examples
+    --------
+    >>> kept = Kept[int](most=2)
+    >>> [kept.get(text, lambda text=text: len(text)) for text in ("a", "bb", "a", "ccc")]
+    [1, 2, 1, 3]
+    >>> kept.get("bb", lambda: 0)  # it was asked for longest ago, and is asked again
+    0
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._answers: OrderedDict[Hashable, Answer | CannotMakeError] = OrderedDict()
+
+    def __len__(self) -> int:
+        return len(self._answers)
+
+    def get(self, question: Hashable, work_out: Callable[[], Answer]) -> Answer:
+        """An answer, worked out if it is not kept; that it cannot be made is kept as well."""
+        if question in self._answers:
+            self._answers.move_to_end(question)
+            answer = self._answers[question]
+        else:
+            try:
+                answer = work_out()
+            except CannotMakeError as problem:
+                answer = CannotMakeError(problem.findings)
+            if self._most:
+                self._answers[question] = answer
+                if len(self._answers) > self._most:
+                    self._answers.popitem(last=False)
+        if isinstance(answer, CannotMakeError):
+            raise answer.with_traceback(None)
+        return answer
+
+
+#: So many stitched projects and finished things are kept: each takes up to a few megabytes.
+MOST_WHOLE = 12
+
+#: So many answers of few numbers and sentences are kept.
+MOST_ANSWERS = 20_000
+
+
+class Works:
+    """Stitches and findings of sized projects, each worked out once while it is kept.
+
+    Parameters
+    ----------
+    most_whole, most_answers : int
+        So many projects, and so many short answers, are kept.
+    """
+
+    def __init__(self, most_whole: int = MOST_WHOLE, most_answers: int = MOST_ANSWERS) -> None:
+        self._stitched = Kept[Stitched](most_whole)
+        self._proven = Kept[Proven](most_whole)
+        self._needs = Kept[Needs](most_answers)
+        self._found = Kept[tuple[Finding, ...]](most_answers)
+
+    def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
+        """A sized recipe laid out, stitched and centred; see `stitch`."""
+        key = (sized.key, turned, half)
+        return self._stitched.get(key, lambda: stitch(sized, turned=turned, half=half))
+
+    def needs(self, sized: Sized, *, turned: bool = False) -> Needs:
+        """Smallest field that takes its stitches, mm.
+
+        Raises
+        ------
+        CannotMakeError
+            If there are none.
+        """
+        key = (sized.key, turned)
+        return self._needs.get(key, lambda: self.stitched(sized, turned=turned).needs)
+
+    def proven(self, sized: Sized) -> Proven:
+        """What is found about a sized recipe in no hoop, and the finished thing.
+
+        Raises
+        ------
+        CannotMakeError
+            If it has no shape to rehearse.
+        """
+        return self._proven.get(sized.key, lambda: prove(lay_out(sized, chord_error=COARSE)))
+
+    def found(self, sized: Sized) -> tuple[Finding, ...]:
+        """What is found about a sized recipe in no hoop, be it that it has no shape."""
+
+        def work_out() -> tuple[Finding, ...]:
+            try:
+                return self.proven(sized).findings
+            except CannotMakeError as problem:
+                return problem.findings
+
+        return self._found.get(sized.key, work_out)
+
+
+#: Works everything out anew.
+AFRESH = Works(0, 0)
+
+
+def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
+    """Lay out and sew a sized recipe, and centre it by its needle points.
+
+    Parameters
+    ----------
+    sized : Sized
+    turned, half : bool
+        Whether it lies turned by 90°, and by 180° besides.
+
+    Raises
+    ------
+    CannotMakeError
+        If a condition forbids it, or a line cannot be sewn.
+    """
+    project = lay_out(sized, turned=turned, half=half)
+    sewn, found = sew(project.steps)
+    if any(finding.stops for finding in found):
+        raise CannotMakeError([*project.findings, *found])
+    left, top, right, bottom = needle_bounds(sewn)
+    # Whole steps of the grid, so that every needle point moves exactly.
+    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
+    sewn = tuple(
+        replace(
+            step,
+            runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
+        )
+        for step in sewn
+    )
+    by = (move[0] * GRID_MM, move[1] * GRID_MM)
+    project = shifted(project, *by)
+    findings = (*project.findings, *found)
+    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
+    return Stitched(project, sewn, needle_bounds(sewn), by)
