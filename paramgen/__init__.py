@@ -15,12 +15,17 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from paramgen.hooping import Room
-    from paramgen.making import Attempt, Made, Order
-    from paramgen.reference.hoops import Hoop, find_hoop
-    from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
-    from paramgen.vocabulary.unit import Unit
-    from paramgen.workshop import Workshop
+    from paramgen.hooping import Room as Room
+    from paramgen.making import Attempt as Attempt
+    from paramgen.making import Made as Made
+    from paramgen.making import Order as Order
+    from paramgen.reference.hoops import Hoop as Hoop
+    from paramgen.reference.hoops import find_hoop as find_hoop
+    from paramgen.vocabulary.findings import CannotMakeError as CannotMakeError
+    from paramgen.vocabulary.findings import Finding as Finding
+    from paramgen.vocabulary.findings import InputError as InputError
+    from paramgen.vocabulary.unit import Unit as Unit
+    from paramgen.workshop import Workshop as Workshop
 
 __version__ = "0.1.0"
 
@@ -28,14 +33,14 @@ __version__ = "0.1.0"
 #: quick commands stay quick.
 _FACE = {
     "Attempt": "making",
-    "CannotMakeError": "findings",
-    "Finding": "findings",
+    "CannotMakeError": "vocabulary.findings",
+    "Finding": "vocabulary.findings",
     "Hoop": "reference.hoops",
-    "InputError": "findings",
+    "InputError": "vocabulary.findings",
     "Made": "making",
     "Order": "making",
     "Room": "hooping",
-    "Unit": "lengths",
+    "Unit": "vocabulary.unit",
     "Workshop": "workshop",
     "find_hoop": "reference.hoops",
 }

@@ -113,8 +113,8 @@ def _make(
         from paramgen.cli.order_from_words import TypedRequest, asked
         from paramgen.cli.refusals import refuse
         from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text, made_report
-        from paramgen.cli.workshop import workshop
         from paramgen.pack.earlier_project import made_before
         from paramgen.pack.file_names import project_name
         from paramgen.pack.pack_files import contents

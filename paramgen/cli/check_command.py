@@ -5,7 +5,7 @@ from typing import Any
 
 from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.order_from_words import UnderstoodRequest
-from paramgen.cli.workshop import workshop
+from paramgen.cli.shared_workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.making import Made
 from paramgen.pack.finding_pictures import place_pictures, write_places

@@ -13,7 +13,7 @@ from paramgen.cli.order_from_words import (
     known_hoops,
     unit_asked,
 )
-from paramgen.cli.workshop import workshop
+from paramgen.cli.shared_workshop import workshop
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.fitting_hoops import hoops_that_take
 from paramgen.fit.free_ranges import free_range

@@ -7,8 +7,8 @@ from pathlib import Path
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
 from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.order_from_words import TypedRequest, asked
+from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.unforeseen import details, failure
-from paramgen.cli.workshop import workshop
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
 from paramgen.grading.row_digest import digest

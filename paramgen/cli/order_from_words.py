@@ -6,7 +6,7 @@ from pathlib import Path
 
 from paramgen.booklet.said import BookletLength
 from paramgen.cli.meant_words import paired
-from paramgen.cli.workshop import workshop
+from paramgen.cli.shared_workshop import workshop
 from paramgen.copies.copies_in_hoop import CopiesInHoop
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format

@@ -10,8 +10,8 @@ from paramgen.cli.command_that_makes import look_command, make_command
 from paramgen.cli.error_messages import busy
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.order_from_words import TypedRequest, UnderstoodRequest
+from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.cli.workshop import workshop
 from paramgen.fit.alternatives import sizes_instead
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
