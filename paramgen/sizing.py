@@ -42,7 +42,7 @@ from paramgen.vocabulary.project import Fabric, Figure
 from paramgen.vocabulary.unit import Unit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sized:
     """A recipe with every number worked out.
 
@@ -164,7 +164,15 @@ def size(
     if order.faults:
         raise InputError(order.faults)
     lengths = (*own, mark, *common)
-    return Sized(recipe, unit, MappingProxyType(order.names), sizes, counts, lengths, choices)
+    return Sized(
+        recipe=recipe,
+        unit=unit,
+        names=MappingProxyType(order.names),
+        sizes=sizes,
+        counts=counts,
+        lengths=lengths,
+        choices=choices,
+    )
 
 
 def _no_such_name(recipe: Recipe, name: str, value: str, valid: Sequence[str]) -> str:

@@ -31,7 +31,7 @@ _WIDE = 150.0
 LARGEST = 300.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Setting:
     """How closely a booklet is set.
 
@@ -60,8 +60,12 @@ class _Setting:
 
 
 _SETTINGS = {
-    BookletLength.FULL: _Setting(14.0, 10.0, 78.0, 4.0, 7, False),
-    BookletLength.SHORT: _Setting(12.0, 9.0, 36.0, 1.2, 3, True),
+    BookletLength.FULL: _Setting(
+        margin=14.0, letters=10.0, column=78.0, between=4.0, lines=7, close=False
+    ),
+    BookletLength.SHORT: _Setting(
+        margin=12.0, letters=9.0, column=36.0, between=1.2, lines=3, close=True
+    ),
 }
 
 _HEAD = """

@@ -407,18 +407,18 @@ def _block(
     thick, near_zip = (sewing.thick, sewing.near_zip) if sewing else (False, False)
     where = CautionPlace(made.project, "step", step, thick, near_zip)
     return StepBlock(
-        step.number,
-        step.stop,
-        stop_colour(step),
-        _COLOUR_NAMES.get(step.colour or "", ""),
-        step.title,
-        " ".join(_about(made, scene, step, sewing)),
-        step.say,
-        doing.notes,
-        to_look_for(made, step, tape_on),
-        cautions_at(where),
-        lettered(sheet, *room.step),
-        plain(sheet, *_SMALL),
+        number=step.number,
+        stop=step.stop,
+        colour=stop_colour(step),
+        colour_name=_COLOUR_NAMES.get(step.colour or "", ""),
+        title=step.title,
+        about=" ".join(_about(made, scene, step, sewing)),
+        say=step.say,
+        notes=doing.notes,
+        look=to_look_for(made, step, tape_on),
+        cautions=cautions_at(where),
+        picture=lettered(sheet, *room.step),
+        small=plain(sheet, *_SMALL),
     )
 
 

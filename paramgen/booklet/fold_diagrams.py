@@ -122,12 +122,13 @@ def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Lette
     view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
     says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
     drawing = Drawing(
-        f"folding-{piece.name}",
-        f"Folding the {piece.title}",
-        f"From left to right the piece before each fold and, at the end, folded. {says}",
-        view,
-        1 / shrunk,
-        tuple(items),
+        name=f"folding-{piece.name}",
+        title=f"Folding the {piece.title}",
+        description="From left to right the piece before each fold and, at the end, folded. "
+        f"{says}",
+        box=view,
+        scale=1 / shrunk,
+        items=tuple(items),
     )
     return pictured(drawing, shrunk)
 

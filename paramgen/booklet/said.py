@@ -56,7 +56,7 @@ class PieceFolding:
     picture: LetteredPicture
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StepBlock:
     """One step.
 
@@ -151,7 +151,7 @@ class Trouble:
     do: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Booklet:
     """All that a booklet says.
 

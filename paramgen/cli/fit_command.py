@@ -40,7 +40,7 @@ BOTH = "both"
 _BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FitQuestion:
     """What is to be found out; all but one of the texts empty, or all.
 

@@ -265,7 +265,15 @@ def _job(
         holds=asks.holds,
     )
     origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
-    return RowJob(number, out / row.folder, asks, source, hoops, papers, origin)
+    return RowJob(
+        number=number,
+        folder=out / row.folder,
+        words=asks,
+        source=source,
+        hoops=hoops,
+        papers=papers,
+        made_from=origin,
+    )
 
 
 def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:

@@ -20,7 +20,7 @@ from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError, ParamgenError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RowJob:
     """A row to make, with all it takes.
 

@@ -24,7 +24,7 @@ from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class TypedRequest:
     """What was typed.
 

@@ -64,7 +64,12 @@ def tile_of(
     left, top, right, bottom = out
     first_x, first_y, last_x, last_y = needle_box(one)
     return CopyTile(
-        last_x - first_x + left + right, last_y - first_y + top + bottom, left, top, right, bottom
+        wide=last_x - first_x + left + right,
+        high=last_y - first_y + top + bottom,
+        left=left,
+        top=top,
+        right=right,
+        bottom=bottom,
     )
 
 
@@ -77,7 +82,7 @@ def needle_box(one: Stitched) -> tuple[int, int, int, int]:
 def field_of(room: Room) -> FillRectangle:
     """What stitches may take of a hoop; even, as the grid has a point in its middle."""
     wide, high = (2 * math.floor(side / 2 / GRID_MM + TOLERANCE / GRID_MM) for side in room.field)
-    return FillRectangle(wide, high)
+    return FillRectangle(wide=wide, high=high)
 
 
 _HAIR = 1e-6

@@ -87,5 +87,12 @@ def _tile(ways: Sequence[ShapeTurn], box: BaseGeometry) -> CopyTile:
         left, top, right, bottom = way.lying(box).bounds
         outs.append((-left, -top, right - way.wide, bottom - way.high))
     # Rounded towards more room: what is true then is true of the shape.
-    out = [math.ceil(max(sides) - _HAIR) for sides in zip(*outs, strict=True)]
-    return CopyTile(math.floor(right - left + _HAIR), math.floor(bottom - top + _HAIR), *out)
+    lefts, tops, rights, bottoms = zip(*outs, strict=True)
+    return CopyTile(
+        wide=math.floor(right - left + _HAIR),
+        high=math.floor(bottom - top + _HAIR),
+        left=math.ceil(max(lefts) - _HAIR),
+        top=math.ceil(max(tops) - _HAIR),
+        right=math.ceil(max(rights) - _HAIR),
+        bottom=math.ceil(max(bottoms) - _HAIR),
+    )

@@ -22,7 +22,7 @@ _CUT = 1e-4
 _REACHES = 0.002
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pocket:
     """A place to put things: a hollow along one face of a piece.
 
@@ -132,7 +132,17 @@ def pocket(
     one = sheets[sheet]
     node = min(nodes, default=-1)
     without = (seams, unbound)
-    return Pocket(sheet, one.piece, one.title, area, bound, without, opens, through_zip, node)
+    return Pocket(
+        sheet=sheet,
+        piece=one.piece,
+        title=one.title,
+        area=area,
+        mouths=bound,
+        unbound=without,
+        opens=opens,
+        through_zip=through_zip,
+        node=node,
+    )
 
 
 def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:

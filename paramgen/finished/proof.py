@@ -144,7 +144,7 @@ class HardwareProof:
     depth: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Proof:
     """What shows, what goes in, where it all lies and how thick it is.
 
@@ -209,17 +209,19 @@ def proof(thing: FinishedThing) -> Proof:
                 LargestHeld(held.name, held.against, *(float(np.round(x, 3)) for x in room))
             )
     return Proof(
-        tuple(
+        hollows=tuple(
             HollowProof(_kind(done, hollow), area, tuple(sorted(round_it[hollow])))
             for hollow, area in sorted(sizes.items())
         ),
-        tuple(ShownFace(piece, side, area) for (piece, side), area in sorted(shown.items())),
-        tuple(takes),
-        layers_along(done),
-        _top_stitch_needle(thing),
-        tuple(FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps),
-        tuple(_rooms(thing)),
-        tuple(
+        shows=tuple(ShownFace(piece, side, area) for (piece, side), area in sorted(shown.items())),
+        takes=tuple(takes),
+        layers=layers_along(done),
+        top_stitch_needle=_top_stitch_needle(thing),
+        flaps=tuple(
+            FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps
+        ),
+        rooms=tuple(_rooms(thing)),
+        hardware=tuple(
             HardwareProof(
                 one.notion.name,
                 one.at,
@@ -230,7 +232,7 @@ def proof(thing: FinishedThing) -> Proof:
             for one in places(thing)
             if one.opening
         ),
-        closed_thickness(thing),
+        thickness=closed_thickness(thing),
     )
 
 

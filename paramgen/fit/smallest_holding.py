@@ -26,7 +26,7 @@ HEEDED = frozenset({"held-too-little", "no-grip", "fold-crowded"})
 NO_FIELD = (math.inf, math.inf)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Holding:
     """One way to hold things, and the smallest sizes for it.
 
@@ -72,7 +72,7 @@ class Holding:
         return math.prod(self.sizes.values())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class HoldAnswer:
     """What holds things.
 
@@ -195,7 +195,9 @@ def held(
     once_each = {tuple(one.sizes.values()): one for one in sorted(found, key=merit, reverse=True)}
     best_first = tuple(sorted(once_each.values(), key=merit))
     once = tuple(dict.fromkeys(refused)) if not found else ()
-    return HoldAnswer(order, where, tuple(things), room, best_first, once)
+    return HoldAnswer(
+        order=order, where=where, things=tuple(things), room=room, holdings=best_first, refused=once
+    )
 
 
 def _box(where: Holder, way: HoldingWay) -> tuple[float, float]:
@@ -237,7 +239,9 @@ def _holding(
     upright, turned = (asking.needs(found, turned=turn) or NO_FIELD for turn in (False, True))
     takes = tuple(_takes(room, hoops, upright, turned))
     mark = float(asking.sized.names["ruler_mark"])
-    return Holding(way, sizes, binds, (upright, turned), takes, mark)
+    return Holding(
+        way=way, sizes=sizes, binds=binds, needs=(upright, turned), hoops=takes, mark=mark
+    )
 
 
 def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[Hoop, bool]]:

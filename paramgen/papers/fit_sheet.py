@@ -41,7 +41,7 @@ _CAPTIONS = {
     Style.BY_HAND: "done by hand",
     Style.JOIN_LINE: "join papers here",
 }
-_LEGEND = tuple(LegendEntry(style, words) for style, words in _CAPTIONS.items())
+_LEGEND = tuple(LegendEntry(style=style, caption=words) for style, words in _CAPTIONS.items())
 _MARK = 8.0
 
 
@@ -89,20 +89,27 @@ def _leaves(
         used = {item.style for item in picture if isinstance(item, Shape)}
         heading = _heading(scene, side, sheet)
         yield UnnumberedSheet(
-            heading,
-            moved(picture, x, y),
-            tile.window.bottom + y + tile.strip[1],
-            tuple(entry for entry in _LEGEND if entry.style in used),
-            " ".join(line.text for line in heading),
-            JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
-            SheetFoot.SCALE if place else first,
+            heading=heading,
+            picture=moved(picture, x, y),
+            bottom=tile.window.bottom + y + tile.strip[1],
+            legend=tuple(entry for entry in _LEGEND if entry.style in used),
+            says=" ".join(line.text for line in heading),
+            joined=JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
+            foot=SheetFoot.SCALE if place else first,
         )
 
 
 def _squares_alone(frame: SheetFrame) -> UnnumberedSheet:
     heading = (TextLine("Fit sheet", bold=True), SQUARES_ALONE)
     bottom = frame.below(heading).top
-    return UnnumberedSheet(heading, (), bottom, (), SQUARES_ALONE.text, foot=SheetFoot.SQUARES)
+    return UnnumberedSheet(
+        heading=heading,
+        picture=(),
+        bottom=bottom,
+        legend=(),
+        says=SQUARES_ALONE.text,
+        foot=SheetFoot.SQUARES,
+    )
 
 
 def _spread(

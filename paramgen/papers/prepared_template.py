@@ -41,7 +41,7 @@ _ACROSS: dict[Grain, Grain] = {
 }
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Template:
     """A template made ready.
 
@@ -109,7 +109,14 @@ def template(pieces: Sequence[Piece], project: Project, width: float) -> Templat
     )
     em = letters_on(piece.cut)
     words = (*template_words(pieces, project.unit), *_sides_up(outline, pieces, project))
-    return Template(outline, lines, creases, _fitted(words, em, width), piece.grain, em)
+    return Template(
+        outline=outline,
+        lines=lines,
+        creases=creases,
+        words=_fitted(words, em, width),
+        grain=piece.grain,
+        em=em,
+    )
 
 
 def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Template | None:
@@ -155,7 +162,9 @@ def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Te
     em = letters_on(size)
     words = _fitted(template_words(pieces, project.unit, half=True), em, width)
     fold = TemplateFold(edge, (-1.0, 0.0) if upright else (0.0, -1.0))
-    return Template(half, lines, creases, words, piece.grain, em, fold)
+    return Template(
+        outline=half, lines=lines, creases=creases, words=words, grain=piece.grain, em=em, fold=fold
+    )
 
 
 def _halves(crease: Crease, piece: Piece, outline: Path) -> bool:

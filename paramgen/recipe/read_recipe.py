@@ -40,7 +40,7 @@ _CONTROL = re.compile(
 _MESSAGE = "a character that cannot be shown stands in it"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Recipe:
     """A recipe, read and checked.
 
@@ -200,7 +200,12 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         raise InputError([*_by_line(faults[:MOST_FAULTS]), more])
     if faults:
         raise InputError(_by_line(faults))
-    return Recipe(name, source, file, sha256(text.encode("utf-8", "replace")).hexdigest())
+    return Recipe(
+        name=name,
+        source=source,
+        file=file,
+        digest=sha256(text.encode("utf-8", "replace")).hexdigest(),
+    )
 
 
 def _too_dotted(text: str) -> int:

@@ -19,7 +19,7 @@ from paramgen.vocabulary.project import Project
 MOST_LEAKS = 12
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Rehearsed:
     """A project worked through to its end.
 
@@ -76,7 +76,16 @@ def work_through(project: Project) -> Rehearsed:
     cut = plane(project, pile)
     between = spaces(cut)
     if project.finish.way is not FinishWay.TURNED:
-        return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
+        return Rehearsed(
+            project=project,
+            sandwich=pile,
+            plane=cut,
+            spaces=between,
+            hollow=hollows(between),
+            outside=WORLD,
+            leaks=(),
+            opens=True,
+        )
     gap = gap_ways(between)
     closed = set(gap)
     seeds = _seeds(project, pile, between)
@@ -93,7 +102,16 @@ def work_through(project: Project) -> Rehearsed:
         outside = int(found[seeds[0]])
     through = hollows(between, frozenset(closed - gap))
     opens = bool(seeds) and int(through[seeds[0]]) == WORLD
-    return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
+    return Rehearsed(
+        project=project,
+        sandwich=pile,
+        plane=cut,
+        spaces=between,
+        hollow=found,
+        outside=outside,
+        leaks=tuple(leaks),
+        opens=opens,
+    )
 
 
 def gap_ways(between: Spaces) -> set[int]:

@@ -15,7 +15,7 @@ from paramgen.vocabulary.project import Layer, Line, Project
 GRID = 1e-4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sheet:
     """One sheet of material: a layer, a leaf of a folded layer, or one tape of a zip.
 

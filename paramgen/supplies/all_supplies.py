@@ -37,10 +37,10 @@ def _notion(notion: Notion, project: Project) -> Supply:
     if notion.coil:
         parts.append(f"coil about {show_both(notion.coil, unit)} wide")
     return Supply(
-        notion.name,
-        "notion",
-        notion.title,
-        ", ".join(parts),
+        name=notion.name,
+        sort="notion",
+        title=notion.title,
+        amount=", ".join(parts),
         step=notion_needed(notion, project),
         quantity=notion.quantity,
         length=notion.length,
@@ -55,7 +55,7 @@ def _items(made: Made) -> Iterator[Supply]:
         step = first_needed(item.when, made)
         if step is None:
             continue
-        supply = Supply(item.name, item.sort, item.title, note=item.note, step=step)
+        supply = Supply(name=item.name, sort=item.sort, title=item.title, note=item.note, step=step)
         if item.amount == "sheet" and own:
             supply = replace(supply, name=own.name, title=own.title)
         yield reckon(item.amount, supply, made)

@@ -101,7 +101,7 @@ class Crease:
     towards: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Piece:
     """A piece of fabric to cut.
 
@@ -173,7 +173,7 @@ class Fabric:
         return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Notion:
     """Anything to have ready that is not fabric.
 
@@ -233,7 +233,7 @@ class Hem:
     twice: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Layer:
     """A piece or notion as it lies in the hoop.
 
@@ -291,7 +291,7 @@ class Layer:
     shares: tuple[Path, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Step:
     """One step of the work.
 
@@ -375,7 +375,7 @@ class Figure:
     asked: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Held:
     """A thing the project is meant to hold.
 
@@ -415,7 +415,7 @@ class Held:
     number: int = 1
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Finish:
     """How the project ends.
 
@@ -471,7 +471,7 @@ class Placement:
     half: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
 
@@ -532,7 +532,9 @@ class Project:
     seam: Path
     turned: bool
     findings: tuple[Finding, ...]
-    finish: Finish = Finish(FinishWay.TURNED, (), None, (), 0, None)
+    finish: Finish = Finish(
+        way=FinishWay.TURNED, between=(), trimmed=None, folds=(), most_layers=0, section=None
+    )
     placed: tuple[Placement, ...] = (Placement(),)
     fabrics: tuple[Fabric, ...] = ()
     varied: tuple[tuple[str, str], ...] = ()

@@ -70,7 +70,7 @@ def main() -> None:
 
 def making(paramgen: str, recipe: str, scratch: Path) -> None:
     """A cold `make` with all files against the same libraries and needle points."""
-    made = make(asked(TypedRequest(recipe, [], HOOP)).order)
+    made = make(asked(TypedRequest(recipe=recipe, values=[], hoop=HOOP)).order)
     steps = [[one.colour, [run.needles.tolist() for run in one.runs]] for one in made.sewn]
     points = scratch / f"{recipe}.json"
     points.write_text(json.dumps(steps))
@@ -95,7 +95,7 @@ def making(paramgen: str, recipe: str, scratch: Path) -> None:
 
 def spending(recipe: str) -> None:
     """What a `make` spends its time on once everything is loaded."""
-    words = TypedRequest(recipe, [], HOOP)
+    words = TypedRequest(recipe=recipe, values=[], hoop=HOOP)
     wanted = asked(words)
     made = make(wanted.order)
     stages: dict[str, Callable[[], object]] = {

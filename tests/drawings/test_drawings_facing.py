@@ -16,7 +16,16 @@ LEFT = ((-10.0, 40.0), (-10.0, -20.0))
 def layer(
     up: Face, folds: tuple[tuple[Point, Point], ...] = (), plies: int = 1, fabric: str = "outer"
 ) -> Layer:
-    return Layer("p", "P", fabric, Side.FRONT, up, BOX, folds, plies)
+    return Layer(
+        piece="p",
+        title="P",
+        fabric=fabric,
+        side=Side.FRONT,
+        up=up,
+        outline=BOX,
+        folded_edges=folds,
+        plies=plies,
+    )
 
 
 @pytest.mark.parametrize(

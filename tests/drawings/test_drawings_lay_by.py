@@ -28,14 +28,14 @@ def laid(*edges: float, folds: str = "", side: Side = Side.FRONT) -> list[str]:
     left, top, right, bottom = edges
     ends = {"top": ((left, top), (right, top)), "bottom": ((left, bottom), (right, bottom))}
     layer = Layer(
-        "piece",
-        "Piece",
-        "outer",
-        side,
-        Face.RIGHT,
-        oblong(*edges),
-        (ends[folds],) if folds else (),
-        2 if folds else 1,
+        piece="piece",
+        title="Piece",
+        fabric="outer",
+        side=side,
+        up=Face.RIGHT,
+        outline=oblong(*edges),
+        folded_edges=(ends[folds],) if folds else (),
+        plies=2 if folds else 1,
     )
     found = laid_by(layer, outlined(), side, Unit.MM)
     # Without the other unit, which stands in brackets.
@@ -82,7 +82,16 @@ def test_every_length_that_is_told_is_that_of_its_edge(past: tuple[float, ...]) 
 
 def laid_by_words(left: float, top: float, right: float, bottom: float) -> list[str]:
     outline = oblong(left, top, right, bottom)
-    layer = Layer("piece", "Piece", "outer", Side.FRONT, Face.RIGHT, outline, (), 1)
+    layer = Layer(
+        piece="piece",
+        title="Piece",
+        fabric="outer",
+        side=Side.FRONT,
+        up=Face.RIGHT,
+        outline=outline,
+        folded_edges=(),
+        plies=1,
+    )
     return [
         one.text.replace("\u00a0", " ") for one in laid_by(layer, outlined(), Side.FRONT, Unit.MM)
     ]

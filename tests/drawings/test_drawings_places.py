@@ -169,7 +169,7 @@ def test_the_place_is_where_the_project_lies_in_its_hoop(
 ) -> None:
     # In a hoop that is too small it lies about the middle of the field, as it would.
     sizes = ["outline=rectangle", "width=120mm", "height=160mm"]
-    wanted = asked(TypedRequest(str(spoiled(tmp_path)), sizes, hoop))
+    wanted = asked(TypedRequest(recipe=str(spoiled(tmp_path)), values=sizes, hoop=hoop))
     made, found = check(wanted)
     project = Attempt(wanted.order).project
     assert made is None

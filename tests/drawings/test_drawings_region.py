@@ -68,7 +68,14 @@ def hand_made(
         SizeRegion(hoop(*field), shapely.intersection(either_way(*field, least), whole))
         for field in fields
     )
-    return SizeRegions("width", "height", asked, SizeRegion(None, whole), sides, hoops)
+    return SizeRegions(
+        first="width",
+        second="height",
+        asked=asked,
+        whole=SizeRegion(None, whole),
+        sides=sides,
+        hoops=hoops,
+    )
 
 
 FIELDS = ((40.0, 40.0), (100.0, 140.0), (150.0, 250.0), (200.0, 200.0))
@@ -499,7 +506,14 @@ def round_goods() -> SizeRegions:
         ),
     )
     hoops = tuple(SizeRegion(hoop(9, 9), line) for line in (lines[0], jointed))
-    return SizeRegions("width", "height", (108.0, 108.0), SizeRegion(None, lines[2]), sides, hoops)
+    return SizeRegions(
+        first="width",
+        second="height",
+        asked=(108.0, 108.0),
+        whole=SizeRegion(None, lines[2]),
+        sides=sides,
+        hoops=hoops,
+    )
 
 
 def test_a_line_is_drawn_wide_enough_to_be_seen(round_goods: SizeRegions) -> None:
@@ -570,7 +584,14 @@ def test_a_region_of_one_pair_of_sizes_is_seen(
 
 def test_where_nothing_works_it_says_so_and_still_shows_what_was_asked() -> None:
     nothing = shapely.GeometryCollection()
-    found = SizeRegions("width", "height", (120.0, 90.0), SizeRegion(None, nothing), (), ())
+    found = SizeRegions(
+        first="width",
+        second="height",
+        asked=(120.0, 90.0),
+        whole=SizeRegion(None, nothing),
+        sides=(),
+        hoops=(),
+    )
     drawing = region(found, Unit.MM, "Tool sleeve")
     assert "Nothing works, in whatever hoop." in words(drawing, "heading")
     assert list(plates(drawing, "asked")) == ["asked for"]

@@ -288,7 +288,14 @@ def test_a_piece_one_can_see_through_hides_nothing() -> None:
 def test_a_snap_is_shown_where_its_halves_go() -> None:
     project = wallet()
     snap = Notion(
-        "snap", "Snap", NotionSort.SNAP, 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0))
+        name="snap",
+        title="Snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=((0.0, -80.0), (10.0, 70.0)),
     )
     drawing = pictured(replace(project, notions=(*project.notions, snap)), "Fit the snap")
     rings = [s.path.bounds for s in of_style(drawing, Style.HARDWARE)]

@@ -29,7 +29,17 @@ def blank(width: float, height: float, grain: Grain = Grain.HEIGHT, folds: int =
     )
     outline = oblong(-width / 2, -height / 2, width / 2, height / 2)
     folded = (width, height / (folds + 1))
-    return Piece("p", "Plain piece", "outer", 3, (width, height), folded, outline, creases, grain)
+    return Piece(
+        name="p",
+        title="Plain piece",
+        fabric="outer",
+        quantity=3,
+        cut=(width, height),
+        folded=folded,
+        outline=outline,
+        creases=creases,
+        grain=grain,
+    )
 
 
 def inside(drawing: Drawing) -> list[Text]:

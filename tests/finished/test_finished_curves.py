@@ -41,7 +41,10 @@ def bowed(radius: float, degrees: float, *, outward: bool) -> Path:
 def told(seam: Path, *acts: Act) -> list[Finding]:
     """What is said of a thing with this seam, if these things are done to it before turning."""
     done = bag().done
-    cuts = tuple(Step(0, None, act, act, "Cut.", Side.FRONT) for act in acts)
+    cuts = tuple(
+        Step(number=0, stop=None, act=act, title=act, say="Cut.", seen_from=Side.FRONT)
+        for act in acts
+    )
     project: Project = replace(done.project, seam=seam, steps=(*cuts, *done.project.steps))
     return list(curves(replace(bag(), done=replace(done, project=project))))
 

@@ -26,7 +26,15 @@ offsets = st.floats(-15.0, 15.0)
 
 def snap(first: Point, second: Point, clearance: float = 0.0) -> Notion:
     return Notion(
-        "snap", "snap", NotionSort.SNAP, 1, None, 12.0, None, (first, second), clearance=clearance
+        name="snap",
+        title="snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=(first, second),
+        clearance=clearance,
     )
 
 

@@ -20,11 +20,28 @@ from paramgen.vocabulary.project import Held, Notion, Project
 
 def holding(project: Project) -> Project:
     """A mat that is to hold a card too wide for its pocket, and has a snap out of reach."""
-    card = Held("card", "card", (95.0, 150.0), 4.0, "pocket", Side.BACK, share=0.5, thickness=1.0)
+    card = Held(
+        name="card",
+        title="card",
+        size=(95.0, 150.0),
+        ease=4.0,
+        against="pocket",
+        face=Side.BACK,
+        share=0.5,
+        thickness=1.0,
+    )
     snap = Notion(
-        "snap", "snap", NotionSort.SNAP, 1, None, 12.0, None, ((7.0, -22.0), (9.0, 17.0)),
-        clearance=9.0, through=(("closing",), ("pocket",)),
-    )  # fmt: skip
+        name="snap",
+        title="snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=((7.0, -22.0), (9.0, 17.0)),
+        clearance=9.0,
+        through=(("closing",), ("pocket",)),
+    )
     return replace(project, holds=(card,), notions=(snap,))
 
 

@@ -31,7 +31,9 @@ NAMES = pytest.mark.parametrize("name", ASKED)
 @cache
 def made(name: str) -> Made:
     recipe, values, hoop, copies = ASKED[name]
-    return make(asked(TypedRequest(recipe, values, hoop, copies=str(copies))).order)
+    return make(
+        asked(TypedRequest(recipe=recipe, values=values, hoop=hoop, copies=str(copies))).order
+    )
 
 
 @cache

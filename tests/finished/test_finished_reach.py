@@ -29,7 +29,15 @@ say = "Fit it."
 
 def ring(at: Point, *through: str) -> Notion:
     return Notion(
-        "ring", "ring", NotionSort.RING, 1, None, 10.0, None, at=(at,), through=(through,)
+        name="ring",
+        title="ring",
+        sort=NotionSort.RING,
+        quantity=1,
+        length=None,
+        width=10.0,
+        coil=None,
+        at=(at,),
+        through=(through,),
     )
 
 

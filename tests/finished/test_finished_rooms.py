@@ -29,7 +29,15 @@ STITCHED, PLAIN = mat(pocket("pocket")), mat(pocket("pocket"), after="")
 
 
 def card(width: float, height: float, thickness: float = 0.0, ease: float = 0.0) -> Held:
-    return Held("card", "card", (width, height), ease, "pocket", Side.BACK, thickness=thickness)
+    return Held(
+        name="card",
+        title="card",
+        size=(width, height),
+        ease=ease,
+        against="pocket",
+        face=Side.BACK,
+        thickness=thickness,
+    )
 
 
 def room(project: Project, face: Side = Side.BACK) -> tuple[float, float]:
@@ -125,7 +133,13 @@ def pouch(held: Held, asked: dict[str, str | float] | None = None) -> FinishedTh
 
 def thing(width: float, height: float, thickness: float, ease: float = 0.0) -> Held:
     return Held(
-        "pile", "pile", (width, height), ease, "back-lining", Side.FRONT, thickness=thickness
+        name="pile",
+        title="pile",
+        size=(width, height),
+        ease=ease,
+        against="back-lining",
+        face=Side.FRONT,
+        thickness=thickness,
     )
 
 

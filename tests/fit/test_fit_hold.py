@@ -146,7 +146,7 @@ def test_what_is_found_is_made_in_its_hoop_and_a_mark_less_of_either_size_is_not
 
 
 def turnings(thing: Thing) -> tuple[Thing, Thing]:
-    return thing, Thing(thing.name, thing.height, thing.width)
+    return thing, Thing(name=thing.name, width=thing.height, height=thing.width)
 
 
 ANY_THING = st.sampled_from(THINGS) | st.builds(

@@ -181,6 +181,8 @@ def test_a_recipe_names_what_it_holds_in_one_place(name: str) -> None:
 
 def test_a_sentence_says_the_title_that_was_given() -> None:
     recipe = find_recipe("fold-wallet")
-    named = Recipe(recipe.name, recipe.source, recipe.file, held=(("packet", "phone"),))
+    named = Recipe(
+        name=recipe.name, source=recipe.source, file=recipe.file, held=(("packet", "phone"),)
+    )
     titles = size(named, {}, unit=Unit.MM).speaker.titles
     assert dict(titles) == {"packet": "phone", "notes": "banknotes"}

@@ -32,7 +32,15 @@ def test_an_empty_cell_asks_nothing() -> None:
         "recipe,name,hoop,width,height,unit,margin,copies\ncoaster,Small,4x4in,,90,in,2,most\n"
     )
     assert row == RowToMake(
-        2, "small", "Small", "coaster", "4x4in", "in", "2", "most", (("height", "90"),)
+        number=2,
+        folder="small",
+        title="Small",
+        recipe="coaster",
+        hoop="4x4in",
+        unit="in",
+        margin="2",
+        copies="most",
+        values=(("height", "90"),),
     )
 
 

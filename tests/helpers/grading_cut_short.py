@@ -19,7 +19,7 @@ from paramgen.cli.grade_command import grade
 from paramgen.cli.order_from_words import TypedRequest
 from paramgen.grading.kept_rows import ROW
 
-WORDS = TypedRequest("", [], "130x180", files="dst")
+WORDS = TypedRequest(recipe="", values=[], hoop="130x180", files="dst")
 
 
 def run(table: Path, out: Path) -> int:

@@ -68,7 +68,15 @@ def test_no_two_overlap(project: Project) -> None:
 
 def test_a_piece_wider_than_a_mat_takes_what_it_needs() -> None:
     wide = Piece(
-        "p", "P", "felt", 2, (700, 20), (700, 20), oblong(-350, -10, 350, 10), (), Grain.ANY
+        name="p",
+        title="P",
+        fabric="felt",
+        quantity=2,
+        cut=(700, 20),
+        folded=(700, 20),
+        outline=oblong(-350, -10, 350, 10),
+        creases=(),
+        grain=Grain.ANY,
     )
     assert len(outlines(cutting_layer([wide], "felt"))) == 2
     assert fabrics([wide, replace(wide, fabric="none", quantity=0)]) == ("felt",)

@@ -252,7 +252,17 @@ def mirrored_project(*ups: Face) -> Project:
         replace(layer, piece="p", fabric="outer", plies=1, up=up, outline=outline) for up in ups
     )
     steps = (replace(base.steps[1], layers=layers),)
-    piece = Piece("p", "Wing", "outer", len(ups), (80, 60), (80, 60), outline, (), Grain.ANY)
+    piece = Piece(
+        name="p",
+        title="Wing",
+        fabric="outer",
+        quantity=len(ups),
+        cut=(80, 60),
+        folded=(80, 60),
+        outline=outline,
+        creases=(),
+        grain=Grain.ANY,
+    )
     return replace(base, pieces=(piece,), steps=steps)
 
 
@@ -288,7 +298,17 @@ def blank(
         for order, y in enumerate(places, 1)
     )
     folded = (width, height / (folds + 1))
-    return Piece("p", "Plain", "outer", 3, (width, height), folded, outline, creases, grain)
+    return Piece(
+        name="p",
+        title="Plain",
+        fabric="outer",
+        quantity=3,
+        cut=(width, height),
+        folded=folded,
+        outline=outline,
+        creases=creases,
+        grain=grain,
+    )
 
 
 Trim = tuple[float, float, float, float]

@@ -35,7 +35,12 @@ from paramgen.vocabulary.unit import Unit
 def pouch(*words: str) -> list[UnnumberedSheet]:
     """Sheets for a pouch of 7 × 5 1/4 in on Letter, as the command line makes them."""
     wanted = asked(
-        TypedRequest("zip-pouch", ["width=7in", "height=5 1/4 in", *words], "200x300", "in")
+        TypedRequest(
+            recipe="zip-pouch",
+            values=["width=7in", "height=5 1/4 in", *words],
+            hoop="200x300",
+            unit="in",
+        )
     )
     form = replace(frame("letter"), printing=wanted.printing)
     return list(template_leaves(make(wanted.order, wanted.hoops).project, form))
@@ -67,7 +72,17 @@ LEFT = [(-40.0, -30.0), (40.0, -30.0), (10.0, 30.0), (-40.0, 30.0)]
 
 def cut_to(corners: list[tuple[float, float]], name: str) -> Piece:
     outline = path(corners, closed=True)
-    return Piece(name, name, "outer", 1, (80, 60), (80, 60), outline, (), Grain.ANY)
+    return Piece(
+        name=name,
+        title=name,
+        fabric="outer",
+        quantity=1,
+        cut=(80, 60),
+        folded=(80, 60),
+        outline=outline,
+        creases=(),
+        grain=Grain.ANY,
+    )
 
 
 def names(pieces: list[Piece]) -> list[list[str]]:
@@ -180,8 +195,10 @@ def test_of_two_pieces_one_is_halved_where_one_is_enough() -> None:
 
 
 def test_whole_pieces_can_be_asked_for() -> None:
-    assert asked(TypedRequest("coaster", [], "5x7in")).printing.halves
-    assert not asked(TypedRequest("coaster", [], "5x7in", whole_pieces=True)).printing.halves
+    assert asked(TypedRequest(recipe="coaster", values=[], hoop="5x7in")).printing.halves
+    assert not asked(
+        TypedRequest(recipe="coaster", values=[], hoop="5x7in", whole_pieces=True)
+    ).printing.halves
 
 
 # --- Seams ---------------------------------------------------------------------------------

@@ -345,8 +345,14 @@ def test_a_persons_own_things_come_after_the_common_ones(tmp_path: Path) -> None
         encoding="utf-8-sig",
     )
     things = listed_things(own)
-    card = Thing("Trowel Card", 88.9, 50, 1, "shed card", "measured")
-    assert things == (*COMMON, card, Thing("seed box", 60, 60, 0, "", "your own"))
+    card = Thing(
+        name="Trowel Card", width=88.9, height=50, thickness=1, also="shed card", source="measured"
+    )
+    assert things == (
+        *COMMON,
+        card,
+        Thing(name="seed box", width=60, height=60, thickness=0, also="", source="your own"),
+    )
     assert find_several("2 trowel cards", things) == SeveralThings(card, 2)
     assert find_several("3 seed boxes", things).thing.name == "seed box"
     with pytest.raises(InputError, match="Did you mean `shed card`"):

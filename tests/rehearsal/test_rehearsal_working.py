@@ -40,14 +40,30 @@ def worked(*steps: Step, unit: Unit = Unit.MM) -> Project:
 
 
 def by_hand(act: Act, *pieces: str) -> Step:
-    return Step(0, None, act, act.capitalize(), "As said.", Side.FRONT, pieces=pieces)
+    return Step(
+        number=0,
+        stop=None,
+        act=act,
+        title=act.capitalize(),
+        say="As said.",
+        seen_from=Side.FRONT,
+        pieces=pieces,
+    )
 
 
 def stitched(role: Role, *paths: list[Point]) -> Step:
     line = Line(
         role, str(role), role, Stitch(StitchKind.RUN, 3.0), tuple(_open(one) for one in paths)
     )
-    return Step(0, 1, Act.STITCH, role.capitalize(), "Stitch.", Side.FRONT, lines=(line,))
+    return Step(
+        number=0,
+        stop=1,
+        act=Act.STITCH,
+        title=role.capitalize(),
+        say="Stitch.",
+        seen_from=Side.FRONT,
+        lines=(line,),
+    )
 
 
 def _open(points: list[Point]) -> Path:
@@ -64,11 +80,29 @@ def piece(
     clear: bool = False,
 ) -> Layer:
     outline = rectangle(left, top, right, bottom)
-    return Layer(name, name, "outer", side, Face.RIGHT, outline, (), 1, clear=clear)
+    return Layer(
+        piece=name,
+        title=name,
+        fabric="outer",
+        side=side,
+        up=Face.RIGHT,
+        outline=outline,
+        folded_edges=(),
+        plies=1,
+        clear=clear,
+    )
 
 
 def laid(*layers: Layer) -> Step:
-    return Step(0, None, Act.LAY, "Lay", "Lay.", layers[0].side, layers=layers)
+    return Step(
+        number=0,
+        stop=None,
+        act=Act.LAY,
+        title="Lay",
+        say="Lay.",
+        seen_from=layers[0].side,
+        layers=layers,
+    )
 
 
 def taped(*names: str) -> Step:

@@ -114,7 +114,14 @@ def line(stitch: Stitch, *paths: Path, name: str = "edge", title: str = "Edge") 
 
 def step(*lines: Line, number: int = 1) -> Step:
     return Step(
-        number, number, Act.STITCH, f"Step {number}", "", Side.FRONT, colour="#204060", lines=lines
+        number=number,
+        stop=number,
+        act=Act.STITCH,
+        title=f"Step {number}",
+        say="",
+        seen_from=Side.FRONT,
+        colour="#204060",
+        lines=lines,
     )
 
 

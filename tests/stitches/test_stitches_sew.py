@@ -29,7 +29,7 @@ RUN = stitch(StitchKind.RUN)
 
 
 def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
-    by_hand = Step(2, None, Act.LAY, "Lay", "", Side.FRONT)
+    by_hand = Step(number=2, stop=None, act=Act.LAY, title="Lay", say="", seen_from=Side.FRONT)
     sewn, findings = sew(
         [
             step(line(RUN, rectangle(0, 0, 20, 10).path), number=1),
@@ -52,7 +52,9 @@ def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
 
 def test_nothing_to_sew_gives_nothing() -> None:
     assert sew([]) == ((), ())
-    assert sew([Step(1, None, Act.TAPE, "Tape", "", Side.FRONT)]) == ((), ())
+    assert sew(
+        [Step(number=1, stop=None, act=Act.TAPE, title="Tape", say="", seen_from=Side.FRONT)]
+    ) == ((), ())
 
 
 def test_a_step_is_sewn_from_where_the_needle_is() -> None:

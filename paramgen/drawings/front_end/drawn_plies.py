@@ -47,7 +47,7 @@ class ThingInPocket:
     out: float
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class DrawnPly:
     """One sheet of the finished thing, or a thing it holds.
 

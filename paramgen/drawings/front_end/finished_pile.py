@@ -115,7 +115,16 @@ def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened
     shape, edges, stitches = _plain(done, index, room)
     marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
     tone = None if layer.slit else tones_of(thing.project).get(layer.fabric)
-    return DrawnPly(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks, tone=tone)
+    return DrawnPly(
+        name=sheet.piece,
+        title=sheet.title,
+        fabric=layer.fabric,
+        area=shape,
+        front=front,
+        back=back,
+        marks=marks,
+        tone=tone,
+    )
 
 
 @lru_cache(maxsize=64)
@@ -202,7 +211,15 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
         shape |= beyond
         out = max(0.0, float(along.max()) - mouth)
     laid = ThingInPocket(held, thing, float(np.ptp(along)) - out, out)
-    return DrawnPly(held.name, held.title, "", shape, Style.HELD, Style.HELD, held=laid)
+    return DrawnPly(
+        name=held.name,
+        title=held.title,
+        fabric="",
+        area=shape,
+        front=Style.HELD,
+        back=Style.HELD,
+        held=laid,
+    )
 
 
 def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> list[DrawnPly]:

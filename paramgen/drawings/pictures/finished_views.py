@@ -51,7 +51,7 @@ _FACES: Mapping[Style, str] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _View:
     """One way to look at it.
 
@@ -108,17 +108,35 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     said = {"front": "Seen from the front.", "back": over}
     project = thing.project
     if not (thing.done.turned and project.finish.folds):
-        yield _View("front", "front", said[outer], pile, outer)
-        yield _View("back", "back", said[inner], pile, inner)
+        yield _View(name="front", title="front", how=said[outer], pile=pile, side=outer)
+        yield _View(name="back", title="back", how=said[inner], pile=pile, side=inner)
         return
-    yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
-    yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
+    yield _View(
+        name="outside", title="outside", how=f"Open and flat. {said[outer]}", pile=pile, side=outer
+    )
+    yield _View(
+        name="inside", title="inside", how=f"Open and flat. {said[inner]}", pile=pile, side=inner
+    )
     halves = next((notion.halves for notion in project.notions if notion.halves), None)
     stitched = _stitched_through(pile, project)
     folds, first = project.finish.folds, halves[0] if halves else None
     closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
-    yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
-    yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+    yield _View(
+        name="front",
+        title="closed, front",
+        how=f"Folded. {said[outer]}",
+        pile=closed,
+        side=outer,
+        flat=False,
+    )
+    yield _View(
+        name="back",
+        title="closed, back",
+        how=f"Folded. {said[inner]}",
+        pile=closed,
+        side=inner,
+        flat=False,
+    )
 
 
 def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:

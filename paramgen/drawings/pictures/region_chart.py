@@ -120,12 +120,12 @@ def region(found: SizeRegions, unit: Unit, title: str) -> Drawing:
     key, y = _key(plot, (left, box_of_texts(across).bottom + em))
     binding, y = _binding(bounds, (left, y + 0.4 * em), width, em)
     return Drawing(
-        "region",
-        heard,
-        _description(found, unit, bounds),
-        Box(left, box_of_texts(heading).top, left + width, y).grown(_MARGIN * em),
-        em / LEAST_LETTERS,
-        (
+        name="region",
+        title=heard,
+        description=_description(found, unit, bounds),
+        box=Box(left, box_of_texts(heading).top, left + width, y).grown(_MARGIN * em),
+        scale=em / LEAST_LETTERS,
+        items=(
             Group("heading", heading),
             Group("picture", tuple(_picture(plot))),
             Group("rulers", (*_rulers(plot), *upward, *across)),

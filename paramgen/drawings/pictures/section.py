@@ -61,7 +61,7 @@ _AT_EDGE = 0.5
 Interval = tuple[float, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SheetInSection:
     """A sheet where the section cuts it.
 
@@ -112,7 +112,7 @@ class Crossing:
     seam: bool
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SectionCut:
     """What a section cuts, and what is said of it.
 
@@ -192,7 +192,14 @@ def _piled(
             below = [run.level for run in found if _overlap((run.start, run.end), (start, end))]
             folded = _folds_at(folds, line, start), _folds_at(folds, line, end)
             found.append(
-                SheetInSection(index, start, end, max(below, default=-1) + 1, folded, swung)
+                SheetInSection(
+                    sheet=index,
+                    start=start,
+                    end=end,
+                    level=max(below, default=-1) + 1,
+                    folded=folded,
+                    swung=swung,
+                )
             )
     return tuple(found)
 
@@ -348,11 +355,11 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> FramedP
     laid = runs(done, line)
     stitches = tuple(crossings(done, line, laid))
     cut = SectionCut(
-        done,
-        line,
-        laid,
-        stitches,
-        tuple(_seam_places(done, line, stitches)),
+        done=done,
+        line=line,
+        laid=laid,
+        stitches=stitches,
+        named=tuple(_seam_places(done, line, stitches)),
         name="finished-section",
         title="section through the layers",
         how="As it lies in the hoop when the last line is sewn",
@@ -381,11 +388,11 @@ def turned_section_sheet(
     sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
     above = sides[0] if thing.outer is Side.FRONT else sides[1]
     cut = SectionCut(
-        _faced(thing.done),
-        line,
-        laid,
-        stitches,
-        tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
+        done=_faced(thing.done),
+        line=line,
+        laid=laid,
+        stitches=stitches,
+        named=tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
         name="finished-turned-section",
         title="section through the finished thing",
         how="Turned out, open and flat, its allowances left out",

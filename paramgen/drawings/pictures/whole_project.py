@@ -82,7 +82,11 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
         legend=(
             *(
                 LegendEntry(
-                    Style.STITCHED_NOW, what_is_stitched(step), True, stop_colour(step), step.stop
+                    style=Style.STITCHED_NOW,
+                    caption=what_is_stitched(step),
+                    now=True,
+                    colour=stop_colour(step),
+                    number=step.stop,
                 )
                 for step in stops
             ),
