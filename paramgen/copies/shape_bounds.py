@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.copies.copy_tiles import CopyTile, FillRectangle
 from paramgen.copies.nesting import NestingShape, ShapeTurn
 from paramgen.copies.rectangle_bounds import at_most
+from paramgen.vocabulary.box import Box
 
 #: A way round, and the shape as it lies so.
 ShapeTurns = tuple[ShapeTurn, BaseGeometry]
@@ -51,8 +52,8 @@ def _by_area(room: FillRectangle, lying: Sequence[ShapeTurns]) -> int:
 
 def _reach(room: FillRectangle, way: ShapeTurn, area: BaseGeometry) -> FieldEdges:
     """Box round wherever a shape may reach."""
-    left, top, right, bottom = area.bounds
-    return left, top, room.wide - way.wide + right, room.high - way.high + bottom
+    box = Box(*area.bounds)
+    return box.left, box.top, room.wide - way.wide + box.right, room.high - way.high + box.bottom
 
 
 def _by_circles(room: FillRectangle, lying: Sequence[ShapeTurns], inside: BaseGeometry) -> int:

@@ -71,8 +71,8 @@ def said_of_sheets(step: Step, sheets: Sequence[Layer], copies: int, unit: Unit)
     """
     every = all_of(copies)
     if step.act is Act.LAY:
-        left, top, right, bottom = sheets[-1].outline.bounds
-        size = show_size_both(right - left, bottom - top, unit)
+        box = sheets[-1].outline.box
+        size = show_size_both(box.width, box.height, unit)
         added = (
             f"It is one sheet over {every}, {size} as it lies: lay it once, as far past the "
             "outermost lines at one edge as at the edge opposite."

@@ -304,12 +304,12 @@ def finished_area(done: Rehearsed) -> BaseGeometry:
 
 def turn_of_cloth(project: Project) -> float:
     """What turning takes from each edge: how much the finished edge lies inside the seam, mm."""
-    left, top, right, bottom = project.seam.bounds
+    box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
-    wide = (right - left - width) / (right - left - one_in[2] + one_in[0])
-    high = (bottom - top - height) / (bottom - top - one_in[3] + one_in[1])
+    wide = (box.width - width) / (box.width - one_in[2] + one_in[0])
+    high = (box.height - height) / (box.height - one_in[3] + one_in[1])
     return max(0.0, min(wide, high))
 
 

@@ -17,6 +17,7 @@ from paramgen.rehearsal.hollows import WORLD
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import needle_for
 from paramgen.rehearsal.thickness import LayersUnderNeedle, layers_along
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Point
 
@@ -247,8 +248,8 @@ def _lines(shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
 def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            left, top, right, bottom = shapely.bounds(pocket.area).tolist()
-            across, down = right - left, bottom - top
+            box = Box(*pocket.area.bounds)
+            across, down = box.width, box.height
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
             yield RoomIn(held.name, pocket.piece, across, down, opens)
 

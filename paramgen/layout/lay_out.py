@@ -82,14 +82,14 @@ def _laid_out(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
     done = steps(sized, parts, speaker)
-    left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
+    box = find(file.finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or file.title,
         kind=file.title,
         summary=file.summary,
         unit=sized.unit,
-        finished=(right - left, bottom - top),
+        finished=(box.width, box.height),
         sizes=sized.sizes,
         counts=sized.counts,
         lengths=sized.lengths,

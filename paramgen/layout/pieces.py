@@ -126,8 +126,8 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             if table.outline:
                 lies = find(table.outline, names, shapes)
                 outline = path(lies.points - middle_of(lies), closed=True)
-                low_x, low_y, high_x, high_y = outline.bounds
-                cut = folded = (high_x - low_x, high_y - low_y)
+                box = outline.box
+                cut = folded = (box.width, box.height)
             else:
                 wanted = _wanted(table, names, shapes)
                 if min(wanted) <= 0:
@@ -191,9 +191,9 @@ def _wanted(table: PieceTable, names: NamedValues, shapes: Shapes) -> tuple[floa
     """Folded size a piece must have at least."""
     if table.around:
         assert table.past is not None
-        low_x, low_y, high_x, high_y = find(table.around, names, shapes).bounds
+        box = find(table.around, names, shapes).box
         past = 2 * table.past.number(names)
-        return high_x - low_x + past, high_y - low_y + past
+        return box.width + past, box.height + past
     assert table.width is not None
     assert table.height is not None
     return table.width.number(names), table.height.number(names)
@@ -205,8 +205,8 @@ def _box(size: tuple[float, float]) -> Path:
 
 def middle_of(outline: Path) -> FloatArray:
     """Middle of the box around an outline, shape (2,)."""
-    low_x, low_y, high_x, high_y = outline.bounds
-    return np.array([(low_x + high_x) / 2, (low_y + high_y) / 2])
+    box = outline.box
+    return np.array(box.centre)
 
 
 def cut_and_folded(

@@ -7,7 +7,8 @@ of the hoop field, seen from the front.
 from enum import StrEnum
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema
 
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Face, FinishWay, FoldKind, Grain, Side
@@ -34,6 +35,17 @@ class Part(BaseModel):
     """Base of every table of the plan."""
 
     model_config = ConfigDict(extra="forbid")
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Give a key that takes the word of a kind a title, as all others have."""
+        made = handler(core_schema)
+        for name, told in handler.resolve_ref_schema(made)["properties"].items():
+            if "enum" in told:
+                told.setdefault("title", name.replace("_", " ").title())
+        return made
 
 
 class FigurePart(Part):

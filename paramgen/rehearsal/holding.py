@@ -15,6 +15,7 @@ from paramgen.rehearsal.line_stretches import beside, stretches
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.sheets import SewnLine, Sheet, each_once
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Role
 from paramgen.vocabulary.unit import Unit
@@ -116,8 +117,8 @@ def _too_little(line: str, sheet: Sheet, met: float, firm: float, unit: Unit) ->
 
 def enough(area: BaseGeometry) -> float:
     """Length of stitching that holds what has an area: less if that is narrow, mm."""
-    left, top, right, bottom = area.bounds
-    return min(CROSSING, 0.5 * min(right - left, bottom - top))
+    box = Box(*area.bounds)
+    return min(CROSSING, 0.5 * min(box.width, box.height))
 
 
 def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:

@@ -7,6 +7,7 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act, Face, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
@@ -227,21 +228,25 @@ def _long_edges(
     strip: shapely.Polygon, fold: shapely.LineString
 ) -> tuple[shapely.LineString, shapely.LineString]:
     """The fold of a hem, and the fold that its raw edge is turned in by."""
-    left, top, right, bottom = strip.bounds
+    box = Box(*strip.bounds)
     ax, ay, _, by = shapely.get_coordinates(fold).ravel()
     if ay == by:
-        inner = top + bottom - ay
-        return fold, shapely.LineString([(left, inner), (right, inner)])
-    inner = left + right - ax
-    return fold, shapely.LineString([(inner, top), (inner, bottom)])
+        inner = box.top + box.bottom - ay
+        return fold, shapely.LineString([(box.left, inner), (box.right, inner)])
+    inner = box.left + box.right - ax
+    return fold, shapely.LineString([(inner, box.top), (inner, box.bottom)])
 
 
 def _tapes(
     area: shapely.Polygon, slit: tuple[Point, Point]
 ) -> tuple[shapely.Polygon, shapely.Polygon]:
     """Part a zip along its slit into two tapes, the upper first; the slit lies along an axis."""
-    left, top, right, bottom = area.bounds
+    box = Box(*area.bounds)
     (ax, ay), (bx, by) = slit
     if abs(ay - by) <= abs(ax - bx):
-        return shapely.box(left, top, right, ay), shapely.box(left, ay, right, bottom)
-    return shapely.box(left, top, ax, bottom), shapely.box(ax, top, right, bottom)
+        return shapely.box(box.left, box.top, box.right, ay), shapely.box(
+            box.left, ay, box.right, box.bottom
+        )
+    return shapely.box(box.left, box.top, ax, box.bottom), shapely.box(
+        ax, box.top, box.right, box.bottom
+    )

@@ -43,12 +43,12 @@ def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:
     tuple of str
         Of `top`, `bottom`, `left` and `right`, each once, in the order of the folds.
     """
-    left, top, right, bottom = layer.outline.bounds
+    box = layer.outline.box
     flip = -1.0 if side is Side.BACK else 1.0
     sides = []
     for start, end in layer.folded_edges:
-        x = (start[0] + end[0] - left - right) / max(right - left, 1e-9) * flip
-        y = (start[1] + end[1] - top - bottom) / max(bottom - top, 1e-9)
+        x = (start[0] + end[0] - box.left - box.right) / max(box.width, 1e-9) * flip
+        y = (start[1] + end[1] - box.top - box.bottom) / max(box.height, 1e-9)
         if abs(x) > abs(y):
             sides.append("right" if x > 0 else "left")
         else:

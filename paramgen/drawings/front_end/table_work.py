@@ -173,8 +173,8 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     words = [*_named(piece, piece.cut, unit), TextLine("wrong side towards you")]
     yield Label(_corner(area), tuple(words))
     for part in fused:
-        left, top, right, bottom = part.bounds
-        size = unbroken(show_size_both(right - left, bottom - top, unit))
+        box = Box(*part.bounds)
+        size = unbroken(show_size_both(box.width, box.height, unit))
         said = (
             TextLine("interfacing", bold=True),
             TextLine(size),
@@ -194,9 +194,9 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
 
 def _corner(area: BaseGeometry) -> Point:
     """A place in the corner of a piece, which is left to the allowances."""
-    left, top, right, bottom = area.bounds
-    in_x, in_y = 0.02 * (right - left), 0.02 * (bottom - top)
-    at = shapely.Point(right - in_x, top + in_y)
+    box = Box(*area.bounds)
+    in_x, in_y = 0.02 * box.width, 0.02 * box.height
+    at = shapely.Point(box.right - in_x, box.top + in_y)
     return (at.x, at.y) if area.covers(at) else spot_in(area)
 
 
@@ -223,8 +223,8 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
 
 def _to_cut(piece: Piece, layer: Layer) -> Point:
     """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
-    left, top, right, bottom = layer.outline.bounds
-    dx, dy = -(left + right) / 2, -(top + bottom) / 2
+    box = layer.outline.box
+    dx, dy = -(box.left + box.right) / 2, -(box.top + box.bottom) / 2
     crease = next((one for one in piece.creases if one.kind is FoldKind.HALF), None)
     if crease is None or not layer.folded_edges:
         return dx, dy
@@ -293,8 +293,8 @@ def _about_its_middle(one: _Lying) -> Path:
     if one.layer is None:
         width, height = one.piece.folded
         return rectangle(Box(-width / 2, -height / 2, width / 2, height / 2))
-    left, top, right, bottom = one.layer.outline.bounds
-    middle = np.array(((left + right) / 2, (top + bottom) / 2))
+    box = one.layer.outline.box
+    middle = np.array(box.centre)
     return Path(one.layer.outline.points - middle, closed=True)
 
 
@@ -310,8 +310,8 @@ def _edges(one: _Lying, edges: Sequence[tuple[Point, Point]]) -> Iterator[tuple[
     """Edges of a layer, where the piece lies."""
     if one.layer is None:
         return
-    left, top, right, bottom = one.layer.outline.bounds
-    dx, dy = one.at[0] - (left + right) / 2, one.at[1] - (top + bottom) / 2
+    box = one.layer.outline.box
+    dx, dy = one.at[0] - (box.left + box.right) / 2, one.at[1] - (box.top + box.bottom) / 2
     for (ax, ay), (bx, by) in edges:
         yield (ax + dx, ay + dy), (bx + dx, by + dy)
 
@@ -327,9 +327,9 @@ def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
         return
     if piece.edge_stitched is None:
         if layer.hem is not None:
-            left, top, right, bottom = layer.hem.outline.bounds
+            box = layer.hem.outline.box
             (ax, ay), (bx, by) = layer.folded_edges[-1]
-            deep = right - left if _upright((ax, ay), (bx, by)) else bottom - top
+            deep = box.width if _upright((ax, ay), (bx, by)) else box.height
             yield from _inside(one, layer.folded_edges[-1:], deep - _CLOSE)
         return
     quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]

@@ -206,8 +206,8 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
 def _folded_size(pile: PlyPile, unit: Unit) -> str:
     """Size of it when closed, without what is folded over its edge."""
     body = shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
-    left, top, right, bottom = body.bounds
-    return f"Folded size {show_size_both(right - left, bottom - top, unit)}."
+    box = Box(*body.bounds)
+    return f"Folded size {show_size_both(box.width, box.height, unit)}."
 
 
 def _view_box(pile: PlyPile, side: Side) -> Box:

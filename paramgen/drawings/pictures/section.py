@@ -150,9 +150,9 @@ def section_line(done: Rehearsed) -> shapely.LineString:
     """The line the recipe gives, or the vertical through the middle of the seam line's box."""
     if done.project.finish.section:
         return shapely.LineString(done.project.finish.section)
-    left, top, right, bottom = done.project.seam.bounds
-    middle = (left + right) / 2
-    return shapely.LineString([(middle, top - PAST), (middle, bottom + PAST)])
+    box = done.project.seam.box
+    middle = (box.left + box.right) / 2
+    return shapely.LineString([(middle, box.top - PAST), (middle, box.bottom + PAST)])
 
 
 def runs(done: Rehearsed, line: shapely.LineString) -> tuple[SheetInSection, ...]:

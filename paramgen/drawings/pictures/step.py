@@ -272,11 +272,11 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[TextLine]:
-    left, top, right, bottom = layer.outline.bounds
+    box = layer.outline.box
     yield TextLine(layer.title, bold=True)
     if layer.shares:
         yield TextLine(f"one sheet over {all_of(len(layer.shares))}")
-    yield TextLine(unbroken(show_size_both(right - left, bottom - top, unit)))
+    yield TextLine(unbroken(show_size_both(box.width, box.height, unit)))
     face = face_seen(layer, side)
     if layer.side != side:
         yield TextLine(f"on the {layer.side} of the hoop")
