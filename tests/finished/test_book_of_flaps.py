@@ -27,7 +27,7 @@ FINISHED: Box = (-49, -29, 49, 29)
 STITCHED: Box = (-47, -27, 47, 27)
 WHOLE: Box = (-60, -40, 60, 40)
 #: Settings of each recipe in a run of the tests; `book_of_flaps_run.py` works through more.
-SAMPLE = 25
+SAMPLE = 8
 
 
 def ring(box: Box) -> list[list[float]]:
