@@ -9,6 +9,7 @@ import math
 
 import pytest
 import shapely
+from copies_made import LARGE, made, several, sized_as
 from copies_sheets import (
     CUT,
     HOOPS,
@@ -22,7 +23,6 @@ from copies_sheets import (
     sheet_steps,
     sheets_of,
 )
-from test_copies import LARGE, made, several, sized_as
 
 from paramgen.copies.copy_tiles import FillRectangle
 from paramgen.copies.most_copies import most_copies, ways_of

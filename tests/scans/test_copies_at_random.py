@@ -1,9 +1,9 @@
 """Copies of every recipe under one sheet, at random sizes in the larger hoops."""
 
+from copies_made import LARGE
 from copies_sheets import HOOPS, WISHES, Asked, keep_apart
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_copies import LARGE
 
 from paramgen.reference.hoops import Hoop
 
