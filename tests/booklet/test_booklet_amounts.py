@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from booklets import CASES, made, said
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.reference.materials import listed_materials
@@ -34,7 +34,6 @@ def test_squares_from_a_fat_quarter(side: float, count: int) -> None:
 boxes = st.lists(st.tuples(st.floats(5, 900), st.floats(5, 900)), min_size=1, max_size=20)
 
 
-@settings(deadline=None)
 @given(boxes)
 def test_a_strip_holds_the_area_and_is_no_longer_than_a_column(
     pieces: list[tuple[float, float]],

@@ -195,7 +195,7 @@ def test_every_copy_is_sewn_as_one_alone_at_the_same_stops(
     st.one_of(st.integers(2, 5), st.just("most")),
     st.booleans(),
 )
-@settings(deadline=None, max_examples=10)
+@settings(max_examples=10)
 @example(
     recipe="zip-pouch", hoop=find_hoop("360x350", HOOPS), scale=0.75, copies="most", may_turn=False
 )

@@ -101,7 +101,6 @@ def test_rows_hold_what_division_says_and_no_more_can(
 
 
 @given(st.integers(1, 6), st.integers(1, 6), st.integers(1, 4))
-@settings(deadline=None)
 def test_squares_are_as_many_as_trying_everything_finds(wide: int, high: int, side: int) -> None:
     tiles = both_ways(side, side)
     assert len(most_found(FillRectangle(wide=wide, high=high), tiles)) == fullest(
@@ -111,7 +110,6 @@ def test_squares_are_as_many_as_trying_everything_finds(wide: int, high: int, si
 
 
 @given(st.integers(200, 4000), st.integers(200, 4000), st.integers(200, 2000), st.data())
-@settings(deadline=None)
 def test_so_many_as_wanted_lie_in_rows_if_they_can(
     wide: int, high: int, side: int, data: st.DataObject
 ) -> None:
@@ -133,7 +131,7 @@ def test_so_many_as_wanted_lie_in_rows_if_they_can(
 
 
 @given(st.integers(3, 7), st.integers(3, 6), st.integers(1, 4), st.integers(1, 3))
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_mixed_layouts_are_never_more_nor_bounds_less_than_trying_everything(
     wide: int, high: int, one: int, other: int
 ) -> None:
@@ -218,7 +216,6 @@ def test_no_bound_is_below_what_a_published_packing_holds(one: dict[str, object]
 
 
 @given(st.integers(5, 400), st.integers(1, 400), st.integers(1, 400))
-@settings(deadline=None)
 def test_in_no_scale_does_what_lies_side_by_side_measure_more_than_the_whole(
     whole: int, one: int, other: int
 ) -> None:
@@ -247,7 +244,7 @@ def test_what_can_be_filled_is_the_largest_sum(length: int, one: int, other: int
     st.integers(300, 1600),
     st.tuples(*[st.integers(0, 300)] * 4),
 )
-@settings(deadline=None, max_examples=8)
+@settings(max_examples=8)
 def test_tiles_that_reach_out_lie_apart_and_no_more_than_the_bound(
     wide: int, high: int, one: int, other: int, out: tuple[int, int, int, int]
 ) -> None:

@@ -264,7 +264,7 @@ def test_stitches_are_seen_where_what_they_go_through_is() -> None:
     assert inside == {-84.0}
 
 
-@settings(deadline=None, max_examples=4)
+@settings(max_examples=4)
 @given(
     st.integers(130, 330),
     st.integers(180, 360),

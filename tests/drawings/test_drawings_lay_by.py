@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from drawings_read import words
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from specimens import PLACING, line, oblong, stepper, tag
 
@@ -71,7 +71,6 @@ def test_seen_from_the_back_left_and_right_change_places() -> None:
     assert laid(-50, -40, 70, 40, side=Side.BACK)[0] == "20 mm past the seam box at the left"
 
 
-@settings(deadline=None)
 @given(st.tuples(*[st.floats(0.5, 60.0)] * 4))
 def test_every_length_that_is_told_is_that_of_its_edge(past: tuple[float, ...]) -> None:
     top, bottom, left, right = past

@@ -19,7 +19,7 @@ from paramgen.vocabulary.path import path
 sizes = st.floats(5, 350)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(sizes, sizes)
 def test_a_thinned_outline_stays_within_a_hundredth_of_a_millimetre(w: float, h: float) -> None:
     exact = oval(w, h)

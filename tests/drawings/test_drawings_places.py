@@ -88,7 +88,7 @@ def test_piece_and_step_are_named_beside_the_place() -> None:
     assert f"step {step.number}: {step.title}" in said
 
 
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 @given(
     st.lists(st.tuples(st.floats(-300, 300), st.floats(-300, 300)), min_size=1, max_size=6),
     st.text(alphabet=st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), max_size=200),

@@ -153,7 +153,7 @@ def apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
     return float(shapely.area(shapely.symmetric_difference(one, other)))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_each_hoop_that_takes_something_is_shaded_once_where_it_does(
     found: SizeRegions, unit: Unit
@@ -167,7 +167,7 @@ def test_each_hoop_that_takes_something_is_shaded_once_where_it_does(
         assert apart(drawn_area(drawing, number, unit), area) <= 1e-6 * max(1, shapely.area(area))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_nothing_is_clipped_and_no_words_or_numbers_lie_on_others(
     found: SizeRegions, unit: Unit
@@ -188,7 +188,7 @@ def test_nothing_is_clipped_and_no_words_or_numbers_lie_on_others(
         assert drawing.box.holds(box_of([shape.path]))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_the_mark_lies_where_the_sizes_asked_for_are(found: SizeRegions, unit: Unit) -> None:
     drawing = region(found, unit, "Tool sleeve")
@@ -201,7 +201,7 @@ def test_the_mark_lies_where_the_sizes_asked_for_are(found: SizeRegions, unit: U
     assert reader(drawing, unit)(middle)[0] == pytest.approx(found.asked, abs=1e-6)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_both_rulers_have_one_scale_and_heights_go_up(found: SizeRegions, unit: Unit) -> None:
     drawing = region(found, unit, "Tool sleeve")
@@ -229,7 +229,6 @@ def test_inches_lie_where_their_millimetres_do() -> None:
     assert by_inch[101.6] == pytest.approx(by_mm[100.0] + 1.6 * scale)
 
 
-@settings(deadline=None)
 @given(st.floats(0, 500), st.floats(1, 500), UNITS, st.floats(0.01, 5))
 def test_ruler_numbers_are_evenly_apart_with_room_between(
     low: float, span: float, unit: Unit, scale: float

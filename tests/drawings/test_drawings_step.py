@@ -84,7 +84,7 @@ def test_all_pictures_in_the_hoop_have_the_same_view_and_so_have_all_out_of_it()
         assert len({(d.box.left, d.box.right) for d in some}) == 1
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(
     st.floats(60, 330),
     st.floats(90, 340),
@@ -105,7 +105,7 @@ def test_no_text_overlaps_another_or_is_clipped_at_any_size(
     assert clipped(drawing) == []
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 @given(st.floats(12, 350), st.integers(1, 7), st.sampled_from([(100, 100), (360, 350)]))
 def test_a_tag_of_any_size_can_be_read(size: float, number: int, hoop: tuple[float, float]) -> None:
     drawing = step_picture(hooped(tag(size), "hoop", *hoop), number)
@@ -379,7 +379,7 @@ def test_turning_the_hoop_over_shows_the_line_it_is_turned_about() -> None:
 
 
 @given(st.integers(100, 1200), st.integers(100, 1200))
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_the_line_the_hoop_is_turned_about_stays_within_the_picture(
     width: int, height: int
 ) -> None:
@@ -420,7 +420,7 @@ def test_lines_of_several_sizes_are_counted_as_they_are_seen() -> None:
 
 
 @given(st.integers(60, 1200), st.integers(60, 1200))
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_the_work_fills_most_of_its_picture_in_any_hoop(width: int, height: int) -> None:
     ready = hooped(wallet(), "hoop", width, height)
     across = ready.extent.width / ready.view.width

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from specimens import coaster, smallest, wallet
 
@@ -115,7 +115,6 @@ def test_every_text_is_written() -> None:
 
 
 @given(st.floats(-1e4, 1e4))
-@settings(deadline=None)
 def test_a_number_is_written_to_the_nearest_thousandth(value: float) -> None:
     text = number(value)
     assert re.fullmatch(r"-?\d+\.\d{3}", text)
@@ -124,7 +123,6 @@ def test_a_number_is_written_to_the_nearest_thousandth(value: float) -> None:
 
 
 @given(st.text(max_size=40))
-@settings(deadline=None)
 def test_any_words_make_well_formed_xml(words: str) -> None:
     text = Text((0.0, 0.0), words, 3.0)
     root = ET.fromstring(to_svg(little(Group("g", (text,), words), title=words)).encode())

@@ -123,7 +123,7 @@ def test_words_go_on_a_piece_with_room_and_below_one_without() -> None:
     assert words(large, "notes") == ""
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     st.floats(15, 400),
     st.floats(15, 400),

@@ -68,7 +68,7 @@ def test_halves_apart_are_told_by_how_much(second: Point, apart: float | None) -
 
 
 @given(dx=offsets, dy=offsets)
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_moving_the_second_half_by_what_is_said_makes_them_meet(dx: float, dy: float) -> None:
     away = float(np.hypot(dx, dy))
     said = found(FOLDED, snap((12.0, -25.0), (12.0 + dx, 15.0 + dy)), "halves-apart")
@@ -125,7 +125,7 @@ def test_a_tab_meets_at_any_thickness_within_the_estimate() -> None:
 
 
 @given(dx=offsets, dy=st.floats(-12.0, 15.0))  # beyond that it lies past the edge
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_the_stud_moved_back_as_far_as_is_said_meets_the_tab(dx: float, dy: float) -> None:
     for one in shifted_stud(dx, dy):
         assert one.amount is not None
@@ -157,7 +157,7 @@ def test_what_is_stitched_by_hand_keeps_clear_of_it_too() -> None:
 
 
 @given(x=st.floats(-25.0, 25.0), y=st.floats(-6.5, 6.5), clearance=st.floats(1.0, 12.0))
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_moved_away_as_far_as_is_said_it_is_clear(x: float, y: float, clearance: float) -> None:
     project = mat(stitched("line", "top-stitch", (-40.0, 0.0), (40.0, 0.0)))
     said = found(project, snap((x, y), (0.0, 15.0), clearance), "stitch-near-hardware")

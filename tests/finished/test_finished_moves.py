@@ -83,7 +83,7 @@ def test_each_mat_has_what_it_is_named_for(code: str) -> None:
     mirrored=st.booleans(),
     by=st.tuples(st.integers(-300, 300), st.integers(-300, 300)),
 )
-@settings(deadline=None, max_examples=6)
+@settings(max_examples=6)
 def test_moving_a_mat_changes_nothing_that_is_found_or_proven(
     code: str, turns: int, mirrored: bool, by: tuple[int, int]
 ) -> None:

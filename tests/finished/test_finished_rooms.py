@@ -111,7 +111,7 @@ def test_half_of_the_thickness_is_lost_at_the_closed_end(
     thickness=st.floats(0.0, 8.0),
     ease=st.floats(0.0, 6.0),
 )
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_across_it_goes_in_exactly_if_width_thickness_and_ease_do(
     width: float, thickness: float, ease: float
 ) -> None:

@@ -3,7 +3,7 @@
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
@@ -127,7 +127,6 @@ def test_a_row_keeps_its_folder_wherever_it_stands(order: tuple[int, ...]) -> No
 
 
 @given(st.lists(st.text(st.characters(codec="utf-8"), max_size=9), min_size=1, max_size=6))
-@settings(deadline=None)
 def test_folders_are_never_shared_whatever_is_typed(widths: list[str]) -> None:
     cells = ['"' + width.replace('"', '""').replace("\0", "") + '"' for width in widths]
     text = "recipe,width\n" + "".join(f"coaster,{cell}\n" for cell in cells)

@@ -5,7 +5,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from layout_orders import COASTER, WALLET, laid
 from specimens import oblong
@@ -82,7 +82,6 @@ def test_a_piece_wider_than_a_mat_takes_what_it_needs() -> None:
     assert fabrics([wide, replace(wide, fabric="none", quantity=0)]) == ("felt",)
 
 
-@settings(deadline=None)
 @given(
     st.lists(st.tuples(st.floats(1, 100), st.floats(1, 100)), max_size=20),
     st.floats(0, 10),

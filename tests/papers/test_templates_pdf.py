@@ -604,7 +604,7 @@ def words_over_lines(sheet: Drawing) -> list[str]:
     return found
 
 
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 # Its map of two parts is narrower than a bold letter is wide.
 @example(
     sizes=[(22.0, 276.0)],

@@ -126,7 +126,7 @@ def test_a_template_for_two_names_both_and_says_how_often_each_is_cut() -> None:
 # --- Halves on a fold ----------------------------------------------------------------------
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.floats(20, 330), st.floats(20, 330), st.sampled_from([1, 3]), st.booleans())
 def test_a_half_opened_out_over_its_fold_is_the_piece(
     width: float, height: float, folds: int, upright: bool
@@ -204,7 +204,7 @@ def test_whole_pieces_can_be_asked_for() -> None:
 # --- Seams ---------------------------------------------------------------------------------
 
 
-@settings(deadline=None, max_examples=200)
+@settings(max_examples=200)
 @given(
     st.floats(40, 900),
     st.floats(100, 260),

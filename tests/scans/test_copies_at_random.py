@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from paramgen.reference.hoops import Hoop
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(WISHES, st.sampled_from([LARGE, *(hoop for hoop in HOOPS if hoop.width >= 160)]))
 def test_copies_keep_apart_and_in_the_field_and_under_the_sheets(
     wish: tuple[str, Asked], hoop: Hoop

@@ -76,7 +76,7 @@ def test_a_closed_path_begins_at_the_corner_that_is_nearest() -> None:
     assert run.needles[-1 - run.ties[1]].tolist() == [410, 210]
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(
     st.lists(st.tuples(shapes(), st.sampled_from(list(StitchKind)), st.integers(1, 3)), max_size=14)
 )
@@ -94,7 +94,7 @@ def test_sewing_twice_gives_the_same(some: list[tuple[Shape, StitchKind, int]]) 
             assert run.ties == again.ties
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(shapes(), st.sampled_from(list(StitchKind)), st.lists(shapes(), min_size=1, max_size=3))
 def test_a_run_has_the_same_holes_whatever_else_is_sewn(
     shape: Shape, kind: StitchKind, others: list[Shape]
