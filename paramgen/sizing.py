@@ -248,6 +248,22 @@ def is_plain(typed: object) -> bool:
     return isinstance(typed, str) and not split_unit(typed)[1]
 
 
+def as_inches(name: str, typed: str, entry: AskedSize | Length) -> tuple[str, bool]:
+    """What a plain number of millimetres is in inches, and whether it would do as inches.
+
+    Returns
+    -------
+    text : str
+        As it is typed.
+    would_do : bool
+    """
+    value = parse_length(typed, name=name, zero=True)
+    least = 0.0 if entry.least is None else entry.least
+    most = MOST if entry.most is None else entry.most
+    shown = show(value, Unit.INCH).replace(" in", "in")
+    return shown, value > 0 and least <= value * INCH <= most
+
+
 def _limit(mm: float, unit: Unit, towards: Callable[[float, float], float]) -> str:
     """Write a limit rounded inward, so that what is shown is itself allowed."""
     mark = SHOWN_TO[unit]

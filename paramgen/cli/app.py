@@ -8,7 +8,7 @@ import typer
 
 from paramgen import __version__
 from paramgen.cli.command_help import AFTERWORD, COMMANDS, SUMMARY
-from paramgen.cli.error_messages import busy, stoppable, told
+from paramgen.cli.error_messages import busy, note, stoppable, told
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.options import (
     BookletForm,
@@ -69,13 +69,13 @@ def _list() -> None:
 
 
 @app.command("about", help=COMMANDS["about"])
-def _about(recipe: RecipeName, unit: UnitName = "mm") -> None:
+def _about(recipe: RecipeName, unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.order_from_words import unit_asked
+        from paramgen.cli.settings_in_use import unit_shown
         from paramgen.cli.text_tables import recipe_report
         from paramgen.recipe.read_recipe import find_recipe
 
-        typer.echo(recipe_report(find_recipe(recipe), unit_asked(unit)), nl=False)
+        typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
 
 
 @app.command("make", help=COMMANDS["make"])
@@ -111,6 +111,7 @@ def _make(
     with told() as written:
         from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.order_from_words import TypedRequest, asked
+        from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.shared_workshop import workshop
@@ -142,6 +143,7 @@ def _make(
             holds=holds,
         )
         wanted = asked(with_settings(words))
+        note(plain_told(words, wanted.order))
         if not no_papers:
             check_letters(wanted)
         try:
@@ -191,6 +193,7 @@ def _check(
     with told() as written:
         from paramgen.cli.check_command import as_report, check, draw_places
         from paramgen.cli.order_from_words import TypedRequest, asked
+        from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import instead_text
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.text_tables import finding_text, made_report
@@ -211,6 +214,7 @@ def _check(
             holds=holds,
         )
         wanted = asked(with_settings(words))
+        note(plain_told(words, wanted.order))
         made, found = check(wanted)
         if as_json:
             typer.echo(json.dumps(as_report(made, found), ensure_ascii=False, indent=1))
@@ -245,7 +249,12 @@ def _fit(
         ),
     ] = "",
     smallest: Annotated[
-        str, typer.Option("--smallest", metavar="SIZE", help="The smallest that works.")
+        str,
+        typer.Option(
+            "--smallest",
+            metavar="SIZE",
+            help="The smallest that works, in the same way.",
+        ),
     ] = "",
     near: Annotated[
         str,
@@ -316,6 +325,7 @@ def _fit(
         )
         busy("Trying sizes; this can take a minute.")
         said = fit(with_settings(words), question)
+        note(said.note)
         if picture is not None and said.good:
             written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
@@ -423,9 +433,10 @@ def _read(
 def _hoops() -> None:
     with told():
         from paramgen.cli.order_from_words import known_hoops
+        from paramgen.cli.settings_in_use import unit_shown
         from paramgen.cli.text_tables import hoop_report
 
-        typer.echo(hoop_report(known_hoops()), nl=False)
+        typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
 
 
 @app.command("settings", help=COMMANDS["settings"])
@@ -453,12 +464,12 @@ def _settings(
 
 
 @app.command("things", help=COMMANDS["things"])
-def _things(unit: UnitName = "mm") -> None:
+def _things(unit: UnitName = "") -> None:
     with told():
         from paramgen.cli.fit_hold import known_things, thing_report
-        from paramgen.cli.order_from_words import unit_asked
+        from paramgen.cli.settings_in_use import unit_shown
 
-        typer.echo(thing_report(known_things(), unit_asked(unit)), nl=False)
+        typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
 
 
 @app.command("schema", help=COMMANDS["schema"])

@@ -2,12 +2,14 @@
 
 import re
 import shlex
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from paramgen.cli.order_from_words import TypedRequest, unit_asked
+from paramgen.fit.holding_lengths import holder
 from paramgen.lengths import TOLERANCE, parse_length, show
 from paramgen.making import Order
 from paramgen.recipe.read_recipe import find_recipe
+from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -66,32 +68,59 @@ def make_command(
     return command(typed_words)
 
 
-def look_command(order: Order, sizes: Mapping[str, float], holds: str = "") -> str:
-    """Write the command that looks for sizes in the hoop of an order.
+def near_command(order: Order, sizes: Mapping[str, float]) -> str:
+    """Write the command that looks for sizes near to those wished for, in the hoop of an order.
 
     Parameters
     ----------
     order : Order
     sizes : mapping of name to mm
         Those wished for.
-    holds : str
-        What it must hold, if that is what counts.
     """
-    room, unit = order.room, order.unit
-    if holds:
-        return command(
-            ["paramgen", "fit", _recipe(order), "--hold", holds, "--hoop", room.hoop.name]
-        )
     wished = dict(list(sizes.items())[:2])
-    near = "x".join(typed(value, unit) for value in wished.values())
-    if unit is Unit.MM:
+    near = "x".join(typed(value, order.unit) for value in wished.values())
+    if order.unit is Unit.MM:
         near = f"{near.replace('mm', '')}mm"
     others = {name: value for name, value in order.asked.items() if name not in wished}
-    words = ["paramgen", "fit", _recipe(order)]
-    words += [f"{name}={typed(value, unit)}" for name, value in others.items()]
-    words += ["--hoop", room.hoop.name, "--near", near]
-    words += ["--margin", typed(room.margin, unit)] if room.margin else []
+    return _fit_command(order, others, ["--near", near])
+
+
+def hold_command(order: Order, named: Mapping[str, str], holds: str) -> str:
+    """Write the command that looks for the sizes that hold a thing, in the hoop of an order.
+
+    Parameters
+    ----------
+    order : Order
+    named : mapping of name to value
+        What was asked by name. Its sizes are looked for anew; what it says of the size of the
+        thing comes before what the thing is called.
+    holds : str
+        The thing, by its name or in its size.
+    """
+    file = order.recipe.file
+    where = holder(order.recipe, named, order.unit)
+    lengths = [one for one in (where.width, where.height, where.thickness) if one]
+    if any(one in named for one in lengths):
+        numbers = size(order.recipe, order.asked, unit=order.unit, scale=order.scale).names
+        holds = f"{'x'.join(f'{float(numbers[one]):.6g}' for one in lengths)}mm"
+    others = {
+        name: value
+        for name, value in named.items()
+        if name not in file.sizes and name not in lengths
+    }
+    return _fit_command(order, others, ["--hold", holds])
+
+
+def _fit_command(order: Order, values: Mapping[str, float | str], asks: Sequence[str]) -> str:
+    room, unit = order.room, order.unit
+    margin = typed(room.margin, unit) if room.margin else ""
+    asked = [f"{name}={typed(value, unit)}" for name, value in values.items()]
+    words = ["paramgen", "fit", _recipe(order), *asked, "--hoop", room.hoop.name, *asks]
+    words += ["--margin", margin] if margin else []
     words += ["--no-turn"] if not room.may_turn else []
+    read = [*(one.partition("=")[2] for one in asked), asks[-1], margin, room.hoop.name]
+    if unit_asked("", read) is not unit:
+        words += ["--unit", str(unit)]
     return command(words)
 
 

@@ -51,6 +51,14 @@ def busy(text: str) -> None:
         typer.echo(text, err=True)
 
 
+def note(text: str) -> None:
+    """Say beside the answer what is worth knowing of what was typed; nothing if it is empty."""
+    if text:
+        from paramgen.cli.text_tables import indented
+
+        typer.echo(indented(text), err=True)
+
+
 @contextmanager
 def stoppable() -> Iterator[None]:
     """Say how to go on after Ctrl-C."""

@@ -13,11 +13,12 @@ from paramgen.cli.order_from_words import (
     known_hoops,
     unit_asked,
 )
+from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.shared_workshop import workshop
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.fitting_hoops import hoops_that_take
 from paramgen.fit.free_ranges import free_range
-from paramgen.fit.largest_pair import largest_both
+from paramgen.fit.largest_pair import largest_both, smallest_both
 from paramgen.fit.nearest_sizes import nearest_alone, nearest_that_works
 from paramgen.fit.other_hoop import transfer
 from paramgen.fit.remembered_checks import RememberedChecks
@@ -35,7 +36,7 @@ from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
 
-#: The largest of both sizes at once, and other words for it.
+#: The largest or smallest of both sizes at once, and other words for it.
 BOTH = "both"
 _BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
 
@@ -47,7 +48,7 @@ class FitQuestion:
     Parameters
     ----------
     largest, smallest : str
-        Name of a size; the largest may be `both`.
+        Name of a size, or `both`.
     near : str
         The sizes wished for.
     hold : sequence of str
@@ -83,10 +84,13 @@ class FitAnswer:
     text : str
     good : bool
         Whether something works.
+    note : str
+        What is worth knowing of what was typed; empty if there is nothing.
     """
 
     text: str
     good: bool = True
+    note: str = ""
 
 
 def fit(words: TypedRequest, question: FitQuestion) -> FitAnswer:
@@ -102,6 +106,11 @@ def fit(words: TypedRequest, question: FitQuestion) -> FitAnswer:
         If the picture cannot be written.
     """
     wanted = _understood(words, question)
+    said = _answered(wanted, words, question)
+    return replace(said, note=plain_told(words, wanted.asked.order))
+
+
+def _answered(wanted: "_Understood", words: TypedRequest, question: FitQuestion) -> FitAnswer:
     order, hoops, works = wanted.asked.order, wanted.asked.hoops, workshop().works
     every = not words.hoop.strip()
     if question.hold:
@@ -124,8 +133,10 @@ def fit(words: TypedRequest, question: FitQuestion) -> FitAnswer:
     if question.near:
         return _near(asking, wanted.near, rooms)
     if wanted.only == BOTH:
-        both = {room: largest_both(asking, room) for room in rooms}
-        return FitAnswer(fit_report.both_report(asking, both), any(both.values()))
+        find = largest_both if question.largest else smallest_both
+        both = {room: find(asking, room) for room in rooms}
+        text = fit_report.both_report(asking, both, most=bool(question.largest))
+        return FitAnswer(text, any(one.values for one in both.values()))
     return _ranges(asking, question, wanted.only, rooms)
 
 
@@ -156,13 +167,14 @@ class _Understood:
 
 def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
-    faults = Faults(_at_odds(words, question))
+    faults = Faults()
+    find, hoops = workshop().recipe, faults.tried(known_hoops)
+    faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
         typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
         unit = unit_asked("", typed, words.usual_unit)
     words = replace(words, unit=unit)
-    find, hoops = workshop().recipe, faults.tried(known_hoops)
     wanted = other = None
     if hoops:
         # Any hoop that a margin leaves something of will do where none was said.
@@ -183,7 +195,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     if sizes:
         faults += _no_size(sizes, question)
         only = (question.largest or question.smallest).strip().lower()
-        if question.largest and only in _BOTH_SIZES:
+        if only in _BOTH_SIZES:
             only = sizes[0] if len(sizes) == 1 else BOTH
         near = faults.tried(lambda: _wished(question.near, sizes)) if question.near else ()
     things = (
@@ -199,10 +211,8 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
 def _no_size(sizes: Sequence[str], question: FitQuestion) -> Iterator[Fault]:
     """Fault of what is asked about sizes that the recipe has not."""
     for where, typed in (("--largest", question.largest), ("--smallest", question.smallest)):
-        if where == "--largest" and typed.strip().lower() in _BOTH_SIZES:
-            continue
-        if typed and typed.strip().lower() not in sizes:
-            both = ", and both for the largest of both at once" if where == "--largest" else ""
+        if typed and typed.strip().lower() not in (*sizes, *_BOTH_SIZES):
+            both = f", and both for the {where.removeprefix('--')} of both at once"
             hint = did_you_mean(typed, sizes) or f"There are {' and '.join(sizes)}{both}."
             yield Fault(f"{as_typed(typed)} is no size of this recipe", where, hint=hint)
     if question.picture is not None and len(sizes) < 2:
@@ -210,7 +220,7 @@ def _no_size(sizes: Sequence[str], question: FitQuestion) -> Iterator[Fault]:
         yield Fault(text, "--picture", hint="Leave it out.")
 
 
-def _at_odds(words: TypedRequest, question: FitQuestion) -> Iterator[Fault]:
+def _at_odds(words: TypedRequest, question: FitQuestion, hoops: Sequence[Hoop]) -> Iterator[Fault]:
     """Fault of options that do not go together."""
     modes = {
         "--largest": question.largest,
@@ -224,7 +234,7 @@ def _at_odds(words: TypedRequest, question: FitQuestion) -> Iterator[Fault]:
     if len(given) > 1:
         yield Fault("one question at a time", ", ".join(given), hint="Ask them one by one.")
     if bool(question.come_from) != bool(question.go_to):
-        yield Fault("go together", "--from and --to", hint="Say both hoops.")
+        yield Fault("go together", "--from and --to", hint=f"Say both hoops{_yours(hoops)}.")
     if words.hoop and (question.come_from or question.any_hoop):
         name = "--from and --to" if question.come_from else "--any-hoop"
         yield Fault(f"does not go with {name}", "--hoop", hint="Leave one of them out.")
@@ -232,11 +242,20 @@ def _at_odds(words: TypedRequest, question: FitQuestion) -> Iterator[Fault]:
         yield Fault("is given twice", "--hoop", hint="Give one with --hold.")
     if question.ease and not question.hold:
         yield Fault("is for what is to be held", "--ease", hint='Say --hold "seed packet" too.')
-    alone = question.largest.strip().lower() not in _BOTH_SIZES
+    asked = (question.largest or question.smallest).strip().lower()
+    alone = asked not in _BOTH_SIZES
     others = [name for name in given if name not in ("--largest", "--smallest") or not alone]
     for name, value in {"--picture": question.picture, "--free": question.free}.items():
         if value and others:
             yield Fault(f"does not go with {others[0]}", name, hint="Ask for it alone.")
+
+
+def _yours(hoops: Sequence[Hoop]) -> str:
+    """Name a person's own hoops, if they said which they are."""
+    names = [hoop.name for hoop in smallest_first(hoops) if hoop.mine]
+    *first, last = names or [""]
+    listed = f"{', '.join(first)} and {last}" if first else last
+    return f"; yours {'are' if first else 'is'} {listed}" if names else ""
 
 
 def _rooms(room: Room, hoops: Sequence[Hoop]) -> Iterator[Room]:

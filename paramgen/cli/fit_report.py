@@ -8,6 +8,7 @@ from paramgen.cli.command_that_makes import make_command
 from paramgen.cli.text_tables import indented, table
 from paramgen.copies.most_copies import CopiesThatFit
 from paramgen.fit.fitting_hoops import HoopFit
+from paramgen.fit.largest_pair import Both
 from paramgen.fit.other_hoop import ComparisonGroup, ComparisonRow, Transfer
 from paramgen.fit.remembered_checks import HOOP, LIMIT, RefusalReason, RememberedChecks
 from paramgen.fit.size_ranges import SizeRange
@@ -125,19 +126,33 @@ def end_report(asking: RememberedChecks, found: RangesFound, *, most: bool) -> s
     return "\n".join(parts)
 
 
-def both_report(asking: RememberedChecks, found: Mapping[Room, Mapping[str, float] | None]) -> str:
-    """The largest of both sizes in each hoop, and how to make it."""
+def both_report(asking: RememberedChecks, found: Mapping[Room, Both], *, most: bool) -> str:
+    """The largest or smallest of both sizes in each hoop, and how to make it."""
     unit, rows = asking.unit, []
-    for room, values in found.items():
-        shown = _sizes(list(asking.sizes(values).values()), unit) if values else "no size works"
+    for room, one in found.items():
+        none = f"none of {one.tried} tried works" if one.tried else "no size works"
+        shown = _sizes(list(asking.sizes(one.values).values()), unit) if one.values else none
         rows.append((room.hoop.name, shown))
-    head = ("hoop", f"largest {' × '.join(asking.sizes({}))}")
+    word = "largest" if most else "smallest"
+    head = ("hoop", f"{word} {' × '.join(asking.sizes({}))}")
     parts = [f"{_title(asking)}\n", table(head, rows).rstrip()]
-    works = {room: values for room, values in found.items() if values}
+    works = {room: one.values for room, one in found.items() if one.values}
+    if bounded := [room.hoop.name for room, one in found.items() if one.tried and one.values]:
+        tried = max(one.tried for one in found.values())
+        parts += ["", _bounded(bounded, tried, "larger" if most else "smaller")]
     if works:
         parts += ["", "To make it" if len(works) == 1 else "To make one of them"]
         parts += [f"  {_command(asking, values, room)}" for room, values in works.items()]
     return "\n".join(parts)
+
+
+def _bounded(hoops: Sequence[str], tried: int, more: str) -> str:
+    """Say that the search was ended before all sizes were known."""
+    return indented(
+        f"In {', '.join(hoops)} this is the best of {tried} sizes that were worked through, as all "
+        f"of them would take minutes: a {more} one may work. "
+        "Ask for those you wish for with --near."
+    )
 
 
 def near_report(
@@ -201,7 +216,18 @@ def taken_report(
         count = [_how_many(most[one.room]) if one.room in most else "none"] if most else []
         rows.append([*row, *count])
     head = ["hoop", "field", "lies", "across", "down", *(["copies at once"] if most else [])]
-    return f"{_title(asking)}\n\n{table(head, rows)}".rstrip()
+    text = f"{_title(asking)}\n\n{table(head, rows)}".rstrip()
+    return f"{text}\n\n{_to_make_copies(asking, most)}" if any(most.values()) else text
+
+
+def _to_make_copies(asking: RememberedChecks, most: Mapping[Room, CopiesThatFit]) -> str:
+    """The command for as many as are asked for in the first hoop that has room, or as there is."""
+    wanted = asking.order.copies
+    enough = [room for room, one in most.items() if isinstance(wanted, int) and one.count >= wanted]
+    room = enough[0] if enough else max(most, key=lambda one: most[one].count)
+    count = wanted if enough and isinstance(wanted, int) else most[room].count
+    made = make_command(asking.order, {}, room.hoop.name, copies=count)
+    return f"To make {'one' if count == 1 else f'{count} at once'}\n  {made}"
 
 
 def _how_many(most: CopiesThatFit) -> str:

@@ -13,11 +13,18 @@ from paramgen.cli.make_row import RowJob, RowOutcome
 from paramgen.cli.order_from_words import TypedRequest, asked, hoops_asked, known_hoops
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
-from paramgen.grading.kept_rows import PAGE, SHEET, check_free, entry_in, put_summary
+from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
 from paramgen.grading.row_digest import made_from
 from paramgen.grading.rows_to_make import HOOP, RowToMake, recipes_named, rows_of
 from paramgen.grading.summary_page import PAGE_MARK, page
-from paramgen.grading.summary_sheet import SHEET_MARK, GradedRow, said_words, sheet
+from paramgen.grading.summary_sheet import (
+    SHEET_MARK,
+    TOTALS_MARK,
+    GradedRow,
+    said_words,
+    sheet,
+    totals_sheet,
+)
 from paramgen.grading.table_file import GradingTable, load_table
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
 from paramgen.reference.hoops import Hoop, find_hoop
@@ -83,7 +90,7 @@ def grade(file: Path, words: TypedRequest, out: Path, *, papers: bool, jobs: str
         If nothing can be written where the rows are to go.
     """
     batch, count = _understood(file, words, out, papers=papers, jobs=jobs)
-    check_free(out, {SHEET: SHEET_MARK, PAGE: PAGE_MARK})
+    check_free(out, {SHEET: SHEET_MARK, TOTALS: TOTALS_MARK, PAGE: PAGE_MARK})
     outcomes = _worked(batch.jobs, count)
 
     def again() -> Iterator[GradedRow]:
@@ -96,6 +103,7 @@ def grade(file: Path, words: TypedRequest, out: Path, *, papers: bool, jobs: str
     unwritten = ""
     try:
         put_summary(out / SHEET, sheet(again()))
+        put_summary(out / TOTALS, totals_sheet(again()))
         put_summary(out / PAGE, page(batch.source, views, again, counts))
     except WriteError as problem:
         unwritten = f"{problem} {_stay(len(views))}"

@@ -6,10 +6,11 @@ from typing import NoReturn
 import typer
 
 from paramgen.budget import CODE as OVER_BUDGET
-from paramgen.cli.command_that_makes import look_command, make_command
+from paramgen.cli.command_that_makes import hold_command, make_command, near_command
 from paramgen.cli.error_messages import busy
 from paramgen.cli.exit_status import CANNOT
-from paramgen.cli.order_from_words import TypedRequest, UnderstoodRequest
+from paramgen.cli.meant_words import paired
+from paramgen.cli.order_from_words import TypedRequest, UnderstoodRequest, pairs
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
 from paramgen.fit.alternatives import sizes_instead
@@ -60,7 +61,12 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
         return ""
     if not ways:
         sizes = {one.name: one.value for one in sized.sizes}
-        return f"To look for sizes that can be made\n  {look_command(order, sizes, words.holds)}"
+        if words.holds:
+            named, _ = pairs(paired(words.values, order.recipe.file)[0])
+            look = hold_command(order, named, words.holds)
+        else:
+            look = near_command(order, sizes)
+        return f"To look for sizes that can be made\n  {look}"
     # Scaled already, but for those that follow from others.
     entries = order.recipe.file.sizes
     own = {

@@ -21,6 +21,7 @@ from paramgen.reference.settings import (
     read_settings,
 )
 from paramgen.vocabulary.findings import Fault, Faults, InputError, WriteError
+from paramgen.vocabulary.unit import Unit
 
 _MEANS = {
     "hoops": "your hoops, asked in turn where no --hoop is given",
@@ -48,6 +49,11 @@ def with_settings(words: TypedRequest, settings: Settings | None = None) -> Type
         paper=words.paper or said.paper,
         usual_unit=said.unit or (str(unit_asked("", said.hoops[:1])) if inches else ""),
     )
+
+
+def unit_shown(typed: str) -> Unit:
+    """The unit of what is only shown: the one typed, else as a person said once."""
+    return unit_asked(typed, (), with_settings(TypedRequest()).usual_unit)
 
 
 def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str]) -> str:

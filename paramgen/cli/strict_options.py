@@ -59,7 +59,7 @@ def _is_known(word: str, options: Mapping[str, bool]) -> bool:
 
 
 #: What an option means that is given without its value.
-_ALONE = {"--largest": "both"}
+_ALONE = {"--largest": "both", "--smallest": "both"}
 
 
 def _with_values(words: list[str]) -> Iterator[str]:

@@ -119,7 +119,11 @@ def fault_text(fault: Fault) -> str:
 
 
 def indented(text: str) -> str:
-    """A paragraph as wide as a screen, all but its first line set in; no measure is broken."""
+    """A paragraph as wide as a screen, all but its first line set in; no measure is broken.
+
+    Lines below it that are set in stay as they are: commands to copy.
+    """
+    text, *below = text.split("\n  ")
     filled = textwrap.fill(
         unbroken(text),
         WIDTH,
@@ -127,7 +131,7 @@ def indented(text: str) -> str:
         break_long_words=False,
         break_on_hyphens=False,
     )
-    return spaced(filled)
+    return "\n  ".join([spaced(filled), *below])
 
 
 def recipe_report(recipe: Recipe, unit: Unit) -> str:
@@ -188,11 +192,11 @@ def _step_titles(recipe: Recipe) -> Iterable[str]:
             yield entry.title.text
 
 
-def hoop_report(hoops: Iterable[Hoop]) -> str:
-    """The hoops and their fields."""
+def hoop_report(hoops: Iterable[Hoop], unit: Unit) -> str:
+    """The hoops and their fields, a person's own first."""
     listed = sorted(hoops, key=lambda hoop: not hoop.mine)
     rows = [
-        (one.name, one.also, show_size_both(one.width, one.height, Unit.MM), "yes" * one.mine)
+        (one.name, one.also, show_size_both(one.width, one.height, unit), "yes" * one.mine)
         for one in listed
     ]
     if not any(one.mine for one in listed):

@@ -184,7 +184,11 @@ def _too_many(
     start = f"{wanted} copies cannot lie" if proven else f"no room was found for {wanted} copies"
     larger = _larger_hoop(wanted, every, room, hoops)
     instead = [Instead(copies=most.count)]
-    remedies = [f"Ask for --copies {most.count}, or --copies most."]
+    remedies = [
+        f"Ask for --copies {most.count}, or --copies most."
+        if most.count > 1
+        else "One fits: leave --copies out."
+    ]
     if hoops:
         remedies.append(the_smallest(str(wanted), larger.name if larger else "", larger, hoops))
     if larger:

@@ -177,11 +177,11 @@ def _nothing(asking: RememberedChecks, room: Room, mark: float, hoops: Sequence[
     others = smallest_first(hoop for hoop in hoops if hoop != room.hoop)
     takes = next(
         (
-            hoop.name
+            hoop
             for hoop in others
             if _nearest(asking, asking.sizes({}), replace(room, hoop=hoop), mark) is not None
         ),
-        "",
+        None,
     )
     reasons = asking.against({}, room)
     because = reasons[0].text if reasons else ""
@@ -190,8 +190,18 @@ def _nothing(asking: RememberedChecks, room: Room, mark: float, hoops: Sequence[
         Severity.CANNOT,
         f"{'with what it holds kept as it is, ' if asking.order.recipe.file.holds else ''}"
         f"no size works in {room.hoop.name}" + (f": {because}" if because else ""),
-        f"The smallest listed hoop in which some size works is {takes}." if takes else "",
+        _some_size_in(takes, hoops) if takes else "",
     )
+
+
+def _some_size_in(hoop: Hoop, hoops: Sequence[Hoop]) -> str:
+    """Say which is the smallest hoop in which some size works; a person's own first."""
+    if hoop.mine:
+        return f"The smallest of your hoops in which some size works is {hoop.name}."
+    if any(one.mine for one in hoops):
+        start = "Some size works in none of your hoops; the smallest listed one in which it does"
+        return f"{start} is {hoop.name}."
+    return f"The smallest listed hoop in which some size works is {hoop.name}."
 
 
 def _factors(before: Made, after: Made) -> tuple[float, float]:

@@ -1,7 +1,8 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from paramgen.hooping import FAR, Room
@@ -54,6 +55,10 @@ class _Refused:
     reasons: tuple[RefusalReason, ...]
 
 
+class TriedEnoughError(Exception):
+    """No more sizes may be rehearsed; see `RememberedChecks.at_most`."""
+
+
 #: Sizes by name, in a fixed order.
 _Key = tuple[tuple[str, float], ...]
 
@@ -96,6 +101,7 @@ class RememberedChecks:
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[RefusalReason, ...]] = {}
+        self._most: int | None = None
 
     @property
     def checks(self) -> int:
@@ -106,6 +112,25 @@ class RememberedChecks:
     def rehearsals(self) -> int:
         """How many of them went as far as the rehearsal."""
         return len(self._rehearsed)
+
+    @contextmanager
+    def at_most(self, rehearsals: int) -> Iterator[None]:
+        """Rehearse no more than so many different sets of sizes in all.
+
+        Raises
+        ------
+        TriedEnoughError
+            When one more is asked about.
+        """
+        before, self._most = self._most, rehearsals
+        try:
+            yield
+        finally:
+            self._most = before
+
+    def sound(self) -> Iterator[dict[str, float]]:
+        """Every set of sizes that was rehearsed and has nothing against it, but a field."""
+        return (dict(key) for key, reasons in self._rehearsed.items() if not reasons)
 
     @property
     def unit(self) -> Unit:
@@ -178,6 +203,8 @@ class RememberedChecks:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized.reasons
+            if self._most is not None and self.rehearsals >= self._most:
+                raise TriedEnoughError
             self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 

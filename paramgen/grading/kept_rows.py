@@ -18,7 +18,7 @@ from paramgen.vocabulary.findings import WriteError
 #: into place with the pack, in the same move.
 ROW = "row.json"
 #: Files of the summary.
-SHEET, PAGE = "summary.csv", "summary.html"
+SHEET, TOTALS, PAGE = "summary.csv", "totals.csv", "summary.html"
 #: Folder of why rows were not made. Names of packs do not start with a dot.
 _NOT_MADE = ".not-made"
 #: The largest file of ours that is read, bytes.

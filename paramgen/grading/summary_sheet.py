@@ -13,6 +13,7 @@ from paramgen.grading.summary_entry import (
     SummaryEntry,
     ThingToHave,
 )
+from paramgen.grading.totals import totals
 from paramgen.lengths import show_both, show_size
 from paramgen.supplies.machine_supplies import metres_words
 from paramgen.supplies.yards import yards
@@ -47,13 +48,31 @@ class GradedRow:
     reasons: tuple[RowRemark, ...] = ()
 
 
+#: Totals are a table of their own: in the summary a spreadsheet would sort and add them up as rows.
+TOTAL_COLUMNS = ("what", "amount", "quantity", "length mm", "width mm", "rows")
+TOTALS_MARK = f"{BOM}{','.join(TOTAL_COLUMNS[:3])},".encode()
+
+
+def totals_sheet(graded: Iterable[GradedRow]) -> Iterator[str]:
+    """Write what all rows need together, in CSV too."""
+    yield f"{BOM}{','.join(TOTAL_COLUMNS)}\r\n"
+    for one in totals(row.entry for row in graded if row.entry):
+        sizes = ["" if size is None else _plain(size) for size in (one.length, one.width)]
+        count = "" if one.quantity is None else str(one.quantity)
+        yield _line([one.title, one.amount, count, *sizes, str(one.rows)])
+
+
 def sheet(graded: Iterable[GradedRow]) -> Iterator[str]:
     """Write the summary, a row at a time; for a spreadsheet, so in CSV after RFC 4180."""
     yield f"{BOM}{','.join(COLUMNS)}\r\n"
     for one in graded:
-        line = io.StringIO(newline="")
-        csv.writer(line).writerow([_harmless(cell) for cell in _cells(one)])
-        yield line.getvalue()
+        yield _line(_cells(one))
+
+
+def _line(cells: Iterable[str]) -> str:
+    line = io.StringIO(newline="")
+    csv.writer(line).writerow([_harmless(cell) for cell in cells])
+    return line.getvalue()
 
 
 def asked_words(row: RowToMake) -> str:

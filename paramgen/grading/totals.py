@@ -22,11 +22,18 @@ class SupplyTotal:
     title, amount : str
     rows : int
         How many rows take it.
+    quantity : int or None
+        How many, if they are counted.
+    length, width : float or None
+        mm, of each if they are counted; None where it does not matter.
     """
 
     title: str
     amount: str
     rows: int
+    quantity: int | None = None
+    length: float | None = None
+    width: float | None = None
 
 
 @dataclass(frozen=True)
@@ -96,9 +103,8 @@ def _total(one: _Sum) -> SupplyTotal:
     if isinstance(what, FabricToHave):
         name = what.name.replace("-", " ")
         title = f"{name}: {what.material}" if what.material else name
-        return SupplyTotal(
-            title, cloth_length(what.length, what.width, unit, narrow=what.narrow), one.rows
-        )
+        amount = cloth_length(what.length, what.width, unit, narrow=what.narrow)
+        return SupplyTotal(title, amount, one.rows, None, what.length, what.width)
     length, width = what.length or 0.0, what.width or 0.0
     if what.sort in BY_THE_METRE:
         wide = f", {show_both(width, unit)} wide" if width else ""
@@ -109,4 +115,5 @@ def _total(one: _Sum) -> SupplyTotal:
         long = f", each at least {show_both(length, unit)}" if length else ""
         wide = f", {show_both(width, unit)} wide" if width and what.sort == "notion" else ""
         amount = f"{what.quantity or ''}{long}{wide}".removeprefix(", ")
-    return SupplyTotal(what.title, amount, one.rows)
+    counted = None if what.sort in _LENGTHS else what.quantity
+    return SupplyTotal(what.title, amount, one.rows, counted, what.length, what.width)

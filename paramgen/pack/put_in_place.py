@@ -3,13 +3,15 @@
 import ctypes
 import os
 import re
+import shlex
 import sys
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from paramgen.pack.seal import SEAL, clear, digests_in, not_ours, seal
+from paramgen.pack.seal import SEAL, clear, digests_in, json_in, not_ours, seal
 from paramgen.pack.whole_file import NEW, mask
+from paramgen.plan.read_plan import LARGEST_PLAN
 from paramgen.vocabulary.findings import WriteError
 
 #: The file that lists every file of a folder of ours, for people and other programs.
@@ -119,6 +121,9 @@ def _check_free(folder: Path) -> None:
         return
     digests = digests_in(folder)
     if digests is None:
+        plan = json_in(folder / PLAN, LARGEST_PLAN)
+        if isinstance(plan, dict) and plan.get("made_by") == "paramgen":
+            raise WriteError(_without_mark(folder))
         raise WriteError(
             f"{folder} was not made by this program, or lost its mark {SEAL}; nothing was "
             "changed. Choose another place, or move it."
@@ -134,6 +139,21 @@ def _check_free(folder: Path) -> None:
                 f"{folder} holds files {what}: {', '.join(names[:3])}{more}; nothing was "
                 "changed. Move or remove them, or choose another place."
             )
+
+
+def _without_mark(folder: Path) -> str:
+    """Say of a project of ours without its mark what to do: it cannot be told what is whose."""
+    names = (f"{folder.name}-before{number}" for number in ("", *range(-2, -1000, -1)))
+    free = next(name for name in names if not folder.with_name(name).exists())
+    moved = [str(folder), str(folder.with_name(free))]
+    there = " ".join(f'"{one}"' for one in moved)
+    said = f"move {there}" if sys.platform == "win32" else f"mv {shlex.join(moved)}"
+    return (
+        f"{folder} holds a project of this program without its mark {SEAL}: an earlier version "
+        "made it, or the mark was lost. So nobody can tell which of its files are yours; nothing "
+        "was changed. Choose another place with --out, or move it and run the same command again:\n"
+        f"  {said}"
+    )
 
 
 def _swap(partial: Path, folder: Path) -> None:

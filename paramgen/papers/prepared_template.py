@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 
+from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.piece_marks import TemplateFold
 from paramgen.drawings.pictures.piece_template import letters_on, template_words
@@ -18,7 +19,7 @@ from paramgen.drawings.primitives.drawn_paths import (
     straight,
     thinned,
 )
-from paramgen.drawings.primitives.items import Shape, Style
+from paramgen.drawings.primitives.items import Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.geometry.mirror import mirrored
 from paramgen.lengths import spaced
@@ -62,6 +63,8 @@ class Template:
         The edge that is laid on a fold of the fabric, if it is half of a piece.
     turned : bool
         Whether it lies turned by 90° clockwise.
+    tones : tuple of Tone
+        Of the fabrics that are cut by it.
     """
 
     outline: Path
@@ -72,6 +75,7 @@ class Template:
     em: float
     fold: TemplateFold | None = None
     turned: bool = False
+    tones: tuple[Tone, ...] = ()
 
     @property
     def box(self) -> Box:
@@ -116,6 +120,7 @@ def template(pieces: Sequence[Piece], project: Project, width: float) -> Templat
         words=_fitted(words, em, width),
         grain=piece.grain,
         em=em,
+        tones=_tones(pieces, project),
     )
 
 
@@ -162,9 +167,23 @@ def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Te
     em = letters_on(size)
     words = _fitted(template_words(pieces, project.unit, half=True), em, width)
     fold = TemplateFold(edge, (-1.0, 0.0) if upright else (0.0, -1.0))
+    tones = _tones(pieces, project)
     return Template(
-        outline=half, lines=lines, creases=creases, words=words, grain=piece.grain, em=em, fold=fold
+        outline=half,
+        lines=lines,
+        creases=creases,
+        words=words,
+        grain=piece.grain,
+        em=em,
+        fold=fold,
+        tones=tones,
     )
+
+
+def _tones(pieces: Sequence[Piece], project: Project) -> tuple[Tone, ...]:
+    """How the fabrics of pieces look in all pictures, each once."""
+    tones = tones_of(project)
+    return tuple(dict.fromkeys(tones[piece.fabric] for piece in pieces))
 
 
 def _halves(crease: Crease, piece: Piece, outline: Path) -> bool:

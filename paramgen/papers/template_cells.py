@@ -5,7 +5,14 @@ from dataclasses import dataclass, replace
 
 import shapely
 
-from paramgen.drawings.front_end.piece_marks import MarkingPlace, TemplateFold, marked, spare
+from paramgen.drawings.front_end.piece_marks import (
+    SWATCH,
+    MarkingPlace,
+    TemplateFold,
+    marked,
+    spare,
+    swatches,
+)
 from paramgen.drawings.primitives.drawn_paths import box_of, line_within
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, flat
 from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, paragraph
@@ -67,7 +74,13 @@ def _cells(template: Template, width: float) -> Iterator[TemplateCell]:
     box, em, words = template.box, template.em, template.words
     place = MarkingPlace(template.outline.area, box, em)
     on_it = marked(
-        place, template.creases, template.grain, words, template.marks, fold=template.fold
+        place,
+        template.creases,
+        template.grain,
+        words,
+        template.marks,
+        template.tones,
+        template.fold,
     )
     left = words if on_it.written == 0 else () if on_it.written == len(words) else words[1:]
     items: tuple[DrawnItem, ...] = (*template.lines, *on_it.items)
@@ -76,11 +89,17 @@ def _cells(template: Template, width: float) -> Iterator[TemplateCell]:
         yield TemplateCell(items, edge, template.says, template.turned)
         return
     note = min(_NOTE * em, width)
-    below = paragraph(left, (box.left, edge.bottom + 1.0), em, max(note, box.width))
-    beside = paragraph(left, (edge.right + 1.0, box.top), em, note)
-    for texts in (below, beside):
-        both = around([edge, box_of_texts(texts)])
-        yield TemplateCell((*items, *texts), both, template.says, template.turned)
+    # Where not even the title is on the piece, its fabrics stand over the words, as they do there.
+    tones = () if on_it.written else template.tones
+    for at, room in (
+        ((box.left, edge.bottom + 1.0), max(note, box.width)),
+        ((edge.right + 1.0, box.top), note),
+    ):
+        patches = tuple(swatches(tones, at, em))
+        low = SWATCH[1] * em if patches else 0.0
+        texts = paragraph(left, (at[0], at[1] + low), em, room)
+        both = around([edge, box_of_texts(texts), *(box_of((one.path,)) for one in patches)])
+        yield TemplateCell((*items, *patches, *texts), both, template.says, template.turned)
 
 
 def _around(items: Sequence[DrawnItem], box: Box) -> Box:
@@ -189,7 +208,7 @@ def _on_part(
     several = len(tiles) > 1
     name = TextLine(f"{title.text} {tile.name}", bold=True) if several else title
     place = MarkingPlace(inside, inner, template.em, numbers=numbers)
-    on_it = marked(place, creases, template.grain, (name, *words), others, fold=fold)
+    on_it = marked(place, creases, template.grain, (name, *words), others, template.tones, fold)
     drawn = on_it.items
     if several:
         lines = tuple(Shape(one, Style.CREASE) for one in (*(c for _, c in creases), *others))

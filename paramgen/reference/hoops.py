@@ -109,7 +109,7 @@ def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
     size = read_size(text, where)
     if size is None:
         names = [name for hoop in hoops for name in hoop.names]
-        message = f"{as_typed(text)} is not a hoop known here. Known are: {', '.join(names)}."
+        message = f"{as_typed(text)} is not a hoop known here. {_known(hoops)}"
         which = did_you_mean(key, names)
         hint = f"{which} Write any other as a size: 140x200mm or 5.5x8in.".lstrip()
         raise InputError([Fault(message, where, hint=hint)])
@@ -124,6 +124,18 @@ def find_hoop(text: str, hoops: Sequence[Hoop], *, where: str = "hoop") -> Hoop:
         if size.same(hoop.width, hoop.height):
             return hoop
     return Hoop(key, size.width, size.height)
+
+
+def _known(hoops: Sequence[Hoop]) -> str:
+    """Name the hoops there are, a person's own first."""
+
+    def named(mine: bool) -> str:
+        return ", ".join(name for hoop in hoops if hoop.mine is mine for name in hoop.names)
+
+    if not named(True):
+        return f"Known are: {named(False)}."
+    besides = f" Known besides: {named(False)}." if named(False) else ""
+    return f"Yours are: {named(True)}.{besides}"
 
 
 def smallest_first(hoops: Iterable[Hoop]) -> tuple[Hoop, ...]:

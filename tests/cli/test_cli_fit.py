@@ -265,7 +265,10 @@ def test_another_hoop_that_will_not_do_is_a_no_with_one_that_will() -> None:
 
 REFUSED = [
     (("--largest", "widht"), "--largest: `widht` is no size of this recipe. Did you mean `width`?"),
-    (("--smallest", "ruler"), "`ruler` is no size of this recipe. There are width and height."),
+    (
+        ("--smallest", "ruler"),
+        "There are width and height, and both for the smallest of both at once.",
+    ),
     (
         ("--largest", "width", "--smallest", "width"),
         "--largest, --smallest: one question at a time",

@@ -1,6 +1,8 @@
 """What is typed otherwise is answered with what is meant, and once."""
 
+import json
 import shlex
+from pathlib import Path
 
 import pytest
 from command_line import paramgen
@@ -187,3 +189,46 @@ def test_what_no_command_has_names_what_is_near() -> None:
     assert "--hop: `make` has no such option. Did you mean `--hoop`?" in ran.err
     assert "--quite: `make` has no such option." in ran.err
     assert "perhaps" not in ran.err
+
+
+def test_a_plain_number_beside_inches_is_told_once_to_be_millimetres(tmp_path: Path) -> None:
+    words = ("coaster", "width=4in", "height=100", "allowance=12", "--hoop", "5x7in")
+    ran = paramgen("check", *words)
+    assert ran.status == 0
+    # 100 / 25.4 = 3.937, 3 15/16 in to the sixteenth; 12 / 25.4 = 0.472, 1/2 in.
+    said = (
+        "A plain number is millimetres: height=100 and allowance=12 were read so. In inches: "
+        '"height=3 15/16in" allowance=1/2in'
+    )
+    assert ran.err.count("A plain number is millimetres") == 1
+    assert said in ran.err
+    assert said in paramgen("fit", *words, "--largest").err
+    made = paramgen("make", *words, "--no-papers", "--out", tmp_path / "mat")
+    assert made.status == 0
+    assert said in made.err
+
+
+def test_what_would_do_in_inches_too_is_told_so() -> None:
+    # The recipe takes from 0 to 80 mm of ease: 2 mm, and 2 in = 50.8 mm, are both within.
+    words = ("fold-wallet", "width=5in", "height=6 3/4in", "packet_ease=2", "--hoop", "6x10in")
+    ran = paramgen("check", *words)
+    assert "In inches: packet_ease=1/16in. Are inches meant? Then write packet_ease=2in." in ran.err
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("width=100", "height=100mm", "--hoop", "130x180"),
+        ("width=4in", "height=100mm", "outline=rectangle", "--hoop", "5x7in"),
+        ("width=4in", "--hoop", "130x180"),
+    ],
+)
+def test_nothing_is_said_of_plain_numbers_where_all_is_plain(words: tuple[str, ...]) -> None:
+    ran = paramgen("check", "coaster", *words)
+    assert ran.status == 0
+    assert "plain number" not in ran.err + ran.out
+
+
+def test_json_has_no_note_in_it() -> None:
+    ran = paramgen("check", "coaster", "width=4in", "height=100", "--hoop", "5x7in", "--json")
+    assert json.loads(ran.out)["can_be_made"]

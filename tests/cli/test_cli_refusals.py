@@ -1,12 +1,14 @@
 """What is refused is answered with commands that make what can be made, ready to copy."""
 
 import shlex
+from itertools import pairwise
 
 import pytest
 from command_line import Ran
 from typer.testing import CliRunner
 
 from paramgen.cli.app import app
+from paramgen.lengths import parse_length
 
 
 def ran(*words: str) -> Ran:
@@ -92,3 +94,52 @@ def test_json_stays_json() -> None:
     refused = ran("check", "coaster", "width=200", "--hoop", "130x180", "--json")
     assert refused.status == 1
     assert refused.err == ""
+
+
+def test_what_was_typed_besides_stays_where_a_thing_to_hold_is_looked_for() -> None:
+    # A passport wants a wider wallet than that, and no size alone mends it.
+    words = ("width=120", "height=160", "--holds", "passport", "tab=none", "turn_of_cloth=3mm")
+    options = ("--margin", "5mm", "--no-turn", "--unit", "in")
+    refused = ran("check", "fold-wallet", *words, *options, "--hoop", "130x180")
+    (command,) = looked_for(refused.err)
+    assert command[1:3] == ["fit", "fold-wallet"]
+    assert {"tab=none", "turn_of_cloth=3mm", "--no-turn"} <= {*command}
+    pairs = dict(pairwise(command))
+    assert (pairs["--hold"], pairs["--hoop"], pairs["--unit"]) == ("passport", "130x180", "in")
+    assert parse_length(pairs["--margin"]) == pytest.approx(5, abs=0.01)
+    # The sizes are what is looked for.
+    assert not any(word.startswith(("width=", "height=", "packet_")) for word in command)
+    assert ran(*command[1:]).status in (0, 1)
+
+
+def test_a_thing_of_ones_own_name_is_looked_for_by_its_size() -> None:
+    own = ("packet_width=125mm", "packet_height=88mm", "packet_thickness=3mm")
+    words = ("width=120", "height=160", "--holds", "seed tin", *own, "tab=none")
+    refused = ran("check", "fold-wallet", *words, "--hoop", "130x180")
+    (command,) = looked_for(refused.err)
+    assert dict(pairwise(command))["--hold"] == "125x88x3mm"
+    assert "tab=none" in command
+    assert ran(*command[1:]).status in (0, 1)
+
+
+def looked_for(err: str) -> list[list[str]]:
+    lines = err.split("To look for sizes that can be made\n")[1].splitlines()
+    return [shlex.split(line) for line in lines if line.startswith("  paramgen")]
+
+
+@pytest.mark.parametrize("copies", ["4", "2"])
+def test_where_one_copy_fits_the_way_out_is_to_ask_for_one(copies: str) -> None:
+    refused = ran("check", "coaster", "outline=round", "width=90", "--copies", copies, *SMALL)
+    assert "1 can, and no more can. One fits: leave --copies out." in " ".join(refused.err.split())
+    assert commands(refused.err)[0][3:] == ["outline=round", "width=90", *SMALL]
+
+
+SMALL = ("--hoop", "100x100")
+
+
+def test_how_many_lie_in_a_hoop_is_told_with_the_command() -> None:
+    told = ran("fit", "coaster", "outline=round", "width=90", "--copies", "4", *SMALL)
+    assert told.status == 1
+    assert told.err.rstrip().endswith("paramgen make coaster outline=round width=90 --hoop 100x100")
+    told = ran("fit", "coaster", "outline=round", "width=90", "--copies", "4", "--hoop", "200x200")
+    assert told.out.rstrip().endswith("--hoop 200x200 --copies 4")

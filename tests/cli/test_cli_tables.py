@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from paramgen.cli.error_messages import busy, told
 from paramgen.cli.exit_status import UNWRITTEN
 from paramgen.cli.fit_hold import thing_report
-from paramgen.cli.text_tables import TABLE_WIDTH, recipe_report, table
+from paramgen.cli.text_tables import TABLE_WIDTH, WIDTH, indented, recipe_report, table
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.reference.things import listed_things
 from paramgen.vocabulary.findings import WriteError
@@ -71,3 +71,10 @@ def test_only_a_person_who_looks_on_is_told_to_wait(
     monkeypatch.setattr("sys.stderr.isatty", lambda: looks_on)
     busy("Trying sizes.")
     assert capsys.readouterr() == ("", "Trying sizes.\n" if looks_on else "")
+
+
+def test_a_command_below_a_paragraph_stays_on_one_line() -> None:
+    command = f"  mv {'long/' * 30}tags elsewhere"
+    text = indented(f"{'many words ' * 20}\n{command}")
+    assert text.splitlines()[-1] == command
+    assert all(len(line) <= WIDTH for line in text.splitlines()[:-1])

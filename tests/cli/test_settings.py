@@ -180,7 +180,7 @@ def test_refusals_and_tables_speak_of_ones_own_first(mine: Path) -> None:
     said = "None of your hoops takes it as asked; the smallest listed one that does is 130x180."
     assert said in ran.err
     rows = paramgen("hoops", settings=mine).out
-    assert rows.index("100x100 4x4in 100 × 100 mm (3 15/16 × 3 15/16 in) yes") < rows.index(
+    assert rows.index("100x100 4x4in 3 15/16 × 3 15/16 in (100 × 100 mm) yes") < rows.index(
         "130x180"
     )
     write(mine, 'hoops = ["200x200", "140x200mm"]\n')
@@ -208,3 +208,53 @@ def test_a_table_is_made_for_ones_own_hoops(mine: Path, tmp_path: Path) -> None:
     assert "130x180" in summary
     assert {one.suffix for one in out.glob("*/stitch/*")} == {".dst"}
     assert "2 of them before" in paramgen(*words, settings=mine).out
+
+
+def test_what_is_listed_is_shown_in_ones_own_unit(mine: Path) -> None:
+    # A bank card is 85.60 × 53.98 mm (ISO/IEC 7810, ID-1): 3 3/8 × 2 1/8 in to a sixteenth.
+    inches, metric = "3 3/8 × 2 1/8 in", "85.6 × 54 mm"
+    shown = paramgen("things", settings=mine).out
+    assert shown.index(inches) < shown.index(metric)
+    shown = paramgen("things", "--unit", "mm", settings=mine).out
+    assert shown.index(metric) < shown.index(inches)
+    about = paramgen("about", "coaster", settings=mine).out
+    assert "4 1/4 in" in about
+    assert about == paramgen("about", "coaster", "--unit", "in").out
+    hoops = paramgen("hoops", settings=mine).out
+    assert "100x100 4x4in 3 15/16 × 3 15/16 in (100 × 100 mm) yes" in hoops
+    # A person's hoops say a unit where none is set, as everywhere.
+    write(mine, 'hoops = ["5x7in"]\n')
+    shown = paramgen("things", settings=mine).out
+    assert shown.index(inches) < shown.index(metric)
+
+
+def test_what_is_listed_is_in_millimetres_where_nothing_is_set(tmp_path: Path) -> None:
+    shown = paramgen("things", settings=tmp_path).out
+    assert shown.index("85.6 × 54 mm") < shown.index("3 3/8 × 2 1/8 in")
+    hoops = paramgen("hoops", settings=tmp_path).out
+    assert "100 × 100 mm (3 15/16 × 3 15/16 in)" in hoops
+
+
+def test_ones_own_hoops_are_named_first_where_a_hoop_is_missing_or_unknown(mine: Path) -> None:
+    for option in ("--from", "--to"):
+        ran = paramgen("fit", "coaster", option, "5x7in", settings=mine)
+        assert ran.status == 2
+        assert "Say both hoops; yours are 100x100 and 130x180." in ran.err
+    unknown = (
+        "`nowhere` is not a hoop known here. Yours are: 130x180, 5x7in. Known besides: 100x100"
+    )
+    write(mine, 'hoops = ["5x7in"]\n')
+    for words in (
+        ("--from", "nowhere", "--to", "5x7in"),
+        ("--from", "5x7in", "--to", "nowhere"),
+        ("--hoop", "nowhere"),
+    ):
+        ran = paramgen("fit", "coaster", *words, settings=mine)
+        assert ran.status == 2
+        assert unknown in ran.err
+    ran = paramgen("fit", "zip-pouch", "--from", "200x300", "--to", "4x4in", settings=mine)
+    assert "The smallest of your hoops in which some size works is 130x180." in ran.err
+    write(mine, 'hoops = ["4x4in"]\n')
+    ran = paramgen("fit", "zip-pouch", "--from", "200x300", "--to", "4x4in", settings=mine)
+    said = "Some size works in none of your hoops; the smallest listed one in which it does is"
+    assert f"{said} 130x180." in ran.err

@@ -216,3 +216,19 @@ def test_json_stays_json_beside_the_pictures(tmp_path: Path) -> None:
     assert ran.status == 1
     placed = [number for number, one in enumerate(report["findings"], 1) if one["place"]]
     assert [int(file.name[:2]) for file in sorted(folder.iterdir())] == placed
+
+
+def test_of_several_hoops_the_picture_is_of_the_one_that_is_taken(tmp_path: Path) -> None:
+    folder = tmp_path / "places"
+    words = (spoiled(tmp_path), "outline=rectangle", "width=108mm", "height=108mm")
+    hoops = ("--hoop", "100x100", "--hoop", "160x260", "--hoop", "130x180")
+    paramgen("check", *words, *hoops, "--places", folder)
+    (file,) = folder.iterdir()
+    assert "160x260" in file.read_text("utf-8")
+    assert "100x100" not in file.read_text("utf-8")
+    # 150 mm need 155: they stick out of 130 mm least.
+    larger = (spoiled(tmp_path), "outline=rectangle", "width=150mm", "height=150mm")
+    paramgen("check", *larger, "--hoop", "100x100", "--hoop", "130x180", "--places", folder)
+    texts = [one.read_text("utf-8") for one in folder.iterdir()]
+    assert texts
+    assert all("130x180" in text for text in texts)

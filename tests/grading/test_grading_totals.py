@@ -206,6 +206,8 @@ def test_the_summary_has_the_totals_and_tape(tmp_path: Path) -> None:
     rows = page.partition("To have for all rows")[2]
     sheet = (tmp_path / "set" / "summary.csv").read_text("utf-8-sig")
     first, second, refused = csv.DictReader(io.StringIO(sheet))
+    together = (tmp_path / "set" / "totals.csv").read_text("utf-8-sig")
+    sums = {one["what"]: one for one in csv.DictReader(io.StringIO(together))}
     assert first["fabric"] == second["fabric"]
     assert refused["fabric"] == ""
     for one in (first, second):
@@ -219,3 +221,32 @@ def test_the_summary_has_the_totals_and_tape(tmp_path: Path) -> None:
         "tear-away stabiliser, one sheet to fill the hoop; what lies inside the seam stays in 2"
         in (plain)
     )
+    # In a file of its own, so that either is one table: every line has as many cells.
+    assert len({len(line) for line in csv.reader(io.StringIO(together))}) == 1
+    top = sums["top: quilting cotton"]
+    assert (float(top["length mm"]), top["rows"]) == (2 * int(each), "2")
+    assert top["amount"].startswith(f"{2 * int(each)} mm")
+    assert sums["tape that comes off clean"]["amount"].startswith("about")
+    assert all(name and one["rows"] in ("1", "2") for name, one in sums.items())
+
+
+def test_totals_are_numbers_for_a_spreadsheet() -> None:
+    (cloths, zips) = totals(
+        [entry(cloth("outer", 250), zip_of(203.2)), entry(cloth("outer", 350), zip_of(203.2, 2))]
+    )
+    assert (cloths.quantity, cloths.length, cloths.width) == (None, 600, METRE)
+    # Three zips, each so long.
+    assert (zips.quantity, zips.length, zips.width) == (3, 203.2, 25)
+
+
+def test_someones_own_file_of_that_name_is_not_replaced(tmp_path: Path) -> None:
+    table = tmp_path / "set.csv"
+    table.write_text("recipe,width,hoop\ncoaster,90,100x100\n", "utf-8")
+    words = ("grade", table, "--no-papers", "--files", "dst", "--jobs", "1")
+    assert paramgen(*words, "--out", tmp_path / "set").status == 0
+    own = tmp_path / "set" / "totals.csv"
+    own.write_text("seeds,12\n", "utf-8")
+    ran = paramgen(*words, "--out", tmp_path / "set")
+    assert ran.status == 3
+    assert "totals.csv was not made by this program; nothing was changed" in ran.err
+    assert own.read_text("utf-8") == "seeds,12\n"

@@ -65,7 +65,12 @@ def read(pdf: bytes) -> list[Sheet]:
 
 
 def _sheet(page: Any) -> Sheet:
-    strokes = tuple(stroke for drawing in page.get_drawings() for stroke in _strokes(drawing))
+    strokes = tuple(
+        stroke
+        for drawing in page.get_drawings()
+        for stroke in _strokes(drawing)
+        if not _is_of_a_pattern(stroke)
+    )
     lines = [
         line
         for block in page.get_text("dict")["blocks"]
@@ -77,6 +82,15 @@ def _sheet(page: Any) -> Sheet:
         for line in lines
     )
     return Sheet(page.rect.width * MM, page.rect.height * MM, strokes, texts)
+
+
+#: The cell that a swatch is filled with is 4.6 mm wide. This library tells what is in it as if it
+#: stood in the corner of the page; no paper has anything else there.
+_CELL = 4.7
+
+
+def _is_of_a_pattern(stroke: Stroke) -> bool:
+    return all(-0.5 <= x <= _CELL and -0.5 <= y <= _CELL for x, y in stroke.points)
 
 
 def _strokes(drawing: Any) -> Iterator[Stroke]:

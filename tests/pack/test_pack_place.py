@@ -2,6 +2,8 @@
 
 import json
 import os
+import re
+import shlex
 import subprocess
 import sys
 from hashlib import sha256
@@ -12,7 +14,7 @@ import pytest
 from folders import everything_in, files_in
 from pack_cut_short import folder_of
 
-from paramgen.pack.put_in_place import _exchanged, place
+from paramgen.pack.put_in_place import _exchanged, check_place, place
 from paramgen.pack.seal import SEAL
 from paramgen.vocabulary.findings import WriteError
 
@@ -127,7 +129,9 @@ def test_a_folder_that_is_not_ours_is_never_replaced(plan: bytes | None, tmp_pat
     (folder / "whole.svg").write_bytes(b"drawn by hand")
     if plan is not None:
         (folder / "plan.json").write_bytes(plan)
-    assert f"{folder} was not made by this program" in _refused(folder)
+    said = _refused(folder)
+    told = ("was not made by this program", "holds a project of this program without its mark")
+    assert any(f"{folder} {one}" in said for one in told)
 
 
 def test_a_folder_of_ours_with_a_file_of_someone_elses_is_never_replaced(tmp_path: Path) -> None:
@@ -258,3 +262,37 @@ def test_a_pipe_is_not_waited_for(file: str, tmp_path: Path) -> None:
         os.mkfifo(folder / file)
     with pytest.raises(WriteError, match="nothing was changed"):
         place(folder_of("newer"), folder)
+
+
+@pytest.mark.parametrize("name", ["tags", "tags of felt"])
+def test_a_pack_from_before_there_were_marks_is_told_with_the_way_out(
+    tmp_path: Path, name: str
+) -> None:
+    # As an earlier version left it: all files, and no mark.
+    folder = tmp_path / name
+    place({"plan.json": b'{"made_by": "paramgen"}', "whole.svg": b"<svg/>"}, folder)
+    (folder / SEAL).unlink()
+    before = everything_in(tmp_path)
+    with pytest.raises(WriteError) as refused:
+        place({"plan.json": b"{}"}, folder)
+    said = str(refused.value)
+    assert "holds a project of this program without its mark" in said
+    assert "an earlier version" in said
+    assert everything_in(tmp_path) == before
+    # The command is ready to copy, and after it there is room.
+    (command,) = re.findall(r"mv .*", said)
+    subprocess.run(shlex.split(command), check=True)
+    place({"plan.json": b"{}"}, folder)
+    assert (tmp_path / f"{name}-before" / "whole.svg").read_bytes() == b"<svg/>"
+    # Where that name is taken too, another is said.
+    (folder / SEAL).unlink()
+    (folder / "plan.json").write_bytes(b'{"made_by": "paramgen"}')
+    with pytest.raises(WriteError, match=f"{name}-before-2"):
+        check_place(folder)
+
+
+def test_what_only_has_a_plan_of_another_program_is_not_called_ours(tmp_path: Path) -> None:
+    (tmp_path / "bed").mkdir()
+    (tmp_path / "bed" / "plan.json").write_text('{"rows": 4}', "utf-8")
+    with pytest.raises(WriteError, match="was not made by this program, or lost its mark"):
+        check_place(tmp_path / "bed")

@@ -17,13 +17,16 @@ from shapely import affinity
 from specimens import oblong, oval, wallet
 
 from paramgen.drawings.back_end.contrast import contrast
+from paramgen.drawings.back_end.looks import look_of
+from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, Text, flat
+from paramgen.papers.alike_pieces import alike
 from paramgen.papers.document import printed, sheets
 from paramgen.papers.prepared_template import centre_marks
 from paramgen.papers.printing import Printing
 from paramgen.papers.sheet_frame import SheetFrame
 from paramgen.papers.templates import template_leaves
-from paramgen.recipe.read_recipe import Recipe
+from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.paper_sizes import find_paper, listed_papers
 from paramgen.vocabulary.kinds import Face, FoldKind, Grain
 from paramgen.vocabulary.path import Path, path
@@ -131,12 +134,21 @@ def test_no_text_lies_outside_its_page_or_over_another(
 @every
 def test_all_is_dark_enough_on_white(recipe: str, size: str, paper: str, unit: Unit) -> None:
     # WCAG 2.2: 4.5 for text, which is drawn in the darkest colour; 3 for lines.
+    pale = {
+        look_of(Style.SWATCH, tone=tone).fill
+        for tone in tones_of(project(recipe, size, unit)).values()
+    }
     for sheet in sheets_of(recipe, size, paper, unit):
         for stroke in sheet.strokes:
             colours = [one for one in (stroke.colour, stroke.fill) if one is not None]
             for colour in colours:
                 code = "#" + "".join(f"{round(part * 255):02x}" for part in colour)
-                assert code == "#ffffff" or contrast(code, "#ffffff") >= 3.0
+                # A fabric is told by its mark; its tone lies under that, and under no word.
+                on_it = code in pale and not any(
+                    shapely.box(*box).intersection(shapely.Polygon(stroke.points)).area > 0.1
+                    for _, box in sheet.texts
+                )
+                assert on_it or code == "#ffffff" or contrast(code, "#ffffff") >= 3.0
 
 
 def tile_names(sheet: Sheet) -> list[tuple[str, str]]:
@@ -663,3 +675,17 @@ def test_a_sheet_speaks_of_folds_only_if_it_has_any() -> None:
             )
             said = " ".join(one.text for one in leaf.heading)
             assert ("fold" in said) == folds
+
+
+@pytest.mark.parametrize("name", ["fold-wallet", "zip-pouch", "coaster", "plant-tag"])
+def test_every_template_shows_its_fabrics_as_the_pictures_do(name: str) -> None:
+    sized = laid(find_recipe(name), {})
+    tones = tones_of(sized)
+    leaves = template_leaves(sized, frame("a4"))
+    shapes = [one for leaf in leaves for one in flat(leaf.picture) if isinstance(one, Shape)]
+    shown = [one.tone for one in shapes if one.style is Style.SWATCH]
+    assert {one for one in shown if one} == {tones[piece.fabric] for piece in sized.pieces}
+    # As often as there are templates that are cut from it, and no more than on each of its parts.
+    for tone in set(shown):
+        groups = [g for g in alike(sized.pieces) if any(tones[p.fabric] == tone for p in g)]
+        assert shown.count(tone) >= len(groups)

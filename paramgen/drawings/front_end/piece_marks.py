@@ -27,7 +27,7 @@ _WIDTHS, _NARROW = (24.0, 16.0), (12.0, 8.0)
 _ARROW_PARTS, _MOST_ARROW = (0.6, 0.45, 0.3), 80.0
 
 # Width of a swatch, and its height with the room below it, in ems.
-_SWATCH = 5.0, 2.2
+SWATCH = 5.0, 2.2
 
 
 # The bracket of an edge on a fold takes this part of the edge, and no more than this, mm; it runs
@@ -265,8 +265,8 @@ def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[DrawnItem, ...], _Room]
 def _text(words: tuple[TextLine, ...], room: _Room, tones: Sequence[Tone]) -> tuple[DrawnItem, ...]:
     """Set words on the piece, swatches over them; nothing if there is no room for them."""
     ems = (*_WIDTHS, *_NARROW) if len(words) == 1 else _WIDTHS
-    high = _SWATCH[1] * room.em if tones else 0.0
-    wide = len(tones) * (_SWATCH[0] + 0.5) * room.em
+    high = SWATCH[1] * room.em if tones else 0.0
+    wide = len(tones) * (SWATCH[0] + 0.5) * room.em
     for width in (room.box.width - 2 * room.em, *(one * room.em for one in ems)):
         if width < 6 * room.em:
             break
@@ -274,14 +274,14 @@ def _text(words: tuple[TextLine, ...], room: _Room, tones: Sequence[Tone]) -> tu
         size = box_of_texts(texts)
         box = room.find(max(size.width, wide), size.height + high)
         if box:
-            shapes = _swatches(tones, (box.left, box.top), room.em)
+            shapes = swatches(tones, (box.left, box.top), room.em)
             return (*shapes, *(moved(text, box.left, box.top + high) for text in texts))
     return ()
 
 
-def _swatches(tones: Sequence[Tone], at: Point, em: float) -> Iterator[Shape]:
-    """Swatches of fabrics side by side, from a corner at their top."""
-    wide, high = _SWATCH[0] * em, (_SWATCH[1] - 0.4) * em
+def swatches(tones: Sequence[Tone], at: Point, em: float) -> Iterator[Shape]:
+    """Draw swatches of fabrics side by side, from a corner at their top."""
+    wide, high = SWATCH[0] * em, (SWATCH[1] - 0.4) * em
     for place, tone in enumerate(tones):
         left = at[0] + place * (wide + 0.5 * em)
         patch = rectangle(Box(left, at[1], left + wide, at[1] + high))
