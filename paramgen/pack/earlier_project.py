@@ -16,7 +16,7 @@ from paramgen.vocabulary.unit import Unit
 #: So many differences are told of; of the rest their number.
 _MOST_TOLD = 3
 
-Facts = dict[str, str]
+ProjectFacts = dict[str, str]
 
 
 def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
@@ -58,7 +58,7 @@ def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
     return True
 
 
-def facts(plan: Mapping[str, Any], unit: Unit) -> Facts:
+def facts(plan: Mapping[str, Any], unit: Unit) -> ProjectFacts:
     """What makes a project another one, by name, as a person reads it.
 
     Raises
@@ -93,7 +93,7 @@ def _length(mm: float, unit: Unit) -> str:
     return shown if unit is Unit.MM and shown == exact else f"{shown} ({exact})"
 
 
-def _facts_in(folder: Path, unit: Unit) -> Facts | None:
+def _facts_in(folder: Path, unit: Unit) -> ProjectFacts | None:
     """What is known of the project in a folder: nothing of a plan that says too little.
 
     None if there is no plan of ours.
