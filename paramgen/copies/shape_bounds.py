@@ -17,11 +17,10 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.copies.copy_tiles import CopyTile, FillRectangle
 from paramgen.copies.nesting import NestingShape, ShapeTurn
 from paramgen.copies.rectangle_bounds import at_most
-from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.box import Box, around
 
 #: A way round, and the shape as it lies so.
 ShapeTurns = tuple[ShapeTurn, BaseGeometry]
-FieldEdges = tuple[float, float, float, float]
 
 _HAIR = 1e-6
 
@@ -44,16 +43,16 @@ def _most(room: FillRectangle, shape: NestingShape, together: Sequence[int]) -> 
 
 
 def _by_area(room: FillRectangle, lying: Sequence[ShapeTurns]) -> int:
-    boxes = (_reach(room, way, area) for way, area in lying)
-    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
-    wide, high = max(rights) - min(lefts), max(bottoms) - min(tops)
-    return math.floor(float(wide * high / lying[0][1].area) + _HAIR)
+    whole = around(_reach(room, way, area) for way, area in lying)
+    return math.floor(float(whole.width * whole.height / lying[0][1].area) + _HAIR)
 
 
-def _reach(room: FillRectangle, way: ShapeTurn, area: BaseGeometry) -> FieldEdges:
+def _reach(room: FillRectangle, way: ShapeTurn, area: BaseGeometry) -> Box:
     """Box round wherever a shape may reach."""
     box = Box(*area.bounds)
-    return box.left, box.top, room.wide - way.wide + box.right, room.high - way.high + box.bottom
+    return Box(
+        box.left, box.top, room.wide - way.wide + box.right, room.high - way.high + box.bottom
+    )
 
 
 def _by_circles(room: FillRectangle, lying: Sequence[ShapeTurns], inside: BaseGeometry) -> int:

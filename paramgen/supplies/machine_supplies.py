@@ -101,8 +101,8 @@ def _sheet(supply: Supply, made: Made) -> Supply:
 
 def _strips(supply: Supply, made: Made) -> Supply:
     unit = made.project.unit
-    boxes = [strip.bounds for step in made.project.steps for strip in step.tape]
-    sides = [sorted((right - left, low - top)) for left, top, right, low in boxes]
+    boxes = [strip.box for step in made.project.steps for strip in step.tape]
+    sides = [sorted((box.width, box.height)) for box in boxes]
     metres = whole_metres(sum(max(long, TORN) for _, long in sides))
     width = max(short for short, _ in sides)
     strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
