@@ -109,7 +109,7 @@ POINTS_COMPARED = Allowance(
 )
 MEETINGS = Allowance(
     "places where two straight parts may cross",
-    150_000,
+    20_000,
     "Take fewer lines, pieces and outlines that cross each other, or simpler ones.",
 )
 CORNERS_MOVED = Allowance(
@@ -131,6 +131,11 @@ STITCHES = Allowance(
     "stitches",
     60_000,
     "Take longer stitches, fewer or shorter lines, or make fewer copies at once.",
+)
+FIELDS = Allowance(
+    "fields that edges and lines part the work into",
+    2_000,
+    "Take fewer lines that cross each other, or fewer pieces that lie on each other.",
 )
 FACES = Allowance(
     "layers in all the fields that edges and lines part the work into",

@@ -3,12 +3,24 @@
 import resource
 import subprocess
 import sys
+import time
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from attack_recipes import ATTACKS, GOOD, Attack, changed, folded
+from attack_recipes import (
+    ATTACKS,
+    GOOD,
+    Attack,
+    changed,
+    folded,
+    scribble,
+    with_place,
+)
+from attack_recipes import (
+    listed as points_listed,
+)
 
 from paramgen import budget
 from paramgen.budget import CODE, Allowance
@@ -219,3 +231,12 @@ def test_nothing_lies_farther_out_than_the_largest_field_reaches() -> None:
     assert "hoop" in refusal(inside)  # it is asked about as any other, and is too large
     outside = changed(('along = "seam"', 'points = [[["0", "0"], ["2501", "0"]]]'))
     assert "2501 mm from the origin" in refusal(outside)
+
+
+def test_what_a_scribble_marks_is_found_at_little_cost() -> None:
+    # 250 points at random cross each other some 10,000 times, which is within the budget. To
+    # widen them all to see what hangs together took over 40 s.
+    begun = time.process_time()
+    text = with_place(f"[{points_listed(scribble(250))}]")
+    assert len(made(text, Hoop("400x400", 400.0, 400.0)).sewn) == 2
+    assert time.process_time() - begun < 5

@@ -125,7 +125,7 @@ def taped_round(sheets: Sequence[Layer]) -> tuple[Path, ...]:
 def beyond_the_rim(steps: Sequence[Step], hoop: Hoop, unit: Unit) -> Iterator[Finding]:
     """Find sheets that reach, with their tape, past the rim of the hoop on any side."""
     for step in steps:
-        if step.act is not Act.TAPE or not step.over_all:
+        if step.act is not Act.TAPE or not step.over_all or not step.tape:
             continue
         reach = np.abs(np.vstack([strip.points for strip in step.tape])).max(axis=0)
         over = float(max(reach - (hoop.width / 2 + RIM, hoop.height / 2 + RIM)))

@@ -1,6 +1,7 @@
 """The sizes nearest to those wished for that work."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from itertools import islice
 
 import numpy as np
@@ -26,7 +27,7 @@ MOST_ASKED = 100
 MOST_NUMBERS = 4000
 
 #: So many marks are stitched, and so many refused by the rehearsal, before the region is drawn.
-MOST_STITCHED, MOST_REHEARSED = 60, 8
+MOST_STITCHED, MOST_REHEARSED = 60, 12
 
 #: By so many marks sizes are changed to see how what they need of a field follows. How much a
 #: rehearsal lacks has bends, and is looked at with one mark.
@@ -35,10 +36,22 @@ APART = 8
 #: Of the marks that were reckoned to lack something, so many are asked about if nothing works.
 SPREAD = 8
 
+#: Marks finer than this, mm, are looked at round the nearest of marks so many times as coarse.
+FINE, COARSER = 0.5, 16
+
 #: Pairs of sizes, mm, n by 2; one pair; and n answers.
 Pairs = npt.NDArray[np.float64]
 Pair = npt.NDArray[np.float64]
 Marked = npt.NDArray[np.bool_]
+
+#: So often what is refused for the field is looked at for what its neighbours need.
+MOST_FIELDS = 3
+
+#: Which of some pairs may work.
+Guess = Callable[[Pairs], Marked]
+
+#: Marks from the wish to the end of the first ring that is looked at; each next is twice as far.
+FIRST_RING = 64
 
 
 def nearest_that_works(
@@ -46,8 +59,9 @@ def nearest_that_works(
 ) -> Point | None:
     """Find the pair of sizes nearest to one wished for.
 
-    Marks are asked about from the nearest outwards; where many are refused, the region that
-    works is found first, and only its marks are asked about.
+    Marks are asked about from the nearest outwards, fine ones round the nearest of coarse ones;
+    where many are refused, the region that works is found first, and only its marks are asked
+    about.
 
     Parameters
     ----------
@@ -71,11 +85,14 @@ def nearest_that_works(
 
     if works(wanted):
         return wanted
-    outwards = _Outwards(asking, (first, second), wanted, room, mark)
-    try:
-        return outwards.nearest()
-    except _TooManyError:
-        (region,) = regions(asking, first, second, (room,)).hoops
+    names = (first, second)
+    with suppress(_TooManyError):
+        if mark >= FINE:
+            return _Outwards(asking, names, wanted, room, mark).nearest()
+        about = _Outwards(asking, names, wanted, room, mark * COARSER).nearest()
+        if about is not None:
+            return _Outwards(asking, names, wanted, room, mark, about).nearest() or about
+    (region,) = regions(asking, first, second, (room,)).hoops
     tried = islice(marks_in(region.area, wanted, mark), MOST_ASKED)
     return next((sizes for sizes in tried if works(sizes)), None)
 
@@ -94,39 +111,76 @@ class _Outwards:
         wanted: Point,
         room: Room,
         mark: float,
+        about: Point | None = None,
     ) -> None:
         self._asking, self._names, self._room, self._mark = asking, names, room, mark
         self._wanted = np.array(wanted)
         self._numbers = self._stitched = self._rehearsed = 0
+        self._limits = [[mm(place) for place in limits(asking, name)] for name in names]
+        if about is not None:
+            reach = 2 * COARSER * mark
+            self._limits = [
+                [max(least, at - reach), min(most, at + reach)]
+                for (least, most), at in zip(self._limits, about, strict=True)
+            ]
+        #: Which pairs may work after all that was refused: of the field, and of what is lacking.
+        self._fit: list[Guess] = []
+        self._suffice: list[Guess] = []
 
     def nearest(self) -> Point | None:
         """The nearest that works; None if none of all does."""
-        left = self._in_order(self._every())
-        lacking = too_large = left[:0]  # reckoned to be so, and not asked about
-        while len(left):
-            at, left = left[0], left[1:]
-            against = self._against(at)
-            if not against:
-                passed = np.vstack([lacking, too_large])
-                self._stop_if(self._works_nearer(at, passed))
-                return float(at[0]), float(at[1])
-            may = self._may_work(at, against[0], left)
-            if against[0].code == HOOP:
-                too_large = np.vstack([too_large, left[~may]])
-                # Larger sizes never need less of a field.
-                may &= np.any(left < at - TOLERANCE, axis=1)
-            else:
-                lacking = np.vstack([lacking, left[~may]])
-            left = left[may]
-        spread = lacking[:: max(1, len(lacking) // SPREAD)]
-        self._stop_if(any(not self._against(one) for one in spread))
+        asked = self._asking.sizes({})
+        self._fit += self._in_field(np.array([asked[name] for name in self._names]))
+        lacking: list[Pair] = []
+        for ring in self._rings():
+            enough = _all(self._suffice, ring)
+            lacking += [*ring[~enough][:: max(1, len(ring) // SPREAD)]]
+            left = ring[enough]
+            at = 0
+            while at < len(left):
+                pair = left[at]
+                at += 1
+                against = self._against(pair)
+                if not against:
+                    self._stop_if(self._works_nearer(pair))
+                    return float(pair[0]), float(pair[1])
+                guesses = self._guesses(pair, against[0])
+                if guesses:
+                    left, at = left[at:], 0
+                    left = left[_all(guesses, left)]
+        self._stop_if(any(not self._against(one) for one in lacking[:: max(1, len(lacking) // 8)]))
         return None
 
-    def _works_nearer(self, at: Pair, passed: Pairs) -> bool:
+    def _rings(self) -> Iterator[Pairs]:
+        """Whole marks within the limits that may lie in the field, the nearest first, in rings."""
+        ends = [
+            (np.ceil(least / self._mark - 1e-6), np.floor(most / self._mark + 1e-6))
+            for least, most in self._limits
+        ]
+        corners = np.array([(x, y) for x in ends[0] for y in ends[1]]) * self._mark
+        farthest = float(self._away(corners).max())
+        inner, outer = -1.0, FIRST_RING * self._mark
+        while inner < farthest:
+            axes = []
+            for (first, last), middle in zip(ends, self._wanted, strict=True):
+                low = max(first, np.floor((middle - outer) / self._mark))
+                high = min(last, np.ceil((middle + outer) / self._mark))
+                axes.append(np.round(np.arange(low, high + 1) * self._mark, 9))
+            pairs = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 2)
+            away = self._away(pairs)
+            here = (away > inner) & (away <= outer)
+            here[here] = _all(self._fit, pairs[here])
+            pairs, away = pairs[here], away[here]
+            yield pairs[np.lexsort((pairs[:, 1], pairs[:, 0], away))]
+            inner, outer = outer, 2 * outer
+
+    def _works_nearer(self, at: Pair) -> bool:
         """Whether what was passed over works right beside what was found, and is nearer."""
-        nearer = self._away(passed) < self._away(at[None])[0]
-        beside = np.max(np.abs(passed - at), axis=1) < 1.5 * self._mark
-        return any(not self._against(one) for one in passed[nearer & beside])
+        around = np.stack(np.meshgrid((-1, 0, 1), (-1, 0, 1)), axis=-1).reshape(-1, 2)
+        beside = np.round(at + around * self._mark, 9)
+        beside = beside[self._away(beside) < self._away(at[None])[0]]
+        passed = beside[~_all([*self._fit, *self._suffice], beside)]
+        return any(not self._against(one) for one in passed)
 
     def _against(self, at: Pair) -> tuple[RefusalReason, ...]:
         """What speaks against a pair."""
@@ -149,46 +203,44 @@ class _Outwards:
         if enough:
             raise _TooManyError
 
-    def _every(self) -> Pairs:
-        """All whole marks within the recipe's limits."""
-        axes = []
-        for name in self._names:
-            least, most = (mm(place) for place in limits(self._asking, name))
-            first, last = np.ceil(least / self._mark - 1e-6), np.floor(most / self._mark + 1e-6)
-            axes.append(np.round(np.arange(first, last + 1) * self._mark, 9))
-        return np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1).reshape(-1, 2)
-
-    def _in_order(self, pairs: Pairs) -> Pairs:
-        return pairs[np.lexsort((pairs[:, 1], pairs[:, 0], self._away(pairs)))]
-
     def _away(self, pairs: Pairs) -> Pairs:
         return np.asarray(np.round(np.hypot(*(pairs - self._wanted).T), 6))
 
     def _sizes(self, at: Pair) -> dict[str, float]:
         return {name: float(value) for name, value in zip(self._names, at, strict=True)}
 
-    def _may_work(self, at: Pair, reason: RefusalReason, pairs: Pairs) -> Marked:
-        """Which pairs may work, reckoned from how far a pair and its neighbours are refused."""
+    def _guesses(self, at: Pair, reason: RefusalReason) -> list[Guess]:
+        """What is known of other pairs where one is refused; it is kept for those to come."""
         if reason.code == HOOP:
-            plane = self._plane(
-                at, lambda one: self._asking.needs(self._sizes(one), turned=False), apart=APART
-            )
-            if plane is None:
-                return np.full(len(pairs), True)
-            about = plane(pairs)
-            over = [
-                np.max((about[:, ::-1] if turned else about) - self._room.field, axis=1) / 2
-                for turned in self._room.ways
-            ]
-            return np.asarray(np.min(over, axis=0) <= FAR)
-        plane = (
-            self._plane(at, lambda one: self._lacks(one, reason), apart=1)
-            if reason.amount
-            else None
-        )
-        if plane is None:
-            return np.full(len(pairs), True)
-        return np.asarray(plane(pairs)[:, 0] <= FAR)
+            # Larger sizes never need less of a field.
+            guesses: list[Guess] = [lambda pairs: np.any(pairs < at - TOLERANCE, axis=1)]
+            if len(self._fit) < MOST_FIELDS:
+                guesses += self._in_field(at)
+            self._fit += guesses
+            return guesses
+        if not reason.amount:
+            return []
+        lacks = self._plane(at, lambda one: self._lacks(one, reason), apart=1)
+        if lacks is None:
+            return []
+        self._suffice.append(lambda pairs: lacks(pairs)[:, 0] <= FAR)
+        return self._suffice[-1:]
+
+    def _in_field(self, at: Pair) -> list[Guess]:
+        """Which pairs may lie in the field, reckoned from what one and its neighbours need."""
+        needs = self._plane(at, self._needs, apart=APART)
+        return [lambda pairs: self._over(needs(pairs)) <= FAR] if needs else []
+
+    def _needs(self, at: Pair) -> tuple[float, ...] | None:
+        return self._asking.needs(self._sizes(at), turned=False)
+
+    def _over(self, needs: Pairs) -> Pairs:
+        """By how much stitches that need such fields stick out, the way round that is less."""
+        over = [
+            np.max((needs[:, ::-1] if turned else needs) - self._room.field, axis=1) / 2
+            for turned in self._room.ways
+        ]
+        return np.asarray(np.min(over, axis=0))
 
     def _lacks(self, at: Pair, reason: RefusalReason) -> tuple[float, ...] | None:
         """By how much a pair is refused for a reason; None if it is not."""
@@ -218,6 +270,14 @@ class _Outwards:
                 return None
             slopes.append(slope / (apart * self._mark))
         return lambda pairs: np.array(here) + (pairs - at) @ np.array(slopes)
+
+
+def _all(guesses: Sequence[Guess], pairs: Pairs) -> Marked:
+    """Which pairs may work by every one of some guesses."""
+    may = np.full(len(pairs), True)
+    for guess in guesses:
+        may &= guess(pairs)
+    return may
 
 
 def nearest_alone(

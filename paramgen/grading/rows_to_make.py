@@ -180,6 +180,7 @@ def _in_name(said: str) -> str:
 def _with_folders(rows: list[RowToMake]) -> Iterator[RowToMake]:
     """Name the folders of rows that have no name after what they ask, so that they stay."""
     taken = {row.folder for row in rows if row.folder}
+    last: dict[str, int] = {}
     for row in rows:
         if row.folder:
             yield row
@@ -190,9 +191,11 @@ def _with_folders(rows: list[RowToMake]) -> Iterator[RowToMake]:
         ]
         words += [row.hoop, *(f"{name} {said}" for name, said in _shared(row)), row.unit]
         stem = safe_name(" ".join(words))
-        folder, count = stem, 1
+        count = last.get(stem, 1)
+        folder = stem
         while folder in taken:
             count += 1
             folder = f"{stem}-{count}"
         taken.add(folder)
+        last[stem] = count
         yield replace(row, folder=folder, title=folder)

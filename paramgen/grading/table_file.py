@@ -3,15 +3,20 @@
 import csv
 import io
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from paramgen.lengths import as_typed
-from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
 
 #: A row is some hundred letters: no table of rows to make is larger.
-MOST_BYTES = 20_000_000
+MOST_BYTES = 4_000_000
+#: Rows, those too that say nothing: to make so many takes hours. Columns: a recipe has some
+#: fifty values, and several may have a table together. Cells: of all rows, most are empty.
+MOST_ROWS, MOST_COLUMNS, MOST_CELLS = 10_000, 300, 500_000
+_LONGEST_NAME = 100
 #: No more faults than these are told of in one run.
 MOST_FAULTS = 100
 #: What parts the cells of a row; where several could, the first of those that part most.
@@ -115,6 +120,7 @@ def read_table(data: bytes, source: str) -> GradingTable:
     while columns and not columns[-1]:
         columns.pop()
     faults.extend(_wrong_names(columns, lines, first, source))
+    faults.extend(_unshown(lines, source))
     rows = []
     for number, cells in enumerate(lines[first + 1 :], start=first + 2):
         said = {column: cell for column, cell in zip(columns, cells, strict=False) if cell}
@@ -161,6 +167,9 @@ def _text(data: bytes, source: str) -> str:
 def _lines(text: str, source: str) -> list[list[str]]:
     """Cells of every row, without what surrounds them, told apart by what parts the names."""
     head = next((line for line in text.splitlines() if line.strip(" \t,;")), "")
+    if len(head) > MOST_COLUMNS * _LONGEST_NAME:
+        message = f"its row of names is longer than {MOST_COLUMNS} names are"
+        raise InputError([Fault(message, source, hint=_REMEDY)])
     skip, parted_by = 0, ""
     if found := _SAID.fullmatch(head):
         parted_by, skip = found[1], 1
@@ -168,13 +177,31 @@ def _lines(text: str, source: str) -> list[list[str]]:
         parted_by = parted_by or max(_PARTED_BY, key=lambda sign: len(_parted(head, sign)))
         # Strict, so that a quote that is left open is not taken for one long cell.
         reader = csv.reader(io.StringIO(text, newline=""), delimiter=parted_by, strict=True)
-        lines = [[" ".join(cell.split()) for cell in cells] for cells in reader]
+        lines = [[" ".join(cell.split()) for cell in cells] for cells in _bounded(reader, source)]
     except (csv.Error, TypeError, ValueError):
         raise InputError([_unreadable(text, parted_by or ",", source)]) from None
     if skip:
         place = next(at for at, cells in enumerate(lines) if any(cells))
         lines[place] = []  # keeps its number
     return lines
+
+
+def _bounded(lines: Iterable[list[str]], source: str) -> Iterator[list[str]]:
+    """The rows one by one, as long as they are not more than can be made."""
+    cells, named = 0, 0
+    for number, line in enumerate(lines, start=1):
+        cells += len(line)
+        said = (at for at, cell in enumerate(line, start=1) if cell.strip())
+        named = named or max(said, default=0)
+        for amount, most, what in (
+            (number, MOST_ROWS, "rows"),
+            (named, MOST_COLUMNS, "columns"),
+            (cells, MOST_CELLS, "cells"),
+        ):
+            if amount > most:
+                message = f"more than {most:,} {what}: no table of rows to make has so many"
+                raise InputError([Fault(message, source, hint="Part it, or remove empty ones.")])
+        yield line
 
 
 def _parted(line: str, sign: str) -> Sequence[str]:
@@ -201,9 +228,9 @@ def _wrong_names(
     columns: Sequence[str], lines: Sequence[Sequence[str]], first: int, source: str
 ) -> Iterator[Fault]:
     where = row_of(source, first + 1)
-    for column in dict.fromkeys(columns):
-        if column and columns.count(column) > 1:
-            yield Fault(f"`{column}` names {columns.count(column)} columns", where)
+    for column, count in Counter(columns).items():
+        if column and count > 1:
+            yield Fault(f"`{column}` names {count} columns", where)
     for place, column in enumerate(columns):
         filled = (
             number
@@ -213,3 +240,12 @@ def _wrong_names(
         if not column and (number := next(filled, None)):
             message = f"column {place + 1} has no name, but row {number} says something in it"
             yield Fault(message, where)
+
+
+def _unshown(lines: Sequence[Sequence[str]], source: str) -> Iterator[Fault]:
+    """Faults of cells that would do more to a screen or a page than be read there."""
+    for number, cells in enumerate(lines, start=1):
+        for cell in cells:
+            if UNSHOWN.search(cell):
+                message = f"a character that cannot be shown stands in {as_typed(cell)}"
+                yield Fault(message, row_of(source, number), hint="Type that cell anew.")

@@ -36,7 +36,9 @@ def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     ]
     if not sewn:
         return ()
-    near = shapely.union_all([one.line for one in sewn]).buffer(_SAME_LINE, cap_style="flat")
+    # Many may run the same way: each way is looked at once.
+    ways = list({one.line.wkb: one.line for one in sewn}.values())
+    near = shapely.union_all(ways).buffer(_SAME_LINE, cap_style="flat")
     return tuple(
         path(shapely.get_coordinates(part), closed=False)
         for one in closed

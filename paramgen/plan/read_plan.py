@@ -8,7 +8,7 @@ import json
 import re
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import BaseModel, ConfigDict, FailFast, Field, ValidationError
 
 from paramgen.plan.plan_format import FORMAT
 from paramgen.vocabulary.findings import Fault, InputError
@@ -16,6 +16,9 @@ from paramgen.vocabulary.findings import Fault, InputError
 #: The largest plan that is read, bytes, and the most faults of one that are told.
 LARGEST_PLAN = 16_000_000
 _MOST_FAULTS = 10
+#: Lists and tables in one, and commas between values: a project has at most 150,000 points, each
+#: a list of two, and twenty large copies need 4.7 MB. Each takes memory, however short it is.
+_MOST_LISTS, _MOST_COMMAS = 500_000, 1_500_000
 
 #: What a plan says of itself, before any of its parts.
 _PLAN = re.compile(rb'(?:\xef\xbb\xbf)?\s*\{[^\[{]*"made_by"\s*:\s*"paramgen"')
@@ -51,9 +54,9 @@ class PlannedLine(_Part):
     swing: PlannedNumber | None
     outward: bool = False
     closed: bool
-    points: list[Annotated[list[PlannedNumber], Field(min_length=2, max_length=2)]] = Field(
-        min_length=2
-    )
+    points: Annotated[
+        list[Annotated[list[PlannedNumber], Field(min_length=2, max_length=2)]], FailFast()
+    ] = Field(min_length=2)
 
 
 class PlannedStep(_Part):
@@ -64,7 +67,7 @@ class PlannedStep(_Part):
     colour: str | None
     stitches: PlannedCount
     length: PlannedNumber
-    lines: list[PlannedLine]
+    lines: Annotated[list[PlannedLine], FailFast()]
 
 
 class PlannedFile(_Part):
@@ -83,8 +86,8 @@ class Planned(_Part):
     title: str
     hoop: PlannedHoop
     extent: PlannedExtent
-    steps: list[PlannedStep]
-    files: list[PlannedFile]
+    steps: Annotated[list[PlannedStep], FailFast()]
+    files: Annotated[list[PlannedFile], FailFast()]
 
     @property
     def stops(self) -> tuple[PlannedStep, ...]:
@@ -119,6 +122,9 @@ def read_plan(data: bytes, name: str) -> Planned:
     hint = "Give the plan.json of the project's folder."
     if len(data) > LARGEST_PLAN:
         text = f"it is larger than {LARGEST_PLAN // 1_000_000} MB, which no plan.json is"
+        raise InputError([Fault(text, name, hint=hint)])
+    if data.count(b"[") + data.count(b"{") > _MOST_LISTS or data.count(b",") > _MOST_COMMAS:
+        text = "it holds more lists or values than any plan.json does"
         raise InputError([Fault(text, name, hint=hint)])
     try:
         raw = json.loads(data.decode("utf-8-sig"))

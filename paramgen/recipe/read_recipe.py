@@ -1,6 +1,5 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
-import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
@@ -19,24 +18,12 @@ from paramgen.recipe.language import RecipeFile
 from paramgen.recipe.name_check import clashes
 from paramgen.recipe.not_toml import torn
 from paramgen.recipe.reader_faults import in_file, said
-from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.reference.dotted import TOO_DOTTED, too_dotted
+from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
 
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
 
-#: Names in one dotted key; a recipe needs four. The reader of TOML takes memory by their square.
-MOST_PARTS = 20
-
-_DOTTED = re.compile(
-    r"""(?<![\w-])(?:(?:[\w-]++|"(?:\\.|[^"\\])*+"|'[^']*+')[ \t]*+\.[ \t]*+)"""
-    f"{{{MOST_PARTS}}}"
-)
-
-#: What moves the cursor, colours the screen, or turns round the order in which letters are shown.
-_CONTROL = re.compile(
-    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
-    "\U000e0000-\U000e007f]"
-)
 _MESSAGE = "a character that cannot be shown stands in it"
 
 
@@ -169,9 +156,8 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         With every fault found, up to `MOST_FAULTS`: first those of form, and only if there
         are none those of names.
     """
-    if dotted := _too_dotted(text):
-        message = f"a key of more than {MOST_PARTS} names with dots between them stands here"
-        raise InputError([Fault(message, source, dotted)])
+    if dotted := too_dotted(text):
+        raise InputError([Fault(TOO_DOTTED, source, dotted)])
     try:
         raw = tomllib.loads(text)
     except RecursionError:
@@ -208,14 +194,6 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
     )
 
 
-def _too_dotted(text: str) -> int:
-    """The first line with a key of too many names; 0 if there is none."""
-    for number, line in enumerate(text.splitlines(), start=1):
-        if line.count(".") >= MOST_PARTS and _DOTTED.search(line):
-            return number
-    return 0
-
-
 def _by_line(faults: list[Fault]) -> list[Fault]:
     return sorted(faults, key=lambda fault: fault.line or 0)
 
@@ -223,15 +201,15 @@ def _by_line(faults: list[Fault]) -> list[Fault]:
 def _unshown(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:
     """Places of texts that would do more to a screen or a paper than be read there, and why."""
     match raw:
-        case str() if _CONTROL.search(raw):
+        case str() if UNSHOWN.search(raw):
             yield loc, _MESSAGE
         case str() if "\n" in raw and loc[-1] == "title":
             yield loc, "a title stands on one line"
         case dict():
             for key, value in raw.items():
-                if _CONTROL.search(key) or "\n" in key:
+                if UNSHOWN.search(key) or "\n" in key:
                     yield loc, _MESSAGE
-                yield from _unshown(value, (*loc, _CONTROL.sub("?", key)))
+                yield from _unshown(value, (*loc, UNSHOWN.sub("?", key)))
         case list():
             for index, value in enumerate(raw):
                 yield from _unshown(value, (*loc, index))

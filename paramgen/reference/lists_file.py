@@ -20,6 +20,7 @@ from pydantic_core import ErrorDetails
 from paramgen.budget import MOST_BYTES_OF_A_LIST
 from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
 from paramgen.nearest_word import did_you_mean
+from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import Fault, InputError
 
 
@@ -139,7 +140,10 @@ def read_toml(file: Path) -> dict[str, Any]:
     """Read a file of the person's; raises InputError, or OSError where there is none."""
     line = None
     try:
-        return tomllib.loads(_bytes(file).decode("utf-8-sig"))
+        text = _bytes(file).decode("utf-8-sig")
+        if dotted := too_dotted(text):
+            raise InputError([Fault(f"{TOO_DOTTED}.", str(file), dotted)])
+        return tomllib.loads(text)
     except (FileNotFoundError, NotADirectoryError):
         raise
     except OSError as error:

@@ -13,6 +13,8 @@ from paramgen.vocabulary.findings import Fault, InputError
 #: Every key of the file; the first two are lists of texts, the others a text each.
 LISTS, TEXTS = ("hoops", "files"), ("unit", "paper")
 KEYS = (*LISTS, *TEXTS)
+#: Hoops that are asked in turn; a workshop has some dozen. Kinds of stitch file are fewer.
+MOST_IN_A_LIST = 50
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,9 @@ def read_settings(file: Path) -> Settings:
         elif not isinstance(value, list) or not all(isinstance(one, str) for one in value):
             hint = f'Write {key} = ["{"130x180" if key == "hoops" else "dst"}"].'
             faults.append(Fault("this is a list of texts.", where, line, hint))
+        elif len(value) > MOST_IN_A_LIST:
+            message = f"it lists {len(value):,}; at most {MOST_IN_A_LIST} are asked."
+            faults.append(Fault(message, where, line, "Keep in it only what you use."))
         else:
             lists[key] = tuple(one.strip() for one in value if one.strip())
     if faults:

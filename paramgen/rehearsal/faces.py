@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.budget import FACES
+from paramgen.budget import FACES, FIELDS
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
 from paramgen.vocabulary.path import BoolArray
@@ -106,6 +106,7 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     middle = shapely.point_on_surface(whole)
     kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
     areas = tuple(whole[kept])
+    FIELDS.ask(len(areas), "in the hoop")
     FACES.ask(len(areas) * (1 + len(sheets)), "in the hoop")
     spots = shapely.get_coordinates(middle[kept])
     covers = np.zeros((len(areas), len(sheets)), dtype=bool)

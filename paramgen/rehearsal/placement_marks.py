@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -87,10 +88,21 @@ def _marks_and_layers(project: Project) -> tuple[list[_Mark], list[_Laid]]:
         laid += [_Laid(layer, step.number) for layer in step.layers]
         for line in step.lines:
             if line.role is Role.PLACEMENT:
-                paths = shapely.union_all([path.line for path in line.paths])
-                together = shapely.get_parts(paths.buffer(MARK_MEETS / 2))
-                marks += [_Mark(line, step, paths & part) for part in together]
+                marks += [_Mark(line, step, one) for one in _together(line)]
     return marks, laid
+
+
+def _together(line: Line) -> list[BaseGeometry]:
+    """The paths of a line, joined where one comes near another.
+
+    A path hangs together however it crosses itself, so only whole ones are held to each other.
+    """
+    paths = np.array([path.line for path in line.paths], dtype=object)
+    one, other = shapely.STRtree(paths).query(paths, predicate="dwithin", distance=MARK_MEETS)
+    first = np.arange(len(paths))
+    while (first[one] != first[other]).any():
+        np.minimum.at(first, one, first[other])
+    return [shapely.union_all(paths[first == at]) for at in np.unique(first)]
 
 
 def _touches(mark: BaseGeometry, edge: shapely.LineString) -> bool:

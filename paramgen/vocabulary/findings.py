@@ -1,5 +1,6 @@
 """What is wrong, said so that a person can act on it."""
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -9,6 +10,12 @@ if TYPE_CHECKING:  # numpy would be loaded only to name a type
     from paramgen.vocabulary.path import Point
 
 Answer = TypeVar("Answer")
+
+#: What moves the cursor, colours the screen, or turns round the order in which letters are shown.
+UNSHOWN = re.compile(
+    "[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb"
+    "\U000e0000-\U000e007f]"
+)
 
 
 class Severity(StrEnum):
@@ -103,7 +110,7 @@ class Fault:
         place = self.where + (f", line {self.line}" if self.line else "")
         text = f"{place}: {self.message}" if place else self.message
         stop = "" if text.endswith((".", "?", "!")) else "."
-        return f"{text}{stop} {self.hint}" if self.hint else text
+        return UNSHOWN.sub("?", f"{text}{stop} {self.hint}" if self.hint else text)
 
 
 class ParamgenError(Exception):

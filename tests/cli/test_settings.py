@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from paramgen.cli.order_from_words import TypedRequest
 from paramgen.cli.settings_in_use import with_settings
-from paramgen.reference.settings import KEYS, Settings, changed, own_settings
+from paramgen.reference.settings import KEYS, Settings, changed, own_settings, read_settings
+from paramgen.vocabulary.findings import InputError
 
 SET = 'hoops = ["4x4in", "5x7in"]\nfiles = ["dst"]\nunit = "in"\npaper = "letter"\n'
 
@@ -115,6 +116,16 @@ def test_a_broken_file_is_told_by_key_and_line(text: str, said: str, tmp_path: P
         assert ran.status == 2
         assert f"settings.toml, {said}" in ran.err
         assert "Traceback" not in ran.err
+
+
+@pytest.mark.parametrize("key", ["hoops", "files"])
+def test_no_more_are_asked_in_turn_than_anyone_has(key: str, tmp_path: Path) -> None:
+    file = tmp_path / "settings.toml"
+    file.write_text(f"{key} = {['a'] * 50}\n", "utf-8")
+    assert len(getattr(read_settings(file), key)) == 50
+    file.write_text(f"{key} = {['a'] * 51}\n", "utf-8")
+    with pytest.raises(InputError, match="it lists 51; at most 50 are asked"):
+        read_settings(file)
 
 
 def test_a_file_that_is_no_text_is_told(tmp_path: Path) -> None:

@@ -9,6 +9,7 @@ import math
 
 import pytest
 import shapely
+from attack_recipes import GOOD
 from copies_made import LARGE, made, several, sized_as
 from copies_sheets import (
     CUT,
@@ -32,6 +33,7 @@ from paramgen.copies.shared_sheets import sheet_pieces
 from paramgen.hooping import Room
 from paramgen.layout.copies_apart import first_of
 from paramgen.layout.lay_out import lay_out
+from paramgen.making import Order, make
 from paramgen.plan.write_plan import plan
 from paramgen.recipe.read_recipe import Recipe, find_source, read_recipe
 from paramgen.reference.hoops import RIM, Hoop, find_hoop
@@ -384,3 +386,11 @@ def test_a_piece_that_is_folded_or_cut_to_an_outline_is_no_sheet_by_its_form(
         with_key(recipe, piece, "true")
     (fault,) = caught.value.faults
     assert "one sheet over all copies" in str(fault)
+
+
+def test_tape_on_what_is_not_laid_yet_is_no_failure_of_a_sheet_over_all_copies() -> None:
+    first = GOOD.index('[[steps]]\ntitle = "Lay the front"')
+    text = GOOD[:first] + GOOD[GOOD.index("[[steps]]", first + 1) :]
+    recipe = read_recipe(text, name="marker", source="marker.toml")
+    room = Room(Hoop("1000x1000", 1000.0, 1000.0))
+    assert make(Order(recipe, {}, room, copies=5)).project.copies == 5

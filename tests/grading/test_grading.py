@@ -292,7 +292,7 @@ def test_why_a_row_was_not_made_is_remembered_but_not_for_other_hoops(
 ) -> None:
     first = grade(tmp_path, LARGE)
     with monkeypatch.context() as patched:
-        patched.setattr("paramgen.cli.make_row.make", None)  # would fail if it were asked
+        patched.setattr("paramgen.cli.make_row.workshop", None)  # would fail if it were asked
         again = grade(tmp_path, LARGE)
     assert (again.status, again.err) == (first.status, first.err) == (1, first.err)
     own = tmp_path / "settings" / "paramgen" / "hoops.toml"
@@ -306,13 +306,13 @@ def test_why_a_row_was_not_made_is_remembered_but_not_for_other_hoops(
 def test_a_fault_of_the_program_costs_one_row_and_is_not_remembered(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def fails(order: Any, hoops: Any) -> Any:
+    def fails(_workshop: Any, order: Any, hoops: Any) -> Any:
         if order.asked.get("outline") == "round":
             raise ZeroDivisionError("division by zero")
         return make(order, hoops)
 
     with monkeypatch.context() as patched:
-        patched.setattr("paramgen.cli.make_row.make", fails)
+        patched.setattr("paramgen.workshop.Workshop.make", fails)
         ran = grade(tmp_path, ROUND + SQUARE)
     assert ran.status == 4
     assert "Row 2, Round, was not made: The program itself failed (" in ran.err

@@ -13,7 +13,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.grading.table_file import MOST_BYTES, column_name, load_table, read_table
+from paramgen.grading.table_file import (
+    MOST_BYTES,
+    MOST_CELLS,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    column_name,
+    load_table,
+    read_table,
+)
 from paramgen.vocabulary.findings import InputError
 
 #: Cells that stay as they are when what surrounds them is dropped.
@@ -141,3 +149,31 @@ def test_a_table_too_large_and_one_not_there_are_told(tmp_path: Path) -> None:
         load_table(tmp_path / "none.csv")
     with pytest.raises(InputError, match="this is a folder"):
         load_table(tmp_path)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("recipe\n" + "coaster\n" * MOST_ROWS, f"more than {MOST_ROWS:,} rows"),
+        ("\n" * MOST_ROWS + "recipe\ncoaster\n", f"more than {MOST_ROWS:,} rows"),
+        (",".join(["c"] * (MOST_COLUMNS + 1)) + "\n1\n", f"more than {MOST_COLUMNS} columns"),
+        ("," * MOST_COLUMNS + "c\n1\n", f"more than {MOST_COLUMNS} columns"),
+        ("a,b\n" + "," * (MOST_CELLS // 4) + "\n", ""),
+        ("a,b\n" + ("," * (MOST_CELLS // 4) + "\n") * 4, f"more than {MOST_CELLS:,} cells"),
+        (",".join(["column"] * 9000) + "\n1\n", f"its row of names is longer than {MOST_COLUMNS}"),
+    ],
+)
+def test_no_more_of_a_table_is_read_than_can_be_made(text: str, said: str) -> None:
+    # Names were counted for each of them, and a row of names that are all empty was held to
+    # every row: 400 kB took 17 s.
+    if said:
+        (fault,) = refused(text.encode())
+        assert said in fault
+    else:
+        assert faults(text) == ["set.csv: the table has column names and no row under them"]
+
+
+@pytest.mark.parametrize("letter", ["\x1b", "\u202e", "\ufeff", "\u200f"])
+def test_what_would_do_more_to_a_screen_than_be_read_there_is_told(letter: str) -> None:
+    (said,) = faults(f"recipe,name\ncoaster,plain\ncoaster,a{letter}b\n")
+    assert said.startswith("set.csv, row 3: a character that cannot be shown stands in `a?b`")

@@ -230,3 +230,18 @@ def test_keys_of_another_version_do_not_matter() -> None:
         del raw["choices"]
 
     assert read_plan(spoiled(newer), "plan.json") == plan()
+
+
+def test_no_more_is_told_of_a_plan_than_the_first_part_that_is_wrong() -> None:
+    # Each that is kept takes memory: 200,000 empty steps took a gigabyte.
+    with pytest.raises(InputError) as refused:
+        read_plan(spoiled(lambda raw: raw.update(steps=[3, 4, 5])), "plan.json")
+    (fault,) = refused.value.faults
+    assert fault.where == "plan.json: steps.0"
+
+
+@pytest.mark.parametrize("many", [b"[]," * 500_001, b"1," * 1_500_001])
+def test_a_plan_of_more_parts_than_a_project_has_is_not_looked_into(many: bytes) -> None:
+    data = plan_bytes().rstrip()[:-1] + b', "more": [' + many + b"0]}"
+    with pytest.raises(InputError, match="more lists or values than any plan"):
+        read_plan(data, "plan.json")

@@ -9,6 +9,7 @@ import pytest
 from paramgen.budget import MOST_BYTES_OF_A_LIST
 from paramgen.pack.put_in_place import place
 from paramgen.reference.hoops import listed
+from paramgen.reference.settings import read_settings
 from paramgen.reference.things import listed_things
 from paramgen.vocabulary.findings import InputError, WriteError
 
@@ -39,6 +40,15 @@ def test_a_list_of_ones_own_that_is_too_large_is_a_fault(tmp_path: Path) -> None
     own.write_bytes(b"#" * (MOST_BYTES_OF_A_LIST + 1))
     with pytest.raises(InputError, match="at most 100 kB are read"):
         listed(own)
+
+
+@pytest.mark.parametrize("read", [listed, listed_things, read_settings])
+def test_a_key_of_ever_more_names_is_told_and_not_worked_out(read: object, tmp_path: Path) -> None:
+    # The reader of TOML takes memory by the square of them: 40 kB took 1.6 GB.
+    own = tmp_path / "own.toml"
+    own.write_text("# mine\n" + ".".join(["a"] * 30) + " = 1\n", "utf-8")
+    with pytest.raises(InputError, match="line 2: a key of more than 20 names with dots"):
+        read(own)  # type: ignore[operator]
 
 
 @HAS_PIPES

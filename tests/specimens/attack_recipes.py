@@ -3,6 +3,7 @@
 Each is a row marker (`attacks/row-marker.toml`, which can be made) with something in it changed.
 """
 
+import random
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -140,6 +141,12 @@ def clear_of_many(outlines: int) -> str:
     return changed(("[lines.place]", f"{tables}[lines.place]"), ('along = "finished"', clear))
 
 
+def scribble(points: int) -> list[Point]:
+    """Points at random about the middle, always the same: each way crosses most others."""
+    chance = random.Random(1)
+    return [(chance.gauss(0, 12), chance.gauss(0, 25)) for _ in range(points)]
+
+
 def _arcs(number: int, far: float) -> str:
     legs = ", ".join(
         f'{{ through = ["{n / 100 + 0.005:g}", "{far:g}"], to = ["{n / 100 + 0.01:g}", "0"] }}'
@@ -174,8 +181,10 @@ ATTACKS = (
     Attack("repeated-steps", repeated_steps(100), "20,010 steps", "400"),
     Attack("repeated-values", repeated_values(12), "terms of arithmetic", "60,000"),
     # 420 × 420 are 176,400
-    Attack("crossing-lines", with_seam(CROSSING), "may cross", "150,000"),
-    Attack("crossing-combs", combs_within_each_other(1200), "may cross", "150,000"),
+    Attack("crossing-lines", with_seam(CROSSING), "may cross", "20,000"),
+    Attack("crossing-combs", combs_within_each_other(1200), "may cross", "20,000"),
+    Attack("scribble", with_seam(f"[{listed(scribble(250))}]"), "fields that edges", "2,000"),
+    Attack("long-scribble", with_seam(f"[{listed(scribble(370))}]"), "may cross", "20,000"),
     Attack("outset-star", star(1000), "corners and bends", "300"),
     Attack("clear-of-many", clear_of_many(250), "points that are compared", "3,000,000"),
     # 1,000 short ones and the seam
