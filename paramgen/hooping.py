@@ -202,7 +202,7 @@ def _smaller(
     sized: Sized, room: Room, resize: Resize, works: Works
 ) -> list[tuple[Clause, Instead | None]]:
     """Say the largest sizes that work: each with the others as asked, and all together."""
-    look = _Looking(sized, room, resize, works)
+    look = _Looking(sized=sized, room=room, resize=resize, works=works)
     found: list[tuple[Clause, Instead | None]] = []
     for figure in sized.sizes:
         best = look.alone(figure)
@@ -243,10 +243,10 @@ def largest_together(
         Whole marks of what is shown; sizes that follow from others are left out. Empty if the
         numbers or the rehearsal refuse these.
     """
-    return _Looking(sized, room, resize, works).together()
+    return _Looking(sized=sized, room=room, resize=resize, works=works).together()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Looking:
     """Looks for sizes that lie in a field, and asks the rehearsal before it names any."""
 

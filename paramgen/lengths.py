@@ -45,6 +45,16 @@ _LENGTH = re.compile(
 )
 _NOT_FINITE = re.compile(r"[+-]? ?(?:infinity|inf|nan|∞) ?(?P<unit>\D*)")
 _MAYBE_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+#: A space at which no line is broken.
+NO_BREAK = "\u00a0"
+#: A fraction as rulers have it; not the needle 80/12.
+RULER_FRACTION = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
+_SHOWN = rf"(?:{RULER_FRACTION}|\d[\d.]*(?: {RULER_FRACTION})?)"
+_WITH_UNIT = r" (?:mm|cm²|cm|sq in|in|m|yd|%|g/m²|oz/yd²)(?!\w)"
+_MEASURE = re.compile(
+    rf"(?<![\d/.])(?:{_SHOWN}(?: × {_SHOWN})+(?:{_WITH_UNIT})?|{_SHOWN}{_WITH_UNIT}"
+    rf"|\d+ {RULER_FRACTION}(?!/))"
+)
 _FORMS = "Write a length as 114, 114mm, 11.4 cm, 4.5in or 4 1/2 in."
 
 
@@ -432,6 +442,27 @@ def _limit(mm: float, unit: Unit) -> str:
     """Write a limit so that what is shown is itself allowed."""
     mark = INCH / 16 if unit is Unit.INCH else 0.1
     return f"{show(round_down(mm, mark), unit)} ({show(mm, _other(unit))})"
+
+
+def unbroken(words: str) -> str:
+    r"""Keep every length and size in a text on one line with its unit.
+
+    >>> unbroken("cut 4 1/2 × 7 in, then lay 2 strips")
+    'cut 4\xa01/2\xa0×\xa07\xa0in, then lay 2 strips'
+
+    >>> unbroken("no length in 2 of 3")
+    'no length in 2 of 3'
+    """
+    return _MEASURE.sub(lambda match: match[0].replace(" ", NO_BREAK), words)
+
+
+def spaced(words: str) -> str:
+    """Undo `unbroken`, for what is read aloud or broken elsewhere.
+
+    >>> spaced(unbroken("4 1/2 in"))
+    '4 1/2 in'
+    """
+    return words.replace(NO_BREAK, " ")
 
 
 def show_bound(mm: float, unit: Unit, *, least: bool) -> str:

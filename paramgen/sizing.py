@@ -44,7 +44,7 @@ from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sized:
     """A recipe with every number worked out.
 
@@ -166,7 +166,15 @@ def size(
     if order.faults:
         raise InputError(order.faults)
     lengths = (*own, mark, *common)
-    return Sized(recipe, unit, MappingProxyType(order.names), sizes, counts, lengths, choices)
+    return Sized(
+        recipe=recipe,
+        unit=unit,
+        names=MappingProxyType(order.names),
+        sizes=sizes,
+        counts=counts,
+        lengths=lengths,
+        choices=choices,
+    )
 
 
 def _no_such_name(recipe: Recipe, name: str, value: str, valid: Sequence[str]) -> str:

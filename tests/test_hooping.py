@@ -64,7 +64,7 @@ def needles(made: Hooped) -> np.ndarray:
 
 
 @given(st.integers(80, 250), st.integers(150, 340))
-@settings(deadline=None, max_examples=3)
+@settings(max_examples=3)
 def test_a_wallet_fits_to_the_tenth_of_a_millimetre(width: int, height: int) -> None:
     asked = {"width": width, "height": height}
     assert fits(WALLET, asked, hoop(width + 4, height + 4), may_turn=False)
@@ -95,7 +95,7 @@ def test_the_margin_is_kept_free_on_every_side() -> None:
     st.sampled_from(HOOPS),
     st.floats(0, 10),
 )
-@settings(deadline=None, max_examples=8)
+@settings(max_examples=8)
 def test_every_needle_point_of_what_is_made_lies_in_the_field(
     recipe: Recipe, width: float, height: float, listed: Hoop, margin: float
 ) -> None:
@@ -171,7 +171,7 @@ def test_turning_can_be_forbidden() -> None:
 
 
 @given(st.integers(80, 160), st.integers(160, 240))
-@settings(deadline=None, max_examples=3)
+@settings(max_examples=3)
 def test_a_turned_project_needs_the_same_field_turned(width: int, height: int) -> None:
     asked = {"width": width, "height": height}
     assert stitched(WALLET, asked, turned=True).needs == pytest.approx((height + 4, width + 4))
@@ -246,7 +246,7 @@ MARK = {Unit.MM: 0.1, Unit.INCH: INCH / 16}
     st.sampled_from(list(Unit)),
     st.booleans(),
 )
-@settings(deadline=None, max_examples=5)
+@settings(max_examples=5)
 def test_the_largest_size_said_fits_and_one_mark_more_does_not(
     across: float, down: float, width: float, height: float, unit: Unit, may_turn: bool
 ) -> None:
@@ -335,7 +335,7 @@ def test_a_size_that_follows_another_follows_it_when_a_smaller_one_is_looked_for
 
 
 @given(st.floats(97, 330), st.floats(150, 340), st.booleans())
-@settings(deadline=None, max_examples=5)
+@settings(max_examples=5)
 def test_the_smallest_listed_hoop_is_the_smallest_of_all_that_take_it(
     width: float, height: float, may_turn: bool
 ) -> None:
@@ -389,7 +389,7 @@ def tried(limit: float, least: float, growth: float = 1.0) -> Excess:
     st.integers(0, 700),
     st.sampled_from([0.25, 1.0, 3.0]),
 )
-@settings(deadline=None, max_examples=100)
+@settings(max_examples=100)
 def test_the_largest_value_that_will_do_is_found(
     low: int, span: int, limit: int, least: int, growth: float
 ) -> None:

@@ -192,7 +192,7 @@ def test_what_was_written_is_quoted_short_and_printable() -> None:
 LENGTH_LIKE = st.text("0123456789 ./,-+eEmcinINfa½⅟⁄\"″'\u00a0\n", max_size=40)
 
 
-@settings(deadline=None, max_examples=400)
+@settings(max_examples=400)
 @given(st.one_of(st.text(), LENGTH_LIKE))
 def test_any_text_is_read_or_refused_in_words(text: str) -> None:
     message = ""
@@ -286,7 +286,6 @@ def test_a_finer_or_coarser_ruler_can_be_asked_for() -> None:
     assert show_size(59.53125, 25.4, Unit.INCH, denominator=8) == "2 3/8 × 1 in"
 
 
-@settings(deadline=None)
 @given(st.integers(1, 78 * 64), st.sampled_from([1, 2, 4, 8, 16, 32, 64]))
 def test_what_is_shown_on_a_mark_reads_back_exactly(marks: int, denominator: int) -> None:
     exact = Fraction(min(marks, 78 * denominator), denominator) * Fraction(254, 10)
@@ -294,7 +293,6 @@ def test_what_is_shown_on_a_mark_reads_back_exactly(marks: int, denominator: int
     assert parse_length(shown) == float(exact)
 
 
-@settings(deadline=None)
 @given(st.floats(0.001, 1999.0))
 def test_what_is_shown_is_within_half_a_mark_and_never_nothing(mm: float) -> None:
     # Half of 1/16 in is 25.4 / 32 = 0.794 mm.
@@ -382,7 +380,6 @@ def test_rounding_down_stays_on_a_mark_that_is_reached() -> None:
     assert round_down(114.29, 6.35) == 107.95
 
 
-@settings(deadline=None)
 @given(st.floats(0.0, 2000.0), st.sampled_from([25.4 / 16, 25.4 / 8, 6.35, 12.7, 0.5, 1.0, 5.0]))
 def test_rounding_goes_to_the_neighbouring_marks(mm: float, mark: float) -> None:
     up, down = round_up(mm, mark), round_down(mm, mark)

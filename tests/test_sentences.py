@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 
@@ -155,7 +155,6 @@ def test_a_remedy_rounds_to_the_safe_side(text: str, metric: str, inches: str) -
     assert say(text, unit=Unit.INCH) == inches
 
 
-@settings(deadline=None)
 @given(st.floats(1.6, 1990), st.sampled_from(list(Unit)))
 def test_what_a_remedy_shows_is_enough_when_typed(mm: float, unit: Unit) -> None:
     for rounding, safe in (("up", 1), ("down", -1)):
@@ -192,7 +191,6 @@ def test_a_sentence_that_cannot_be_filled_in_is_refused(text: object, message: s
     assert str(refusal.value.errors()[0]["ctx"]["error"]) == message
 
 
-@settings(deadline=None)
 @given(st.text() | st.text("{}:ab up+1'", max_size=20))
 def test_any_text_is_a_sentence_or_refused_and_keeps_what_is_outside_braces(text: str) -> None:
     try:

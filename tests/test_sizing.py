@@ -101,7 +101,7 @@ def test_what_is_worked_out_cannot_be_changed() -> None:
 ASKED: dict[str, str | float] = {"width": "90", "pockets": "3", "hanging": "none", "edge": "4mm"}
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(st.permutations(list(ASKED)))
 def test_the_order_of_asking_does_not_matter(order: list[str]) -> None:
     assert sized({name: ASKED[name] for name in order}) == sized(ASKED)
@@ -122,7 +122,7 @@ def test_scale_multiplies_the_sizes_and_nothing_else() -> None:
     assert given_too["edge"] == 4
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(st.floats(0.7, 1.6), st.floats(8, 12), st.integers(1, 4))
 def test_scale_leaves_every_allowance_of_the_wallet(
     scale: float, side_allowance: float, pockets: int
@@ -337,7 +337,7 @@ def test_every_fault_of_one_call_is_reported_together() -> None:
     assert sorted(found) == sorted([*asked, "--scale"])
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(
     st.dictionaries(
         st.sampled_from([*asked_for(TAG), "pockets", "hanging", "ruler_mark"]) | st.text(),

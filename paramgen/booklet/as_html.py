@@ -21,8 +21,8 @@ from paramgen.booklet.word_setting import (
     KNOW,
     capital,
     fraction_parts,
-    unbroken,
 )
+from paramgen.lengths import unbroken
 from paramgen.supplies.cut_list import CutRow
 
 #: Rows of the record of a test-sew are empty: the person fills them in on paper.

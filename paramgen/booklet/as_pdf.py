@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.fold_diagrams import WIDTH as FOLDING_WIDTH
-from paramgen.booklet.form import Form
 from paramgen.booklet.lettered_pictures import LetteredPicture, LetterKey
 from paramgen.booklet.said import Booklet, JoinedSteps, Need, Notice, PieceFolding, StepBlock
 from paramgen.booklet.word_setting import (
@@ -17,10 +17,9 @@ from paramgen.booklet.word_setting import (
     KNOW,
     capital,
     fraction_parts,
-    unbroken,
 )
 from paramgen.drawings.primitives.lettering import BOLD, wrapped
-from paramgen.lengths import INCH
+from paramgen.lengths import INCH, unbroken
 from paramgen.papers.printing import Printing
 from paramgen.papers.typeset import quoted, typeset
 from paramgen.reference.paper_sizes import Paper
@@ -40,7 +39,7 @@ _WIDE = 150.0
 LARGEST = 300.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Setting:
     """How closely a booklet is set.
 
@@ -69,8 +68,12 @@ class _Setting:
 
 
 _SETTINGS = {
-    Form.FULL: _Setting(14.0, 10.0, 78.0, 4.0, 7, False),
-    Form.SHORT: _Setting(12.0, 9.0, 36.0, 1.2, 3, True),
+    BookletLength.FULL: _Setting(
+        margin=14.0, letters=10.0, column=78.0, between=4.0, lines=7, close=False
+    ),
+    BookletLength.SHORT: _Setting(
+        margin=12.0, letters=9.0, column=36.0, between=1.2, lines=3, close=True
+    ),
 }
 
 _HEAD = """
@@ -132,7 +135,7 @@ class _Files:
 
     width: float
     height: float
-    setting: _Setting = _SETTINGS[Form.FULL]
+    setting: _Setting = _SETTINGS[BookletLength.FULL]
     by_name: dict[str, bytes] = field(default_factory=dict)
 
     @property

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, NotionSort
 from paramgen.vocabulary.project import Project, Step
 
 
@@ -74,7 +74,7 @@ def _zip(place: CautionPlace) -> bool:
 
 
 def _hardware(place: CautionPlace) -> bool:
-    metal = any(one.sort in ("snap", "ring") for one in place.project.notions)
+    metal = any(one.sort in (NotionSort.SNAP, NotionSort.RING) for one in place.project.notions)
     first = next((s for s in place.project.steps if s.act is Act.FASTEN), None)
     return metal and _does(place, Act.FASTEN) and (place.part == "all" or place.step is first)
 
@@ -84,7 +84,9 @@ def _iron(place: CautionPlace) -> bool:
 
 
 def _iron_on_coil(place: CautionPlace) -> bool:
-    return _does(place, Act.PRESS) and any(one.sort == "zip" for one in place.project.notions)
+    return _does(place, Act.PRESS) and any(
+        one.sort is NotionSort.ZIP for one in place.project.notions
+    )
 
 
 def _cord(place: CautionPlace) -> bool:
@@ -93,7 +95,11 @@ def _cord(place: CautionPlace) -> bool:
     names += [piece.fabric for piece in project.pieces]
     cords = any(_CORDS.search(name.lower()) for name in names)
     free = [max(piece.folded) for piece in project.pieces if piece.fabric in project.trims]
-    free += [one.length or 0.0 for one in project.notions if one.sort in ("ribbon", "elastic")]
+    free += [
+        one.length or 0.0
+        for one in project.notions
+        if one.sort in (NotionSort.RIBBON, NotionSort.ELASTIC)
+    ]
     there = cords or max(free, default=0.0) > FREE_LENGTH
     return there and (place.part == "all" or _does(place, Act.FASTEN))
 

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.cautions import CautionPlace, cautions_at
 from paramgen.booklet.fold_diagrams import folded_moves, folding_picture
-from paramgen.booklet.form import Form
 from paramgen.booklet.joined_steps import as_one, belonging, drawn
 from paramgen.booklet.lettered_pictures import (
     HEIGHT,
@@ -40,7 +40,7 @@ from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import NEEDLE_PART, WASTE
 from paramgen.vocabulary.findings import Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Held, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -88,7 +88,7 @@ class _Rooms:
 
 
 _ROOMS = {
-    Form.FULL: _Rooms(
+    BookletLength.FULL: _Rooms(
         (120.0, 110.0),
         (80.0, 76.0),
         (110.0, 110.0),
@@ -96,7 +96,7 @@ _ROOMS = {
         (WIDTH, HEIGHT),
         (WIDTH, HEIGHT),
     ),
-    Form.SHORT: _Rooms(
+    BookletLength.SHORT: _Rooms(
         (84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0), (76.0, 59.0)
     ),
 }
@@ -119,7 +119,9 @@ class BookletPictures:
     finished: tuple[FramedPicture, ...]
 
 
-def booklet(made: Made, scene: Scene, shown: BookletPictures, form: Form = Form.SHORT) -> Booklet:
+def booklet(
+    made: Made, scene: Scene, shown: BookletPictures, form: BookletLength = BookletLength.SHORT
+) -> Booklet:
     """Put together what a booklet says.
 
     Parameters
@@ -128,7 +130,7 @@ def booklet(made: Made, scene: Scene, shown: BookletPictures, form: Form = Form.
     scene : Scene
         The project made ready for drawing.
     shown : BookletPictures
-    form : Form
+    form : BookletLength
     """
     room = _ROOMS[form]
     project, steps, finished = made.project, shown.steps, shown.finished
@@ -201,10 +203,10 @@ def booklet(made: Made, scene: Scene, shown: BookletPictures, form: Form = Form.
 
 
 def _together(
-    scene: Scene, sheets: Sequence[FramedPicture], blocks: Sequence[StepBlock], form: Form
+    scene: Scene, sheets: Sequence[FramedPicture], blocks: Sequence[StepBlock], form: BookletLength
 ) -> Iterator[JoinedSteps]:
     """Put steps that belong together in one block; in the full form each stands alone."""
-    if form is Form.FULL:
+    if form is BookletLength.FULL:
         yield from (JoinedSteps((block,), block.picture, block.about) for block in blocks)
         return
     for run in belonging(scene):
@@ -383,7 +385,7 @@ def _reading(scene: Scene) -> Iterator[str]:
         "The top of each picture is the edge of the hoop that is away from you; out of the hoop "
         "the work is shown as it lay in it. Letters in a picture lead to the words beside it."
     )
-    if any(step.seen_from == "back" for step in scene.project.steps):
+    if any(step.seen_from is Side.BACK for step in scene.project.steps):
         yield (
             "Pictures of the back of the hoop show it as you see it when you have turned it over "
             "like a page: left and right change places."
@@ -430,18 +432,18 @@ def _block(
     thick, near_zip = (sewing.thick, sewing.near_zip) if sewing else (False, False)
     where = CautionPlace(made.project, "step", step, thick, near_zip)
     return StepBlock(
-        step.number,
-        step.stop,
-        stop_colour(step),
-        _COLOUR_NAMES.get(step.colour or "", ""),
-        step.title,
-        " ".join(_about(made, scene, step, sewing)),
-        step.say,
-        doing.notes,
-        to_look_for(made, step, tape_on),
-        cautions_at(where),
-        lettered(sheet, *room.of_step(sheet)),
-        plain(sheet, *_SMALL),
+        number=step.number,
+        stop=step.stop,
+        colour=stop_colour(step),
+        colour_name=_COLOUR_NAMES.get(step.colour or "", ""),
+        title=step.title,
+        about=" ".join(_about(made, scene, step, sewing)),
+        say=step.say,
+        notes=doing.notes,
+        look=to_look_for(made, step, tape_on),
+        cautions=cautions_at(where),
+        picture=lettered(sheet, *room.of_step(sheet)),
+        small=plain(sheet, *_SMALL),
     )
 
 

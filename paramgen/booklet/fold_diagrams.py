@@ -23,7 +23,6 @@ WIDTH = 56.0
 _BETWEEN = 2.5
 
 _STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
-_OTHER: dict[Face, Face] = {"right": "wrong", "wrong": "right"}
 
 
 @dataclass(frozen=True)
@@ -84,7 +83,7 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[FoldMove, ...], tuple[
     out = piece.creases[0].towards == "right sides out"
     pile: tuple[FoldedPart, ...] = (
         FoldedPart(
-            Box(-width / 2, -height / 2, width / 2, height / 2), "wrong" if out else "right"
+            Box(-width / 2, -height / 2, width / 2, height / 2), Face.WRONG if out else Face.RIGHT
         ),
     )
     moves = []
@@ -123,12 +122,13 @@ def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Lette
     view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
     says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
     drawing = Drawing(
-        f"folding-{piece.name}",
-        f"Folding the {piece.title}",
-        f"From left to right the piece before each fold and, at the end, folded. {says}",
-        view,
-        1 / shrunk,
-        tuple(items),
+        name=f"folding-{piece.name}",
+        title=f"Folding the {piece.title}",
+        description="From left to right the piece before each fold and, at the end, folded. "
+        f"{says}",
+        box=view,
+        scale=1 / shrunk,
+        items=tuple(items),
     )
     return pictured(drawing, shrunk)
 
@@ -198,7 +198,7 @@ def _turned(leaf: FoldedPart, at: float, *, upright: bool) -> FoldedPart:
     pair = ("left", "right") if upright else ("top", "bottom")
     other = {pair[0]: pair[1], pair[1]: pair[0]}
     folds = tuple(other.get(side, side) for side in leaf.folds)
-    return FoldedPart(_mirrored(leaf.box, at, upright=upright), _OTHER[leaf.up], folds)
+    return FoldedPart(_mirrored(leaf.box, at, upright=upright), leaf.up.other, folds)
 
 
 def _mirrored(box: Box, at: float, *, upright: bool) -> Box:

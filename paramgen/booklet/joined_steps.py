@@ -12,7 +12,7 @@ from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.front_end.work_in_hoop import tape_off
 from paramgen.drawings.pictures.step import step_sheet
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Step
 
 #: Pieces folded one after the other share a picture, so many at most.
@@ -75,13 +75,13 @@ def _belongs(scene: Scene, run: Sequence[Step], step: Step) -> bool:
     if any(scene.state(one) is not State.IN_THE_HOOP for one in (*run, step)):
         return False
     if step.act is Act.FLIP:  # back to the front, after what was laid on the back
-        return step.seen_from == "front" and any(one.layers for one in run) and not last.lines
+        return step.seen_from is Side.FRONT and any(one.layers for one in run) and not last.lines
     if last.seen_from != step.seen_from:
         return False
     if step.act is Act.UNTAPE:
         return bool(last.lines) and bool(tape_off(scene, step)[0])
     if last.act is Act.FLIP:
-        return len(run) == 1 and step.seen_from == "back" and step.act in (Act.LAY, Act.OPEN_ZIP)
+        return len(run) == 1 and step.seen_from is Side.BACK and step.act in (Act.LAY, Act.OPEN_ZIP)
     return step.act is Act.TAPE and last.act in (Act.LAY, Act.OPEN_ZIP)
 
 

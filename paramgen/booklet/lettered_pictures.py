@@ -14,6 +14,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, straight
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style, flat
 from paramgen.drawings.primitives.symbols import badge, badge_radius
 from paramgen.geometry.along_path import points_at
+from paramgen.lengths import spaced
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.path import Path, Point
 
@@ -55,7 +56,7 @@ class LetterKey:
     says: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LetteredPicture:
     """A picture ready to be set.
 
@@ -157,7 +158,7 @@ def lettered(sheet: FramedPicture, width: float = WIDTH, height: float = HEIGHT)
         if at != label.at:
             letters.append(Shape(straight(label.at, at), Style.LEADER))
         letters.extend(badge(at, letter, em))
-        title, *more = (line.text.replace("\u00a0", " ") for line in label.lines)
+        title, *more = (spaced(line.text) for line in label.lines)
         key.append(LetterKey(letter, capital(title), ", ".join(more)))
     return _pictured(sheet, f"picture-{sheet.name}", shrunk, tuple(letters), tuple(key))
 
@@ -175,7 +176,14 @@ def _pictured(
 ) -> LetteredPicture:
     box = sheet.view.grown(0.5 / shrunk)
     items = (Group("picture", sheet.picture), Group("letters", letters))
-    drawing = Drawing(name, sheet.title, sheet.description, box, 1 / shrunk, items)
+    drawing = Drawing(
+        name=name,
+        title=sheet.title,
+        description=sheet.description,
+        box=box,
+        scale=1 / shrunk,
+        items=items,
+    )
     return pictured(drawing, shrunk, key)
 
 
@@ -186,7 +194,14 @@ def pictured(
     box = drawing.box
     says = f"{drawing.title}. {drawing.description}"
     svg = to_svg(drawing)
-    return LetteredPicture(drawing.name, svg, box.width * shrunk, box.height * shrunk, says, key)
+    return LetteredPicture(
+        name=drawing.name,
+        svg=svg,
+        width=box.width * shrunk,
+        height=box.height * shrunk,
+        says=says,
+        key=key,
+    )
 
 
 def letter_of(number: int) -> str:
@@ -205,7 +220,12 @@ def samples(entries: Iterable[LegendEntry]) -> Iterator[StyleSample]:
     for number, (caption, entry) in enumerate(seen.items(), 1):
         items: tuple[DrawnItem, ...] = sample(entry, (0.0, 0.0), em)
         drawing = Drawing(
-            f"sample-{number}", "Sample", caption, box, 1.0, (Group("sample", items),)
+            name=f"sample-{number}",
+            title="Sample",
+            description=caption,
+            box=box,
+            scale=1.0,
+            items=(Group("sample", items),),
         )
         yield StyleSample(pictured(drawing), caption)
 

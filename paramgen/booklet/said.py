@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.cautions import Caution
-from paramgen.booklet.form import Form
 from paramgen.booklet.lettered_pictures import LetteredPicture, StyleSample
 from paramgen.supplies.cut_list import CutRow
 
@@ -49,7 +49,7 @@ class PieceFolding:
     picture: LetteredPicture
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StepBlock:
     """One step.
 
@@ -167,7 +167,7 @@ class Notice:
         return " ".join(one for one in (self.where, self.do) if one)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Booklet:
     """All that a booklet says.
 
@@ -202,7 +202,7 @@ class Booklet:
         Those for cutting and for folding.
     record : tuple of str
         What to write down of a test-sew.
-    form : Form
+    form : BookletLength
         How closely it is set.
     """
 
@@ -229,7 +229,7 @@ class Booklet:
     cut_cautions: tuple[Caution, ...]
     fold_cautions: tuple[Caution, ...]
     record: tuple[str, ...]
-    form: Form = Form.SHORT
+    form: BookletLength = BookletLength.SHORT
 
     @property
     def together(self) -> tuple[JoinedSteps, ...]:

@@ -10,7 +10,7 @@ from paramgen.finished.gap_closing import closings
 from paramgen.finished.turned_curves import tight
 from paramgen.making import Made
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
 from paramgen.vocabulary.project import Project, Step
 from paramgen.wording.say import said
 
@@ -102,7 +102,7 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
         layer.title
         for past in project.steps[: step.number]
         for layer in past.layers
-        if layer.side == "back"
+        if layer.side is Side.BACK
     ]
     if Role.PLACEMENT in roles:
         yield "The lines are complete, and the stabiliser is flat and tight."
@@ -180,14 +180,14 @@ def _general(made: Made) -> Iterator[Trouble]:
             "Clean or change the needle, and pull the tape out along the line.",
         )
     last = [step for step in project.steps if any(line.role is Role.SEAM for line in step.lines)]
-    if last and project.finish.way == "turned":
+    if last and project.finish.way is FinishWay.TURNED:
         yield Trouble(
             "The seam misses a layer, and after turning there is a hole.",
             "Before you take the work out of the hoop, look along the seam on both sides.",
             f"Run stop {last[-1].stop} once more while the work is still in the hoop.",
         )
         yield from _edges(project)
-    if project.finish.way == "raw edge" and last:
+    if project.finish.way is FinishWay.RAW_EDGE and last:
         yield Trouble(
             "An edge of a layer ends short of the last line.",
             "Before you take the work out of the hoop, look along the line on both sides.",

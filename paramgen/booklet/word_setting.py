@@ -1,7 +1,9 @@
-"""Words as a booklet sets them: lengths in one piece, fractions of a ruler, capitals."""
+"""Words as a booklet sets them: fractions of a ruler, capitals, full stops."""
 
 import re
 from collections.abc import Iterator
+
+from paramgen.lengths import RULER_FRACTION
 
 #: Said under the cut list.
 CUT_SIZES = (
@@ -14,14 +16,10 @@ FOLDING = "How each piece is folded; the steps tell you when"
 
 #: Heads of what was found about the project as it is asked for.
 DISAPPOINTS = "Before you cut: as asked, this will disappoint"
-KNOW = "Worth knowing of this one"
+KNOW = "Notes on this one"
 
 # Not the needle 80/12, nor any other two numbers with a stroke between them.
-_PART = r"\d{1,2}/(?:2|4|8|16|32|64)(?!\d)"
-_FRACTION = re.compile(rf"(?<![\d/]){_PART}(?!/)")
-_NUMBER = rf"(?:{_PART}|\d[\d.]*(?: {_PART})?)"
-_UNIT = "(?:mm|cm²|cm|sq in|in|m|yd|%|g/m²|oz/yd²)"
-_MEASURE = re.compile(rf"(?<![\d/.])(?:{_NUMBER} × )?{_NUMBER} {_UNIT}(?!\w)")
+_FRACTION = re.compile(rf"(?<![\d/]){RULER_FRACTION}(?!/)")
 
 
 def fraction_parts(words: str) -> Iterator[tuple[str, bool]]:
@@ -40,15 +38,6 @@ def fraction_parts(words: str) -> Iterator[tuple[str, bool]]:
             start = match.end()
     if start < len(words):
         yield words[start:], False
-
-
-def unbroken(words: str) -> str:
-    r"""Keep every length and size on one line with its unit.
-
-    >>> unbroken("cut 4 1/2 × 7 in, then lay 2 strips")
-    'cut 4\xa01/2\xa0×\xa07\xa0in, then lay 2 strips'
-    """
-    return _MEASURE.sub(lambda match: match[0].replace(" ", "\u00a0"), words)
 
 
 def capital(words: str) -> str:

@@ -117,14 +117,14 @@ def _make(
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text
-        from paramgen.cli.typed import Words
+        from paramgen.cli.typed_request import TypedRequest
         from paramgen.pack.earlier_project import made_before
         from paramgen.pack.file_names import project_name
         from paramgen.pack.pack_files import contents
         from paramgen.pack.put_in_place import check_place, place
         from paramgen.vocabulary.findings import CannotMakeError
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -201,9 +201,9 @@ def _check(
         from paramgen.cli.refusals import instead_text
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.text_tables import finding_text
-        from paramgen.cli.typed import Words
+        from paramgen.cli.typed_request import TypedRequest
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -306,9 +306,9 @@ def _fit(
     with told() as written:
         from paramgen.cli.fit_command import FitQuestion, fit
         from paramgen.cli.settings_in_use import with_settings
-        from paramgen.cli.typed import Words
+        from paramgen.cli.typed_request import TypedRequest
 
-        words = Words(
+        words = TypedRequest(
             recipe=recipe,
             values=values or (),
             hoop=(hoop or [""])[0],
@@ -373,9 +373,9 @@ def _grade(
         from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
         from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.text_tables import indented
-        from paramgen.cli.typed import Words
+        from paramgen.cli.typed_request import TypedRequest
 
-        words = Words(
+        words = TypedRequest(
             hoop=(hoop or [""])[0],
             more_hoops=(hoop or [])[1:],
             unit=unit,

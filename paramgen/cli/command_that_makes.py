@@ -5,7 +5,7 @@ import shlex
 from collections.abc import Iterable, Mapping, Sequence
 
 from paramgen.cli.known import unit_asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.fit.holding_lengths import holder
 from paramgen.lengths import TOLERANCE, parse_length, show
 from paramgen.making import Order
@@ -14,7 +14,7 @@ from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 
-#: Words of these alone mean themselves in any shell; within double quotes the others do too,
+#: TypedRequest of these alone mean themselves in any shell; within double quotes the others do too,
 #: but for a few.
 _PLAIN = re.compile(r"[\w./=+,:×½-]+")
 _QUOTABLE = re.compile(r'[^"$`\\!]+')
@@ -24,7 +24,7 @@ def make_command(
     order: Order,
     values: Mapping[str, float | str],
     hoop: str,
-    words: Words | None = None,
+    words: TypedRequest | None = None,
     copies: int = 1,
     holds: str = "",
 ) -> str:
@@ -37,7 +37,7 @@ def make_command(
     values : mapping of name to mm or text
         What is asked for instead or as well.
     hoop : str
-    words : Words or None
+    words : TypedRequest or None
         What was typed besides: stitch files and papers as there, if they are to stay.
     copies : int
     holds : str

@@ -12,7 +12,7 @@ from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
 from paramgen.cli.thing_report import known_things
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.apart import place_to_choose
 from paramgen.fit.fitting_hoops import hoops_that_take
@@ -40,7 +40,7 @@ BOTH = "both"
 _BOTH_SIZES = (BOTH, "all", "size", "sizes", "widthxheight", "width,height")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FitQuestion:
     """What is to be found out; all but one of the texts empty, or all.
 
@@ -117,7 +117,7 @@ class _Understood:
     things: tuple[tuple[SeveralThings, ...], float | None] = ((), None)
 
 
-def fit(words: Words, question: FitQuestion) -> FitAnswer:
+def fit(words: TypedRequest, question: FitQuestion) -> FitAnswer:
     """Find out what is asked, and say it.
 
     Raises
@@ -136,7 +136,7 @@ def fit(words: Words, question: FitQuestion) -> FitAnswer:
     return replace(said, note=plain_told(words, wanted.asked.order))
 
 
-def _answered(wanted: _Understood, words: Words, question: FitQuestion) -> FitAnswer:
+def _answered(wanted: _Understood, words: TypedRequest, question: FitQuestion) -> FitAnswer:
     order, hoops, works = wanted.asked.order, wanted.asked.hoops, workshop().works
     every = not words.hoop.strip()
     if question.hold:
@@ -171,7 +171,7 @@ def _answered(wanted: _Understood, words: Words, question: FitQuestion) -> FitAn
     return _ranges(asking, question, wanted.only, rooms)
 
 
-def _understood(words: Words, question: FitQuestion) -> _Understood:
+def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
     faults = Faults()
     find, hoops = workshop().recipe, faults.tried(known_hoops)
@@ -226,7 +226,7 @@ def _no_size(sizes: Sequence[str], question: FitQuestion) -> Iterator[Fault]:
         yield Fault(text, "--picture", hint="Leave it out.")
 
 
-def _at_odds(words: Words, question: FitQuestion, hoops: Sequence[Hoop]) -> Iterator[Fault]:
+def _at_odds(words: TypedRequest, question: FitQuestion, hoops: Sequence[Hoop]) -> Iterator[Fault]:
     """Fault of options that do not go together."""
     modes = {
         "--largest": question.largest,

@@ -13,7 +13,7 @@ from paramgen.cli.known import known_hoops
 from paramgen.cli.make_row import RowJob, RowOutcome
 from paramgen.cli.order_from_words import asked, hoops_asked
 from paramgen.cli.text_tables import indented
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.cli.workers import processors, work
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
 from paramgen.grading.row_digest import made_from
@@ -70,14 +70,14 @@ class GradeReport:
         return max([0, *statuses, *([UNWRITTEN] if self.unwritten else [])])
 
 
-def grade(file: Path, words: Words, out: Path, *, papers: bool, jobs: str) -> GradeReport:
+def grade(file: Path, words: TypedRequest, out: Path, *, papers: bool, jobs: str) -> GradeReport:
     """Make every row of a table, and the summary.
 
     Parameters
     ----------
     file : Path
         Of the table.
-    words : Words
+    words : TypedRequest
         What is asked for all rows; a row may say another hoop, unit, margin and number of copies.
     out : Path
     papers : bool
@@ -168,7 +168,7 @@ def _worked(jobs: Sequence[RowJob], count: int) -> list[RowOutcome]:
 
 
 def _understood(
-    file: Path, words: Words, out: Path, *, papers: bool, jobs: str
+    file: Path, words: TypedRequest, out: Path, *, papers: bool, jobs: str
 ) -> tuple[GradeBatch, int]:
     faults = list(_wrong_options(words))
     count = processors()
@@ -206,7 +206,7 @@ def _sources(
             yield name, (None, None)
 
 
-def _wrong_options(words: Words) -> Iterator[Fault]:
+def _wrong_options(words: TypedRequest) -> Iterator[Fault]:
     """Faults of what is asked for all rows, seen with a recipe that is there and any hoop."""
     anyone = find_recipe(next(iter(listed())))
     try:
@@ -216,13 +216,13 @@ def _wrong_options(words: Words) -> Iterator[Fault]:
         yield from (fault for fault in problem.faults if fault.where not in anyone.file.sizes)
 
 
-def _no_hoop(table: GradingTable, words: Words) -> Iterator[Fault]:
+def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:
     if not hoops_asked(words) and HOOP not in table.columns:
         hint = "Add a column `hoop`, or give one for all with --hoop."
         yield Fault("nothing says which hoop", table.source, hint=hint)
 
 
-def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
+def _options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
     return (
         ("booklet", words.booklet),
@@ -241,7 +241,7 @@ def _options(words: Words, *, papers: bool) -> tuple[tuple[str, str], ...]:
 def _job(
     number: int,
     row: RowToMake,
-    words: Words,
+    words: TypedRequest,
     source: RecipeSource | None,
     hoops: tuple[Hoop, ...],
     options: Sequence[tuple[str, str]],
@@ -275,7 +275,15 @@ def _job(
         holds=asks.holds,
     )
     origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
-    return RowJob(number, out / row.folder, asks, source, hoops, papers, origin)
+    return RowJob(
+        number=number,
+        folder=out / row.folder,
+        words=asks,
+        source=source,
+        hoops=hoops,
+        papers=papers,
+        made_from=origin,
+    )
 
 
 def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:

@@ -8,7 +8,7 @@ from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
 from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.order_from_words import UnderstoodRequest, asked
 from paramgen.cli.shared_workshop import workshop
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.cli.unforeseen import details, failure
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
@@ -21,7 +21,7 @@ from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError, ParamgenError
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RowJob:
     """A row to make, with all it takes.
 
@@ -31,7 +31,7 @@ class RowJob:
         Place in the table, from 0.
     folder : Path
         Where its pack goes.
-    words : Words
+    words : TypedRequest
     source : RecipeSource or None
         The recipe's file as it was found; None if it cannot be read.
     hoops : tuple of Hoop
@@ -41,7 +41,7 @@ class RowJob:
 
     number: int
     folder: Path
-    words: Words
+    words: TypedRequest
     source: RecipeSource | None
     hoops: tuple[Hoop, ...]
     papers: bool

@@ -150,9 +150,9 @@ WholePieces = Annotated[
 
 
 def _forms(incomplete: str) -> list[str]:
-    from paramgen.booklet.form import Form
+    from paramgen.booklet.booklet_length import BookletLength
 
-    return [form.value for form in Form if form.value.startswith(incomplete)]
+    return [form.value for form in BookletLength if form.value.startswith(incomplete)]
 
 
 BookletForm = Annotated[

@@ -3,11 +3,11 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from paramgen.booklet.form import Form
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.meant_words import names_of, paired
 from paramgen.cli.shared_workshop import workshop
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.copies.copies_in_hoop import CopiesInHoop
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -32,11 +32,11 @@ class UnderstoodRequest:
     hoops: tuple[Hoop, ...]
     formats: tuple[Format, ...]
     printing: Printing
-    form: Form = Form.SHORT
+    form: BookletLength = BookletLength.SHORT
 
 
 def asked(
-    words: Words,
+    words: TypedRequest,
     *,
     find: Callable[[str], Recipe] | None = None,
     among: tuple[Hoop, ...] | None = None,
@@ -46,7 +46,7 @@ def asked(
 
     Parameters
     ----------
-    words : Words
+    words : TypedRequest
     find : callable or None
         Reads the recipe of a name or path; the workshop of this run if None.
     among : tuple of Hoop or None
@@ -177,7 +177,7 @@ def pairs(values: Iterable[str]) -> tuple[dict[str, str], list[Fault]]:
     return found, faults
 
 
-def hoops_asked(words: Words) -> list[str]:
+def hoops_asked(words: TypedRequest) -> list[str]:
     """The hoops to be asked in turn, each once."""
     names = [words.hoop, *words.more_hoops]
     return [*dict.fromkeys(name for name in names if name.strip())]
@@ -235,9 +235,9 @@ def _formats(typed: str) -> tuple[Format, ...]:
     return formats_named(names) if names and names != ["all"] else FORMATS
 
 
-def _form(typed: str) -> Form:
-    known = {form.value: form for form in Form}
-    wanted = typed.strip().lower() or Form.SHORT.value
+def _form(typed: str) -> BookletLength:
+    known = {form.value: form for form in BookletLength}
+    wanted = typed.strip().lower() or BookletLength.SHORT.value
     if wanted not in known:
         hint = did_you_mean(wanted, known) or f"There are {' and '.join(known)}."
         raise InputError(
@@ -246,7 +246,7 @@ def _form(typed: str) -> Form:
     return known[wanted]
 
 
-def _printing(words: Words, unit: Unit) -> Printing:
+def _printing(words: TypedRequest, unit: Unit) -> Printing:
     """How the papers are printed, with every fault in what was said of it."""
     papers, faults = listed_papers(), Faults()
     paper = faults.tried(

@@ -3,19 +3,19 @@
 from paramgen.cli.command_that_makes import command
 from paramgen.cli.meant_words import paired
 from paramgen.cli.order_from_words import pairs
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import Order
 from paramgen.recipe.language import AskedSize, Length
 from paramgen.sizing import as_inches, is_plain
 from paramgen.vocabulary.unit import Unit
 
 
-def plain_told(words: Words, order: Order) -> str:
+def plain_told(words: TypedRequest, order: Order) -> str:
     """Say once how plain numbers were read, where the person measures in inches.
 
     Parameters
     ----------
-    words : Words
+    words : TypedRequest
         As they were typed.
     order : Order
         What was understood.

@@ -16,7 +16,7 @@ from paramgen.vocabulary.findings import Fault, Faults, Finding, InputError
 from paramgen.vocabulary.unit import Unit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FileFindings:
     """What was found of a file.
 

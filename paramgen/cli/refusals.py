@@ -14,14 +14,14 @@ from paramgen.cli.meant_words import paired
 from paramgen.cli.order_from_words import UnderstoodRequest, hoops_asked, pairs
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.fit.alternatives import OF_SIZE, sizes_instead
 from paramgen.making import OF_THE_HOOP, Order
 from paramgen.sizing import Sized, size
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
 
 
-def refuse(wanted: UnderstoodRequest, words: Words, found: Iterable[Finding]) -> NoReturn:
+def refuse(wanted: UnderstoodRequest, words: TypedRequest, found: Iterable[Finding]) -> NoReturn:
     """Say why something cannot be made, then what can, and leave with the status that says so."""
     told = tuple(found)
     for finding in told:
@@ -31,13 +31,13 @@ def refuse(wanted: UnderstoodRequest, words: Words, found: Iterable[Finding]) ->
     raise typer.Exit(CANNOT)
 
 
-def instead_text(wanted: UnderstoodRequest, words: Words, found: tuple[Finding, ...]) -> str:
+def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Finding, ...]) -> str:
     """Write the commands that make what can be made instead of what was refused.
 
     Parameters
     ----------
     wanted : UnderstoodRequest
-    words : Words
+    words : TypedRequest
         As they were typed: what they say besides the project stays.
     found : tuple of Finding
         What was found against the order. If it says what can be made, that is taken; else it is
@@ -108,7 +108,7 @@ def _of_the_hoop(found: Iterable[Finding]) -> bool:
     return any(finding.code in OF_THE_HOOP for finding in found)
 
 
-def _to_look(order: Order, sized: Sized, words: Words, found: Iterable[Finding]) -> str:
+def _to_look(order: Order, sized: Sized, words: TypedRequest, found: Iterable[Finding]) -> str:
     """Write the command that looks for sizes: in the hoops that were typed, if these may do."""
     hoops = [] if _of_the_hoop(found) else hoops_asked(words)
     if words.holds:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.text_tables import table
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.files.format_choice import formats_named
 from paramgen.nearest_word import did_you_mean
 from paramgen.pack.whole_file import put
@@ -33,7 +33,7 @@ _MEANS = {
 _ELSE = {"hoops": "none", "files": "all", "unit": "mm", "paper": "by the unit"}
 
 
-def with_settings(words: Words, settings: Settings | None = None) -> Words:
+def with_settings(words: TypedRequest, settings: Settings | None = None) -> TypedRequest:
     """Fill in what a person said once, where they say nothing now.
 
     Raises
@@ -54,7 +54,7 @@ def with_settings(words: Words, settings: Settings | None = None) -> Words:
 
 def unit_shown(typed: str) -> Unit:
     """The unit of what is only shown: the one typed, else as a person said once."""
-    return unit_asked(typed, (), with_settings(Words()).usual_unit)
+    return unit_asked(typed, (), with_settings(TypedRequest()).usual_unit)
 
 
 def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str]) -> str:

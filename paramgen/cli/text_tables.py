@@ -1,10 +1,10 @@
 """Tables and messages as plain text."""
 
-import re
 import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import zip_longest
 
+from paramgen.lengths import spaced, unbroken
 from paramgen.vocabulary.findings import Fault, Finding
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, in_sentences
@@ -12,11 +12,6 @@ from paramgen.wording.say import how_bad, in_sentences
 WIDTH = 96
 #: Widest a table may be where the words of its cells allow it: columns of a terminal.
 TABLE_WIDTH = 100
-#: Spaces within a measure, where a cell is not broken: `4 1/2 in`, `5 × 7 mm`.
-_WITHIN = re.compile(r"(?<=[\d×]) (?!\()| (?=[\d×])")
-#: The same in running text, where a number may be any word's neighbour.
-_IN_MEASURE = re.compile(r"(?<=[\d/]) (?=\d+/\d|×|(?:mm|in)\b)|(?<=×) ")
-_UNBROKEN = "\u00a0"
 
 
 def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
@@ -34,7 +29,7 @@ def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
     columns = list(zip(*rows, strict=True))
     widths = [max(map(len, cells)) for cells in columns]
     words = [
-        max(len(word) for cell in cells for word in _held(cell).split(" ")) for cells in columns
+        max(len(word) for cell in cells for word in unbroken(cell).split(" ")) for cells in columns
     ]
     while sum(widths) + 2 * (len(widths) - 1) > TABLE_WIDTH:
         able = [place for place, width in enumerate(widths) if width > words[place]]
@@ -47,20 +42,15 @@ def _widths(rows: Sequence[Sequence[str]]) -> list[int]:
 def _lines(row: Sequence[str], widths: Sequence[int]) -> list[str]:
     """A row, in as many lines as its longest cell takes."""
     cells = [
-        textwrap.wrap(_held(cell), width, break_long_words=False, break_on_hyphens=False) or [""]
+        textwrap.wrap(unbroken(cell), width, break_long_words=False, break_on_hyphens=False) or [""]
         for cell, width in zip(row, widths, strict=True)
     ]
     return [
-        "  ".join(part.ljust(width) for part, width in zip(parts, widths, strict=True))
-        .replace(_UNBROKEN, " ")
-        .rstrip()
+        spaced(
+            "  ".join(part.ljust(width) for part, width in zip(parts, widths, strict=True))
+        ).rstrip()
         for parts in zip_longest(*cells, fillvalue="")
     ]
-
-
-def _held(cell: str) -> str:
-    """A cell, its measures in one piece."""
-    return _WITHIN.sub(_UNBROKEN, cell)
 
 
 def finding_text(finding: Finding, unit: Unit) -> str:
@@ -80,10 +70,10 @@ def indented(text: str) -> str:
     """
     text, *below = text.split("\n  ")
     filled = textwrap.fill(
-        _IN_MEASURE.sub(_UNBROKEN, text),
+        unbroken(text),
         WIDTH,
         subsequent_indent="    ",
         break_long_words=False,
         break_on_hyphens=False,
     )
-    return "\n  ".join([filled.replace(_UNBROKEN, " "), *below])
+    return "\n  ".join([spaced(filled), *below])

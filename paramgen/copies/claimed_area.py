@@ -16,6 +16,7 @@ from paramgen.copies.shared_sheets import is_sheet_step
 from paramgen.layout.layers import TAPE_LENGTH
 from paramgen.layout.turning_gaps import PAST_GAP, gaps_in
 from paramgen.lengths import TOLERANCE
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Project, Step
@@ -124,15 +125,19 @@ def _clear_of(strip: Path, steps: Sequence[Step], taping: Step, others: BaseGeom
     # The longest box of the strip that keeps clear, from the end that lies on the piece.
     left, top, right, bottom = strip.bounds
     kept_x, kept_y = _middle(short(strip, steps, taping))
-    low_x, low_y, high_x, high_y = over.bounds
+    box = Box(*over.bounds)
     if right - left >= bottom - top:
-        right, left = (min(right, low_x), left) if low_x >= kept_x else (right, max(left, high_x))
+        right, left = (
+            (min(right, box.left), left) if box.left >= kept_x else (right, max(left, box.right))
+        )
     else:
-        bottom, top = (min(bottom, low_y), top) if low_y >= kept_y else (bottom, max(top, high_y))
+        bottom, top = (
+            (min(bottom, box.top), top) if box.top >= kept_y else (bottom, max(top, box.bottom))
+        )
     corners = np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
     return Path(corners, closed=True)
 
 
 def _middle(area: BaseGeometry) -> tuple[float, float]:
-    left, top, right, bottom = area.bounds
-    return (left + right) / 2, (top + bottom) / 2
+    box = Box(*area.bounds)
+    return box.centre

@@ -7,7 +7,7 @@ sums and comparisons are exact.
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class CopyTile:
     """The room of one copy, with what is kept free round it.
 
@@ -29,7 +29,7 @@ class CopyTile:
     bottom: int = 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FillRectangle:
     """A rectangle to be filled: the field, or what a cut leaves of it.
 

@@ -9,6 +9,7 @@ from paramgen.copies.copy_tiles import CopyTile, FillRectangle
 from paramgen.hooping import Room
 from paramgen.lengths import TOLERANCE
 from paramgen.stitches.needle_points import GRID_MM
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Project
 from paramgen.works import Stitched
@@ -17,15 +18,12 @@ from paramgen.works import Stitched
 #: source).
 BETWEEN = 6.0
 
-#: The edges of a footprint: left, top, right, bottom.
-FootprintEdges = tuple[float, float, float, float]
 
-
-def footprint(project: Project) -> FootprintEdges:
+def footprint(project: Project) -> Box:
     """Box round everything of a project that lies in the hoop but its stitches, mm."""
     points = np.concatenate(list(_points(project)))
     (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-    return left, top, right, bottom
+    return Box(left, top, right, bottom)
 
 
 def _points(project: Project) -> Iterator[FloatArray]:
@@ -41,30 +39,37 @@ def _points(project: Project) -> Iterator[FloatArray]:
             yield np.array(place) + np.array([[-reach, -reach], [reach, reach]])
 
 
-def tile_of(
-    one: Stitched, claim: FootprintEdges | None = None, between: float = BETWEEN
-) -> CopyTile:
+def tile_of(one: Stitched, claim: Box | None = None, between: float = BETWEEN) -> CopyTile:
     """The room of one copy, with half of what is kept free between two on every side.
 
     Parameters
     ----------
     one : Stitched
-    claim : (left, top, right, bottom) or None
+    claim : Box or None
         Box round what it takes, mm; its footprint unless said.
     between : float
         Kept free between two, mm.
     """
     half = round(between / 2 / GRID_MM)
-    edges = zip(claim or footprint(one.project), one.extent, strict=True)
+    box, needles = claim or footprint(one.project), Box(*one.extent)
     # Counted outwards from the needle points, which lie on the grid.
-    out = [
-        max(0, math.ceil(sign * (edge - needle) / GRID_MM - _HAIR)) + half
-        for sign, (edge, needle) in zip((-1, -1, 1, 1), edges, strict=True)
-    ]
-    left, top, right, bottom = out
+    left, top, right, bottom = (
+        max(0, math.ceil(past / GRID_MM - _HAIR)) + half
+        for past in (
+            needles.left - box.left,
+            needles.top - box.top,
+            box.right - needles.right,
+            box.bottom - needles.bottom,
+        )
+    )
     first_x, first_y, last_x, last_y = needle_box(one)
     return CopyTile(
-        last_x - first_x + left + right, last_y - first_y + top + bottom, left, top, right, bottom
+        wide=last_x - first_x + left + right,
+        high=last_y - first_y + top + bottom,
+        left=left,
+        top=top,
+        right=right,
+        bottom=bottom,
     )
 
 
@@ -77,7 +82,7 @@ def needle_box(one: Stitched) -> tuple[int, int, int, int]:
 def field_of(room: Room) -> FillRectangle:
     """What stitches may take of a hoop; even, as the grid has a point in its middle."""
     wide, high = (2 * math.floor(side / 2 / GRID_MM + TOLERANCE / GRID_MM) for side in room.field)
-    return FillRectangle(wide, high)
+    return FillRectangle(wide=wide, high=high)
 
 
 _HAIR = 1e-6

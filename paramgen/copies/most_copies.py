@@ -19,6 +19,7 @@ from paramgen.hooping import Room
 from paramgen.layout.copies_apart import put, taken
 from paramgen.sizing import Sized
 from paramgen.stitches.needle_points import GRID_MM
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.works import AFRESH, Stitched, Works
 
@@ -124,7 +125,7 @@ def _on_sheets(
             where = one.project.placed[0]
             there = shapely.transform(own, partial(put, where=where))
             every.append(one)
-            tiles.append(tile_of(one, there.bounds, CUT))
+            tiles.append(tile_of(one, Box(*there.bounds), CUT))
             ways.append(_way(one))
     grained = any(one.grain != "any" for one in first.pieces if one.name in sheets)
     area = shapely.transform(own.buffer(CUT / 2), lambda points: points / GRID_MM)

@@ -126,12 +126,12 @@ def _round_a_middle(
 def _part(region: FillRectangle, left: int, top: int, right: int, bottom: int) -> FillRectangle:
     """Part of a region, which keeps the edges of the field that it touches."""
     return FillRectangle(
-        right - left,
-        bottom - top,
-        region.left and left == 0,
-        region.top and top == 0,
-        region.right and right == region.wide,
-        region.bottom and bottom == region.high,
+        wide=right - left,
+        high=bottom - top,
+        left=region.left and left == 0,
+        top=region.top and top == 0,
+        right=region.right and right == region.wide,
+        bottom=region.bottom and bottom == region.high,
     )
 
 
@@ -170,7 +170,12 @@ def in_rows_both_ways(region: FillRectangle, tile: CopyTile, half: CopyTile) -> 
     wide, high = max(tile.wide, half.wide), max(tile.high, half.high)
     first, last = (
         CopyTile(
-            wide, high, one.left, min(tile.top, half.top), one.right, min(tile.bottom, half.bottom)
+            wide=wide,
+            high=high,
+            left=one.left,
+            top=min(tile.top, half.top),
+            right=one.right,
+            bottom=min(tile.bottom, half.bottom),
         )
         for one in (tile, half)
     )
@@ -178,11 +183,16 @@ def in_rows_both_ways(region: FillRectangle, tile: CopyTile, half: CopyTile) -> 
     # The same from the top down: as if all lay mirrored about the diagonal.
     first, last = (
         CopyTile(
-            high, wide, one.top, min(tile.left, half.left), one.bottom, min(tile.right, half.right)
+            wide=high,
+            high=wide,
+            left=one.top,
+            top=min(tile.left, half.left),
+            right=one.bottom,
+            bottom=min(tile.right, half.right),
         )
         for one in (tile, half)
     )
-    down = _ends_turned(FillRectangle(region.high, region.wide), first, last)
+    down = _ends_turned(FillRectangle(wide=region.high, high=region.wide), first, last)
     if len(across) >= len(down):
         return across
     return tuple(TileSpot(spot.kind, spot.y, spot.x) for spot in down)

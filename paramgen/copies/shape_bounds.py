@@ -17,10 +17,10 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.copies.copy_tiles import CopyTile, FillRectangle
 from paramgen.copies.nesting import NestingShape, ShapeTurn
 from paramgen.copies.rectangle_bounds import at_most
+from paramgen.vocabulary.box import Box, around
 
 #: A way round, and the shape as it lies so.
 ShapeTurns = tuple[ShapeTurn, BaseGeometry]
-FieldEdges = tuple[float, float, float, float]
 
 _HAIR = 1e-6
 
@@ -43,16 +43,16 @@ def _most(room: FillRectangle, shape: NestingShape, together: Sequence[int]) -> 
 
 
 def _by_area(room: FillRectangle, lying: Sequence[ShapeTurns]) -> int:
-    boxes = (_reach(room, way, area) for way, area in lying)
-    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
-    wide, high = max(rights) - min(lefts), max(bottoms) - min(tops)
-    return math.floor(float(wide * high / lying[0][1].area) + _HAIR)
+    whole = around(_reach(room, way, area) for way, area in lying)
+    return math.floor(float(whole.width * whole.height / lying[0][1].area) + _HAIR)
 
 
-def _reach(room: FillRectangle, way: ShapeTurn, area: BaseGeometry) -> FieldEdges:
+def _reach(room: FillRectangle, way: ShapeTurn, area: BaseGeometry) -> Box:
     """Box round wherever a shape may reach."""
-    left, top, right, bottom = area.bounds
-    return left, top, room.wide - way.wide + right, room.high - way.high + bottom
+    box = Box(*area.bounds)
+    return Box(
+        box.left, box.top, room.wide - way.wide + box.right, room.high - way.high + box.bottom
+    )
 
 
 def _by_circles(room: FillRectangle, lying: Sequence[ShapeTurns], inside: BaseGeometry) -> int:
@@ -87,5 +87,12 @@ def _tile(ways: Sequence[ShapeTurn], box: BaseGeometry) -> CopyTile:
         left, top, right, bottom = way.lying(box).bounds
         outs.append((-left, -top, right - way.wide, bottom - way.high))
     # Rounded towards more room: what is true then is true of the shape.
-    out = [math.ceil(max(sides) - _HAIR) for sides in zip(*outs, strict=True)]
-    return CopyTile(math.floor(right - left + _HAIR), math.floor(bottom - top + _HAIR), *out)
+    lefts, tops, rights, bottoms = zip(*outs, strict=True)
+    return CopyTile(
+        wide=math.floor(right - left + _HAIR),
+        high=math.floor(bottom - top + _HAIR),
+        left=math.ceil(max(lefts) - _HAIR),
+        top=math.ceil(max(tops) - _HAIR),
+        right=math.ceil(max(rights) - _HAIR),
+        bottom=math.ceil(max(bottoms) - _HAIR),
+    )

@@ -10,6 +10,7 @@ from paramgen.geometry.outlines import rectangle
 from paramgen.layout.layers import strips_round
 from paramgen.lengths import TOLERANCE, round_up
 from paramgen.reference.hoops import RIM, Hoop
+from paramgen.vocabulary.box import around
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 from paramgen.vocabulary.kinds import Act
@@ -87,10 +88,10 @@ def is_sheet_step(step: Step, sheets: frozenset[str]) -> bool:
 
 def sheet_size(copies: Sequence[Project], name: str) -> tuple[float, float]:
     """Width and height in the hoop of a sheet over all copies, on ruler marks."""
-    boxes = [_box(shares) for shares in _laid(copies, name)]
+    boxes = [around(one.box for one in shares) for shares in _laid(copies, name)]
     mark = next(one.value for one in copies[0].lengths if one.name == _MARK)
-    wide = max(right - left for left, _, right, _ in boxes)
-    high = max(bottom - top for _, top, _, bottom in boxes)
+    wide = max(box.width for box in boxes)
+    high = max(box.height for box in boxes)
     return round_up(wide, mark), round_up(high, mark)
 
 
@@ -106,8 +107,7 @@ def laid_over_all(copies: Sequence[Project], place: int) -> tuple[Layer, ...]:
     found = []
     for each in zip(*(one.steps[place].layers for one in copies), strict=True):
         shares = tuple(one.outline for one in each)
-        left, top, right, bottom = _box(shares)
-        middle = np.array([(left + right) / 2, (top + bottom) / 2])
+        middle = np.array(around(one.box for one in shares).centre)
         wide, high = sheet_size(copies, each[0].piece)
         box = rectangle(-wide / 2, -high / 2, wide / 2, high / 2)
         outline = Path(box.points + middle, closed=True)
@@ -145,8 +145,3 @@ def _laid(copies: Sequence[Project], name: str) -> Iterator[tuple[Path, ...]]:
         for each in zip(*(step.layers for step in steps), strict=True):
             if each[0].piece == name:
                 yield tuple(one.outline for one in each)
-
-
-def _box(outlines: Sequence[Path]) -> tuple[float, float, float, float]:
-    lefts, tops, rights, bottoms = zip(*(one.bounds for one in outlines), strict=True)
-    return min(lefts), min(tops), max(rights), max(bottoms)

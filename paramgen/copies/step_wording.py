@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from paramgen.lengths import show_size_both
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, FinishWay
 from paramgen.vocabulary.project import Layer, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -49,7 +49,7 @@ def said(act: Act, say: str, copies: int, *, apart: str = "", tape_cut: bool = F
 def out_on_sheets(copies: int, way: str) -> str:
     """How copies are cut apart that hang together by sheets over all of them."""
     every = all_of(copies)
-    gap = " and what is left at a turning gap" if way == "turned" else ""
+    gap = " and what is left at a turning gap" if way is FinishWay.TURNED else ""
     return (
         f"{every[:1].upper()}{every[1:]} hang together by the sheets over them: cut them apart "
         f"where there is most room between their seams, clear of what they are trimmed along{gap}."
@@ -71,8 +71,8 @@ def said_of_sheets(step: Step, sheets: Sequence[Layer], copies: int, unit: Unit)
     """
     every = all_of(copies)
     if step.act is Act.LAY:
-        left, top, right, bottom = sheets[-1].outline.bounds
-        size = show_size_both(right - left, bottom - top, unit)
+        box = sheets[-1].outline.box
+        size = show_size_both(box.width, box.height, unit)
         added = (
             f"It is one sheet over {every}, {size} as it lies: lay it once, as far past the "
             "outermost lines at one edge as at the edge opposite."

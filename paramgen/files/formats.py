@@ -6,7 +6,7 @@ Imports nothing but the standard library, so that the command line can list them
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Format:
     """A kind of stitch file.
 
@@ -42,14 +42,94 @@ class Format:
 #: is one less than the layout allows, as the longest is read as a move. DST counts changes
 #: of colour in three digits, PES and VP3 count steps in one byte, XXX has 21 colour slots.
 FORMATS = (
-    Format("dst", ".dst", "stitches and stops", 121, 1000, 8, keeps_colours=False),
-    Format("exp", ".exp", "stitches and stops, no header", 127, None, 0, keeps_colours=False),
-    Format("pes", ".pes", "version 6, with colours", 2047, 255, 8, keeps_colours=True),
-    Format("pes1", "-v1.pes", "version 1, nearest colours", 2047, 255, 8, keeps_colours=False),
-    Format("jef", ".jef", "nearest colours", 127, None, 0, keeps_colours=False),
-    Format("vp3", ".vp3", "with colours", 255, 255, 0, keeps_colours=True),
-    Format("xxx", ".xxx", "with colours", 123, 21, 0, keeps_colours=True),
-    Format("csv", ".csv", "a table to read", None, None, 8, keeps_colours=True),
-    Format("json", ".json", "for other programs", None, None, 8, keeps_colours=True),
-    Format("svg", ".svg", "a picture at true size", None, None, None, keeps_colours=True),
+    Format(
+        name="dst",
+        ending=".dst",
+        title="stitches and stops",
+        longest_stitch=121,
+        most_steps=1000,
+        label_length=8,
+        keeps_colours=False,
+    ),
+    Format(
+        name="exp",
+        ending=".exp",
+        title="stitches and stops, no header",
+        longest_stitch=127,
+        most_steps=None,
+        label_length=0,
+        keeps_colours=False,
+    ),
+    Format(
+        name="pes",
+        ending=".pes",
+        title="version 6, with colours",
+        longest_stitch=2047,
+        most_steps=255,
+        label_length=8,
+        keeps_colours=True,
+    ),
+    Format(
+        name="pes1",
+        ending="-v1.pes",
+        title="version 1, nearest colours",
+        longest_stitch=2047,
+        most_steps=255,
+        label_length=8,
+        keeps_colours=False,
+    ),
+    Format(
+        name="jef",
+        ending=".jef",
+        title="nearest colours",
+        longest_stitch=127,
+        most_steps=None,
+        label_length=0,
+        keeps_colours=False,
+    ),
+    Format(
+        name="vp3",
+        ending=".vp3",
+        title="with colours",
+        longest_stitch=255,
+        most_steps=255,
+        label_length=0,
+        keeps_colours=True,
+    ),
+    Format(
+        name="xxx",
+        ending=".xxx",
+        title="with colours",
+        longest_stitch=123,
+        most_steps=21,
+        label_length=0,
+        keeps_colours=True,
+    ),
+    Format(
+        name="csv",
+        ending=".csv",
+        title="a table to read",
+        longest_stitch=None,
+        most_steps=None,
+        label_length=8,
+        keeps_colours=True,
+    ),
+    Format(
+        name="json",
+        ending=".json",
+        title="for other programs",
+        longest_stitch=None,
+        most_steps=None,
+        label_length=8,
+        keeps_colours=True,
+    ),
+    Format(
+        name="svg",
+        ending=".svg",
+        title="a picture at true size",
+        longest_stitch=None,
+        most_steps=None,
+        label_length=None,
+        keeps_colours=True,
+    ),
 )

@@ -11,9 +11,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from paramgen.vocabulary.path import FloatArray
 
 
 @dataclass(frozen=True, eq=False)

@@ -22,7 +22,7 @@ from paramgen.vocabulary.findings import (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StitchFile:
     """A stitch file, read back and found to hold what was asked.
 

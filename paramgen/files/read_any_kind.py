@@ -89,7 +89,7 @@ _READERS = _readers()
 READABLE = tuple(sorted({*_READERS, "svg"}))
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Records:
     """What a stitch file holds, record by record.
 

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held
 
@@ -133,8 +134,8 @@ def largest_through(
         Times that size, beyond which is not looked.
     """
     width, height = taken
-    left, top, right, bottom = shapely.bounds(room)
-    high = min(most, (right - left) / width, (bottom - top) / height)
+    box = Box(*room.bounds)
+    high = min(most, box.width / width, box.height / height)
 
     def goes(times: float) -> bool:
         return not shrunk(room, times * width, times * height).is_empty

@@ -34,12 +34,12 @@ from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Project, Step
 
-OTHER: dict[Side, Side] = {"front": "back", "back": "front"}
-SIDES: tuple[Side, ...] = ("front", "back")
+OTHER: dict[Side, Side] = {Side.FRONT: Side.BACK, Side.BACK: Side.FRONT}
+SIDES: tuple[Side, ...] = (Side.FRONT, Side.BACK)
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,16 +131,16 @@ class FinishedThing:
     def _seen(self, side: Side) -> tuple[BaseGeometry, ...]:
         found: list[BaseGeometry] = []
         over: BaseGeometry = shapely.Polygon()
-        for ply in self.plies[::-1] if side == "front" else self.plies:
+        for ply in self.plies[::-1] if side is Side.FRONT else self.plies:
             found.append(shapely.difference(ply.area, over))
             if self.hides(ply):
                 over = shapely.union(over, ply.area)
-        return tuple(found[::-1] if side == "front" else found)
+        return tuple(found[::-1] if side is Side.FRONT else found)
 
     def nearer(self, ply: Ply, side: Side) -> tuple[Ply, ...]:
         """Plies that lie nearer to a side than one, the next first."""
         at = self.place[ply.index]
-        return self.plies[at + 1 :] if side == "front" else self.plies[:at][::-1]
+        return self.plies[at + 1 :] if side is Side.FRONT else self.plies[:at][::-1]
 
     @cached_property
     def bindings(self) -> tuple[shapely.LineString, ...]:
@@ -252,7 +252,7 @@ def _order(
     """Sheets from the back to the front once turned, and the outer side."""
     count = len(done.sandwich.sheets)
     if not walls(done):
-        return list(range(count)), "front"
+        return list(range(count)), Side.FRONT
     in_front, (low, high) = closed_in_front(done), done.between
 
     def before_cut(index: int) -> bool:
@@ -264,7 +264,7 @@ def _order(
     behind = [index for index in stay if not before_cut(index)]
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
-    return order, "front" if in_front else "back"
+    return order, Side.FRONT if in_front else Side.BACK
 
 
 def top_stitched(project: Project) -> tuple[Step, ...]:
@@ -273,7 +273,7 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     What is not turned is finished once it is out of the hoop. What is stitched before that is not
     stitched through all of it.
     """
-    done = Act.TURN if project.finish.way == "turned" else Act.UNHOOP
+    done = Act.TURN if project.finish.way is FinishWay.TURNED else Act.UNHOOP
     after = next((step.number for step in project.steps if step.act is done), 0)
     stitched = (step for step in project.steps if step.act is Act.TOP_STITCH)
     return tuple(step for step in stitched if step.number > after > 0)
@@ -304,12 +304,12 @@ def finished_area(done: Rehearsed) -> BaseGeometry:
 
 def turn_of_cloth(project: Project) -> float:
     """What turning takes from each edge: how much the finished edge lies inside the seam, mm."""
-    left, top, right, bottom = project.seam.bounds
+    box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
-    wide = (right - left - width) / (right - left - one_in[2] + one_in[0])
-    high = (bottom - top - height) / (bottom - top - one_in[3] + one_in[1])
+    wide = (box.width - width) / (box.width - one_in[2] + one_in[0])
+    high = (box.height - height) / (box.height - one_in[3] + one_in[1])
     return max(0.0, min(wide, high))
 
 

@@ -51,7 +51,7 @@ _WORDS: dict[FlapSide, Literal["work side", "stands out", "closing side"]] = {
 }
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Flap:
     """What is bound only at the rim, between the work and the closing piece.
 
@@ -134,7 +134,16 @@ def flaps(done: Rehearsed) -> tuple[Flap, ...]:
         area = shapely.union_all([sheets[index].area for index in own])
         rim = _merged(seam & area)
         book.append(
-            Flap(one.piece, one.title, layer, tuple(sorted(own)), one.step, lies, rim, area)
+            Flap(
+                piece=one.piece,
+                title=one.title,
+                layer=layer,
+                sheets=tuple(sorted(own)),
+                step=one.step,
+                lies=lies,
+                rim=rim,
+                area=area,
+            )
         )
     return tuple(book)
 

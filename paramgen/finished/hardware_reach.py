@@ -19,7 +19,7 @@ from paramgen.vocabulary.project import Notion
 Opening = Literal["outside", "zip", "mouth", "gap"]
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Fastening:
     """One place where hardware is set.
 
@@ -68,7 +68,7 @@ def places(thing: FinishedThing) -> tuple[Fastening, ...]:
 def _set(thing: FinishedThing, notion: Notion, at: Point, named: tuple[str, ...]) -> Fastening:
     spot = shapely.Point(at)
     here = [ply for ply in thing.plies if ply.area.covers(spot)]
-    from_sides = {side: here[::-1] if side == "front" else here for side in SIDES}
+    from_sides = {side: here[::-1] if side is Side.FRONT else here for side in SIDES}
     runs = {side: _run(plies, named) for side, plies in from_sides.items()}
     # It is set from the side where the pieces it is to pierce lie outermost.
     side = max((thing.outer, OTHER[thing.outer]), key=lambda one: _wanted(runs[one], named))
@@ -77,9 +77,29 @@ def _set(thing: FinishedThing, notion: Notion, at: Point, named: tuple[str, ...]
     # What lies in the way matters only where what is to be pierced lies there as well.
     foreign = through[len(run)] if pierced < set(named) <= there else None
     if not named or foreign is not None or not run:
-        return Fastening(notion, at, side, named, tuple(run), foreign, None, 0.0, 0.0)
+        return Fastening(
+            notion=notion,
+            at=at,
+            side=side,
+            named=named,
+            pierced=tuple(run),
+            foreign=foreign,
+            opening=None,
+            depth=0.0,
+            wide=0.0,
+        )
     opening, depth, wide = _behind(thing, spot, run, len(run) == len(through), side)
-    return Fastening(notion, at, side, named, tuple(run), None, opening, depth, wide)
+    return Fastening(
+        notion=notion,
+        at=at,
+        side=side,
+        named=named,
+        pierced=tuple(run),
+        foreign=None,
+        opening=opening,
+        depth=depth,
+        wide=wide,
+    )
 
 
 def _run(plies: list[Ply], named: tuple[str, ...]) -> list[Ply]:

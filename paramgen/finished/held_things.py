@@ -19,6 +19,7 @@ from paramgen.finished.finished_limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.rehearsal.finding_points import place_of
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Facts, Mm, MmByMm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.project import Held
@@ -102,9 +103,9 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
     spots = shrunk(room, across, down)
     if spots.is_empty:
         most = largest_in(room, held, pocket)
-        left, top, right, bottom = shapely.bounds(room).tolist()
+        box = Box(*room.bounds)
         # Where the place is too small all through, just that is lacking.
-        short = max(across - (right - left), down - (bottom - top))
+        short = max(across - box.width, down - box.height)
         if not short > HAIR:
             short = max(width - most[0], height - most[1], 0.0)
         area, mouths = pocket.unbound

@@ -23,7 +23,7 @@ _CUT = 1e-4
 _REACHES = 0.002
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Pocket:
     """A place to put things: a hollow along one face of a piece.
 
@@ -73,7 +73,7 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
         layer = sheets[sheet].layer
         if sheets[sheet].leaf == "hem":
             continue  # its own layer lies along the whole of the hollow
-        if layer not in outermost or held.face == "front":
+        if layer not in outermost or held.face is Side.FRONT:
             outermost[layer] = sheet
     found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
     if held.within is not None:
@@ -100,7 +100,7 @@ def pocket(
     done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     beside, across = spaces.below, spaces.above
-    if face == "back":
+    if face is Side.BACK:
         beside, across = across, beside
     inside = np.append(plane.within, False)[spaces.face]
     # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
@@ -138,7 +138,17 @@ def pocket(
     one = sheets[sheet]
     node = min(nodes, default=-1)
     without = (seams, unbound)
-    return Pocket(sheet, one.piece, one.title, area, bound, without, opens, through_zip, node)
+    return Pocket(
+        sheet=sheet,
+        piece=one.piece,
+        title=one.title,
+        area=area,
+        mouths=bound,
+        unbound=without,
+        opens=opens,
+        through_zip=through_zip,
+        node=node,
+    )
 
 
 def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:

@@ -17,6 +17,7 @@ from paramgen.rehearsal.hollows import WORLD
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import needle_for
 from paramgen.rehearsal.thickness import LayersUnderNeedle, layers_along
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Point
 
@@ -144,7 +145,7 @@ class HardwareProof:
     depth: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Proof:
     """What shows, what goes in, where it all lies and how thick it is.
 
@@ -196,7 +197,7 @@ def proof(thing: FinishedThing) -> Proof:
             around = round_it.setdefault(hollow, set())
             around |= {sheets[sheet].piece for sheet in (below, above) if sheet >= 0}
         if done.shows(node):
-            faces: tuple[tuple[int, Side], ...] = ((below, "front"), (above, "back"))
+            faces: tuple[tuple[int, Side], ...] = ((below, Side.FRONT), (above, Side.BACK))
             for sheet, side in faces:
                 if sheet >= 0:
                     key = (sheets[sheet].piece, side)
@@ -209,17 +210,19 @@ def proof(thing: FinishedThing) -> Proof:
                 LargestHeld(held.name, held.against, *(float(np.round(x, 3)) for x in room))
             )
     return Proof(
-        tuple(
+        hollows=tuple(
             HollowProof(_kind(done, hollow), area, tuple(sorted(round_it[hollow])))
             for hollow, area in sorted(sizes.items())
         ),
-        tuple(ShownFace(piece, side, area) for (piece, side), area in sorted(shown.items())),
-        tuple(takes),
-        layers_along(done),
-        _top_stitch_needle(thing),
-        tuple(FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps),
-        tuple(_rooms(thing)),
-        tuple(
+        shows=tuple(ShownFace(piece, side, area) for (piece, side), area in sorted(shown.items())),
+        takes=tuple(takes),
+        layers=layers_along(done),
+        top_stitch_needle=_top_stitch_needle(thing),
+        flaps=tuple(
+            FlapLies((flap.piece,), flap.lies.words, _lines(flap.rim)) for flap in thing.flaps
+        ),
+        rooms=tuple(_rooms(thing)),
+        hardware=tuple(
             HardwareProof(
                 one.notion.name,
                 one.at,
@@ -230,7 +233,7 @@ def proof(thing: FinishedThing) -> Proof:
             for one in places(thing)
             if one.opening
         ),
-        closed_thickness(thing),
+        thickness=closed_thickness(thing),
     )
 
 
@@ -245,8 +248,8 @@ def _lines(shape: BaseGeometry) -> tuple[tuple[Point, ...], ...]:
 def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            left, top, right, bottom = shapely.bounds(pocket.area).tolist()
-            across, down = right - left, bottom - top
+            box = Box(*pocket.area.bounds)
+            across, down = box.width, box.height
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
             yield RoomIn(held.name, pocket.piece, across, down, opens)
 

@@ -6,7 +6,7 @@ from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.flaps import FlapSide, walls
 from paramgen.vocabulary.facts import Term, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, NotionSort
 
 
 def pulling(thing: FinishedThing) -> Iterator[Finding]:
@@ -39,7 +39,11 @@ def pulling(thing: FinishedThing) -> Iterator[Finding]:
 
 def _tails(thing: FinishedThing) -> Iterator[Finding]:
     """Ribbons laid flat and caught at one end: a tail, where a loop may have been meant."""
-    strips = {one.name for one in thing.project.notions if one.sort in ("ribbon", "elastic")}
+    strips = {
+        one.name
+        for one in thing.project.notions
+        if one.sort in (NotionSort.RIBBON, NotionSort.ELASTIC)
+    }
     for flap in thing.flaps:
         if flap.piece in strips and flap.rim.geom_type == "LineString" and not flap.rim.is_empty:
             yield Finding(

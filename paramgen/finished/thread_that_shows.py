@@ -15,7 +15,7 @@ from paramgen.rehearsal.line_stretches import spots_along
 from paramgen.rehearsal.sheets import SewnLine, each_once
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Line
 
@@ -104,7 +104,7 @@ def _seen(thing: FinishedThing, step: int, points: FloatArray) -> tuple[NDArray[
     seen, piece = np.zeros(len(points), dtype=bool), ""
     for side in SIDES:
         there = np.zeros(len(points), dtype=bool)
-        order = range(len(sheets)) if side == "back" else reversed(range(len(sheets)))
+        order = range(len(sheets)) if side is Side.BACK else reversed(range(len(sheets)))
         for index in order:
             if sheets[index].step >= step:
                 continue

@@ -13,7 +13,7 @@ from paramgen.finished.flaps import Flap, FlapSide, flaps, mouth, walls
 from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.outside_hollow import Rehearsed, gap_ways
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.path import FloatArray, Point
 
 #: A line holds what lies along a gap if it runs along so much of it.
@@ -225,7 +225,7 @@ def into_flap(before: FinishedThing, flap: Flap) -> Passage | None:
     order = [ply.index for ply in before.plies]
     there = [index for index in order if index in stack or index in trapped]
     # Between it and the work: behind its backmost sheet, or in front of its frontmost.
-    place = there.index(own[0]) if before.outer == "front" else there.index(own[-1]) + 1
+    place = there.index(own[0]) if before.outer is Side.FRONT else there.index(own[-1]) + 1
     if not 0 < place < len(there):
         return None
     dx, dy = way_over(flap, edge).tolist()

@@ -65,10 +65,10 @@ def _shown(thing: FinishedThing) -> Iterator[tuple[int, BaseGeometry, bool]]:
             continue  # between two layers that are not turned nothing is seen
         if below >= 0:
             right = sheets[below].front
-            yield below, area if right else _in_sight(thing, below, "front", area), right
+            yield below, area if right else _in_sight(thing, below, Side.FRONT, area), right
         if above >= 0:
             right = sheets[above].back
-            yield above, area if right else _in_sight(thing, above, "back", area), right
+            yield above, area if right else _in_sight(thing, above, Side.BACK, area), right
 
 
 def _in_sight(thing: FinishedThing, sheet: int, side: Side, area: shapely.Polygon) -> BaseGeometry:

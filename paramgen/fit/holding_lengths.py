@@ -17,7 +17,7 @@ from paramgen.vocabulary.unit import Unit
 MOST_KINDS = 4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Holder:
     """How a recipe says what it holds.
 
@@ -128,7 +128,14 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit, place: 
     thick = hold.thickness.text if hold.thickness else ""
     places = _places(recipe, hold, asked, unit)
     thickness = thick if thick in file.lengths else ""
-    return Holder(name, hold.width.text, hold.height.text, ease, thickness, places)
+    return Holder(
+        name=name,
+        width=hold.width.text,
+        height=hold.height.text,
+        ease=ease,
+        thickness=thickness,
+        places=places,
+    )
 
 
 def to_hold(recipe: Recipe, where: Holder, title: str, number: int = 0) -> Recipe:

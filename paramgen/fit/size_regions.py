@@ -60,7 +60,7 @@ class SizeRegion:
     area: shapely.Geometry
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SizeRegions:
     """A recipe's regions.
 
@@ -117,12 +117,12 @@ def regions(
         return shapely.union_all([field.part(part) for field in fields for part in parts])
 
     return SizeRegions(
-        first,
-        second,
-        (asked[first], asked[second]),
-        SizeRegion(None, shapely.union_all([area(part) for part in parts])),
-        tuple(side for side in trace.sides(slices, runs) if len(set(side.points)) > 1),
-        tuple(SizeRegion(room, in_room(room)) for room in rooms),
+        first=first,
+        second=second,
+        asked=(asked[first], asked[second]),
+        whole=SizeRegion(None, shapely.union_all([area(part) for part in parts])),
+        sides=tuple(side for side in trace.sides(slices, runs) if len(set(side.points)) > 1),
+        hoops=tuple(SizeRegion(room, in_room(room)) for room in rooms),
     )
 
 

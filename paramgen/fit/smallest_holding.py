@@ -32,7 +32,7 @@ AVOIDED = HEEDED | {"mouth-narrow", "recipe-condition"}
 NO_FIELD = (math.inf, math.inf)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Holding:
     """One way to hold things, and the smallest sizes for it.
 
@@ -78,7 +78,7 @@ class Holding:
         return math.prod(self.sizes.values())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class HoldAnswer:
     """What holds things.
 
@@ -196,7 +196,16 @@ def held(
     if best_first:
         asking = next(asking for asking, one in found if one is best_first[0])
         told = asking.told(best_first[0].sizes)
-    return HoldAnswer(order, where, tuple(things), room, best_first, once, told, placed.beside)
+    return HoldAnswer(
+        order=order,
+        where=where,
+        things=tuple(things),
+        room=room,
+        holdings=best_first,
+        refused=once,
+        told=told,
+        beside=placed.beside,
+    )
 
 
 def _every_way(
@@ -278,7 +287,9 @@ def _holding(
     upright, turned = (asking.needs(found, turned=turn) or NO_FIELD for turn in (False, True))
     takes = tuple(_takes(room, hoops, upright, turned))
     mark = float(asking.sized.names["ruler_mark"])
-    return Holding(way, sizes, binds, (upright, turned), takes, mark)
+    return Holding(
+        way=way, sizes=sizes, binds=binds, needs=(upright, turned), hoops=takes, mark=mark
+    )
 
 
 def _takes(room: Room, hoops: Sequence[Hoop], *needs: Needs) -> Iterator[tuple[Hoop, bool]]:

@@ -171,7 +171,7 @@ def flattest(outline: Path, length: float, *, clear: float) -> Span:
     else:
         middles = _least_bent(outline, need)
     spots = points_at(outline, middles)
-    x_middle = (outline.bounds[0] + outline.bounds[2]) / 2
+    x_middle = outline.box.centre[0]
     low = spots[:, 1] > spots[:, 1].max() - 0.25
     aside = np.round(np.abs(spots[low, 0] - x_middle), 3)
     at = float(middles[low][np.lexsort((middles[low], aside))[0]])

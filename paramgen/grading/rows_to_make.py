@@ -23,7 +23,7 @@ _SHARED = (UNIT, MARGIN, COPIES, TITLE, HOLDS)
 OWN = (RECIPE, HOOP, NAME, *_SHARED)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RowToMake:
     """A row to make.
 
@@ -133,7 +133,17 @@ def _row(row: TableRow, recipe: Recipe | None) -> RowToMake:
     unit, margin, copies, called, holds = (asked.get(one, "") for one in _SHARED)
     hoop = cells.get(HOOP, "")
     return RowToMake(
-        row.number, folder, name, of, hoop, unit, margin, copies, values, called, holds
+        number=row.number,
+        folder=folder,
+        title=name,
+        recipe=of,
+        hoop=hoop,
+        unit=unit,
+        margin=margin,
+        copies=copies,
+        values=values,
+        called=called,
+        holds=holds,
     )
 
 

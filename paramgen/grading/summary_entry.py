@@ -20,7 +20,7 @@ _BOLD = 2.0
 BY_THE_METRE = ("thread", "tape")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FabricToHave:
     """Fabric to have, mm.
 
@@ -43,7 +43,7 @@ class FabricToHave:
     narrow: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class ThingToHave:
     """Something to have ready besides fabric, needles and tools.
 
@@ -81,7 +81,7 @@ class RowRemark:
     text: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SummaryEntry:
     """What a summary says of a row that was made.
 
@@ -158,17 +158,24 @@ def entry_of(
         copies=project.copies,
         fabrics=tuple(
             FabricToHave(
-                one.fabric,
-                materials.get(one.fabric, ""),
-                one.pieces,
-                one.length,
-                one.width,
-                one.narrow,
+                name=one.fabric,
+                material=materials.get(one.fabric, ""),
+                pieces=one.pieces,
+                length=one.length,
+                width=one.width,
+                narrow=one.narrow,
             )
             for one in amounts(project.pieces, project.unit, trims=project.trims)
         ),
         ready=tuple(
-            ThingToHave(one.sort, one.title, one.amount, one.quantity, one.length, one.width)
+            ThingToHave(
+                sort=one.sort,
+                title=one.title,
+                amount=one.amount,
+                quantity=one.quantity,
+                length=one.length,
+                width=one.width,
+            )
             for one in supplies(made)
             if one.sort not in ("fabric", "needle", "tool")
         ),

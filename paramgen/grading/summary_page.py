@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from html import escape
 from urllib.parse import quote
 
-from paramgen.booklet.word_setting import fraction_parts, unbroken
+from paramgen.booklet.word_setting import fraction_parts
 from paramgen.grading.summary_entry import RowRemark, SummaryEntry
 from paramgen.grading.summary_sheet import (
     GradedRow,
@@ -14,7 +14,7 @@ from paramgen.grading.summary_sheet import (
     said_words,
 )
 from paramgen.grading.totals import SupplyTotal, totals
-from paramgen.lengths import show_size, show_size_both
+from paramgen.lengths import show_size, show_size_both, unbroken
 from paramgen.sentences import number_of
 from paramgen.vocabulary.unit import Unit
 

@@ -13,7 +13,7 @@ from paramgen.vocabulary.unit import Unit
 _LENGTHS = (*BY_THE_METRE, "interfacing")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SupplyTotal:
     """Something to have for all rows.
 
@@ -104,7 +104,14 @@ def _total(one: _Sum) -> SupplyTotal:
         name = what.name.replace("-", " ")
         title = f"{name}: {what.material}" if what.material else name
         amount = cloth_length(what.length, what.width, unit, narrow=what.narrow)
-        return SupplyTotal(title, amount, one.rows, None, what.length, what.width)
+        return SupplyTotal(
+            title=title,
+            amount=amount,
+            rows=one.rows,
+            quantity=None,
+            length=what.length,
+            width=what.width,
+        )
     length, width = what.length or 0.0, what.width or 0.0
     if what.sort in BY_THE_METRE:
         wide = f", {show_both(width, unit)} wide" if width else ""
@@ -116,4 +123,11 @@ def _total(one: _Sum) -> SupplyTotal:
         wide = f", {show_both(width, unit)} wide" if width and what.sort == "notion" else ""
         amount = f"{what.quantity or ''}{long}{wide}".removeprefix(", ")
     counted = None if what.sort in _LENGTHS else what.quantity
-    return SupplyTotal(what.title, amount, one.rows, counted, what.length, what.width)
+    return SupplyTotal(
+        title=what.title,
+        amount=amount,
+        rows=one.rows,
+        quantity=counted,
+        length=what.length,
+        width=what.width,
+    )

@@ -84,15 +84,14 @@ def _laid_out(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
     done = steps(sized, parts, speaker)
-    left, top, right, bottom = find(file.finish.finished, sized.names, outlines).bounds
-    finished = (right - left, bottom - top)
+    box = find(file.finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or file.title,
         kind=file.title,
         summary=file.summary,
         unit=sized.unit,
-        finished=finished,
+        finished=(box.width, box.height),
         sizes=sized.sizes,
         counts=sized.counts,
         lengths=sized.lengths,
@@ -103,7 +102,7 @@ def _laid_out(
         steps=done,
         seam=find(file.finish.seam, sized.names, outlines),
         turned=turned,
-        findings=(*said, *_not_kept(sized, finished)),
+        findings=(*said, *_not_kept(sized, (box.width, box.height))),
         finish=_finish(sized, outlines, done),
         fabrics=tuple(sized.fabrics.values()),
         varied=sized.varied,

@@ -10,9 +10,9 @@ from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import NamedValues, pointed_at, spot, within_reach
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
-from paramgen.recipe.language import FOLD_EDGES, Edge, LayTable, TapeOn
+from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
-from paramgen.vocabulary.kinds import FoldKind
+from paramgen.vocabulary.kinds import Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Hem, Layer, Notion
 
@@ -32,12 +32,12 @@ EdgesByName = dict[str, tuple[Point, Point]]
 
 def edges_of(outline: Path) -> EdgesByName:
     """Sides of the box around an outline, each from its first to its last point clockwise."""
-    left, top, right, bottom = outline.bounds
+    box = outline.box
     return {
-        "top": ((left, top), (right, top)),
-        "right": ((right, top), (right, bottom)),
-        "bottom": ((right, bottom), (left, bottom)),
-        "left": ((left, bottom), (left, top)),
+        "top": ((box.left, box.top), (box.right, box.top)),
+        "right": ((box.right, box.top), (box.right, box.bottom)),
+        "bottom": ((box.right, box.bottom), (box.left, box.bottom)),
+        "left": ((box.left, box.bottom), (box.left, box.top)),
     }
 
 
@@ -69,14 +69,14 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         plies *= PLIES_OF[fold.kind]
     piece = cut.piece
     return Layer(
-        piece.name,
-        piece.title,
-        piece.fabric,
-        lay.side,
-        lay.up,
-        outline,
-        tuple(folded),
-        plies,
+        piece=piece.name,
+        title=piece.title,
+        fabric=piece.fabric,
+        side=lay.side,
+        up=lay.up,
+        outline=outline,
+        folded_edges=tuple(folded),
+        plies=plies,
         two_sided=cut.two_sided,
         frays=cut.frays,
         clear=cut.clear,
@@ -119,14 +119,14 @@ def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
 
 def _along(outline: Path, edge: str, depth: float) -> Path:
     """The part of the box around an outline that lies along one edge, so deep, mm."""
-    left, top, right, bottom = outline.bounds
-    low_x, low_y = max(left, right - depth), max(top, bottom - depth)
-    high_x, high_y = min(right, left + depth), min(bottom, top + depth)
+    box = outline.box
+    low_x, low_y = max(box.left, box.right - depth), max(box.top, box.bottom - depth)
+    high_x, high_y = min(box.right, box.left + depth), min(box.bottom, box.top + depth)
     return {
-        "top": rectangle(left, top, right, high_y),
-        "right": rectangle(low_x, top, right, bottom),
-        "bottom": rectangle(left, low_y, right, bottom),
-        "left": rectangle(left, top, high_x, bottom),
+        "top": rectangle(box.left, box.top, box.right, high_y),
+        "right": rectangle(low_x, box.top, box.right, box.bottom),
+        "bottom": rectangle(box.left, low_y, box.right, box.bottom),
+        "left": rectangle(box.left, box.top, high_x, box.bottom),
     }[edge]
 
 
@@ -140,28 +140,28 @@ def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
     """
     assert notion.length is not None
     assert notion.width is not None
-    if notion.sort == "zip" and notion.length <= 2 * PAST_STOPS:
+    if notion.sort is NotionSort.ZIP and notion.length <= 2 * PAST_STOPS:
         raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
     long, wide = notion.length / 2, notion.width / 2
     half, tall = (wide, long) if lay.along == "height" else (long, wide)
     outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
     slit = None
-    if notion.sort == "zip":
-        left, top, right, bottom = outline.bounds
-        x, y = (left + right) / 2, (top + bottom) / 2
-        slit = ((left + PAST_STOPS, y), (right - PAST_STOPS, y))
+    if notion.sort is NotionSort.ZIP:
+        box = outline.box
+        x, y = box.centre
+        slit = ((box.left + PAST_STOPS, y), (box.right - PAST_STOPS, y))
         if lay.along == "height":
-            slit = ((x, top + PAST_STOPS), (x, bottom - PAST_STOPS))
+            slit = ((x, box.top + PAST_STOPS), (x, box.bottom - PAST_STOPS))
     return Layer(
-        notion.name,
-        notion.title,
-        notion.sort,
-        lay.side,
-        lay.up,
-        outline,
-        (),
-        1,
-        slit,
+        piece=notion.name,
+        title=notion.title,
+        fabric=notion.sort,
+        side=lay.side,
+        up=lay.up,
+        outline=outline,
+        folded_edges=(),
+        plies=1,
+        slit=slit,
         two_sided=slit is None,
         frays=False,
         ply=listed_materials()[NOTIONS.get(notion.sort, ANY_CLOTH)].ply,
@@ -170,10 +170,10 @@ def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
 
 def _moved(outline: Path, lay: LayTable, names: NamedValues) -> Path:
     """Move an outline to where a step says; along an axis of which it says nothing, not at all."""
-    low_x, low_y, high_x, high_y = outline.bounds
+    box = outline.box
     ways = (
-        (low_x, high_x, lay.left, lay.right, lay.middle),
-        (low_y, high_y, lay.top, lay.bottom, lay.centre),
+        (box.left, box.right, lay.left, lay.right, lay.middle),
+        (box.top, box.bottom, lay.top, lay.bottom, lay.centre),
     )
     shift = np.zeros(2)
     for axis, (low, high, first, last, centre) in enumerate(ways):
@@ -218,8 +218,8 @@ def _strips(outline: Path, side: str, edge: tuple[Point, Point], most: int = 2) 
     upright = side in ("left", "right")
     outward = -1.0 if side in ("left", "top") else 1.0
     middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
-    left, top, right, bottom = outline.bounds
-    shaped = signed_area(outline.points) < (right - left) * (bottom - top) - 1e-6
+    box = outline.box
+    shaped = signed_area(outline.points) < box.width * box.height - 1e-6
     count = 1 if shaped else min(most, max(1, math.ceil((length - TOLERANCE) / ONE_STRIP)))
     for place in ((number + 0.5) / count * length - length / 2 for number in range(count)):
         x, y = (middle_x, middle_y + place) if upright else (middle_x + place, middle_y)

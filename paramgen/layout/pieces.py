@@ -54,7 +54,7 @@ class SizedFold:
         return (flat - self.take) / (2 if self.kind is FoldKind.HALF else 4)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class CutPiece:
     """A piece with what laying it needs to know.
 
@@ -127,8 +127,8 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             if table.outline:
                 lies = find(table.outline, names, shapes)
                 outline = path(lies.points - middle_of(lies), closed=True)
-                low_x, low_y, high_x, high_y = outline.bounds
-                cut = folded = (high_x - low_x, high_y - low_y)
+                box = outline.box
+                cut = folded = (box.width, box.height)
             else:
                 wanted = _wanted(table, names, shapes)
                 if min(wanted) <= 0:
@@ -151,22 +151,30 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             edge = table.edge_stitched.number(names) if table.edge_stitched else None
             _check_edge_stitched(one, edge, folded)
             piece = Piece(
-                one,
-                title,
-                table.fabric,
-                quantity,
-                cut,
-                folded,
-                outline,
-                lines,
-                table.grain,
-                edge,
-                table.one_sheet,
+                name=one,
+                title=title,
+                fabric=table.fabric,
+                quantity=quantity,
+                cut=cut,
+                folded=folded,
+                outline=outline,
+                creases=lines,
+                grain=table.grain,
+                edge_stitched=edge,
+                one_sheet=table.one_sheet,
             )
             ply = sized.fabrics[table.fabric].ply
             unlined = table.unlined is not None and table.unlined.truth(names)
-            kinds = table.two_sided, table.frays, table.clear, unlined
-            yield CutPiece(piece, folds, lies, *kinds, ply)
+            yield CutPiece(
+                piece=piece,
+                folds=folds,
+                lies=lies,
+                two_sided=table.two_sided,
+                frays=table.frays,
+                clear=table.clear,
+                unlined=unlined,
+                ply=ply,
+            )
 
 
 def _check_edge_stitched(name: str, inside: float | None, folded: tuple[float, float]) -> None:
@@ -184,9 +192,9 @@ def _wanted(table: PieceTable, names: NamedValues, shapes: Shapes) -> tuple[floa
     """Folded size a piece must have at least."""
     if table.around:
         assert table.past is not None
-        low_x, low_y, high_x, high_y = find(table.around, names, shapes).bounds
+        box = find(table.around, names, shapes).box
         past = 2 * table.past.number(names)
-        return high_x - low_x + past, high_y - low_y + past
+        return box.width + past, box.height + past
     assert table.width is not None
     assert table.height is not None
     return table.width.number(names), table.height.number(names)
@@ -198,8 +206,8 @@ def _box(size: tuple[float, float]) -> Path:
 
 def middle_of(outline: Path) -> FloatArray:
     """Middle of the box around an outline, shape (2,)."""
-    low_x, low_y, high_x, high_y = outline.bounds
-    return np.array([(low_x + high_x) / 2, (low_y + high_y) / 2])
+    box = outline.box
+    return np.array(box.centre)
 
 
 def cut_and_folded(
@@ -302,21 +310,21 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     mark = names["ruler_mark"]
     found = tuple(
         Notion(
-            name,
-            sized.speaker.say(table.title, names),
-            table.sort,
-            whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
+            name=name,
+            title=sized.speaker.say(table.title, names),
+            sort=table.sort,
+            quantity=whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
             if table.quantity
             else 1,
-            round_up(table.length.number(names), mark) if table.length else None,
-            table.width.number(names) if table.width else None,
-            table.coil.number(names) if table.coil else None,
-            tuple(spot(pair, names) for pair in table.halves or ()),
-            tuple(spot(pair, names) for pair in table.at),
-            table.clearance.number(names) if table.clearance else 0.0,
-            table.once,
-            tuple(all_of(refs, names, there) for refs in table.through),
-            Act(table.needed) if table.needed else Act.FASTEN,
+            length=round_up(table.length.number(names), mark) if table.length else None,
+            width=table.width.number(names) if table.width else None,
+            coil=table.coil.number(names) if table.coil else None,
+            halves=tuple(spot(pair, names) for pair in table.halves or ()),
+            at=tuple(spot(pair, names) for pair in table.at),
+            clearance=table.clearance.number(names) if table.clearance else 0.0,
+            once=table.once,
+            through=tuple(all_of(refs, names, there) for refs in table.through),
+            needed=Act(table.needed) if table.needed else Act.FASTEN,
         )
         for name, table in sized.recipe.file.notions.items()
         if holds(table.when, names)
@@ -358,16 +366,18 @@ def _held(
     if not 0 <= share <= 1:
         raise ShapeError(f"{what}: the share of it that is held comes out at {share:g}, not 0 to 1")
     return Held(
-        name,
-        title,
-        size,
-        table.ease.number(names),
-        pointed_at(table.against, names),
-        table.face,
-        share,
-        table.shows.number(names) if table.shows else 0.0,
-        find(table.within, names, shapes) if table.within else None,
-        thickness,
-        whole(f"{what}: the number of it", table.number.number(names), 1) if table.number else 1,
-        asked,
+        name=name,
+        title=title,
+        size=size,
+        ease=table.ease.number(names),
+        against=pointed_at(table.against, names),
+        face=table.face,
+        share=share,
+        shows=table.shows.number(names) if table.shows else 0.0,
+        within=find(table.within, names, shapes) if table.within else None,
+        thickness=thickness,
+        number=whole(f"{what}: the number of it", table.number.number(names), 1)
+        if table.number
+        else 1,
+        asked=asked,
     )

@@ -41,7 +41,7 @@ class StepScope:
 class _Hoop:
     """The state of the hoop while the steps go on."""
 
-    seen_from: Side = "front"
+    seen_from: Side = Side.FRONT
     stop: int = 0
     number: int = 0
     loose: list[Layer] = field(default_factory=list)
@@ -111,7 +111,7 @@ def _step(
         hoop.stop += 1
         stop, colour = hoop.stop, colour_of(hoop.stop)
     if act is Act.FLIP:
-        hoop.seen_from = "back" if hoop.seen_from == "front" else "front"
+        hoop.seen_from = hoop.seen_from.other
     layers = tuple(_layers(table, names, parts, hoop))
     hoop.loose.extend(layers)
     strips = tuple(_strips(table, names, hoop))
@@ -124,7 +124,7 @@ def _step(
         taped = {pointed_at(on.piece, names) for on in table.tape}
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
     seen_from = table.seen or hoop.seen_from
-    from_back = seen_from == "back"
+    from_back = seen_from is Side.BACK
     return Step(
         number=hoop.number,
         stop=stop,

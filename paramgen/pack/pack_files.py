@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from paramgen.booklet.as_html import to_html
 from paramgen.booklet.as_pdf import paper_for, to_pdf, to_strip
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.compose import BookletPictures, booklet
-from paramgen.booklet.form import Form
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed
@@ -15,11 +15,10 @@ from paramgen.drawings.pictures.piece_template import piece_template
 from paramgen.drawings.pictures.section import section, turned_section
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
-from paramgen.drawings.primitives.paragraphs import whole_lengths
 from paramgen.files.file_label import safe_label
 from paramgen.files.formats import Format
 from paramgen.files.proven_files import write_stitch_files
-from paramgen.lengths import show_size_both
+from paramgen.lengths import show_size_both, unbroken
 from paramgen.making import Made
 from paramgen.pack.file_names import distinct, project_name, safe_name
 from paramgen.pack.put_in_place import PLAN
@@ -43,7 +42,7 @@ def contents(
     papers: bool = True,
     besides: Sequence[str] = (),
     finished: tuple[FramedPicture, ...] = (),
-    form: Form = Form.SHORT,
+    form: BookletLength = BookletLength.SHORT,
 ) -> Contents:
     """Write a project into memory.
 
@@ -60,7 +59,7 @@ def contents(
         Names of files that whoever asks puts into the folder too: its plan must list them.
     finished : tuple of FramedPicture
         Pictures of the finished thing, if they are drawn already.
-    form : Form
+    form : BookletLength
         Of the booklet.
 
     Returns
@@ -123,7 +122,7 @@ def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tupl
 
 def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
     project = made.project
-    size = whole_lengths(show_size_both(*project.finished, project.unit))
+    size = unbroken(show_size_both(*project.finished, project.unit))
     frame = SheetFrame(printing, f"{project.title}, finished {size}")
     yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
     yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")

@@ -13,8 +13,8 @@ from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.primitives.drawn_paths import box_of, line_within, rectangle, seen, straight
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
-from paramgen.lengths import show_both
+from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.lengths import show_both, unbroken
 from paramgen.papers.joined_sheets import JOIN_THEM, PictureTile, joins, tiled
 from paramgen.papers.line_names import NamedLines, line_names
 from paramgen.papers.move_and_clip import moved, within
@@ -41,7 +41,7 @@ _CAPTIONS = {
     Style.BY_HAND: "done by hand",
     Style.JOIN_LINE: "join papers here",
 }
-_LEGEND = tuple(LegendEntry(style, words) for style, words in _CAPTIONS.items())
+_LEGEND = tuple(LegendEntry(style=style, caption=words) for style, words in _CAPTIONS.items())
 _MARK = 8.0
 
 
@@ -52,7 +52,7 @@ def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     field over several beside them.
     """
     ways = [
-        tuple(_leaves(scene, "front", frame, foot, SheetFoot.SCALE if alone else foot))
+        tuple(_leaves(scene, Side.FRONT, frame, foot, SheetFoot.SCALE if alone else foot))
         for foot, alone in (
             (SheetFoot.SQUARES, False),
             (SheetFoot.COLUMN, False),
@@ -61,7 +61,7 @@ def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     ]
     usable = [way for way in ways if way]
     front = min(usable, key=lambda way: (len(way), sum(one.joined is not None for one in way)))
-    return (*front, *_leaves(scene, "back", frame, SheetFoot.SCALE, SheetFoot.SCALE))
+    return (*front, *_leaves(scene, Side.BACK, frame, SheetFoot.SCALE, SheetFoot.SCALE))
 
 
 def _leaves(
@@ -89,20 +89,27 @@ def _leaves(
         used = {item.style for item in picture if isinstance(item, Shape)}
         heading = _heading(scene, side, sheet)
         yield UnnumberedSheet(
-            heading,
-            moved(picture, x, y),
-            tile.window.bottom + y + tile.strip[1],
-            tuple(entry for entry in _LEGEND if entry.style in used),
-            " ".join(line.text for line in heading),
-            JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
-            SheetFoot.SCALE if place else first,
+            heading=heading,
+            picture=moved(picture, x, y),
+            bottom=tile.window.bottom + y + tile.strip[1],
+            legend=tuple(entry for entry in _LEGEND if entry.style in used),
+            says=" ".join(line.text for line in heading),
+            joined=JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
+            foot=SheetFoot.SCALE if place else first,
         )
 
 
 def _squares_alone(frame: SheetFrame) -> UnnumberedSheet:
     heading = (TextLine("Fit sheet", bold=True), SQUARES_ALONE)
     bottom = frame.below(heading).top
-    return UnnumberedSheet(heading, (), bottom, (), SQUARES_ALONE.text, foot=SheetFoot.SQUARES)
+    return UnnumberedSheet(
+        heading=heading,
+        picture=(),
+        bottom=bottom,
+        legend=(),
+        says=SQUARES_ALONE.text,
+        foot=SheetFoot.SQUARES,
+    )
 
 
 def _spread(
@@ -119,8 +126,8 @@ def _spread(
 
 
 def _heading(scene: Scene, side: Side, sheet: str) -> tuple[TextLine, ...]:
-    name = "Fit sheet" if side == "front" else "Fit sheet for the back, mirrored"
-    way = "front" if side == "front" else "back: left and right change places"
+    name = "Fit sheet" if side is Side.FRONT else "Fit sheet for the back, mirrored"
+    way = "front" if side is Side.FRONT else "back: left and right change places"
     words = [
         TextLine(f"{name}{sheet}", bold=True),
         TextLine(f"{scene.hoop_caption}. Seen from the {way}; the top is away from you."),
@@ -154,7 +161,7 @@ def _names(scene: Scene, side: Side, tile: PictureTile) -> Iterator[DrawnItem]:
         if step.mark:
             found.setdefault(f"step {step.number}: {step.title}", []).extend(step.mark)
     for gap in scene.every_gap:
-        length = whole_lengths(show_both(gap.length, scene.project.unit))
+        length = unbroken(show_both(gap.length, scene.project.unit))
         found.setdefault(f"turning gap, left open: {length}", []).append(gap)
     lines = tuple(
         NamedLines(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items()
@@ -171,7 +178,7 @@ def _cut(paths: Sequence[Path], side: Side, room: Box) -> Iterator[Path]:
 def _edges(field: Box, room: Box) -> tuple[Path, ...]:
     """What else is drawn on a sheet."""
     drawn = (rectangle(field), *(mark.path for mark in _middle_lines(field)))
-    return tuple(part for path in drawn for part in _cut((path,), "front", room))
+    return tuple(part for path in drawn for part in _cut((path,), Side.FRONT, room))
 
 
 def _middle_lines(field: Box) -> Iterator[Shape]:

@@ -22,9 +22,10 @@ from paramgen.drawings.primitives.drawn_paths import (
 from paramgen.drawings.primitives.items import Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.geometry.mirror import mirrored
+from paramgen.lengths import spaced
 from paramgen.papers.sheet_foot import clipped
 from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.kinds import FoldKind, Grain
+from paramgen.vocabulary.kinds import Face, FoldKind, Grain, Side
 from paramgen.vocabulary.path import Path, Point, quarter_turn
 from paramgen.vocabulary.project import Crease, Layer, Piece, Project
 
@@ -34,10 +35,14 @@ _MARK, _LEAST_EDGE = 4.0, 12.0
 _SAME = 0.02
 
 _TURNED = TextLine("lies turned on this paper, its top at the right")
-_ACROSS: dict[Grain, Grain] = {"width": "height", "height": "width", "any": "any"}
+_ACROSS: dict[Grain, Grain] = {
+    Grain.WIDTH: Grain.HEIGHT,
+    Grain.HEIGHT: Grain.WIDTH,
+    Grain.ANY: Grain.ANY,
+}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Template:
     """A template made ready.
 
@@ -80,7 +85,7 @@ class Template:
     @property
     def says(self) -> str:
         """All its words in one line."""
-        return "; ".join(line.text for line in self.words).replace("\u00a0", " ")
+        return spaced("; ".join(line.text for line in self.words))
 
     @property
     def marks(self) -> tuple[Path, ...]:
@@ -109,12 +114,12 @@ def template(pieces: Sequence[Piece], project: Project, width: float) -> Templat
     em = letters_on(piece.cut)
     words = (*template_words(pieces, project.unit), *_sides_up(outline, pieces, project))
     return Template(
-        outline,
-        lines,
-        creases,
-        _fitted(words, em, width),
-        piece.grain,
-        em,
+        outline=outline,
+        lines=lines,
+        creases=creases,
+        words=_fitted(words, em, width),
+        grain=piece.grain,
+        em=em,
         tones=_tones(pieces, project),
     )
 
@@ -163,7 +168,16 @@ def half_template(pieces: Sequence[Piece], project: Project, width: float) -> Te
     words = _fitted(template_words(pieces, project.unit, half=True), em, width)
     fold = TemplateFold(edge, (-1.0, 0.0) if upright else (0.0, -1.0))
     tones = _tones(pieces, project)
-    return Template(half, lines, creases, words, piece.grain, em, fold, tones=tones)
+    return Template(
+        outline=half,
+        lines=lines,
+        creases=creases,
+        words=words,
+        grain=piece.grain,
+        em=em,
+        fold=fold,
+        tones=tones,
+    )
 
 
 def _tones(pieces: Sequence[Piece], project: Project) -> tuple[Tone, ...]:
@@ -227,7 +241,7 @@ def _sides_up(outline: Path, pieces: Sequence[Piece], project: Project) -> Itera
 def _side_up(outline: Path, layers: Sequence[Layer]) -> str:
     if not layers:
         return ""
-    if layers[0].two_sided or face_seen(layers[0], "front") is None:
+    if layers[0].two_sided or face_seen(layers[0], Side.FRONT) is None:
         return "either side up"
     shape = outline.area
     if shape.symmetric_difference(outline.mirrored.area).area < 1e-3 * shape.area:
@@ -236,7 +250,7 @@ def _side_up(outline: Path, layers: Sequence[Layer]) -> str:
     counts = Counter(layer.up for layer in layers)
     if len(counts) == 1:
         return f"{layers[0].up} side up"
-    return ", ".join(f"{counts[face]} {face} side up" for face in ("right", "wrong"))
+    return ", ".join(f"{counts[face]} {face} side up" for face in Face)
 
 
 def centre_marks(outline: Path) -> tuple[Path, ...]:

@@ -106,7 +106,7 @@ def with_squares(
             "Every side must measure 5 cm. If one comes out as 49.5 mm, make the papers "
             "again with --printed 49.5mm."
         )
-    more = show(printing.margin + _MORE, Unit.MM).replace("\u00a0", " ").replace(" ", "")
+    more = show(printing.margin + _MORE, Unit.MM).replace(" ", "")
     words = (
         TextLine("5 cm", bold=True),
         TextLine("Print at 100 %, measure this first.", bold=True),

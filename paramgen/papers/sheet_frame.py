@@ -46,7 +46,7 @@ class JoinedTiles:
     now: PictureTile
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class UnnumberedSheet:
     """A sheet before it is numbered.
 
@@ -170,12 +170,12 @@ class SheetFrame:
         if joined:
             plan = assembly_map(joined.view, joined.shapes, joined.tiles, joined.now, rest)
         return Drawing(
-            f"{name}-{number}",
-            f"{self.subject}, page {number} of {count}",
-            leaf.says,
-            Box(0.0, 0.0, self.width, height),
-            1.0,
-            (
+            name=f"{name}-{number}",
+            title=f"{self.subject}, page {number} of {count}",
+            description=leaf.says,
+            box=Box(0.0, 0.0, self.width, height),
+            scale=1.0,
+            items=(
                 Group("heading", self._heading(leaf.heading)),
                 Group("picture", leaf.picture),
                 Group("foot", foot),

@@ -138,11 +138,11 @@ def _spread(template: Template, room: Box, *, full: bool) -> tuple[PictureTile, 
     """Tiles, none of which is joined to another along a fold."""
     down, across = [], []
     for _, crease in template.creases:
-        left, top, right, bottom = crease.bounds
-        if right - left < bottom - top:
-            down.append((left + right) / 2)
+        box = crease.box
+        if box.width < box.height:
+            down.append((box.left + box.right) / 2)
         else:
-            across.append((top + bottom) / 2)
+            across.append((box.top + box.bottom) / 2)
     name = paragraph((TextLine("A"),), (0.0, 0.0), LETTERS, _LEAST_NAME)
     past = 2 * _EDGE + (_PAST_FOLD if template.fold else 0.0)
     width, height = room.width - past, room.height - past - box_of_texts(name).height

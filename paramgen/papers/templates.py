@@ -205,11 +205,11 @@ def _leaf(way: _Way, number: int, frame: SheetFrame) -> UnnumberedSheet:
         heading = (_TITLE, SQUARES_ALONE)
     says = ". ".join(cell.says for cell in cells)
     return UnnumberedSheet(
-        heading,
-        tuple(items),
-        max((one.box.bottom for one in here), default=frame.below(heading).top),
-        tuple(entry for entry in _LEGEND if entry.style in styles),
-        f"Templates: {says}." if says else SQUARES_ALONE.text,
+        heading=heading,
+        picture=tuple(items),
+        bottom=max((one.box.bottom for one in here), default=frame.below(heading).top),
+        legend=tuple(entry for entry in _LEGEND if entry.style in styles),
+        says=f"Templates: {says}." if says else SQUARES_ALONE.text,
         foot=SheetFoot.SCALE if number else _FIRST[way.filled.first],
     )
 

@@ -4,9 +4,15 @@ Lengths are millimetres; points are [x, y], x right and y down, the origin at th
 of the hoop field, seen from the front.
 """
 
+from enum import StrEnum
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, ConfigDict, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema
+
+from paramgen.vocabulary.findings import Severity
+from paramgen.vocabulary.kinds import Face, FinishWay, FoldKind, Grain, Side
+from paramgen.vocabulary.unit import Unit
 
 #: Raised when a key changes its meaning or goes.
 FORMAT: Literal[1] = 1
@@ -20,10 +26,26 @@ PlanSize = Annotated[
 ]
 
 
+def _words_of(kinds: type[StrEnum]) -> WithJsonSchema:
+    """Have the schema list the words of some kinds where they stand, for whoever reads it alone."""
+    return WithJsonSchema({"enum": [kind.value for kind in kinds], "type": "string"})
+
+
 class Part(BaseModel):
     """Base of every table of the plan."""
 
     model_config = ConfigDict(extra="forbid")
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """Give a key that takes the word of a kind a title, as all others have."""
+        made = handler(core_schema)
+        for name, told in handler.resolve_ref_schema(made)["properties"].items():
+            if "enum" in told:
+                told.setdefault("title", name.replace("_", " ").title())
+        return made
 
 
 class FigurePart(Part):
@@ -77,7 +99,7 @@ class FoldPart(Part):
     """One fold line on a piece as cut, centred on [0, 0]."""
 
     order: int
-    kind: Literal["half", "quarter", "hem"]
+    kind: Annotated[FoldKind, _words_of(FoldKind)]
     start: PlanPoint
     end: PlanPoint
     towards: str
@@ -92,7 +114,7 @@ class PiecePart(Part):
     quantity: int
     cut: PlanSize
     folded: PlanSize
-    grain: Literal["width", "height", "any"]
+    grain: Annotated[Grain, _words_of(Grain)]
     over: int = Field(description="copies on one of it: more than 1 for one sheet over all copies")
     folds: list[FoldPart]
     outline: list[PlanPoint] = Field(description="as cut, closed, centred on [0, 0]")
@@ -133,7 +155,9 @@ class HoldPart(Part):
     thickness: Millimetres = Field(description="of one of them")
     number: int = Field(description="how many the whole project holds at once")
     against: str = Field(description="the piece it lies against")
-    face: Literal["front", "back"] = Field(description="of that piece, as it lies in the hoop")
+    face: Annotated[Side, _words_of(Side)] = Field(
+        description="of that piece, as it lies in the hoop"
+    )
 
 
 class HemPart(Part):
@@ -148,8 +172,10 @@ class LayerPart(Part):
 
     piece: str
     step: int
-    side: Literal["front", "back"] = Field(description="of the hoop")
-    up: Literal["right", "wrong"] = Field(description="the face towards the front of the hoop")
+    side: Annotated[Side, _words_of(Side)] = Field(description="of the hoop")
+    up: Annotated[Face, _words_of(Face)] = Field(
+        description="the face towards the front of the hoop"
+    )
     plies: int
     outline: list[PlanPoint]
     folded_edges: list[list[PlanPoint]]
@@ -196,7 +222,7 @@ class StepPart(Part):
     by_hand: bool
     stop: int | None = Field(description="the number the machine shows")
     colour: str | None
-    seen_from: Literal["front", "back"]
+    seen_from: Annotated[Side, _words_of(Side)]
     say: str
     lines: list[LinePart]
     mark: list[list[PlanPoint]] = Field(
@@ -239,7 +265,7 @@ class FindingPart(Part):
     """Something found about the project."""
 
     code: str
-    severity: Literal["cannot be made", "will disappoint", "worth knowing"]
+    severity: Annotated[Severity, _words_of(Severity)]
     variant: str = Field(description="which of the ways in which that is found; may be empty")
     facts: dict[str, Any] = Field(
         description="what is known of it, by name: a number for a count, else a table that says "
@@ -265,7 +291,7 @@ class ShownPart(Part):
     """A face of a piece that shows in the finished thing."""
 
     piece: str
-    face: Literal["front", "back"] = Field(description="as it lies in the hoop")
+    face: Annotated[Side, _words_of(Side)] = Field(description="as it lies in the hoop")
     area: float = Field(description="square millimetres inside the seam line")
 
 
@@ -344,7 +370,7 @@ class ProofPart(Part):
 class FinishPart(Part):
     """How the project ends, as it lies in the hoop; of several copies, the first."""
 
-    way: Literal["turned", "raw edge"]
+    way: Annotated[FinishWay, _words_of(FinishWay)]
     finished: list[PlanPoint] = Field(description="the finished edge")
     seam: list[PlanPoint] = Field(description="the seam line, its gaps left in")
     between: list[str] = Field(description="pieces it is turned out between: work, closing piece")
@@ -364,7 +390,9 @@ class Plan(Part):
     version: str
     recipe: str
     title: str
-    unit: Literal["mm", "in"] = Field(description="the person's unit; numbers are millimetres")
+    unit: Annotated[Unit, _words_of(Unit)] = Field(
+        description="the person's unit; numbers are millimetres"
+    )
     finished: PlanSize
     sizes: list[FigurePart]
     counts: list[FigurePart]

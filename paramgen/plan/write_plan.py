@@ -83,7 +83,7 @@ def plan(
         version=__version__,
         recipe=project.recipe,
         title=project.title,
-        unit=project.unit.value,
+        unit=project.unit,
         finished=_numbers(project.finished),
         sizes=[_figure(one) for one in project.sizes],
         counts=[_figure(one) for one in project.counts],
@@ -176,7 +176,7 @@ def finding_part(finding: Finding, unit: Unit) -> FindingPart:
     message, remedy = said(finding, unit)
     return FindingPart(
         code=finding.code,
-        severity=finding.severity.value,
+        severity=finding.severity,
         variant=finding.variant,
         facts={name: fact_part(fact) for name, fact in finding.facts},
         message=message,
@@ -299,7 +299,7 @@ def _piece(one: Piece) -> PiecePart:
         folds=[
             FoldPart(
                 order=crease.order,
-                kind=crease.kind.value,
+                kind=crease.kind,
                 start=_numbers(crease.start),
                 end=_numbers(crease.end),
                 towards=crease.towards,

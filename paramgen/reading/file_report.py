@@ -76,7 +76,7 @@ class ReadStop:
     length: float
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class FileReport:
     """All that is told of a stitch file.
 

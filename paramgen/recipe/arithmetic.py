@@ -138,7 +138,7 @@ class FormulaError(ValueError):
     """A formula cannot be read or worked out; the text says why."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Formula:
     """One formula of a recipe, read and found harmless.
 
@@ -301,7 +301,7 @@ def _in_mm(length: re.Match[str]) -> str:
 def _constant(text: str, number: float) -> Formula:
     if not _is_finite(number):
         raise FormulaError(f"`{text}` is not a finite number")
-    return Formula(text, frozenset(), tree=ast.Constant(float(number)))
+    return Formula(text=text, names=frozenset(), tree=ast.Constant(float(number)))
 
 
 def _is_finite(number: float) -> bool:
@@ -334,7 +334,14 @@ def _checked(text: str, tree: ast.expr) -> Formula:
     names = {n.id for n in nodes if isinstance(n, ast.Name) and id(n) not in called}
     for name in sorted(names & set(FUNCTIONS)):
         raise FormulaError(f"`{text}` has `{name}` without the ( ) that follow it")
-    return Formula(text, frozenset(names), frozenset(indexed), tuple(compared), tree, len(nodes))
+    return Formula(
+        text=text,
+        names=frozenset(names),
+        indexed=frozenset(indexed),
+        compared=tuple(compared),
+        tree=tree,
+        terms=len(nodes),
+    )
 
 
 def _harm(node: ast.AST) -> str:

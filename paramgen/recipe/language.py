@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from types import MappingProxyType
-from typing import Annotated, Any, Literal, Self, get_args
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
     BaseModel,
@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
     DefaultTerm,
     FlapRef,
@@ -27,6 +28,19 @@ from paramgen.recipe.terms import (
     SentenceTerm,
     TruthTerm,
 )
+from paramgen.vocabulary.findings import Severity
+from paramgen.vocabulary.kinds import (
+    Act,
+    Edge,
+    Face,
+    FinishWay,
+    FoldKind,
+    Grain,
+    NotionSort,
+    Role,
+    Side,
+    StitchKind,
+)
 
 #: More entries in a table than any recipe has; a bound on the work one can ask for.
 MOST_ENTRIES = 300
@@ -36,43 +50,24 @@ KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_len
 #: Names of pieces, lines, outlines, notions and things held.
 LabelText = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
 SentenceText = Annotated[str, StringConstraints(min_length=1, max_length=600)]
-Edge = Literal["top", "right", "bottom", "left"]
-Side = Literal["front", "back"]
+EdgeWord = Annotated[Edge, one_of(*Edge)]
+SideWord = Annotated[Side, one_of(*Side)]
 SizeName = Literal["width", "height"]
 FormulaPoint = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
 Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)]
 
 
-Hand = Literal[
-    "remove tape",
-    "turn the hoop over",
-    "open the zip",
-    "trim",
-    "clip",
-    "notch",
-    "fold",
-    "fuse the interfacing",
-    "edge-stitch",
-    "take out of the hoop",
-    "tear away the stabiliser",
-    "turn right side out",
-    "pull over",
-    "sew by hand",
-    "finger-press",
-    "press",
-    "top-stitch",
-    "fit the snap or ring",
-]
 #: Everything a step may do by hand besides laying and taping.
-HAND: tuple[str, ...] = get_args(Hand)
+HAND = tuple(act for act in Act if act not in (Act.STITCH, Act.LAY, Act.TAPE))
+Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
-NAMES_PIECES = ("edge-stitch", "fuse the interfacing", "sew by hand")
-MAY_NAME_PIECES = ("fold", "remove tape")
+NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
+MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = ("trim", "clip", "notch")
+MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[SizeName, tuple[Edge, Edge]] = MappingProxyType(
-    {"height": ("top", "bottom"), "width": ("left", "right")}
+    {"height": (Edge.TOP, Edge.BOTTOM), "width": (Edge.LEFT, Edge.RIGHT)}
 )
 
 
@@ -158,7 +153,7 @@ class Hold(RecipeTable):
     thickness: FormulaTerm | None = None
     number: FormulaTerm | None = None
     against: PieceRef
-    face: Side = "front"
+    face: SideWord = Side.FRONT
     share: FormulaTerm | None = None
     shows: FormulaTerm | None = None
     within: OutlineRef | None = None
@@ -176,7 +171,7 @@ class NotionTable(RecipeTable):
     """A notion to have ready."""
 
     title: SentenceTerm
-    sort: Literal["zip", "snap", "ring", "ribbon", "elastic", "other"]
+    sort: Annotated[NotionSort, one_of(*NotionSort)]
     quantity: FormulaTerm | None = None
     length: FormulaTerm | None = None
     width: FormulaTerm | None = None
@@ -203,7 +198,7 @@ class NotionTable(RecipeTable):
 class FoldTable(RecipeTable):
     """One fold of a piece, as it follows from the one before."""
 
-    fold: Literal["half", "quarter", "hem"]
+    fold: Annotated[FoldKind, one_of(*FoldKind)]
     along: SizeName
     turn: FormulaTerm | None = None
     take: FormulaTerm | None = None
@@ -212,7 +207,7 @@ class FoldTable(RecipeTable):
 
     @model_validator(mode="after")
     def _hem_turn(self) -> Self:
-        if (self.fold == "hem") != (self.turn is not None):
+        if (self.fold is FoldKind.HEM) != (self.turn is not None):
             raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
         return self
 
@@ -229,7 +224,7 @@ class PieceTable(RecipeTable):
     around: OutlineRef | None = None
     past: FormulaTerm | None = None
     folds: list[FoldTable] = []
-    grain: Literal["width", "height", "any"] = "any"
+    grain: Annotated[Grain, one_of(*Grain)] = Grain.ANY
     two_sided: bool = False
     frays: bool = True
     clear: bool = False
@@ -365,7 +360,7 @@ Outlines = Annotated[
 class EdgeGap(RecipeTable):
     """A gap on a named straight edge."""
 
-    edge: Edge
+    edge: EdgeWord
     centre: FormulaTerm | None = None
     length: FormulaTerm
 
@@ -387,7 +382,7 @@ class RunAlong(RecipeTable):
     """A run along one edge of an outline, less a length at either end."""
 
     of: OutlineRef
-    edge: Edge
+    edge: EdgeWord
     less: FormulaTerm | None = None
 
 
@@ -395,11 +390,11 @@ class LineTable(RecipeTable):
     """A line to stitch."""
 
     title: SentenceTerm
-    role: Literal["placement", "tack-down", "basting", "seam", "top-stitch"]
+    role: Annotated[Role, one_of(*Role)]
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Literal["run", "double run", "triple", "zigzag", "seam", "basting"] | None = None
+    stitch: Annotated[StitchKind, one_of(*StitchKind)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None
@@ -425,9 +420,9 @@ class LayTable(RecipeTable):
     """
 
     piece: LaidRef
-    side: Side
-    up: Literal["right", "wrong"]
-    fold: Edge | None = None
+    side: SideWord
+    up: Annotated[Face, one_of(*Face)]
+    fold: EdgeWord | None = None
     along: SizeName = "width"
     left: FormulaTerm | None = None
     right: FormulaTerm | None = None
@@ -441,7 +436,7 @@ class TapeOn(RecipeTable):
     """Strips of tape on a laid piece: at the edges named, over places, or at all but its folds."""
 
     piece: LaidRef
-    at: list[Edge] | None = None
+    at: list[EdgeWord] | None = None
     over: list[FormulaPoint] = []
 
 
@@ -456,7 +451,7 @@ class StepTable(RecipeTable):
     do: Hand | None = None
     pieces: list[FlapRef] = []
     mark: list[OutlineRef] = []
-    seen: Side | None = None
+    seen: SideWord | None = None
     when: FormulaTerm | None = None
 
     @model_validator(mode="after")
@@ -504,7 +499,7 @@ class Condition(RecipeTable):
     require: FormulaTerm
     say: SentenceTerm
     remedy: SentenceTerm | None = None
-    severity: Literal["cannot be made", "will disappoint", "worth knowing"] = "cannot be made"
+    severity: Annotated[Severity, one_of(*Severity)] = Severity.CANNOT
     when: FormulaTerm | None = None
 
 
@@ -519,7 +514,7 @@ class FinishFold(RecipeTable):
 class FinishTable(RecipeTable):
     """How the project ends, and the outlines that say how large it is."""
 
-    way: Literal["turned", "raw edge"]
+    way: Annotated[FinishWay, one_of(*FinishWay)]
     finished: OutlineRef
     seam: OutlineRef
     between: list[PieceRef] = Field(default=[], max_length=2)
@@ -532,9 +527,9 @@ class FinishTable(RecipeTable):
     @model_validator(mode="after")
     def _between_two(self) -> Self:
         names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
-        if self.way == "turned" and len(names) != 2:
+        if self.way is FinishWay.TURNED and len(names) != 2:
             raise ValueError("a turned project lies between two different pieces (between)")
-        if self.way != "turned" and (self.pulled_over or self.stands_out):
+        if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
         return self
 

@@ -21,6 +21,7 @@ from paramgen.recipe.language import (
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
+from paramgen.vocabulary.kinds import NotionSort
 
 #: What is done to pieces of fabric alone.
 _OF_FABRIC = {
@@ -404,7 +405,7 @@ def _needed(file: RecipeFile) -> Iterator[Clash]:
         strip = notion.sort in _STRIPS and notion.length and notion.width
         if strip and not notion.needed and name not in laid:
             hint = "Lay it in a step, or say what the first step does that needs it (needed)."
-            hint += f" {_FOLDED}" if notion.sort != "zip" else ""
+            hint += f" {_FOLDED}" if notion.sort is not NotionSort.ZIP else ""
             yield Clash(("notions", name), f"no step lays the {notion.sort} `{name}`", hint)
         if notion.needed and notion.needed not in done:
             yield Clash(("notions", name, "needed"), f"no step is there to {notion.needed}")

@@ -27,7 +27,7 @@ MOST_FAULTS = 100
 _MESSAGE = "a character that cannot be shown stands in it"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Recipe:
     """A recipe, read and checked.
 
@@ -201,7 +201,12 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         raise InputError([*faults[:MOST_FAULTS], more])
     if faults:
         raise InputError(faults)
-    return Recipe(name, source, file, sha256(text.encode("utf-8", "replace")).hexdigest())
+    return Recipe(
+        name=name,
+        source=source,
+        file=file,
+        digest=sha256(text.encode("utf-8", "replace")).hexdigest(),
+    )
 
 
 def _by_line(faults: list[Fault]) -> list[Fault]:

@@ -30,7 +30,7 @@ _AFTER = re.compile(r"(?P<rest>.*\S)(?: ?[×*✕✖] ?| x ?|(?<=mm|cm|in)x ?)(?P
 _UNIT_APART = re.compile(r"(?<=[0-9]) (?=(?:mm|cm|in)\b)")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Thing:
     """A thing to hold.
 
@@ -141,7 +141,7 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
         hint = "Write width x height x thickness; several of a size as 4 of 90x150mm."
         raise InputError([Fault(message, where, hint=hint)])
     name = show_size(size.width, size.height, size.unit)
-    return Thing(name, size.width, size.height, thickness, source=TYPED)
+    return Thing(name=name, width=size.width, height=size.height, thickness=thickness, source=TYPED)
 
 
 def find_several(text: str, things: Sequence[Thing], *, where: str = "thing") -> SeveralThings:

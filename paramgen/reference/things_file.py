@@ -45,7 +45,15 @@ def read_things(common: Path, extra: Path | None) -> tuple[Thing, ...]:
     """Read the common things and after them a person's own; see `things.listed_things`."""
     entries = read_lists(ListKind("thing", _Entry, thing_key), common, extra)
     return tuple(
-        Thing(one.name, one.width, one.height, one.thickness, one.also, one.source, _words(one))
+        Thing(
+            name=one.name,
+            width=one.width,
+            height=one.height,
+            thickness=one.thickness,
+            also=one.also,
+            source=one.source,
+            words=_words(one),
+        )
         for one in entries
     )
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from paramgen.vocabulary.facts import Name, Term, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, FinishWay
 from paramgen.vocabulary.project import Project
 
 
@@ -18,7 +18,9 @@ def by_hand(project: Project) -> Iterator[Finding]:
 
 def _never_turned(project: Project) -> Iterator[Finding]:
     """What is sewn right sides together, and no step turns it out."""
-    if project.finish.way == "turned" and not any(one.act is Act.TURN for one in project.steps):
+    if project.finish.way is FinishWay.TURNED and not any(
+        one.act is Act.TURN for one in project.steps
+    ):
         yield Finding(
             "never-turned",
             Severity.CANNOT,

@@ -13,15 +13,14 @@ from paramgen.budget import FACES, FIELDS
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
 from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.path import BoolArray
 from paramgen.vocabulary.project import Project
-
-BoolArray = NDArray[np.bool_]
 
 #: A line within this of an edge runs along it, mm.
 NEAR = 1e-3
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FaceEdge:
     """A piece of line between two faces.
 
@@ -53,7 +52,7 @@ class FaceEdge:
         return float(self.line.length)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Plane:
     """The faces, what lies in each, and the edges between them.
 
@@ -137,12 +136,12 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     steps = np.array([sheet.step for sheet in sheets])
     edges = tuple(
         FaceEdge(
-            line,
-            sides[index],
-            _bound(covers, sides[index], steps, [s for s, on in along if on[index]]),
-            frozenset(layer for layer, on in folds if on[index]),
-            frozenset(layer for layer, on in zipped if on[index]),
-            bool(on_seam[index]),
+            line=line,
+            faces=sides[index],
+            binds=_bound(covers, sides[index], steps, [s for s, on in along if on[index]]),
+            fold=frozenset(layer for layer, on in folds if on[index]),
+            zipped=frozenset(layer for layer, on in zipped if on[index]),
+            seam=bool(on_seam[index]),
         )
         for index, line in enumerate(lines)
         if sides[index] != (-1, -1)
@@ -151,7 +150,9 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     open_parts = shapely.difference(seam_ring, shapely.union_all(seams), grid_size=GRID)
     merged = shapely.get_parts(shapely.line_merge(open_parts))
     gaps = tuple(part for part in merged if part.length > 1.0)
-    return Plane(sandwich, areas, covers, within, edges, gaps)
+    return Plane(
+        sandwich=sandwich, areas=areas, covers=covers, within=within, edges=edges, gaps=gaps
+    )
 
 
 def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:

@@ -14,6 +14,7 @@ from paramgen.rehearsal.line_stretches import beside, stretches
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.sheets import SewnLine, Sheet, each_once
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Facts, Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Role
@@ -109,8 +110,8 @@ def _too_little(sheet: Sheet, met: float, firm: float) -> tuple[str, Facts]:
 
 def enough(area: BaseGeometry) -> float:
     """Length of stitching that holds what has an area: less if that is narrow, mm."""
-    left, top, right, bottom = area.bounds
-    return min(CROSSING, 0.5 * min(right - left, bottom - top))
+    box = Box(*area.bounds)
+    return min(CROSSING, 0.5 * min(box.width, box.height))
 
 
 def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:

@@ -32,7 +32,7 @@ class SpaceLink:
     b: SpaceNode
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Spaces:
     """Every space of every face as a node, and the ways between them.
 
@@ -85,7 +85,9 @@ def spaces(plane: Plane) -> Spaces:
     start, of, under_it, over_it = (
         np.array(values, dtype=np.intp) for values in (first, face, below, above)
     )
-    return Spaces(plane, start, of, under_it, over_it, tuple(ways))
+    return Spaces(
+        plane=plane, first=start, face=of, below=under_it, above=over_it, ways=tuple(ways)
+    )
 
 
 def _across(

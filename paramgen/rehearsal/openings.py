@@ -76,14 +76,13 @@ def shortest_side(outline: Path) -> float:
 
     Of an outline without sides it is the shorter side of the box around it.
     """
-    left, top, right, bottom = outline.bounds
-    box = min(right - left, bottom - top)
+    shorter = min(outline.box.width, outline.box.height)
     corners = np.flatnonzero(np.abs(outline.turns) > CORNER_DEGREES)
     if len(corners) < 3:
-        return box
+        return shorter
     points = outline.points[corners]
     sides = np.hypot(*(np.roll(points, -1, axis=0) - points).T)
-    return float(min(sides[sides > CORNER_CUT * box], default=box))
+    return float(min(sides[sides > CORNER_CUT * shorter], default=shorter))
 
 
 def _gap(done: Rehearsed) -> Iterator[Finding]:

@@ -13,13 +13,14 @@ from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
 from paramgen.rehearsal.sheets import Sandwich, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import FinishWay
 from paramgen.vocabulary.project import Project
 
 #: Leaks looked for before giving up; each is blocked before the next is sought.
 MOST_LEAKS = 12
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Rehearsed:
     """A project worked through to its end.
 
@@ -51,7 +52,7 @@ class Rehearsed:
     @property
     def turned(self) -> bool:
         """Whether it is turned at all."""
-        return self.project.finish.way == "turned"
+        return self.project.finish.way is FinishWay.TURNED
 
     @property
     def between(self) -> tuple[int, int]:
@@ -75,8 +76,17 @@ def work_through(project: Project) -> Rehearsed:
     pile = sandwich(project)
     cut = plane(project, pile)
     between = spaces(cut)
-    if project.finish.way != "turned":
-        return Rehearsed(project, pile, cut, between, hollows(between), WORLD, (), True)
+    if project.finish.way is not FinishWay.TURNED:
+        return Rehearsed(
+            project=project,
+            sandwich=pile,
+            plane=cut,
+            spaces=between,
+            hollow=hollows(between),
+            outside=WORLD,
+            leaks=(),
+            opens=True,
+        )
     gap = gap_ways(between)
     closed = set(gap)
     seeds = _seeds(project, pile, between)
@@ -93,7 +103,16 @@ def work_through(project: Project) -> Rehearsed:
         outside = int(found[seeds[0]])
     through = hollows(between, frozenset(closed - gap))
     opens = bool(seeds) and int(through[seeds[0]]) == WORLD
-    return Rehearsed(project, pile, cut, between, found, outside, tuple(leaks), opens)
+    return Rehearsed(
+        project=project,
+        sandwich=pile,
+        plane=cut,
+        spaces=between,
+        hollow=found,
+        outside=outside,
+        leaks=tuple(leaks),
+        opens=opens,
+    )
 
 
 def gap_ways(between: Spaces) -> set[int]:

@@ -7,8 +7,9 @@ from functools import cached_property
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Face, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -16,7 +17,7 @@ from paramgen.vocabulary.project import Layer, Line, Project
 GRID = 1e-4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sheet:
     """One sheet of material: a layer, a leaf of a folded layer, or one tape of a zip.
 
@@ -163,7 +164,7 @@ def sandwich(project: Project) -> Sandwich:
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
-            if layer.side == "front":
+            if layer.side is Side.FRONT:
                 pile.append(sheets)
             else:
                 pile.insert(0, sheets)
@@ -178,8 +179,8 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     """Sheets of one layer, the backmost first."""
     area = shapely.Polygon(layer.outline.points)
     folded = tuple(shapely.LineString(edge) for edge in layer.folded_edges)
-    up = layer.two_sided or layer.up == "right"
-    down = layer.two_sided or layer.up == "wrong"
+    up = layer.two_sided or layer.up is Face.RIGHT
+    down = layer.two_sided or layer.up is Face.WRONG
 
     def sheet(
         part: shapely.Polygon,
@@ -211,7 +212,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         return [sheet(upper, up, True, "upper", 1), sheet(lower, up, True, "lower", 1)]
     if layer.hem:
         # It is turned in to the wrong side, or to the right side where that is in.
-        behind = (layer.up == "right") != layer.right_sides_in
+        behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)
@@ -233,21 +234,25 @@ def _long_edges(
     strip: shapely.Polygon, fold: shapely.LineString
 ) -> tuple[shapely.LineString, shapely.LineString]:
     """The fold of a hem, and the fold that its raw edge is turned in by."""
-    left, top, right, bottom = strip.bounds
+    box = Box(*strip.bounds)
     ax, ay, _, by = shapely.get_coordinates(fold).ravel()
     if ay == by:
-        inner = top + bottom - ay
-        return fold, shapely.LineString([(left, inner), (right, inner)])
-    inner = left + right - ax
-    return fold, shapely.LineString([(inner, top), (inner, bottom)])
+        inner = box.top + box.bottom - ay
+        return fold, shapely.LineString([(box.left, inner), (box.right, inner)])
+    inner = box.left + box.right - ax
+    return fold, shapely.LineString([(inner, box.top), (inner, box.bottom)])
 
 
 def _tapes(
     area: shapely.Polygon, slit: tuple[Point, Point]
 ) -> tuple[shapely.Polygon, shapely.Polygon]:
     """Part a zip along its slit into two tapes, the upper first; the slit lies along an axis."""
-    left, top, right, bottom = area.bounds
+    box = Box(*area.bounds)
     (ax, ay), (bx, by) = slit
     if abs(ay - by) <= abs(ax - bx):
-        return shapely.box(left, top, right, ay), shapely.box(left, ay, right, bottom)
-    return shapely.box(left, top, ax, bottom), shapely.box(ax, top, right, bottom)
+        return shapely.box(box.left, box.top, box.right, ay), shapely.box(
+            box.left, ay, box.right, box.bottom
+        )
+    return shapely.box(box.left, box.top, ax, box.bottom), shapely.box(
+        ax, box.top, box.right, box.bottom
+    )

@@ -9,7 +9,7 @@ from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.facts import Name, Term, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, Role, Side
 from paramgen.vocabulary.project import Step
 
 #: A line crosses tape if more of it than this lies under a strip, mm.
@@ -98,7 +98,7 @@ def _turned_over(steps: list[Step]) -> Iterator[Finding]:
     for step in steps:
         if step.act is Act.UNHOOP:
             return
-        if step.act is Act.STITCH and step.seen_from == "back":
+        if step.act is Act.STITCH and step.seen_from is Side.BACK:
             yield Finding(
                 "hoop-not-turned-back",
                 Severity.CANNOT,

@@ -11,7 +11,7 @@ from paramgen.rehearsal.rehearsal_limits import COIL_GAPES, HOLD, STOP_CLEAR
 from paramgen.rehearsal.sheets import Sheet, Slit
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Side
 
 
 def zips(done: Rehearsed) -> Iterator[Finding]:
@@ -154,7 +154,7 @@ def _coil(done: Rehearsed, slit: Slit) -> Iterator[Finding]:
             piece=slit.piece,
         )
         return
-    fronts = [sheet for sheet in sewn_on if sheet.side == "front"]
+    fronts = [sheet for sheet in sewn_on if sheet.side is Side.FRONT]
     beside = [
         min(
             (float(sheet.area.distance(opening)) for sheet in fronts if _meets(sheet, tape)),

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted, lay_out
+from paramgen.stitches.path_ruler import PathRuler, RulerCorners, counted, lay_out
 from paramgen.stitches.spacing import (
     HAIR,
     LEAST_STITCH,
@@ -25,7 +25,7 @@ from paramgen.stitches.unsewable import (
 from paramgen.stitches.zigzag import LEAST_ADVANCE, asides, notches, short_swings
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.kinds import StitchKind
-from paramgen.vocabulary.path import FloatArray, IntArray, Path
+from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray, Path
 from paramgen.vocabulary.project import Line, Step
 
 #: A closed path may begin at up to this many of its corners, evenly picked.
@@ -104,12 +104,12 @@ def lay_courses(jobs: Sequence[PathToSew]) -> CoursesLaid:
             kept.append(job)
             courses.append(
                 Course(
-                    job.line.stitch.kind,
-                    job.path.closed,
-                    out[here],
-                    over[there],
-                    aside[there],
-                    tuple(
+                    kind=job.line.stitch.kind,
+                    closed=job.path.closed,
+                    out=out[here],
+                    over=over[there],
+                    aside=aside[there],
+                    starts=tuple(
                         (out_heads[at] - here.start, over_heads[at] - there.start) for at in starts
                     ),
                 )
@@ -118,7 +118,7 @@ def lay_courses(jobs: Sequence[PathToSew]) -> CoursesLaid:
     return CoursesLaid(ruler, tuple(kept), tuple(courses), tuple(findings))
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class _Asked:
     """How it is to be sewn after each corner."""
 
@@ -136,7 +136,7 @@ class _Asked:
         return self.zigzag & (self.swing > 0) & (self.advance >= LEAST_ADVANCE - HAIR)
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class _Spacing:
     """Needle places of all jobs, and after which corners they break a limit."""
 
@@ -155,13 +155,15 @@ def _asked(corners: RulerCorners, jobs: Sequence[PathToSew]) -> _Asked:
     stitches = [job.line.stitch for job in jobs]
     kinds = [stitch.kind for stitch in stitches]
     return _Asked(
-        np.array([stitch.length for stitch in stitches])[corners.path],
-        np.array([stitch.swing for stitch in stitches])[corners.path],
-        np.array([stitch.spacing for stitch in stitches])[corners.path],
-        np.array([kind is not StitchKind.ZIGZAG for kind in kinds])[corners.path],
-        np.array([kind is StitchKind.DOUBLE for kind in kinds])[corners.path],
-        np.array([kind in (StitchKind.ZIGZAG, StitchKind.SEAM) for kind in kinds])[corners.path],
-        np.array([stitch.outward for stitch in stitches])[corners.path],
+        length=np.array([stitch.length for stitch in stitches])[corners.path],
+        swing=np.array([stitch.swing for stitch in stitches])[corners.path],
+        advance=np.array([stitch.spacing for stitch in stitches])[corners.path],
+        run=np.array([kind is not StitchKind.ZIGZAG for kind in kinds])[corners.path],
+        double=np.array([kind is StitchKind.DOUBLE for kind in kinds])[corners.path],
+        zigzag=np.array([kind in (StitchKind.ZIGZAG, StitchKind.SEAM) for kind in kinds])[
+            corners.path
+        ],
+        outward=np.array([stitch.outward for stitch in stitches])[corners.path],
     )
 
 
@@ -208,7 +210,17 @@ def _space(ruler: PathRuler, corners: RulerCorners, jobs: Sequence[PathToSew]) -
     narrow = np.zeros(len(between), dtype=bool)
     narrow[corner[:-1][short & asked.swings[corner[:-1]]]] = True
     narrow &= ~corners.last
-    return _Spacing(out, out_heads, over, over_heads, aside, fewest, ~fits, unswung, narrow)
+    return _Spacing(
+        out=out,
+        out_heads=out_heads,
+        over=over,
+        over_heads=over_heads,
+        aside=aside,
+        fewest=fewest,
+        uneven=~fits,
+        unswung=unswung,
+        narrow=narrow,
+    )
 
 
 def _refusals(

@@ -4,11 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from paramgen.vocabulary.path import CORNER_DEGREES, FloatArray, IntArray, Path
-
-BoolArray = NDArray[np.bool_]
+from paramgen.vocabulary.path import CORNER_DEGREES, BoolArray, FloatArray, IntArray, Path
 
 #: Bare ruler between two paths, mm, so that no reading can belong to both.
 _GAP = 1.0

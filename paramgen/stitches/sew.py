@@ -8,14 +8,14 @@ import numpy as np
 from paramgen.budget import MILLIMETRES, RUNS, STITCHES
 from paramgen.stitches.courses import CoursesLaid, PathToSew, about, lay_courses
 from paramgen.stitches.needle_points import GridArray, Run, SewnStep
-from paramgen.stitches.path_ruler import BoolArray, PathRuler
+from paramgen.stitches.path_ruler import PathRuler
 from paramgen.stitches.spacing import on_grid
 from paramgen.stitches.stitch_kinds import Course, ends, visits
 from paramgen.stitches.travel import RunWays, least_travel
 from paramgen.stitches.zigzag import swung
 from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.findings import Finding
-from paramgen.vocabulary.path import IntArray
+from paramgen.vocabulary.path import BoolArray, IntArray
 from paramgen.vocabulary.project import Step
 
 #: The colour of a step that has none.

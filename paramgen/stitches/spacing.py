@@ -3,8 +3,8 @@
 import numpy as np
 
 from paramgen.stitches.needle_points import GRID_MM, GridArray
-from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted
-from paramgen.vocabulary.path import FloatArray, IntArray
+from paramgen.stitches.path_ruler import PathRuler, RulerCorners, counted
+from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray
 
 #: The shortest stitch, mm; only tie-ins and tie-offs may be shorter.
 LEAST_STITCH = 0.4

@@ -8,7 +8,7 @@ from paramgen.stitches.ties import tie_in, tie_off
 from paramgen.vocabulary.kinds import StitchKind
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Course:
     """One path in the order it is sewn: readings along the ruler, mm.
 
@@ -52,7 +52,9 @@ class Course:
         )
 
     def _with(self, out: list[float], over: list[float], aside: list[float]) -> "Course":
-        return Course(self.kind, self.closed, out, over, aside, self.starts)
+        return Course(
+            kind=self.kind, closed=self.closed, out=out, over=over, aside=aside, starts=self.starts
+        )
 
 
 @dataclass(frozen=True)

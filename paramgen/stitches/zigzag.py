@@ -3,9 +3,9 @@
 import numpy as np
 
 from paramgen.stitches.needle_points import GRID_MM
-from paramgen.stitches.path_ruler import BoolArray, PathRuler, RulerCorners, counted
+from paramgen.stitches.path_ruler import PathRuler, RulerCorners, counted
 from paramgen.stitches.spacing import HAIR, LEAST_STITCH, on_grid
-from paramgen.vocabulary.path import FloatArray, IntArray
+from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray
 
 #: The least advance from side to side, mm: a step of the grid.
 LEAST_ADVANCE = 0.1

@@ -10,6 +10,7 @@ from paramgen.supplies.fabrics_to_have import fabrics, interfacings
 from paramgen.supplies.first_needed import first_needed, notion_needed
 from paramgen.supplies.machine_supplies import needles, reckon
 from paramgen.supplies.supply import Supply
+from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.project import Notion, Project
 
 
@@ -31,15 +32,15 @@ def _notion(notion: Notion, project: Project) -> Supply:
     parts = [f"{notion.quantity}"]
     if notion.length:
         parts.append(f"at least {show_both(notion.length, unit)} long")
-    if notion.width and notion.sort == "zip":
+    if notion.width and notion.sort is NotionSort.ZIP:
         parts.append(f"{show_both(notion.width, unit)} wide when closed")
     if notion.coil:
         parts.append(f"coil about {show_both(notion.coil, unit)} wide")
     return Supply(
-        notion.name,
-        "notion",
-        notion.title,
-        ", ".join(parts),
+        name=notion.name,
+        sort="notion",
+        title=notion.title,
+        amount=", ".join(parts),
         step=notion_needed(notion, project),
         quantity=notion.quantity,
         length=notion.length,
@@ -54,7 +55,7 @@ def _items(made: Made) -> Iterator[Supply]:
         step = first_needed(item.when, made)
         if step is None:
             continue
-        supply = Supply(item.name, item.sort, item.title, note=item.note, step=step)
+        supply = Supply(name=item.name, sort=item.sort, title=item.title, note=item.note, step=step)
         if item.amount == "sheet" and own:
             supply = replace(supply, name=own.name, title=own.title)
         yield reckon(item.amount, supply, made)

@@ -8,6 +8,7 @@ import shapely
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.layout.copies_apart import seams
 from paramgen.lengths import INCH, show_size_both
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.project import Fabric, Piece, Project
 from paramgen.vocabulary.unit import Unit
 
@@ -77,8 +78,8 @@ def _within_seam(piece: Piece, project: Project) -> tuple[float, float]:
     )
     if within is None or within.is_empty:
         return piece.folded
-    left, top, right, bottom = within.bounds
-    size = round(right - left, 6), round(bottom - top, 6)
+    box = Box(*within.bounds)
+    size = round(box.width, 6), round(box.height, 6)
     return size[::-1] if project.turned else size
 
 

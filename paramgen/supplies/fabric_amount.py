@@ -18,7 +18,7 @@ SOLD_BY = {Unit.MM: 50.0, Unit.INCH: 4.5 * INCH}
 BETWEEN = 5.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FabricTaken:
     """What the pieces of one fabric take.
 
@@ -79,11 +79,25 @@ def _amount(
     if narrow:
         width = max(min(piece.cut) for piece in pieces)
         length = sum(piece.quantity * (max(piece.cut) + BETWEEN) for piece in pieces)
-        return FabricTaken(fabric, count, area, width, round_up(length, SOLD_BY[unit]), narrow=True)
+        return FabricTaken(
+            fabric=fabric,
+            pieces=count,
+            area=area,
+            width=width,
+            length=round_up(length, SOLD_BY[unit]),
+            narrow=True,
+        )
     boxes = [_lying(piece, usable) for piece in pieces for _ in range(piece.quantity)]
     length = strip_length(boxes, usable)
     wide = any(across > usable for across, _ in boxes)
-    return FabricTaken(fabric, count, area, usable, round_up(length, SOLD_BY[unit]), wide)
+    return FabricTaken(
+        fabric=fabric,
+        pieces=count,
+        area=area,
+        width=usable,
+        length=round_up(length, SOLD_BY[unit]),
+        wide=wide,
+    )
 
 
 def _lying(piece: Piece, usable: float) -> tuple[float, float]:

@@ -18,11 +18,11 @@ def fabrics(project: Project) -> Iterator[Supply]:
     for amount in amounts(project.pieces, project.unit, trims=project.trims):
         said = _of_fabric(amount, known.get(amount.fabric), project)
         yield Supply(
-            amount.fabric,
-            "fabric",
-            fabric_name(amount.fabric),
-            _length(amount, project.unit),
-            " ".join(f"{one[:1].upper()}{one[1:]}." for one in said),
+            name=amount.fabric,
+            sort="fabric",
+            title=fabric_name(amount.fabric),
+            amount=_length(amount, project.unit),
+            note=" ".join(f"{one[:1].upper()}{one[1:]}." for one in said),
             length=amount.length,
             width=amount.width,
         )
@@ -35,11 +35,11 @@ def interfacings(project: Project) -> Iterator[Supply]:
         for amount in amounts(pieces, project.unit, FUSED):
             assert fabric.interfacing is not None
             yield Supply(
-                fabric.role,
-                "interfacing",
-                fabric.interfacing.title,
-                _length(amount, project.unit),
-                _of_interfacing(fabric, pieces, project),
+                name=fabric.role,
+                sort="interfacing",
+                title=fabric.interfacing.title,
+                amount=_length(amount, project.unit),
+                note=_of_interfacing(fabric, pieces, project),
                 length=amount.length,
                 width=amount.width,
             )

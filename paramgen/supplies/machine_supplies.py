@@ -47,12 +47,14 @@ def needles(made: Made) -> Iterator[Supply]:
         stops = [one.stop for one in ours]
         most = max(one.layers for one in ours)
         yield Supply(
-            f"needle-{stops[0]}",
-            "needle",
-            ours[0].needle,
-            f"for stop {stops[0]}" if len(stops) == 1 else f"for stops {stops[0]} to {stops[-1]}",
-            f"{f'Up to {most} layers. ' if most > 1 else ''}{points}".strip(),
-            ours[0].step,
+            name=f"needle-{stops[0]}",
+            sort="needle",
+            title=ours[0].needle,
+            amount=f"for stop {stops[0]}"
+            if len(stops) == 1
+            else f"for stops {stops[0]} to {stops[-1]}",
+            note=f"{f'Up to {most} layers. ' if most > 1 else ''}{points}".strip(),
+            step=ours[0].step,
             quantity=1,
         )
     for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
@@ -64,12 +66,12 @@ def needles(made: Made) -> Iterator[Supply]:
             steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
             through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
             yield Supply(
-                f"needle-{name}-{ours[0].step}",
-                "needle",
-                needle,
-                f"for {name} on a sewing machine",
-                f"{through} {points}".strip(),
-                ours[0].step,
+                name=f"needle-{name}-{ours[0].step}",
+                sort="needle",
+                title=needle,
+                amount=f"for {name} on a sewing machine",
+                note=f"{through} {points}".strip(),
+                step=ours[0].step,
                 quantity=1,
             )
 
@@ -99,8 +101,8 @@ def _sheet(supply: Supply, made: Made) -> Supply:
 
 def _strips(supply: Supply, made: Made) -> Supply:
     unit = made.project.unit
-    boxes = [strip.bounds for step in made.project.steps for strip in step.tape]
-    sides = [sorted((right - left, low - top)) for left, top, right, low in boxes]
+    boxes = [strip.box for step in made.project.steps for strip in step.tape]
+    sides = [sorted((box.width, box.height)) for box in boxes]
     metres = whole_metres(sum(max(long, TORN) for _, long in sides))
     width = max(short for short, _ in sides)
     strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"

@@ -19,7 +19,7 @@ NEAR_ZIP = 10.0
 FEW = 4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class StepSewing:
     """What is sewn in a step.
 
@@ -122,15 +122,15 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
         seam = any(line.role is Role.SEAM for line in step.lines)
         crosses = (seam or step.act is Act.TOP_STITCH) and _reaches(lines, laid, 0.0)
         yield StepSewing(
-            step.number,
-            step.stop,
-            step.act,
-            layers,
-            _over_batting(project, laid, lines),
-            in_hoop or (step.act is Act.TOP_STITCH and stays),
-            needle_for(layers, project.least_needle, in_hoop=in_hoop),
-            layers >= THICK or step.number in bulky or crosses,
-            step.act is not Act.EDGE_STITCH and _reaches(lines, laid, NEAR_ZIP),
+            step=step.number,
+            stop=step.stop,
+            act=step.act,
+            layers=layers,
+            batting=_over_batting(project, laid, lines),
+            stabiliser=in_hoop or (step.act is Act.TOP_STITCH and stays),
+            size=needle_for(layers, project.least_needle, in_hoop=in_hoop),
+            thick=layers >= THICK or step.number in bulky or crosses,
+            near_zip=step.act is not Act.EDGE_STITCH and _reaches(lines, laid, NEAR_ZIP),
         )
 
 

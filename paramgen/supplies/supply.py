@@ -7,7 +7,7 @@ from typing import Literal
 BEFORE = 0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Supply:
     """Something to have.
 

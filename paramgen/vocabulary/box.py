@@ -3,8 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from paramgen.vocabulary.path import Point
-
 
 @dataclass(frozen=True)
 class Box:
@@ -26,7 +24,7 @@ class Box:
         return self.bottom - self.top
 
     @property
-    def centre(self) -> Point:
+    def centre(self) -> tuple[float, float]:
         """The middle of the box."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 

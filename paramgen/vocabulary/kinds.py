@@ -1,11 +1,69 @@
 """Kinds that a recipe, a project and whoever shows it name alike."""
 
 from enum import StrEnum
-from typing import Literal
 
-Side = Literal["front", "back"]
-Face = Literal["right", "wrong"]
-Grain = Literal["width", "height", "any"]
+
+class Side(StrEnum):
+    """A side of the hoop, or of what lies in it as it is seen from there."""
+
+    FRONT = "front"
+    BACK = "back"
+
+    @property
+    def other(self) -> "Side":
+        """The side seen once it is turned over.
+
+        >>> Side.FRONT.other.value
+        'back'
+        """
+        return Side.BACK if self is Side.FRONT else Side.FRONT
+
+
+class Face(StrEnum):
+    """A face of a fabric."""
+
+    RIGHT = "right"
+    WRONG = "wrong"
+
+    @property
+    def other(self) -> "Face":
+        """The face at its back."""
+        return Face.WRONG if self is Face.RIGHT else Face.RIGHT
+
+
+class Edge(StrEnum):
+    """An edge of what lies in the hoop, seen from the front."""
+
+    TOP = "top"
+    RIGHT = "right"
+    BOTTOM = "bottom"
+    LEFT = "left"
+
+
+class Grain(StrEnum):
+    """The size of a piece that the lengthwise grain runs along."""
+
+    WIDTH = "width"
+    HEIGHT = "height"
+    ANY = "any"
+
+
+class NotionSort(StrEnum):
+    """What a notion is, as far as it matters how it is laid, sewn and fitted."""
+
+    ZIP = "zip"
+    SNAP = "snap"
+    RING = "ring"
+    RIBBON = "ribbon"
+    ELASTIC = "elastic"
+    OTHER = "other"
+
+
+class FinishWay(StrEnum):
+    """How a project is finished."""
+
+    TURNED = "turned"
+    RAW_EDGE = "raw edge"
 
 
 class Role(StrEnum):

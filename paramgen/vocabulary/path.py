@@ -8,7 +8,10 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.box import Box
+
 FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 IntArray = NDArray[np.intp]
 Point = tuple[float, float]
 
@@ -59,9 +62,18 @@ class Path:
 
     @cached_property
     def bounds(self) -> tuple[float, float, float, float]:
-        """Smallest x, smallest y, largest x, largest y, in millimetres."""
-        low, high = self.points.min(axis=0), self.points.max(axis=0)
-        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+        """Smallest x, smallest y, largest x, largest y, in millimetres; as of any shape."""
+        return self.box.left, self.box.top, self.box.right, self.box.bottom
+
+    @cached_property
+    def box(self) -> Box:
+        """The smallest box that it lies in.
+
+        >>> path([(0, 0), (4, 3)], closed=False).box.centre
+        (2.0, 1.5)
+        """
+        (left, top), (right, bottom) = self.points.min(axis=0), self.points.max(axis=0)
+        return Box(float(left), float(top), float(right), float(bottom))
 
     @cached_property
     def line(self) -> shapely.LineString:

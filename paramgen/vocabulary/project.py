@@ -6,11 +6,20 @@ the hoop field, seen from the front (the side the needle enters).
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import Literal
 
 from paramgen.vocabulary.facts import Name, StepName
 from paramgen.vocabulary.findings import Finding
-from paramgen.vocabulary.kinds import Act, Face, FoldKind, Grain, Role, Side, StitchKind
+from paramgen.vocabulary.kinds import (
+    Act,
+    Face,
+    FinishWay,
+    FoldKind,
+    Grain,
+    NotionSort,
+    Role,
+    Side,
+    StitchKind,
+)
 from paramgen.vocabulary.material import Material
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.unit import Unit
@@ -98,7 +107,7 @@ class Crease:
     towards: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Piece:
     """A piece of fabric to cut.
 
@@ -175,15 +184,14 @@ class Fabric:
         return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Notion:
     """Anything to have ready that is not fabric.
 
     Parameters
     ----------
     name, title : str
-    sort : str
-        `zip`, `snap`, `ring`, `ribbon`, `elastic` or `other`.
+    sort : NotionSort
     quantity : int
     length, width : float or None
         Least length and width to have, mm, where it has them. For a zip the width is
@@ -207,7 +215,7 @@ class Notion:
 
     name: str
     title: str
-    sort: str
+    sort: NotionSort
     quantity: int
     length: float | None
     width: float | None
@@ -241,7 +249,7 @@ class Hem:
     twice: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Layer:
     """A piece or notion as it lies in the hoop.
 
@@ -304,7 +312,7 @@ class Layer:
         return Name("piece", self.piece, self.title)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Step:
     """One step of the work.
 
@@ -393,7 +401,7 @@ class Figure:
     asked: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Held:
     """A thing the project is meant to hold.
 
@@ -428,7 +436,7 @@ class Held:
     size: tuple[float, float]
     ease: float
     against: str
-    face: Side = "front"
+    face: Side = Side.FRONT
     share: float = 1.0
     shows: float = 0.0
     within: Path | None = None
@@ -442,7 +450,7 @@ class Held:
         return Name("thing", self.name, self.title)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Finish:
     """How the project ends.
 
@@ -467,7 +475,7 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     """
 
-    way: Literal["turned", "raw edge"]
+    way: FinishWay
     between: tuple[str, ...]
     trimmed: Path | None
     folds: tuple[tuple[Point, Point], ...]
@@ -498,7 +506,7 @@ class Placement:
     half: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
 
@@ -559,7 +567,9 @@ class Project:
     seam: Path
     turned: bool
     findings: tuple[Finding, ...]
-    finish: Finish = Finish("turned", (), None, (), 0, None)
+    finish: Finish = Finish(
+        way=FinishWay.TURNED, between=(), trimmed=None, folds=(), most_layers=0, section=None
+    )
     placed: tuple[Placement, ...] = (Placement(),)
     fabrics: tuple[Fabric, ...] = ()
     varied: tuple[tuple[str, str], ...] = ()

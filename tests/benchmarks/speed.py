@@ -20,7 +20,7 @@ from pathlib import Path
 import numpy as np
 
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.finished.all_findings import prove
 from paramgen.hooping import Room, put_in_hoop
@@ -71,7 +71,7 @@ def main() -> None:
 
 def making(paramgen: str, recipe: str, scratch: Path) -> None:
     """A cold `make` with all files against the same libraries and needle points."""
-    made = make(asked(Words(recipe, [], HOOP)).order)
+    made = make(asked(TypedRequest(recipe=recipe, values=[], hoop=HOOP)).order)
     steps = [[one.colour, [run.needles.tolist() for run in one.runs]] for one in made.sewn]
     points = scratch / f"{recipe}.json"
     points.write_text(json.dumps(steps))
@@ -96,7 +96,7 @@ def making(paramgen: str, recipe: str, scratch: Path) -> None:
 
 def spending(recipe: str) -> None:
     """What a `make` spends its time on once everything is loaded."""
-    words = Words(recipe, [], HOOP)
+    words = TypedRequest(recipe=recipe, values=[], hoop=HOOP)
     wanted = asked(words)
     made = make(wanted.order)
     stages: dict[str, Callable[[], object]] = {

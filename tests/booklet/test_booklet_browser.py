@@ -1,15 +1,13 @@
 """The booklet in a browser: on a phone, at a desk, and printed."""
 
 import html
-import shutil
-import subprocess
 from pathlib import Path
 
 import pytest
 from booklets import CASES, Case, set_in_full
+from browser import CHROMIUM, browse
 from papers_read import read
 
-CHROMIUM = shutil.which("chromium")
 pytestmark = pytest.mark.skipif(
     CHROMIUM is None, reason="needs the browser `chromium` of the system to lay the page out"
 )
@@ -30,17 +28,6 @@ addEventListener("load", () => {
 });
 </script>
 """
-
-
-def browse(folder: Path, *words: str) -> subprocess.CompletedProcess[str]:
-    assert CHROMIUM is not None
-    options = ["--headless=new", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage"]
-    quiet = ["--disable-extensions", "--no-first-run", "--disable-background-networking"]
-    return subprocess.run(
-        [CHROMIUM, *options, *quiet, f"--user-data-dir={folder / 'profile'}",
-         "--enable-logging=stderr", *words],
-        capture_output=True, text=True, check=True, timeout=60,
-    )  # fmt: skip
 
 
 @every

@@ -9,7 +9,7 @@ from told import mends, says
 
 from paramgen.booklet.as_html import to_html
 from paramgen.booklet.as_pdf import to_pdf, to_strip
-from paramgen.booklet.form import Form
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.hooping import Room
 from paramgen.making import Order, make
 from paramgen.recipe.read_recipe import find_recipe
@@ -33,8 +33,8 @@ def test_what_may_go_wrong_says_how_to_see_it_and_what_helps(case: Case) -> None
 DISAPPOINTED: dict[str, str | float] = {"hang": "strap", "stem": 40, "strap_length": 90}
 
 
-@pytest.mark.parametrize("form", Form)
-def test_what_will_disappoint_stands_before_all_else_with_its_remedy(form: Form) -> None:
+@pytest.mark.parametrize("form", BookletLength)
+def test_what_will_disappoint_stands_before_all_else_with_its_remedy(form: BookletLength) -> None:
     one = made_as(DISAPPOINTED, "plant-tag", "200x300", Unit.MM)
     words = said_of(one, form)
     (bad,) = (each for each in one.project.findings if each.severity is Severity.DISAPPOINT)

@@ -9,7 +9,7 @@ import pytest
 import shapely
 from booklets import made_as, said_of
 
-from paramgen.booklet.form import Form
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.lettered_pictures import SMALL, lettered
 from paramgen.drawings.back_end.looks import look_of
 from paramgen.drawings.front_end.framed_picture import FramedPicture
@@ -140,10 +140,10 @@ def test_no_letter_lies_on_an_arrow(recipe: str, hoop: str, asked: Asked) -> Non
     assert arrows >= 2  # a shaft and a head
 
 
-@pytest.mark.parametrize("form", Form)
+@pytest.mark.parametrize("form", BookletLength)
 @pytest.mark.parametrize("place", [0, 1, 3])
 def test_pictures_with_many_letters_are_larger_so_that_letters_cover_little(
-    place: int, form: Form
+    place: int, form: BookletLength
 ) -> None:
     recipe, hoop, asked = PROJECTS[place]
     crowded = 0

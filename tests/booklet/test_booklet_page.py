@@ -10,8 +10,9 @@ from booklets import CASES, Case, in_mm, set_in_full
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.booklet.word_setting import fraction_parts, unbroken
+from paramgen.booklet.word_setting import fraction_parts
 from paramgen.drawings.back_end.contrast import GRAPHICS_CONTRAST, TEXT_CONTRAST, contrast
+from paramgen.lengths import unbroken
 from paramgen.vocabulary.project import Project
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])

@@ -11,7 +11,7 @@ from test_booklet_page import told as on_one_line
 from test_booklet_pdf import alternatives, in_words, outline, overlaps, pictures, told
 
 from paramgen.booklet.as_pdf import to_pdf
-from paramgen.booklet.form import Form
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.joined_steps import belonging
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.front_end.scene import hooped
@@ -24,7 +24,7 @@ every = pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case[0]}-{cas
 
 
 def short(case: Case) -> Booklet:
-    return said(*case[:3], Form.SHORT)
+    return said(*case[:3], BookletLength.SHORT)
 
 
 def runs(case: Case) -> tuple[tuple[Step, ...], ...]:
@@ -137,7 +137,7 @@ def test_no_text_leaves_its_page_or_lies_over_another(case: Case) -> None:
 
 def test_the_largest_wallet_fits_its_pages() -> None:
     asked: dict[str, str | float] = {"width": 330, "height": 360, "pockets": 4}
-    words = said_of(made_as(asked, "fold-wallet", "400x500mm", Unit.MM), Form.SHORT)
+    words = said_of(made_as(asked, "fold-wallet", "400x500mm", Unit.MM), BookletLength.SHORT)
     for page in read(to_pdf(words, find_paper("a4", listed_papers()), 10.0)):
         assert outside(page) == []
         assert overlaps(page) == []

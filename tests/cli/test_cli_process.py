@@ -1,12 +1,10 @@
 """The program as people start it: in a process of its own."""
 
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from folders import files_in
+from processes import start
 
 from paramgen.cli.command_help import top_help
 
@@ -15,17 +13,6 @@ HEAVY = (
     "numpy", "platformdirs", "pydantic", "pyembroidery", "shapely", "simpleeval", "svgwrite",
     "typer", "typst",
 )  # fmt: skip
-
-
-def start(*words: str | Path, **settings: str) -> subprocess.Popen[str]:
-    """Start the program as `python -m paramgen`, away from anyone's settings."""
-    return subprocess.Popen(
-        [sys.executable, "-m", "paramgen", *words],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        encoding="utf-8",
-        env={**os.environ, "XDG_CONFIG_HOME": os.devnull, "PYTHONUTF8": "1", **settings},
-    )
 
 
 def run(*words: str | Path, **settings: str) -> tuple[int, str, str]:

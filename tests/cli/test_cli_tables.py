@@ -4,7 +4,7 @@ import re
 
 import pytest
 import typer
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.cli.error_messages import busy, told
@@ -29,7 +29,6 @@ def columns(text: str) -> list[list[str]]:
     return [[line[start:end].strip() for line in rest] for start, end in spans]
 
 
-@settings(deadline=None)
 @given(st.lists(st.lists(CELL, min_size=4, max_size=4), min_size=1, max_size=5))
 def test_a_wide_table_is_wrapped_to_a_terminal_and_keeps_every_word(rows: list[list[str]]) -> None:
     text = table(("one", "two", "three", "four"), rows)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 from command_line import paramgen
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.cli.command_that_makes import typed
@@ -14,7 +14,6 @@ from paramgen.lengths import parse_length
 from paramgen.vocabulary.unit import Unit
 
 
-@settings(deadline=None)
 @given(st.integers(1, 160_000), st.sampled_from(Unit))
 def test_a_length_is_typed_so_that_it_is_read_back(sixteenths: int, unit: Unit) -> None:
     mm = sixteenths / 160  # of a tenth of a millimetre

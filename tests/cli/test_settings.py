@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.cli.settings_in_use import with_settings
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.reference.settings import KEYS, Settings, changed, own_settings, read_settings
 from paramgen.vocabulary.findings import InputError
 
@@ -138,11 +138,11 @@ def test_a_file_that_is_no_text_is_told(tmp_path: Path) -> None:
 
 def test_what_is_typed_wins() -> None:
     said = Settings(("4x4in",), ("dst",), "in", "letter")
-    typed = Words(hoop="200x200", more_hoops=["5x7in"], files="pes", paper="a4")
+    typed = TypedRequest(hoop="200x200", more_hoops=["5x7in"], files="pes", paper="a4")
     words = with_settings(typed, said)
     assert (words.hoop, [*words.more_hoops]) == ("200x200", ["5x7in"])
     assert (words.files, words.paper) == ("pes", "a4")
-    words = with_settings(Words(), said)
+    words = with_settings(TypedRequest(), said)
     assert (words.hoop, [*words.more_hoops]) == ("", ["4x4in"])
     assert (words.files, words.paper, words.usual_unit) == ("dst", "letter", "in")
 

@@ -84,7 +84,7 @@ def test_what_cannot_stand_on_a_paper_is_refused_by_name(typed: str, said: str) 
 @given(st.text(st.characters(), max_size=70))
 @example("x" * 10_000)
 @example("\u202e" * 100)
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_whatever_is_typed_comes_out_as_one_line_to_read_or_is_refused(typed: str) -> None:
     try:
         title = title_asked(typed)

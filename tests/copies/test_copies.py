@@ -4,21 +4,20 @@ What a copy takes is worked out here from the project itself: every layer, strip
 stitched line, cut and piece of hardware.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
+from copies_made import HOOPS, LARGE, Asked, made, part, room_of, several, sized_as
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
-from shapely.geometry.base import BaseGeometry
 from told import mends, says
 
 from paramgen.copies.claimed_area import tape_cut_short
 from paramgen.copies.clearance import meeting
 from paramgen.copies.combined_steps import combined, copies_at
-from paramgen.copies.copies_in_hoop import CopiesInHoop, put_copies_in_hoop
 from paramgen.copies.copy_tiles import TileSpot
 from paramgen.copies.most_copies import most_copies, ways_of
 from paramgen.drawings.front_end.framed_picture import FramedPicture
@@ -31,12 +30,10 @@ from paramgen.finished.all_findings import prove
 from paramgen.hooping import Hooped, Room
 from paramgen.layout.copies_apart import first_of, put, seams, taken
 from paramgen.layout.lay_out import lay_out, moved
-from paramgen.making import Made, Order, make, resizing
 from paramgen.plan.write_plan import plan
-from paramgen.recipe.read_recipe import find_recipe
-from paramgen.reference.hoops import Hoop, find_hoop, listed
+from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.rehearsal.rehearse import COARSE
-from paramgen.sizing import Sized, size
+from paramgen.sizing import Sized
 from paramgen.supplies.fabric_amount import amounts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 from paramgen.vocabulary.kinds import Act, StitchKind
@@ -44,54 +41,9 @@ from paramgen.vocabulary.project import Placement, Project, Step
 from paramgen.vocabulary.unit import Unit
 from paramgen.works import Stitched, stitch
 
-HOOPS = listed()
 RECIPES = ("coaster", "plant-tag", "zip-pouch", "fold-wallet")
-LARGE = find_hoop("360x350", HOOPS)
 #: What is kept free between two copies, mm: 6, so that scissors go between.
 APART = 6.0
-
-Asked = Mapping[str, str | float]
-
-
-def sized_as(recipe: str, asked: Asked | None = None) -> Sized:
-    return size(find_recipe(recipe), asked or {}, unit=Unit.MM)
-
-
-def several(
-    recipe: str,
-    copies: int | str,
-    hoop: Hoop = LARGE,
-    asked: Asked | None = None,
-    *,
-    may_turn: bool = True,
-    search: bool = True,
-    singly: bool = False,
-) -> Hooped:
-    wanted: CopiesInHoop = "most" if isinstance(copies, str) else copies
-    room = Room(hoop, 0.0, may_turn)
-    order = Order(find_recipe(recipe), asked or {}, room, copies=wanted, singly=singly)
-    sized = size(order.recipe, order.asked, unit=order.unit)
-    resize = resizing(order, sized) if search else _no_search
-    hoops = HOOPS if search else ()
-    return put_copies_in_hoop(
-        sized, order.room, order.copies, resize=resize, hoops=hoops, singly=order.singly
-    )
-
-
-def _no_search(values: Mapping[str, float]) -> Sized:
-    raise CannotMakeError([])
-
-
-def made(
-    recipe: str,
-    copies: int,
-    asked: Asked | None = None,
-    hoop: Hoop = LARGE,
-    *,
-    singly: bool = False,
-) -> Made:
-    room = Room(hoop)
-    return make(Order(find_recipe(recipe), asked or {}, room, copies=copies, singly=singly), HOOPS)
 
 
 def refusal(
@@ -101,34 +53,6 @@ def refusal(
         several(recipe, copies, hoop, asked, singly=singly)
     (found,) = (one for one in caught.value.findings if one.stops)
     return found
-
-
-def part(every: Sequence, which: int, copies: int) -> Sequence:  # type: ignore[type-arg]
-    """What is one copy's of what a step has for all."""
-    share = len(every) // copies
-    assert share * copies == len(every)
-    return every[which * share : (which + 1) * share]
-
-
-def room_of(project: Project, which: int, *, tape: bool = True) -> BaseGeometry:
-    """All that one copy takes of the hoop alone: not what is one sheet over all copies."""
-    count = project.copies
-    found: list[BaseGeometry] = []
-    for step in project.steps:
-        for line in part(step.lines, which, count):
-            found += [
-                shapely.LineString(path.points).buffer(line.stitch.aside) for path in line.paths
-            ]
-        found += [shapely.LineString(one.points) for one in part(step.mark, which, count)]
-        if step.over_all:
-            continue
-        found += [shapely.Polygon(one.outline.points) for one in part(step.layers, which, count)]
-        strips = part(step.tape, which, count) if tape else ()
-        found += [shapely.Polygon(one.points) for one in strips]
-    for notion in project.notions:
-        for place in (*part(notion.halves, which, count), *part(notion.at, which, count)):
-            found.append(shapely.Point(place).buffer(notion.clearance))
-    return shapely.union_all(found)
 
 
 def least_apart(project: Project, *, tape: bool = True) -> float:
@@ -270,7 +194,7 @@ def test_every_copy_is_sewn_as_one_alone_at_the_same_stops(
     st.one_of(st.integers(2, 5), st.just("most")),
     st.booleans(),
 )
-@settings(deadline=None, max_examples=10)
+@settings(max_examples=10)
 @example(
     recipe="zip-pouch", hoop=find_hoop("360x350", HOOPS), scale=0.75, copies="most", may_turn=False
 )

@@ -10,6 +10,7 @@ import math
 import pytest
 import shapely
 from attack_recipes import GOOD
+from copies_made import LARGE, made, several, sized_as
 from copies_sheets import (
     CUT,
     HOOPS,
@@ -23,7 +24,6 @@ from copies_sheets import (
     sheet_steps,
     sheets_of,
 )
-from test_copies import LARGE, made, several, sized_as
 from told import mends, says
 
 from paramgen.copies.copy_tiles import FillRectangle
@@ -152,7 +152,7 @@ def test_what_is_said_to_be_most_is_never_less_than_what_is_found() -> None:
         ways, _ = ways_of(sized_as("coaster", asked))
         assert ways.shape is not None
         for hoop in HOOPS[-3:]:
-            field = FillRectangle(round(hoop.width * 10), round(hoop.height * 10))
+            field = FillRectangle(wide=round(hoop.width * 10), high=round(hoop.height * 10))
             bound = most_shapes(field, ways.shape)
             assert len(nested(field, ways.shape, bound=1000)) <= bound
 
@@ -179,7 +179,7 @@ def test_known_packings_of_circles_are_within_the_bound(count: int, radius: floa
     shape = NestingShape(area, (ShapeTurn(0, 0, 0, 0, 0),), ((0,),))
     # Of such a circle only the middle must lie in the field.
     side = math.floor(across / 2 / radius - across) + 1
-    field = FillRectangle(side, side)
+    field = FillRectangle(wide=side, high=side)
     assert most_shapes(field, shape) >= count
     # Never fewer than in rows, with less than half a millimetre lost to rounding.
     rows = math.floor(side / (across + 5.0)) + 1
@@ -211,7 +211,7 @@ def test_most_circles_are_no_more_than_a_box_holds() -> None:
     (first, *_) = ways.shape.ways
     for count in (1, 2, 3):
         wide = first.wide + (count - 1) * 1121  # 109 + 3 across, and a tenth
-        field = FillRectangle(wide, first.high)
+        field = FillRectangle(wide=wide, high=first.high)
         assert most_shapes(field, ways.shape) == count
 
 

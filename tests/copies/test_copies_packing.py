@@ -26,8 +26,8 @@ def both_ways(
     """A tile as it is, and turned by 90° clockwise: its left side comes to lie at the top."""
     left, top, right, bottom = out
     return [
-        CopyTile(wide, high, left, top, right, bottom),
-        CopyTile(high, wide, bottom, left, top, right),
+        CopyTile(wide=wide, high=high, left=left, top=top, right=right, bottom=bottom),
+        CopyTile(wide=high, high=wide, left=bottom, top=left, right=top, bottom=right),
     ]
 
 
@@ -82,18 +82,18 @@ def fullest(wide: int, high: int, one: int, other: int) -> int:
     ("field", "tile", "count"),
     [
         # 3600 = 3 · 1200, 3500 = 2 · 1500 + 500
-        ((3600, 3500), CopyTile(1200, 1500), 3 * 2),
-        ((3599, 3500), CopyTile(1200, 1500), 2 * 2),
+        ((3600, 3500), CopyTile(wide=1200, high=1500), 3 * 2),
+        ((3599, 3500), CopyTile(wide=1200, high=1500), 2 * 2),
         # Reaching out by 100 at the left and by 200 at the right: 3300 + 300 = 3 · 1200.
-        ((3300, 3000), CopyTile(1200, 1500, left=100, right=200), 3 * 2),
-        ((3299, 3000), CopyTile(1200, 1500, left=100, right=200), 2 * 2),
-        ((1000, 1000), CopyTile(1001, 10), 0),
+        ((3300, 3000), CopyTile(wide=1200, high=1500, left=100, right=200), 3 * 2),
+        ((3299, 3000), CopyTile(wide=1200, high=1500, left=100, right=200), 2 * 2),
+        ((1000, 1000), CopyTile(wide=1001, high=10), 0),
     ],
 )
 def test_rows_hold_what_division_says_and_no_more_can(
     field: tuple[int, int], tile: CopyTile, count: int
 ) -> None:
-    region = FillRectangle(*field)
+    region = FillRectangle(wide=field[0], high=field[1])
     spots = in_rows(region, 0, tile)
     check(region, [tile], spots)
     assert len(spots) == count
@@ -101,20 +101,22 @@ def test_rows_hold_what_division_says_and_no_more_can(
 
 
 @given(st.integers(1, 6), st.integers(1, 6), st.integers(1, 4))
-@settings(deadline=None)
 def test_squares_are_as_many_as_trying_everything_finds(wide: int, high: int, side: int) -> None:
     tiles = both_ways(side, side)
-    assert len(most_found(FillRectangle(wide, high), tiles)) == fullest(wide, high, side, side)
-    assert at_most(FillRectangle(wide, high), tiles) == fullest(wide, high, side, side)
+    assert len(most_found(FillRectangle(wide=wide, high=high), tiles)) == fullest(
+        wide, high, side, side
+    )
+    assert at_most(FillRectangle(wide=wide, high=high), tiles) == fullest(wide, high, side, side)
 
 
 @given(st.integers(200, 4000), st.integers(200, 4000), st.integers(200, 2000), st.data())
-@settings(deadline=None)
 def test_so_many_as_wanted_lie_in_rows_if_they_can(
     wide: int, high: int, side: int, data: st.DataObject
 ) -> None:
-    tile = CopyTile(side, data.draw(st.integers(200, 2000)), 30, 40, 50, 60)
-    region = FillRectangle(wide, high)
+    tile = CopyTile(
+        wide=side, high=data.draw(st.integers(200, 2000)), left=30, top=40, right=50, bottom=60
+    )
+    region = FillRectangle(wide=wide, high=high)
     columns, rows = (wide + 80) // tile.wide, (high + 100) // tile.high
     wanted = data.draw(st.integers(1, max(1, columns * rows)))
     spots = laid(region, [tile], wanted)
@@ -129,13 +131,13 @@ def test_so_many_as_wanted_lie_in_rows_if_they_can(
 
 
 @given(st.integers(3, 7), st.integers(3, 6), st.integers(1, 4), st.integers(1, 3))
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_mixed_layouts_are_never_more_nor_bounds_less_than_trying_everything(
     wide: int, high: int, one: int, other: int
 ) -> None:
     tiles, region, best = (
         both_ways(one, other),
-        FillRectangle(wide, high),
+        FillRectangle(wide=wide, high=high),
         fullest(wide, high, one, other),
     )
     spots = most_found(region, tiles)
@@ -162,7 +164,7 @@ PALLETS = [
 def test_known_pallets_lie_between_what_is_found_and_the_bound(
     pallet: tuple[int, int], box: tuple[int, int], most: int
 ) -> None:
-    tiles, region = both_ways(*box), FillRectangle(*pallet)
+    tiles, region = both_ways(*box), FillRectangle(wide=pallet[0], high=pallet[1])
     spots = most_found(region, tiles)
     check(region, tiles, spots)
     assert len(spots) <= most <= at_most(region, tiles)
@@ -178,7 +180,7 @@ def test_the_bound_of_barnes_is_below_that_of_the_area() -> None:
 
 def test_four_round_a_middle_lie_where_no_cut_goes_from_edge_to_edge() -> None:
     # 4 of 7 × 3 round a middle of 4 × 4 fill a square of 10: in rows 3, cut across 3.
-    tiles, region = both_ways(7, 3), FillRectangle(10, 10)
+    tiles, region = both_ways(7, 3), FillRectangle(wide=10, high=10)
     assert max(region.grid(tile) for tile in tiles) == 3
     assert len(most_found(region, tiles)) == fullest(10, 10, 7, 3) == 4
 
@@ -186,7 +188,7 @@ def test_four_round_a_middle_lie_where_no_cut_goes_from_edge_to_edge() -> None:
 def test_large_tiles_are_bounded_by_more_than_their_area() -> None:
     # 60 × 55 in 100 × 100: by area 3, but any two meet, as each covers the middle.
     assert 100 * 100 // (60 * 55) == 3
-    assert at_most(FillRectangle(100, 100), both_ways(60, 55)) == 1
+    assert at_most(FillRectangle(wide=100, high=100), both_ways(60, 55)) == 1
 
 
 @pytest.mark.parametrize("one", PUBLISHED, ids=lambda one: one["name"])
@@ -198,10 +200,13 @@ def test_no_bound_is_below_what_a_published_packing_holds(one: dict[str, object]
     assert isinstance(fixed, int)
     assert isinstance(turned, int)
     for (wide, high), count in Counter(items).items():
-        assert at_most(FillRectangle(width, fixed), [CopyTile(wide, high)]) >= count
+        assert (
+            at_most(FillRectangle(wide=width, high=fixed), [CopyTile(wide=wide, high=high)])
+            >= count
+        )
     for size in {tuple(sorted(item)) for item in items}:
         count = sum(tuple(sorted(item)) == size for item in items)
-        tiles, region = both_ways(*size), FillRectangle(width, turned)
+        tiles, region = both_ways(*size), FillRectangle(wide=width, high=turned)
         most = at_most(region, tiles)
         assert most >= count
         if most < 40:  # to be quick
@@ -211,7 +216,6 @@ def test_no_bound_is_below_what_a_published_packing_holds(one: dict[str, object]
 
 
 @given(st.integers(5, 400), st.integers(1, 400), st.integers(1, 400))
-@settings(deadline=None)
 def test_in_no_scale_does_what_lies_side_by_side_measure_more_than_the_whole(
     whole: int, one: int, other: int
 ) -> None:
@@ -240,11 +244,11 @@ def test_what_can_be_filled_is_the_largest_sum(length: int, one: int, other: int
     st.integers(300, 1600),
     st.tuples(*[st.integers(0, 300)] * 4),
 )
-@settings(deadline=None, max_examples=8)
+@settings(max_examples=8)
 def test_tiles_that_reach_out_lie_apart_and_no_more_than_the_bound(
     wide: int, high: int, one: int, other: int, out: tuple[int, int, int, int]
 ) -> None:
-    tiles, region = both_ways(one, other, out), FillRectangle(wide, high)
+    tiles, region = both_ways(one, other, out), FillRectangle(wide=wide, high=high)
     spots = most_found(region, tiles)
     check(region, tiles, spots)
     assert max(region.grid(tile) for tile in tiles) <= len(spots) <= at_most(region, tiles)

@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.drawings.primitives.label_room import any_cross, crosses, spread
@@ -30,7 +30,6 @@ def test_no_label_lies_above_the_top_of_the_column() -> None:
     assert spread([-20, -10], [4, 4], 0, 1) == pytest.approx([0, 5])
 
 
-@settings(deadline=None)
 @given(st.lists(st.tuples(places, heights), max_size=12), places, st.floats(0, 5))
 def test_stacked_labels_keep_their_order_and_their_distance(
     labels: list[tuple[float, float]], top: float, gap: float
@@ -42,7 +41,6 @@ def test_stacked_labels_keep_their_order_and_their_distance(
         assert tops[i + 1] >= tops[i] + tall[i] + gap - 1e-6
 
 
-@settings(deadline=None)
 @given(st.lists(st.tuples(places, heights), min_size=1, max_size=6))
 def test_moving_all_labels_together_brings_them_no_nearer(
     labels: list[tuple[float, float]],

@@ -1,7 +1,7 @@
 """Contrast against WCAG 2.2: success criteria 1.4.3 (text, 4.5) and 1.4.11 (graphics, 3)."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.drawings.back_end.contrast import contrast, darkened, luminance
@@ -144,7 +144,6 @@ def test_what_is_done_now_is_told_apart_without_colour() -> None:
     assert LOOKS[Style.STITCHED_NOW].width > 2 * LOOKS[Style.STITCHED_BEFORE].width
 
 
-@settings(deadline=None)
 @given(colours)
 def test_any_stop_colour_is_made_to_stand_out_on_paper(colour: str) -> None:
     darker = darkened(colour, PAPER, GRAPHICS)
@@ -153,7 +152,6 @@ def test_any_stop_colour_is_made_to_stand_out_on_paper(colour: str) -> None:
         assert darker == colour
 
 
-@settings(deadline=None)
 @given(colours)
 def test_a_darkened_colour_keeps_the_shares_of_its_parts(colour: str) -> None:
     darker = darkened(colour, PAPER, GRAPHICS)

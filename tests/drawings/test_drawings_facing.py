@@ -16,7 +16,16 @@ LEFT = ((-10.0, 40.0), (-10.0, -20.0))
 def layer(
     up: Face, folds: tuple[tuple[Point, Point], ...] = (), plies: int = 1, fabric: str = "outer"
 ) -> Layer:
-    return Layer("p", "P", fabric, "front", up, BOX, folds, plies)
+    return Layer(
+        piece="p",
+        title="P",
+        fabric=fabric,
+        side=Side.FRONT,
+        up=up,
+        outline=BOX,
+        folded_edges=folds,
+        plies=plies,
+    )
 
 
 @pytest.mark.parametrize(
@@ -36,22 +45,22 @@ def test_a_single_piece_shows_its_other_face_behind(up: Face, side: Side, face: 
 def test_a_piece_folded_double_shows_one_face_on_both_sides(up: Face) -> None:
     # Folded right sides out the wrong sides lie within, and the other way round.
     folded = layer(up, (TOP,), 2)
-    assert face_seen(folded, "front") == face_seen(folded, "back") == "right"
+    assert face_seen(folded, Side.FRONT) == face_seen(folded, Side.BACK) == "right"
     folded = replace(folded, right_sides_in=True)
-    assert face_seen(folded, "front") == face_seen(folded, "back") == "wrong"
+    assert face_seen(folded, Side.FRONT) == face_seen(folded, Side.BACK) == "wrong"
 
 
 def test_a_fabric_with_two_right_sides_shows_one_on_either_side() -> None:
-    felt = replace(layer("wrong"), two_sided=True)
-    assert face_seen(felt, "front") == face_seen(felt, "back") == "right"
+    felt = replace(layer(Face.WRONG), two_sided=True)
+    assert face_seen(felt, Side.FRONT) == face_seen(felt, Side.BACK) == "right"
 
 
 def test_batting_has_no_right_side() -> None:
-    assert face_seen(layer("right", fabric="batting"), "front") is None
+    assert face_seen(layer(Face.RIGHT, fabric="batting"), Side.FRONT) is None
 
 
 def test_folds_are_named_by_the_side_they_lie_at_as_seen() -> None:
-    folded = layer("right", (TOP, LEFT), 4)
-    assert fold_sides(folded, "front") == ("top", "left")
-    assert fold_sides(folded, "back") == ("top", "right")
-    assert fold_sides(layer("right"), "front") == ()
+    folded = layer(Face.RIGHT, (TOP, LEFT), 4)
+    assert fold_sides(folded, Side.FRONT) == ("top", "left")
+    assert fold_sides(folded, Side.BACK) == ("top", "right")
+    assert fold_sides(layer(Face.RIGHT), Side.FRONT) == ()

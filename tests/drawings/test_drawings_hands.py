@@ -578,7 +578,7 @@ def test_it_lies_in_the_folder_and_in_the_booklet_beside_the_one_in_the_hoop() -
         assert ("Section through the finished thing" in titles) is expected
 
 
-@settings(deadline=None, max_examples=8)
+@settings(max_examples=8)
 @given(
     st.integers(120, 330),
     st.integers(170, 360),

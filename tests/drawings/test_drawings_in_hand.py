@@ -276,7 +276,7 @@ def test_corners_are_cut_off_close_to_the_stitching_and_not_through_it(
     assert curve_snips(seam, room, shapely.Point()) == ()
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 @given(st.floats(4, 150), st.floats(3, 10))
 def test_curves_are_snipped_every_quarter_to_half_inch_close_to_the_stitching(
     radius: float, allowance: float
@@ -295,7 +295,7 @@ def test_curves_are_snipped_every_quarter_to_half_inch_close_to_the_stitching(
     assert corner_cuts(seam, seam.area.buffer(allowance)) == ()
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 @given(st.floats(4, 150), st.floats(3, 10))
 def test_curves_that_turn_outwards_are_notched_as_the_recipes_say_to_2_mm_from_the_stitching(
     radius: float, allowance: float

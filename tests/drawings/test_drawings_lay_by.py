@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 from drawings_read import words
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from specimens import PLACING, line, oblong, stepper, tag
 
@@ -13,7 +13,7 @@ from paramgen.drawings.front_end.laying_distances import laid_by
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.step import step_picture
 from paramgen.lengths import show_both
-from paramgen.vocabulary.kinds import Act, Role, Side
+from paramgen.vocabulary.kinds import Act, Face, Role, Side
 from paramgen.vocabulary.project import Layer, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -24,18 +24,18 @@ def outlined() -> tuple[Step, ...]:
     return (stepper().sew("Placement", box),)
 
 
-def laid(*edges: float, folds: str = "", side: Side = "front") -> list[str]:
+def laid(*edges: float, folds: str = "", side: Side = Side.FRONT) -> list[str]:
     left, top, right, bottom = edges
     ends = {"top": ((left, top), (right, top)), "bottom": ((left, bottom), (right, bottom))}
     layer = Layer(
-        "piece",
-        "Piece",
-        "outer",
-        side,
-        "right",
-        oblong(*edges),
-        (ends[folds],) if folds else (),
-        2 if folds else 1,
+        piece="piece",
+        title="Piece",
+        fabric="outer",
+        side=side,
+        up=Face.RIGHT,
+        outline=oblong(*edges),
+        folded_edges=(ends[folds],) if folds else (),
+        plies=2 if folds else 1,
     )
     found = laid_by(layer, outlined(), side, Unit.MM)
     # Without the other unit, which stands in brackets.
@@ -68,10 +68,9 @@ def test_what_lies_inside_is_told_once_where_it_is_alike_all_round() -> None:
 
 def test_seen_from_the_back_left_and_right_change_places() -> None:
     # It reaches 20 mm past the line at x = 50, which is the left one from the back.
-    assert laid(-50, -40, 70, 40, side="back")[0] == "20 mm past the seam box at the left"
+    assert laid(-50, -40, 70, 40, side=Side.BACK)[0] == "20 mm past the seam box at the left"
 
 
-@settings(deadline=None)
 @given(st.tuples(*[st.floats(0.5, 60.0)] * 4))
 def test_every_length_that_is_told_is_that_of_its_edge(past: tuple[float, ...]) -> None:
     top, bottom, left, right = past
@@ -82,8 +81,19 @@ def test_every_length_that_is_told_is_that_of_its_edge(past: tuple[float, ...]) 
 
 def laid_by_words(left: float, top: float, right: float, bottom: float) -> list[str]:
     outline = oblong(left, top, right, bottom)
-    layer = Layer("piece", "Piece", "outer", "front", "right", outline, (), 1)
-    return [one.text.replace("\u00a0", " ") for one in laid_by(layer, outlined(), "front", Unit.MM)]
+    layer = Layer(
+        piece="piece",
+        title="Piece",
+        fabric="outer",
+        side=Side.FRONT,
+        up=Face.RIGHT,
+        outline=outline,
+        folded_edges=(),
+        plies=1,
+    )
+    return [
+        one.text.replace("\u00a0", " ") for one in laid_by(layer, outlined(), Side.FRONT, Unit.MM)
+    ]
 
 
 @pytest.mark.parametrize("says", [True, False])

@@ -1,9 +1,10 @@
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.drawings.primitives.lettering import BOLD, text_width, wrapped
-from paramgen.drawings.primitives.paragraphs import TextLine, paragraph, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, paragraph
+from paramgen.lengths import unbroken
 
 # Advance widths in 1/1000 em of the two sans-serif faces among the 14 standard PDF fonts,
 # from their published metrics files (AFM), from memory.
@@ -53,26 +54,23 @@ def test_accents_take_no_room_and_unknown_letters_at_least_a_whole_em() -> None:
     assert text_width("漢", 1.0) >= 1.0
 
 
-@settings(deadline=None)
 @given(words_and_spaces, st.floats(2, 20))
 def test_no_line_is_wider_than_its_room(words: str, width: float) -> None:
     assert all(text_width(line, 1.0) <= width for line in wrapped(words, 1.0, width))
 
 
-@settings(deadline=None)
 @given(words_and_spaces, st.floats(2, 20))
 def test_no_letter_is_lost(words: str, width: float) -> None:
     assert "".join("".join(wrapped(words, 1.0, width)).split()) == "".join(words.split())
 
 
-@settings(deadline=None)
 @given(words_and_spaces)
 def test_words_with_room_stay_on_one_line(words: str) -> None:
     assert wrapped(words, 1.0, 1e6) == ((" ".join(words.split()),) if words.split() else ())
 
 
 def test_a_size_is_broken_only_before_its_brackets() -> None:
-    size = whole_lengths("5 1/8 × 7 1/16 in (130 × 180 mm)")
+    size = unbroken("5 1/8 × 7 1/16 in (130 × 180 mm)")
     lines = wrapped(size, 1.0, text_width("5 1/8 × 7 1/16 in", 1.0) + 0.1)
     assert [" ".join(line.split()) for line in lines] == ["5 1/8 × 7 1/16 in", "(130 × 180 mm)"]
 
@@ -84,7 +82,6 @@ def test_bold_lines_are_broken_sooner() -> None:
         assert max(text.box.right for text in texts) > 40.0
 
 
-@settings(deadline=None)
 @given(
     st.lists(st.builds(TextLine, words_and_spaces, st.booleans()), max_size=5), st.floats(0.5, 9)
 )

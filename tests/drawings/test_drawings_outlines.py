@@ -13,12 +13,13 @@ from paramgen.drawings.primitives.drawn_paths import (
     seen,
     thinned,
 )
+from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import path
 
 sizes = st.floats(5, 350)
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(sizes, sizes)
 def test_a_thinned_outline_stays_within_a_hundredth_of_a_millimetre(w: float, h: float) -> None:
     exact = oval(w, h)
@@ -40,8 +41,8 @@ def test_corners_and_ends_are_never_thinned_away() -> None:
 
 def test_the_back_is_mirrored_left_to_right_and_the_front_is_not() -> None:
     line = open_path((1, 2), (30, -4))
-    assert seen(line, "back").points.tolist() == [[-1, 2], [-30, -4]]
-    assert seen(line, "front") is line
+    assert seen(line, Side.BACK).points.tolist() == [[-1, 2], [-30, -4]]
+    assert seen(line, Side.FRONT) is line
     assert line.mirrored.mirrored.points.tolist() == line.points.tolist()
 
 

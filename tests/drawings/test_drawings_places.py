@@ -15,7 +15,7 @@ from told import words as facts_saying
 
 from paramgen.cli.check_command import check
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finding_place import place_picture
@@ -102,7 +102,7 @@ def test_piece_and_step_are_named_beside_the_place() -> None:
     assert f"step {step.number}: {step.title}" in said
 
 
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 @given(
     st.lists(st.tuples(st.floats(-300, 300), st.floats(-300, 300)), min_size=1, max_size=6),
     st.text(alphabet=st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), max_size=200),
@@ -183,7 +183,7 @@ def test_the_place_is_where_the_project_lies_in_its_hoop(
 ) -> None:
     # In a hoop that is too small it lies about the middle of the field, as it would.
     sizes = ["outline=rectangle", "width=120mm", "height=160mm"]
-    wanted = asked(Words(str(spoiled(tmp_path)), sizes, hoop))
+    wanted = asked(TypedRequest(recipe=str(spoiled(tmp_path)), values=sizes, hoop=hoop))
     made, found = check(wanted)
     project = Attempt(wanted.order).project
     assert made is None

@@ -61,7 +61,14 @@ def hand_made(
         SizeRegion(hoop(*field), shapely.intersection(either_way(*field, least), whole))
         for field in fields
     )
-    return SizeRegions("width", "height", asked, SizeRegion(None, whole), sides, hoops)
+    return SizeRegions(
+        first="width",
+        second="height",
+        asked=asked,
+        whole=SizeRegion(None, whole),
+        sides=sides,
+        hoops=hoops,
+    )
 
 
 FIELDS = ((40.0, 40.0), (100.0, 140.0), (150.0, 250.0), (200.0, 200.0))
@@ -139,7 +146,7 @@ def apart(one: shapely.Geometry, other: shapely.Geometry) -> float:
     return float(shapely.area(shapely.symmetric_difference(one, other)))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_each_hoop_that_takes_something_is_shaded_once_where_it_does(
     found: SizeRegions, unit: Unit
@@ -153,7 +160,7 @@ def test_each_hoop_that_takes_something_is_shaded_once_where_it_does(
         assert apart(drawn_area(drawing, number, unit), area) <= 1e-6 * max(1, shapely.area(area))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_nothing_is_clipped_and_no_words_or_numbers_lie_on_others(
     found: SizeRegions, unit: Unit
@@ -174,7 +181,7 @@ def test_nothing_is_clipped_and_no_words_or_numbers_lie_on_others(
         assert drawing.box.holds(box_of([shape.path]))
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_the_mark_lies_where_the_sizes_asked_for_are(found: SizeRegions, unit: Unit) -> None:
     drawing = region(found, unit, "Tool sleeve")
@@ -187,7 +194,7 @@ def test_the_mark_lies_where_the_sizes_asked_for_are(found: SizeRegions, unit: U
     assert reader(drawing, unit)(middle)[0] == pytest.approx(found.asked, abs=1e-6)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(made_by_hand(), UNITS)
 def test_both_rulers_have_one_scale_and_heights_go_up(found: SizeRegions, unit: Unit) -> None:
     drawing = region(found, unit, "Tool sleeve")
@@ -215,7 +222,6 @@ def test_inches_lie_where_their_millimetres_do() -> None:
     assert by_inch[101.6] == pytest.approx(by_mm[100.0] + 1.6 * scale)
 
 
-@settings(deadline=None)
 @given(st.floats(0, 500), st.floats(1, 500), UNITS, st.floats(0.01, 5))
 def test_ruler_numbers_are_evenly_apart_with_room_between(
     low: float, span: float, unit: Unit, scale: float
@@ -488,7 +494,14 @@ def round_goods() -> SizeRegions:
     jointed = shapely.MultiLineString([[(50, 50), (125, 125)], [(125, 125), (125.1, 125.1)]])
     sides = (RegionSide(((50.0, 50.0), (330.0, 330.0)), reason("it is as high as it is wide")),)
     hoops = tuple(SizeRegion(hoop(9, 9), line) for line in (lines[0], jointed))
-    return SizeRegions("width", "height", (108.0, 108.0), SizeRegion(None, lines[2]), sides, hoops)
+    return SizeRegions(
+        first="width",
+        second="height",
+        asked=(108.0, 108.0),
+        whole=SizeRegion(None, lines[2]),
+        sides=sides,
+        hoops=hoops,
+    )
 
 
 def test_a_line_is_drawn_wide_enough_to_be_seen(round_goods: SizeRegions) -> None:
@@ -559,7 +572,14 @@ def test_a_region_of_one_pair_of_sizes_is_seen(
 
 def test_where_nothing_works_it_says_so_and_still_shows_what_was_asked() -> None:
     nothing = shapely.GeometryCollection()
-    found = SizeRegions("width", "height", (120.0, 90.0), SizeRegion(None, nothing), (), ())
+    found = SizeRegions(
+        first="width",
+        second="height",
+        asked=(120.0, 90.0),
+        whole=SizeRegion(None, nothing),
+        sides=(),
+        hoops=(),
+    )
     drawing = region(found, Unit.MM, "Tool sleeve")
     assert "Nothing works, in whatever hoop." in words(drawing, "heading")
     assert list(plates(drawing, "asked")) == ["asked for"]

@@ -186,7 +186,7 @@ def test_a_section_may_run_across() -> None:
     assert not folds(drawing)
 
 
-@settings(deadline=None, max_examples=10)
+@settings(max_examples=10)
 @given(
     st.integers(120, 330),
     st.integers(170, 360),

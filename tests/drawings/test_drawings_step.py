@@ -14,7 +14,7 @@ from paramgen.drawings.pictures.step import IN_HAND, step_picture, step_sheet
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
 from paramgen.drawings.primitives.label_room import any_cross
 from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, NotionSort, Side
 from paramgen.vocabulary.project import Line, Notion, Project
 from paramgen.vocabulary.unit import Unit
 
@@ -84,7 +84,7 @@ def test_all_pictures_in_the_hoop_have_the_same_view_and_so_have_all_out_of_it()
         assert len({(d.box.left, d.box.right) for d in some}) == 1
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(
     st.floats(60, 330),
     st.floats(90, 340),
@@ -105,7 +105,7 @@ def test_no_text_overlaps_another_or_is_clipped_at_any_size(
     assert clipped(drawing) == []
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 @given(st.floats(12, 350), st.integers(1, 7), st.sampled_from([(100, 100), (360, 350)]))
 def test_a_tag_of_any_size_can_be_read(size: float, number: int, hoop: tuple[float, float]) -> None:
     drawing = step_picture(hooped(tag(size), "hoop", *hoop), number)
@@ -232,7 +232,9 @@ def test_what_is_laid_with_no_line_of_its_own_shows_the_outermost_line_under_it(
 def test_a_piece_laid_on_the_far_side_is_dashed() -> None:
     project = wallet()
     number = number_of(project, "Lay the pouch lining")
-    steps = tuple(replace(s, seen_from="front") if s.number == number else s for s in project.steps)
+    steps = tuple(
+        replace(s, seen_from=Side.FRONT) if s.number == number else s for s in project.steps
+    )
     drawing = step_picture(hooped(replace(project, steps=steps), "hoop", 130, 180), number)
     (hidden,) = of_style(drawing, Style.HIDDEN)
     assert hidden.path.bounds == pytest.approx((-63.5, -101.6, 63.5, 12.7))
@@ -285,7 +287,16 @@ def test_a_piece_one_can_see_through_hides_nothing() -> None:
 
 def test_a_snap_is_shown_where_its_halves_go() -> None:
     project = wallet()
-    snap = Notion("snap", "Snap", "snap", 1, None, 12.0, None, ((0.0, -80.0), (10.0, 70.0)))
+    snap = Notion(
+        name="snap",
+        title="Snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=((0.0, -80.0), (10.0, 70.0)),
+    )
     drawing = pictured(replace(project, notions=(*project.notions, snap)), "Fit the snap")
     rings = [s.path.bounds for s in of_style(drawing, Style.HARDWARE)]
     assert any(ring == pytest.approx((-6, -86, 6, -74)) for ring in rings)
@@ -368,7 +379,7 @@ def test_turning_the_hoop_over_shows_the_line_it_is_turned_about() -> None:
 
 
 @given(st.integers(100, 1200), st.integers(100, 1200))
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_the_line_the_hoop_is_turned_about_stays_within_the_picture(
     width: int, height: int
 ) -> None:
@@ -409,7 +420,7 @@ def test_lines_of_several_sizes_are_counted_as_they_are_seen() -> None:
 
 
 @given(st.integers(60, 1200), st.integers(60, 1200))
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_the_work_fills_most_of_its_picture_in_any_hoop(width: int, height: int) -> None:
     ready = hooped(wallet(), "hoop", width, height)
     across = ready.extent.width / ready.view.width
@@ -504,7 +515,7 @@ def test_samples_that_stand_for_different_marks_look_different() -> None:
     edge, middle, slit, paper = (
         [
             item
-            for item in sample(LegendEntry(style, "so"), (0.0, 0.0), 3.0)
+            for item in sample(LegendEntry(style=style, caption="so"), (0.0, 0.0), 3.0)
             if isinstance(item, Shape)
         ]
         for style in (Style.FIELD_EDGE, Style.CENTRE_MARK, Style.SLIT, Style.SHEET)

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from specimens import coaster, smallest, wallet
 
@@ -44,7 +44,14 @@ every_drawing = pytest.mark.parametrize(
 
 
 def little(*items: Shape | Text | Group, title: str = "A title") -> Drawing:
-    return Drawing("little", title, "What it shows.", Box(-10, -20, 30, 40), 1.0, items)
+    return Drawing(
+        name="little",
+        title=title,
+        description="What it shows.",
+        box=Box(-10, -20, 30, 40),
+        scale=1.0,
+        items=items,
+    )
 
 
 def bars(root: ET.Element) -> list[float]:
@@ -108,7 +115,6 @@ def test_every_text_is_written() -> None:
 
 
 @given(st.floats(-1e4, 1e4))
-@settings(deadline=None)
 def test_a_number_is_written_to_the_nearest_thousandth(value: float) -> None:
     text = number(value)
     assert re.fullmatch(r"-?\d+\.\d{3}", text)
@@ -117,7 +123,6 @@ def test_a_number_is_written_to_the_nearest_thousandth(value: float) -> None:
 
 
 @given(st.text(max_size=40))
-@settings(deadline=None)
 def test_any_words_make_well_formed_xml(words: str) -> None:
     text = Text((0.0, 0.0), words, 3.0)
     root = ET.fromstring(to_svg(little(Group("g", (text,), words), title=words)).encode())
@@ -166,7 +171,12 @@ def test_lines_grow_with_the_scale_of_a_drawing() -> None:
     box = Box(0, 0, 9, 9)
     widths = [
         float(
-            re.findall(r'stroke-width="([^"]*)"', to_svg(Drawing("d", "", "", box, s, (line,))))[0]
+            re.findall(
+                r'stroke-width="([^"]*)"',
+                to_svg(
+                    Drawing(name="d", title="", description="", box=box, scale=s, items=(line,))
+                ),
+            )[0]
         )
         for s in (1.0, 2.0)
     ]
@@ -197,12 +207,30 @@ def test_a_small_strip_is_drawn_with_dashes_all_round_however_large_the_scale() 
     # A strip of tape, 20 × 12 mm, is 64 mm round; 8 dashes with their gaps take no more.
     strip = path([(0, 0), (20, 0), (20, 12), (0, 12)], closed=True)
     for scale in (1.0, 4.0, 12.0):
-        svg = to_svg(Drawing("strip", "", "", Box(0, 0, 20, 12), scale, (Shape(strip, OFF),)))
+        svg = to_svg(
+            Drawing(
+                name="strip",
+                title="",
+                description="",
+                box=Box(0, 0, 20, 12),
+                scale=scale,
+                items=(Shape(strip, OFF),),
+            )
+        )
         (dashes,) = re.findall(r'stroke-dasharray="([^"]+)"', svg)
         dash, gap = map(float, dashes.split())
         assert 8 * (dash + gap) <= 64.0 + 0.01
         assert dash / gap == pytest.approx(1.5, abs=0.01)
     # Where there is room for more the dashes are as long as everywhere: 1.2 and 0.8 mm.
     long = path([(0, 0), (200, 0), (200, 120), (0, 120)], closed=True)
-    svg = to_svg(Drawing("long", "", "", Box(0, 0, 200, 120), 2.0, (Shape(long, OFF),)))
+    svg = to_svg(
+        Drawing(
+            name="long",
+            title="",
+            description="",
+            box=Box(0, 0, 200, 120),
+            scale=2.0,
+            items=(Shape(long, OFF),),
+        )
+    )
     assert 'stroke-dasharray="2.400 1.600"' in svg

@@ -22,14 +22,24 @@ def named(title: str) -> Piece:
     return piece
 
 
-def blank(width: float, height: float, grain: Grain = "height", folds: int = 0) -> Piece:
+def blank(width: float, height: float, grain: Grain = Grain.HEIGHT, folds: int = 0) -> Piece:
     creases = tuple(
         Crease(i + 1, FoldKind.HALF, (-width / 2, y), (width / 2, y), "right sides out")
         for i, y in enumerate(height * (j + 1) / (folds + 1) - height / 2 for j in range(folds))
     )
     outline = oblong(-width / 2, -height / 2, width / 2, height / 2)
     folded = (width, height / (folds + 1))
-    return Piece("p", "Plain piece", "outer", 3, (width, height), folded, outline, creases, grain)
+    return Piece(
+        name="p",
+        title="Plain piece",
+        fabric="outer",
+        quantity=3,
+        cut=(width, height),
+        folded=folded,
+        outline=outline,
+        creases=creases,
+        grain=grain,
+    )
 
 
 def inside(drawing: Drawing) -> list[Text]:
@@ -100,7 +110,7 @@ def test_the_grain_arrow_runs_along_its_size(grain: Grain) -> None:
 
 
 def test_a_piece_with_no_grain_has_no_arrow() -> None:
-    drawing = piece_template(blank(120, 90, "any"), Unit.MM)
+    drawing = piece_template(blank(120, 90, Grain.ANY), Unit.MM)
     assert of_style(drawing, Style.GRAIN) == []
     assert "grain in any direction" in words(drawing)
 
@@ -113,7 +123,7 @@ def test_words_go_on_a_piece_with_room_and_below_one_without() -> None:
     assert words(large, "notes") == ""
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     st.floats(15, 400),
     st.floats(15, 400),

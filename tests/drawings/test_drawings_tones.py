@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from drawings_read import words
 from finished_things import worked
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.booklet.fold_diagrams import folding_picture
@@ -123,7 +123,6 @@ def test_the_page_of_folds_tells_fabrics_by_the_same() -> None:
         assert places == {str(tones[piece.fabric].place)}
 
 
-@settings(deadline=None)
 @given(st.lists(st.sampled_from(["outer", "lining", "pocket", "ribbon", *"abcdefghijkl"])))
 def test_every_fabric_has_a_place_of_its_own_whatever_a_recipe_names(names: list[str]) -> None:
     places = places_for(names)

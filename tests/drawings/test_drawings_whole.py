@@ -85,7 +85,7 @@ def test_numbers_keep_off_other_lines_where_there_is_room() -> None:
     assert max(abs(outer.at[0]), abs(outer.at[1])) > max(abs(inner.at[0]), abs(inner.at[1]))
 
 
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 @given(
     st.floats(50, 330),
     st.floats(80, 340),

@@ -4,7 +4,7 @@ import decode_dst
 import decode_exp
 import pytest
 from decode_dst import Record
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 
@@ -38,7 +38,6 @@ def _ternary(value: int) -> list[int]:
 
 
 @given(st.integers(-121, 121), st.integers(-121, 121))
-@settings(deadline=None)
 def test_dst_digits_are_balanced_ternary(x: int, y: int) -> None:
     # Bits of each digit as (byte, bit of +1, bit of -1), lowest digit first, from the layout.
     x_bits = ((0, 0, 1), (1, 0, 1), (0, 2, 3), (1, 2, 3), (2, 2, 3))

@@ -61,7 +61,7 @@ def test_a_title_is_spelt_in_plain_letters(title: str, label: str) -> None:
 
 
 @given(st.text(), st.integers(1, 20))
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_a_label_is_never_unsafe_empty_or_long(title: str, length: int) -> None:
     label = safe_label(title, length)
     assert 1 <= len(label) <= length
@@ -70,7 +70,7 @@ def test_a_label_is_never_unsafe_empty_or_long(title: str, length: int) -> None:
 
 
 @given(st.text())
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_a_label_does_not_depend_on_how_accents_are_stored(title: str) -> None:
     whole, apart = unicodedata.normalize("NFC", title), unicodedata.normalize("NFD", title)
     assert safe_label(whole, 8) == safe_label(apart, 8)

@@ -39,7 +39,7 @@ def _asked(steps: list[SewnStep]) -> list[list[list[tuple[int, int]]]]:
 
 
 @given(designs())
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_needle_points_in_dst_and_exp_are_those_asked_for(steps: list[SewnStep]) -> None:
     dst = decode_dst.records(library.encode(steps, DST, "tag"))
     exp = decode_exp.records(library.encode(steps, EXP, "tag"))
@@ -48,7 +48,7 @@ def test_needle_points_in_dst_and_exp_are_those_asked_for(steps: list[SewnStep])
 
 
 @given(designs())
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_the_machine_sews_nothing_on_its_way_between_runs(steps: list[SewnStep]) -> None:
     # All it sews is a stitch in place at the start of each run and the stitches asked for.
     wanted = []
@@ -113,7 +113,7 @@ def test_dst_header_states_the_true_extents(
 
 
 @given(designs())
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_dst_extents_are_those_of_the_records_that_follow(steps: list[SewnStep]) -> None:
     data = library.encode(steps, DST, "tag")
     x = y = 0

@@ -35,7 +35,7 @@ def _asked(steps: list[SewnStep]) -> list[list[list[int]]]:
 
 
 @given(designs())
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_every_format_gives_back_every_step_and_needle_point(steps: list[SewnStep]) -> None:
     files = write_stitch_files(steps, FORMATS, "tag")
     assert [each.format for each in files] == list(FORMATS)

@@ -18,7 +18,7 @@ from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.turned_curves import curves, tight
 from paramgen.geometry.outlines import arc_points, oval, rectangle, regular_polygon
 from paramgen.vocabulary.findings import Finding
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import Project, Step
 
@@ -41,7 +41,10 @@ def bowed(radius: float, degrees: float, *, outward: bool) -> Path:
 def told(seam: Path, *acts: Act) -> list[Finding]:
     """What is said of a thing with this seam, if these things are done to it before turning."""
     done = bag().done
-    cuts = tuple(Step(0, None, act, act, "Cut.", "front") for act in acts)
+    cuts = tuple(
+        Step(number=0, stop=None, act=act, title=act, say="Cut.", seen_from=Side.FRONT)
+        for act in acts
+    )
     project: Project = replace(done.project, seam=seam, steps=(*cuts, *done.project.steps))
     return list(curves(replace(bag(), done=replace(done, project=project))))
 
@@ -95,5 +98,5 @@ def test_rounded_corners_are_as_long_as_a_circle_of_their_radius() -> None:
 def test_what_is_not_turned_wants_none() -> None:
     thing = bag()
     raw = replace(thing.done.project, seam=oval((0.0, 0.0), 60.0, 60.0))
-    raw = replace(raw, finish=replace(raw.finish, way="raw edge"))
+    raw = replace(raw, finish=replace(raw.finish, way=FinishWay.RAW_EDGE))
     assert list(curves(replace(thing, done=replace(thing.done, project=raw)))) == []

@@ -17,7 +17,7 @@ UNLINED = "unlined = true"
 
 
 def found(
-    up: str, keys: str = "", *, plies: int = 1, over: bool = False, closing: Side = "front"
+    up: str, keys: str = "", *, plies: int = 1, over: bool = False, closing: Side = Side.FRONT
 ) -> list[Finding]:
     part = pocket("pocket", plies=plies, keys=keys, up=up)
     return list(faces(finished(mat(part, pulled_over=("pocket",) * over, closing=closing))))

@@ -141,7 +141,7 @@ def test_flaps_that_share_no_rim_do_not_trap_each_other() -> None:
 
 
 @given(st.lists(st.sampled_from(list(FlapSide)), min_size=2, max_size=5))
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_following_what_is_said_of_trapped_flaps_frees_them_all(lies: list[FlapSide]) -> None:
     named: list[tuple[str, FlapSide]] = [(f"tab-{at}", how) for at, how in enumerate(lies)]
 

@@ -18,6 +18,7 @@ from paramgen.finished.hardware import folded_over, hardware
 from paramgen.lengths import show_both
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion, Project
 from paramgen.vocabulary.unit import Unit
@@ -26,7 +27,17 @@ offsets = st.floats(-15.0, 15.0)
 
 
 def snap(first: Point, second: Point, clearance: float = 0.0) -> Notion:
-    return Notion("snap", "snap", "snap", 1, None, 12.0, None, (first, second), clearance=clearance)
+    return Notion(
+        name="snap",
+        title="snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=(first, second),
+        clearance=clearance,
+    )
 
 
 def found(project: Project, notion: Notion, code: str) -> list[Finding]:
@@ -59,7 +70,7 @@ def test_halves_apart_are_told_by_how_much(second: Point, apart: float | None) -
 
 
 @given(dx=offsets, dy=offsets)
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_moving_the_second_half_by_what_is_said_makes_them_meet(dx: float, dy: float) -> None:
     away = float(np.hypot(dx, dy))
     said = found(FOLDED, snap((12.0, -25.0), (12.0 + dx, 15.0 + dy)), "halves-apart")
@@ -116,7 +127,7 @@ def test_a_tab_meets_at_any_thickness_within_the_estimate() -> None:
 
 
 @given(dx=offsets, dy=st.floats(-12.0, 15.0))  # beyond that it lies past the edge
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_the_stud_moved_back_as_far_as_is_said_meets_the_tab(dx: float, dy: float) -> None:
     for one in shifted_stud(dx, dy):
         assert one.amount is not None
@@ -148,7 +159,7 @@ def test_what_is_stitched_by_hand_keeps_clear_of_it_too() -> None:
 
 
 @given(x=st.floats(-25.0, 25.0), y=st.floats(-6.5, 6.5), clearance=st.floats(1.0, 12.0))
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=15)
 def test_moved_away_as_far_as_is_said_it_is_clear(x: float, y: float, clearance: float) -> None:
     project = mat(stitched("line", "top-stitch", (-40.0, 0.0), (40.0, 0.0)))
     said = found(project, snap((x, y), (0.0, 15.0), clearance), "stitch-near-hardware")

@@ -13,17 +13,35 @@ from paramgen.finished.all_findings import prove
 from paramgen.finished.bulk import closed_thickness
 from paramgen.finished.proof import proof
 from paramgen.layout.lay_out import moved
+from paramgen.vocabulary.kinds import NotionSort, Side
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held, Notion, Project
 
 
 def holding(project: Project) -> Project:
     """A mat that is to hold a card too wide for its pocket, and has a snap out of reach."""
-    card = Held("card", "card", (95.0, 150.0), 4.0, "pocket", "back", share=0.5, thickness=1.0)
+    card = Held(
+        name="card",
+        title="card",
+        size=(95.0, 150.0),
+        ease=4.0,
+        against="pocket",
+        face=Side.BACK,
+        share=0.5,
+        thickness=1.0,
+    )
     snap = Notion(
-        "snap", "snap", "snap", 1, None, 12.0, None, ((7.0, -22.0), (9.0, 17.0)),
-        clearance=9.0, through=(("closing",), ("pocket",)),
-    )  # fmt: skip
+        name="snap",
+        title="snap",
+        sort=NotionSort.SNAP,
+        quantity=1,
+        length=None,
+        width=12.0,
+        coil=None,
+        halves=((7.0, -22.0), (9.0, 17.0)),
+        clearance=9.0,
+        through=(("closing",), ("pocket",)),
+    )
     return replace(project, holds=(card,), notions=(snap,))
 
 
@@ -34,13 +52,13 @@ def mats() -> dict[str, Project]:
     line = stitched("line", "tack-down", (-30.0, -12.0), (18.0, -12.0))
     return {
         "flap-trapped": mat(tab("one"), tab("two", 4.0), pulled_over=("one",), stands_out=("two",)),
-        "flap-cannot-stand-out": mat(pocket("pocket"), stands_out=("pocket",), closing="back"),
-        "thread-shows": mat(line, pocket("pocket"), closing="back"),
+        "flap-cannot-stand-out": mat(pocket("pocket"), stands_out=("pocket",), closing=Side.BACK),
+        "thread-shows": mat(line, pocket("pocket"), closing=Side.BACK),
         "gap-edge-not-caught": mat(pocket("pocket", reaches=4.0), gap="bottom", past=4.0),
         "gap-not-closed": mat(pocket("pocket"), gap="bottom", after=""),
         "wrong-side-shows": mat(pocket("pocket", plies=1, keys="unlined = true", up="wrong")),
         "stitched-too-narrow": holding(mat(pocket("pocket"), folds=fold)),
-        "halves-apart": holding(mat(pocket("pocket"), folds=fold, closing="back")),
+        "halves-apart": holding(mat(pocket("pocket"), folds=fold, closing=Side.BACK)),
         "mouth-covered": holding(
             mat(pocket("pocket"), pocket("larger", -6.0), after=TOP_STITCH, folds=fold)
         ),
@@ -65,7 +83,7 @@ def test_each_mat_has_what_it_is_named_for(code: str) -> None:
     mirrored=st.booleans(),
     by=st.tuples(st.integers(-300, 300), st.integers(-300, 300)),
 )
-@settings(deadline=None, max_examples=6)
+@settings(max_examples=6)
 def test_moving_a_mat_changes_nothing_that_is_found_or_proven(
     code: str, turns: int, mirrored: bool, by: tuple[int, int]
 ) -> None:

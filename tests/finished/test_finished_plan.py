@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.finished.finished_limits import HAIR
 from paramgen.making import Made, make
 from paramgen.plan.write_plan import plan, to_json
@@ -32,7 +32,9 @@ NAMES = pytest.mark.parametrize("name", ASKED)
 @cache
 def made(name: str) -> Made:
     recipe, values, hoop, copies = ASKED[name]
-    return make(asked(Words(recipe, values, hoop, copies=str(copies))).order)
+    return make(
+        asked(TypedRequest(recipe=recipe, values=values, hoop=hoop, copies=str(copies))).order
+    )
 
 
 @cache

@@ -16,6 +16,7 @@ from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.hardware import hardware
 from paramgen.finished.hardware_reach import Fastening, places
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import NotionSort, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion, Project
 
@@ -28,7 +29,17 @@ say = "Fit it."
 
 
 def ring(at: Point, *through: str) -> Notion:
-    return Notion("ring", "ring", "ring", 1, None, 10.0, None, at=(at,), through=(through,))
+    return Notion(
+        name="ring",
+        title="ring",
+        sort=NotionSort.RING,
+        quantity=1,
+        length=None,
+        width=10.0,
+        coil=None,
+        at=(at,),
+        through=(through,),
+    )
 
 
 def with_ring(project: Project, at: Point, *through: str) -> FinishedThing:
@@ -116,7 +127,7 @@ def test_it_is_set_from_the_side_where_what_it_pierces_lies_outermost() -> None:
     place = one_place(with_ring(mat(pocket("pocket"), after=FIT), (0.0, 15.0), "closing"))
     assert (place.side, place.opening) == ("back", "gap")
     # Behind the hoop it is the other way round.
-    behind = mat(pocket("pocket"), closing="back", after=FIT)
+    behind = mat(pocket("pocket"), closing=Side.BACK, after=FIT)
     assert one_place(with_ring(behind, (0.0, 15.0), "closing")).side == "front"
 
 

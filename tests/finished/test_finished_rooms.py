@@ -29,10 +29,18 @@ STITCHED, PLAIN = mat(pocket("pocket")), mat(pocket("pocket"), after="")
 
 
 def card(width: float, height: float, thickness: float = 0.0, ease: float = 0.0) -> Held:
-    return Held("card", "card", (width, height), ease, "pocket", "back", thickness=thickness)
+    return Held(
+        name="card",
+        title="card",
+        size=(width, height),
+        ease=ease,
+        against="pocket",
+        face=Side.BACK,
+        thickness=thickness,
+    )
 
 
-def room(project: Project, face: Side = "back") -> tuple[float, float]:
+def room(project: Project, face: Side = Side.BACK) -> tuple[float, float]:
     (one,) = proof(finished(project, replace(card(10.0, 10.0), face=face))).rooms
     assert (one.held, one.against, one.opens) == ("card", "pocket", "mouth")
     return one.width, one.height
@@ -60,8 +68,8 @@ def test_a_pocket_that_is_not_top_stitched_has_the_finished_size() -> None:
 
 def test_pulled_over_or_behind_the_hoop_the_room_is_the_same() -> None:
     # It then lies along the pocket's other face, as that lay in the hoop.
-    assert room(mat(pocket("pocket"), pulled_over=("pocket",)), "front") == wide(96.0, 28.0)
-    assert room(mat(pocket("pocket"), closing="back"), "front") == wide(96.0, 28.0)
+    assert room(mat(pocket("pocket"), pulled_over=("pocket",)), Side.FRONT) == wide(96.0, 28.0)
+    assert room(mat(pocket("pocket"), closing=Side.BACK), Side.FRONT) == wide(96.0, 28.0)
 
 
 def test_it_takes_its_thickness_and_ease_across_and_half_its_thickness_at_the_end() -> None:
@@ -103,7 +111,7 @@ def test_half_of_the_thickness_is_lost_at_the_closed_end(
     thickness=st.floats(0.0, 8.0),
     ease=st.floats(0.0, 6.0),
 )
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_across_it_goes_in_exactly_if_width_thickness_and_ease_do(
     width: float, thickness: float, ease: float
 ) -> None:
@@ -124,7 +132,15 @@ def pouch(held: Held, asked: dict[str, str | float] | None = None) -> FinishedTh
 
 
 def thing(width: float, height: float, thickness: float, ease: float = 0.0) -> Held:
-    return Held("pile", "pile", (width, height), ease, "back-lining", "front", thickness=thickness)
+    return Held(
+        name="pile",
+        title="pile",
+        size=(width, height),
+        ease=ease,
+        against="back-lining",
+        face=Side.FRONT,
+        thickness=thickness,
+    )
 
 
 def test_a_pouch_has_the_finished_size_and_opens_through_its_zip() -> None:

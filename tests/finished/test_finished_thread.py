@@ -16,7 +16,7 @@ ACROSS: tuple[Point, Point] = ((-30.0, 0.0), (30.0, 0.0))
 
 
 def shown(
-    *parts: Part, closing: Side = "front", late: tuple[Part, ...] = ()
+    *parts: Part, closing: Side = Side.FRONT, late: tuple[Part, ...] = ()
 ) -> list[tuple[object, object]]:
     found = list(thread(finished(mat(*parts, closing=closing, late=late))))
     assert {one.code for one in found} <= {"thread-shows"}

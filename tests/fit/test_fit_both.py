@@ -20,7 +20,7 @@ COASTER = find_recipe("coaster")
 
 
 @given(st.floats(110, 250), st.floats(110, 250), st.booleans())
-@settings(deadline=None, max_examples=5)
+@settings(max_examples=5)
 def test_no_pair_of_more_area_works(across: float, down: float, may_turn: bool) -> None:
     room = Room(Hoop("trial", across, down), may_turn=may_turn)
     asking = RememberedChecks(Order(COASTER, {"outline": "rectangle"}, room))

@@ -112,11 +112,11 @@ def test_what_is_found_is_made_in_its_hoop_and_a_mark_less_of_either_size_is_not
 
 
 def turnings(thing: Thing) -> tuple[Thing, Thing]:
-    return thing, Thing(thing.name, thing.height, thing.width)
+    return thing, Thing(name=thing.name, width=thing.height, height=thing.width)
 
 
 #: Cheap to ask about; all recipes and any thing are asked about in scans/.
-@settings(deadline=None, max_examples=4, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=4, suppress_health_check=[HealthCheck.too_slow])
 @given(
     thing=st.builds(
         Thing, st.just("typed"), st.integers(20, 170), st.integers(20, 170), st.integers(0, 3)
@@ -421,7 +421,6 @@ def test_sizes_that_are_asked_stay_as_they_are() -> None:
     assert one.best.sizes["height"] == 120
 
 
-@settings(deadline=None)
 @given(st.integers(30, 180))
 def test_half_of_any_packet_is_held_and_enough_of_it_shows(height: int) -> None:
     # 1 mm of it goes in turning, 2 for the top-stitching and, of a packet 2 mm thick, 1 for that.
@@ -429,7 +428,6 @@ def test_half_of_any_packet_is_held_and_enough_of_it_shows(height: int) -> None:
     assert height / 2 <= front["front_depth"] - 4 <= height - 15
 
 
-@settings(deadline=None)
 @given(st.integers(12, 180))
 def test_seven_tenths_of_any_label_are_held_and_some_of_it_shows(height: int) -> None:
     tag = size(RECIPES["plant-tag"], {"label_height": height}, unit=Unit.MM).names

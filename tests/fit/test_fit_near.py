@@ -40,7 +40,7 @@ def sewn(side: float) -> float:
 
 
 @pytest.mark.parametrize("condition", SHAPES)
-@settings(deadline=None, max_examples=5, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=5, suppress_health_check=[HealthCheck.too_slow])
 @given(
     wished=st.tuples(st.integers(1, 800), st.integers(1, 800)),
     size=st.tuples(st.integers(60, 320), st.integers(60, 320)),
@@ -90,7 +90,7 @@ def test_what_works_already_is_not_changed_to_a_mark() -> None:
     assert nearest_alone(one, "width", 33.3, field(90, 90), 1.0) == 33.3
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(
     wished=st.integers(1, 500),
     ends=st.tuples(st.integers(20, 280), st.integers(0, 20)),

@@ -262,7 +262,7 @@ AMOUNTS: Mapping[str, Callable[[int], float | None]] = {
 
 
 @pytest.mark.parametrize("amount", AMOUNTS)
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(
     inside=st.integers(0, 3000),
     more=st.integers(0, 3300),
@@ -283,7 +283,7 @@ def test_an_edge_is_found_exactly_whatever_is_said_of_the_amount(
     assert all(inside <= place <= far for place in asked)
 
 
-@settings(deadline=None, max_examples=100)
+@settings(max_examples=100)
 @given(inside=st.integers(0, 3000), more=st.integers(0, 3300), beyond=st.integers(1, 3300))
 def test_an_exact_amount_is_followed_at_once(inside: int, more: int, beyond: int) -> None:
     # The far end, the aim, and one place past it.

@@ -137,7 +137,6 @@ def test_a_region_is_the_exact_polygon_and_its_part_in_each_field(shape: str) ->
 
 
 @settings(
-    deadline=None,
     max_examples=10,
     phases=[Phase.explicit, Phase.generate],
     suppress_health_check=[HealthCheck.too_slow],

@@ -25,7 +25,9 @@ def test_what_cannot_be_stitched_turned_lies_in_no_hoop_turned(
 
     monkeypatch.setattr(remembered_checks, "stitch", one_way)
     order = Order(find_recipe("plant-tag"), {}, Room(find_hoop("130x180", HOOPS)))
-    best = held(order, [SeveralThings(Thing("label", 30, 52))], hoops=HOOPS, any_hoop=True).best
+    best = held(
+        order, [SeveralThings(Thing(name="label", width=30, height=52))], hoops=HOOPS, any_hoop=True
+    ).best
     assert best is not None
     upright = best.needs[0]
     fits = {hoop.name for hoop in HOOPS if hoop.width >= upright[0] and hoop.height >= upright[1]}

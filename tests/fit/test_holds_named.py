@@ -13,7 +13,7 @@ from folders import files_in
 
 from paramgen.booklet.compose import facts
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import make
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.sizing import size
@@ -168,7 +168,7 @@ def test_as_many_as_were_asked_for_are_on_the_papers(recipe: str, thing: str, sa
     words = shlex.split(ran.out.rpartition("To make it")[2])[2:]
     assert words[words.index("--holds") + 1] == f"{number} {name.removesuffix('s')}"
     held, wanted = dict(pairwise(words)), [word for word in words[1:] if "=" in word]
-    typed = Words(words[0], wanted, holds=held["--holds"], hoop=held["--hoop"])
+    typed = TypedRequest(recipe=words[0], values=wanted, holds=held["--holds"], hoop=held["--hoop"])
     said_of = dict(facts(make(asked(typed).order)))["Made to hold"]
     assert said_of.startswith(f"{number} × {name.removesuffix('s')}, each ")
     assert said_of.endswith(f"thick {said}")
@@ -226,6 +226,8 @@ def test_a_recipe_names_what_it_holds_in_one_place(name: str) -> None:
 
 def test_a_sentence_says_the_title_that_was_given() -> None:
     recipe = find_recipe("fold-wallet")
-    named = Recipe(recipe.name, recipe.source, recipe.file, held=(("packet", "phone"),))
+    named = Recipe(
+        name=recipe.name, source=recipe.source, file=recipe.file, held=(("packet", "phone"),)
+    )
     titles = size(named, {}, unit=Unit.MM).speaker.titles
     assert dict(titles) == {"packet": "phone", "notes": "banknotes"}

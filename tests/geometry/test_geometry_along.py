@@ -52,7 +52,7 @@ def test_a_part_runs_between_its_places_round_the_corners_on_its_way() -> None:
 
 
 @given(convex(), st.floats(-2, 2), st.floats(0.01, 1))
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_a_part_is_as_long_as_asked_and_lies_on_the_path(
     outline: Path, start: float, share: float
 ) -> None:
@@ -106,7 +106,7 @@ def test_gaps_that_leave_nothing_are_refused(gaps: list[Span]) -> None:
     convex(),
     st.lists(st.tuples(st.floats(0, 1), st.floats(0.02, 0.3)), min_size=1, max_size=4),
 )
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_gaps_take_exactly_their_length(outline: Path, gaps: list[tuple[float, float]]) -> None:
     # Counted apart: on 2000 places round, those in no gap.
     whole = outline.length
@@ -167,7 +167,7 @@ def test_a_triangle_has_one_named_edge() -> None:
 
 
 @given(st.sampled_from(NAMES), st.floats(-90, 90), st.floats(-90, 90), st.floats(0, 12))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_a_quarter_turn_turns_the_names_of_edges_with_it(
     name: str, dx: float, dy: float, radius: float
 ) -> None:
@@ -200,7 +200,7 @@ def test_the_flattest_run_is_the_middle_of_the_lowest_flat_side(
 
 
 @given(st.floats(50, 330), st.floats(50, 330), st.floats(0.1, 0.45))
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 def test_the_flattest_run_of_an_oval_is_the_middle_of_a_flat_side_and_the_lower_one(
     width: float, height: float, share: float
 ) -> None:
@@ -248,7 +248,7 @@ def test_straight_runs_join_chords_in_one_direction() -> None:
     st.floats(-100, 100),
     st.booleans(),
 )
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_what_is_inside_and_what_is_outside_make_the_whole_line(
     line: Path, region: Path, dx: float, dy: float, closed: bool
 ) -> None:
@@ -296,7 +296,7 @@ def test_a_region_that_only_touches_a_line_does_not_part_it() -> None:
 
 
 @given(convex(), convex(), st.floats(-40, 40), st.floats(-40, 40))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_the_common_part_is_in_both_and_the_same_either_way(
     one: Path, other: Path, dx: float, dy: float
 ) -> None:

@@ -44,7 +44,7 @@ def test_a_rounded_outset_grows_as_steiner_says(
 
 
 @given(convex(), st.floats(0.05, 40.0))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_a_rounded_outset_of_any_convex_outline_grows_as_steiner_says(
     outline: Path, by: float
 ) -> None:
@@ -58,7 +58,7 @@ def test_a_rounded_outset_of_any_convex_outline_grows_as_steiner_says(
 
 
 @given(convex(), st.floats(0.05, 40.0))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_rounded_corners_stay_at_their_distance_and_are_no_corners(
     outline: Path, by: float
 ) -> None:
@@ -70,7 +70,7 @@ def test_rounded_corners_stay_at_their_distance_and_are_no_corners(
 
 
 @given(st.floats(20.0, 300.0), st.floats(20.0, 300.0), st.floats(0.1, 30.0))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_a_sharp_outset_of_a_rectangle_is_a_rectangle(
     width: float, height: float, by: float
 ) -> None:
@@ -90,7 +90,7 @@ def test_a_sharp_outset_of_the_3_4_5_triangle_grows_about_its_inscribed_circle()
 
 
 @given(convex(), st.floats(0.1, 20.0))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_an_inset_of_an_outset_is_the_outline_again(outline: Path, by: float) -> None:
     back = offset(offset(outline, by), -by)
     assert len(back.points) == len(outline.points)
@@ -141,7 +141,7 @@ def test_an_inset_of_an_inner_corner_is_round_only_if_asked(round_corners: bool)
 
 
 @given(convex(), st.floats(-3.0, 15.0), st.booleans(), st.floats(-50, 50), st.floats(-50, 50))
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_offsets_do_not_depend_on_where_and_how_an_outline_lies(
     outline: Path, by: float, round_corners: bool, dx: float, dy: float
 ) -> None:
@@ -158,7 +158,7 @@ def test_offsets_do_not_depend_on_where_and_how_an_outline_lies(
 
 
 @given(convex(), st.booleans(), st.booleans())
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 def test_offsets_run_clockwise_whichever_way_the_outline_ran(
     outline: Path, reverse: bool, round_corners: bool
 ) -> None:

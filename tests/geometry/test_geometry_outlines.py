@@ -40,7 +40,7 @@ def test_cut_corners_take_four_triangles_from_a_rectangle() -> None:
 
 
 @given(lengths, lengths)
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_an_oval_has_the_area_of_an_ellipse_and_its_size(width: float, height: float) -> None:
     # Area of an ellipse: π a b with the half axes a and b (Euclid of it: Archimedes, On
     # Conoids and Spheroids, proposition 4).
@@ -54,7 +54,7 @@ def test_an_oval_has_the_area_of_an_ellipse_and_its_size(width: float, height: f
 
 
 @given(lengths, lengths)
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_no_chord_leaves_an_oval_by_more_than_the_limit_nor_looks_like_a_corner(
     width: float, height: float
 ) -> None:
@@ -83,7 +83,7 @@ def test_an_oval_takes_no_more_chords_than_its_curve_needs(width: float, height:
 
 
 @given(st.integers(3, 12), st.floats(50.0, 330.0))
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_a_regular_polygon_has_equal_sides_and_a_flat_one_at_the_bottom(
     sides: int, across: float
 ) -> None:
@@ -107,7 +107,7 @@ def test_a_regular_polygon_has_equal_sides_and_a_flat_one_at_the_bottom(
     st.floats(0.1, 0.9),
     st.booleans(),
 )
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 def test_an_arc_lies_on_the_circle_through_its_three_points(
     radius: float, start: float, sweep: float, share: float, anticlockwise: bool
 ) -> None:
@@ -134,7 +134,7 @@ def test_three_points_in_one_line_make_no_arc() -> None:
 
 
 @given(lengths, lengths, st.floats(0.01, 0.5))
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 def test_chords_of_rounded_corners_stay_on_their_circles(
     width: float, height: float, share: float
 ) -> None:

@@ -81,7 +81,7 @@ def test_a_quarter_turn_takes_the_top_to_the_right() -> None:
 
 
 @given(convex())
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_four_quarter_turns_bring_everything_back(outline: Path) -> None:
     once = turned(outline)
     assert not np.allclose(once.points, outline.points)
@@ -89,7 +89,7 @@ def test_four_quarter_turns_bring_everything_back(outline: Path) -> None:
 
 
 @given(convex())
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_a_quarter_turn_keeps_area_length_and_corners(outline: Path) -> None:
     once = turned(outline)
     left, top, right, bottom = outline.bounds

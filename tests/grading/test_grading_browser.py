@@ -10,9 +10,9 @@ from urllib.parse import unquote
 from xml.etree import ElementTree as ET
 
 import pytest
+from browser import CHROMIUM, browse
 from command_line import paramgen
 from papers_read import read
-from test_booklet_browser import CHROMIUM, browse
 
 from paramgen.grading.kept_rows import PAGE, ROW
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from command_line import Ran, paramgen
 from folders import everything_in
-from test_cli_process import start
+from processes import start
 
 from paramgen.grading import kept_rows
 from paramgen.pack.whole_file import put

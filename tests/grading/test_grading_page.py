@@ -8,9 +8,35 @@ from paramgen.grading.summary_page import page
 from paramgen.grading.summary_sheet import COLUMNS, GradedRow, sheet
 from paramgen.vocabulary.unit import Unit
 
-ROW = RowToMake(2, "bare", "Bare", "bare", "100x100", "", "", "", ())
-BARE = SummaryEntry("bare", "Bare", Unit.MM, (12345.678, 100), (100, 100), "100x100", False, 1,
-             (), (), 1, 12, (), "<svg/>", (100, 100), "whole.svg")  # fmt: skip
+ROW = RowToMake(
+    number=2,
+    folder="bare",
+    title="Bare",
+    recipe="bare",
+    hoop="100x100",
+    unit="",
+    margin="",
+    copies="",
+    values=(),
+)
+BARE = SummaryEntry(
+    recipe="bare",
+    title="Bare",
+    unit=Unit.MM,
+    finished=(12345.678, 100),
+    field=(100, 100),
+    hoop="100x100",
+    turned=False,
+    copies=1,
+    fabrics=(),
+    ready=(),
+    stops=1,
+    stitches=12,
+    found=(),
+    picture="<svg/>",
+    view=(100, 100),
+    read_first="whole.svg",
+)
 
 
 def test_a_thing_of_no_fabric_and_no_notion_keeps_its_columns() -> None:

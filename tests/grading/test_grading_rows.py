@@ -4,7 +4,7 @@ import time
 from itertools import permutations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
@@ -33,7 +33,15 @@ def test_an_empty_cell_asks_nothing() -> None:
         "recipe,name,hoop,width,height,unit,margin,copies\ncoaster,Small,4x4in,,90,in,2,most\n"
     )
     assert row == RowToMake(
-        2, "small", "Small", "coaster", "4x4in", "in", "2", "most", (("height", "90"),)
+        number=2,
+        folder="small",
+        title="Small",
+        recipe="coaster",
+        hoop="4x4in",
+        unit="in",
+        margin="2",
+        copies="most",
+        values=(("height", "90"),),
     )
 
 
@@ -123,7 +131,6 @@ SHOWN = st.characters(codec="utf-8").filter(lambda letter: not UNSHOWN.search(le
 
 
 @given(st.lists(st.text(SHOWN, max_size=9), min_size=1, max_size=6))
-@settings(deadline=None)
 def test_folders_are_never_shared_whatever_is_typed(widths: list[str]) -> None:
     cells = ['"' + width.replace('"', '""').replace("\0", "") + '"' for width in widths]
     text = "recipe,width\n" + "".join(f"coaster,{cell}\n" for cell in cells)

@@ -10,7 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.grading.table_file import (
@@ -69,7 +69,6 @@ def test_rows_have_the_numbers_that_a_spreadsheet_shows() -> None:
 
 @given(st.lists(st.lists(CELLS, min_size=3, max_size=3), min_size=1, max_size=6),
        st.sampled_from([",", ";", "\t"]))  # fmt: skip
-@settings(deadline=None)
 def test_what_the_standard_library_writes_is_read_back(rows: list[list[str]], sign: str) -> None:
     out = io.StringIO(newline="")
     writer = csv.writer(out, delimiter=sign)
@@ -83,7 +82,6 @@ def test_what_the_standard_library_writes_is_read_back(rows: list[list[str]], si
 
 
 @given(st.binary(max_size=200))
-@settings(deadline=None)
 def test_no_bytes_are_anything_worse_than_a_bad_table(data: bytes) -> None:
     with suppress(InputError):
         assert all(row.number > 1 for row in read_table(data, "set.csv").rows)

@@ -22,22 +22,49 @@ METRE = 1000.0
 def entry(*things: FabricToHave | ThingToHave, unit: Unit = Unit.MM) -> SummaryEntry:
     fabrics = tuple(one for one in things if isinstance(one, FabricToHave))
     ready = tuple(one for one in things if isinstance(one, ThingToHave))
-    return SummaryEntry("bag", "Bag", unit, (100, 100), (100, 100), "100x100", False, 1,
-                        fabrics, ready, 1, 12, (), "<svg/>", (100, 100), "whole.svg")  # fmt: skip
+    return SummaryEntry(
+        recipe="bag",
+        title="Bag",
+        unit=unit,
+        finished=(100, 100),
+        field=(100, 100),
+        hoop="100x100",
+        turned=False,
+        copies=1,
+        fabrics=fabrics,
+        ready=ready,
+        stops=1,
+        stitches=12,
+        found=(),
+        picture="<svg/>",
+        view=(100, 100),
+        read_first="whole.svg",
+    )
 
 
 def cloth(
     name: str, length: float, *, material: str = "cotton", width: float = METRE
 ) -> FabricToHave:
-    return FabricToHave(name, material, 1, length, width, narrow=False)
+    return FabricToHave(
+        name=name, material=material, pieces=1, length=length, width=width, narrow=False
+    )
 
 
 def zip_of(length: float, quantity: int = 1) -> ThingToHave:
-    return ThingToHave("notion", "coil zip", "", quantity, length, 25.0)
+    return ThingToHave(
+        sort="notion", title="coil zip", amount="", quantity=quantity, length=length, width=25.0
+    )
 
 
 def tape(metres: int) -> ThingToHave:
-    return ThingToHave("tape", "tape that comes off clean", "", None, metres * METRE, 12.0)
+    return ThingToHave(
+        sort="tape",
+        title="tape that comes off clean",
+        amount="",
+        quantity=None,
+        length=metres * METRE,
+        width=12.0,
+    )
 
 
 def told(*entries: SummaryEntry) -> list[tuple[str, str, int]]:
@@ -62,7 +89,9 @@ def test_what_is_no_such_fabric_is_told_apart(other: FabricToHave) -> None:
 
 
 def test_a_ribbon_is_bought_by_its_length_and_told_by_its_width() -> None:
-    wide = FabricToHave("ribbon", "grosgrain ribbon", 1, 100.0, 19.0, narrow=True)
+    wide = FabricToHave(
+        name="ribbon", material="grosgrain ribbon", pieces=1, length=100.0, width=19.0, narrow=True
+    )
     # 19 mm is 11.97 sixteenths of an inch; 2 × 100 mm is 0.219 yd, and so 2 eighths.
     assert told(entry(wide), entry(wide)) == [
         ("ribbon: grosgrain ribbon", "200 mm (7 7/8 in), 1/4 yd, 19 mm (3/4 in) wide", 2)
@@ -82,7 +111,14 @@ def test_zips_are_counted_by_their_length() -> None:
 
 def test_tape_and_thread_are_added_up_in_metres_and_yards() -> None:
     # 7 m are 7.66 yd, and so 7 6/8; 12 m 13.1 yd, and so 14 whole ones.
-    thread = ThingToHave("thread", "needle thread", "", None, 12 * METRE, None)
+    thread = ThingToHave(
+        sort="thread",
+        title="needle thread",
+        amount="",
+        quantity=None,
+        length=12 * METRE,
+        width=None,
+    )
     assert told(entry(tape(3), thread), entry(tape(4))) == [
         ("tape that comes off clean", "about 7 m (7 3/4 yd), 12 mm (1/2 in) wide", 2),
         ("needle thread", "about 12 m (14 yd)", 1),
@@ -90,8 +126,15 @@ def test_tape_and_thread_are_added_up_in_metres_and_yards() -> None:
 
 
 def test_stabiliser_and_what_has_no_length_are_counted() -> None:
-    sheet = ThingToHave("stabiliser", "tear-away stabiliser", "", 1, 260.0, 210.0)
-    snap = ThingToHave("notion", "snap", "", 1, None, None)
+    sheet = ThingToHave(
+        sort="stabiliser",
+        title="tear-away stabiliser",
+        amount="",
+        quantity=1,
+        length=260.0,
+        width=210.0,
+    )
+    snap = ThingToHave(sort="notion", title="snap", amount="", quantity=1, length=None, width=None)
     assert [(one.title, one.amount) for one in totals([entry(sheet, snap)] * 3)] == [
         ("tear-away stabiliser", "3, each at least 260 mm (10 1/4 in)"),
         ("snap", "3"),

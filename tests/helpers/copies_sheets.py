@@ -6,9 +6,9 @@ from itertools import combinations
 
 import numpy as np
 import shapely
+from copies_made import room_of, several
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
-from test_copies import room_of, several
 
 from paramgen.hooping import Hooped
 from paramgen.layout.copies_apart import put, taken

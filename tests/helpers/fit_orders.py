@@ -66,7 +66,7 @@ ROOMS = st.builds(
     st.booleans(),
 )
 
-SLOW = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SLOW = settings(suppress_health_check=[HealthCheck.too_slow])
 
 
 def agrees_with_make(one: RememberedChecks, room: Room) -> None:

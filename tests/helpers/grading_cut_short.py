@@ -16,10 +16,10 @@ from typing import Any
 from folders import files_in
 
 from paramgen.cli.grade_command import grade
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.grading.kept_rows import ROW
 
-WORDS = Words("", [], "130x180", files="dst")
+WORDS = TypedRequest(recipe="", values=[], hoop="130x180", files="dst")
 
 
 def run(table: Path, out: Path) -> int:

@@ -94,7 +94,7 @@ def test_the_folded_size_is_rounded_up_and_then_the_cut_size() -> None:
         max_size=3,
     ),
 )
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_cut_sizes_are_the_least_on_a_mark_that_fold_to_at_least_what_is_wanted(
     width: float, height: float, mark: float, kinds: list[tuple[FoldKind, SizeName, float]]
 ) -> None:
@@ -149,7 +149,7 @@ def test_a_hem_is_turned_at_the_far_edge() -> None:
     # Shares of the size, none of which brings a raw edge exactly on a later crease.
     st.sampled_from([0.07, 0.13, 0.23, 0.31, 0.37, 0.44]),
 )
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 def test_folding_along_the_lines_in_their_order_gives_the_folded_size(
     size: float, kinds: list[FoldKind], share: float
 ) -> None:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any, cast
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from paramgen.hooping import Hooped
@@ -56,7 +56,6 @@ def assert_taken_everywhere(name: str) -> None:
 @example("𝑨")
 @example("pocket[2]/../../etc")
 @example("a" * 400)
-@settings(deadline=None)
 def test_any_words_give_a_name_that_every_system_takes(words: str) -> None:
     stem = safe_name(words)
     assert_taken_everywhere(stem)
@@ -85,7 +84,6 @@ def test_a_name_keeps_what_can_be_read(words: str, stem: str) -> None:
 @given(
     st.lists(st.sampled_from(["a", "a-2", "a-3", "a-2-2", "b", "file"]) | st.text().map(safe_name))
 )
-@settings(deadline=None)
 def test_names_side_by_side_all_differ_and_the_first_is_kept(stems: list[str]) -> None:
     names = distinct(stems)
     assert len({name.casefold() for name in names}) == len(names) == len(stems)
@@ -176,7 +174,6 @@ def test_inches_in_a_name_are_read_back_as_the_ruler_mark_that_they_are(marks: i
     st.lists(st.tuples(st.text(), st.text()), max_size=30),
     st.text(),
 )
-@settings(deadline=None)
 def test_a_projects_name_is_one_that_every_system_takes(
     recipe: str,
     unit: Unit,

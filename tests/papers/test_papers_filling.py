@@ -28,7 +28,7 @@ def found(boxes: list[list[BoxForm]], room: Box, sheets: SheetRoom, gap: float) 
 sizes = st.lists(st.tuples(st.floats(2, 190), st.floats(2, 190)), max_size=12)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(sizes, st.floats(0, 8))
 def test_boxes_lie_apart_in_their_room_and_clear_of_what_is_taken(
     pieces: list[tuple[float, float]], gap: float

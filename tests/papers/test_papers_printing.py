@@ -2,7 +2,7 @@
 
 import pytest
 from command_line import paramgen
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.papers.printing import Printing, faults_of, parse_printed
@@ -49,7 +49,6 @@ def test_what_cannot_be_made_up_for_is_refused_by_name_and_value(
     assert [part for part in parts if part not in str(caught.value)] == []
 
 
-@settings(deadline=None)
 @given(st.floats(40.0, 60.0))
 def test_the_limit_is_a_twentieth(side: float) -> None:
     off = abs(side / 50 - 1)

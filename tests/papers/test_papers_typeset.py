@@ -68,7 +68,7 @@ def test_a_picture_without_words_is_refused() -> None:
     assert typeset(f'{TITLE}#image("a.svg", alt: "A line")', files).startswith(b"%PDF")
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(st.text(max_size=30))
 def test_any_words_are_set_as_words(words: str) -> None:
     pdf = typeset(f"#set document(title: {quoted('t' + words)})\nx", {})

@@ -5,13 +5,14 @@ from xml.etree import ElementTree as ET
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from layout_orders import COASTER, WALLET, laid
 from specimens import oblong
 
 from paramgen.papers.cutting_machine import cutting_layer, fabrics
 from paramgen.papers.shelves import shelved
+from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Piece, Project
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -66,12 +67,21 @@ def test_no_two_overlap(project: Project) -> None:
 
 
 def test_a_piece_wider_than_a_mat_takes_what_it_needs() -> None:
-    wide = Piece("p", "P", "felt", 2, (700, 20), (700, 20), oblong(-350, -10, 350, 10), (), "any")
+    wide = Piece(
+        name="p",
+        title="P",
+        fabric="felt",
+        quantity=2,
+        cut=(700, 20),
+        folded=(700, 20),
+        outline=oblong(-350, -10, 350, 10),
+        creases=(),
+        grain=Grain.ANY,
+    )
     assert len(outlines(cutting_layer([wide], "felt"))) == 2
     assert fabrics([wide, replace(wide, fabric="none", quantity=0)]) == ("felt",)
 
 
-@settings(deadline=None)
 @given(
     st.lists(st.tuples(st.floats(1, 100), st.floats(1, 100)), max_size=20),
     st.floats(0, 10),

@@ -264,7 +264,17 @@ def mirrored_project(*ups: Face) -> Project:
         replace(layer, piece="p", fabric="outer", plies=1, up=up, outline=outline) for up in ups
     )
     steps = (replace(base.steps[1], layers=layers),)
-    piece = Piece("p", "Wing", "outer", len(ups), (80, 60), (80, 60), outline, (), "any")
+    piece = Piece(
+        name="p",
+        title="Wing",
+        fabric="outer",
+        quantity=len(ups),
+        cut=(80, 60),
+        folded=(80, 60),
+        outline=outline,
+        creases=(),
+        grain=Grain.ANY,
+    )
     return replace(base, pieces=(piece,), steps=steps)
 
 
@@ -284,7 +294,12 @@ def test_a_piece_unlike_its_mirror_image_says_which_side_is_up(
 
 
 def blank(
-    width: float, height: float, grain: Grain = "height", folds: int = 0, *, curved: bool = False
+    width: float,
+    height: float,
+    grain: Grain = Grain.HEIGHT,
+    folds: int = 0,
+    *,
+    curved: bool = False,
 ) -> Piece:
     outline = (
         oval(width, height) if curved else oblong(-width / 2, -height / 2, width / 2, height / 2)
@@ -295,7 +310,17 @@ def blank(
         for order, y in enumerate(places, 1)
     )
     folded = (width, height / (folds + 1))
-    return Piece("p", "Plain", "outer", 3, (width, height), folded, outline, creases, grain)
+    return Piece(
+        name="p",
+        title="Plain",
+        fabric="outer",
+        quantity=3,
+        cut=(width, height),
+        folded=folded,
+        outline=outline,
+        creases=creases,
+        grain=grain,
+    )
 
 
 Trim = tuple[float, float, float, float]
@@ -515,7 +540,9 @@ def test_a_piece_is_turned_only_where_that_saves_a_sheet(
 
 
 def test_the_grain_and_the_folds_turn_with_their_piece() -> None:
-    (sheet,) = read(pdf_of(replace(wallet(), pieces=(blank(250, 60, "width", 1),)), frame("a4")))
+    (sheet,) = read(
+        pdf_of(replace(wallet(), pieces=(blank(250, 60, Grain.WIDTH, 1),)), frame("a4"))
+    )
     (outline,) = sheet.sized(60.0, 250.0)
     left, top, _, bottom = outline.line.bounds
     # The crease runs along the width of 250 mm, so now down the sheet, in the middle.
@@ -589,7 +616,7 @@ def words_over_lines(sheet: Drawing) -> list[str]:
     return found
 
 
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 # Its map of two parts is narrower than a bold letter is wide.
 @example(
     sizes=[(22.0, 276.0)],

@@ -15,7 +15,7 @@ from specimens import wallet
 from test_templates_pdf import blank, frame, halved, pdf_of
 
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.drawings.primitives.drawn_paths import box_of
 from paramgen.drawings.primitives.items import Shape, Style, flat
 from paramgen.geometry.mirror import mirrored
@@ -27,6 +27,7 @@ from paramgen.papers.sheet_foot import SheetFoot
 from paramgen.papers.sheet_frame import UnnumberedSheet
 from paramgen.papers.templates import template_leaves
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
@@ -34,7 +35,14 @@ from paramgen.vocabulary.unit import Unit
 
 def pouch(*words: str) -> list[UnnumberedSheet]:
     """Sheets for a pouch of 7 × 5 1/4 in on Letter, as the command line makes them."""
-    wanted = asked(Words("zip-pouch", ["width=7in", "height=5 1/4 in", *words], "200x300", "in"))
+    wanted = asked(
+        TypedRequest(
+            recipe="zip-pouch",
+            values=["width=7in", "height=5 1/4 in", *words],
+            hoop="200x300",
+            unit="in",
+        )
+    )
     form = replace(frame("letter"), printing=wanted.printing)
     return list(template_leaves(make(wanted.order, wanted.hoops).project, form))
 
@@ -65,7 +73,17 @@ LEFT = [(-40.0, -30.0), (40.0, -30.0), (10.0, 30.0), (-40.0, 30.0)]
 
 def cut_to(corners: list[tuple[float, float]], name: str) -> Piece:
     outline = path(corners, closed=True)
-    return Piece(name, name, "outer", 1, (80, 60), (80, 60), outline, (), "any")
+    return Piece(
+        name=name,
+        title=name,
+        fabric="outer",
+        quantity=1,
+        cut=(80, 60),
+        folded=(80, 60),
+        outline=outline,
+        creases=(),
+        grain=Grain.ANY,
+    )
 
 
 def names(pieces: list[Piece]) -> list[list[str]]:
@@ -90,7 +108,7 @@ def test_other_marks_make_another_template() -> None:
     plain = blank(120, 90)
     others = [
         replace(plain, name="fabric", fabric="lining"),
-        blank(120, 90, "width"),
+        blank(120, 90, Grain.WIDTH),
         blank(120, 90, folds=1),
         blank(120, 90.5),
     ]
@@ -109,7 +127,7 @@ def test_a_template_for_two_names_both_and_says_how_often_each_is_cut() -> None:
 # --- Halves on a fold ----------------------------------------------------------------------
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.floats(20, 330), st.floats(20, 330), st.sampled_from([1, 3]), st.booleans())
 def test_a_half_opened_out_over_its_fold_is_the_piece(
     width: float, height: float, folds: int, upright: bool
@@ -178,14 +196,16 @@ def test_of_two_pieces_one_is_halved_where_one_is_enough() -> None:
 
 
 def test_whole_pieces_can_be_asked_for() -> None:
-    assert asked(Words("coaster", [], "5x7in")).printing.halves
-    assert not asked(Words("coaster", [], "5x7in", whole_pieces=True)).printing.halves
+    assert asked(TypedRequest(recipe="coaster", values=[], hoop="5x7in")).printing.halves
+    assert not asked(
+        TypedRequest(recipe="coaster", values=[], hoop="5x7in", whole_pieces=True)
+    ).printing.halves
 
 
 # --- Seams ---------------------------------------------------------------------------------
 
 
-@settings(deadline=None, max_examples=200)
+@settings(max_examples=200)
 @given(
     st.floats(40, 900),
     st.floats(100, 260),

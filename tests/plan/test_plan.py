@@ -15,7 +15,7 @@ from jsonschema import Draft202012Validator
 
 from paramgen.cli.check_command import as_report
 from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import make
 from paramgen.pack.pack_files import contents
 from paramgen.plan.plan_format import schema
@@ -55,7 +55,7 @@ def folder(name: str) -> Folder:
     """A whole folder, in memory."""
     recipe, values, hoop = ASKED[name]
     kinds = "" if name == "wallet" else "dst,svg"
-    wanted = asked(Words(recipe, values, hoop, files=kinds))
+    wanted = asked(TypedRequest(recipe=recipe, values=values, hoop=hoop, files=kinds))
     files = contents(make(wanted.order), wanted.formats)
     return Folder(files, json.loads(files["plan.json"]))
 
@@ -105,7 +105,7 @@ def test_every_number_can_be_read_by_any_program(name: str) -> None:
 
 
 def test_what_is_no_number_is_never_written() -> None:
-    wanted = asked(Words("coaster", [], "130x180"))
+    wanted = asked(TypedRequest(recipe="coaster", values=[], hoop="130x180"))
     made = plan(make(wanted.order), {}, [])
     wrong = made.model_copy(update={"finished": [math.nan, 1.0]})
     with pytest.raises(ValueError, match="not JSON compliant"):
@@ -281,7 +281,9 @@ def test_a_project_that_lies_turned_says_so() -> None:
 
 
 def test_the_hoop_is_told_with_the_margin_kept_free() -> None:
-    wanted = asked(Words("coaster", ["padding=none"], "5x7in", margin="1/4in"))
+    wanted = asked(
+        TypedRequest(recipe="coaster", values=["padding=none"], hoop="5x7in", margin="1/4in")
+    )
     hoop = plan(make(wanted.order), {}, []).hoop
     # The inch name stands for the field of 130 × 180 mm.
     assert (hoop.name, hoop.width, hoop.height, hoop.margin) == ("130x180", 130.0, 180.0, 6.35)
@@ -318,8 +320,16 @@ def test_the_hoop_is_told_with_the_margin_kept_free() -> None:
 def test_the_paper_is_told_with_its_margin_and_how_the_printer_is_made_up_for(
     paper: str, margin: str, printed: str, told: dict[str, object]
 ) -> None:
-    words = Words("coaster", [], "130x180", files="dst", paper=paper, paper_margin=margin,
-                  printed=printed, unit="mm")  # fmt: skip
+    words = TypedRequest(
+        recipe="coaster",
+        values=[],
+        hoop="130x180",
+        files="dst",
+        paper=paper,
+        paper_margin=margin,
+        printed=printed,
+        unit="mm",
+    )
     wanted = asked(words)
     made = json.loads(contents(make(wanted.order), wanted.formats, wanted.printing)["plan.json"])
     assert made["paper"] == told
@@ -337,11 +347,11 @@ def test_what_was_asked_is_told_from_what_is_the_recipes_own() -> None:
 
 
 def test_the_report_of_a_check_has_a_plan_of_the_same_form() -> None:
-    made = make(asked(Words("coaster", [], "130x180")).order)
+    made = make(asked(TypedRequest(recipe="coaster", values=[], hoop="130x180")).order)
     report = as_report(made, made.project.findings, Unit.MM)
     assert Draft202012Validator(schema()).is_valid(report["plan"])
     assert report["plan"]["steps"] == folder("coaster").plan["steps"]
     with pytest.raises(CannotMakeError) as problem:
-        make(asked(Words("coaster", ["width=200"], "130x180")).order)
+        make(asked(TypedRequest(recipe="coaster", values=["width=200"], hoop="130x180")).order)
     report = as_report(None, problem.value.findings, Unit.MM)
     assert report["findings"][0]["severity"] == "cannot be made"

@@ -3,6 +3,7 @@
 import ast
 import re
 from collections.abc import Iterator
+from enum import StrEnum
 from pathlib import Path
 from typing import Any, get_args
 
@@ -139,6 +140,8 @@ def test_every_option_of_the_language_is_named() -> None:
 
 
 def _literals(kind: Any) -> Iterator[str]:
+    if isinstance(kind, type) and issubclass(kind, StrEnum):
+        yield from (one.value for one in kind)
     for one in get_args(kind):
         if isinstance(one, str):
             yield one

@@ -53,7 +53,7 @@ def nearest(steps: list[list[list[Place]]]) -> float | None:
 
 
 @given(designs())
-@settings(deadline=None, max_examples=12)
+@settings(max_examples=12)
 def test_every_kind_is_read_to_the_numbers_of_its_needle_points(steps: list[SewnStep]) -> None:
     asked = runs_of(steps)
     runs = [run for each in asked for run in each]
@@ -216,7 +216,7 @@ def scattered(draw: st.DrawFn) -> tuple[list[Place], list[tuple[int, int]]]:
 
 
 @given(scattered())
-@settings(deadline=None, max_examples=100)
+@settings(max_examples=100)
 def test_the_nearest_pair_is_that_of_all_pairs_tried(
     given_: tuple[list[Place], list[tuple[int, int]]],
 ) -> None:

@@ -18,7 +18,7 @@ from layout_orders import HOOPS
 
 from paramgen.cli.order_from_words import asked
 from paramgen.cli.read_command import look
-from paramgen.cli.typed import Words
+from paramgen.cli.typed_request import TypedRequest
 from paramgen.files.formats import FORMATS
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.files.read_any_kind import SEWN, STOPPED, read_records
@@ -158,7 +158,7 @@ def test_files_that_hold_no_stitch_are_not_called_whole(tmp_path: Path) -> None:
 
 
 def test_a_plan_knows_its_very_files(tmp_path: Path) -> None:
-    wanted = asked(Words(recipe="coaster", hoop="130x180", files="jef,exp"))
+    wanted = asked(TypedRequest(recipe="coaster", hoop="130x180", files="jef,exp"))
     made = contents(make(wanted.order, wanted.hoops), wanted.formats, papers=False)
     (tmp_path / "plan.json").write_bytes(made["plan.json"])
     for name in [name for name in made if name.startswith("stitch/")]:

@@ -74,7 +74,6 @@ def _larger(sums: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
 sums = st.recursive(atoms, _larger, max_leaves=8).filter(lambda text: len(text) < MOST_CHARACTERS)
 
 
-@settings(deadline=None)
 @given(sums | _tests(sums))
 def test_any_sum_gives_what_python_gives(text: str) -> None:
     assume(len(text) <= MOST_CHARACTERS)  # a longer one is refused, see below
@@ -89,7 +88,6 @@ def test_any_sum_gives_what_python_gives(text: str) -> None:
     assert isinstance(found, bool) == isinstance(expected, bool)
 
 
-@settings(deadline=None)
 @given(st.floats(-9e5, 9e5), st.sampled_from([0.5, 1.0, 3.175, 6.35]))
 def test_rounding_up_reaches_the_next_mark(mm: float, mark: float) -> None:
     up = read_formula("round_up(mm, mark)").number({"mm": mm, "mark": mark})
@@ -272,7 +270,7 @@ def test_no_name_means_anything_but_those_given() -> None:
             read_formula(name).value(NAMES)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(sums, st.from_regex(r"[A-Za-z_]\w{0,12}", fullmatch=True).filter(str.isidentifier))
 def test_nothing_has_parts_to_be_reached(text: str, part: str) -> None:
     for reached in (f"width.{part}", f"({text}).{part}", f"({text}).{part}()"):
@@ -378,7 +376,7 @@ odd = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=200)
+@settings(max_examples=200)
 @given(odd)
 def test_any_text_at_all_is_read_or_refused(text: str) -> None:
     value: object = "refused"

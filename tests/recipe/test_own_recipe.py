@@ -48,7 +48,7 @@ def test_a_line_across_a_ribbon_holds_it_whatever_its_width(width: float, unit: 
     assert not [one for one in found(recipe(), unit, loop_width=width) if one.stops]
 
 
-@settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(
     width=st.floats(6.36, 25.39),
     nudge=st.sampled_from([-1e-3, 1e-3]),

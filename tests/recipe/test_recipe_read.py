@@ -189,7 +189,7 @@ def mangled(draw: st.DrawFn) -> str:
     return "\n".join(lines)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(mangled())
 def test_a_mangled_recipe_is_read_or_refused_and_made_or_not(text: str) -> None:
     said, last = "made", text.count("\n") + 1

@@ -126,7 +126,7 @@ def orders(draw: st.DrawFn, recipe: Recipe) -> dict[str, str | float]:
 
 
 @EACH
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(data=st.data())
 def test_any_order_within_the_limits_is_made_or_refused_with_a_remedy(
     recipe: Recipe, data: st.DataObject

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.reference.hoops import Hoop, find_hoop, listed, own_file, smallest_first
@@ -135,7 +135,6 @@ def test_both_sides_are_judged_in_one_run() -> None:
     assert [fault.where for fault in refusal.value.faults] == ["hoop width", "hoop height"]
 
 
-@settings(deadline=None)
 @given(st.one_of(st.text(), st.text("0123456789 ./,-+eincmx×*½\"'", max_size=30)))
 def test_any_text_is_a_hoop_or_refused_in_words(text: str) -> None:
     wheres = []
@@ -148,7 +147,6 @@ def test_any_text_is_a_hoop_or_refused_in_words(text: str) -> None:
     assert set(wheres) <= {"hoop", "hoop width", "hoop height"}
 
 
-@settings(deadline=None)
 @given(st.integers(400, 20_000), st.integers(400, 20_000))
 def test_the_name_of_any_hoop_finds_it_again(width: int, height: int) -> None:
     hoop = find_hoop(f"{width / 10}x{height / 10}", COMMON)

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.reference.things import (
@@ -302,7 +302,6 @@ def test_ten_thousand_characters_are_refused(bit: str) -> None:
         find_several(bit * (10_000 // len(bit)), COMMON)
 
 
-@settings(deadline=None)
 @given(st.one_of(st.text(), st.text("0123456789 ./,-+eincmx×*½\"'", max_size=30)))
 def test_any_text_is_a_thing_or_refused_in_words(text: str) -> None:
     try:
@@ -317,7 +316,6 @@ def test_any_text_is_a_thing_or_refused_in_words(text: str) -> None:
     assert 0 <= thing.thickness <= max(thing.width, thing.height)
 
 
-@settings(deadline=None)
 @given(st.integers(200, 20_000), st.integers(200, 20_000), st.integers(1, 200), st.integers(1, 500))
 def test_any_size_with_a_thickness_and_a_number_is_read(
     width: int, height: int, thickness: int, number: int
@@ -345,8 +343,14 @@ def test_a_persons_own_things_come_after_the_common_ones(tmp_path: Path) -> None
         encoding="utf-8-sig",
     )
     things = listed_things(own)
-    card = Thing("Trowel Card", 88.9, 50, 1, "shed card", "measured")
-    assert things == (*COMMON, card, Thing("seed box", 60, 60, 0, "", "your own"))
+    card = Thing(
+        name="Trowel Card", width=88.9, height=50, thickness=1, also="shed card", source="measured"
+    )
+    assert things == (
+        *COMMON,
+        card,
+        Thing(name="seed box", width=60, height=60, thickness=0, also="", source="your own"),
+    )
     assert find_several("2 trowel cards", things) == SeveralThings(card, 2)
     assert find_several("3 seed boxes", things).thing.name == "seed box"
     with pytest.raises(InputError, match="Did you mean `shed card`"):

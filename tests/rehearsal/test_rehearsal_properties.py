@@ -141,7 +141,7 @@ FROM_SIZES_ALONE = {
 }
 
 
-@settings(deadline=None, max_examples=30, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=30, suppress_health_check=[HealthCheck.too_slow])
 @given(name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag"]), data=st.data())
 def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObject) -> None:
     file = recipe(name).file
@@ -160,7 +160,7 @@ def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObj
     assert codes <= FROM_SIZES_ALONE
 
 
-@settings(deadline=None, max_examples=25, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(
     name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag"]),
     seed=st.randoms(use_true_random=False),

@@ -18,7 +18,7 @@ from paramgen.rehearsal.placement_marks import placement_marks
 from paramgen.rehearsal.securing import securing
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Role, Side, StitchKind
+from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Face, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Layer, Line, Project, Step, Stitch
 from paramgen.vocabulary.unit import Unit
@@ -41,14 +41,30 @@ def worked(*steps: Step, unit: Unit = Unit.MM) -> Project:
 
 
 def by_hand(act: Act, *pieces: str) -> Step:
-    return Step(0, None, act, act.capitalize(), "As said.", "front", pieces=pieces)
+    return Step(
+        number=0,
+        stop=None,
+        act=act,
+        title=act.capitalize(),
+        say="As said.",
+        seen_from=Side.FRONT,
+        pieces=pieces,
+    )
 
 
 def stitched(role: Role, *paths: list[Point]) -> Step:
     line = Line(
         role, str(role), role, Stitch(StitchKind.RUN, 3.0), tuple(_open(one) for one in paths)
     )
-    return Step(0, 1, Act.STITCH, role.capitalize(), "Stitch.", "front", lines=(line,))
+    return Step(
+        number=0,
+        stop=1,
+        act=Act.STITCH,
+        title=role.capitalize(),
+        say="Stitch.",
+        seen_from=Side.FRONT,
+        lines=(line,),
+    )
 
 
 def _open(points: list[Point]) -> Path:
@@ -61,15 +77,33 @@ def piece(
     top: float,
     right: float,
     bottom: float,
-    side: Side = "front",
+    side: Side = Side.FRONT,
     clear: bool = False,
 ) -> Layer:
     outline = rectangle(left, top, right, bottom)
-    return Layer(name, name, "outer", side, "right", outline, (), 1, clear=clear)
+    return Layer(
+        piece=name,
+        title=name,
+        fabric="outer",
+        side=side,
+        up=Face.RIGHT,
+        outline=outline,
+        folded_edges=(),
+        plies=1,
+        clear=clear,
+    )
 
 
 def laid(*layers: Layer) -> Step:
-    return Step(0, None, Act.LAY, "Lay", "Lay.", layers[0].side, layers=layers)
+    return Step(
+        number=0,
+        stop=None,
+        act=Act.LAY,
+        title="Lay",
+        say="Lay.",
+        seen_from=layers[0].side,
+        layers=layers,
+    )
 
 
 def taped(*names: str) -> Step:
@@ -152,9 +186,9 @@ def test_a_piece_laid_before_hides_a_mark_stitched_before_it_and_no_later_one() 
 
 
 def test_what_lies_on_the_other_side_of_the_hoop_hides_nothing() -> None:
-    under = piece("panel", -100, -80, 100, 80, side="back")
+    under = piece("panel", -100, -80, 100, 80, side=Side.BACK)
     assert marked(from_the_edge(0, 6, 90), before=under) == []
-    assert marked(from_the_edge(0, 6, 90), over=replace(POCKET, side="back"), before=under)
+    assert marked(from_the_edge(0, 6, 90), over=replace(POCKET, side=Side.BACK), before=under)
 
 
 def test_parts_of_a_mark_that_hang_together_are_one_mark() -> None:

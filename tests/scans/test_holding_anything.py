@@ -13,7 +13,7 @@ ANY_THING = st.sampled_from(THINGS) | st.builds(
 
 
 @pytest.mark.parametrize("recipe", ["fold-wallet", "plant-tag", "zip-pouch"])
-@settings(deadline=None, max_examples=12, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=12, suppress_health_check=[HealthCheck.too_slow])
 @given(thing=ANY_THING, number=st.integers(1, 9))
 def test_whatever_is_held_is_made_and_whatever_is_not_is_told_why(
     recipe: str, thing: Thing, number: int

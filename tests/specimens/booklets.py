@@ -7,8 +7,8 @@ from functools import cache
 
 from paramgen.booklet.as_html import to_html
 from paramgen.booklet.as_pdf import to_pdf, to_strip
+from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.compose import BookletPictures, booklet
-from paramgen.booklet.form import Form
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
@@ -59,11 +59,11 @@ def made_as(asked: Mapping[str, str | float], recipe: str, hoop: str, unit: Unit
 
 
 @cache
-def said(recipe: str, hoop: str, unit: Unit, form: Form = Form.FULL) -> Booklet:
+def said(recipe: str, hoop: str, unit: Unit, form: BookletLength = BookletLength.FULL) -> Booklet:
     return said_of(made(recipe, hoop, unit), form)
 
 
-def said_of(one: Made, form: Form = Form.FULL) -> Booklet:
+def said_of(one: Made, form: BookletLength = BookletLength.FULL) -> Booklet:
     hoop = one.room.hoop
     scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.thing, one.move)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
@@ -72,15 +72,15 @@ def said_of(one: Made, form: Form = Form.FULL) -> Booklet:
 
 @cache
 def set_in_full(case: Case) -> BookletSet:
-    return _set_in(case, Form.FULL)
+    return _set_in(case, BookletLength.FULL)
 
 
 @cache
 def set_short(case: Case) -> BookletSet:
-    return _set_in(case, Form.SHORT)
+    return _set_in(case, BookletLength.SHORT)
 
 
-def _set_in(case: Case, form: Form) -> BookletSet:
+def _set_in(case: Case, form: BookletLength) -> BookletSet:
     recipe, hoop, unit, paper = case
     one, words = made(recipe, hoop, unit), said(recipe, hoop, unit, form)
     sheet = find_paper(paper, listed_papers())

@@ -10,7 +10,7 @@ from itertools import count
 
 import numpy as np
 
-from paramgen.vocabulary.kinds import Act, FoldKind, Role, Side, StitchKind
+from paramgen.vocabulary.kinds import Act, Face, FoldKind, Grain, NotionSort, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import (
     Crease,
@@ -62,7 +62,14 @@ class Stepper:
         stop = next(self.stops)
         colour = COLOURS[(stop - 1) % len(COLOURS)]
         return Step(
-            next(self.numbers), stop, Act.STITCH, title, f"{title}.", "front", colour, lines
+            number=next(self.numbers),
+            stop=stop,
+            act=Act.STITCH,
+            title=title,
+            say=f"{title}.",
+            seen_from=Side.FRONT,
+            colour=colour,
+            lines=lines,
         )
 
     def by_hand(
@@ -70,17 +77,17 @@ class Stepper:
         act: Act,
         title: str,
         *layers: Layer,
-        seen_from: Side = "front",
+        seen_from: Side = Side.FRONT,
         tape: tuple[Path, ...] = (),
         mark: tuple[Path, ...] = (),
     ) -> Step:
         return Step(
-            next(self.numbers),
-            None,
-            act,
-            title,
-            f"{title}.",
-            seen_from,
+            number=next(self.numbers),
+            stop=None,
+            act=act,
+            title=title,
+            say=f"{title}.",
+            seen_from=seen_from,
             layers=layers,
             tape=tape,
             mark=mark,
@@ -111,7 +118,16 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the batting",
-            Layer("batting", "Batting", "batting", "front", "right", batting, (), 1),
+            Layer(
+                piece="batting",
+                title="Batting",
+                fabric="batting",
+                side=Side.FRONT,
+                up=Face.RIGHT,
+                outline=batting,
+                folded_edges=(),
+                plies=1,
+            ),
         ),
         make.sew(
             "Tack the batting down", line("batting tack", Role.TACK_DOWN, RUN, oval(width, height))
@@ -119,7 +135,16 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the top, right side up",
-            Layer("top", "Top", "outer", "front", "right", cut, (), 1),
+            Layer(
+                piece="top",
+                title="Top",
+                fabric="outer",
+                side=Side.FRONT,
+                up=Face.RIGHT,
+                outline=cut,
+                folded_edges=(),
+                plies=1,
+            ),
         ),
         make.sew(
             "Baste the top",
@@ -128,11 +153,20 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the back, right sides together",
-            Layer("back", "Back", "outer", "front", "wrong", cut, (), 1),
+            Layer(
+                piece="back",
+                title="Back",
+                fabric="outer",
+                side=Side.FRONT,
+                up=Face.WRONG,
+                outline=cut,
+                folded_edges=(),
+                plies=1,
+            ),
         ),
         make.sew("Seam, open for the gap", line("seam", Role.SEAM, SEAM, sewn)),
         make.by_hand(Act.UNHOOP, "Take the work out of the hoop"),
-        make.by_hand(Act.TEAR, "Tear the stabiliser away", seen_from="back"),
+        make.by_hand(Act.TEAR, "Tear the stabiliser away", seen_from=Side.BACK),
         make.by_hand(Act.TRIM, "Trim outside the seam", mark=(oval(width + 6.4, height + 6.4),)),
         make.by_hand(Act.TURN, "Turn right side out through the gap"),
         make.by_hand(Act.PRESS, "Press, the gap's edges folded in"),
@@ -141,18 +175,38 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
         ),
     )
     pieces = (
-        Piece("top", "Top", "outer", 1, cut_size, cut_size, cut, (), "height"),
-        Piece("back", "Back", "outer", 1, cut_size, cut_size, cut, (), "height"),
         Piece(
-            "batting",
-            "Batting",
-            "batting",
-            1,
-            (width + 2, height + 2),
-            (width + 2, height + 2),
-            batting,
-            (),
-            "any",
+            name="top",
+            title="Top",
+            fabric="outer",
+            quantity=1,
+            cut=cut_size,
+            folded=cut_size,
+            outline=cut,
+            creases=(),
+            grain=Grain.HEIGHT,
+        ),
+        Piece(
+            name="back",
+            title="Back",
+            fabric="outer",
+            quantity=1,
+            cut=cut_size,
+            folded=cut_size,
+            outline=cut,
+            creases=(),
+            grain=Grain.HEIGHT,
+        ),
+        Piece(
+            name="batting",
+            title="Batting",
+            fabric="batting",
+            quantity=1,
+            cut=(width + 2, height + 2),
+            folded=(width + 2, height + 2),
+            outline=batting,
+            creases=(),
+            grain=Grain.ANY,
         ),
     )
     return Project(
@@ -198,7 +252,14 @@ def _folded(
     outline = oblong(left, top, right, bottom)
     plies = 2 * max(1, len(folds))
     return Layer(
-        name, title, fabric, "front", "right", outline, tuple(edges[f] for f in folds), plies
+        piece=name,
+        title=title,
+        fabric=fabric,
+        side=Side.FRONT,
+        up=Face.RIGHT,
+        outline=outline,
+        folded_edges=tuple(edges[f] for f in folds),
+        plies=plies,
     )
 
 
@@ -208,15 +269,15 @@ def _folded_piece(layer: Layer, name: str, title: str, fabric: str, quantity: in
     crease = Crease(1, FoldKind.HALF, (-width / 2, 0.0), (width / 2, 0.0), "right sides out")
     outline = oblong(-width / 2, -height, width / 2, height)
     return Piece(
-        name,
-        title,
-        fabric,
-        quantity,
-        (width, 2 * height),
-        (width, height),
-        outline,
-        (crease,),
-        "height",
+        name=name,
+        title=title,
+        fabric=fabric,
+        quantity=quantity,
+        cut=(width, 2 * height),
+        folded=(width, height),
+        outline=outline,
+        creases=(crease,),
+        grain=Grain.HEIGHT,
     )
 
 
@@ -228,15 +289,15 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
     large = 0.5 * (y - 0.2 * y) + 0.35 * y
     small = large - 0.2 * y
     zip_layer = Layer(
-        "zip",
-        "Zip",
-        "zip",
-        "front",
-        "right",
-        oblong(-x - 1.2 * INCH, zip_y - 13, x + 1.2 * INCH, zip_y + 13),
-        (),
-        1,
-        ((-x - INCH, zip_y), (x + INCH, zip_y)),
+        piece="zip",
+        title="Zip",
+        fabric="zip",
+        side=Side.FRONT,
+        up=Face.RIGHT,
+        outline=oblong(-x - 1.2 * INCH, zip_y - 13, x + 1.2 * INCH, zip_y + 13),
+        folded_edges=(),
+        plies=1,
+        slit=((-x - INCH, zip_y), (x + INCH, zip_y)),
     )
     upper = _folded(
         "upper",
@@ -252,14 +313,14 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         "lower", "Lower outer piece", "outer", -x - side, zip_y + gap / 2, x + side, y + out, "top"
     )
     pouch = Layer(
-        "pouch",
-        "Pouch lining",
-        "lining",
-        "back",
-        "wrong",
-        oblong(-x - side, -y - end, x + side, 0.5 * INCH),
-        (),
-        1,
+        piece="pouch",
+        title="Pouch lining",
+        fabric="lining",
+        side=Side.BACK,
+        up=Face.WRONG,
+        outline=oblong(-x - side, -y - end, x + side, 0.5 * INCH),
+        folded_edges=(),
+        plies=1,
     )
     pockets = [
         (
@@ -301,14 +362,14 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         "left",
     )
     lining = Layer(
-        "lining",
-        "Lining",
-        "lining",
-        "front",
-        "wrong",
-        oblong(-x - side, -y - end, x + side, y + end),
-        (),
-        1,
+        piece="lining",
+        title="Lining",
+        fabric="lining",
+        side=Side.FRONT,
+        up=Face.WRONG,
+        outline=oblong(-x - side, -y - end, x + side, y + end),
+        folded_edges=(),
+        plies=1,
     )
 
     def held(layer: Layer, sign: float) -> tuple[Path, ...]:
@@ -377,12 +438,12 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
             ),
         ),
         by_hand(Act.UNTAPE, "Take the tape off the zip"),
-        by_hand(Act.FLIP, "Turn the hoop over", seen_from="back"),
+        by_hand(Act.FLIP, "Turn the hoop over", seen_from=Side.BACK),
         by_hand(
             Act.LAY,
             "Lay the pouch lining on the back, right side towards the zip",
             pouch,
-            seen_from="back",
+            seen_from=Side.BACK,
             tape=strips((-x - 6, -y), (x + 6, -y), (-x - 6, 8), (x * 0.4, 12)),
         ),
         by_hand(Act.FLIP, "Turn the hoop to the front"),
@@ -426,7 +487,7 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         sew("Seam, open for the gap", line("seam", Role.SEAM, SEAM, sewn)),
         by_hand(Act.UNTAPE, "Take the tape off"),
         by_hand(Act.UNHOOP, "Take the work out of the hoop"),
-        by_hand(Act.TEAR, "Tear the stabiliser away", seen_from="back"),
+        by_hand(Act.TEAR, "Tear the stabiliser away", seen_from=Side.BACK),
         by_hand(Act.TRIM, "Trim outside the seam", mark=(trim,)),
         by_hand(
             Act.CLIP,
@@ -465,37 +526,39 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         _folded_piece(pockets[0][0], "small-pocket", "Small pocket", "pocket", 2),
         _folded_piece(pockets[1][0], "large-pocket", "Large pocket", "pocket", 2),
         Piece(
-            "tab",
-            "Tab",
-            "outer",
-            1,
-            (3 * INCH, 3 * INCH),
-            (0.75 * INCH, 3 * INCH),
-            tab_outline,
-            tab_creases,
-            "height",
+            name="tab",
+            title="Tab",
+            fabric="outer",
+            quantity=1,
+            cut=(3 * INCH, 3 * INCH),
+            folded=(0.75 * INCH, 3 * INCH),
+            outline=tab_outline,
+            creases=tab_creases,
+            grain=Grain.HEIGHT,
         ),
         Piece(
-            "pouch",
-            "Pouch lining",
-            "lining",
-            1,
-            pouch_size,
-            pouch_size,
-            oblong(-pouch_size[0] / 2, -pouch_size[1] / 2, pouch_size[0] / 2, pouch_size[1] / 2),
-            (),
-            "height",
+            name="pouch",
+            title="Pouch lining",
+            fabric="lining",
+            quantity=1,
+            cut=pouch_size,
+            folded=pouch_size,
+            outline=oblong(
+                -pouch_size[0] / 2, -pouch_size[1] / 2, pouch_size[0] / 2, pouch_size[1] / 2
+            ),
+            creases=(),
+            grain=Grain.HEIGHT,
         ),
         Piece(
-            "lining",
-            "Lining",
-            "lining",
-            1,
-            flat,
-            flat,
-            oblong(-flat[0] / 2, -flat[1] / 2, flat[0] / 2, flat[1] / 2),
-            (),
-            "any",
+            name="lining",
+            title="Lining",
+            fabric="lining",
+            quantity=1,
+            cut=flat,
+            folded=flat,
+            outline=oblong(-flat[0] / 2, -flat[1] / 2, flat[0] / 2, flat[1] / 2),
+            creases=(),
+            grain=Grain.ANY,
         ),
     )
     return Project(
@@ -512,8 +575,26 @@ def wallet(width: float = 4.5 * INCH, height: float = 7 * INCH, unit: Unit = Uni
         lengths=(Figure("side", "side allowance", side, False),),
         choices=(("pouch", "how far the pouch reaches", "short", "behind one half"),),
         pieces=pieces,
-        notions=(Notion("zip", "Zip", "zip", 1, width + 2 * INCH, 26.0, gap),),
-        holds=(Held("packet", "Seed packet", (85.6, 54.0), 2.0, "front pocket"),),
+        notions=(
+            Notion(
+                name="zip",
+                title="Zip",
+                sort=NotionSort.ZIP,
+                quantity=1,
+                length=width + 2 * INCH,
+                width=26.0,
+                coil=gap,
+            ),
+        ),
+        holds=(
+            Held(
+                name="packet",
+                title="Seed packet",
+                size=(85.6, 54.0),
+                ease=2.0,
+                against="front pocket",
+            ),
+        ),
         steps=tuple(steps),
         seam=seam,
         turned=False,
@@ -532,14 +613,32 @@ def tag(size: float = 40.0, unit: Unit = Unit.MM) -> Project:
         make.by_hand(
             Act.LAY,
             "Lay the front",
-            Layer("front", "Front", "felt", "front", "right", outline, (), 1),
+            Layer(
+                piece="front",
+                title="Front",
+                fabric="felt",
+                side=Side.FRONT,
+                up=Face.RIGHT,
+                outline=outline,
+                folded_edges=(),
+                plies=1,
+            ),
         ),
         make.sew("Tack the front down", line("tack", Role.TACK_DOWN, RUN, near)),
         make.by_hand(
             Act.LAY,
             "Lay the back on the underside",
-            Layer("back", "Back", "felt", "back", "wrong", outline, (), 1),
-            seen_from="back",
+            Layer(
+                piece="back",
+                title="Back",
+                fabric="felt",
+                side=Side.BACK,
+                up=Face.WRONG,
+                outline=outline,
+                folded_edges=(),
+                plies=1,
+            ),
+            seen_from=Side.BACK,
         ),
         make.sew("Last line near the edge", line("seam", Role.SEAM, RUN, near)),
         make.by_hand(Act.UNHOOP, "Take it out of the hoop"),
@@ -550,26 +649,36 @@ def tag(size: float = 40.0, unit: Unit = Unit.MM) -> Project:
         ),
     )
     pieces = tuple(
-        Piece(name, title, "felt", 1, (size, size), (size, size), outline, (), "any")
+        Piece(
+            name=name,
+            title=title,
+            fabric="felt",
+            quantity=1,
+            cut=(size, size),
+            folded=(size, size),
+            outline=outline,
+            creases=(),
+            grain=Grain.ANY,
+        )
         for name, title in (("front", "Front"), ("back", "Back"))
     )
     return Project(
-        "plant-tag",
-        "Plant tag",
-        "A tag for a plant pot.",
-        unit,
-        (size, size),
-        (Figure("size", "side of the square", size, True),),
-        (),
-        (),
-        (),
-        pieces,
-        (),
-        (),
-        steps,
-        near,
-        False,
-        (),
+        recipe="plant-tag",
+        title="Plant tag",
+        summary="A tag for a plant pot.",
+        unit=unit,
+        finished=(size, size),
+        sizes=(Figure("size", "side of the square", size, True),),
+        counts=(),
+        lengths=(),
+        choices=(),
+        pieces=pieces,
+        notions=(),
+        holds=(),
+        steps=steps,
+        seam=near,
+        turned=False,
+        findings=(),
     )
 
 

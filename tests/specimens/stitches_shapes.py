@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from paramgen.stitches.needle_points import Run
 from paramgen.stitches.sew import sew
-from paramgen.vocabulary.kinds import Act, Role, StitchKind
+from paramgen.vocabulary.kinds import Act, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import Line, Step, Stitch
 
@@ -114,7 +114,14 @@ def line(stitch: Stitch, *paths: Path, name: str = "edge", title: str = "Edge") 
 
 def step(*lines: Line, number: int = 1) -> Step:
     return Step(
-        number, number, Act.STITCH, f"Step {number}", "", "front", colour="#204060", lines=lines
+        number=number,
+        stop=number,
+        act=Act.STITCH,
+        title=f"Step {number}",
+        say="",
+        seen_from=Side.FRONT,
+        colour="#204060",
+        lines=lines,
     )
 
 

@@ -181,7 +181,7 @@ def sewn_by_hand(*pieces: str) -> str:
 
 def mat(
     *parts: Part,
-    closing: Side = "front",
+    closing: Side = Side.FRONT,
     pulled_over: tuple[str, ...] = (),
     stands_out: tuple[str, ...] = (),
     folds: str = "",

@@ -79,7 +79,7 @@ def test_a_zigzag_swings_by_its_width_and_crosses_between_corners() -> None:
     )
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(
     st.floats(-100, 100),
     st.floats(-100, 100),
@@ -128,7 +128,7 @@ def test_zigzag_swings_are_where_they_should_be_on_straight_lines(
     assert np.abs(sewn - np.array(expected)).max() <= 0.05 + NOISE
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.floats(10, 400), st.floats(1, 4), st.floats(0.5, 3))
 def test_zigzag_swings_are_where_they_should_be_on_a_circle(
     width: float, swing: float, spacing: float
@@ -150,7 +150,7 @@ def test_zigzag_swings_are_where_they_should_be_on_a_circle(
     assert np.abs(sewn - exact).max() <= 0.05 + 0.001
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     # Curves of these have a radius of 1.2 mm or more, half the widest swing.
     shapes(least=12),
@@ -184,7 +184,7 @@ def test_a_zigzag_that_a_tight_curve_squeezes_is_refused() -> None:
     assert "curve" in mends(finding)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.floats(0.05, 1), st.floats(0.1, 3), st.floats(0, math.tau), st.floats(1, 30))
 def test_a_narrow_zigzag_is_refused_or_has_no_short_stitch(
     swing: float, spacing: float, heading: float, length: float
@@ -232,7 +232,7 @@ def test_a_closed_seam_goes_round_twice() -> None:
     assert (sewn[0] == sewn[-1]).all()
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(shapes(least=3), st.floats(1.5, 4))
 def test_the_straight_pass_of_a_seam_is_sewn_like_a_run(shape: Shape, length: float) -> None:
     seam, run = (sew_one(shape, stitch(kind, length)) for kind in (StitchKind.SEAM, StitchKind.RUN))
@@ -242,7 +242,7 @@ def test_the_straight_pass_of_a_seam_is_sewn_like_a_run(shape: Shape, length: fl
     assert {tuple(hole) for hole in passed} == {tuple(hole) for hole in straight}
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(shapes(least=2), st.floats(1, 7))
 def test_kinds_that_come_back_end_where_they_begin(shape: Shape, length: float) -> None:
     for kind in (StitchKind.DOUBLE, StitchKind.SEAM):

@@ -128,7 +128,7 @@ def sewn_from(seam: Line, place: tuple[float, float]) -> Run:
     return run
 
 
-@settings(deadline=None, max_examples=120)
+@settings(max_examples=120)
 @given(
     st.sampled_from(OUTLINES),
     st.sampled_from(GAPS),
@@ -149,7 +149,7 @@ def test_every_needle_point_of_a_seam_is_on_its_line_or_outside_it(
     is_outside_alone(made.project.seam, needles, swing)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.sampled_from(OUTLINES), st.sampled_from(GAPS[1:]), st.booleans(), st.integers(0, 3))
 def test_a_seam_sewn_from_its_other_end_swings_to_the_same_side(
     outline: str, gaps: str, turned: bool, which: int

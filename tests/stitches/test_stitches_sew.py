@@ -23,14 +23,14 @@ from paramgen.stitches.measures import needle_bounds, sewn_length
 from paramgen.stitches.needle_points import Run, SewnStep
 from paramgen.stitches.sew import sew
 from paramgen.vocabulary.findings import Severity
-from paramgen.vocabulary.kinds import Act, StitchKind
+from paramgen.vocabulary.kinds import Act, Side, StitchKind
 from paramgen.vocabulary.project import Step
 
 RUN = stitch(StitchKind.RUN)
 
 
 def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
-    by_hand = Step(2, None, Act.LAY, "Lay", "", "front")
+    by_hand = Step(number=2, stop=None, act=Act.LAY, title="Lay", say="", seen_from=Side.FRONT)
     sewn, findings = sew(
         [
             step(line(RUN, rectangle(0, 0, 20, 10).path), number=1),
@@ -53,7 +53,9 @@ def test_each_stitched_step_is_one_stop_and_each_path_one_run() -> None:
 
 def test_nothing_to_sew_gives_nothing() -> None:
     assert sew([]) == ((), ())
-    assert sew([Step(1, None, Act.TAPE, "Tape", "", "front")]) == ((), ())
+    assert sew(
+        [Step(number=1, stop=None, act=Act.TAPE, title="Tape", say="", seen_from=Side.FRONT)]
+    ) == ((), ())
 
 
 def test_a_step_is_sewn_from_where_the_needle_is() -> None:
@@ -75,7 +77,7 @@ def test_a_closed_path_begins_at_the_corner_that_is_nearest() -> None:
     assert run.needles[-1 - run.ties[1]].tolist() == [410, 210]
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(
     st.lists(st.tuples(shapes(), st.sampled_from(list(StitchKind)), st.integers(1, 3)), max_size=14)
 )
@@ -93,7 +95,7 @@ def test_sewing_twice_gives_the_same(some: list[tuple[Shape, StitchKind, int]]) 
             assert run.ties == again.ties
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(shapes(), st.sampled_from(list(StitchKind)), st.lists(shapes(), min_size=1, max_size=3))
 def test_a_run_has_the_same_holes_whatever_else_is_sewn(
     shape: Shape, kind: StitchKind, others: list[Shape]

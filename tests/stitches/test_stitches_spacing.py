@@ -32,7 +32,7 @@ STRAIGHT = (StitchKind.RUN, StitchKind.DOUBLE, StitchKind.TRIPLE, StitchKind.BAS
 lengths = st.floats(1, 7) | st.integers(2, 14).map(lambda halves: halves / 2)
 
 
-@settings(deadline=None, max_examples=70)
+@settings(max_examples=70)
 @given(shapes(), lengths, st.sampled_from(STRAIGHT))
 def test_needle_points_keep_every_limit(shape: Shape, length: float, kind: StitchKind) -> None:
     run = sew_one(shape, stitch(kind, length))
@@ -46,7 +46,7 @@ def test_needle_points_keep_every_limit(shape: Shape, length: float, kind: Stitc
     assert stitch_lengths(run, ties=True).min() > 0
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.floats(1.5, 400), st.floats(-50, 50), st.floats(-50, 50), lengths)
 def test_needle_points_on_a_circle_are_on_the_true_circle(
     width: float, x: float, y: float, length: float
@@ -61,7 +61,7 @@ def test_needle_points_on_a_circle_are_on_the_true_circle(
     assert (farthest >= width / 2).all()
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(shapes(), lengths)
 def test_stitches_between_corners_are_equal(shape: Shape, length: float) -> None:
     """The k-th of n stitches from a corner ends k/n of the way along the line."""
@@ -135,7 +135,6 @@ def test_sizes_in_inches_keep_their_width_on_the_grid() -> None:
     assert (edges[:, 1] - edges[:, 0]).tolist() == [1143, 1143]
 
 
-@settings(deadline=None)
 @given(st.floats(0, math.tau), st.floats(SAFE_STITCH, 3), st.floats(-1, 1), st.floats(-1, 1))
 def test_safe_stitches_are_never_short_on_the_grid(
     heading: float, length: float, x: float, y: float
@@ -145,7 +144,7 @@ def test_safe_stitches_are_never_short_on_the_grid(
     assert math.hypot(*(on_grid(end) - on_grid(start))) / 10 >= LEAST_STITCH - NOISE
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.lists(shapes(), min_size=1, max_size=6))
 def test_the_ruler_finds_the_corners_that_a_path_has(some: list[Shape]) -> None:
     ruler, corners = lay_out([shape.path for shape in some])

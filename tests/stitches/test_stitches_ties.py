@@ -26,7 +26,7 @@ from paramgen.vocabulary.kinds import StitchKind
 kinds = st.sampled_from(list(StitchKind))
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(shapes(), kinds, st.floats(1, 7))
 def test_every_run_is_tied_with_small_stitches_on_the_line(
     shape: Shape, kind: StitchKind, length: float
@@ -73,7 +73,7 @@ def test_ties_are_no_longer_than_a_short_first_stitch(length: float) -> None:
     assert np.abs(x[len(x) - run.ties[1] :] - end).max() <= length + 0.05
 
 
-@settings(deadline=None, max_examples=80)
+@settings(max_examples=80)
 @given(
     kinds,
     st.sampled_from(["rectangle", "rounded", "circle", "line", "bend"]),

@@ -56,7 +56,7 @@ def at(place: Point) -> FloatArray:
     return np.array(place, dtype=float)
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(st.lists(runs, min_size=1, max_size=4), points)
 def test_travel_is_the_least_of_all_orders_and_directions(
     some: list[list[tuple[Point, Point]]], place: Point
@@ -69,7 +69,7 @@ def test_travel_is_the_least_of_all_orders_and_directions(
     assert math.dist(place, tour[0][0]) == pytest.approx(nearest, abs=1e-6)
 
 
-@settings(deadline=None, max_examples=5)
+@settings(max_examples=5)
 @given(st.lists(st.tuples(points, points), min_size=5, max_size=5), points)
 def test_travel_is_the_least_with_five_open_runs(
     some: list[tuple[Point, Point]], place: Point
@@ -79,7 +79,7 @@ def test_travel_is_the_least_with_five_open_runs(
     assert moved(tour) == pytest.approx(min(map(moved, every_tour(both))), abs=1e-6)
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.integers(0, 2**32 - 1), st.sampled_from([2, 6, 9]))
 def test_runs_that_follow_one_another_are_sewn_as_one(seed: int, count: int) -> None:
     """A chain of runs can be sewn with no move but the gaps it was broken by."""
@@ -129,7 +129,7 @@ def test_the_heuristic_is_near_the_exact_search_on_nine_runs() -> None:
     assert np.mean(ratios) <= 1.02
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(st.lists(runs, min_size=10, max_size=30), points)
 def test_many_runs_never_travel_farther_than_in_the_given_order(
     some: list[list[tuple[Point, Point]]], place: Point
@@ -164,7 +164,7 @@ def test_an_order_that_is_already_good_is_never_made_worse() -> None:
     assert moved(sewn(given, least_travel(ways(given), at((0, 0))))) <= moved(best) + 1e-6
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(
     # Two ways that are not quite each other turned round.
     st.lists(st.lists(st.tuples(points, points), min_size=2, max_size=2), min_size=4, max_size=9),

@@ -8,7 +8,6 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
-from typing import get_args
 
 import pytest
 from booklets import CASES, Case, made, made_as, said_of, set_in_full
@@ -21,7 +20,6 @@ from paramgen.geometry.outlines import rectangle
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
 from paramgen.plan.write_plan import plan
-from paramgen.recipe.language import NotionTable
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
 from paramgen.reference.materials import listed_materials
@@ -30,7 +28,7 @@ from paramgen.rehearsal.thickness import LayersUnderNeedle
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
 from paramgen.supplies.supply import Supply
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, NotionSort, Role
 from paramgen.vocabulary.project import Fabric
 from paramgen.vocabulary.unit import Unit
 
@@ -102,11 +100,10 @@ def test_the_list_is_read_strictly(find: str, put: str) -> None:
 
 
 def test_every_case_is_one_that_a_recipe_can_bring_about() -> None:
-    sorts = get_args(NotionTable.model_fields["sort"].annotation)
     for item in listed_supplies():
         for case in item.when:
             assert case.act is None or case.act in list(Act), item.name
-            assert {case.notion, case.hardware} <= {None, *sorts}, item.name
+            assert {case.notion, case.hardware} <= {None, *NotionSort}, item.name
 
 
 def test_every_entry_says_where_it_is_from() -> None:

@@ -518,7 +518,7 @@ def made_or_refused(asked: Asked) -> Project | None:
         return None
 
 
-some = settings(deadline=None, max_examples=25)
+some = settings(max_examples=25)
 
 
 @given(orders())

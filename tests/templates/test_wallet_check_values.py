@@ -299,7 +299,7 @@ def wallets(draw: st.DrawFn) -> Project:
 
 
 # A wallet is laid out as it is drawn: no clock is to judge that.
-some = settings(deadline=None, max_examples=12, suppress_health_check=[HealthCheck.too_slow])
+some = settings(max_examples=12, suppress_health_check=[HealthCheck.too_slow])
 
 
 @given(wallets())

@@ -246,7 +246,7 @@ def wallets(draw: st.DrawFn) -> Project:
         reject()
 
 
-some = settings(deadline=None, max_examples=25, suppress_health_check=list(HealthCheck))
+some = settings(max_examples=25, suppress_health_check=list(HealthCheck))
 
 
 def lengths(project: Project) -> dict[str, float]:

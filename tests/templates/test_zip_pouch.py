@@ -632,7 +632,7 @@ def made_or_refused(asked: Asked) -> Project | None:
         return None
 
 
-some = settings(deadline=None, max_examples=8)
+some = settings(max_examples=8)
 
 
 @given(orders())

@@ -35,7 +35,7 @@ class Texture(StrEnum):
 WeaveMark = tuple[tuple[tuple[float, float], ...], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Look:
     """How a shape looks at hand size; a drawing's scale multiplies every length.
 

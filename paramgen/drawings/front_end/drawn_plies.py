@@ -47,7 +47,7 @@ class ThingInPocket:
     out: float
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class DrawnPly:
     """One sheet of the finished thing, or a thing it holds.
 
@@ -81,7 +81,7 @@ class DrawnPly:
 
     def face(self, side: Side) -> Style:
         """How it looks from a side."""
-        return self.front if side == "front" else self.back
+        return self.front if side is Side.FRONT else self.back
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,14 +108,14 @@ class PlyPile:
         return {side: self._seen(side) for side in SIDES}
 
     def _seen(self, side: Side) -> tuple[BaseGeometry, ...]:
-        plies = self.plies[::-1] if side == "front" else self.plies
+        plies = self.plies[::-1] if side is Side.FRONT else self.plies
         found: list[BaseGeometry] = []
         over: BaseGeometry = shapely.Polygon()
         for ply in plies:
             found.append(shapely.difference(ply.area, over))
             if ply.face(side) is not Style.SEE_THROUGH:
                 over = shapely.union(over, ply.area)
-        return tuple(found[::-1] if side == "front" else found)
+        return tuple(found[::-1] if side is Side.FRONT else found)
 
     @cached_property
     def painted(self) -> dict[Side, tuple[DrawnItem, ...]]:
@@ -124,7 +124,7 @@ class PlyPile:
 
     def _items(self, side: Side) -> Iterator[DrawnItem]:
         order = list(enumerate(self.plies))
-        for index, ply in order if side == "front" else reversed(order):
+        for index, ply in order if side is Side.FRONT else reversed(order):
             if self.seen[side][index].area <= _NOTHING:
                 continue
             shapes: list[DrawnItem] = [
@@ -226,7 +226,7 @@ def folded(
         over = tuple(mirrored_about(_part(ply, moving, line), line) for ply in reversed(plies))
         if number == len(folds) and spent:
             over = tuple(_part(_drawn_out(ply, moving, line, spent), staying, line) for ply in over)
-        both = (*over, *stay) if towards == "back" else (*stay, *over)
+        both = (*over, *stay) if towards is Side.BACK else (*stay, *over)
         plies = tuple(ply for ply in both if ply.area.area > SAME)
         if spot:
             ((x, y),) = shapely.get_coordinates(mirrored(spot, line))

@@ -1,13 +1,9 @@
 """Which way a layer faces and lies, as the person sees it."""
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from paramgen.vocabulary.kinds import Face, Side
 from paramgen.vocabulary.project import Layer
 
 _NO_RIGHT_SIDE = frozenset({"batting", "wadding", "interfacing", "fleece", "stabiliser"})
-_OTHER: Mapping[Face, Face] = MappingProxyType({"right": "wrong", "wrong": "right"})
 
 
 def has_no_right_side(fabric: str) -> bool:
@@ -33,10 +29,10 @@ def face_seen(layer: Layer, side: Side) -> Face | None:
     if has_no_right_side(layer.fabric):
         return None
     if layer.two_sided:
-        return "right"
+        return Face.RIGHT
     if layer.plies > 1:
-        return "wrong" if layer.right_sides_in else "right"
-    return layer.up if side == "front" else _OTHER[layer.up]
+        return Face.WRONG if layer.right_sides_in else Face.RIGHT
+    return layer.up if side is Side.FRONT else layer.up.other
 
 
 def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:
@@ -47,12 +43,12 @@ def fold_sides(layer: Layer, side: Side) -> tuple[str, ...]:
     tuple of str
         Of `top`, `bottom`, `left` and `right`, each once, in the order of the folds.
     """
-    left, top, right, bottom = layer.outline.bounds
-    flip = -1.0 if side == "back" else 1.0
+    box = layer.outline.box
+    flip = -1.0 if side is Side.BACK else 1.0
     sides = []
     for start, end in layer.folded_edges:
-        x = (start[0] + end[0] - left - right) / max(right - left, 1e-9) * flip
-        y = (start[1] + end[1] - top - bottom) / max(bottom - top, 1e-9)
+        x = (start[0] + end[0] - box.left - box.right) / max(box.width, 1e-9) * flip
+        y = (start[1] + end[1] - box.top - box.bottom) / max(box.height, 1e-9)
         if abs(x) > abs(y):
             sides.append("right" if x > 0 else "left")
         else:

@@ -66,7 +66,7 @@ def finished_pile(
             lies = lying(thing, held, pocket)
             if lies is None:
                 continue
-            place = order.index(pocket.sheet) + (held.face == "front")
+            place = order.index(pocket.sheet) + (held.face is Side.FRONT)
             pile.insert(place, _held_ply(held, lies, room, pocket))
             order.insert(place, -1)
     return PlyPile(tuple(pile), thing.outer, room)
@@ -95,7 +95,7 @@ def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> Ply
     cut = lining_cut(thing.done)
     order = (*range(cut, len(sheets)), *range(cut))
     plies = tuple(_ply(thing, index, room, em, opened) for index in order)
-    pile = PlyPile(plies, "front", room)
+    pile = PlyPile(plies, Side.FRONT, room)
     shown = {
         side: sum(
             part.area
@@ -104,7 +104,7 @@ def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> Ply
         )
         for side in SIDES
     }
-    return replace(pile, outer="back" if shown["back"] > shown["front"] else "front")
+    return replace(pile, outer=Side.BACK if shown[Side.BACK] > shown[Side.FRONT] else Side.FRONT)
 
 
 def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened: bool) -> DrawnPly:
@@ -115,7 +115,16 @@ def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened
     shape, edges, stitches = _plain(done, index, room)
     marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
     tone = None if layer.slit else tones_of(thing.project).get(layer.fabric)
-    return DrawnPly(sheet.piece, sheet.title, layer.fabric, shape, front, back, marks, tone=tone)
+    return DrawnPly(
+        name=sheet.piece,
+        title=sheet.title,
+        fabric=layer.fabric,
+        area=shape,
+        front=front,
+        back=back,
+        marks=marks,
+        tone=tone,
+    )
 
 
 @lru_cache(maxsize=64)
@@ -172,11 +181,11 @@ def _coil(
         return
     for part in trimmed(layer, room):
         if part.slit:
-            for item in zip_items(part, "front", em, opened=opened):
-                side: Side = "front" if leaf == "lower" else "back"
+            for item in zip_items(part, Side.FRONT, em, opened=opened):
+                side: Side = Side.FRONT if leaf == "lower" else Side.BACK
                 if not item.path.closed:
                     yield item.path.line, item.style, side
-                elif side == "front" or item.style is Style.SLIT:
+                elif side is Side.FRONT or item.style is Style.SLIT:
                     yield item.path.area, item.style, side
 
 
@@ -202,7 +211,15 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
         shape |= beyond
         out = max(0.0, float(along.max()) - mouth)
     laid = ThingInPocket(held, thing, float(np.ptp(along)) - out, out)
-    return DrawnPly(held.name, held.title, "", shape, Style.HELD, Style.HELD, held=laid)
+    return DrawnPly(
+        name=held.name,
+        title=held.title,
+        fabric="",
+        area=shape,
+        front=Style.HELD,
+        back=Style.HELD,
+        held=laid,
+    )
 
 
 def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> list[DrawnPly]:
@@ -224,7 +241,7 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
                     or {pile[i].name for i in there} <= named
                 )
                 if there and (side == outer or through):
-                    top = there[-1] if side == "front" else there[0]
+                    top = there[-1] if side is Side.FRONT else there[0]
                     mark: PlyMark = (ring, Style.HARDWARE, side)
                     pile[top] = replace(pile[top], marks=(*pile[top].marks, mark))
     return pile

@@ -13,10 +13,10 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.primitives.drawn_paths import circle, lines_of, seen, smooth, straight
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.finished.finished_thing import openings
-from paramgen.lengths import show_both
+from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion, Project, Step
@@ -144,7 +144,7 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
         words = [TextLine(one.notion.title, bold=True)]
         words += [TextLine(one.half)] if one.half else []
         for measure in one.measures:
-            length = whole_lengths(show_both(measure.distance, hooped.project.unit))
+            length = unbroken(show_both(measure.distance, hooped.project.unit))
             if measure.middle:
                 words.append(TextLine(f"in the middle, {length} from either side{of}"))
             else:
@@ -152,7 +152,7 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
                 words.append(TextLine(f"{length} from the {edge}"))
         yield Label(one.at, tuple(words))
         for cord in cords(hooped) if one.at_ring else ():
-            length = whole_lengths(show_both(cord.length or 0.0, hooped.project.unit))
+            length = unbroken(show_both(cord.length or 0.0, hooped.project.unit))
             knotted = TextLine(f"{length}, knotted into a loop")
             yield Label(
                 _tip(one, hooped.letters_in_hand), (TextLine(cord.title, bold=True), knotted)
@@ -215,7 +215,7 @@ def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, number: int)
         if standing:
             on, room = standing[0].title, standing[0].area
     (at,) = seen(straight(place, place), side).points[:1].tolist()
-    if side == "back":
+    if side is Side.BACK:
         room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
     here = (float(at[0]), float(at[1]))
     return FittedHardware(

@@ -44,7 +44,7 @@ class Inset:
     labels: tuple[Label, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class FramedPicture:
     """A picture and what goes round it.
 
@@ -126,12 +126,12 @@ def composed(sheet: FramedPicture) -> Drawing:
 
     top = min(text.box.top for text in heading)
     return Drawing(
-        sheet.name,
-        sheet.title,
-        sheet.description,
-        Box(left, top, right, y).grown(margin),
-        em / LEAST_LETTERS,
-        (
+        name=sheet.name,
+        title=sheet.title,
+        description=sheet.description,
+        box=Box(left, top, right, y).grown(margin),
+        scale=em / LEAST_LETTERS,
+        items=(
             Group("picture", sheet.picture),
             Group("heading", heading),
             Group("labels", (*plan, *labels)),

@@ -64,12 +64,12 @@ def layers_apart(
         What is shown, and what the hand does.
     """
     every = tuple(laid)
-    plain = {n for n, one in enumerate(every) if face_seen(one, "front") is None}
+    plain = {n for n, one in enumerate(every) if face_seen(one, Side.FRONT) is None}
     told = tuple(None if one.slit else tones[one.fabric] for one in every)
     count = len(passage.layers)
-    order = range(count)[::-1] if side == "front" else range(count)
-    before = count - passage.between if side == "front" else passage.between
-    beyond = passage.beyond[::-1] if side == "front" else passage.beyond
+    order = range(count)[::-1] if side is Side.FRONT else range(count)
+    before = count - passage.between if side is Side.FRONT else passage.between
+    beyond = passage.beyond[::-1] if side is Side.FRONT else passage.beyond
     wide = view.width
     thick = _THICK * wide
     shorter = min(_SHORTER, _ALL_SHORTER / count) * wide
@@ -100,7 +100,7 @@ def layers_apart(
                 way = [(down, head - _DOWN * em), (down, middle), tip]
             items.append(Group("hand", bent_arrow(way, em), reach_in))
             pair = passage.in_front, passage.behind
-            pair = pair if side == "front" else pair[::-1]
+            pair = pair if side is Side.FRONT else pair[::-1]
             labels.append(
                 Label(
                     tip,
@@ -148,7 +148,7 @@ class _Look:
     def faces(self, sheet: Cloth) -> tuple[bool, bool]:
         """Whether its face above and that below are right sides; batting has none."""
         above, below = sheet.front, sheet.back
-        above, below = (above, below) if self.side == "front" else (below, above)
+        above, below = (above, below) if self.side is Side.FRONT else (below, above)
         faced = sheet.layer not in self.plain
         return above and faced, below and faced
 
@@ -169,7 +169,7 @@ def _layer(
     Two sheets are joined by a fold: where the hand comes from at the left, else at the right.
     """
     thick, y = look.thick, at.top
-    sheets = layer[::-1] if look.side == "front" else layer
+    sheets = layer[::-1] if look.side is Side.FRONT else layer
     inner = _LEAVES * thick / 2
     outer = inner + thick
     joined = len(layer) == 2 and bool(layer[0].folds)

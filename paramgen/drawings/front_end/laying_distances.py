@@ -7,8 +7,8 @@ import shapely
 
 from paramgen.drawings.front_end.facing_sides import fold_sides
 from paramgen.drawings.primitives.drawn_paths import box_of, seen
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
-from paramgen.lengths import show_both
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
+from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.project import Layer, Step
@@ -67,7 +67,7 @@ def laid_by(layer: Layer, before: Iterable[Step], side: Side, unit: Unit) -> Ite
         away = {one: -past[one], other: _between(other, outline.box) + past[one]}
         nearer = min(away, key=lambda each: (round(away[each], 3), each != one))
         edge = "its fold" if one in folds else f"{one} edge"
-        length = whole_lengths(show_both(away[nearer], unit))
+        length = unbroken(show_both(away[nearer], unit))
         yield TextLine(f"{edge} {length} inside the {outline.title} at the {nearer}")
 
 
@@ -106,7 +106,7 @@ def _joined(by: Mapping[str, float], how: str, title: str, unit: Unit) -> str:
     """Say a length once for all the sides that have it: `12 mm past the box all round`."""
     sides: dict[str, list[str]] = {}
     for side in (one for one in _SIDES if one in by):
-        sides.setdefault(whole_lengths(show_both(by[side], unit)), []).append(side)
+        sides.setdefault(unbroken(show_both(by[side], unit)), []).append(side)
     if len(sides) == 1 and len(by) == len(_SIDES):
         return f"{next(iter(sides))} {how} the {title} all round"
     first, *rest = (f"at the {listed(where)}" for where in sides.values())
@@ -120,7 +120,7 @@ def _stops(layer: Layer, outline: _Outline, side: Side, unit: Unit) -> Iterator[
     """How far the stops of a zip lie outside the outline."""
     if layer.slit is None:
         return
-    flip = -1.0 if side == "back" else 1.0
+    flip = -1.0 if side is Side.BACK else 1.0
     (ax, ay), (bx, by) = layer.slit
     ends = Box(min(ax * flip, bx * flip), min(ay, by), max(ax * flip, bx * flip), max(ay, by))
     ways = ("left", "right") if ends.width > ends.height else ("top", "bottom")

@@ -100,7 +100,7 @@ SAMPLE = 3.4
 _ROOM, _CAPTION = 0.8, 17.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LegendEntry:
     """One line of a legend: a sample of a style and what it means.
 
@@ -149,7 +149,9 @@ def entries_for(
     entries: dict[str, LegendEntry] = {}
     for _, shape in sorted(used.items()):
         caption = _caption(shape, captions)
-        entry = LegendEntry(shape.style, caption, shape.now, shape.colour, tone=shape.tone)
+        entry = LegendEntry(
+            style=shape.style, caption=caption, now=shape.now, colour=shape.colour, tone=shape.tone
+        )
         entries.setdefault(caption, entry)
     return tuple(entries.values())
 

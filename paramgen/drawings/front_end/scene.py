@@ -46,7 +46,7 @@ class State(Enum):
     RIGHT_SIDE_OUT = auto()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Scene:
     """A project in its hoop, with outlines thin enough to draw.
 
@@ -272,7 +272,14 @@ def hooped(
     seam = next(thin)
     steps = tuple(_step(step, thin) for step in project.steps)
     field = Box(-width / 2, -height / 2, width / 2, height / 2)
-    return Scene(replace(project, seam=seam, steps=steps), hoop, field, project.seam, thing, move)
+    return Scene(
+        project=replace(project, seam=seam, steps=steps),
+        hoop=hoop,
+        field=field,
+        course=project.seam,
+        thing=thing,
+        move=move,
+    )
 
 
 def _in_hand(steps: Iterable[Step]) -> Iterable[Path]:

@@ -23,11 +23,11 @@ from paramgen.drawings.primitives.drawn_paths import (
     straight,
 )
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.kinds import Act, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -130,7 +130,7 @@ def _ways(project: Project, piece: Piece, *, flat: bool) -> Iterator[_Lying]:
         return
     by_folds: dict[tuple[str, ...], list[Layer]] = {}
     for layer in laid:
-        by_folds.setdefault(tuple(fold_sides(layer, "front")), []).append(layer)
+        by_folds.setdefault(tuple(fold_sides(layer, Side.FRONT)), []).append(layer)
     for layers in by_folds.values():
         yield _Lying(piece, layers[0], piece.quantity * len(layers) // len(laid))
 
@@ -181,8 +181,8 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     words = [*_named(one, piece.cut, unit), TextLine("wrong side towards you")]
     yield Label(_corner(area), tuple(words))
     for part in fused:
-        left, top, right, bottom = part.bounds
-        size = whole_lengths(show_size_both(right - left, bottom - top, unit))
+        box = Box(*part.bounds)
+        size = unbroken(show_size_both(box.width, box.height, unit))
         said = (
             TextLine("interfacing", bold=True),
             TextLine(size),
@@ -193,7 +193,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
         for foot in _feet(piece, (x, y)):
-            away = whole_lengths(show_both(math.dist((x, y), foot), unit))
+            away = unbroken(show_both(math.dist((x, y), foot), unit))
             said_.append(TextLine(f"{away} from the fold line"))
         if abs(x) < _MIDDLE:
             said_.append(TextLine("in the middle of the width"))
@@ -202,9 +202,9 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
 
 def _corner(area: BaseGeometry) -> Point:
     """A place in the corner of a piece, which is left to the allowances."""
-    left, top, right, bottom = area.bounds
-    in_x, in_y = 0.02 * (right - left), 0.02 * (bottom - top)
-    at = shapely.Point(right - in_x, top + in_y)
+    box = Box(*area.bounds)
+    in_x, in_y = 0.02 * box.width, 0.02 * box.height
+    at = shapely.Point(box.right - in_x, box.top + in_y)
     return (at.x, at.y) if area.covers(at) else spot_in(area)
 
 
@@ -231,8 +231,8 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
 
 def _to_cut(piece: Piece, layer: Layer) -> Point:
     """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
-    left, top, right, bottom = layer.outline.bounds
-    dx, dy = -(left + right) / 2, -(top + bottom) / 2
+    box = layer.outline.box
+    dx, dy = -(box.left + box.right) / 2, -(box.top + box.bottom) / 2
     crease = next((one for one in piece.creases if one.kind is FoldKind.HALF), None)
     if crease is None or not layer.folded_edges:
         return dx, dy
@@ -280,7 +280,7 @@ def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]
     piece, layer, unit = one.piece, one.layer, project.unit
     room = one.there(_about_its_middle(one)).area
     words = [*_named(one, piece.folded, unit)]
-    folds = fold_sides(layer, "front") if layer else ()
+    folds = fold_sides(layer, Side.FRONT) if layer else ()
     if folds:
         edges = "edge" if len(folds) == 1 else "edges"
         words.append(TextLine(f"folded {edges} at the {listed(folds)}"))
@@ -289,7 +289,7 @@ def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]
     if lines:
         where = "close to the inner edge of the hem"
         if piece.edge_stitched is not None:
-            inside = whole_lengths(show_both(piece.edge_stitched, unit))
+            inside = unbroken(show_both(piece.edge_stitched, unit))
             where = f"{inside} inside the edge"
         yield Label(
             rightmost(lines), (TextLine("edge-stitch here", bold=True), TextLine(where)), True
@@ -301,14 +301,14 @@ def _about_its_middle(one: _Lying) -> Path:
     if one.layer is None:
         width, height = one.piece.folded
         return rectangle(Box(-width / 2, -height / 2, width / 2, height / 2))
-    left, top, right, bottom = one.layer.outline.bounds
-    middle = np.array(((left + right) / 2, (top + bottom) / 2))
+    box = one.layer.outline.box
+    middle = np.array(box.centre)
     return Path(one.layer.outline.points - middle, closed=True)
 
 
 def _face(layer: Layer | None) -> Style:
     """Which face of a folded piece is seen."""
-    if layer is not None and face_seen(layer, "front") is None:
+    if layer is not None and face_seen(layer, Side.FRONT) is None:
         return Style.NO_RIGHT_SIDE
     inside_out = layer is not None and layer.right_sides_in
     return Style.WRONG_SIDE if inside_out else Style.RIGHT_SIDE
@@ -318,8 +318,8 @@ def _edges(one: _Lying, edges: Sequence[tuple[Point, Point]]) -> Iterator[tuple[
     """Edges of a layer, where the piece lies."""
     if one.layer is None:
         return
-    left, top, right, bottom = one.layer.outline.bounds
-    dx, dy = one.at[0] - (left + right) / 2, one.at[1] - (top + bottom) / 2
+    box = one.layer.outline.box
+    dx, dy = one.at[0] - (box.left + box.right) / 2, one.at[1] - (box.top + box.bottom) / 2
     for (ax, ay), (bx, by) in edges:
         yield (ax + dx, ay + dy), (bx + dx, by + dy)
 
@@ -335,9 +335,9 @@ def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
         return
     if piece.edge_stitched is None:
         if layer.hem is not None:
-            left, top, right, bottom = layer.hem.outline.bounds
+            box = layer.hem.outline.box
             (ax, ay), (bx, by) = layer.folded_edges[-1]
-            deep = right - left if _upright((ax, ay), (bx, by)) else bottom - top
+            deep = box.width if _upright((ax, ay), (bx, by)) else box.height
             yield from _inside(one, layer.folded_edges[-1:], deep - _CLOSE)
         return
     quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]
@@ -363,7 +363,7 @@ def _upright(start: Point, end: Point) -> bool:
 def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[TextLine]:
     """Its title, how many there are, and its size as it lies."""
     yield TextLine(one.piece.title, bold=True)
-    yield TextLine(whole_lengths(show_size_both(*size, unit)))
+    yield TextLine(unbroken(show_size_both(*size, unit)))
     if one.number < one.piece.quantity:
         yield TextLine("one lies so" if one.number == 1 else f"{one.number} lie so")
     elif one.number > 1:

@@ -65,7 +65,7 @@ class TrimCut:
     clear: float
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class TrimCuts:
     """What a step cuts off the work once it is out of the hoop.
 
@@ -143,7 +143,16 @@ def cuts_of(
             # A little more comes off, that no thread of the tips stays.
             room = left - tips.buffer(_THREAD, join_style="mitre")
         out = out or step.act is Act.UNHOOP
-        found.append(TrimCuts(before, room, along, corners, notches, snips))
+        found.append(
+            TrimCuts(
+                before=before,
+                after=room,
+                trimmed_along=along,
+                corners=corners,
+                notches=notches,
+                snips=snips,
+            )
+        )
     return tuple(found)
 
 

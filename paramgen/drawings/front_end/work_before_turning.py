@@ -15,10 +15,10 @@ from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opene
 from paramgen.drawings.primitives.drawn_paths import outer_paths, point_along, rightmost, seen
 from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
-from paramgen.lengths import show_both
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.lengths import show_both, unbroken
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -76,7 +76,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield from _cut_labels(hooped, step)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
-            length = TextLine(whole_lengths(show_both(gap.length, unit)))
+            length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the words say"),) if step.act is Act.TRIM else ()
             said = (TextLine("turning gap", bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
@@ -90,7 +90,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 def gap_point(gap: Path, side: Side) -> Point:
     """Where a label leads to a gap: clear of an arrow through its middle."""
     x, y = point_along(gap, _PART * gap.length)[0].tolist()
-    return (-x if side == "back" else x), y
+    return (-x if side is Side.BACK else x), y
 
 
 def _waste(hooped: Scene, step: Step, em: float, room: BaseGeometry | None) -> Iterator[DrawnItem]:
@@ -180,7 +180,7 @@ def _how_close(hooped: Scene, cuts: tuple[TrimCut, ...]) -> str:
     """How far cuts stay from the stitching, if there is room for it."""
     if min(cut.clear for cut in cuts) < CLEAR:
         return _CLOSE
-    length = whole_lengths(show_both(CLEAR, hooped.project.unit))
+    length = unbroken(show_both(CLEAR, hooped.project.unit))
     return f"{length} from the stitching, not through it"
 
 
@@ -191,5 +191,5 @@ def _beyond(hooped: Scene, step: Step) -> Iterator[TextLine]:
     away = shapely.distance(cut, seam)
     ends = seam.buffer(away + _EVEN, join_style="mitre")
     if away > 0.0 and ends.covers(cut):
-        last = "seam line" if hooped.project.finish.way == "turned" else "last line"
-        yield TextLine(f"{whole_lengths(show_both(away, hooped.project.unit))} outside the {last}")
+        last = "seam line" if hooped.project.finish.way is FinishWay.TURNED else "last line"
+        yield TextLine(f"{unbroken(show_both(away, hooped.project.unit))} outside the {last}")

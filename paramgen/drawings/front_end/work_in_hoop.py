@@ -35,7 +35,7 @@ from paramgen.vocabulary.project import Layer, Step
 _SAME_AREA = 1.0
 
 _FACES: Mapping[Face | None, Style] = MappingProxyType(
-    {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
+    {Face.RIGHT: Style.RIGHT_SIDE, Face.WRONG: Style.WRONG_SIDE, None: Style.NO_RIGHT_SIDE}
 )
 
 

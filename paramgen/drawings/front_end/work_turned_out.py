@@ -16,12 +16,12 @@ from paramgen.drawings.front_end.table_work import ON_THE_TABLE
 from paramgen.drawings.front_end.work_before_turning import across, gap_point
 from paramgen.drawings.primitives.drawn_paths import area_seen, lines_of, rightmost, seen, spot_in
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import OTHER, turn_of_cloth
 from paramgen.finished.gap_closing import next_to
-from paramgen.lengths import show_both
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.lengths import show_both, unbroken
+from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 from paramgen.vocabulary.project import Step
 
@@ -120,7 +120,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     side = turned.side if turned else step.seen_from
     unit = hooped.project.unit
     for gap in _gaps(hooped, step):
-        length = TextLine(whole_lengths(show_both(gap.exact, unit)))
+        length = TextLine(unbroken(show_both(gap.exact, unit)))
         does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
         if step.act is Act.HAND_SEW:
             does = [
@@ -143,7 +143,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if turned and step.act in _THROUGH_THE_ZIP:
         for _, _, opening in _pulls(turned, 1.0):
             words = (TextLine("zip", bold=True), TextLine(_THROUGH_THE_ZIP[step.act]))
-            yield Label(gap_point(opening, "front"), words, on_line=True)
+            yield Label(gap_point(opening, Side.FRONT), words, on_line=True)
     naming = step.act in (*_LOOKED_AT, Act.HAND_SEW)
     if turned and (naming or hooped.state(step) is State.TO_THE_LINING):
         hidden = step.act in _LOOKED_AT
@@ -235,7 +235,7 @@ def _inside(hooped: Scene, step: Step, line: Path) -> Iterator[TextLine]:
     stitched = line.line
     away = shapely.distance(stitched, pile.room.boundary)
     if pile.room.boundary.buffer(away + _EVEN, join_style="mitre").covers(stitched):
-        yield TextLine(f"{whole_lengths(show_both(away, hooped.project.unit))} from the edge")
+        yield TextLine(f"{unbroken(show_both(away, hooped.project.unit))} from the edge")
 
 
 def _slits(turned: TurnedWork) -> Iterator[tuple[FloatArray, FloatArray]]:
@@ -318,7 +318,7 @@ def shown_state(hooped: Scene, step: Step) -> str:
     side = turned.side if turned else step.seen_from
     seen_from = (
         "seen from the front."
-        if side == "front"
+        if side is Side.FRONT
         else "turned over like a page: left and right change places."
     )
     how = {
@@ -326,7 +326,7 @@ def shown_state(hooped: Scene, step: Step) -> str:
         State.TO_THE_LINING: "The lining outside",
         State.RIGHT_SIDE_OUT: "Right side out",
     }.get(state, "")
-    if state is State.AS_SEWN and hooped.project.finish.way == "turned":
+    if state is State.AS_SEWN and hooped.project.finish.way is FinishWay.TURNED:
         how = "Out of the hoop, inside out"
     if state is State.RIGHT_SIDE_OUT and (flaps := _flaps(hooped, step)):
         how = f"{how}, {flaps}"

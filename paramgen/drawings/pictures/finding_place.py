@@ -11,6 +11,7 @@ from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.primitives.drawn_paths import box_of, circle, rectangle
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.lengths import spaced
 from paramgen.vocabulary.box import around
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.kinds import Act
@@ -56,9 +57,9 @@ def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
         FramedPicture(
             name=f"place-{number:02}-{finding.code}",
             title=f"{hooped.project.title}: {message}",
-            description=(
+            description=spaced(
                 f"{bad}: {sentence(message)} {mend} {hooped.hoop_caption}. Seen from the front."
-            ).replace("\u00a0", " "),
+            ),
             heading=(
                 TextLine(f"{number}. {hooped.project.title}: {bad}"),
                 TextLine(sentence(message), bold=True),

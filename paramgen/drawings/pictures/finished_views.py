@@ -22,12 +22,12 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.bulk import thickness_at
 from paramgen.finished.finished_limits import ROUND_THE_EDGE
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
 from paramgen.finished.hardware import folded_over
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Point, path
@@ -51,7 +51,7 @@ _FACES: Mapping[Style, str] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _View:
     """One way to look at it.
 
@@ -108,17 +108,35 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     said = {"front": "Seen from the front.", "back": over}
     project = thing.project
     if not (thing.done.turned and project.finish.folds):
-        yield _View("front", "front", said[outer], pile, outer)
-        yield _View("back", "back", said[inner], pile, inner)
+        yield _View(name="front", title="front", how=said[outer], pile=pile, side=outer)
+        yield _View(name="back", title="back", how=said[inner], pile=pile, side=inner)
         return
-    yield _View("outside", "outside", f"Open and flat. {said[outer]}", pile, outer)
-    yield _View("inside", "inside", f"Open and flat. {said[inner]}", pile, inner)
+    yield _View(
+        name="outside", title="outside", how=f"Open and flat. {said[outer]}", pile=pile, side=outer
+    )
+    yield _View(
+        name="inside", title="inside", how=f"Open and flat. {said[inner]}", pile=pile, side=inner
+    )
     halves = next((notion.halves for notion in project.notions if notion.halves), None)
     stitched = _stitched_through(pile, project)
     folds, first = project.finish.folds, halves[0] if halves else None
     closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
-    yield _View("front", "closed, front", f"Folded. {said[outer]}", closed, outer, flat=False)
-    yield _View("back", "closed, back", f"Folded. {said[inner]}", closed, inner, flat=False)
+    yield _View(
+        name="front",
+        title="closed, front",
+        how=f"Folded. {said[outer]}",
+        pile=closed,
+        side=outer,
+        flat=False,
+    )
+    yield _View(
+        name="back",
+        title="closed, back",
+        how=f"Folded. {said[inner]}",
+        pile=closed,
+        side=inner,
+        flat=False,
+    )
 
 
 def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:
@@ -169,7 +187,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     return FramedPicture(
         name=f"finished-{view.name}",
         title=f"{project.title}: finished, {view.title}",
-        description=" ".join([open_size, how, *told]).replace("\u00a0", " "),
+        description=spaced(" ".join([open_size, how, *told])),
         heading=(
             TextLine(f"{project.title}: finished, {view.title}", bold=True),
             TextLine(open_size),
@@ -188,8 +206,8 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
 def _folded_size(pile: PlyPile, unit: Unit) -> str:
     """Size of it when closed, without what is folded over its edge."""
     body = shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
-    left, top, right, bottom = body.bounds
-    return f"Folded size {show_size_both(right - left, bottom - top, unit)}."
+    box = Box(*body.bounds)
+    return f"Folded size {show_size_both(box.width, box.height, unit)}."
 
 
 def _view_box(pile: PlyPile, side: Side) -> Box:
@@ -276,7 +294,7 @@ def _hardware_labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
                 ]
                 if any(view.pile.seen[view.side][index].covers(ring) for ring in rings):
                     x, y = place
-                    at = (-x if view.side == "back" else x, y)
+                    at = (-x if view.side is Side.BACK else x, y)
                     words = (
                         TextLine(notion.title, bold=True),
                         *((TextLine(half),) if half else ()),
@@ -287,9 +305,9 @@ def _hardware_labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
 def _held_words(laid: ThingInPocket, unit: Unit) -> Iterator[TextLine]:
     """Name a thing, with its size and how much of it is held and stands out."""
     yield TextLine(laid.held.title, bold=True)
-    yield TextLine(whole_lengths(show_size_both(*laid.held.size, unit)))
+    yield TextLine(unbroken(show_size_both(*laid.held.size, unit)))
     if laid.out > 0.0:
-        yield TextLine(f"stands out {whole_lengths(show_both(laid.out, unit))}")
-        yield TextLine(f"held {whole_lengths(show_both(laid.depth, unit))}")
+        yield TextLine(f"stands out {unbroken(show_both(laid.out, unit))}")
+        yield TextLine(f"held {unbroken(show_both(laid.depth, unit))}")
     else:
         yield TextLine("lies wholly inside")

@@ -8,8 +8,8 @@ from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.front_end.piece_marks import MarkingPlace, marked
 from paramgen.drawings.primitives.drawn_paths import box_of, straight, thinned
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style, Tone
-from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed, whole_lengths
-from paramgen.lengths import show_size_both
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed
+from paramgen.lengths import show_size_both, spaced, unbroken
 from paramgen.vocabulary.kinds import FoldKind
 from paramgen.vocabulary.project import Crease, Piece
 from paramgen.vocabulary.unit import Unit
@@ -63,7 +63,7 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
         FramedPicture(
             name=f"piece-{piece.name}",
             title=f"{of}, {piece.title}: template" if of else f"{piece.title}: template",
-            description=" ".join(f"{line.text}." for line in words[1:]).replace("\u00a0", " "),
+            description=spaced(" ".join(f"{line.text}." for line in words[1:])),
             heading=(*((TextLine(of),) if of else ()), *words[:1]),
             above="",
             view=view,
@@ -101,10 +101,10 @@ def template_words(
         counts[one.fabric] = counts.get(one.fabric, 0) + one.quantity
     cut = ", ".join(f"{count} from {fabric_name(fabric)}" for fabric, count in counts.items())
     yield TextLine(f"Cut {cut}{', on a fold' if half else ''}")
-    size = whole_lengths(show_size_both(*piece.cut, unit))
+    size = unbroken(show_size_both(*piece.cut, unit))
     yield TextLine(f"opened out {size}" if half else f"cut {size}")
     if piece.creases or piece.folded != piece.cut:
-        yield TextLine(f"folded {whole_lengths(show_size_both(*piece.folded, unit))}")
+        yield TextLine(f"folded {unbroken(show_size_both(*piece.folded, unit))}")
     if piece.grain in ("width", "height"):
         yield TextLine(f"grain along the {piece.grain}")
     else:

@@ -1,6 +1,5 @@
 """The picture of which pairs of two sizes work: in any hoop, and in each that was asked about."""
 
-import re
 import string
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -32,17 +31,20 @@ from paramgen.drawings.primitives.free_spots import (
 )
 from paramgen.drawings.primitives.items import Anchor, Drawing, DrawnItem, Group, Shape, Style, Text
 from paramgen.drawings.primitives.lettering import BOLD, LINE_ABOVE, text_width
-from paramgen.drawings.primitives.paragraphs import (
-    TextLine,
-    box_of_texts,
-    moved,
-    paragraph,
-    whole_lengths,
-)
+from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
 from paramgen.drawings.primitives.symbols import badge, badge_radius
 from paramgen.fit.size_ranges import STEP
 from paramgen.fit.size_regions import RegionSide, SizeRegion, SizeRegions
-from paramgen.lengths import round_down, round_up, show, show_both, show_size
+from paramgen.lengths import (
+    NO_BREAK,
+    round_down,
+    round_up,
+    show,
+    show_both,
+    show_size,
+    spaced,
+    unbroken,
+)
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
@@ -80,9 +82,6 @@ _FAR = (1.0, -1.0)
 
 _TINTS = tuple(Style[f"REGION_{place}"] for place in range(1, 9))
 _DASHES = tuple(Style[f"BOUND_{place}"] for place in range(1, 5))
-
-# The spaces of a length, as in 4 1/2 in.
-_UNBROKEN = re.compile(r"(?<=[0-9]) (?=(mm|in)\b|[0-9]+/)")
 
 # Sizes are known to a tenth of a millimetre; so near the edge of a region is in it.
 _NEAR = 0.05
@@ -122,12 +121,12 @@ def region(found: SizeRegions, unit: Unit, title: str) -> Drawing:
     key, y = _key(plot, (left, box_of_texts(across).bottom + em))
     binding, y = _binding(bounds, (left, y + 0.4 * em), width, em)
     return Drawing(
-        "region",
-        heard,
-        _description(found, unit, bounds),
-        Box(left, box_of_texts(heading).top, left + width, y).grown(_MARGIN * em),
-        em / LEAST_LETTERS,
-        (
+        name="region",
+        title=heard,
+        description=_description(found, unit, bounds),
+        box=Box(left, box_of_texts(heading).top, left + width, y).grown(_MARGIN * em),
+        scale=em / LEAST_LETTERS,
+        items=(
             Group("heading", heading),
             Group("picture", tuple(_picture(plot))),
             Group("rulers", (*_rulers(plot), *upward, *across)),
@@ -580,7 +579,7 @@ def _binding(
         place = (middle[0], middle[1] + 0.35 * em)
         items.append(Text(place, bound.letter, em, Anchor.MIDDLE, bold=True))
         lines = paragraph(
-            (TextLine(_UNBROKEN.sub("\u00a0", bound.text)),),
+            (TextLine(unbroken(bound.text)),),
             (x + first, y + 0.1 * em),
             em,
             width - first,
@@ -613,7 +612,7 @@ def _description(found: SizeRegions, unit: Unit, bounds: Sequence[_Bound]) -> st
         for number, title, said in _entries(found, unit)
     ]
     parts += [f"Edge {bound.letter}: {bound.text}" for bound in bounds]
-    return " ".join(f"{part}." for part in parts).replace("\u00a0", " ")
+    return spaced(" ".join(f"{part}." for part in parts))
 
 
 def _name(name: str) -> str:
@@ -624,13 +623,13 @@ def _hoop(one: SizeRegion, unit: Unit) -> str:
     if one.room is None:
         return "any hoop"
     hoop = one.room.hoop
-    field = whole_lengths(show_size(hoop.width, hoop.height, unit))
+    field = unbroken(show_size(hoop.width, hoop.height, unit))
     return f"hoop {' or '.join(hoop.names)}, field {field}"
 
 
 def _sizes_of(found: SizeRegions, unit: Unit) -> tuple[str, ...]:
     pairs = zip((found.first, found.second), found.asked, strict=True)
-    return tuple(f"{_name(name)} {whole_lengths(show_both(mm, unit))}" for name, mm in pairs)
+    return tuple(f"{_name(name)} {unbroken(show_both(mm, unit))}" for name, mm in pairs)
 
 
 def _where(found: SizeRegions) -> str:
@@ -667,10 +666,12 @@ def _in_one(least: float, most: float, unit: Unit) -> str:
     mark = SHOWN_TO[unit]
     low, high = round_up(least, mark), round_down(most, mark)
     if low > high:
-        return whole_lengths(f"about {show(least, unit)}")
+        return f"about{NO_BREAK}{unbroken(show(least, unit))}"
     if low == high:
-        return whole_lengths(show(low, unit))
-    return whole_lengths(f"{show(low, unit).removesuffix(f' {unit}')} to {show(high, unit)}")
+        return unbroken(show(low, unit))
+    return NO_BREAK.join(
+        (unbroken(show(low, unit).removesuffix(f" {unit}")), "to", unbroken(show(high, unit)))
+    )
 
 
 def _up_to(texts: Sequence[Text], bottom: float) -> tuple[Text, ...]:

@@ -32,14 +32,14 @@ from paramgen.drawings.primitives.items import (
     flat,
 )
 from paramgen.drawings.primitives.lettering import text_width
-from paramgen.drawings.primitives.paragraphs import TextLine, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.finished_thing import FinishedThing, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
-from paramgen.lengths import show_both
+from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
@@ -61,7 +61,7 @@ _AT_EDGE = 0.5
 Interval = tuple[float, float]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SheetInSection:
     """A sheet where the section cuts it.
 
@@ -112,7 +112,7 @@ class Crossing:
     seam: bool
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class SectionCut:
     """What a section cuts, and what is said of it.
 
@@ -150,9 +150,9 @@ def section_line(done: Rehearsed) -> shapely.LineString:
     """The line the recipe gives, or the vertical through the middle of the seam line's box."""
     if done.project.finish.section:
         return shapely.LineString(done.project.finish.section)
-    left, top, right, bottom = done.project.seam.bounds
-    middle = (left + right) / 2
-    return shapely.LineString([(middle, top - PAST), (middle, bottom + PAST)])
+    box = done.project.seam.box
+    middle = (box.left + box.right) / 2
+    return shapely.LineString([(middle, box.top - PAST), (middle, box.bottom + PAST)])
 
 
 def runs(done: Rehearsed, line: shapely.LineString) -> tuple[SheetInSection, ...]:
@@ -192,7 +192,14 @@ def _piled(
             below = [run.level for run in found if _overlap((run.start, run.end), (start, end))]
             folded = _folds_at(folds, line, start), _folds_at(folds, line, end)
             found.append(
-                SheetInSection(index, start, end, max(below, default=-1) + 1, folded, swung)
+                SheetInSection(
+                    sheet=index,
+                    start=start,
+                    end=end,
+                    level=max(below, default=-1) + 1,
+                    folded=folded,
+                    swung=swung,
+                )
             )
     return tuple(found)
 
@@ -348,11 +355,11 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> FramedP
     laid = runs(done, line)
     stitches = tuple(crossings(done, line, laid))
     cut = SectionCut(
-        done,
-        line,
-        laid,
-        stitches,
-        tuple(_seam_places(done, line, stitches)),
+        done=done,
+        line=line,
+        laid=laid,
+        stitches=stitches,
+        named=tuple(_seam_places(done, line, stitches)),
         name="finished-section",
         title="section through the layers",
         how="As it lies in the hoop when the last line is sewn",
@@ -379,13 +386,13 @@ def turned_section_sheet(
     laid = turned_runs(thing, line)
     stitches = tuple(turned_crossings(thing, line, laid))
     sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
-    above = sides[0] if thing.outer == "front" else sides[1]
+    above = sides[0] if thing.outer is Side.FRONT else sides[1]
     cut = SectionCut(
-        _faced(thing.done),
-        line,
-        laid,
-        stitches,
-        tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
+        done=_faced(thing.done),
+        line=line,
+        laid=laid,
+        stitches=stitches,
+        named=tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
         name="finished-turned-section",
         title="section through the finished thing",
         how="Turned out, open and flat, its allowances left out",
@@ -433,16 +440,16 @@ def _sheet_of(cut: SectionCut, em: float, *, titled: bool) -> FramedPicture:
     named = [cut.done.sandwich.sheets[run.sheet].title for run in laid]
     # The line runs on past what is cut; a person can measure no more than the layers.
     across = max(run.end for run in laid) - min(run.start for run in laid) if laid else 0.0
-    told = whole_lengths(show_both(across, project.unit))
+    told = unbroken(show_both(across, project.unit))
     where = f"From {ends[0]} (left) to {ends[1]} (right), {told}."
     return FramedPicture(
         name=cut.name,
         title=f"{project.title}: {cut.title}",
-        description=(
+        description=spaced(
             f"{where} {cut.how}. "
             f"Layers from the back: {', '.join(dict.fromkeys(named))}. "
             f"Stitches: {', '.join(dict.fromkeys(one.title for one in cut.stitches))}."
-        ).replace("\u00a0", " "),
+        ),
         heading=(
             TextLine(f"{project.title}: {cut.title}", bold=True),
             TextLine(f"{cut.how}, the {cut.above.removesuffix(' of the hoop')} above."),
@@ -463,7 +470,7 @@ def _faced(done: Rehearsed) -> Rehearsed:
     layers = tuple(layers_of(done.project))
     sheets = tuple(
         replace(sheet, front=False, back=False)
-        if face_seen(layers[sheet.layer], "front") is None
+        if face_seen(layers[sheet.layer], Side.FRONT) is None
         else sheet
         for sheet in done.sandwich.sheets
     )

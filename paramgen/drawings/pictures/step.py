@@ -28,10 +28,10 @@ from paramgen.drawings.front_end.work_turned_out import (
 )
 from paramgen.drawings.primitives.drawn_paths import outer_paths, rightmost, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.finished.turning_passage import through_gap, through_zip
 from paramgen.layout.copies_apart import seams
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Path, Point
@@ -182,7 +182,7 @@ def _shown(hooped: Scene, step: Step, em: float) -> tuple[tuple[DrawnItem, ...],
 def _seen_from(hooped: Scene, step: Step) -> str:
     if hooped.state(step) is not State.IN_THE_HOOP:
         return shown_state(hooped, step)
-    if step.seen_from == "back":
+    if step.seen_from is Side.BACK:
         return "Seen from the back: left and right change places."
     return "Seen from the front."
 
@@ -194,7 +194,7 @@ def _where(hooped: Scene, step: Step) -> str:
     if hooped.state(step) is not State.IN_THE_HOOP:
         # What has been turned over does not lie as it did.
         side = turned.side if turned else step.seen_from
-        return "" if side == "back" else "It lies as it did in the hoop."
+        return "" if side is Side.BACK else "It lies as it did in the hoop."
     if hooped.close_up:
         return f"{hooped.hoop_caption}. Shown close up; the small plan shows where it lies."
     return f"{hooped.hoop_caption}."
@@ -250,7 +250,7 @@ def _outermost(hooped: Scene, step: Step) -> list[Path]:
 
 def _tape_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     here, behind = tape_off(hooped, step)
-    other = "back" if step.seen_from == "front" else "front"
+    other = step.seen_from.other
     if here:
         also = (TextLine(f"and {len(behind)} on the {other} of the hoop"),) if behind else ()
         yield Label(rightmost(here), (TextLine(f"take off this tape{_count(here)}"), *also), True)
@@ -282,11 +282,11 @@ def _layer_labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 
 def _layer_words(layer: Layer, side: Side, unit: Unit) -> Iterator[TextLine]:
-    left, top, right, bottom = layer.outline.bounds
+    box = layer.outline.box
     yield TextLine(layer.title, bold=True)
     if layer.shares:
         yield TextLine(f"one sheet over {all_of(len(layer.shares))}")
-    yield TextLine(whole_lengths(show_size_both(right - left, bottom - top, unit)))
+    yield TextLine(unbroken(show_size_both(box.width, box.height, unit)))
     face = face_seen(layer, side)
     if layer.side != side:
         yield TextLine(f"on the {layer.side} of the hoop")
@@ -313,9 +313,9 @@ def _line_words(title: str, lines: Sequence[Line], unit: Unit) -> Iterator[TextL
     if len(sizes) == 1:
         width, height = sizes.pop()
         if width > 0.0 and height > 0.0:
-            yield TextLine(whole_lengths(show_size_both(width, height, unit)))
+            yield TextLine(unbroken(show_size_both(width, height, unit)))
         else:
-            yield TextLine(whole_lengths(show_both(max(width, height), unit)))
+            yield TextLine(unbroken(show_both(max(width, height), unit)))
 
 
 def _extent(line: Line) -> tuple[float, float]:
@@ -365,4 +365,4 @@ def _description(hooped: Scene, step: Step, labels: tuple[Label, ...]) -> str:
     parts += [f"{', '.join(line.text for line in label.lines)}." for label in labels]
     if before and hooped.state(step) in (State.IN_THE_HOOP, State.AS_SEWN):
         parts.append(f"Already there: {', '.join(dict.fromkeys(before))}.")
-    return " ".join(part for part in parts if part).replace("\u00a0", " ")
+    return spaced(" ".join(part for part in parts if part))

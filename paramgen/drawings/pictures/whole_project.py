@@ -11,9 +11,9 @@ from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.front_end.work_in_hoop import stop_colour
 from paramgen.drawings.primitives.drawn_paths import rectangle, straight
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, listed, whole_lengths
+from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import badge, badge_radius
-from paramgen.lengths import show_both, show_size_both
+from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray, IntArray, Path, Point
 from paramgen.vocabulary.project import Project, Step
@@ -82,7 +82,11 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
         legend=(
             *(
                 LegendEntry(
-                    Style.STITCHED_NOW, what_is_stitched(step), True, stop_colour(step), step.stop
+                    style=Style.STITCHED_NOW,
+                    caption=what_is_stitched(step),
+                    now=True,
+                    colour=stop_colour(step),
+                    number=step.stop,
                 )
                 for step in stops
             ),
@@ -110,7 +114,7 @@ def what_is_stitched(step: Step) -> str:
 def gap_words(hooped: Scene) -> str:
     """Say that a part of the seam is left open, and how long it is; empty if none is."""
     lengths = dict.fromkeys(
-        whole_lengths(show_both(gap.length, hooped.project.unit)) for gap in hooped.gaps
+        unbroken(show_both(gap.length, hooped.project.unit)) for gap in hooped.gaps
     )
     return f"turning gap, left open: {listed(list(lengths))}" if lengths else ""
 

@@ -29,12 +29,12 @@ def thinned(outlines: Sequence[Path]) -> tuple[Path, ...]:
 
 def seen(outline: Path, side: Side) -> Path:
     """Show a path as it is seen from a side of the hoop, `front` or `back`."""
-    return outline.mirrored if side == "back" else outline
+    return outline.mirrored if side is Side.BACK else outline
 
 
 def area_seen(room: BaseGeometry, side: Side) -> BaseGeometry:
     """Show an area with its holes as it is seen from a side of the hoop."""
-    if side == "front":
+    if side is Side.FRONT:
         return room
     return shapely.transform(room, lambda points: points * (-1.0, 1.0))
 

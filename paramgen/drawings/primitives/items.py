@@ -185,7 +185,7 @@ class Group:
 DrawnItem = Shape | Text | Group
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Drawing:
     """A picture at true size.
 

@@ -17,15 +17,6 @@ class TextLine:
     bold: bool = False
 
 
-def whole_lengths(shown: str) -> str:
-    """Keep a length or a size from being broken, but for its part in brackets.
-
-    >>> wrapped(whole_lengths("4 1/2 in (114.3 mm)"), 1.0, 6.0)[0].split()
-    ['4', '1/2', 'in']
-    """
-    return shown.replace(" ", "\u00a0").replace("\u00a0(", " (")
-
-
 def fabric_name(fabric: str) -> str:
     """Name of a fabric for the person: `clear vinyl` where the recipe says `clear-vinyl`."""
     return fabric.replace("-", " ")

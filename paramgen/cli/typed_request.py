@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 
-@dataclass(frozen=True)
-class Words:
+@dataclass(frozen=True, kw_only=True)
+class TypedRequest:
     """What was typed.
 
     Parameters

@@ -3,7 +3,7 @@
 from enum import StrEnum
 
 
-class Form(StrEnum):
+class BookletLength(StrEnum):
     """How much room a booklet takes; it says the same in both forms."""
 
     SHORT = "short"
