@@ -19,7 +19,7 @@ from paramgen.reference.hoops import Hoop
 from paramgen.rehearsal.density import density
 from paramgen.rehearsal.rehearse import worst_first
 from paramgen.sizing import Sized, size
-from paramgen.vocabulary.facts import Clause, Names, facts
+from paramgen.vocabulary.facts import Clause, NamesInTurn, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
@@ -287,7 +287,7 @@ def _next_asked(room: Room, passed: Sequence[Hoop]) -> tuple[Finding, ...]:
     """Say which hoops were asked before one that takes it."""
     if not passed:
         return ()
-    known = facts(passed=Names(tuple(one.called for one in passed)), hoop=room.hoop.called)
+    known = facts(passed=NamesInTurn(tuple(one.called for one in passed)), hoop=room.hoop.called)
     return (Finding("hoop-in-turn", Severity.KNOW, known),)
 
 

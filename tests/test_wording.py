@@ -10,11 +10,20 @@ from pathlib import Path
 import pytest
 from told import mends, says
 
-from paramgen.vocabulary.facts import Clause, Clauses, Mm, MmByMm, Name, Names, StepName, facts
+from paramgen.vocabulary.facts import (
+    Clause,
+    Clauses,
+    Mm,
+    MmByMm,
+    Name,
+    NamesInTurn,
+    StepName,
+    facts,
+)
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
-from paramgen.wording.template import fields, template
+from paramgen.wording.sentence_template import fields, template
 
 PACKAGE = Path(__file__).resolve().parents[1] / "paramgen"
 TREES = {
@@ -245,7 +254,7 @@ def test_the_same_finding_is_about_the_same_whatever_its_numbers() -> None:
 
 def test_several_are_joined_and_counted_as_the_language_does() -> None:
     def stuck(*titles: str) -> str:
-        names = Names(tuple(Name("piece", title, title) for title in titles))
+        names = NamesInTurn(tuple(Name("piece", title, title) for title in titles))
         known = facts(notion=Name("notion", "s", "snap"), pieces=names)
         return says(Finding("hardware-pierces", Severity.CANNOT, known))
 

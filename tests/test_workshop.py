@@ -138,9 +138,14 @@ def test_works_that_keep_nothing_work_everything_out(monkeypatch: pytest.MonkeyP
 
 
 def test_what_disappoints_is_rehearsed_and_made() -> None:
-    # A card 54 mm high in pockets 8 mm apart: too little of it stands out of the deepest.
+    # A card 54 mm high in pockets spread evenly: too little of it stands out of the deepest.
     workshop = Workshop()
-    card = {"packet_width": 85.6, "packet_height": 54.0, "packet_thickness": 0.8}
+    card = {
+        "packet_width": 85.6,
+        "packet_height": 54.0,
+        "packet_thickness": 0.8,
+        "most_stagger": 30,
+    }
     attempt = workshop.attempt(
         order(workshop, "fold-wallet", "130x180", width=96, height=120, **card)
     )

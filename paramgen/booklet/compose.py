@@ -60,7 +60,7 @@ _MOST_LETTERS = 4
 _SMALL = (30.0, 30.0)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Rooms:
     """Room on paper, mm: width and height for each kind of picture.
 
@@ -89,15 +89,20 @@ class _Rooms:
 
 _ROOMS = {
     BookletLength.FULL: _Rooms(
-        (120.0, 110.0),
-        (80.0, 76.0),
-        (110.0, 110.0),
-        (110.0, 122.0),
-        (WIDTH, HEIGHT),
-        (WIDTH, HEIGHT),
+        cover=(120.0, 110.0),
+        others=(80.0, 76.0),
+        section=(110.0, 110.0),
+        whole=(110.0, 122.0),
+        step=(WIDTH, HEIGHT),
+        crowded=(WIDTH, HEIGHT),
     ),
     BookletLength.SHORT: _Rooms(
-        (84.0, 66.0), (56.0, 58.0), (88.0, 88.0), (74.0, 72.0), (36.0, 42.0), (76.0, 59.0)
+        cover=(84.0, 66.0),
+        others=(56.0, 58.0),
+        section=(88.0, 88.0),
+        whole=(74.0, 72.0),
+        step=(36.0, 42.0),
+        crowded=(76.0, 59.0),
     ),
 }
 

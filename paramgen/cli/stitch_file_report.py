@@ -6,7 +6,7 @@ from typing import Any
 from paramgen.cli.read_command import FileFindings
 from paramgen.cli.text_tables import indented, table
 from paramgen.lengths import TOLERANCE, show, show_both, show_size_both
-from paramgen.plan.facts import DECIMALS, rounded
+from paramgen.plan.fact_parts import DECIMALS, rounded
 from paramgen.plan.write_plan import finding_part
 from paramgen.reading.field_fits import InHoop
 from paramgen.reading.file_report import FileReport, NearestHoles, StitchAt

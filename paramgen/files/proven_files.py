@@ -11,7 +11,7 @@ from paramgen.files import library, needle_svg
 from paramgen.files.formats import FORMATS, Format
 from paramgen.files.readback import difference
 from paramgen.stitches.needle_points import SewnStep
-from paramgen.vocabulary.facts import Facts, Mm, Name, Names, StepName, facts
+from paramgen.vocabulary.facts import Facts, Mm, Name, NamesInTurn, StepName, facts
 from paramgen.vocabulary.findings import (
     CannotMakeError,
     Fault,
@@ -132,7 +132,7 @@ def _longest_stitch(steps: Sequence[SewnStep]) -> tuple[int, SewnStep]:
     return longest(step), step
 
 
-def _carried_by(steps: Sequence[SewnStep]) -> Names | None:
+def _carried_by(steps: Sequence[SewnStep]) -> NamesInTurn | None:
     """The formats that would carry the steps."""
     long, _ = _longest_stitch(steps)
     able = tuple(
@@ -141,4 +141,4 @@ def _carried_by(steps: Sequence[SewnStep]) -> Names | None:
         if (kind.most_steps is None or len(steps) <= kind.most_steps)
         and (kind.longest_stitch is None or long <= kind.longest_stitch)
     )
-    return Names(able) if able else None
+    return NamesInTurn(able) if able else None

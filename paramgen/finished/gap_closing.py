@@ -15,7 +15,7 @@ from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, joined
 from paramgen.rehearsal.outside_hollow import gap_ways
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.vocabulary.facts import Mm, Names, facts
+from paramgen.vocabulary.facts import Mm, NamesInTurn, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act, Role
 from paramgen.vocabulary.project import Step
@@ -45,9 +45,9 @@ class GapEdge:
     sheets: tuple[Sheet, ...]
 
     @property
-    def called(self) -> Names:
+    def called(self) -> NamesInTurn:
         """What findings call it: its pieces."""
-        return Names(tuple({sheet.title: sheet.called for sheet in self.sheets}.values()))
+        return NamesInTurn(tuple({sheet.title: sheet.called for sheet in self.sheets}.values()))
 
 
 def gap(thing: FinishedThing) -> Iterator[Finding]:

@@ -19,7 +19,7 @@ from paramgen.finished.finished_limits import (
 from paramgen.finished.finished_thing import FinishedThing, top_stitched
 from paramgen.finished.hardware_reach import Fastening, nearest_coil, nearest_fold, places
 from paramgen.geometry.mirror import mirrored, mirrored_points
-from paramgen.vocabulary.facts import Mm, Name, Names, Term, facts
+from paramgen.vocabulary.facts import Mm, Name, NamesInTurn, Term, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import Point
@@ -131,7 +131,7 @@ def _pierced(thing: FinishedThing, one: Fastening) -> Iterator[Finding]:
         Severity.CANNOT,
         facts(
             notion=one.notion.called,
-            pieces=Names(tuple(map(thing.project.titled, lacking))),
+            pieces=NamesInTurn(tuple(map(thing.project.titled, lacking))),
             foreign=one.foreign.sheet.called if one.foreign else None,
         ),
         variant="another" if one.foreign else "",

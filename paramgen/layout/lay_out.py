@@ -111,11 +111,14 @@ def _laid_out(
 
 
 def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
-    """Tell of a width or height that is asked for, where the outline is not so wide or high."""
+    """Tell of a width or height that is asked for, where the outline is less wide or high.
+
+    A strap or a flap may make it more.
+    """
     ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
     for one in sized.sizes:
         is_so, way = ways.get(one.name, (one.value, "wide"))
-        if one.asked and abs(is_so - one.value) > KEPT_WITHIN:
+        if one.asked and one.value - is_so > KEPT_WITHIN:
             known = facts(
                 size=Name("size", one.name, one.name),
                 asked=Mm(one.value),

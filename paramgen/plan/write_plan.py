@@ -12,7 +12,7 @@ from paramgen.finished.proof import Proof
 from paramgen.layout.copies_apart import put
 from paramgen.making import Made
 from paramgen.papers.printing import Printing
-from paramgen.plan.facts import fact_part, rounded
+from paramgen.plan.fact_parts import fact_part, rounded
 from paramgen.plan.plan_format import (
     FORMAT,
     ChoicePart,

@@ -17,7 +17,7 @@ _DOTTED = re.compile(
 def too_dotted(text: str) -> int:
     r"""Find the first line with a key of too many names; 0 if there is none.
 
-    >>> too_dotted("a = 1\\n" + ".".join(["b"] * 30) + " = 2")
+    >>> too_dotted("a = 1\n" + ".".join(["b"] * 30) + " = 2")
     2
     """
     for number, line in enumerate(text.splitlines(), start=1):

@@ -72,7 +72,7 @@ class Name:
 
 
 @dataclass(frozen=True)
-class Names:
+class NamesInTurn:
     """What several things are called, in order; at least one."""
 
     each: tuple[Name, ...]
@@ -131,7 +131,7 @@ Fact = (
     | Position
     | int
     | Name
-    | Names
+    | NamesInTurn
     | StepName
     | Term
     | Written
@@ -163,7 +163,7 @@ def names_in(known: Facts) -> tuple[object, ...]:
 
 def _named(fact: Fact) -> tuple[object, ...]:
     match fact:
-        case Name() | Names() | StepName() | Term():
+        case Name() | NamesInTurn() | StepName() | Term():
             return (fact,)
         case Written():
             return tuple(part for part in fact.parts if isinstance(part, str | Name))

@@ -11,7 +11,7 @@ from typing import Any
 from paramgen.vocabulary.unit import Unit
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Wording:
     """All sentences of a language.
 

@@ -12,7 +12,7 @@ from paramgen.vocabulary.facts import (
     Mm,
     MmByMm,
     Name,
-    Names,
+    NamesInTurn,
     Position,
     SquareMm,
     StepName,
@@ -22,7 +22,7 @@ from paramgen.vocabulary.facts import (
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import Wording, english
-from paramgen.wording.template import IfKnown, Slot, Template, template
+from paramgen.wording.sentence_template import IfKnown, SentenceTemplate, Slot, template
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def how_bad(severity: Severity, words: Wording | None = None) -> str:
     return (words or english()).severities[severity.value]
 
 
-def _tokens(parts: Template, known: Mapping[str, Fact], words: Wording) -> Iterator[_Token]:
+def _tokens(parts: SentenceTemplate, known: Mapping[str, Fact], words: Wording) -> Iterator[_Token]:
     for part in parts:
         match part:
             case str():
@@ -170,7 +170,7 @@ def _without_article(text: str, shown: Iterable[_Shown], words: Wording) -> str:
     titles = {
         one.title
         for token in shown
-        for one in (token.fact.each if isinstance(token.fact, Names) else (token.fact,))
+        for one in (token.fact.each if isinstance(token.fact, NamesInTurn) else (token.fact,))
         if isinstance(one, Name) and one.title[-1:].isdigit() and one.kind in ("piece", "notion")
     }
     for title in sorted(titles):
@@ -187,7 +187,7 @@ def _text(fact: Fact | float, form: str, unit: Unit, words: Wording) -> str:
         case Name():
             own = fact.kind in ("thing", "hoop", "file", "size")
             return fact.title if own else words.as_used(fact.title, unit)
-        case Names():
+        case NamesInTurn():
             return words.forms[form].join(_text(one, "", unit, words) for one in fact.each)
         case StepName():
             how = words.forms[{"": "step", "number": "step_number"}.get(form, form)]
@@ -224,7 +224,7 @@ def _is_one(fact: Fact | float, words: Wording) -> bool:
             return fact == 1
         case Name():
             return not _is_plural(fact.title, words)
-        case Names():
+        case NamesInTurn():
             return len(fact.each) == 1 and _is_one(fact.each[0], words)
         case Clauses():
             return len(fact.each) == 1

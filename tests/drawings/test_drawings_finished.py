@@ -23,7 +23,7 @@ from paramgen.vocabulary.unit import Unit
 #: Without turn of cloth the finished edge is the seam line, as the rehearsal has it: 124 × 172,
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
 #: A tab of 84 mm is folded to 42, of which 5 mm lie past the seam line.
-FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm", "tab_cut": "84mm"}
+FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm", "most_stagger": "30mm", "tab_cut": "84mm"}
 RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
@@ -69,7 +69,12 @@ def test_inside_the_pockets_cover_each_other_and_the_lining_in_reverse() -> None
 
 
 def test_from_each_end_the_first_pocket_is_in_front() -> None:
-    done = empty(worked("fold-wallet", {"pockets": 3, "height": "220mm", "front_depth": "54mm"}))
+    done = empty(
+        worked(
+            "fold-wallet",
+            {"pockets": 3, "height": "220mm", "front_depth": "54mm", "most_stagger": "30mm"},
+        )
+    )
     inside = seen(views(done)["inside"])
     for end in (-1, 1):
         from_the_end = [

@@ -33,7 +33,7 @@ RIGHT = Style.RIGHT_SIDE
 MOVE = (3.0, -5.0)
 #: Seam line 126 × 174 mm, finished 124 × 172; pockets 54 and 54 + (87 − 54) / 2 = 70.5 deep; the
 #: tab folded to 42, of which 5 mm lie past the seam line.
-WALLET: Asked = {"front_depth": "54mm", "tab_cut": "84mm"}
+WALLET: Asked = {"front_depth": "54mm", "most_stagger": "30mm", "tab_cut": "84mm"}
 
 #: Recipes with every kind of preparation and of turning.
 KINDS: tuple[tuple[str, Asked], ...] = (

@@ -525,7 +525,7 @@ def test_a_line_is_drawn_wide_enough_to_be_seen(round_goods: SizeRegions) -> Non
 
 
 def covered_dots(drawing: Drawing) -> list[str]:
-    """Names of the groups of what lies where a leader starts."""
+    """NamesInTurn of the groups of what lies where a leader starts."""
     dots = [shapely.Polygon(one.path.points) for one in drawing.shapes if one.style is Style.DOT]
     return [
         name

@@ -19,7 +19,7 @@ from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.unit import Unit
 
 #: Seam line 126 × 174 mm, its halves 87; pockets 54 and 54 + (87 − 54) / 2 = 70.5 deep.
-WALLET = {"front_depth": "54mm", "tab_cut": "84mm"}
+WALLET = {"front_depth": "54mm", "most_stagger": "30mm", "tab_cut": "84mm"}
 
 
 @lru_cache

@@ -21,7 +21,12 @@ ASKED = {
     "pouch": ("zip-pouch", POUCH, "360x350", 1),
     "pouch, turned": ("zip-pouch", POUCH, "130x180", 1),
     "pouches": ("zip-pouch", POUCH, "360x350", 2),
-    "wallet": ("fold-wallet", ["width=124", "height=172", "front_depth=54"], "130x180", 1),
+    "wallet": (
+        "fold-wallet",
+        ["width=124", "height=172", "front_depth=54", "most_stagger=30"],
+        "130x180",
+        1,
+    ),
     "tag, turned": ("plant-tag", ["hang=hole", "width=160", "height=94"], "130x180", 1),
     "tags": ("plant-tag", ["hang=hole", "height=94"], "360x350", 3),
 }

@@ -3,7 +3,6 @@
 import pytest
 from layout_orders import HOOPS
 
-from paramgen.fit import remembered_checks
 from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
 from paramgen.making import Order
@@ -18,12 +17,12 @@ from paramgen.works import Stitched, stitch
 def test_what_cannot_be_stitched_turned_lies_in_no_hoop_turned(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    def one_way(sized: Sized, *, turned: bool = False) -> Stitched:
+    def one_way(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         if turned:
             raise CannotMakeError([Finding("line-short", Severity.CANNOT)])
-        return stitch(sized, turned=turned)
+        return stitch(sized, turned=turned, half=half)
 
-    monkeypatch.setattr(remembered_checks, "stitch", one_way)
+    monkeypatch.setattr("paramgen.works.stitch", one_way)
     order = Order(find_recipe("plant-tag"), {}, Room(find_hoop("130x180", HOOPS)))
     best = held(
         order, [SeveralThings(Thing(name="label", width=30, height=52))], hoops=HOOPS, any_hoop=True

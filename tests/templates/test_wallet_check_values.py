@@ -38,7 +38,9 @@ CHECK = {
     "tab_cut": "3 in",
     "trim_allowance": "1/8 in",
     "ruler_mark": "1/4 in",
-    # What it holds is no part of the example, but the tab goes round that too.
+    # What it holds is no part of the example: pockets are spread evenly, however much of a packet
+    # they swallow; but the tab goes round it too.
+    "most_stagger": "7 in",
     "packet_width": "4 in",
     "packet_thickness": "1/32 in",
 }

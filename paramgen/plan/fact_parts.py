@@ -11,7 +11,7 @@ from paramgen.vocabulary.facts import (
     Mm,
     MmByMm,
     Name,
-    Names,
+    NamesInTurn,
     Position,
     SquareMm,
     StepName,
@@ -30,7 +30,7 @@ def fact_part(fact: Fact) -> Any:
     ({'mm': 12.5}, 3, {'number': 4, 'title': 'Seam'})
     """
     match fact:
-        case Names(each=each) | Clauses(each=each):
+        case NamesInTurn(each=each) | Clauses(each=each):
             return [fact_part(one) for one in each]
         case Clause(key=key, facts=known):
             return {"say": key, "facts": {name: fact_part(one) for name, one in known}}

@@ -30,14 +30,14 @@ class IfKnown:
 
 
 #: A sentence in parts, in order.
-Template = tuple[str | Slot | IfKnown, ...]
+SentenceTemplate = tuple[str | Slot | IfKnown, ...]
 
 _FIELD = re.compile(r"\{(\w+)(?::([^{}]+))?\}")
 _OPTIONAL = re.compile(r"\[([^\[\]]*)\]")
 
 
 @lru_cache(maxsize=1000)
-def template(text: str) -> Template:
+def template(text: str) -> SentenceTemplate:
     """Read a sentence.
 
     >>> template("it is {has:up} long[, {thick} thick]")
@@ -47,7 +47,7 @@ form=''), ' thick')))
     return tuple(_read(text))
 
 
-def fields(parts: Template) -> Iterator[tuple[Slot, bool]]:
+def fields(parts: SentenceTemplate) -> Iterator[tuple[Slot, bool]]:
     """Every field of a sentence, and whether it must be given."""
     for part in parts:
         if isinstance(part, Slot):
