@@ -61,7 +61,7 @@ def details(said: str) -> str:
 
 
 def test_a_failure_has_a_status_and_words_and_a_file_of_its_own(tmp_path: Path) -> None:
-    status, said = broken("paramgen.making", "make", *MAKE, folder=tmp_path)
+    status, said = broken("paramgen.workshop", "Attempt", *MAKE, folder=tmp_path)
     assert status == 4
     assert said.startswith(
         "The program itself failed (ValueError: of all things). Nothing was written. "
@@ -75,7 +75,7 @@ def test_a_failure_has_a_status_and_words_and_a_file_of_its_own(tmp_path: Path) 
 
 
 def test_a_failure_after_the_pack_is_in_place_says_so(tmp_path: Path) -> None:
-    status, said = broken("paramgen.cli.text_tables", "made_report", *MAKE, folder=tmp_path)
+    status, said = broken("paramgen.cli.made_report", "made_report", *MAKE, folder=tmp_path)
     assert status == 4
     assert f"Made {tmp_path / 'made'}." in said
     assert "Nothing was written" not in said
@@ -84,14 +84,16 @@ def test_a_failure_after_the_pack_is_in_place_says_so(tmp_path: Path) -> None:
 
 def test_stopped_by_hand_says_what_was_written(tmp_path: Path) -> None:
     error = "KeyboardInterrupt"
-    before = broken("paramgen.making", "make", *MAKE, folder=tmp_path, error=error)
+    before = broken("paramgen.workshop", "Attempt", *MAKE, folder=tmp_path, error=error)
     assert before == (130, "Stopped. Nothing was written.")
-    after = broken("paramgen.cli.text_tables", "made_report", *MAKE, folder=tmp_path, error=error)
+    after = broken("paramgen.cli.made_report", "made_report", *MAKE, folder=tmp_path, error=error)
     assert after == (130, f"Stopped. Made {tmp_path / 'made'}.")
 
 
 def test_lack_of_memory_is_said_in_plain_words(tmp_path: Path) -> None:
-    status, said = broken("paramgen.making", "make", *MAKE, folder=tmp_path, error="MemoryError")
+    status, said = broken(
+        "paramgen.workshop", "Attempt", *MAKE, folder=tmp_path, error="MemoryError"
+    )
     assert status == 4
     assert said.startswith("The program itself failed: there was not enough memory. Nothing was")
 

@@ -31,10 +31,10 @@ def layer(
 @pytest.mark.parametrize(
     ("up", "side", "face"),
     [
-        ("right", "front", "right"),
-        ("wrong", "front", "wrong"),
-        ("right", "back", "wrong"),
-        ("wrong", "back", "right"),
+        (Face.RIGHT, Side.FRONT, Face.RIGHT),
+        (Face.WRONG, Side.FRONT, Face.WRONG),
+        (Face.RIGHT, Side.BACK, Face.WRONG),
+        (Face.WRONG, Side.BACK, Face.RIGHT),
     ],
 )
 def test_a_single_piece_shows_its_other_face_behind(up: Face, side: Side, face: Face) -> None:
