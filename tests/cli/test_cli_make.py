@@ -18,7 +18,8 @@ QUICK = ("coaster", "padding=none", "--hoop", "130x180", "--files", "dst")
 def plan_of(*words: str) -> Any:
     """The plan of a project that can be made."""
     ran = paramgen("check", *words, "--json")
-    assert (ran.status, ran.err) == (0, "")
+    # A note that a plain number is millimetres is no fault.
+    assert (ran.status, ran.err.partition("Note: A plain number")[0]) == (0, "")
     return json.loads(ran.out)["plan"]
 
 
