@@ -8,6 +8,7 @@ from paramgen.lengths import RULER, LengthTold, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Sentence, ShownMeasure, TitleOf
 from paramgen.vocabulary.facts import Mm, Name, Written
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 #: Lengths are shown to this, see `show`.
 SHOWN_TO = {Unit.MM: 0.1, Unit.INCH: 25.4 / 16}
@@ -44,7 +45,9 @@ class Speaker:
         *,
         from_back: bool = False,
     ) -> str:
-        """Fill in one sentence; lengths in it that a ruler tells apart read differently.
+        """Fill in one sentence, in the words of who measures in the unit.
+
+        Lengths in it that a ruler tells apart read differently.
 
         Parameters
         ----------
@@ -71,9 +74,16 @@ class Speaker:
         return "".join(
             shown[part]
             if isinstance(part, ShownMeasure) and part in shown
-            else self._part(part, names, from_back=from_back)
+            else self._in_words(part, names, from_back=from_back)
             for part in sentence.parts
         )
+
+    def _in_words(
+        self, part: str | ShownMeasure | TitleOf, names: Mapping[str, Any], *, from_back: bool
+    ) -> str:
+        """A part that is no length; what a person named keeps its name."""
+        text = self._part(part, names, from_back=from_back)
+        return english().as_used(text, self.unit) if isinstance(part, str) else text
 
     def written(self, sentence: Sentence, names: Mapping[str, Any]) -> Written:
         """A sentence with the values of its measures, to be put in words by whoever shows it.

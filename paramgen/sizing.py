@@ -41,6 +41,7 @@ from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.project import Fabric, Figure
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 
@@ -204,7 +205,7 @@ class _Order:
 
     def figure(self, name: str, means: str, value: float) -> Figure:
         self.names[name] = value
-        return Figure(name, means, value, name in self.asked)
+        return Figure(name, english().as_used(means, self.unit), value, name in self.asked)
 
 
 def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 1.0) -> Figure:
@@ -229,13 +230,14 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
         order.wrong.add(name)
     if not least - TOLERANCE <= value <= most + TOLERANCE:
         typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
+        means = english().as_used(entry.means, order.unit)
         low, high = _limit(least, order.unit, round_up), _limit(most, order.unit, round_down)
         hint = ""
         if given and is_plain(order.asked[name]):
             inches = least <= value * INCH <= most
             if inches or order.unit is Unit.INCH:
                 hint = _plain(name, order.asked[name], inches)
-        order.fault(name, f"{typed} is outside {low} to {high} ({entry.means})", hint)
+        order.fault(name, f"{typed} is outside {low} to {high} ({means})", hint)
     return order.figure(name, entry.means, stand_in if name in order.wrong else value)
 
 
@@ -292,7 +294,8 @@ def _count(order: _Order, name: str, entry: AskedCount) -> Figure:
         text = str(order.asked[name]).strip()
         limits = f"a whole number from {entry.least} to {entry.most}"
         if not text.isdecimal() or len(text) > 6 or not entry.least <= int(text) <= entry.most:
-            order.fault(name, f"{as_typed(text)} is not {limits} ({entry.means})")
+            means = english().as_used(entry.means, order.unit)
+            order.fault(name, f"{as_typed(text)} is not {limits} ({means})")
         else:
             value = int(text)
     return order.figure(name, entry.means, value)
@@ -306,7 +309,10 @@ def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option
-    return name, entry.means, option, entry.options[option]
+    means, told = (
+        english().as_used(text, order.unit) for text in (entry.means, entry.options[option])
+    )
+    return name, means, option, told
 
 
 def _value(entry: Formula | RepeatValues, names: Mapping[str, Any]) -> Any:

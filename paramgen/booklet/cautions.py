@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from paramgen.vocabulary.kinds import Act, NotionSort
 from paramgen.vocabulary.project import Project, Step
+from paramgen.wording.load import english
 
 
 @dataclass(frozen=True)
@@ -48,8 +49,13 @@ class CautionPlace:
 
 
 def cautions_at(place: CautionPlace) -> tuple[Caution, ...]:
-    """Cautions that apply at a place, in the order of the table."""
-    return tuple(caution for caution, applies in _TABLE if applies(place))
+    """Cautions that apply at a place, in the order of the table, in the person's words."""
+    unit = place.project.unit
+    return tuple(
+        Caution(english().as_used(one.title, unit), english().as_used(one.says, unit))
+        for one, applies in _TABLE
+        if applies(place)
+    )
 
 
 def _does(place: CautionPlace, act: Act) -> bool:

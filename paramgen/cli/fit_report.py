@@ -26,6 +26,7 @@ from paramgen.lengths import (
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 RangesFound = Mapping[tuple[Room, str], SizeRange | None]
@@ -310,7 +311,8 @@ def _title(asking: RememberedChecks) -> str:
         for name, value in asking.sizes({}).items()
     }
     named = _named(sizes, asking.unit)
-    return f"{asking.order.recipe.file.title}, asked for with {named}"
+    title = english().as_used(asking.order.recipe.file.title, asking.unit)
+    return f"{title}, asked for with {named}"
 
 
 def _named(sizes: Mapping[str, float], unit: Unit) -> str:

@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterable, Sequence
+from functools import partial
 
 from paramgen.cli.text_tables import WIDTH, table
 from paramgen.lengths import show_both, show_bound
@@ -10,25 +11,32 @@ from paramgen.recipe.language import AskedSize, Length, StepGroup
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.recipe.terms import Default
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 
 def recipe_report(recipe: Recipe, unit: Unit) -> str:
-    """What a recipe asks and does."""
+    """What a recipe asks and does, in the words of who measures in a unit."""
+    words = partial(english().as_used, unit=unit)
     file = recipe.file
     sizes = [_length_row(name, entry, unit) for name, entry in file.sizes.items()]
     parts = [
-        f"{file.title} ({recipe.name})\n{textwrap.fill(file.summary, WIDTH)}\n",
+        f"{words(file.title)} ({recipe.name})\n{textwrap.fill(words(file.summary), WIDTH)}\n",
         "Sizes\n" + table(("name", "default", "least", "most", "what it is"), sizes),
     ]
     if file.counts:
         rows = [
-            (name, str(one.default), str(one.least), str(one.most), one.means)
+            (name, str(one.default), str(one.least), str(one.most), words(one.means))
             for name, one in file.counts.items()
         ]
         parts.append("Counts\n" + table(("name", "default", "least", "most", "what it is"), rows))
     if file.choices:
         options = [
-            (f"{name}={option}", "default" if option == one.default else "", means, one.means)
+            (
+                f"{name}={option}",
+                "default" if option == one.default else "",
+                words(means),
+                words(one.means),
+            )
             for name, one in file.choices.items()
             for option, means in one.options.items()
         ]
@@ -42,7 +50,7 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
     lengths.append(("ruler_mark", show_both(mark, unit), "", "", RULER_MARK_MEANS))
     head = ("name", "default", "least", "most", "what it is")
     parts.append("Lengths that stay as they are; any can be set\n" + table(head, lengths))
-    parts.append("Steps\n" + "".join(f"  {line}\n" for line in _step_titles(recipe)))
+    parts.append("Steps\n" + "".join(f"  {words(line)}\n" for line in _step_titles(recipe)))
     return "\n".join(parts)
 
 
@@ -51,7 +59,7 @@ def _length_row(name: str, entry: AskedSize | Length, unit: Unit) -> Sequence[st
         return "" if value is None else show_bound(value, unit, least=least)
 
     least, most = bound(entry.least, least=True), bound(entry.most, least=False)
-    return name, _default(entry.default, unit), least, most, entry.means
+    return name, _default(entry.default, unit), least, most, english().as_used(entry.means, unit)
 
 
 def _default(default: Default, unit: Unit) -> str:

@@ -23,6 +23,7 @@ from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputE
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
+from paramgen.wording.load import english
 
 #: Most layers under the needle unless the recipe says otherwise (from memory).
 MOST_LAYERS = 16
@@ -84,12 +85,13 @@ def _laid_out(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
     done = steps(sized, parts, speaker)
+    kind = english().as_used(file.title, sized.unit)
     box = find(file.finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
-        title=sized.recipe.title or file.title,
-        kind=file.title,
-        summary=file.summary,
+        title=sized.recipe.title or kind,
+        kind=kind,
+        summary=english().as_used(file.summary, sized.unit),
         unit=sized.unit,
         finished=(box.width, box.height),
         sizes=sized.sizes,

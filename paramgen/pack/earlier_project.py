@@ -12,6 +12,7 @@ from paramgen.plan.read_plan import LARGEST_PLAN
 from paramgen.plan.write_plan import plan
 from paramgen.vocabulary.findings import WriteError
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 #: So many differences are told of; of the rest their number.
 _MOST_TOLD = 3
@@ -45,7 +46,7 @@ def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
     other = [
         f"{name} {there.get(name, 'not')} there, {now.get(name, 'not')} now"
         for name in dict.fromkeys([*now, *there])
-        if there.get(name) != now.get(name)
+        if _alike(there.get(name)) != _alike(now.get(name))
     ]
     # Of an older version's plan, or one cut short, nothing may be known.
     if other and there and not replaces:
@@ -56,6 +57,11 @@ def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
             "the place of the other say --replace."
         )
     return True
+
+
+def _alike(said: str | None) -> str | None:
+    """What is told, whichever unit its words go by: a recipe's title has others in inches."""
+    return said and english().as_used(said, Unit.INCH)
 
 
 def facts(plan: Mapping[str, Any], unit: Unit) -> ProjectFacts:

@@ -12,6 +12,7 @@ from paramgen.supplies.machine_supplies import needles, reckon
 from paramgen.supplies.supply import Supply
 from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.project import Notion, Project
+from paramgen.wording.load import english
 
 
 def supplies(made: Made) -> tuple[Supply, ...]:
@@ -50,12 +51,14 @@ def _notion(notion: Notion, project: Project) -> Supply:
 
 def _items(made: Made) -> Iterator[Supply]:
     """What the reference data lists; the recipe may name the stabiliser itself."""
+    unit = made.project.unit
     own = next((notion for notion in made.project.notions if notion.once), None)
     for item in listed_supplies():
         step = first_needed(item.when, made)
         if step is None:
             continue
-        supply = Supply(name=item.name, sort=item.sort, title=item.title, note=item.note, step=step)
+        title, note = (english().as_used(text, unit) for text in (item.title, item.note))
+        supply = Supply(name=item.name, sort=item.sort, title=title, note=note, step=step)
         if item.amount == "sheet" and own:
             supply = replace(supply, name=own.name, title=own.title)
         yield reckon(item.amount, supply, made)

@@ -10,6 +10,7 @@ from paramgen.supplies.supply import Supply
 from paramgen.supplies.yards import yards
 from paramgen.vocabulary.project import Fabric, Piece, Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 
 def fabrics(project: Project) -> Iterator[Supply]:
@@ -74,7 +75,8 @@ def cloth_length(length: float, width: float, unit: Unit, *, narrow: bool) -> st
 
 def _of_fabric(amount: FabricTaken, fabric: Fabric | None, project: Project) -> Iterator[str]:
     if fabric:
-        yield f"{fabric.material.title}: {fabric.material.ask_for}"
+        told = f"{fabric.material.title}: {fabric.material.ask_for}"
+        yield english().as_used(told, project.unit)
         if fabric.material.wash:
             yield "Wash and press it before you cut"
     of = f"{amount.pieces} pieces" if amount.pieces > 1 else "1 piece"

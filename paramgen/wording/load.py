@@ -48,23 +48,29 @@ class Wording:
         return own.get(part, self.findings.get(code, {}).get(part, ""))
 
     def as_used(self, text: str, unit: Unit) -> str:
-        """A text in the words of who measures in a unit.
+        """A text in the words of who measures in a unit; names, as in recipes, stay.
 
-        >>> english().as_used("Zips: open the zip.", Unit.INCH)
-        'Zippers: open the zipper.'
+        >>> english().as_used("Zips: open the zip of zip-pouch.", Unit.INCH)
+        'Zippers: open the zipper of zip-pouch.'
         """
         words = self.habits.get(unit.value, {})
         if unit.value not in self._patterns:
             either = "|".join(map(re.escape, words))
             self._patterns[unit.value] = (
-                re.compile(rf"\b({either})\b", re.IGNORECASE) if words else None
+                re.compile(rf"{_NO_NAME_BEFORE}({either}){_NO_NAME_AFTER}", re.IGNORECASE)
+                if words
+                else None
             )
         pattern = self._patterns[unit.value]
         return (
             pattern.sub(lambda found: _cased(words[found[0].lower()], found[0]), text)
-            if (pattern)
+            if pattern
             else text
         )
+
+
+#: What a word stands in that is part of a name, a path or a command.
+_NO_NAME_BEFORE, _NO_NAME_AFTER = r"(?<![\w`=/.-])", r"(?![\w`=/-]|\.\w)"
 
 
 def _cased(word: str, like: str) -> str:

@@ -185,7 +185,8 @@ def _text(fact: Fact | float, form: str, unit: Unit, words: Wording) -> str:
         return one if _is_one(fact, words) else several
     match fact:
         case Name():
-            own = fact.kind in ("thing", "hoop", "file", "size")
+            by_name = fact.kind == "size" and fact.title == fact.name
+            own = by_name or fact.kind in ("thing", "hoop", "file")
             return fact.title if own else words.as_used(fact.title, unit)
         case NamesInTurn():
             return words.forms[form].join(_text(one, "", unit, words) for one in fact.each)

@@ -21,6 +21,7 @@ from paramgen.recipe.language import StepGroup, StepTable
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.reference.hoops import listed as listed_hoops
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 RECIPES = pytest.mark.parametrize("recipe", listed())
 
@@ -62,18 +63,19 @@ def test_about_shows_all_that_a_person_may_set_and_the_steps(
             assert bound in ran.out
             typed = parse_length(bound.partition(" (")[0])
             assert size.least - 1e-6 <= typed <= size.most + 1e-6
-        assert joined(size.means) in ran.out
+        assert english().as_used(joined(size.means), unit) in ran.out
     for name, count in file.counts.items():
         numbers = f"{count.default} {count.least} {count.most}"
         assert f"{name} {numbers} {joined(count.means)}" in ran.out
     for name, choice in file.choices.items():
         for option, means in choice.options.items():
             default = "default " if option == choice.default else ""
-            assert f"{name}={option} {default}{joined(means)}" in ran.out
+            told = f"{name}={option} {default}{joined(means)}"
+            assert english().as_used(told, unit) in ran.out
     for name in (*file.lengths, "ruler_mark", "seam_stitch"):
         assert f" {name} " in ran.out
     for step in _steps(file.steps):
-        assert step.title.text in ran.out
+        assert english().as_used(step.title.text, unit) in ran.out
 
 
 def _steps(entries: list[StepGroup | StepTable]) -> Iterator[StepTable]:

@@ -11,6 +11,8 @@ from paramgen.drawings.primitives.paragraphs import TextLine, paragraph
 from paramgen.drawings.primitives.symbols import arrow, badge, double_arrow, fold_bracket
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import Point, path
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 #: In the order in which a legend lists them; what is not here needs no words.
 CAPTIONS: Mapping[Style, str] = MappingProxyType(
@@ -126,7 +128,9 @@ class LegendEntry:
 
 
 def entries_for(
-    items: Iterable[DrawnItem], captions: Mapping[Style, str] = MappingProxyType({})
+    items: Iterable[DrawnItem],
+    captions: Mapping[Style, str] = MappingProxyType({}),
+    unit: Unit = Unit.MM,
 ) -> tuple[LegendEntry, ...]:
     """List every style that a picture uses and that needs words.
 
@@ -135,6 +139,8 @@ def entries_for(
     items : iterable of DrawnItem
     captions : mapping of Style to str
         Words that take the place of those in `CAPTIONS`.
+    unit : Unit
+        The person's; which words are used goes by it.
     """
     order = list(CAPTIONS)
     used = {
@@ -148,7 +154,7 @@ def entries_for(
     }
     entries: dict[str, LegendEntry] = {}
     for _, shape in sorted(used.items()):
-        caption = _caption(shape, captions)
+        caption = _caption(shape, captions, unit)
         entry = LegendEntry(
             style=shape.style, caption=caption, now=shape.now, colour=shape.colour, tone=shape.tone
         )
@@ -156,9 +162,9 @@ def entries_for(
     return tuple(entries.values())
 
 
-def _caption(shape: Shape, captions: Mapping[Style, str]) -> str:
+def _caption(shape: Shape, captions: Mapping[Style, str], unit: Unit) -> str:
     """Name a style, and the fabric where it is the area of one."""
-    caption = captions.get(shape.style, CAPTIONS[shape.style])
+    caption = english().as_used(captions.get(shape.style, CAPTIONS[shape.style]), unit)
     if shape.tone is not None:
         side = _OF_A_CLOTH[shape.style]
         caption = f"{shape.tone.name}, {side}" if side else shape.tone.name

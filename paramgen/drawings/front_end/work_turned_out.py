@@ -24,6 +24,7 @@ from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 from paramgen.vocabulary.project import Step
+from paramgen.wording.load import english
 
 # A gap lies so near to the finished edge, beyond what turning takes, mm.
 _NEAR = 0.3
@@ -142,7 +143,10 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield from pulled_over_labels(hooped, side, hooped.letters_in_hand)
     if turned and step.act in _THROUGH_THE_ZIP:
         for _, _, opening in _pulls(turned, 1.0):
-            words = (TextLine("zip", bold=True), TextLine(_THROUGH_THE_ZIP[step.act]))
+            words = (
+                TextLine(english().as_used("zip", unit), bold=True),
+                TextLine(_THROUGH_THE_ZIP[step.act]),
+            )
             yield Label(gap_point(opening, Side.FRONT), words, on_line=True)
     naming = step.act in (*_LOOKED_AT, Act.HAND_SEW)
     if turned and (naming or hooped.state(step) is State.TO_THE_LINING):

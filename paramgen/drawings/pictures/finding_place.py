@@ -68,7 +68,9 @@ def place_picture(hooped: Scene, finding: Finding, number: int) -> Drawing:
             above="",
             view=view,
             picture=picture,
-            legend=entries_for(picture, {Style.STITCHED_BEFORE: "stitched lines"}),
+            legend=entries_for(
+                picture, {Style.STITCHED_BEFORE: "stitched lines"}, hooped.project.unit
+            ),
             letters=em,
             labels=(Label(_tip(place), tuple(_words(hooped, finding)), on_line=True),),
             notes=remedy,

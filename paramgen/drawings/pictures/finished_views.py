@@ -196,7 +196,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
         above="top" if view.flat else "",
         view=_view_box(pile, side).grown(0.5 * em),
         picture=picture,
-        legend=entries_for(picture, _CAPTIONS),
+        legend=entries_for(picture, _CAPTIONS, project.unit),
         letters=em,
         labels=labels,
         column=True,

@@ -68,7 +68,7 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
             above="",
             view=view,
             picture=picture,
-            legend=entries_for(picture),
+            legend=entries_for(picture, unit=unit),
             letters=em,
             notes=() if on_it.written == len(words) else words[1:],
         )

@@ -458,7 +458,7 @@ def _sheet_of(cut: SectionCut, em: float, *, titled: bool) -> FramedPicture:
         above=cut.above,
         view=view,
         picture=picture,
-        legend=entries_for(picture),
+        legend=entries_for(picture, unit=project.unit),
         letters=em,
         labels=labels,
         column=bool(labels),

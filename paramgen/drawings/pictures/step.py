@@ -37,6 +37,7 @@ from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Step
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 _BY_HAND = {
     Act.TRIM: "cut along this line",
@@ -120,7 +121,9 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         above=_above(hooped, step, state),
         view=view,
         picture=picture,
-        legend=entries_for((*picture, *(inset.picture if inset else ())), _WORDS.get(state, {})),
+        legend=entries_for(
+            (*picture, *(inset.picture if inset else ())), _WORDS.get(state, {}), project.unit
+        ),
         letters=em,
         labels=labels,
         plan=(hooped.field, hooped.extent) if in_hoop and hooped.close_up else None,
@@ -149,7 +152,9 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
         return None
     if passage is None:
         return None
-    heading = f"The layers {where}, seen edge-on"
+    unit = hooped.project.unit
+    heading = english().as_used(f"The layers {where}, seen edge-on", unit)
+    does = english().as_used(does, unit)
     return layers_apart(
         passage, hooped.thing.layers, hooped.tones, view, side, em, heading=heading, reach_in=does
     )

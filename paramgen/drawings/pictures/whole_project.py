@@ -90,7 +90,7 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
                 )
                 for step in stops
             ),
-            *entries_for((*picture[:2], gap), {Style.GAP: left_open}),
+            *entries_for((*picture[:2], gap), {Style.GAP: left_open}, hooped.project.unit),
         ),
         letters=em,
     )
