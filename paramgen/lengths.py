@@ -161,7 +161,7 @@ def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
     >>> show_both(114.3, Unit.INCH)
     '4 1/2 in (114.3 mm)'
     """
-    beside = show(mm, _other(unit), denominator=denominator)
+    beside = show(mm, other_unit(unit), denominator=denominator)
     return f"{show(mm, unit, denominator=denominator)} ({beside})"
 
 
@@ -169,7 +169,7 @@ def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
     """Write two lengths in both units so that they read differently where they differ.
 
     >>> show_apart(20.36, 20.44, Unit.MM)
-    ('20.36 mm (51/64 in)', '20.44 mm (13/16 in)')
+    ('20.36 mm (13/16 in)', '20.44 mm (13/16 in)')
     """
     first, second = show_all_apart([LengthTold(one), LengthTold(other)], unit)
     return first, second
@@ -189,31 +189,42 @@ class LengthTold:
     mm: float
     towards: str = ""
 
-    def shown(self, unit: Unit, person: Unit, level: int) -> str:
-        """Write it in a unit, as finely as a level says."""
-        mm = self.mm
-        if self.towards:
-            rounded = round_up if self.towards == "up" else round_down
-            mm = rounded(mm, _mark(person, level))
+    def rounded(self, unit: Unit, level: int) -> float:
+        """What is told of it, mm, as finely as a level says."""
+        if not self.towards:
+            return self.mm
+        return (round_up if self.towards == "up" else round_down)(self.mm, _mark(unit, level))
+
+    def shown(self, unit: Unit, level: int) -> str:
+        """Write it as finely as a level says."""
+        mm = self.rounded(unit, level)
         if level == 0:
             return show(mm, unit)
-        if unit is Unit.MM:
-            return f"{mm:.{min(level + 1, FINEST)}f} mm"
-        if level <= len(_FINER):
+        if unit is Unit.INCH and level <= len(_FINER):
             return show(mm, unit, denominator=_FINER[level - 1])
-        return f"{mm / INCH:.{_PLACES[level - len(_FINER) - 1]}f} in"
+        if unit is Unit.MM:
+            number = f"{mm:.{level + 1}f}"
+        else:
+            number = f"{mm / INCH:.{_PLACES[level - len(_FINER) - 1]}f}"
+        return f"{number.rstrip('0').rstrip('.')} {unit}"
+
+    def read(self, unit: Unit, level: int) -> float:
+        """What is read where it is shown so, mm."""
+        number, _, fraction = self.shown(unit, level).removesuffix(f" {unit}").rpartition(" ")
+        value = float(Fraction(fraction) + Fraction(number or 0))
+        return value if unit is Unit.MM else value * INCH
 
 
 #: Marks an inch where sixteenths read alike, and after these so many decimals.
-_FINER, _PLACES = (32, 64), (4, 6)
-#: Levels of fineness: tenths of a millimetre and sixteenths of an inch, then finer ones.
-_LEVELS = range(1 + len(_FINER) + len(_PLACES))
+_FINER, _PLACES = (32, 64), (2, 3, 4, 5, 6)
+#: The finest level: from tenths of a millimetre and from sixteenths of an inch.
+_FINEST = {Unit.MM: FINEST - 1, Unit.INCH: len(_FINER) + len(_PLACES)}
 
 
 def _mark(unit: Unit, level: int) -> float:
     """What lengths are shown to at a level, mm."""
     if unit is Unit.MM:
-        return 10.0 ** -min(level + 1, FINEST)
+        return 10.0 ** -(level + 1)
     if level <= len(_FINER):
         return INCH / (16, *_FINER)[level]
     return INCH * 10.0 ** -_PLACES[level - len(_FINER) - 1]
@@ -226,13 +237,15 @@ RULER = INCH / 64
 def show_all_apart(
     lengths: Sequence[LengthTold], unit: Unit, least: float = TOLERANCE
 ) -> tuple[str, ...]:
-    """Write lengths in both units so that those that differ read differently, in either.
+    """Write lengths in both units so that those that differ read differently in the first.
 
-    As `show_both` writes them; those that would read alike as finely as tells them apart, in
-    millimetres to `FINEST` decimals. Those that differ by no more than `least` may read alike.
+    As `show_both` writes them; those that would read alike as finely as tells them apart, and
+    no finer: one that is on its mark stays. Those that differ by no more than `least`, or by
+    less than `FINEST` decimals of a millimetre, may read alike. What stands beside is as
+    everywhere, so that the same length has the same beside it wherever it is told.
 
     >>> show_all_apart([LengthTold(7.96), LengthTold(8), LengthTold(22)], Unit.MM)
-    ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
+    ('7.96 mm (5/16 in)', '8 mm (5/16 in)', '22 mm (7/8 in)')
     """
     return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit, least))
 
@@ -240,36 +253,39 @@ def show_all_apart(
 def in_both_units(
     lengths: Sequence[LengthTold], unit: Unit, least: float = TOLERANCE
 ) -> tuple[tuple[str, str], ...]:
-    """Write lengths in a unit and in the other, so that those that differ read differently.
+    """Write lengths so that those that differ read differently, and in the other unit.
 
     >>> in_both_units([LengthTold(114.3)], Unit.INCH)
     (('4 1/2 in', '114.3 mm'),)
     """
-    firsts, besides = (_apart(lengths, one, unit, least) for one in (unit, _other(unit)))
-    return tuple(zip(firsts, besides, strict=True))
+    return tuple(
+        (one.shown(unit, level), show(one.rounded(unit, level), other_unit(unit)))
+        for one, level in zip(lengths, _levels(lengths, unit, least), strict=True)
+    )
 
 
-def _apart(
-    lengths: Sequence[LengthTold], unit: Unit, person: Unit, least: float = TOLERANCE
-) -> list[str]:
-    """Write lengths in one unit, apart."""
+def _levels(lengths: Sequence[LengthTold], unit: Unit, least: float) -> list[int]:
+    """How finely each is shown, so that those that differ read so, and which is more."""
     levels = [0] * len(lengths)
-    while True:
-        shown = [one.shown(unit, person, at) for one, at in zip(lengths, levels, strict=True)]
-        alike = [
+    enough = max(least, 10.0**-FINEST)
+    while len(lengths) > 1:
+        read = [one.read(unit, at) for one, at in zip(lengths, levels, strict=True)]
+        finer = [
             place
-            for place, (one, text) in enumerate(zip(lengths, shown, strict=True))
-            if any(
-                text == other and abs(one.mm - length.mm) > least
-                for length, other in zip(lengths, shown, strict=True)
+            for place, one in enumerate(lengths)
+            if levels[place] < _FINEST[unit]
+            and abs(read[place] - one.mm) > TOLERANCE
+            and any(
+                abs(one.mm - other.mm) > enough and (one.mm - other.mm) * (read[place] - seen) <= 0
+                for other, seen in zip(lengths, read, strict=True)
             )
         ]
-        finer = [place for place in alike if levels[place] < _LEVELS[-1]]
         if not finer:
-            return shown
+            return levels
         coarsest = min(levels[place] for place in finer)
         for place in finer:
             levels[place] += levels[place] == coarsest
+    return levels
 
 
 def show_sizes_apart(
@@ -278,7 +294,7 @@ def show_sizes_apart(
     """Write two sizes in mm so that widths that differ read differently, and heights too.
 
     >>> show_sizes_apart((130.02, 100), (130, 180), Unit.MM)
-    ('130.02 × 100 mm', '130.00 × 180 mm')
+    ('130.02 × 100 mm', '130 × 180 mm')
     """
     first, second = show_all_sizes_apart((one, other), unit)
     return first, second
@@ -288,9 +304,12 @@ def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tu
     """Write sizes in mm so that widths that differ read differently, and heights too.
 
     >>> show_all_sizes_apart([(130, 100.02), (130, 100), (90, 60)], Unit.MM)
-    ('130 × 100.02 mm', '130 × 100.00 mm', '90 × 60 mm')
+    ('130 × 100.02 mm', '130 × 100 mm', '90 × 60 mm')
     """
-    wide, high = (_apart([LengthTold(size[axis]) for size in sizes], unit, unit) for axis in (0, 1))
+    wide, high = (
+        [first for first, _ in in_both_units([LengthTold(size[axis]) for size in sizes], unit)]
+        for axis in (0, 1)
+    )
     return tuple(
         f"{across.removesuffix(f' {unit}')} × {down}"
         for across, down in zip(wide, high, strict=True)
@@ -312,7 +331,7 @@ def show_size_both(width: float, height: float, unit: Unit, *, denominator: int 
     >>> show_size_both(114.3, 177.8, Unit.MM)
     '114.3 × 177.8 mm (4 1/2 × 7 in)'
     """
-    beside = show_size(width, height, _other(unit), denominator=denominator)
+    beside = show_size(width, height, other_unit(unit), denominator=denominator)
     return f"{show_size(width, height, unit, denominator=denominator)} ({beside})"
 
 
@@ -441,7 +460,7 @@ def _fraction(match: re.Match[str], typed: str, name: str) -> Fraction:
 def _limit(mm: float, unit: Unit) -> str:
     """Write a limit so that what is shown is itself allowed."""
     mark = INCH / 16 if unit is Unit.INCH else 0.1
-    return f"{show(round_down(mm, mark), unit)} ({show(mm, _other(unit))})"
+    return f"{show(round_down(mm, mark), unit)} ({show(mm, other_unit(unit))})"
 
 
 def unbroken(words: str) -> str:
@@ -480,11 +499,12 @@ def show_bound(mm: float, unit: Unit, *, least: bool) -> str:
     """
     rounded = round_up if least else round_down
     marks = {Unit.MM: 0.1, Unit.INCH: INCH / 16}
-    first, beside = (show(rounded(mm, marks[one]), one) for one in (unit, _other(unit)))
+    first, beside = (show(rounded(mm, marks[one]), one) for one in (unit, other_unit(unit)))
     return f"{first} ({beside})"
 
 
-def _other(unit: Unit) -> Unit:
+def other_unit(unit: Unit) -> Unit:
+    """The unit that is shown beside."""
     return Unit.MM if unit is Unit.INCH else Unit.INCH
 
 

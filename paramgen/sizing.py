@@ -1,6 +1,6 @@
 """From what a person asks to every number of the project."""
 
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
@@ -12,9 +12,8 @@ from paramgen.lengths import (
     MOST,
     TOLERANCE,
     as_typed,
+    is_inch,
     parse_length,
-    round_down,
-    round_up,
     show,
     show_both,
     split_unit,
@@ -36,7 +35,7 @@ from paramgen.recipe.other_words import option_meant
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.recipe.terms import Sentence, ShownMeasure
 from paramgen.reference.materials import ANY_CLOTH, listed_materials
-from paramgen.sentences import SHOWN_TO, Speaker
+from paramgen.sentences import Speaker
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.project import Fabric, Figure
@@ -228,10 +227,12 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
     except FormulaError as problem:
         order.fault(f"{order.recipe.source}: {name}", str(problem))
         order.wrong.add(name)
+    if given and times == 1 and name not in order.wrong and not least <= value <= most:
+        value = _read_as(order.asked[name], value, (least, most))
     if not least - TOLERANCE <= value <= most + TOLERANCE:
         typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
         means = english().as_used(entry.means, order.unit)
-        low, high = _limit(least, order.unit, round_up), _limit(most, order.unit, round_down)
+        low, high = show_both(least, order.unit), show_both(most, order.unit)
         hint = ""
         if given and is_plain(order.asked[name]):
             inches = least <= value * INCH <= most
@@ -268,10 +269,17 @@ def as_inches(name: str, typed: str, entry: AskedSize | Length) -> tuple[str, bo
     return shown, value > 0 and least <= value * INCH <= most
 
 
-def _limit(mm: float, unit: Unit, towards: Callable[[float, float], float]) -> str:
-    """Write a limit rounded inward, so that what is shown is itself allowed."""
-    mark = SHOWN_TO[unit]
-    return show_both(towards(mm, mark) if mm > mark else mm, unit)
+def _read_as(typed: str | float, value: float, limits: Sequence[float]) -> float:
+    """The limit that is shown just as it was typed, if it is one; else the value.
+
+    So what is shown as a limit, to a mark of a ruler, may be typed.
+    """
+    if isinstance(typed, str):
+        unit = Unit.INCH if is_inch(split_unit(typed)[1]) else Unit.MM
+        for limit in limits:
+            if abs(parse_length(show(limit, unit), zero=True) - value) <= TOLERANCE:
+                return limit
+    return value
 
 
 def _ruler_mark(order: _Order) -> Figure:

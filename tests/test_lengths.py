@@ -321,7 +321,7 @@ def test_lengths_that_read_differently_anyway_are_not_told_finer() -> None:
     )
     assert show_apart(25.4, 25.4, Unit.MM) == ("25.4 mm (1 in)",) * 2
     # 20.36 mm are 51.3 sixty-fourths of an inch, 20.44 mm 51.5 and so 52.
-    assert show_apart(20.36, 20.44, Unit.INCH) == ("51/64 in (20.36 mm)", "13/16 in (20.44 mm)")
+    assert show_apart(20.36, 20.44, Unit.INCH) == ("51/64 in (20.4 mm)", "13/16 in (20.4 mm)")
 
 
 @given(
@@ -334,7 +334,7 @@ def test_lengths_that_read_differently_anyway_are_not_told_finer() -> None:
     st.floats(0.0002, 0.3),
     st.sampled_from(Unit),
 )
-def test_lengths_that_differ_read_differently_in_both_units(
+def test_lengths_that_differ_read_differently_in_the_persons_unit(
     lengths: list[tuple[float, str]], apart: float, unit: Unit
 ) -> None:
     # Each also a little larger, told to the nearest: what stands on both sides of a limit.
@@ -342,12 +342,12 @@ def test_lengths_that_differ_read_differently_in_both_units(
     told += [LengthTold(mm + apart) for mm, _ in lengths]
     shown = show_all_apart(told, unit)
     for one, text in zip(told, shown, strict=True):
-        assert text in show_all_apart(told, unit)
         for other, beside in zip(told, shown, strict=True):
             # No decimals are enough for what differs by less than they show.
             if abs(one.mm - other.mm) >= 0.0002 and not (one.towards or other.towards):
-                for first, second in zip(text.split(" ("), beside.split(" ("), strict=True):
-                    assert first != second
+                first, second = (parse_length(it.split(" (")[0]) for it in (text, beside))
+                assert (first < second) == (one.mm < other.mm)
+                assert first != second
         # What is shown is enough, to the person's unit.
         number = parse_length(text.split(" (")[0])
         if one.towards == "up":
@@ -362,6 +362,27 @@ def test_a_need_and_a_field_that_it_exceeds_read_differently(
 ) -> None:
     needs, has = show_sizes_apart((side + more, 100), (side, 180), unit)
     assert needs.split(" × ")[0] != has.split(" × ")[0]
+
+
+@pytest.mark.parametrize(
+    ("lengths", "unit", "shown"),
+    [
+        # One that is on its mark stays: 8 in = 203.2 mm. 203.203 / 25.4 = 8.000118.
+        ((203.2, 203.203), Unit.INCH, ("8 in (203.2 mm)", "8.0001 in (203.2 mm)")),
+        # Too near for any figures: 0.00005 mm.
+        ((203.2, 203.20005), Unit.INCH, ("8 in (203.2 mm)", "8 in (203.2 mm)")),
+        # 0.1414 in = 9.05 and 0.1482 in = 9.48 sixty-fourths: two decimals are enough.
+        ((3.59156, 3.76428), Unit.INCH, ("0.14 in (3.6 mm)", "0.15 in (3.8 mm)")),
+        # What is beside is as everywhere: 48 / 25.4 · 16 = 30.2, so 1 7/8 in.
+        ((48.0, 47.6), Unit.MM, ("48 mm (1 7/8 in)", "47.6 mm (1 7/8 in)")),
+        # 5/16 in = 7.9375 mm is on its mark; 7.973 / 25.4 = 0.31390, and 0.31 would be less.
+        ((7.9375, 7.973), Unit.INCH, ("5/16 in (7.9 mm)", "0.314 in (8 mm)")),
+    ],
+)
+def test_no_more_figures_are_shown_than_tell_two_apart(
+    lengths: tuple[float, ...], unit: Unit, shown: tuple[str, ...]
+) -> None:
+    assert show_all_apart([LengthTold(one) for one in lengths], unit) == shown
 
 
 def test_rounding_up_stays_on_a_mark_that_is_reached() -> None:

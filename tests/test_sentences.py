@@ -69,7 +69,7 @@ def test_a_length_is_shown_in_the_persons_unit_and_the_other(
     ("one", "other", "inches", "metric"),
     [
         # 4 / 25.4 · 16 = 2.5 and 5 / 25.4 · 16 = 3.1 are both 3/16; of 32nds they are 5 and 6.3.
-        (4.0, 5.0, "5/32 in (4 mm), 3/16 in (5 mm)", "4 mm (5/32 in), 5 mm (3/16 in)"),
+        (4.0, 5.0, "5/32 in (4 mm), 3/16 in (5 mm)", "4 mm (3/16 in), 5 mm (3/16 in)"),
         # What no ruler tells apart, less than 1/64 in (0.397 mm), may read alike.
         (4.9, 5.0, "3/16 in (4.9 mm), 3/16 in (5 mm)", "4.9 mm (3/16 in), 5 mm (3/16 in)"),
         (5.0, 5.04, "3/16 in (5 mm), 3/16 in (5 mm)", "5 mm (3/16 in), 5 mm (3/16 in)"),

@@ -184,16 +184,16 @@ def test_a_length_may_be_at_its_limits_as_they_are_shown_but_not_past_them(
 @pytest.mark.parametrize(
     ("asked", "message"),
     [
-        # 40 / 25.4 · 16 = 25.2: up to 26/16 = 1 5/8 in; 150 / 25.4 · 16 = 94.49: down to 5 7/8.
+        # 40 / 25.4 · 16 = 25.2: 25/16 = 1 9/16 in; 150 / 25.4 · 16 = 94.49: 94/16 = 5 7/8 in.
         # In an order with inches it is said how a number without a unit was read.
         (
             "39",
             (
-                "`39` is outside 1 5/8 in (41.3 mm) to 5 7/8 in (149.2 mm) (finished width). "
+                "`39` is outside 1 9/16 in (40 mm) to 5 7/8 in (150 mm) (finished width). "
                 "A plain number is millimetres."
             ),
         ),
-        ("10in", "`10in` is outside 1 5/8 in (41.3 mm) to 5 7/8 in (149.2 mm) (finished width)"),
+        ("10in", "`10in` is outside 1 9/16 in (40 mm) to 5 7/8 in (150 mm) (finished width)"),
         ("0", "`0` is zero. Write a length of more than 0."),
         ("-5in", "`-5in` is negative. Write a length of more than 0."),
         ("3m", "`3m` is longer than the limit of 2000 mm (78 3/4 in)."),

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 
 from paramgen.cli.text_tables import WIDTH, table
-from paramgen.lengths import show_both, show_bound
+from paramgen.lengths import show_both
 from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS, RULER_MARKS
 from paramgen.recipe.language import AskedSize, Length, StepGroup
 from paramgen.recipe.read_recipe import Recipe
@@ -55,10 +55,10 @@ def recipe_report(recipe: Recipe, unit: Unit) -> str:
 
 
 def _length_row(name: str, entry: AskedSize | Length, unit: Unit) -> Sequence[str]:
-    def bound(value: float | None, *, least: bool) -> str:
-        return "" if value is None else show_bound(value, unit, least=least)
+    def bound(value: float | None) -> str:
+        return "" if value is None else show_both(value, unit)
 
-    least, most = bound(entry.least, least=True), bound(entry.most, least=False)
+    least, most = bound(entry.least), bound(entry.most)
     return name, _default(entry.default, unit), least, most, english().as_used(entry.means, unit)
 
 

@@ -3,7 +3,15 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from paramgen.lengths import INCH, LengthTold, in_both_units, show_all_sizes_apart, show_bound
+from paramgen.lengths import (
+    INCH,
+    LengthTold,
+    in_both_units,
+    other_unit,
+    show_all_sizes_apart,
+    show_bound,
+    show_size,
+)
 from paramgen.vocabulary.facts import (
     Clause,
     Clauses,
@@ -140,9 +148,7 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
     in_both = dict(zip(lengths, in_both_units([*lengths.values()], unit), strict=True))
     sizes = {one.fact: None for one in shown if isinstance(one.fact, MmByMm)}
     measures = [(one.width, one.height) for one in sizes]
-    units = (unit, Unit.INCH if unit is Unit.MM else Unit.MM)
-    apart = (show_all_sizes_apart(measures, one) for one in units)
-    of_size = dict(zip(sizes, zip(*apart, strict=True), strict=True))
+    of_size = dict(zip(sizes, show_all_sizes_apart(measures, unit), strict=True))
 
     def text(token: _Token) -> str:
         if isinstance(token, str):
@@ -152,8 +158,8 @@ def _filled(sentences: Iterable[list[_Token]], unit: Unit, words: Wording) -> It
             own, beside = in_both[token]
             return own if "alone" in form else f"{own} ({beside})"
         if isinstance(fact, MmByMm):
-            own, beside = of_size[fact]
-            return f"{own} ({beside})" if form == "both" else own
+            beside = show_size(fact.width, fact.height, other_unit(unit))
+            return f"{of_size[fact]} ({beside})" if form == "both" else of_size[fact]
         return _text(fact, form, unit, words)
 
     for tokens in sentences:

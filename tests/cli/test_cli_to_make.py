@@ -33,3 +33,20 @@ def test_what_holds_a_thing_in_a_recipe_of_ones_own_is_made_by_its_path(
     assert (program, verb, words[0]) == ("paramgen", "make", str(own))
     made = paramgen("check", *words)
     assert made.status == 0, made.err
+
+
+@pytest.mark.parametrize(
+    ("mm", "unit", "said"),
+    [
+        # 195.072 / 25.4 = 7.68; 25.796875 / 25.4 = 1 1/64; 195.07 is no short number of inches.
+        (195.072, Unit.INCH, "7.68in"),
+        (25.796875, Unit.INCH, "1 1/64in"),
+        (195.07, Unit.INCH, "195.07mm"),
+        (195.072, Unit.MM, "195.072mm"),
+    ],
+)
+def test_a_length_in_a_command_is_in_the_persons_unit_where_that_says_it_all(
+    mm: float, unit: Unit, said: str
+) -> None:
+    assert typed(mm, unit) == said
+    assert parse_length(said) == pytest.approx(mm, abs=1e-6)
