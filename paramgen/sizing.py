@@ -314,6 +314,7 @@ def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str
     if option not in entry.options:
         listed, meant = ", ".join(entry.options), option_meant(option, order.recipe.file, name)
         hint = f"Write {' '.join(meant)}." if meant else did_you_mean(option, entry.options)
+        hint = hint or entry.instead or ""
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option

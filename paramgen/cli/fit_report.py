@@ -8,6 +8,7 @@ from paramgen.cli.command_that_makes import make_command
 from paramgen.cli.text_tables import indented, table
 from paramgen.copies.most_copies import CopiesThatFit
 from paramgen.copies.step_wording import in_hoopings
+from paramgen.fit.binding_reason import binds_most
 from paramgen.fit.fitting_hoops import HoopFit
 from paramgen.fit.largest_pair import Both
 from paramgen.fit.other_hoop import ComparisonGroup, ComparisonRow, Transfer
@@ -150,6 +151,7 @@ def both_report(asking: RememberedChecks, found: Mapping[Room, Both], *, most: b
     head = ("hoop", f"{word} {' × '.join(asking.sizes({}))}")
     parts = [f"{_title(asking)}\n", table(head, rows).rstrip()]
     works = {room: one.values for room, one in found.items() if one.values}
+    parts += _why_none(asking, [room for room in found if room not in works])
     if bounded := [room.hoop.name for room, one in found.items() if one.tried and one.values]:
         tried = max(one.tried for one in found.values())
         parts += ["", _bounded(bounded, tried, "larger" if most else "smaller")]
@@ -157,6 +159,27 @@ def both_report(asking: RememberedChecks, found: Mapping[Room, Both], *, most: b
         parts += ["", "To make it" if len(works) == 1 else "To make one of them"]
         parts += [f"  {_command(asking, values, room)}" for room, values in works.items()]
     return "\n".join(parts)
+
+
+def _why_none(asking: RememberedChecks, rooms: Sequence[Room]) -> Iterator[str]:
+    """What binds the most of the sizes that were tried, where none of them works."""
+    for room in rooms:
+        why = binds_most(asking, room)
+        if why is None:
+            continue
+        text = f", as with the first of them: {said(why.finding, asking.unit)[0]}"
+        if why.finding.code == HOOP:
+            text = f": the stitches do not lie in the field of {_field(room, asking.unit)}"
+        of = "none" if why.binds == why.tried else f"{why.binds}"
+        can = "can" if why.binds == why.tried else "cannot"
+        yield ""
+        sizes = f"{of} of the {why.tried} sizes tried {can} be made"
+        yield indented(f"In {room.hoop.name}, {sizes}{text}.")
+
+
+def _field(room: Room, unit: Unit) -> str:
+    less = " less the margin" if room.margin else ""
+    return f"{show_size(room.hoop.width, room.hoop.height, unit)}{less}"
 
 
 def _bounded(hoops: Sequence[str], tried: int, more: str) -> str:
@@ -193,6 +216,7 @@ def near_report(
     parts = [f"{_title(asking)}\n"]
     parts += [f"Wished for: {_sizes(wished, unit)}", table(head, rows).rstrip()]
     works = {room: sizes for room, sizes in found.items() if sizes}
+    parts += _why_none(asking, [room for room in found if room not in works])
     if works:
         wish = tuple(wished)
         room = min(works, key=lambda one: sum(map(_square, works[one], wish)))

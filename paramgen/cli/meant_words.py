@@ -43,10 +43,21 @@ def paired(words: Sequence[str], file: RecipeFile | None) -> tuple[list[str], li
         count, meant = _first(rest, file)
         whole = " ".join(rest[:count])
         found += meant
-        if not (meant and count == 1 and "=" in whole):
+        if lacking := _lacking(whole, file) if not meant else None:
+            faults.append(lacking)
+        elif not (meant and count == 1 and "=" in whole):
             faults.append(_unclear(whole, meant))
         rest = rest[count:]
     return found, faults
+
+
+def _lacking(whole: str, file: RecipeFile | None) -> Fault | None:
+    """Say what there is instead of what a recipe is known not to have; None for other words."""
+    for name, choice in file.choices.items() if file else ():
+        if whole.lower() in choice.lacks:
+            message = f"`{whole}` is none of {', '.join(choice.options)}"
+            return Fault(message, name, hint=choice.instead or "")
+    return None
 
 
 def _unclear(whole: str, meant: Sequence[str]) -> Fault:

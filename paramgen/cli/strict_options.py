@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from itertools import zip_longest
-from typing import Any
+from typing import Any, NoReturn
 
 import typer
 from typer.core import TyperCommand, TyperOption
@@ -19,6 +19,10 @@ class StrictCommand(TyperCommand):
         typed = list(args)
         if not ctx.resilient_parsing and "--help" not in typed:
             self._known(ctx, typed)
+            if any(one.name == "recipe" and one.required for one in self.params):
+                values, _, _ = self.make_parser(ctx).parse_args(list(args))
+                if not values.get("recipe"):
+                    _say_which_recipe(str(ctx.info_name))
         rest = super().parse_args(ctx, args)
         if not ctx.resilient_parsing:
             _, _, given = self.make_parser(ctx).parse_args(typed)
@@ -46,6 +50,19 @@ class StrictCommand(TyperCommand):
             typer.echo(f"What is meant, perhaps\n  {command(meant)}", err=True)
         if faults:
             raise typer.Exit(WRONG)
+
+
+def _say_which_recipe(command: str) -> NoReturn:
+    """List the recipes where none is named."""
+    from paramgen.cli.text_tables import fault_text
+    from paramgen.recipe.read_recipe import listed
+    from paramgen.vocabulary.findings import Fault
+
+    known = list(listed())
+    hint = f"There are {', '.join(known)}. A file of your own ends in .toml."
+    hint += f" Write, say, paramgen {command} {known[0]}."
+    typer.echo(fault_text(Fault("no recipe is named", command, hint=hint)), err=True)
+    raise typer.Exit(WRONG)
 
 
 def _given_twice(option: str) -> str:

@@ -47,10 +47,10 @@ def holding(
     by_name = [one for one in lengths if one in asked]
     try:
         several = find_several(name, known_things(), where=where)
-    except InputError:
+    except InputError as problem:
         if by_name == lengths and not _is_size(name):
             return to_hold(recipe, place, name), dict(asked)
-        raise _unknown(name, lengths, where) from None
+        raise _unknown(name, lengths, where, problem.faults[0].hint) from None
     if (place.width in asked) != (place.height in asked):
         other = place.height if place.width in asked else place.width
         hint = f"Give {other} as well, or leave both to {where}."
@@ -72,9 +72,11 @@ def _holder(recipe: Recipe, asked: dict[str, str], unit: Unit, where: str) -> Ho
         ) from None
 
 
-def _unknown(name: str, lengths: list[str], where: str) -> InputError:
+def _unknown(name: str, lengths: list[str], where: str, near: str) -> InputError:
+    near = near.partition(" Write any other")[0]
+    which = f"{near} " if near.startswith(("Did you mean", "There are")) else ""
     hint = (
-        f"Say how large it is too, with {', '.join(lengths[:-1])} and {lengths[-1]}. "
+        f"{which}Say how large it is too, with {', '.join(lengths[:-1])} and {lengths[-1]}. "
         "`paramgen things` lists what is known."
     )
     return InputError([Fault(f"{as_typed(name)} is not a thing known here", where, hint=hint)])

@@ -36,7 +36,8 @@ def title_asked(typed: str, where: str = "--title") -> str:
         raise _refused(where, "is blank", "Write a title, or leave it out.")
     if len(words) > LONGEST_TITLE:
         text = f"has {len(words)} letters; {LONGEST_TITLE} at most can be set"
-        raise _refused(where, text, f"Shorten it: `{words[: LONGEST_TITLE // 2].rstrip()}`, say.")
+        whole = words[: LONGEST_TITLE + 1].rpartition(" ")[0]
+        raise _refused(where, text, f"Shorten it: `{whole}`, say." if whole else "Shorten it.")
     longest = max(words.split(" "), key=len)
     if len(longest) > LONGEST_WORD:
         text = f"has a word of {len(longest)} letters; {LONGEST_WORD} at most go into a line"

@@ -104,6 +104,21 @@ class RememberedChecks:
         """Every set of sizes that was rehearsed and has nothing against it, but a field."""
         return (dict(key) for key, reasons in self._rehearsed.items() if not reasons)
 
+    def remembered(self, room: Room) -> Iterator[tuple[Finding, ...]]:
+        """What spoke against each set of sizes in a hoop, as far as it was asked about."""
+        for key, sized in [*self._numbers.items()]:
+            if isinstance(sized, _Refused):
+                yield sized.reasons
+                continue
+            needs = [one for way in room.ways if (one := self._needs.get((key, way)))]
+            refused = [one for one in needs if isinstance(one, _Refused)]
+            if refused:
+                yield refused[0].reasons
+            elif needs and not any(room.takes(one) for one in needs if isinstance(one, tuple)):
+                yield (self._too_large(dict(key), room),)
+            elif self._rehearsed.get(key):
+                yield self._rehearsed[key]
+
     @property
     def unit(self) -> Unit:
         """The person's unit."""

@@ -125,6 +125,9 @@ class Choice(RecipeTable):
     options: dict[LabelText, SentenceText] = Field(min_length=2)
     #: Other words for what there is, and what to ask for: `hexagon`, `outline=polygon sides=6`.
     also: dict[LabelText, SentenceText] = Field(default_factory=dict)
+    #: Words for what it has not but people ask for, and what is said of anything it has not.
+    lacks: list[LabelText] = Field(default_factory=list)
+    instead: SentenceText | None = None
 
 
 class Length(RecipeTable):

@@ -126,6 +126,9 @@ def find_thing(text: str, things: Sequence[Thing], *, where: str = "thing") -> T
     for thing in things:
         if key in map(thing_key, thing.words):
             return thing
+    turned = [one for one in things if _in_any_order(key) in map(_in_any_order, one.names)]
+    if len(turned) == 1:  # `phone large`
+        return turned[0]
     size = read_size(text, where, most=3)
     if size is None:
         names = [name for thing in things for name in (*thing.names, *thing.words)]
@@ -205,6 +208,11 @@ def thing_key(name: str) -> str:
     return " ".join(_single(word) for word in _UNIT_APART.sub("", plain).split(" "))
 
 
+def _in_any_order(name: str) -> tuple[str, ...]:
+    """The words of a name; equal whichever comes first."""
+    return tuple(sorted(thing_key(name).split(" ")))
+
+
 def too_thick(width: float, height: float, thickness: float) -> bool:
     """Whether a thickness is not the least of three sizes."""
     return thickness > min(width, height) + TOLERANCE
@@ -235,6 +243,7 @@ def _single(word: str) -> str:
 
 def _readings(text: str) -> Iterator[tuple[int | None, str]]:
     """Ways to part a text into a number and a thing, the likeliest first."""
+    yield from _digits_for_words(text)
     tidy = spaced(text)
     after, before = _AFTER.fullmatch(tidy), _BEFORE.fullmatch(tidy)
     short = len(tidy) <= 2 * LONGEST_TEXT
@@ -248,6 +257,23 @@ def _readings(text: str) -> Iterator[tuple[int | None, str]]:
         yield int(after["number"]), after["rest"]
     if short and before and len(before["number"]) <= 6:
         yield int(before["number"]), before["rest"]
+
+
+#: Numbers that people write as words.
+_WORDS = (
+    *("one", "two", "three", "four", "five", "six"),
+    *("seven", "eight", "nine", "ten", "eleven", "twelve"),
+)
+_IN_WORDS = re.compile(rf"({'|'.join(_WORDS)}|a|an) (?:of )?(.+)")
+
+
+def _digits_for_words(text: str) -> Iterator[tuple[int | None, str]]:
+    """`six bank cards`, where the number is written as a word; a name may begin with one."""
+    found = _IN_WORDS.fullmatch(spaced(text)) if len(text) <= 2 * LONGEST_TEXT else None
+    if found:
+        number = _WORDS.index(found[1]) + 1 if found[1] in _WORDS else 1
+        yield None, text
+        yield number, found[2]
 
 
 def _ends_in_unit(text: str) -> bool:

@@ -209,7 +209,7 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
     ("words", "said"),
     [
         (["mak", "coaster"], "No such command 'mak'."),
-        (["make"], "Missing argument"),
+        (["make"], "make: no recipe is named. There are coaster,"),
         (
             ["make", "coaster", "--hop", "130x180"],
             "--hop: `make` has no such option. Did you mean `--hoop`?",

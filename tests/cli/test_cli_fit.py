@@ -1,5 +1,6 @@
 """The fit command: what it says, what it refuses, and that what it prints can be run."""
 
+import re
 import shlex
 from collections.abc import Sequence
 from pathlib import Path
@@ -438,3 +439,21 @@ def test_a_picture_is_no_folder(
     assert ran.status == 3
     assert "is a folder; nothing was changed. Name a file in it." in ran.err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_where_no_size_works_it_is_said_what_binds_most_of_those_that_were_tried() -> None:
+    # Tack-downs run 0.5 + 2 mm outside: of a field of 50 mm there are 45, and none is below 50.
+    for words in (["--near", "60x60mm"], ["--largest"]):
+        ran = paramgen("fit", "coaster", "--hoop", "50x50mm", *words)
+        assert "no size works" in ran.err
+        assert "the stitches do not lie in the field of 50 × 50 mm" in ran.err
+    # A packet of 300 mm goes into no pouch that lies in 180 mm, whichever way it lies.
+    ran = paramgen("fit", "zip-pouch", "packet_width=300mm", "--hoop", "180x180mm", "--largest")
+    told = re.search(r"In 180x180, (none|[0-9]+) of the ([0-9]+) sizes tried can", ran.err)
+    assert told, ran.err
+    assert "the seed packet, 300 mm" in ran.err[told.end() :]
+
+
+def test_where_a_size_works_nothing_binds() -> None:
+    ran = paramgen("fit", "coaster", "--hoop", "130x180", "--near", "90x90mm")
+    assert "sizes tried" not in ran.out
