@@ -54,6 +54,8 @@ def torn(text: str, source: str) -> list[Fault]:
         new = None
         if at is not None and len(faults) < MOST_MENDED and len(text) <= MOST_CHARACTERS:
             new = _mended(lines, at)
+            if new is None and "'" in what:  # seen only where the line had ended
+                new = _mended(lines, at - 1)
             if new is None and what.startswith("Unclosed"):
                 new = _unclosed(lines, at)
         if new is None or new[0] <= mended_at:
@@ -114,7 +116,7 @@ def _reads(line: str) -> bool:
 
 def _mended(lines: list[str], at: int) -> tuple[int, str, str] | None:
     """The line as it was meant, and what is wrong with it."""
-    if at > len(lines) or len(lines[at - 1]) > LONGEST_LINE or _reads(lines[at - 1]):
+    if not 0 < at <= len(lines) or len(lines[at - 1]) > LONGEST_LINE or _reads(lines[at - 1]):
         return None
     for line, why in islice(_candidates(lines[at - 1]), MOST_WAYS):
         if line != lines[at - 1] and _reads(line):
@@ -140,6 +142,11 @@ def _candidates(line: str) -> Iterator[tuple[str, str]]:
     straight = line.translate(_CURLY)
     if straight != line:
         yield straight, "curly quotes: only straight ones count"
+    if '"' in straight and straight.count("'") % 2:
+        yield from _one_kind_of_quote(straight)
+    with_commas = _with_commas(straight)
+    if with_commas != straight:
+        yield with_commas, "a comma is missing"
     if line.strip().startswith("["):
         bare = line.strip().strip("[]").strip()
         if " " in bare and re.fullmatch(r"[\w.\- ]+", bare):
@@ -165,6 +172,36 @@ def _candidates(line: str) -> Iterator[tuple[str, str]]:
             )
         yield from _of_value(keyed[1], keyed[2].strip())
     yield from _inside(straight)
+
+
+def _one_kind_of_quote(line: str) -> Iterator[tuple[str, str]]:
+    """A text that begins with one kind of quote and ends with the other."""
+    for found in re.finditer("'", line):
+        at = found.start()
+        yield f'{line[:at]}"{line[at + 1 :]}', "a text ends with the quote that it begins with"
+
+
+def _with_commas(line: str) -> str:
+    """A line with a comma between every two entries of a table or list that have none."""
+    tokens = [one for one in _TOKEN.findall(line) if one]
+    if "".join(tokens) != line:
+        return line
+    depth, found, before = 0, "", ""
+    for token, follows in zip(tokens, [*tokens[1:], ""], strict=True):
+        depth += (token in "[{") - (token in "]}")
+        ended = before[-1:] in ('"', "'", "]", "}")
+        value_and_key = _VALUE_AND_KEY.fullmatch(token)
+        if depth > 0 and follows == "=" and before == "=" and value_and_key:
+            token = f"{value_and_key[1]}, {value_and_key[2]}"  # noqa: PLW2901
+        elif depth > 0 and ended and (token[0] in "\"'{[" or (follows == "=" and token.strip())):
+            found = f"{found.rstrip()},"
+            token = f" {token.lstrip()}"  # noqa: PLW2901
+        found += token
+        before = token.strip() or before
+    return found
+
+
+_VALUE_AND_KEY = re.compile(r"(\s*(?:true|false|[-+]?\d[\d_.]*))\s+([\w-]+\s*)")
 
 
 def _of_value(key: str, value: str) -> Iterator[tuple[str, str]]:

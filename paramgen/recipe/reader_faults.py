@@ -1,5 +1,6 @@
 """The reader's complaints, said in the words of the file: table, key, value."""
 
+import json
 import re
 from collections.abc import Iterator
 from types import UnionType
@@ -84,7 +85,90 @@ def said(error: dict[str, Any], raw: object, top: type[BaseModel]) -> tuple[Loc,
         return loc, f"{more} {bound} wanted, this has {len(error['input'])}", ""
     if kind == "model_type" and isinstance(error["input"], str) and loc[-2:-1] in _OF_PIECES:
         return loc, _WANTED[kind], f"Write {_OF_PIECES[loc[-2:-1]].format(error['input'])}."
-    return loc, _WANTED.get(kind, error["msg"]), ""
+    hint = ""
+    if kind == "list_type":
+        hint = _as_list(loc, error["input"])
+    if kind in ("dict_type", "model_type", "model_attributes_type"):
+        hint = _as_table(loc, error["input"], _keys(top, error["loc"], needed=True))
+    return loc, _WANTED.get(kind, error["msg"]), hint
+
+
+#: What stands for a key in an example.
+_FOR_EXAMPLE = {
+    "means": '"what it is"',
+    "default": '"10mm"',
+    "least": "1",
+    "most": "3",
+    "title": '"front"',
+    "fabric": '"cotton"',
+    "piece": '"front"',
+    "side": '"front"',
+    "up": '"right"',
+    "fold": '"half"',
+    "along": '"height"',
+    "on": '"seam"',
+    "length": '"60mm"',
+    "repeat": '{ k = "3" }',
+    "options": '{ yes = "what it is", no = "what it is" }',
+}
+
+
+def _as_list(loc: Loc, given: object) -> str:
+    """What is no list, written as one."""
+    if not loc or (shown := _toml(given)) is None:
+        return ""
+    if isinstance(given, dict) and len(loc) == 1:
+        return f"Write [[{loc[0]}]] above its keys, in double brackets."
+    return f"Write {loc[-1]} = [{shown}]."
+
+
+def _as_table(loc: Loc, given: object, needed: list[str]) -> str:
+    """What is no table, written as one, with the keys that it must have."""
+    name = ".".join(map(str, loc))
+    if isinstance(given, list) and given and isinstance(given[0], dict):
+        return f"Write [{name}] once, in single brackets."
+    keys = {key: _FOR_EXAMPLE.get(key, '"..."') for key in needed}
+    if not keys and isinstance(given, list):
+        if loc[-1:] == ("repeat",):
+            keys = {"k": '"3"'}
+        else:
+            keys = {one: '"what it is"' for one in given if isinstance(one, str)}
+    scalar = _toml(given) if isinstance(given, str | int | float) else None
+    for key in ("default", "fold", "piece"):
+        if key in keys and scalar is not None:
+            keys[key] = scalar
+            break
+    if not keys:
+        return ""
+    table = f"{{ {', '.join(f'{key} = {value}' for key, value in keys.items())} }}"
+    return f"Write {table}." if isinstance(loc[-1], int) else f"Write, say, {loc[-1]} = {table}."
+
+
+def _toml(given: object) -> str | None:
+    """A value as a recipe has it on one line; None if it is none, or long."""
+    shown: str | None = None
+    match given:
+        case bool():
+            shown = str(given).lower()
+        case str():
+            shown = json.dumps(given, ensure_ascii=False)
+        case int() | float():
+            shown = f"{given}"
+        case dict():
+            inside = {key: _toml(value) for key, value in given.items()}
+            if all(value is not None for value in inside.values()):
+                shown = f"{{ {', '.join(f'{key} = {value}' for key, value in inside.items())} }}"
+        case list():
+            each = [_toml(value) for value in given]
+            if all(value is not None for value in each):
+                shown = f"[{', '.join(map(str, each))}]"
+        case _:
+            pass
+    return shown if shown is not None and len(shown) <= _LONGEST_EXAMPLE else None
+
+
+#: A longer value is not written out.
+_LONGEST_EXAMPLE = 110
 
 
 def in_file(loc: Loc, raw: object) -> Loc:
@@ -99,8 +183,8 @@ def in_file(loc: Loc, raw: object) -> Loc:
     return tuple(kept)
 
 
-def _keys(top: type[BaseModel], loc: Loc) -> list[str]:
-    """Keys that the table at a path may have."""
+def _keys(top: type[BaseModel], loc: Loc, *, needed: bool = False) -> list[str]:
+    """Keys that the table at a path may have; or only those that it must have."""
     kinds: list[Any] = [top]
     for part in loc:
         if part in ("table", "other") and len(kinds) > 1:  # tags, in the order of the union
@@ -108,7 +192,12 @@ def _keys(top: type[BaseModel], loc: Loc) -> list[str]:
         else:
             kinds = [inner for kind in kinds for inner in _step(kind, part)]
     models = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, BaseModel)]
-    return [info.alias or key for model in models[:1] for key, info in model.model_fields.items()]
+    return [
+        info.alias or key
+        for model in models[:1]
+        for key, info in model.model_fields.items()
+        if info.is_required() or not needed
+    ]
 
 
 def _step(kind: Any, part: str | int) -> Iterator[Any]:

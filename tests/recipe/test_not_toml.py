@@ -57,3 +57,50 @@ def test_what_cannot_be_mended_is_said_as_it_was_found() -> None:
 def test_a_table_that_stands_twice_is_named() -> None:
     (fault,) = torn("[lines.seam]\na = 1\n[lines.seam]\nb = 1", "own.toml")
     assert (fault.line, fault.message) == (3, "the table `lines.seam` is there already")
+
+
+@EACH
+def test_a_comma_left_out_of_a_table_is_put_back(text: str) -> None:
+    tried = 0
+    for number, line in enumerate(text.splitlines(), start=1):
+        if "{" not in line or '", ' not in line or len(line.strip()) > LONGEST_SHOWN:
+            continue
+        less = line.replace('", ', '" ', 1)
+        if "'" in line or reads(less) or reads(f"x = [{less}]"):
+            continue
+        lines = text.splitlines()
+        lines[number - 1] = less
+        (fault,) = torn("\n".join(lines), "own.toml")
+        assert (fault.line, fault.message) == (number, "a comma is missing")
+        assert fault.hint == f"Write `{line.strip()}`."
+        tried += 1
+    assert tried >= 5
+
+
+@EACH
+def test_a_quote_of_the_other_kind_is_told_at_its_own_line(text: str) -> None:
+    lines = text.splitlines()
+    whole = [n for n, line in enumerate(lines, 1) if line.startswith(("title = ", "fabric = "))]
+    for number in whole[1:6]:
+        line = lines[number - 1]
+        at, end = line.index('"'), len(line) - 1
+        for place in (at, end):
+            mixed = f"{line[:place]}'{line[place + 1 :]}"
+            (fault,) = torn("\n".join([*lines[: number - 1], mixed, *lines[number:]]), "own.toml")
+            assert (fault.line, fault.hint) == (number, f"Write `{line}`.")
+            assert fault.message == "a text ends with the quote that it begins with"
+
+
+@pytest.mark.parametrize(
+    ("mixed", "meant"),
+    [
+        ('x = [\n  { piece = \'ribbon", side = "front" },\n]', '{ piece = "ribbon", side'),
+        ("a = { b = \"ribbon', c = 1 }", 'a = { b = "ribbon", c = 1 }'),
+        ("a = { b = 3 c = 4 }", "a = { b = 3, c = 4 }"),
+        ("a = [{ b = 3 } { b = 4 }]", "a = [{ b = 3 }, { b = 4 }]"),
+        ('a = ["b" "c"]', 'a = ["b", "c"]'),
+    ],
+)
+def test_what_stands_in_brackets_is_mended_too(mixed: str, meant: str) -> None:
+    (fault,) = torn(mixed, "own.toml")
+    assert meant in fault.hint
