@@ -156,8 +156,8 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
     (
         Caution(
             "Hot iron",
-            "Keep your hands clear of the iron and its steam. It is hot after you have forgotten "
-            "it.",
+            "Keep your hands clear of the iron and its steam. It stays hot long after you have "
+            "put it down.",
         ),
         _iron,
     ),
@@ -194,8 +194,8 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
     (
         Caution(
             "If you sell what you make",
-            "Then your local rules on goods for sale apply: on safety, labels, and goods for "
-            "children above all.",
+            "Keep to your local rules on goods for sale: on safety, on labels, and above all on "
+            "goods for children.",
         ),
         _everywhere,
     ),

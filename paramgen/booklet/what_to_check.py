@@ -107,7 +107,10 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
     if Role.PLACEMENT in roles:
         yield "The lines are complete, and the stabiliser is flat and tight."
     if Role.TACK_DOWN in roles or Role.BASTING in roles:
-        yield "Every edge that the line should hold is caught, and nothing has been pushed along."
+        yield (
+            "Every edge that the line should hold is caught, and nothing has been pushed out of "
+            "place."
+        )
     if Role.TOP_STITCH in roles:
         yield "The stitching runs beside its edge all the way and has not slipped off."
     if Role.SEAM in roles:
@@ -115,7 +118,8 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
     if behind and not roles <= {Role.PLACEMENT}:
         pieces = list(dict.fromkeys(behind))
         lie = "lies flat and has" if len(pieces) == 1 else "lie flat and have"
-        yield f"Under the hoop the {listed(pieces)} {lie} not folded over."
+        named = [one if one[-1:].isdigit() else f"the {one}" for one in pieces]
+        yield f"Under the hoop {listed(named)} {lie} not folded over."
 
 
 def _turned(project: Project, step: Step) -> str:

@@ -8,8 +8,8 @@ from paramgen.lengths import RULER_FRACTION
 #: Said under the cut list.
 CUT_SIZES = (
     "Sizes are width × height as the piece lies in the hoop, the top of the project up; the "
-    "templates are at true size. Pieces that are alike share one. One that has a bracket at an "
-    "edge is half of its piece: lay that edge on a fold of the fabric, and do not cut it."
+    "templates are at true size. Pieces that are alike share one. A template with a bracket at "
+    "an edge is half of its piece: lay that edge on a fold of the fabric, and do not cut it."
 )
 #: Head of the part that shows how pieces are folded.
 FOLDING = "How each piece is folded; the steps tell you when"

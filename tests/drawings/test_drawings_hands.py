@@ -327,7 +327,7 @@ def test_a_tab_lies_in_there_over_a_part_of_the_length_alone() -> None:
         shown = {title: [s.path.bounds for s in shapes] for title, shapes in layers(drawing)}
         starts = {title: min(b[0] for b in boxes) for title, boxes in shown.items()}
         assert starts["tab"] > starts["lower outer"]
-        assert "lies in here, but not all over" in words(drawing, "inset")
+        assert "lies in part of this" in words(drawing, "inset")
 
 
 def test_the_arrow_lies_apart_from_the_layers_on_either_side() -> None:

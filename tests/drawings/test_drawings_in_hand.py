@@ -228,7 +228,7 @@ def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: 
         if any(step.act is act for step in after_the_hoop(one)):
             kept = of_style(drawn(one, act), Style.WRONG_SIDE)[-1].path.area
             assert (out - kept).area < 0.1, act
-    assert "leave this, as the words say" in words(drawing, "labels")
+    assert "leave this, as the step says" in words(drawing, "labels")
 
 
 @pytest.mark.parametrize("unit", Unit)

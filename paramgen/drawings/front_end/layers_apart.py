@@ -158,7 +158,7 @@ def _words(layer: tuple[Cloth, ...], *, partly: bool) -> Iterator[TextLine]:
     if len(layer) > 1:
         yield TextLine("folded double" if layer[0].leaf in ("back", "front") else "with its hem")
     if partly:
-        yield TextLine("lies in here, but not all over")
+        yield TextLine("lies in part of this")
 
 
 def _layer(

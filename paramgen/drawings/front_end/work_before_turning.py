@@ -77,7 +77,7 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             length = TextLine(unbroken(show_both(gap.length, unit)))
-            more = (TextLine("leave this, as the words say"),) if step.act is Act.TRIM else ()
+            more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
             said = (TextLine("turning gap", bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
     if step.act is Act.FOLD and step.mark:
