@@ -1,4 +1,9 @@
-"""The whole way from what is asked to a project in its hoop; reads, writes and prints nothing."""
+"""The whole way from what is asked to a project in its hoop; reads, writes and prints nothing.
+
+What can be made instead is looked for after every refusal: in the field by the stitches
+(`hooping.py`), else near what was asked (`fit/alternatives.py`). A finding carries it as `Instead`,
+and the command line makes commands of it.
+"""
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace

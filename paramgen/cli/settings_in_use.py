@@ -1,4 +1,8 @@
-"""What a person says once: put to use where they say nothing else, set, and shown."""
+"""What a person says once: put to use where they say nothing else, set, and shown.
+
+Settings are words, filled in where nothing was typed, so that all that reads words, and what a row
+of a table is made from, needs to know nothing of them.
+"""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
