@@ -196,7 +196,7 @@ class Attempt:
         shapeless = any(one.stops and one.code in UNREHEARSED for one in self._hooping[1])
         if self.sized is None or shapeless:
             return None
-        # One copy is rehearsed: none meets another, see `copies.apart`.
+        # One copy is rehearsed: none meets another, see `copies/clearance.py`.
         return self.works.proven(self.sized)
 
     @cached_property
