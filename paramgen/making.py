@@ -312,13 +312,8 @@ def _in_room(finding: Finding, room: Room, order: Order) -> Finding:
 
 def resizing(order: Order, sized: Sized) -> Resize:
     """How other sizes are tried: with everything else as it is asked for."""
-    entries = order.recipe.file.sizes
     # Scaled already, but for those that follow from another: they must follow the tried ones.
-    now = {
-        one.name: one.value
-        for one in sized.sizes
-        if one.asked or entries[one.name].default.formula is None
-    }
+    now = sized.own_sizes
 
     def resize(values: Mapping[str, float]) -> Sized:
         return size(order.recipe, {**order.asked, **now, **values}, unit=order.unit)

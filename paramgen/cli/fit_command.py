@@ -6,13 +6,9 @@ from pathlib import Path
 
 from paramgen.cli import fit_report
 from paramgen.cli.fit_hold import hold_asked, hold_report, own_place
-from paramgen.cli.known import known_hoops, unit_asked
-from paramgen.cli.order_from_words import UnderstoodRequest, asked
 from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.cli.thing_report import known_things
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.apart import place_to_choose
 from paramgen.fit.fitting_hoops import hoops_that_take
@@ -27,6 +23,9 @@ from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, split_unit
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.known_lists import known_hoops, known_things, unit_asked
+from paramgen.ordering.order_from_words import UnderstoodRequest, asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.picture_file import write_picture
 from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.things import SeveralThings

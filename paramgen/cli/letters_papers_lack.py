@@ -6,7 +6,7 @@ other papers stay the same everywhere. What no font has is told before anything 
 
 from collections.abc import Iterator, Mapping
 
-from paramgen.cli.order_from_words import UnderstoodRequest
+from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.papers.typeset import cannot_be_set
 from paramgen.recipe.language import RecipeTable
 from paramgen.recipe.terms import Sentence
