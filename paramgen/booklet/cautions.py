@@ -156,8 +156,7 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
     (
         Caution(
             "Hot iron",
-            "Keep your hands clear of the iron and its steam. It stays hot long after you have "
-            "put it down.",
+            "Keep your hands clear of the iron and its steam. It stays hot long after use.",
         ),
         _iron,
     ),
@@ -194,8 +193,8 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
     (
         Caution(
             "If you sell what you make",
-            "Keep to your local rules on goods for sale: on safety, on labels, and above all on "
-            "goods for children.",
+            "Keep to your local rules on goods for sale: on safety, on labels, and above all "
+            "on goods for children.",
         ),
         _everywhere,
     ),

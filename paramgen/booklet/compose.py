@@ -344,7 +344,7 @@ def _thread_note() -> str:
     return (
         "The thread is an estimate for a lockstitch (ISO 4915, type 301): twice the stitch and the "
         f"thickness it goes through, {100 * NEEDLE_PART:.0f} % of it from the needle, and "
-        f"{100 * WASTE:.0f} % for waste. Allow more for stitching by hand or on a sewing machine. "
+        f"{100 * WASTE:.0f} % for waste. Allow more for sewing by hand or on a sewing machine. "
         "One colour will do: the colours in the files only tell the stops apart."
     )
 
@@ -402,8 +402,8 @@ def _reading(scene: Scene) -> Iterator[str]:
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (
-        "A step with a stop is stitched by the machine, which then halts; the number is the one "
-        "that it shows. Steps by hand have no stop."
+        "A step with a stop is stitched by the machine, which then halts; the stop's number is the "
+        "one that the machine shows. Steps by hand have no stop."
     )
 
 
