@@ -402,8 +402,8 @@ def _reading(scene: Scene) -> Iterator[str]:
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (
-        "A step with a stop is stitched by the machine, which then halts; the stop's number is the "
-        "one that the machine shows. Steps by hand have no stop."
+        "A step with a stop is one that the machine stitches and after which it halts; the number "
+        "is the one that it shows. Steps by hand have no stop."
     )
 
 
