@@ -68,12 +68,7 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
             return ""
         return _to_look(order, sized, words, found)
     # Scaled already, but for those that follow from others.
-    entries = order.recipe.file.sizes
-    own = {
-        one.name: one.value
-        for one in sized.sizes
-        if order.scale != 1 and (one.asked or entries[one.name].default.formula is None)
-    }
+    own = sized.own_sizes if order.scale != 1 else {}
     commands = [
         make_command(
             order,

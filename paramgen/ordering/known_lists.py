@@ -1,4 +1,8 @@
-"""The hoops and the unit that are meant where a command needs no more; quick to load."""
+"""The hoops and the unit that are meant where a command needs no more; quick to load.
+
+The unit is the one asked for with `--unit`, else that of the first value typed with one, else
+millimetres. Hoop names in inches are names, not measures: 5x7in is the field of 130 × 180 mm.
+"""
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path

@@ -1,4 +1,8 @@
-"""What a person said once, put to use where they say nothing else."""
+"""What a person said once, put to use where they say nothing else.
+
+Settings are words, filled in where nothing was typed, so that all that reads words, and what a row
+of a table is made from, needs to know nothing of them.
+"""
 
 from dataclasses import replace
 from pathlib import Path
