@@ -594,7 +594,7 @@ def show_bound(mm: float, unit: Unit, *, least: bool) -> str:
     >>> show_bound(330, Unit.MM, least=False)
     '330 mm (12 15/16 in)'
 
-    13 in would be 330.2 mm, more than is allowed, but not less:
+    Of a least the mark above it is told: 13 in are 330.2 mm, 12 15/16 in are 328.6 mm.
 
     >>> show_bound(330, Unit.MM, least=True)
     '330 mm (13 in)'
