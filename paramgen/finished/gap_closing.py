@@ -221,16 +221,16 @@ def _opens_outside(thing: FinishedThing) -> Iterator[Finding]:
     # Through the zip the outside opens to the lining: that is no way past its own edge.
     beyond = ~within & (between | (np.arange(len(within)) == WORLD))
     outer = []
-    for way in spaces.ways:
-        ends = [node for node in (way.a, way.b) if beyond[node]]
-        if -1 in plane.edges[way.edge].faces:  # at its very edge every space opens
+    for (a, b), edge in zip(spaces.joins.tolist(), spaces.crosses.tolist(), strict=True):
+        ends = [node for node in (a, b) if beyond[node]]
+        if -1 in plane.edges[edge].faces:  # at its very edge every space opens
             outer += [(node, WORLD) for node in ends]
         elif len(ends) > 1:
-            outer.append((way.a, way.b))
+            outer.append((a, b))
     part = joined(len(spaces.face), np.array(outer, dtype=np.intp).reshape(-1, 2))
     for number in sorted(gap_ways(spaces)):
-        way = spaces.ways[number]
-        inner, out = (way.a, way.b) if within[way.a] else (way.b, way.a)
+        a, b = spaces.joins[number].tolist()
+        inner, out = (a, b) if within[a] else (b, a)
         if between[inner] and part[out] == part[WORLD]:
             last = max(sheet.step for sheet in done.sandwich.sheets)
             longest = max(plane.gaps, key=lambda one: float(one.length))

@@ -109,23 +109,20 @@ def pocket(
         int(n) for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
     }
     nodes = _largest_part(spaces, along, at)
-    mine = set(nodes)
+    mine = np.zeros(len(spaces.face), dtype=bool)
+    mine[nodes] = True
     whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
     seams = whole & thing.room
     area = _between_lines(thing, seams)
     opens = any(done.shows(node) for node in nodes)
-    mouths: list[BaseGeometry] = []
+    ends = mine[spaces.joins]
+    out_of_it = ends[:, 0] != ends[:, 1]
+    to_outside = (~ends & (done.hollow[spaces.joins] == done.outside)).any(axis=1)
+    # The world outside, the last of all faces, does not lie within the seam line.
+    within = np.asarray(np.append(plane.within, False)[plane.faces].all(axis=1))
+    ways = out_of_it & to_outside & within[spaces.crosses]
+    mouths = [plane.edges[edge].line for edge in spaces.crosses[ways].tolist()]
     through_zip = False
-    for way in spaces.ways:
-        if (way.a in mine) == (way.b in mine):
-            continue
-        edge = plane.edges[way.edge]
-        other = way.b if way.a in mine else way.a
-        if not done.shows(other) or -1 in edge.faces:
-            continue
-        if not all(plane.within[face_at] for face_at in edge.faces):
-            continue
-        mouths.append(edge.line)
     slits = [slit.line for slit in done.sandwich.slits]
     if slits and mouths:
         on_slit = [line for line in mouths if any(slit.dwithin(line, 0.01) for slit in slits)]
@@ -183,9 +180,13 @@ def _largest_part(spaces: Spaces, nodes: set[int], at: shapely.Point | None) -> 
     long it is.
     """
     meeting: dict[tuple[int, int], set[int]] = {}
-    for way in spaces.ways:
-        if way.a in nodes or way.b in nodes:
-            meeting.setdefault((way.edge, way.a), {way.a} & nodes).update({way.b} & nodes)
+    mine = np.zeros(len(spaces.face), dtype=bool)
+    mine[sorted(nodes)] = True
+    ways = mine[spaces.joins].any(axis=1)
+    for edge, (a, b) in zip(
+        spaces.crosses[ways].tolist(), spaces.joins[ways].tolist(), strict=True
+    ):
+        meeting.setdefault((edge, a), {a} & nodes).update({b} & nodes)
     pairs = [(one, other) for some in meeting.values() for one, other in pairwise(sorted(some))]
     least = joined(len(spaces.face), np.array(pairs, dtype=np.intp).reshape(-1, 2))
     parts: dict[int, list[int]] = {}
