@@ -34,6 +34,7 @@ from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets_at import Outlines
 from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Project, Step
@@ -113,6 +114,11 @@ class FinishedThing:
     def place(self) -> dict[int, int]:
         """Place of each sheet of the hoop among the plies."""
         return {ply.index: place for place, ply in enumerate(self.plies)}
+
+    @cached_property
+    def outlines(self) -> Outlines:
+        """Where its plies lie, in their order."""
+        return Outlines([ply.area for ply in self.plies])
 
     @cached_property
     def layers(self) -> tuple[Layer, ...]:

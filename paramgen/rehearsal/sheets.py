@@ -1,12 +1,13 @@
 """The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.rehearsal.sheets_at import Outlines
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Act, Face, Side
@@ -126,6 +127,22 @@ class Sandwich:
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
 
+    @cached_property
+    def whole(self) -> tuple[tuple[Sheet, BaseGeometry], ...]:
+        """Each sheet and where it lies; the tapes of a zip, which meet at its slit, as one."""
+        return tuple(
+            (sheet, sheet.area)
+            if sheet.sort != "zip"
+            else (sheet, shapely.union_all([o.area for o in self.sheets if o.layer == sheet.layer]))
+            for sheet in self.sheets
+            if sheet.sort != "zip" or sheet.leaf == "upper"
+        )
+
+    @cached_property
+    def outlines(self) -> Outlines:
+        """Where those sheets lie, in the same order."""
+        return Outlines([area for _, area in self.whole])
+
 
 def each_once(
     paths: Iterable[shapely.MultiLineString],
@@ -137,16 +154,6 @@ def each_once(
     1
     """
     return list({path.wkb: path for path in paths}.values())
-
-
-def whole_areas(sheets: Sequence[Sheet]) -> Iterator[tuple[BaseGeometry, Sheet]]:
-    """Where each sheet lies, and it; the tapes of a zip, which meet at its slit, as one."""
-    for sheet in sheets:
-        if sheet.sort != "zip":
-            yield sheet.area, sheet
-        elif sheet.leaf == "upper":
-            tapes = [other.area for other in sheets if other.layer == sheet.layer]
-            yield shapely.union_all(tapes), sheet
 
 
 def sandwich(project: Project) -> Sandwich:
