@@ -103,18 +103,18 @@ def _seen(thing: FinishedThing, step: int, points: FloatArray) -> tuple[NDArray[
     sheets = thing.done.sandwich.sheets
     seen, piece = np.zeros(len(points), dtype=bool), ""
     for side in SIDES:
-        there = np.zeros(len(points), dtype=bool)
+        left = np.arange(len(points))  # those that lie on no sheet so far
         order = range(len(sheets)) if side is Side.BACK else reversed(range(len(sheets)))
         for index in order:
-            if sheets[index].step >= step:
+            if sheets[index].step >= step or not len(left):
                 continue
-            on = ~there & shapely.contains_xy(sheets[index].area, *points.T)
-            there |= on
-            if not on.any():
+            on = shapely.contains_xy(sheets[index].area, *points[left].T)
+            here, left = left[on], left[~on]
+            if not len(here):
                 continue
             shown = thing.seen[side][thing.place[index]].buffer(-_WITHIN)
-            showing = on & shapely.contains_xy(shown, *points.T)
-            if showing.any():
-                seen |= showing
+            showing = here[shapely.contains_xy(shown, *points[here].T)]
+            if len(showing):
+                seen[showing] = True
                 piece = piece or sheets[index].piece
     return seen, piece

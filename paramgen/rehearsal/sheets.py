@@ -128,6 +128,11 @@ class Sandwich:
     sewn: tuple[SewnLine, ...]
 
     @cached_property
+    def single(self) -> tuple[Sheet, ...]:
+        """Sheets, of a piece folded in half the one leaf for both: they lie in one place."""
+        return tuple(sheet for sheet in self.sheets if sheet.leaf != "front")
+
+    @cached_property
     def whole(self) -> tuple[tuple[Sheet, BaseGeometry], ...]:
         """Each sheet and where it lies; the tapes of a zip, which meet at its slit, as one."""
         return tuple(

@@ -85,7 +85,7 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
     inside = done.project.seam.area
     band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
     seen: set[str] = set()
-    for sheet in done.sandwich.sheets:
+    for sheet in done.sandwich.single:
         if not sheet.frays or sheet.piece in seen:
             continue
         raw = sheet.raw_edges.intersection(band)
