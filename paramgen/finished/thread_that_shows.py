@@ -56,6 +56,8 @@ def needles(sewn: SewnLine) -> FloatArray:
 def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterator[Finding]:
     points = needles(sewn)
     points = points[shapely.contains_xy(inner, *points.T)]
+    if not _too_much(_where_seen(thing, sewn, points)[0]):
+        return
     over = each_once(
         other.path
         for other in thing.done.sandwich.sewn
@@ -63,12 +65,8 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
     )
     if over and len(points):
         points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
-    if _closes(thing, sewn):
-        # Between the two walls thread is seen in the edge, and draws it in.
-        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
-    else:
-        seen, piece = _seen(thing, sewn.step, points)
-    if EVERY * float(seen.sum()) <= SHOWS:
+    seen, piece = _where_seen(thing, sewn, points)
+    if not _too_much(seen):
         return
     shown = points[seen]
     inside = float(np.max(shapely.distance(shapely.points(shown), thing.room.boundary)))
@@ -82,6 +80,21 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
         step=sewn.step,
         piece=piece,
     )
+
+
+def _too_much(seen: NDArray[np.bool_]) -> bool:
+    """Whether more thread is seen than does not matter, by the places where it is."""
+    return EVERY * float(seen.sum()) > SHOWS
+
+
+def _where_seen(
+    thing: FinishedThing, sewn: SewnLine, points: FloatArray
+) -> tuple[NDArray[np.bool_], str]:
+    """Which needle points of a line are seen in the end, and on which piece first."""
+    if _closes(thing, sewn):
+        # Between the two walls thread is seen in the edge, and draws it in.
+        return np.ones(len(points), dtype=bool), thing.project.finish.between[0]
+    return _seen(thing, sewn.step, points)
 
 
 def _closes(thing: FinishedThing, sewn: SewnLine) -> bool:

@@ -97,19 +97,28 @@ class Plane:
         return np.array([edge.seam for edge in self.edges], dtype=bool)
 
 
-def plane(project: Project, sandwich: Sandwich) -> Plane:
-    """Cut the plane along everything that can end a sheet or bind two."""
+def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = frozenset()) -> Plane:
+    """Cut the plane along everything that can end a sheet or bind two.
+
+    Parameters
+    ----------
+    project : Project
+    sandwich : Sandwich
+    left_out : frozenset of int
+        Stitched lines that need not cut it, by their places in `Sandwich.sewn`.
+    """
     sheets = sandwich.sheets
     seam_ring = project.seam.line
     seam_area = project.seam.area
     room = trimmed_to(project, sandwich)
     binding = [(sewn, sum(sheet.step < sewn.step for sheet in sheets)) for sewn in sandwich.sewn]
     stitched = [(sewn, sewn.path) for sewn, before in binding if before > 1]
+    spared = [sandwich.sewn[number] for number in left_out]
     linework = [
         shapely.boundary(room),
         seam_ring,
         *{sheet.outline_key: sheet.area.exterior for sheet in sheets}.values(),
-        *{path.wkb: path for _, path in stitched}.values(),
+        *each_once(sewn.path for sewn, _ in stitched if sewn not in spared),
         # An edge does not run on past the end of a fold: beyond it the layer is open.
         *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
     ]

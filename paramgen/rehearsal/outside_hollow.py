@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from paramgen.rehearsal.faces import NEAR, Plane, plane
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
+from paramgen.rehearsal.lines_left_out import bound_spaces, lines_left_out
 from paramgen.rehearsal.sheets import Sandwich, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
@@ -74,7 +75,27 @@ class Rehearsed:
 def work_through(project: Project) -> Rehearsed:
     """Work a project through: pile up, cut, join, and close the turning gap."""
     pile = sandwich(project)
-    cut = plane(project, pile)
+    left_out = lines_left_out(project, pile)
+    done = _worked_through(project, pile, left_out)
+    if left_out and not _the_same_in_full(done, left_out):
+        return _worked_through(project, pile, frozenset())
+    return done
+
+
+def _the_same_in_full(done: Rehearsed, left_out: frozenset[int]) -> bool:
+    """Whether nothing else would be found if every line cut the plane; see `lines_left_out`."""
+    if done.leaks or not done.opens or done.outside == WORLD:
+        return False
+    bound = bound_spaces(done.project, done.sandwich, done.spaces, left_out)
+    if (done.hollow[bound] == done.outside).any():
+        return False
+    past = np.flatnonzero(np.isin(done.spaces.joins, bound).any(axis=1))
+    through = hollows(done.spaces, frozenset(past.tolist()))
+    return bool(through[done.hollow == done.outside].min() == WORLD)
+
+
+def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) -> Rehearsed:
+    cut = plane(project, pile, left_out)
     between = spaces(cut)
     if project.finish.way is not FinishWay.TURNED:
         return Rehearsed(
