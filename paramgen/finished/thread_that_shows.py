@@ -25,12 +25,17 @@ EVERY = 0.5
 _WITHIN = 0.1
 
 
+#: A swing reaches no farther from its line at a corner than so many times its width.
+MITRED = 6.0
+
+
 def thread(thing: FinishedThing) -> Iterator[Finding]:
     """Find lines of which needle points lie inside the finished edge, on a face that is seen."""
     inner = thing.room.buffer(-INSIDE, join_style="mitre")
     shapely.prepare(inner)
     for sewn in thing.done.sandwich.sewn:
-        if not _meant(thing, sewn.line):
+        aside = sewn.line.stitch.aside
+        if not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
             yield from _shows(thing, sewn, inner)
 
 
@@ -56,17 +61,21 @@ def needles(sewn: SewnLine) -> FloatArray:
 def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterator[Finding]:
     points = needles(sewn)
     points = points[shapely.contains_xy(inner, *points.T)]
-    if not _too_much(_where_seen(thing, sewn, points)[0]):
-        return
     over = each_once(
         other.path
         for other in thing.done.sandwich.sewn
         if other.step >= sewn.step and _meant(thing, other.line)
     )
     if over and len(points):
-        points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
-    seen, piece = _where_seen(thing, sewn, points)
-    if not _too_much(seen):
+        hiding = shapely.union_all(over)
+        shapely.prepare(hiding)
+        points = points[~shapely.dwithin(hiding, shapely.points(points), UNDER)]
+    if _closes(thing, sewn):
+        # Between the two walls thread is seen in the edge, and draws it in.
+        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
+    else:
+        seen, piece = _seen(thing, sewn.step, points)
+    if EVERY * float(seen.sum()) <= SHOWS:
         return
     shown = points[seen]
     inside = float(np.max(shapely.distance(shapely.points(shown), thing.room.boundary)))
@@ -80,21 +89,6 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
         step=sewn.step,
         piece=piece,
     )
-
-
-def _too_much(seen: NDArray[np.bool_]) -> bool:
-    """Whether more thread is seen than does not matter, by the places where it is."""
-    return EVERY * float(seen.sum()) > SHOWS
-
-
-def _where_seen(
-    thing: FinishedThing, sewn: SewnLine, points: FloatArray
-) -> tuple[NDArray[np.bool_], str]:
-    """Which needle points of a line are seen in the end, and on which piece first."""
-    if _closes(thing, sewn):
-        # Between the two walls thread is seen in the edge, and draws it in.
-        return np.ones(len(points), dtype=bool), thing.project.finish.between[0]
-    return _seen(thing, sewn.step, points)
 
 
 def _closes(thing: FinishedThing, sewn: SewnLine) -> bool:

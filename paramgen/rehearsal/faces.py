@@ -126,7 +126,8 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     ask_for_meetings(linework, Clause("of-edges-in-the-hoop"))
     inside = [shapely.intersection(line, room) for line in linework[1:]]
     noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
-    lines = [line for line in shapely.get_parts(noded) if line.length > GRID]
+    parts = shapely.get_parts(noded)
+    lines: list[shapely.LineString] = list(parts[shapely.length(parts) > GRID])
     whole = shapely.get_parts(shapely.polygonize(lines))
     middle = shapely.point_on_surface(whole)
     kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
@@ -140,15 +141,15 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     within = np.asarray(shapely.contains_xy(seam_area, spots[:, 0], spots[:, 1]))
     middles = np.asarray(shapely.line_interpolate_point(lines, 0.5, normalized=True))
     sides = _sides(lines, middles, areas)
-    on_seam = shapely.dwithin(middles, seam_ring, NEAR)
+    on_seam = _along(seam_ring, middles)
     # Many lines run the same way: each way is looked at once, at the last that goes it.
     last = {path.wkb: (sewn.step, path) for sewn, path in stitched}
     stitched_last = np.zeros(len(lines), dtype=np.int64)
     for step, path in last.values():
-        on = shapely.dwithin(middles, path, NEAR)
+        on = _along(path, middles)
         stitched_last[on] = np.maximum(stitched_last[on], step)
     folds = [
-        (sheet.layer, shapely.dwithin(middles, fold, NEAR))
+        (sheet.layer, _along(fold, middles))
         for sheet in sheets
         if sheet.leaf != "front"
         for fold in sheet.folds
@@ -157,9 +158,9 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     for slit in sandwich.slits:
         tape = next(sheet for sheet in sheets if sheet.layer == slit.layer)
         rim = tape.area.exterior
-        beyond = shapely.dwithin(middles, rim, NEAR) & ~shapely.dwithin(middles, slit.line, NEAR)
+        beyond = _along(rim, middles) & ~_along(slit.line, middles)
         other = [sheet for sheet in sheets if sheet.layer == slit.layer][1]
-        zipped.append((slit.layer, beyond & shapely.dwithin(middles, other.area.exterior, NEAR)))
+        zipped.append((slit.layer, beyond & _along(other.area.exterior, middles)))
     laid = np.array([sheet.step for sheet in sheets], dtype=np.int64)
     bound = _bound(covers, sides, laid, stitched_last)
     fold, beyond_stops = _layers_on(folds, len(lines)), _layers_on(zipped, len(lines))
@@ -184,6 +185,12 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     return Plane(
         sandwich=sandwich, areas=areas, covers=covers, within=within, edges=edges, gaps=gaps
     )
+
+
+def _along(line: BaseGeometry, middles: NDArray[np.object_]) -> BoolArray:
+    """Which lines run along one, by their middles."""
+    shapely.prepare(line)
+    return np.asarray(shapely.dwithin(line, middles, NEAR))
 
 
 def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:

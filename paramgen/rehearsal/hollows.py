@@ -72,22 +72,27 @@ def spaces(plane: Plane) -> Spaces:
 def _ways(plane: Plane, first: NDArray[np.intp]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """The two nodes of every way, and the edge that it crosses."""
     # Edges between the same stacks that bind and fold the same join the same spaces of them.
-    alike: dict[tuple[object, ...], list[int]] = {}
+    alike: dict[tuple[object, ...], tuple[int, int]] = {}
+    pairs: list[tuple[SideSpace, SideSpace]] = []
+    found: list[tuple[int, int, int]] = []
     for index, edge in enumerate(plane.edges):
-        if edge.faces[0] != edge.faces[1]:
-            stacks = tuple(plane.stack(face) if face >= 0 else None for face in edge.faces)
-            alike.setdefault((stacks, edge.binds, edge.fold, edge.zipped), []).append(index)
+        f, g = edge.faces
+        if f == g:
+            continue
+        # The world has no stack, and other faces may have an empty one.
+        key = (f < 0, g < 0, plane.stack(f), plane.stack(g), edge.binds, edge.fold, edge.zipped)
+        if key not in alike:
+            before = len(pairs)
+            pairs += _across(plane, edge)
+            alike[key] = before, len(pairs) - before
+        found.append((index, *alike[key]))
+    edges, begin, many = np.array(found, dtype=np.intp).reshape(-1, 3).T
+    crosses = np.repeat(edges, many)
+    ends = np.cumsum(many)
+    place = np.arange(len(crosses)) - np.repeat(ends - many, many) + np.repeat(begin, many)
+    side, space = np.array(pairs, dtype=np.intp).reshape(-1, 2, 2)[place].transpose(2, 0, 1)
     start = np.append(first, WORLD)  # of the world outside, whose face is -1
-    joins, crosses = [np.empty((0, 2), dtype=np.intp)], [np.empty(0, dtype=np.intp)]
-    for edges in alike.values():
-        pairs = np.array(list(_across(plane, plane.edges[edges[0]])), dtype=np.intp)
-        side, space = pairs.reshape(-1, 2, 2).transpose(2, 0, 1)
-        nodes = start[plane.faces[edges]][:, side] + space
-        joins.append(nodes.reshape(-1, 2))
-        crosses.append(np.repeat(edges, len(side)))
-    every = np.concatenate(crosses)
-    order = np.argsort(every, kind="stable")
-    return np.concatenate(joins)[order], every[order]
+    return start[plane.faces[crosses[:, np.newaxis], side]] + space, crosses
 
 
 def _across(plane: Plane, edge: FaceEdge) -> Iterator[tuple[SideSpace, SideSpace]]:
