@@ -67,7 +67,8 @@ def places(thing: FinishedThing) -> tuple[Fastening, ...]:
 
 def _set(thing: FinishedThing, notion: Notion, at: Point, named: tuple[str, ...]) -> Fastening:
     spot = shapely.Point(at)
-    here = [ply for ply in thing.plies if ply.area.covers(spot)]
+    covers = shapely.covers([ply.area for ply in thing.plies], spot)
+    here = [thing.plies[place] for place in np.flatnonzero(covers)]
     from_sides = {side: here[::-1] if side is Side.FRONT else here for side in SIDES}
     runs = {side: _run(plies, named) for side, plies in from_sides.items()}
     # It is set from the side where the pieces it is to pierce lie outermost.

@@ -120,7 +120,7 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
         *{sheet.outline_key: sheet.area.exterior for sheet in sheets}.values(),
         *each_once(sewn.path for sewn, _ in stitched if sewn not in spared),
         # An edge does not run on past the end of a fold: beyond it the layer is open.
-        *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
+        *each_once(fold for sheet in sheets for fold in sheet.folds),
     ]
     shapely.prepare(room)
     ask_for_meetings(linework, Clause("of-edges-in-the-hoop"))

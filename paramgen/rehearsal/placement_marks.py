@@ -103,6 +103,8 @@ def _together(line: Line) -> list[BaseGeometry]:
     A path hangs together however it crosses itself, so only whole ones are held to each other.
     """
     paths = np.array([path.line for path in line.paths], dtype=object)
+    if len(paths) == 1:
+        return [shapely.union_all(paths)]
     one, other = shapely.STRtree(paths).query(paths, predicate="dwithin", distance=MARK_MEETS)
     first = np.arange(len(paths))
     while (first[one] != first[other]).any():
@@ -125,10 +127,10 @@ def _seen(mark: _Mark, laid: _Laid, before: Sequence[_Laid]) -> _Covered:
     side = laid.layer.side
     earlier = [one for one in before if one.layer.side == side]
     left = mark.path - shapely.union_all([one.hides for one in earlier])
-    first = None
-    if _longest(left) < MARK_SHOWS:
+    shows, first = _longest(left - laid.hides), None
+    if shows < MARK_SHOWS and _longest(left) < MARK_SHOWS:
         first = next((one for one in earlier if one.hides.intersects(mark.path)), None)
-    return _Covered(mark, laid, _longest(left - laid.hides), first)
+    return _Covered(mark, laid, shows, first)
 
 
 def _longest(lines: BaseGeometry) -> float:

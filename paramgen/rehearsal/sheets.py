@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -13,6 +14,8 @@ from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Act, Face, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
+
+LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
@@ -149,16 +152,15 @@ class Sandwich:
         return Outlines([area for _, area in self.whole])
 
 
-def each_once(
-    paths: Iterable[shapely.MultiLineString],
-) -> list[shapely.MultiLineString]:
+def each_once(paths: Iterable[LinesT]) -> list[LinesT]:
     """Paths, each once however often it is stitched: all crossings of two alike take long.
 
     >>> there = shapely.MultiLineString([[(0, 0), (1, 0)]])
     >>> len(each_once([there, shapely.MultiLineString([[(0, 0), (1, 0)]])]))
     1
     """
-    return list({path.wkb: path for path in paths}.values())
+    listed = list(paths)
+    return list(dict(zip(shapely.to_wkb(listed), listed, strict=True)).values())
 
 
 def sandwich(project: Project) -> Sandwich:

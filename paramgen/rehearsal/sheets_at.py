@@ -28,7 +28,8 @@ class Outlines:
 
     def __init__(self, areas: Sequence[BaseGeometry]) -> None:
         numbers: dict[bytes, int] = {}
-        self._which = [numbers.setdefault(area.wkb, len(numbers)) for area in areas]
+        keys = shapely.to_wkb(list(areas))
+        self._which = [numbers.setdefault(key, len(numbers)) for key in keys]
         self._areas: NDArray[np.object_] = np.empty(len(numbers), dtype=object)
         for number, area in zip(self._which, areas, strict=True):
             self._areas[number] = area
