@@ -20,10 +20,10 @@ A finding is a code and facts; `said` puts it in words, in the unit of who reads
 'the stitches need 157.4 × 157.4 mm, and the field of 130x180 has 130 × 180 mm'
 """
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
-
+TYPE_CHECKING = False  # that of `typing`, which takes longer to load than the quick commands
 if TYPE_CHECKING:
+    from typing import Any
+
     from paramgen.hooping import Room as Room
     from paramgen.making import Attempt as Attempt
     from paramgen.making import Made as Made
@@ -59,7 +59,9 @@ _FACE = {
 __all__ = ["__version__", *_FACE]  # noqa: PLE0604
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> "Any":
+    from importlib import import_module  # noqa: PLC0415
+
     if name not in _FACE:
         raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
     return getattr(import_module(f"{__name__}.{_FACE[name]}"), name)

@@ -5,6 +5,9 @@ seconds and less than half a gigabyte, however a recipe is written; a person's o
 a small part of it. All figures are our own choice, several times the largest project that the
 recipes, sizes and hoops that come with the program can be asked for; where a figure has a ground
 of its own it stands beside it.
+
+A refusal (`over-budget`) names what, how much, the limit and what to lessen. The largest sizes of
+the recipes take a quarter of any at most, and a test holds them to that.
 """
 
 from dataclasses import dataclass

@@ -1,4 +1,11 @@
-"""Does it fit the hoop, which way round, and if not, what would."""
+"""Does it fit the hoop, which way round, and if not, what would.
+
+A project is centred by its needle points, not by its outline: a field takes needle points, and a
+zigzag swings out. It moves by whole steps of the grid, so every needle point moves exactly. What
+would fit is searched by trying, from the size asked downwards by what sticks out and then by
+halving, since a recipe's conditions need not hold for all smaller sizes; and it is asked of the
+rehearsal before it is named.
+"""
 
 import math
 from collections.abc import Callable, Mapping, Sequence

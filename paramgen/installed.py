@@ -1,4 +1,8 @@
-"""Where the recipes and the reference data lie on this machine."""
+"""Where the recipes and the reference data lie on this machine.
+
+Both folders lie at the top of a checkout and inside the package once built; the build moves them
+(`pyproject.toml`), and an editable install copies nothing.
+"""
 
 from pathlib import Path
 

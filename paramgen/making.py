@@ -1,4 +1,9 @@
-"""The whole way from what is asked to a project in its hoop; reads, writes and prints nothing."""
+"""The whole way from what is asked to a project in its hoop; reads, writes and prints nothing.
+
+What can be made instead is looked for after every refusal: in the field by the stitches
+(`hooping.py`), else near what was asked (`fit/alternatives.py`). A finding carries it as `Instead`,
+and the command line makes commands of it.
+"""
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -191,7 +196,7 @@ class Attempt:
         shapeless = any(one.stops and one.code in UNREHEARSED for one in self._hooping[1])
         if self.sized is None or shapeless:
             return None
-        # One copy is rehearsed: none meets another, see `copies.apart`.
+        # One copy is rehearsed: none meets another, see `copies/clearance.py`.
         return self.works.proven(self.sized)
 
     @cached_property
@@ -307,13 +312,8 @@ def _in_room(finding: Finding, room: Room, order: Order) -> Finding:
 
 def resizing(order: Order, sized: Sized) -> Resize:
     """How other sizes are tried: with everything else as it is asked for."""
-    entries = order.recipe.file.sizes
     # Scaled already, but for those that follow from another: they must follow the tried ones.
-    now = {
-        one.name: one.value
-        for one in sized.sizes
-        if one.asked or entries[one.name].default.formula is None
-    }
+    now = sized.own_sizes
 
     def resize(values: Mapping[str, float]) -> Sized:
         return size(order.recipe, {**order.asked, **now, **values}, unit=order.unit)

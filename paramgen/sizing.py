@@ -79,6 +79,16 @@ class Sized:
         return (self.recipe.key, self.unit, names, asked)
 
     @property
+    def own_sizes(self) -> dict[str, float]:
+        """Sizes by name, mm, but for those that are not asked for and follow from others."""
+        entries = self.recipe.file.sizes
+        return {
+            one.name: one.value
+            for one in self.sizes
+            if one.asked or entries[one.name].default.formula is None
+        }
+
+    @property
     def fabrics(self) -> dict[str, Fabric]:
         """What each fabric of the pieces is; any cloth where the recipe does not say."""
         known, said = listed_materials(), self.recipe.file.fabrics

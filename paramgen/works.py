@@ -1,4 +1,8 @@
-"""What is worked out from a sized project, kept by what it was worked out from."""
+"""What is worked out from a sized project, kept by what it was worked out from.
+
+So what is asked for often is worked out once, with the frozen thing it is of. Nothing here changes
+what it is given, so nothing that is kept can go stale.
+"""
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable

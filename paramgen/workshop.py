@@ -1,4 +1,8 @@
-"""A workshop keeps what was read and worked out: what is asked again is there at once."""
+"""A workshop keeps what was read and worked out: what is asked again is there at once.
+
+Orders come in, attempts go out. An attempt raises nothing for what is found: whoever shows it
+decides what to do with a project that cannot be made.
+"""
 
 from collections.abc import Collection, Sequence
 

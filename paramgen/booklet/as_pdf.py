@@ -245,17 +245,19 @@ def _book(booklet: Booklet, files: _Files) -> Iterator[str]:
         said = "\n\n".join(map(_notice, booklet.worth_knowing))
         know = f"== {KNOW}\n{said}\n\n"
     yield f"#block(breakable: {breaks}, above: 6mm)[\n= What may go wrong\n{know}{wrong}\n]"
-    rows = "".join(f"[*{_words(one)}*], [#v(5mm)], " for one in booklet.record)
-    columns = "auto, 1fr, auto, 1fr" if files.setting.close else "1fr, 2fr"
+    close = files.setting.close
+    room, line = ("2mm", "7mm") if close else ("5mm", "8mm")
+    rows = "".join(f"[*{_words(one)}*], [#v({room})], " for one in booklet.record)
+    columns = "auto, 1fr, auto, 1fr" if close else "1fr, 2fr"
     if not tall:
         yield "#pagebreak(weak: true)"
     breaks = "false" if tall else "true"
     yield (
-        f"#block(breakable: {breaks}, above: 8mm, width: 100%)[\n= Test-sew and notes\n"
+        f"#block(breakable: {breaks}, above: 6mm, width: 100%)[\n= Test-sew and notes\n"
         "Sew one from scraps first and write down what you find.\n"
         f"#table(columns: ({columns}), {rows})\n== Notes\n"
         f"#for _ in range({files.setting.lines}) "
-        "{ block(height: 8mm, width: 100%, stroke: (bottom: 0.5pt)) }\n]"
+        f"{{ block(height: {line}, width: 100%, stroke: (bottom: 0.5pt)) }}\n]"
     )
 
 

@@ -72,7 +72,7 @@ def _list() -> None:
 def _about(recipe: RecipeName, unit: UnitName = "") -> None:
     with told():
         from paramgen.cli.recipe_report import recipe_report
-        from paramgen.cli.settings_in_use import unit_shown
+        from paramgen.ordering.settings_filled_in import unit_shown
         from paramgen.recipe.read_recipe import find_recipe
 
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
@@ -111,13 +111,13 @@ def _make(
     with told() as written:
         from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
-        from paramgen.cli.order_from_words import asked
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
-        from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text
-        from paramgen.cli.typed_request import TypedRequest
+        from paramgen.ordering.order_from_words import asked
+        from paramgen.ordering.settings_filled_in import with_settings
+        from paramgen.ordering.typed_request import TypedRequest
         from paramgen.pack.earlier_project import made_before
         from paramgen.pack.file_names import project_name
         from paramgen.pack.pack_files import contents
@@ -144,7 +144,7 @@ def _make(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words))
+        wanted = asked(with_settings(words), find=workshop().recipe)
         written.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         if not no_papers:
@@ -196,12 +196,13 @@ def _check(
     with told() as written:
         from paramgen.cli.check_command import as_report, check, draw_places
         from paramgen.cli.made_report import made_report
-        from paramgen.cli.order_from_words import asked
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import instead_text
-        from paramgen.cli.settings_in_use import with_settings
+        from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text
-        from paramgen.cli.typed_request import TypedRequest
+        from paramgen.ordering.order_from_words import asked
+        from paramgen.ordering.settings_filled_in import with_settings
+        from paramgen.ordering.typed_request import TypedRequest
 
         words = TypedRequest(
             recipe=recipe,
@@ -218,7 +219,7 @@ def _check(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words))
+        wanted = asked(with_settings(words), find=workshop().recipe)
         written.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         made, found = check(wanted)
@@ -305,8 +306,8 @@ def _fit(
 ) -> None:
     with told() as written:
         from paramgen.cli.fit_command import FitQuestion, fit
-        from paramgen.cli.settings_in_use import with_settings
-        from paramgen.cli.typed_request import TypedRequest
+        from paramgen.ordering.settings_filled_in import with_settings
+        from paramgen.ordering.typed_request import TypedRequest
 
         words = TypedRequest(
             recipe=recipe,
@@ -371,9 +372,9 @@ def _grade(
 ) -> None:
     with told() as written:
         from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
-        from paramgen.cli.settings_in_use import with_settings
         from paramgen.cli.text_tables import indented
-        from paramgen.cli.typed_request import TypedRequest
+        from paramgen.ordering.settings_filled_in import with_settings
+        from paramgen.ordering.typed_request import TypedRequest
 
         words = TypedRequest(
             hoop=(hoop or [""])[0],
@@ -442,8 +443,8 @@ def _read(
 def _hoops() -> None:
     with told():
         from paramgen.cli.hoop_report import hoop_report
-        from paramgen.cli.known import known_hoops
-        from paramgen.cli.settings_in_use import unit_shown
+        from paramgen.ordering.known_lists import known_hoops
+        from paramgen.ordering.settings_filled_in import unit_shown
 
         typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
 
@@ -464,7 +465,7 @@ def _settings(
     ] = None,
 ) -> None:
     with told():
-        from paramgen.cli.settings_in_use import change_settings
+        from paramgen.cli.settings_command import change_settings
 
         names = [name for name in files.replace(" ", ",").split(",") if name]
         said = {"hoops": tuple(hoop or ()), "files": tuple(names), "unit": unit, "paper": paper}
@@ -475,8 +476,9 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.settings_in_use import unit_shown
-        from paramgen.cli.thing_report import known_things, thing_report
+        from paramgen.cli.thing_report import thing_report
+        from paramgen.ordering.known_lists import known_things
+        from paramgen.ordering.settings_filled_in import unit_shown
 
         typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
 

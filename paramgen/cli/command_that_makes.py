@@ -4,11 +4,11 @@ import re
 import shlex
 from collections.abc import Iterable, Mapping, Sequence
 
-from paramgen.cli.known import unit_asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.fit.holding_lengths import holder
 from paramgen.lengths import TOLERANCE, parse_length, show
 from paramgen.making import Order
+from paramgen.ordering.known_lists import unit_asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError

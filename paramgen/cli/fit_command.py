@@ -6,13 +6,9 @@ from pathlib import Path
 
 from paramgen.cli import fit_report
 from paramgen.cli.fit_hold import hold_asked, hold_report, own_place
-from paramgen.cli.known import known_hoops, unit_asked
-from paramgen.cli.order_from_words import UnderstoodRequest, asked
 from paramgen.cli.plain_numbers import plain_told
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.cli.thing_report import known_things
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.copies.most_copies import CopiesThatFit, most_of, ways_of
 from paramgen.fit.apart import place_to_choose
 from paramgen.fit.fitting_hoops import hoops_that_take
@@ -21,12 +17,16 @@ from paramgen.fit.largest_pair import largest_both, smallest_both
 from paramgen.fit.nearest_sizes import nearest_alone, nearest_that_works
 from paramgen.fit.other_hoop import transfer
 from paramgen.fit.remembered_checks import RememberedChecks
+from paramgen.fit.size_for_copies import largest_for_copies
 from paramgen.fit.size_ranges import PROBES, SizeRange, range_of
 from paramgen.fit.size_regions import regions
 from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, split_unit
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.known_lists import known_hoops, known_things, unit_asked
+from paramgen.ordering.order_from_words import UnderstoodRequest, asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.picture_file import write_picture
 from paramgen.reference.hoops import LEAST_FIELD, Hoop, smallest_first
 from paramgen.reference.things import SeveralThings
@@ -159,6 +159,12 @@ def _answered(wanted: _Understood, words: TypedRequest, question: FitQuestion) -
         all_of_them = question.any_hoop or words.copies or not mine
         rooms = tuple(_rooms(order.room, hoops if all_of_them else mine))
     asking = workshop().asking(order)
+    if words.copies and question.largest:
+        copies = asking.order.copies
+        assert copies != "most"
+        most = {room: largest_for_copies(asking, wanted.only, room, copies) for room in rooms}
+        text = fit_report.copies_report(asking, wanted.only, most)
+        return FitAnswer(text, any(most.values()))
     if question.any_hoop or words.copies:
         return _taken(asking, rooms, counted=bool(words.copies))
     if question.near:
@@ -233,12 +239,18 @@ def _at_odds(words: TypedRequest, question: FitQuestion, hoops: Sequence[Hoop]) 
         "--smallest": question.smallest,
         "--near": question.near,
         "--hold": question.hold,
-        "--any-hoop or --copies": question.any_hoop or words.copies,
+        "--any-hoop or --copies": question.any_hoop or (words.copies and not question.largest),
         "--from and --to": question.come_from or question.go_to,
     }
     given = [name for name, value in modes.items() if value]
     if len(given) > 1:
         yield Fault("one question at a time", ", ".join(given), hint="Ask them one by one.")
+    if words.copies and question.largest:
+        one = question.largest.strip().lower() not in _BOTH_SIZES
+        if not one or words.copies.strip().lower() == "most":
+            example = "--copies 4 --largest width"
+            hint = f"Say how many, and of which size: {example}."
+            yield Fault("do not go together so", "--copies and --largest", hint=hint)
     if bool(question.come_from) != bool(question.go_to):
         yield Fault("go together", "--from and --to", hint=f"Say both hoops{_yours(hoops)}.")
     if words.hoop and (question.come_from or question.any_hoop):

@@ -7,8 +7,6 @@ from pathlib import Path
 
 from paramgen.cli.command_that_makes import make_command, typed
 from paramgen.cli.text_tables import WIDTH, finding_text, indented, table
-from paramgen.cli.thing_report import known_things
-from paramgen.cli.titles import LONGEST_TITLE
 from paramgen.fit.smallest_holding import HoldAnswer, Holding
 from paramgen.lengths import (
     INCH,
@@ -20,6 +18,8 @@ from paramgen.lengths import (
     show_size_both,
     show_sizes_apart,
 )
+from paramgen.ordering.known_lists import known_things
+from paramgen.ordering.titles import LONGEST_TITLE
 from paramgen.reference.hoops import Hoop
 from paramgen.reference.things import TYPED, SeveralThings, find_several
 from paramgen.reference.typed_sizes import TypedSize

@@ -138,6 +138,26 @@ def end_report(asking: RememberedChecks, found: RangesFound, *, most: bool) -> s
     return "\n".join(parts)
 
 
+def copies_report(asking: RememberedChecks, name: str, most: Mapping[Room, float | None]) -> str:
+    """The largest of a size of which as many copies as asked lie in each hoop."""
+    copies = asking.order.copies
+    assert copies != "most"
+    parts = []
+    for room, value in most.items():
+        if value is None:
+            parts.append(f"No {name} was found of which {copies} lie in {room.hoop.name} at once.")
+            continue
+        size = show_both(value, asking.unit)
+        so_many = "one lies" if copies == 1 else f"{copies} lie"
+        parts.append(
+            f"The largest {name} of which {so_many} in {room.hoop.name} at once is {size}. "
+            f"To make {'it' if copies == 1 else 'them'}"
+        )
+        command = make_command(asking.order, {name: value}, room.hoop.name, copies=copies)
+        parts.append(f"  {command}")
+    return "\n".join(parts)
+
+
 def both_report(asking: RememberedChecks, found: Mapping[Room, Both], *, most: bool) -> str:
     """The largest or smallest of both sizes in each hoop, and how to make it."""
     unit, rows = asking.unit, []

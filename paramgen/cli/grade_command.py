@@ -9,11 +9,8 @@ from pathlib import Path
 import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
-from paramgen.cli.known import known_hoops
 from paramgen.cli.make_row import RowJob, RowOutcome
-from paramgen.cli.order_from_words import asked, hoops_asked
 from paramgen.cli.text_tables import indented
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.cli.workers import processors, work
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
 from paramgen.grading.row_digest import made_from
@@ -28,6 +25,9 @@ from paramgen.grading.summary_sheet import (
     totals_sheet,
 )
 from paramgen.grading.table_file import GradingTable, load_table
+from paramgen.ordering.known_lists import known_hoops
+from paramgen.ordering.order_from_words import asked, hoops_asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.sentences import number_of

@@ -1,8 +1,12 @@
-"""Whether papers can show all that is written in a recipe, asked before anything is drawn."""
+"""Whether papers can show all that is written in a recipe, asked before anything is drawn.
+
+Letters that the typesetter's own fonts lack are set with the system's, and only then, so that all
+other papers stay the same everywhere. What no font has is told before anything is worked out.
+"""
 
 from collections.abc import Iterator, Mapping
 
-from paramgen.cli.order_from_words import UnderstoodRequest
+from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.papers.typeset import cannot_be_set
 from paramgen.recipe.language import RecipeTable
 from paramgen.recipe.terms import Sentence

@@ -6,14 +6,14 @@ from pathlib import Path
 
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
 from paramgen.cli.letters_papers_lack import check_letters
-from paramgen.cli.order_from_words import UnderstoodRequest, asked
 from paramgen.cli.shared_workshop import workshop
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.cli.unforeseen import details, failure
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
 from paramgen.grading.row_digest import digest
 from paramgen.grading.summary_entry import RowRemark, entry_of, said_of
+from paramgen.ordering.order_from_words import UnderstoodRequest, asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import contents
 from paramgen.pack.put_in_place import place
 from paramgen.recipe.read_recipe import Recipe, RecipeSource

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
-from paramgen.cli.meant_words import names_of
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.meant_words import names_of
 from paramgen.recipe.language import RecipeFile
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.vocabulary.findings import Fault, InputError

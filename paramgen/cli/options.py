@@ -15,7 +15,7 @@ def _recipe_names(incomplete: str) -> list[str]:
 
 
 def _hoop_names(incomplete: str) -> list[str]:
-    from paramgen.cli.known import known_hoops
+    from paramgen.ordering.known_lists import known_hoops
 
     return [hoop.name for hoop in known_hoops() if hoop.name.startswith(incomplete)]
 

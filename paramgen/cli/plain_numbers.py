@@ -1,10 +1,10 @@
 """What is said of plain numbers beside inches: that they were read as millimetres."""
 
 from paramgen.cli.command_that_makes import command
-from paramgen.cli.meant_words import paired
-from paramgen.cli.order_from_words import pairs
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import Order
+from paramgen.ordering.meant_words import paired
+from paramgen.ordering.order_from_words import pairs
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.language import AskedSize, Length
 from paramgen.sizing import as_inches, is_plain
 from paramgen.vocabulary.unit import Unit

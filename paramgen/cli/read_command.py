@@ -4,8 +4,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.files.read_any_kind import LARGEST_FILE
+from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.plan.differences import Difference, differences, same_bytes
 from paramgen.plan.read_plan import LARGEST_PLAN, Planned, is_plan, read_plan
 from paramgen.reading.examine import read

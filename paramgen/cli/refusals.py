@@ -10,13 +10,13 @@ from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.cli.command_that_makes import hold_command, make_command, near_command
 from paramgen.cli.error_messages import busy
 from paramgen.cli.exit_status import CANNOT
-from paramgen.cli.meant_words import paired
-from paramgen.cli.order_from_words import UnderstoodRequest, hoops_asked, pairs
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.fit.alternatives import OF_SIZE, sizes_instead
 from paramgen.making import OF_THE_HOOP, Order
+from paramgen.ordering.meant_words import paired
+from paramgen.ordering.order_from_words import UnderstoodRequest, hoops_asked, pairs
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.sizing import Sized, size
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
 
@@ -68,12 +68,7 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
             return ""
         return _to_look(order, sized, words, found)
     # Scaled already, but for those that follow from others.
-    entries = order.recipe.file.sizes
-    own = {
-        one.name: one.value
-        for one in sized.sizes
-        if order.scale != 1 and (one.asked or entries[one.name].default.formula is None)
-    }
+    own = sized.own_sizes if order.scale != 1 else {}
     commands = [
         make_command(
             order,

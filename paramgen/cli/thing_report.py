@@ -1,17 +1,11 @@
 """The things to hold that there are, as a table of plain text."""
 
 from collections.abc import Iterable
-from pathlib import Path
 
 from paramgen.cli.text_tables import table
 from paramgen.lengths import show, show_size_both
-from paramgen.reference.things import Thing, listed_things, own_things
+from paramgen.reference.things import Thing
 from paramgen.vocabulary.unit import Unit
-
-
-def known_things(own: Path | None = None) -> tuple[Thing, ...]:
-    """The listed things and the person's own."""
-    return listed_things(own or own_things())
 
 
 def thing_report(things: Iterable[Thing], unit: Unit) -> str:

@@ -3,7 +3,7 @@
 Every bound holds for any way of laying them that is allowed, and the least of them is given:
 
 - a rectangle inside the shape, the way round that each lies: what is said of tiles
-  (`copies.bounds`) is true of these, as they do not overlap either;
+  (`rectangle_bounds.py`) is true of these, as they do not overlap either;
 - area: no more than there is room for where any of them reaches;
 - circles inside the shape, whose middles then lie apart: no more of them lie in a box than Oler's
   inequality says (Acta Mathematica 105, 1961, 19-48).

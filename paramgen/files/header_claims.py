@@ -5,6 +5,8 @@ after the file was written; which of them nobody can know, so the file is read a
 What each header holds is from the published layout of the DST file, and for the other kinds from
 the stitch library, which writes and reads them. Programs differ in what they count, so each claim
 is held to all that any is known to mean by it.
+
+Of a JEF file only the size and the number of records can disagree.
 """
 
 from collections.abc import Callable, Iterator

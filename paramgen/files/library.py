@@ -2,6 +2,9 @@
 
 What the library does with each kind of file was measured and is held by tests; the
 comments below say which of its habits a line is there for.
+
+It puts a pattern into a machine's terms once for all formats with the same limits: no writer
+changes what it is given, and tests hold it to that.
 """
 
 from collections.abc import Callable, Sequence

@@ -2,6 +2,10 @@
 
 Each figure is an estimate with a range, as a ply is: only what is too thick over all of it is
 refused.
+
+Allowances are counted by mirroring: what lies so far outside the seam line is turned in to lie as
+far inside it. So the plies under stitching by hand are those of the finished thing at that place
+and those that lay on the other side of the seam line.
 """
 
 from collections.abc import Iterator, Sequence

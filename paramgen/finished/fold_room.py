@@ -1,4 +1,8 @@
-"""Room at the fold: what is held must not lie where the closed thing goes round itself."""
+"""Room at the fold: what is held must not lie where the closed thing goes round itself.
+
+It must end half of its thickness within the fold from it. The worked example that the wallet
+follows had overlooked that.
+"""
 
 from collections.abc import Iterator
 

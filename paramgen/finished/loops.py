@@ -1,4 +1,7 @@
-"""Loops, tabs and tails: what the seam catches at one side alone, and what of it comes out."""
+"""Loops, tabs and tails: what the seam catches at one side alone, and what of it comes out.
+
+What is caught at one side alone is told, and so is a loop whose fold the seam catches.
+"""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,7 @@
-"""Things for which a recipe has a place of its own that only some choices make."""
+"""Things for which a recipe has a place of its own that only some choices make.
+
+Of several kinds each must be held in what is made for the box round them all, but for those.
+"""
 
 import re
 from collections.abc import Iterator, Mapping, Sequence

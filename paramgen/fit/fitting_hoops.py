@@ -1,4 +1,7 @@
-"""Which hoops take a project as it is, which way round, and how much room is left."""
+"""Which hoops take a project as it is, which way round, and how much room is left.
+
+That is of one copy; how many lie in each is counted by `copies/`, in those hoops alone.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace

@@ -1,4 +1,9 @@
-"""What a recipe is asked for so that it holds a thing: the lengths, both ways round."""
+"""What a recipe is asked for so that it holds a thing: the lengths, both ways round.
+
+A pile is added to the ease where the recipe has no length for its thickness. A flat pocket as wide
+as half of its girth takes what is w wide and t thick if it is w + t wide; so the thing keeps its
+size, and the room beyond it grows by the thickness.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace

@@ -1,4 +1,8 @@
-"""The sizes nearest to those wished for that work."""
+"""The sizes nearest to those wished for that work.
+
+They are sought over all marks in the region, nearest first, and each is asked before it is named:
+far from a slanted edge the nearest mark is not beside the nearest place.
+"""
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress

@@ -134,11 +134,9 @@ def _wanted(asking: RememberedChecks, before: Made, room: Room, mark: float) -> 
         fills / max(need / has for need, has in zip(_lying(upright, way), room.field, strict=True))
         for way in room.ways
     )
-    entries = asking.order.recipe.file.sizes
     return {
-        figure.name: round(max(1, round(figure.value * factor / mark)) * mark, 9)
-        for figure in asking.sized.sizes
-        if figure.asked or entries[figure.name].default.formula is None
+        name: round(max(1, round(value * factor / mark)) * mark, 9)
+        for name, value in asking.sized.own_sizes.items()
     }
 
 

@@ -1,4 +1,7 @@
-"""The part of a region whose stitches lie in a hoop's field."""
+"""The part of a region whose stitches lie in a hoop's field.
+
+Pairs of columns are cut on the ground that larger sizes never need less of a field.
+"""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace

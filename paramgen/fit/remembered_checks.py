@@ -63,13 +63,7 @@ class RememberedChecks:
         #: The order as it is asked for.
         self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
         self._resize = resizing(order, self.sized)
-        entries = order.recipe.file.sizes
-        #: Sizes as asked for, but for those that follow from others.
-        self._own = {
-            one.name: one.value
-            for one in self.sized.sizes
-            if one.asked or entries[one.name].default.formula is None
-        }
+        self._own = self.sized.own_sizes
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[Finding, ...]] = {}

@@ -1,4 +1,8 @@
-"""Which lengths and counts matter with the choices that are made."""
+"""Which lengths and counts matter with the choices that are made.
+
+That is found by giving each other values, near and far, and laying out: formulas would have to be
+read for what they may come to.
+"""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace

@@ -1,4 +1,9 @@
-"""The smallest sizes at which a project holds a thing, and the hoops that take them."""
+"""The smallest sizes at which a project holds a thing, and the hoops that take them.
+
+They are looked for in whole ruler marks, from the largest down, and begun at the thing's own size,
+since each check of a wallet takes about a tenth of a second. First come sizes that do not
+disappoint at all, and only where there is none those that hold the things.
+"""
 
 import math
 from collections.abc import Iterator, Mapping, Sequence

@@ -1,4 +1,8 @@
-"""All stretches of a size that work, where others lie between that do not."""
+"""All stretches of a size that work, where others lie between that do not.
+
+The numbers are asked at many places, the whole check at the ends and in the middle of what they
+leave. What is smaller than lies between two places asked may be missed.
+"""
 
 from collections.abc import Iterable, Iterator
 from itertools import pairwise

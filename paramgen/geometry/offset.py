@@ -1,4 +1,8 @@
-"""Outlines a length inside or outside another."""
+"""Outlines a length inside or outside another.
+
+Convex outlines are offset by moving their vertices, which is exact and keeps them one for one;
+only others go through the geometry library.
+"""
 
 import math
 

@@ -1,6 +1,8 @@
 """The lines to stitch: along outlines less their gaps, runs along edges, free paths.
 
 Outlines run clockwise, and so do lines along them: their outside is at the left.
+
+So it is whatever gaps have left of them, and no move or turn of the project changes that.
 """
 
 from collections.abc import Iterator

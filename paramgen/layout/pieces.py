@@ -1,4 +1,8 @@
-"""Pieces and notions: cut from folded, with the creases on the piece as cut."""
+"""Pieces and notions: cut from folded, with the creases on the piece as cut.
+
+The folded size is rounded up before the cut size follows from it, so that a person can measure
+both on a ruler.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass

@@ -1,4 +1,9 @@
-"""What stands in a project's folder already: the same project, or another that would be lost."""
+"""What stands in a project's folder already: the same project, or another that would be lost.
+
+It is another if its plan tells another recipe, title, size, count, choice, length, hoop, number of
+copies or thing held. What the folder's name leaves out, lengths and the hoop, so still keeps one
+from being lost under the other.
+"""
 
 from collections.abc import Iterator, Mapping
 from pathlib import Path

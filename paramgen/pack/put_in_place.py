@@ -1,4 +1,8 @@
-"""Putting a folder in place: complete or not at all, whatever happens on the way."""
+"""Putting a folder in place: complete or not at all, whatever happens on the way.
+
+Folders change places in one move where the system has such a move, so that a run killed at any
+moment leaves the older folder whole; else in two, and the next run mends what was left.
+"""
 
 import ctypes
 import os

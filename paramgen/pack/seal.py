@@ -1,6 +1,9 @@
 """The mark by which a folder is known to be ours: a digest of every file in it.
 
 Only what bears it is ever replaced or removed; a file that someone added or changed is theirs.
+
+It is written first and removed last. So what a killed run leaves behind is told from what only has
+its name.
 """
 
 import json

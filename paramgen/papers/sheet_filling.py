@@ -1,4 +1,8 @@
-"""Filling sheets with boxes that have several forms, on as few sheets as are found."""
+"""Filling sheets with boxes that have several forms, on as few sheets as are found.
+
+They are filled by trying: in several orders, upright first, then turned; the fewest sheets win,
+then the fewest turned templates.
+"""
 
 import math
 from collections.abc import Iterator, Sequence

@@ -2,6 +2,10 @@
 
 Pieces that are alike share a template, and templates share sheets; large ones are spread over
 several. A template lies turned, and is half of a piece on a fold, only where that saves a sheet.
+
+Sizes are read as a piece lies in the hoop, and a whole one is cut truer than one on a fold. Parts
+of what is larger than a sheet are laid like all else, some equal, some as large as they go. The
+test squares lie below or at the side of the first sheet.
 """
 
 from collections.abc import Sequence

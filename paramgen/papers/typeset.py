@@ -3,6 +3,8 @@
 The library's own fonts are used and no others, so that a paper is the same on every
 machine; all of them have the fractions ½ ¼ ⅛. Only where a text has letters that they lack, the
 system's fonts are looked through as well. Nothing in a paper tells when it was made.
+
+One entry of every PDF is blanked: it is valid, but checkers complain of it.
 """
 
 import re

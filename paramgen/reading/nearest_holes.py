@@ -1,4 +1,7 @@
-"""The nearest two of very many places, some pairs left out."""
+"""The nearest two of very many places, some pairs left out.
+
+Closest holes are of different places and not the two ends of one stitch; those of ties count.
+"""
 
 from collections.abc import Iterator
 

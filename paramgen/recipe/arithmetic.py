@@ -1,4 +1,9 @@
-"""Arithmetic in recipes: it can compute, and do nothing else."""
+"""Arithmetic in recipes: it can compute, and do nothing else.
+
+simpleeval, which is well kept, works on the parsed tree. Before a formula gets there, every kind of
+node but a listed few is refused, and length, terms and the size of powers are bounded: a recipe may
+come from a stranger.
+"""
 
 import ast
 import math

@@ -1,1 +1,1 @@
-"""Reference data that recipes share: hoops and, in time, papers and things to hold."""
+"""Reference data that recipes share: hoops, papers, things to hold, materials, supplies."""

@@ -1,4 +1,8 @@
-"""Hoops: the listed ones, a person's own, and any size that is typed."""
+"""Hoops: the listed ones, a person's own, and any size that is typed.
+
+That a hoop is the person's own is said by the hoop, and whatever goes through hoops in turn takes
+those first (`smallest_first`).
+"""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace

@@ -1,4 +1,7 @@
-"""The layers in the hoop as single sheets, in order from the back of the hoop to the front."""
+"""The layers in the hoop as single sheets, in order from the back of the hoop to the front.
+
+Ways stitched again and again are looked at once (`each_once`), as two alike cross everywhere.
+"""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -1,4 +1,8 @@
-"""How many stitches lie between two corners, and where."""
+"""How many stitches lie between two corners, and where.
+
+Stitches between two corners are equal. Each place is worked out from its corner, never from the
+one before, and is rounded to the grid once, halves always up: nothing drifts.
+"""
 
 import numpy as np
 

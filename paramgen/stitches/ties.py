@@ -4,6 +4,8 @@ A tie-in begins a little way along the line and sews back to its end; a tie-off 
 the end the same way. So the end itself is one hole, and ends that meet do not perforate
 the fabric. The two differ in length, so that they miss each other's holes where a run
 ends where it began.
+
+They are our own, since those of the stitch library have no length.
 """
 
 #: Needle points of a tie-in before the end of the line, mm from that end.

@@ -1,4 +1,10 @@
-"""Where the needle goes in to the sides of a line."""
+"""Where the needle goes in to the sides of a line.
+
+A seam's zigzag swings outward, so that no needle point but those on the line comes near the
+finished edge. How far to the left each point lies is settled with its place on the path, before it
+is known from which end it is sewn. Inner points and corners take turns with the outer ones; in a
+notch the outer ones reach no further than the other edge.
+"""
 
 import numpy as np
 

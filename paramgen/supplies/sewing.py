@@ -1,4 +1,8 @@
-"""What is sewn in each step, by the machine or on a sewing machine: through what, which needle."""
+"""What is sewn in each step, by the machine or on a sewing machine: through what, which needle.
+
+Only here is it said what lies under a needle, on either machine, and so which needle it is and
+whether eyes want protection: list, caption and caution read it.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,10 @@
-"""A path: the one shape everything else is made of."""
+"""A path: the one shape everything else is made of.
+
+Curves are dense polylines. Chords leave the curve by at most a thousandth of the grid of stitch
+files, so a needle point on a chord is one on the curve, and offsets, gaps and clipping need no
+second kind of line. A vertex that turns by more than 12° is a corner and gets a needle point. What
+is not to be sewn may have coarser chords; pictures and the plan leave out what they do not need.
+"""
 
 from dataclasses import dataclass
 from functools import cached_property

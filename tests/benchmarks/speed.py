@@ -19,14 +19,14 @@ from pathlib import Path
 
 import numpy as np
 
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.finished.all_findings import prove
 from paramgen.hooping import Room, put_in_hoop
 from paramgen.installed import templates
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import contents
 from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.reference.hoops import Hoop

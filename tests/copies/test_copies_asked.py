@@ -36,10 +36,10 @@ def test_as_many_as_fit_are_made_and_more_are_refused() -> None:
         ask = ("check", "coaster", "--hoop", "360x350", *options, "--copies")
         ran = paramgen(*ask, "most")
         assert ran.status == 0
-        assert f"{count} copies lie in 360x350 at once; no more can lie there" in ran.out
+        assert f"{count} copies fit in 360x350 at once, and no more can" in ran.out
         ran = paramgen(*ask, str(count + 1))
         assert ran.status == 1
-        said = f"{count + 1} copies cannot lie in 360x350 at once: {count} can, and no more can"
+        said = f"{count + 1} copies do not fit in 360x350 at once: {count} do, and no more can"
         assert said in ran.err
 
 

@@ -14,14 +14,14 @@ from specimens import coaster, wallet
 from told import words as facts_saying
 
 from paramgen.cli.check_command import check
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finding_place import place_picture
 from paramgen.drawings.primitives.items import Drawing, Style
 from paramgen.installed import templates
 from paramgen.making import Attempt
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.finding_pictures import place_pictures, write_places
 from paramgen.reference.hoops import find_hoop
 from paramgen.vocabulary.findings import Finding, Severity, WriteError

@@ -9,10 +9,10 @@ from typing import Any
 
 import pytest
 
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.finished.finished_limits import HAIR
 from paramgen.making import Made, make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.vocabulary.path import Point
 

@@ -1,6 +1,9 @@
 """Work many random settings of each recipe through by the book of flaps, and count.
 
 python tests/helpers/book_of_flaps_run.py 1000
+
+A thousand take ten to thirty minutes a recipe. It prints each disagreement and counts, and ends
+with 1 if there is any.
 """
 
 import random

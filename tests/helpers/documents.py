@@ -5,6 +5,7 @@ import io
 import re
 import shlex
 import sys
+import textwrap
 from dataclasses import dataclass
 from pathlib import Path
 from unittest.mock import patch
@@ -18,8 +19,26 @@ LEFT_OUT = "…"
 
 
 def blocks(text: str, language: str) -> list[str]:
-    """Fenced blocks of one language, in order."""
-    return re.findall(rf"^```{language}\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    """Fenced blocks of one language, in order; those in a list are moved to the left."""
+    found = re.findall(rf"^( *)```{language}\n(.*?)^\1```$", text, re.MULTILINE | re.DOTALL)
+    return [textwrap.dedent(block) for _, block in found]
+
+
+def quoted(text: str) -> list[str]:
+    """What stands between backticks, outside of fenced blocks."""
+    plain = re.sub(r"^ *```.*?^ *```$", "", text, flags=re.MULTILINE | re.DOTALL)
+    return re.findall(r"`([^`]+)`", plain)
+
+
+def files_named(text: str) -> list[str]:
+    """What is quoted and looks like a file or a folder, and the scripts that a block runs."""
+    named = [one for one in quoted(text) if re.fullmatch(r"\.?[\w-]+/[\w./-]*", one)]
+    return [*named, *re.findall(r"^    (?:python )?(\.?\w+/[\w./-]+)", text, re.MULTILINE)]
+
+
+def links(text: str) -> list[str]:
+    """Where links lead, but for those within the paper."""
+    return re.findall(r"\]\(([^)#]+)\)", text)
 
 
 def table(text: str, *head: str) -> list[tuple[str, ...]]:

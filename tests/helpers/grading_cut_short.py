@@ -16,8 +16,8 @@ from typing import Any
 from folders import files_in
 
 from paramgen.cli.grade_command import grade
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.grading.kept_rows import ROW
+from paramgen.ordering.typed_request import TypedRequest
 
 WORDS = TypedRequest(recipe="", values=[], hoop="130x180", files="dst")
 

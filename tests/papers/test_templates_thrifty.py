@@ -14,12 +14,12 @@ from papers_read import read
 from specimens import wallet
 from test_templates_pdf import blank, frame, halved, pdf_of
 
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.drawings.primitives.drawn_paths import box_of
 from paramgen.drawings.primitives.items import Shape, Style, flat
 from paramgen.geometry.mirror import mirrored
 from paramgen.making import make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.papers.alike_pieces import alike
 from paramgen.papers.joined_sheets import tiled
 from paramgen.papers.prepared_template import half_template

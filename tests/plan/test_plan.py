@@ -14,9 +14,9 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from paramgen.cli.check_command import as_report
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import contents
 from paramgen.plan.plan_format import schema
 from paramgen.plan.write_plan import plan, to_json

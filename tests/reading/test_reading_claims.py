@@ -16,14 +16,14 @@ import pyembroidery as pe
 import pytest
 from layout_orders import HOOPS
 
-from paramgen.cli.order_from_words import asked
 from paramgen.cli.read_command import look
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.files.formats import FORMATS
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.files.read_any_kind import SEWN, STOPPED, read_records
 from paramgen.hooping import Room
 from paramgen.making import Order, make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import contents
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop

@@ -1,4 +1,11 @@
-"""Spoiled recipes: each gives exactly the findings kept beside the patch that spoils it."""
+"""Spoiled recipes: each gives exactly the findings kept beside the patch that spoils it.
+
+A file of `tests/specimens/spoiled/` has the recipe's name, why, what was `asked`, and in order
+every `[[change]]`: `find` a text that stands there once and `put` another in its place; `drop` a
+table, or `put` another there; `drop_step`, or `move_step` to `before` another, by their titles; or
+`put` a new step `before` one. Then each of `[[finds]]`, by code and piece: these must be found and
+no others. A change of a shipped recipe may need the same change in some of these files.
+"""
 
 import re
 import tomllib

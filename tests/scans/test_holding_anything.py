@@ -8,7 +8,11 @@ from hypothesis import strategies as st
 from paramgen.reference.things import Thing
 
 ANY_THING = st.sampled_from(THINGS) | st.builds(
-    Thing, st.just("typed"), st.integers(20, 170), st.integers(20, 170), st.integers(0, 3)
+    Thing,
+    name=st.just("typed"),
+    width=st.integers(20, 170),
+    height=st.integers(20, 170),
+    thickness=st.integers(0, 3),
 )
 
 

@@ -273,12 +273,12 @@ def test_many_stitches_want_more_sheets() -> None:
 
 
 def test_a_small_recipe_has_all_it_needs(tmp_path: Path) -> None:
-    # The recipe of DEVELOPERS.md names felt and no notion. Its two pieces, 40 mm wide and
+    # The recipe of templates/README.md names felt and no notion. Its two pieces, 40 mm wide and
     # 2.4 × 40 = 96 mm high, are taped together at their four edges, none longer than 120 mm, by a
     # strip each, torn 60 mm long: 8 strips, 480 mm, one metre, which is 1.09 yd.
-    (text,) = blocks((ROOT / "DEVELOPERS.md").read_text("utf-8"), "toml")
+    text = blocks((ROOT / "templates" / "README.md").read_text("utf-8"), "toml")[0]
     file = tmp_path / "row-marker.toml"
-    file.write_text(f'{text}\n[fabrics.felt]\nkind = "felt"\n', "utf-8")
+    file.write_text(text, "utf-8")
     hoops = listed()
     one = make(Order(find_recipe(str(file)), {}, Room(find_hoop("100x100", hoops))), hoops)
     assert [(s.name, s.step) for s in supplies(one)] == [

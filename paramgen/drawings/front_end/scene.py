@@ -1,4 +1,9 @@
-"""A project and its hoop, made ready once for all the pictures of it."""
+"""A project and its hoop, made ready once for all the pictures of it.
+
+Out of the hoop the work is drawn as the rehearsal has it, laid as it lay in the hoop, since
+sentences name its sides so: before turning as it was laid (`work_before_turning.py`), after it as a
+pile of plies (`work_turned_out.py`).
+"""
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace

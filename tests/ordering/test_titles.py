@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from letters_nowhere import NOR, NOWHERE
 from papers_read import opened
 
-from paramgen.cli.titles import LONGEST_TITLE, LONGEST_WORD, title_asked
+from paramgen.ordering.titles import LONGEST_TITLE, LONGEST_WORD, title_asked
 from paramgen.papers.typeset import cannot_be_set
 from paramgen.vocabulary.findings import InputError
 

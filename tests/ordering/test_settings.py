@@ -9,8 +9,8 @@ from command_line import paramgen
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.cli.settings_in_use import with_settings
-from paramgen.cli.typed_request import TypedRequest
+from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.reference.settings import KEYS, Settings, changed, own_settings, read_settings
 from paramgen.vocabulary.findings import InputError
 

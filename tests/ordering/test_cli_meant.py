@@ -9,7 +9,7 @@ from command_line import paramgen
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.cli.meant_words import paired
+from paramgen.ordering.meant_words import paired
 from paramgen.recipe.read_recipe import find_recipe
 
 COASTER = find_recipe("coaster").file

@@ -1,4 +1,8 @@
-"""The hoops and the unit that are meant where a command needs no more; quick to load."""
+"""The hoops and the unit that are meant where a command needs no more; quick to load.
+
+The unit is the one asked for with `--unit`, else that of the first value typed with one, else
+millimetres. Hoop names in inches are names, not measures: 5x7in is the field of 130 × 180 mm.
+"""
 
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -7,6 +11,7 @@ from paramgen.lengths import is_inch, split_unit
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.hoops import Hoop, listed, own_file, with_mine
 from paramgen.reference.settings import own_settings, read_settings
+from paramgen.reference.things import Thing, listed_things, own_things
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -38,3 +43,8 @@ def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
     written = [split_unit(value)[1] for value in values]
     first = next((unit for unit in written if unit), usual or "mm")
     return Unit.INCH if is_inch(first) else Unit.MM
+
+
+def known_things(own: Path | None = None) -> tuple[Thing, ...]:
+    """The listed things and the person's own."""
+    return listed_things(own or own_things())

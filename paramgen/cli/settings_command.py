@@ -1,28 +1,20 @@
-"""What a person says once: put to use where they say nothing else, set, and shown."""
+"""What a person says once: set, and shown."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
-from paramgen.cli.known import known_hoops, unit_asked
 from paramgen.cli.text_tables import table
-from paramgen.cli.typed_request import TypedRequest
-from paramgen.files.format_choice import formats_named
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.settings_filled_in import check_settings, sound_settings
 from paramgen.pack.whole_file import put
-from paramgen.reference.hoops import with_mine
 from paramgen.reference.lists_file import read_toml
-from paramgen.reference.paper_sizes import find_paper, listed_papers
 from paramgen.reference.settings import (
     KEYS,
     Settings,
     changed,
-    line_of,
     own_settings,
-    read_settings,
 )
-from paramgen.vocabulary.findings import Fault, Faults, InputError, WriteError
-from paramgen.vocabulary.unit import Unit
+from paramgen.vocabulary.findings import Fault, InputError, WriteError
 
 _MEANS = {
     "hoops": "your hoops, asked in turn where no --hoop is given",
@@ -31,30 +23,6 @@ _MEANS = {
     "paper": "for templates, fit sheet and booklet",
 }
 _ELSE = {"hoops": "none", "files": "all", "unit": "mm", "paper": "by the unit"}
-
-
-def with_settings(words: TypedRequest, settings: Settings | None = None) -> TypedRequest:
-    """Fill in what a person said once, where they say nothing now.
-
-    Raises
-    ------
-    InputError
-        With every fault of the file.
-    """
-    said = _sound(own_settings()) if settings is None else settings
-    inches = bool(said.hoops) and not said.unit
-    return replace(
-        words,
-        more_hoops=words.more_hoops if words.hoop.strip() else said.hoops,
-        files=words.files or ",".join(said.files),
-        paper=words.paper or said.paper,
-        usual_unit=said.unit or (str(unit_asked("", said.hoops[:1])) if inches else ""),
-    )
-
-
-def unit_shown(typed: str) -> Unit:
-    """The unit of what is only shown: the one typed, else as a person said once."""
-    return unit_asked(typed, (), with_settings(TypedRequest()).usual_unit)
 
 
 def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str]) -> str:
@@ -76,7 +44,7 @@ def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str])
     }
     wanted = {**gone, **said}
     if wanted:
-        _check(
+        check_settings(
             Settings(
                 tuple(changes.get("hoops", ())),
                 tuple(changes.get("files", ())),
@@ -90,7 +58,7 @@ def change_settings(changes: Mapping[str, Sequence[str]], forget: Sequence[str])
 
 def settings_text(file: Path) -> str:
     """What is set, and where."""
-    said = _sound(file)
+    said = sound_settings(file)
     rows = []
     for key in KEYS:
         value = getattr(said, key)
@@ -111,43 +79,6 @@ def _forgotten(forget: Iterable[str]) -> Iterable[tuple[str, str]]:
         else:
             hint = did_you_mean(key, KEYS) or f"There are {', '.join(KEYS)} and all."
             raise InputError([Fault(f"`{typed}` is nothing that is set", "--forget", hint=hint)])
-
-
-def _sound(file: Path) -> Settings:
-    """The settings of a file whose words are all known."""
-    said = read_settings(file)
-    try:
-        _check(said)
-    except InputError as problem:
-        # Whoever typed nothing of the kind must know where it stands.
-        raise InputError(_in_file(file, fault) for fault in problem.faults) from None
-    return said
-
-
-def _in_file(file: Path, fault: Fault) -> Fault:
-    """A fault of what an option would say, with its place in the file."""
-    option, *_ = [*fault.where.split(), ""]
-    keys = {"--hoop": "hoops", "--files": "files", "--unit": "unit", "--paper": "paper"}
-    if option not in keys:
-        return fault
-    line = line_of(file.read_text("utf-8-sig"), keys[option])
-    return replace(fault, where=f"{file}, key `{keys[option]}`", line=line)
-
-
-def _check(said: Settings) -> None:
-    """Refuse words that are not known; raises InputError with every fault."""
-    faults = Faults()
-    hoops = faults.tried(lambda: known_hoops(mine=()))
-    if hoops and said.hoops:
-        faults.tried(lambda: with_mine(hoops, said.hoops, where="--hoop"))
-    if said.files:
-        faults.tried(lambda: formats_named(said.files))
-    if said.unit:
-        faults.tried(lambda: unit_asked(said.unit))
-    if said.paper:
-        faults.tried(lambda: find_paper(said.paper, listed_papers(), where="--paper"))
-    if faults:
-        raise InputError(faults)
 
 
 def _put(file: Path, wanted: Mapping[str, str | tuple[str, ...]]) -> None:

@@ -12,9 +12,9 @@ from command_line import paramgen
 from folders import files_in
 
 from paramgen.booklet.compose import facts
-from paramgen.cli.order_from_words import asked
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.making import make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.sizing import size
 from paramgen.vocabulary.unit import Unit

@@ -4,10 +4,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from paramgen.booklet.booklet_length import BookletLength
-from paramgen.cli.known import known_hoops, unit_asked
-from paramgen.cli.meant_words import names_of, paired
-from paramgen.cli.shared_workshop import workshop
-from paramgen.cli.typed_request import TypedRequest
 from paramgen.copies.copies_in_hoop import CopiesInHoop
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format
@@ -15,8 +11,13 @@ from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.known_lists import known_hoops, unit_asked
+from paramgen.ordering.meant_words import names_of, paired
+from paramgen.ordering.things_to_hold import holding
+from paramgen.ordering.titles import title_asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_printed
-from paramgen.recipe.read_recipe import Recipe
+from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.reference.paper_sizes import default_paper, find_paper, listed_papers
 from paramgen.sizing import size
@@ -38,7 +39,7 @@ class UnderstoodRequest:
 def asked(
     words: TypedRequest,
     *,
-    find: Callable[[str], Recipe] | None = None,
+    find: Callable[[str], Recipe] = find_recipe,
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
 ) -> UnderstoodRequest:
@@ -47,8 +48,8 @@ def asked(
     Parameters
     ----------
     words : TypedRequest
-    find : callable or None
-        Reads the recipe of a name or path; the workshop of this run if None.
+    find : callable
+        Reads the recipe of a name or path.
     among : tuple of Hoop or None
         The hoops there are, if they are read already.
     hoop_by : str
@@ -60,7 +61,7 @@ def asked(
         With every fault in it.
     """
     faults = Faults()
-    recipe = faults.tried(lambda: (find or workshop().recipe)(words.recipe))
+    recipe = faults.tried(lambda: find(words.recipe))
     together, apart = paired(words.values, recipe.file if recipe else None)
     values, unclear = pairs(together)
     if recipe is not None:
@@ -111,8 +112,6 @@ def asked(
 def _title(typed: str) -> str:
     if not typed:
         return ""
-    from paramgen.cli.titles import title_asked  # few need it
-
     return title_asked(typed)
 
 
@@ -127,8 +126,6 @@ def _sized(
     """The recipe named for what it holds, and what is asked of it, which it takes."""
     if faults.tried(lambda: size(recipe, values, unit=unit, scale=times)) is None or not holds:
         return recipe, values
-    from paramgen.cli.things_to_hold import holding  # few need it
-
     found = faults.tried(lambda: holding(recipe, values, unit, holds))
     if found is None:
         return recipe, values
