@@ -129,7 +129,7 @@ def by_machine(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
                 [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
             )
             sheets = [pile.whole[place][0] for place in laid]
-            stacks = _stacked(sheets, pile.outlines.cover(spots, laid))
+            stacks = _stacked(sheets, pile.areas.cover(spots, laid))
             found.append(_under(sewn.step, spots, stacks))
     return tuple(found)
 
@@ -176,7 +176,7 @@ def _open(thing: FinishedThing, spots: FloatArray) -> FloatArray:
     what lay as far outside, the raw ends of what stands out among it.
     """
     sheets = [ply.sheet for ply in thing.plies]
-    there = thing.outlines.cover(spots)
+    there = thing.areas.cover(spots)
     if not thing.done.turned:
         return _stacked(sheets, there)
     seam = thing.project.seam.line
@@ -188,7 +188,7 @@ def _open(thing: FinishedThing, spots: FloatArray) -> FloatArray:
     kept = _covers(left, outside) & _covers(thing.room, spots)
     pile = thing.done.sandwich
     sheets += [sheet for sheet, _ in pile.whole]
-    return _stacked(sheets, np.concatenate([there, kept & pile.outlines.cover(outside)]))
+    return _stacked(sheets, np.concatenate([there, kept & pile.areas.cover(outside)]))
 
 
 def _covers(area: BaseGeometry, spots: FloatArray) -> BoolArray:
@@ -199,11 +199,17 @@ def _covers(area: BaseGeometry, spots: FloatArray) -> BoolArray:
 @lru_cache(maxsize=4)
 def closed_thickness(thing: FinishedThing) -> Thickness:
     """How thick it is where it is thickest when its folds are made, empty and full."""
-    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    edge = _rim(thing)
     rims = [spots_along(part, EVERY) for part in shapely.get_parts(edge) if part.length > EVERY]
     bodies = _bodies(thing)
     empty = _most(thing, np.concatenate([*rims, bodies]))
     return Thickness(empty, _filled(thing, empty))
+
+
+@lru_cache(maxsize=4)
+def _rim(thing: FinishedThing) -> BaseGeometry:
+    """Where the closed thing is looked at on its allowances."""
+    return thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
 
 
 def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
@@ -215,7 +221,7 @@ def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
     at : Point
         At that edge.
     """
-    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    edge = _rim(thing)
     foot = edge.interpolate(edge.project(shapely.Point(at)))
     spot = shapely.get_coordinates(foot)
     return _filled(thing, _most(thing, spot))

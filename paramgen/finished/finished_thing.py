@@ -32,10 +32,10 @@ from paramgen.finished.flaps import (
     walls,
 )
 from paramgen.geometry.mirror import mirrored
+from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.rehearsal.sheets_at import Outlines
 from paramgen.vocabulary.kinds import Act, FinishWay, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Project, Step
@@ -163,9 +163,9 @@ class FinishedThing:
         return {ply.index: place for place, ply in enumerate(self.plies)}
 
     @cached_property
-    def outlines(self) -> Outlines:
+    def areas(self) -> DistinctAreas:
         """Where its plies lie, in their order."""
-        return Outlines([ply.area for ply in self.plies])
+        return DistinctAreas([ply.area for ply in self.plies])
 
     @cached_property
     def layers(self) -> tuple[Layer, ...]:

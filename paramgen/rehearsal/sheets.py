@@ -11,7 +11,7 @@ from typing import TypeVar
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.rehearsal.sheets_at import Outlines
+from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Act, Face, Side
@@ -150,9 +150,9 @@ class Sandwich:
         )
 
     @cached_property
-    def outlines(self) -> Outlines:
+    def areas(self) -> DistinctAreas:
         """Where those sheets lie, in the same order."""
-        return Outlines([area for _, area in self.whole])
+        return DistinctAreas([area for _, area in self.whole])
 
 
 def each_once(paths: Iterable[LinesT]) -> list[LinesT]:

@@ -98,6 +98,6 @@ def _counted(done: Rehearsed, sewn: SewnLine) -> Iterator[tuple[FloatArray, NDAr
     parts = [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
     if not parts:
         return
-    counts = plies @ pile.outlines.cover(np.concatenate(parts), laid)
+    counts = plies @ pile.areas.cover(np.concatenate(parts), laid)
     ends = np.cumsum([len(spots) for spots in parts])
     yield from zip(parts, np.split(counts, ends[:-1]), strict=True)

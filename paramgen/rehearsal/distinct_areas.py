@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.vocabulary.path import BoolArray, FloatArray
 
 
-class Outlines:
+class DistinctAreas:
     """Areas that are asked again and again which places they cover, those alike only once.
 
     Parameters
@@ -19,10 +19,10 @@ class Outlines:
 
     Examples
     --------
-    >>> outlines = Outlines([shapely.box(0, 0, 2, 2), shapely.box(1, 0, 3, 2)])
-    >>> outlines.cover(np.array([[0.5, 1.0], [2.5, 1.0], [9.0, 9.0]])).tolist()
+    >>> areas = DistinctAreas([shapely.box(0, 0, 2, 2), shapely.box(1, 0, 3, 2)])
+    >>> areas.cover(np.array([[0.5, 1.0], [2.5, 1.0], [9.0, 9.0]])).tolist()
     [[True, False, False], [False, True, False]]
-    >>> Outlines([]).cover(np.array([[0.5, 1.0]])).shape
+    >>> DistinctAreas([]).cover(np.array([[0.5, 1.0]])).shape
     (0, 1)
     """
 
