@@ -87,6 +87,23 @@ def parse_length(text: object, *, name: str = "", zero: bool = False, most: floa
         and for what can be read in two ways: a fraction without a unit (`4 1/2`),
         a fraction that may lack a space (`41/2 in`), a comma that may part thousands
         (`1,200`).
+
+    Examples
+    --------
+    Four inches and a half of 25.4 mm each:
+
+    >>> parse_length("4 1/2 in"), 4.5 * 25.4
+    (114.3, 114.3)
+    >>> parse_length("0", zero=True)
+    0.0
+    >>> parse_length("0", name="width")
+    Traceback (most recent call last):
+        ...
+    paramgen.vocabulary.findings.InputError: width: `0` is zero. Write a length of more than 0.
+    >>> parse_length("4 1/0 in")
+    Traceback (most recent call last):
+        ...
+    paramgen.vocabulary.findings.InputError: `4 1/0 in` is not a finite length: it divides by 0...
     """
     typed = as_typed(text)
     value, unit = _read(text, typed, name)
@@ -104,8 +121,13 @@ def split_unit(text: str) -> tuple[str, str]:
 
     The unit is empty if there is none that is known.
 
+    Examples
+    --------
     >>> split_unit("4½ Inches")
     ('4 1/2', 'inches')
+
+    >>> split_unit("7 wide"), split_unit("")
+    (('7 wide', ''), ('', ''))
     """
     tidy = _tidy(text)
     word = re.split(r"[0-9 ]", tidy)[-1]
@@ -113,12 +135,29 @@ def split_unit(text: str) -> tuple[str, str]:
 
 
 def is_inch(unit: str) -> bool:
-    """Whether a unit, as `split_unit` gives it, is the inch."""
+    """Whether a unit, as `split_unit` gives it, is the inch.
+
+    Examples
+    --------
+    >>> is_inch("inches"), is_inch("mm"), is_inch("")
+    (True, False, False)
+    """
     return unit in _INCH_MARKS
 
 
 def as_typed(value: object) -> str:
-    """Quote what a person wrote, so that any message can hold it: short and printable."""
+    """Quote what a person wrote, so that any message can hold it: short and printable.
+
+    Examples
+    --------
+    >>> as_typed(" 4   in"), as_typed("")
+    ('`4 in`', '``')
+
+    Of what is longer than 30 characters, 30 are quoted:
+
+    >>> as_typed("9" * 31) == "`" + "9" * 30 + "…`"
+    True
+    """
     if isinstance(value, int) and not isinstance(value, bool) and abs(value) >= 10**LONGEST_TEXT:
         return "a number of more than 60 digits"
     shown = " ".join(str(value)[: LONGEST_TEXT + 1].split())
@@ -151,6 +190,9 @@ def show(mm: float, unit: Unit, *, denominator: int = 16) -> str:
     --------
     >>> show(114.3, Unit.INCH), show(114.3, Unit.MM), show(0.5, Unit.INCH)
     ('4 1/2 in', '114.3 mm', '0.02 in')
+
+    >>> show(0, Unit.INCH), show(0, Unit.MM)
+    ('0 in', '0 mm')
     """
     return f"{_number(mm, unit, denominator)} {unit}"
 
@@ -158,8 +200,13 @@ def show(mm: float, unit: Unit, *, denominator: int = 16) -> str:
 def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
     """Write a length in the unit asked for, with the other beside it.
 
+    Examples
+    --------
     >>> show_both(114.3, Unit.INCH)
     '4 1/2 in (114.3 mm)'
+
+    >>> show_both(0, Unit.MM)
+    '0 mm (0 in)'
     """
     beside = show(mm, _other(unit), denominator=denominator)
     return f"{show(mm, unit, denominator=denominator)} ({beside})"
@@ -168,8 +215,15 @@ def show_both(mm: float, unit: Unit, *, denominator: int = 16) -> str:
 def show_apart(one: float, other: float, unit: Unit) -> tuple[str, str]:
     """Write two lengths in both units so that they read differently where they differ.
 
+    Examples
+    --------
     >>> show_apart(20.36, 20.44, Unit.MM)
     ('20.36 mm (51/64 in)', '20.44 mm (13/16 in)')
+
+    Those that are the same read the same:
+
+    >>> show_apart(25.4, 25.4, Unit.MM)
+    ('25.4 mm (1 in)', '25.4 mm (1 in)')
     """
     first, second = show_all_apart([LengthTold(one), LengthTold(other)], unit)
     return first, second
@@ -190,7 +244,21 @@ class LengthTold:
     towards: str = ""
 
     def shown(self, unit: Unit, person: Unit, level: int) -> str:
-        """Write it in a unit, as finely as a level says."""
+        """Write it in a unit, as finely as a level says.
+
+        Examples
+        --------
+        >>> told = LengthTold(20.36)
+        >>> told.shown(Unit.MM, Unit.MM, 0), told.shown(Unit.MM, Unit.MM, 1)
+        ('20.4 mm', '20.36 mm')
+
+        To the nearest tenth it would be 20.3, which is not enough:
+
+        >>> LengthTold(20.31, "up").shown(Unit.MM, Unit.MM, 0)
+        '20.4 mm'
+        >>> LengthTold(0, "up").shown(Unit.MM, Unit.MM, 0)
+        '0 mm'
+        """
         mm = self.mm
         if self.towards:
             rounded = round_up if self.towards == "up" else round_down
@@ -231,8 +299,13 @@ def show_all_apart(
     As `show_both` writes them; those that would read alike as finely as tells them apart, in
     millimetres to `FINEST` decimals. Those that differ by no more than `least` may read alike.
 
+    Examples
+    --------
     >>> show_all_apart([LengthTold(7.96), LengthTold(8), LengthTold(22)], Unit.MM)
     ('7.96 mm (0.3134 in)', '8.00 mm (0.3150 in)', '22 mm (7/8 in)')
+
+    >>> show_all_apart([], Unit.MM)
+    ()
     """
     return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit, least))
 
@@ -242,8 +315,13 @@ def in_both_units(
 ) -> tuple[tuple[str, str], ...]:
     """Write lengths in a unit and in the other, so that those that differ read differently.
 
+    Examples
+    --------
     >>> in_both_units([LengthTold(114.3)], Unit.INCH)
     (('4 1/2 in', '114.3 mm'),)
+
+    >>> in_both_units([], Unit.INCH)
+    ()
     """
     firsts, besides = (_apart(lengths, one, unit, least) for one in (unit, _other(unit)))
     return tuple(zip(firsts, besides, strict=True))
@@ -277,8 +355,13 @@ def show_sizes_apart(
 ) -> tuple[str, str]:
     """Write two sizes in mm so that widths that differ read differently, and heights too.
 
+    Examples
+    --------
     >>> show_sizes_apart((130.02, 100), (130, 180), Unit.MM)
     ('130.02 × 100 mm', '130.00 × 180 mm')
+
+    >>> show_sizes_apart((130, 180), (130, 180), Unit.MM)
+    ('130 × 180 mm', '130 × 180 mm')
     """
     first, second = show_all_sizes_apart((one, other), unit)
     return first, second
@@ -287,8 +370,13 @@ def show_sizes_apart(
 def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tuple[str, ...]:
     """Write sizes in mm so that widths that differ read differently, and heights too.
 
+    Examples
+    --------
     >>> show_all_sizes_apart([(130, 100.02), (130, 100), (90, 60)], Unit.MM)
     ('130 × 100.02 mm', '130 × 100.00 mm', '90 × 60 mm')
+
+    >>> show_all_sizes_apart([], Unit.MM)
+    ()
     """
     wide, high = (_apart([LengthTold(size[axis]) for size in sizes], unit, unit) for axis in (0, 1))
     return tuple(
@@ -300,8 +388,13 @@ def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tu
 def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
     """Write a width and height in mm for a person to read.
 
+    Examples
+    --------
     >>> show_size(114.3, 177.8, Unit.INCH)
     '4 1/2 × 7 in'
+
+    >>> show_size(0, 0, Unit.INCH)
+    '0 × 0 in'
     """
     return f"{_number(width, unit, denominator)} × {show(height, unit, denominator=denominator)}"
 
@@ -309,8 +402,13 @@ def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16)
 def show_size_both(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
     """Write a width and height in the unit asked for, with the other beside it.
 
+    Examples
+    --------
     >>> show_size_both(114.3, 177.8, Unit.MM)
     '114.3 × 177.8 mm (4 1/2 × 7 in)'
+
+    >>> show_size_both(0, 0, Unit.MM)
+    '0 × 0 mm (0 × 0 in)'
     """
     beside = show_size(width, height, _other(unit), denominator=denominator)
     return f"{show_size(width, height, unit, denominator=denominator)} ({beside})"
@@ -335,6 +433,9 @@ def round_up(mm: float, mark: float) -> float:
     --------
     >>> round_up(114.3, 6.35), round_up(114.31, 6.35)
     (114.3, 120.65)
+
+    >>> round_up(0, 6.35)
+    0.0
     """
     return _marks(math.ceil((mm - TOLERANCE) / mark), mark)
 
@@ -342,8 +443,13 @@ def round_up(mm: float, mark: float) -> float:
 def round_down(mm: float, mark: float) -> float:
     """Round down to a ruler mark; what lies within `TOLERANCE` below a mark is on it.
 
+    Examples
+    --------
     >>> round_down(114.3, 6.35), round_down(114.29, 6.35)
     (114.3, 107.95)
+
+    >>> round_down(0, 6.35)
+    0.0
     """
     return _marks(math.floor((mm + TOLERANCE) / mark), mark)
 
@@ -447,11 +553,16 @@ def _limit(mm: float, unit: Unit) -> str:
 def unbroken(words: str) -> str:
     r"""Keep every length and size in a text on one line with its unit.
 
+    Examples
+    --------
     >>> unbroken("cut 4 1/2 × 7 in, then lay 2 strips")
     'cut 4\xa01/2\xa0×\xa07\xa0in, then lay 2 strips'
 
     >>> unbroken("no length in 2 of 3")
     'no length in 2 of 3'
+
+    >>> unbroken("")
+    ''
     """
     return _MEASURE.sub(lambda match: match[0].replace(" ", NO_BREAK), words)
 
@@ -459,8 +570,13 @@ def unbroken(words: str) -> str:
 def spaced(words: str) -> str:
     """Undo `unbroken`, for what is read aloud or broken elsewhere.
 
+    Examples
+    --------
     >>> spaced(unbroken("4 1/2 in"))
     '4 1/2 in'
+
+    >>> spaced("")
+    ''
     """
     return words.replace(NO_BREAK, " ")
 
@@ -477,6 +593,13 @@ def show_bound(mm: float, unit: Unit, *, least: bool) -> str:
     --------
     >>> show_bound(330, Unit.MM, least=False)
     '330 mm (12 15/16 in)'
+
+    Of a least the mark above it is told: 13 in are 330.2 mm, 12 15/16 in are 328.6 mm.
+
+    >>> show_bound(330, Unit.MM, least=True)
+    '330 mm (13 in)'
+    >>> show_bound(0, Unit.MM, least=False)
+    '0 mm (0 in)'
     """
     rounded = round_up if least else round_down
     marks = {Unit.MM: 0.1, Unit.INCH: INCH / 16}

@@ -28,16 +28,39 @@ Span = tuple[float, float]
 
 
 def points_at(line: Path, at: FloatArray) -> FloatArray:
-    """Points of the path at lengths along it, mm, shape (n, 2); a closed path goes on round."""
+    """Points of the path at lengths along it, mm, shape (n, 2); a closed path goes on round.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    Along the top and down the right side; 14 mm are once round, so that 15 is 1:
+
+    >>> points_at(rectangle(0, 0, 4, 3), np.array([1.0, 5.0, 15.0])).tolist()
+    [[1.0, 0.0], [4.0, 1.0], [1.0, 0.0]]
+
+    Round a path of one point all places are that point:
+
+    >>> points_at(path([(2, 2)], closed=True), np.array([0.0, 3.0])).tolist()
+    [[2.0, 2.0], [2.0, 2.0]]
+    """
     along = line.reach
-    if line.closed:
+    if line.closed and line.length:
         at = at % along[-1]
     ring = np.vstack([line.points, line.points[:1]]) if line.closed else line.points
     return np.stack([np.interp(at, along, ring[:, 0]), np.interp(at, along, ring[:, 1])], axis=1)
 
 
 def point_at(line: Path, at: float) -> Point:
-    """Point of the path at a length along it, mm; a closed path goes on round."""
+    """Point of the path at a length along it, mm; a closed path goes on round.
+
+    Examples
+    --------
+    >>> point_at(path([(0, 0), (3, 0), (3, 4)], closed=False), 5)  # 3 along, 2 down
+    (3.0, 2.0)
+    >>> point_at(path([(2, 2)], closed=False), 0)
+    (2.0, 2.0)
+    """
     x, y = points_at(line, np.array([at]))[0]
     return float(x), float(y)
 
@@ -49,13 +72,29 @@ def part(line: Path, start: float, end: float) -> Path:
     ----------
     start, end : float
         ``start < end``; on a closed path ``end - start`` is at most its length.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    From 1 mm before the end, over the start, to 2 mm after it:
+
+    >>> part(rectangle(0, 0, 4, 3), 13, 16).points.tolist()
+    [[0.0, 1.0], [0.0, 0.0], [2.0, 0.0]]
+
+    A part of no length is a point, as is any of a path of one point:
+
+    >>> part(rectangle(0, 0, 4, 3), 2, 2).points.tolist()
+    [[2.0, 0.0]]
+    >>> part(path([(2, 2)], closed=True), 0, 0).points.tolist()
+    [[2.0, 2.0]]
     """
     along = line.reach
     whole = along[-1]
     if line.closed:
         points = np.vstack([line.points, line.points, line.points[:1]])
         along = np.concatenate([along[:-1], along + whole])
-        turn = math.floor(start / whole) * whole
+        turn = math.floor(start / whole) * whole if whole else 0.0
         start, end = start - turn, end - turn
     else:
         points = line.points
@@ -79,6 +118,26 @@ def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
     ------
     ShapeError
         If the gaps leave nothing.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    >>> sheet = rectangle(0, 0, 4, 3)  # 14 mm round
+
+    From the end of the first gap on, 3 to 4 mm are left, and then 0 to 1 mm:
+
+    >>> [line.points.tolist() for line in without(sheet, [(1, 3), (4, 14)])]
+    [[[3.0, 0.0], [4.0, 0.0]], [[0.0, 0.0], [1.0, 0.0]]]
+
+    No gap leaves it closed, and one as long as it leaves nothing:
+
+    >>> without(sheet, [])[0] is sheet
+    True
+    >>> without(sheet, [(0, 14)])
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: the gaps leave nothing of the line
     """
     if not gaps:
         return (line,)
@@ -109,6 +168,16 @@ def straight_runs(outline: Path) -> FloatArray:
     -------
     array of float, shape (n, 2)
         Start and end as lengths along the path, mm; the last may run past the start.
+
+    Examples
+    --------
+    Two chords in one direction are one run, of 4 mm; the others are 3, 4 and 3:
+
+    >>> corners = [(0, 0), (2, 0), (4, 0), (4, 3), (0, 3)]
+    >>> straight_runs(path(corners, closed=True)).tolist()
+    [[0.0, 4.0], [4.0, 7.0], [7.0, 11.0], [11.0, 14.0]]
+    >>> straight_runs(path([(2, 2)], closed=True)).tolist()
+    []
     """
     along = outline.reach
     starts = along[np.flatnonzero(np.abs(outline.turns) > 1e-6)]
@@ -128,6 +197,20 @@ def edge(outline: Path, name: str) -> Span:
     ------
     ShapeError
         If no straight edge faces that way.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    >>> edge(rectangle(0, 0, 4, 3), "bottom")  # past the top, 4, and the right side, 3
+    (7.0, 11.0)
+
+    An edge of 1 mm is shorter than `LEAST_EDGE`:
+
+    >>> edge(rectangle(0, 0, 1, 3), "top")
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: the outline has no straight edge at the top
     """
     runs = straight_runs(outline)
     runs = runs[runs[:, 1] - runs[:, 0] > LEAST_EDGE]
@@ -159,6 +242,21 @@ def flattest(outline: Path, length: float, *, clear: float) -> Span:
     ------
     ShapeError
         If the path is shorter than the span.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    The bottom reaches from 7 to 11 mm, its middle is 9:
+
+    >>> flattest(rectangle(0, 0, 4, 3), 2, clear=1)
+    (8.0, 10.0)
+    >>> flattest(rectangle(0, 0, 4, 3), 0, clear=0)
+    (9.0, 9.0)
+    >>> flattest(rectangle(0, 0, 4, 3), 14, clear=0)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: a gap of 14.0 mm is longer than the line (14.0 mm)
     """
     whole = outline.length
     need = length + 2 * clear
@@ -196,12 +294,47 @@ def _least_bent(outline: Path, length: float) -> FloatArray:
 
 
 def inside(line: Path, region: Path, *, keep_outside: bool = False) -> tuple[Path, ...]:
-    """Parts of a path within a closed outline (or outside it), in order along the path."""
+    """Parts of a path within a closed outline (or outside it), in order along the path.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    >>> sheet = rectangle(0, 0, 4, 3)
+    >>> across = path([(-1, 2), (5, 2)], closed=False)
+    >>> inside(across, sheet)[0].points.tolist()
+    [[0.0, 2.0], [4.0, 2.0]]
+    >>> [line.points.tolist() for line in inside(across, sheet, keep_outside=True)]
+    [[[-1.0, 2.0], [0.0, 2.0]], [[4.0, 2.0], [5.0, 2.0]]]
+
+    A fold on its edge is within it, and a point beside it is not:
+
+    >>> fold = path([(0, 0), (4, 0)], closed=False)
+    >>> len(inside(fold, sheet)), len(inside(fold, sheet, keep_outside=True))
+    (1, 0)
+    >>> point = path([(9, 9)], closed=False)
+    >>> len(inside(point, sheet)), len(inside(point, sheet, keep_outside=True))
+    (0, 1)
+    """
     return _parts(line, region.area, keep_outside=keep_outside)
 
 
 def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
-    """Parts of a path within any of some closed outlines, each once, in order along the path."""
+    """Parts of a path within any of some closed outlines, each once, in order along the path.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    Where the two lie over each other, from 3 to 4, the line is not told twice:
+
+    >>> across = path([(-1, 1), (9, 1)], closed=False)
+    >>> sheets = [rectangle(0, 0, 4, 3), rectangle(3, 0, 6, 3)]
+    >>> [line.points.tolist() for line in inside_any(across, sheets)]
+    [[[0.0, 1.0], [6.0, 1.0]]]
+    >>> inside_any(across, [])
+    ()
+    """
     if len(regions) > 1:
         ask_for_meetings([region.line for region in regions], Clause("where-outlines-meet"))
     return _parts(line, shapely.union_all([region.area for region in regions]))
@@ -214,7 +347,7 @@ def _parts(line: Path, field: BaseGeometry, *, keep_outside: bool = False) -> tu
         return (line,)
     ask_for_meetings([cord, field], Clause("where-a-line-meets"))
     kept = cord.difference(field) if keep_outside else cord.intersection(field)
-    if abs(kept.length - cord.length) <= SAME:
+    if not kept.is_empty and abs(kept.length - cord.length) <= SAME:
         return (line,)
     lines = [
         part_of
@@ -236,9 +369,24 @@ def common(outline: Path, other: Path) -> Path:
     ------
     ShapeError
         If they do not overlap in one part.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    >>> common(rectangle(0, 0, 4, 3), rectangle(2, 1, 6, 5)).bounds
+    (2.0, 1.0, 4.0, 3.0)
+
+    Two that share an edge alone:
+
+    >>> common(rectangle(0, 0, 4, 3), rectangle(4, 0, 8, 3))
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: the two outlines do not overlap in one part
     """
     ask_for_meetings([outline.line, other.line], Clause("where-two-meet"))
-    both = outline.area & other.area
-    if not isinstance(both, shapely.Polygon) or both.area <= 0:
+    # Where they only touch, a line or a point is left.
+    both = [one for one in shapely.get_parts(outline.area & other.area) if one.area > 0]
+    if len(both) != 1:
         raise ShapeError("the two outlines do not overlap in one part")
-    return clockwise(path(shapely.get_coordinates(both.exterior), closed=True))
+    return clockwise(path(shapely.get_coordinates(both[0].exterior), closed=True))

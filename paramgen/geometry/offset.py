@@ -14,14 +14,43 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
+#: Less is the noise of arithmetic, mm².
+NO_AREA = 1e-9
+
 
 def clockwise(outline: Path) -> Path:
-    """Turn a closed path so that it runs clockwise as seen (y down)."""
-    return outline if signed_area(outline.points) > 0 else Path(outline.points[::-1].copy(), True)
+    """Turn a closed path so that it runs clockwise as seen (y down).
+
+    Examples
+    --------
+    With y down, right and then down is clockwise:
+
+    >>> round_right = path([(0, 0), (4, 0), (4, 3)], closed=True)
+    >>> clockwise(round_right) is round_right
+    True
+    >>> clockwise(path([(4, 3), (4, 0), (0, 0)], closed=True)).points.tolist()
+    [[0.0, 0.0], [4.0, 0.0], [4.0, 3.0]]
+
+    What has no area runs neither way, and stays:
+
+    >>> there_and_back = path([(0, 0), (4, 0)], closed=True)
+    >>> clockwise(there_and_back) is there_and_back
+    True
+    """
+    return outline if signed_area(outline.points) >= 0 else Path(outline.points[::-1].copy(), True)
 
 
 def signed_area(points: FloatArray) -> float:
-    """Area in mm² of a closed ring, positive if it runs clockwise as seen (y down)."""
+    """Area in mm² of a closed ring, positive if it runs clockwise as seen (y down).
+
+    Examples
+    --------
+    >>> ring = np.array([[0.0, 0.0], [4.0, 0.0], [4.0, 3.0]])
+    >>> signed_area(ring), signed_area(ring[::-1])  # 4 × 3 / 2
+    (6.0, -6.0)
+    >>> signed_area(ring[:2]), signed_area(ring[:0])
+    (0.0, 0.0)
+    """
     x, y = points[:, 0], points[:, 1]
     return float(np.dot(x, following(y)) - np.dot(y, following(x))) / 2
 
@@ -41,11 +70,40 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
     Raises
     ------
     ShapeError
-        If nothing is left, or it falls into several parts.
+        If nothing is left, it falls into several parts, or the outline has no area.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+
+    >>> sheet = rectangle(0, 0, 4, 3)
+    >>> offset(sheet, 1).bounds
+    (-1.0, -1.0, 5.0, 4.0)
+
+    Round corners take away four squares of 1 mm, and leave a circle of 1 mm radius of them:
+
+    >>> rounded = offset(sheet, 1, round_corners=True)
+    >>> round(rounded.area.area, 2) == round(6 * 5 - 4 + math.pi, 2)
+    True
+
+    Nothing outside is the outline; 1.5 mm from both sides of 3 mm leave nothing:
+
+    >>> offset(sheet, 0) is sheet
+    True
+    >>> offset(sheet, -1.5)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: nothing is left 1.5 mm inside the outline
+    >>> offset(path([(0, 0), (4, 0)], closed=True), 1)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: an outline of no area has no inside and no outside
     """
     outline = clockwise(outline)
     if abs(by) < CHORD_ERROR:
         return outline
+    if abs(signed_area(outline.points)) < NO_AREA and outline.area.area < NO_AREA:
+        raise ShapeError("an outline of no area has no inside and no outside")
     if not (round_corners and by > 0):
         moved = _mitred(outline, by)
         if moved is not None:

@@ -49,9 +49,27 @@ def arc_points(
     Raises
     ------
     ShapeError
-        If the curve is far larger than any hoop.
+        If the curve is far larger than any hoop, or a point.
+
+    Examples
+    --------
+    A quarter of a circle, clockwise with y down: from the right to the bottom.
+
+    >>> arc_points((0, 0), 5, 5, 0, math.pi / 2)[[0, -1]].round(6).tolist()
+    [[5.0, 0.0], [0.0, 5.0]]
+
+    An arc of no sweep stays where it starts; one of no radius is none:
+
+    >>> np.unique(arc_points((0, 0), 5, 5, 0, 0), axis=0).tolist()
+    [[5.0, 0.0]]
+    >>> arc_points((0, 0), 0, 0, 0, 1)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: a curve of radius 0 mm is a point
     """
     narrowest, widest = sorted((radius_x, radius_y))
+    if widest == 0:
+        raise ShapeError("a curve of radius 0 mm is a point")
     # Equal steps of the parameter turn fastest at the ends of the long axis.
     step = math.radians(max(MOST_DEGREES_A_CHORD * narrowest / widest, LEAST_DEGREES_A_CHORD))
     if widest > chord_error:
@@ -91,6 +109,20 @@ def rectangle(
     ------
     ShapeError
         If the rectangle has no area, or the corners do not leave room for each other.
+
+    Examples
+    --------
+    >>> rectangle(0, 0, 4, 3).points.tolist()
+    [[0.0, 0.0], [4.0, 0.0], [4.0, 3.0], [0.0, 3.0]]
+
+    Corners cut off by half of each side leave a square on its tip:
+
+    >>> rectangle(0, 0, 4, 4, cut=2).points.tolist()
+    [[2.0, 0.0], [4.0, 2.0], [2.0, 4.0], [0.0, 2.0]]
+    >>> rectangle(0, 0, 0, 3)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: a rectangle of 0.0 × 3.0 mm has no area
     """
     width, height = right - left, bottom - top
     if width <= 0 or height <= 0:
@@ -135,7 +167,19 @@ def rectangle(
 
 
 def oval(centre: Point, width: float, height: float, chord_error: float = CHORD_ERROR) -> Path:
-    """Ellipse of the width and height given, starting at its lowest point."""
+    """Ellipse of the width and height given, starting at its lowest point.
+
+    Examples
+    --------
+    From the centre its lowest point is half the height away:
+
+    >>> oval((1, 1), 4, 6).points[0].round(6).tolist()
+    [1.0, 4.0]
+    >>> oval((1, 1), 4, 0)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: an oval of 4.0 × 0.0 mm has no area
+    """
     if width <= 0 or height <= 0:
         raise ShapeError(f"an oval of {width:.1f} × {height:.1f} mm has no area")
     points = arc_points(centre, width / 2, height / 2, math.pi / 2, 2 * math.pi, chord_error)
@@ -153,6 +197,17 @@ def regular_polygon(centre: Point, sides: int, across: float) -> Path:
         At least 3.
     across : float
         Diameter of the circle through its corners, mm.
+
+    Examples
+    --------
+    A square in a circle of 10 mm has two diagonals of 10, and the area of half their product:
+
+    >>> round(regular_polygon((0, 0), 4, 10).area.area, 6)
+    50.0
+    >>> regular_polygon((0, 0), 4, 0)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: a polygon 0.0 mm across has no area
     """
     if sides < 3:
         raise ShapeError(f"a polygon has at least 3 sides, not {sides}")
@@ -175,6 +230,20 @@ def arc_through(
     ------
     ShapeError
         If the three points lie on one straight line.
+
+    Examples
+    --------
+    Over the top of a circle of 5 mm round the origin, (3, -4) lies on it too, as 9 + 16 = 25:
+
+    >>> arc = arc_through((-5, 0), (3, -4), (5, 0))
+    >>> arc[[0, -1]].tolist()
+    [[-5.0, 0.0], [5.0, 0.0]]
+    >>> np.unique(np.hypot(arc[:, 0], arc[:, 1]).round(6)).tolist()
+    [5.0]
+    >>> arc_through((0, 0), (1, 0), (2, 0))
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: an arc needs three points that are not in one line
     """
     (ax, ay), (bx, by), (cx, cy) = start, through, end
     cross = 2 * (ax * (by - cy) + bx * (cy - ay) + cx * (ay - by))

@@ -145,8 +145,13 @@ Facts = tuple[tuple[str, Fact], ...]
 def facts(**known: Fact | None) -> Facts:
     """Put together what is known; what is None is not.
 
+    Examples
+    --------
     >>> facts(has=Mm(3.0), thick=None, layers=4)
     (('has', Mm(value=3.0, towards='')), ('layers', 4))
+
+    >>> facts(thick=None)
+    ()
     """
     return tuple((name, value) for name, value in known.items() if value is not None)
 
@@ -154,9 +159,14 @@ def facts(**known: Fact | None) -> Facts:
 def names_in(known: Facts) -> tuple[object, ...]:
     """What facts are about, whatever their numbers are: equal where the same thing is meant.
 
+    Examples
+    --------
     >>> step = StepName(3, "Seam")
     >>> names_in(facts(step=step, has=Mm(3.0))) == names_in(facts(step=step, has=Mm(3.2)))
     True
+
+    >>> names_in(facts(has=Mm(3.0)))
+    ()
     """
     return tuple((name, _named(fact)) for name, fact in known if _named(fact))
 

@@ -83,17 +83,43 @@ class Finding:
 
     @property
     def key(self) -> str:
-        """Code and variant: what the file of sentences has it under."""
+        """Code and variant: what the file of sentences has it under.
+
+        Examples
+        --------
+        >>> Finding("too-thick", Severity.KNOW, variant="at-the-hem").key
+        'too-thick.at-the-hem'
+        >>> Finding("too-thick", Severity.KNOW).key
+        'too-thick'
+        """
         return f"{self.code}.{self.variant}" if self.variant else self.code
 
     @property
     def about(self) -> tuple[object, ...]:
-        """What it is about, whatever its numbers are: equal where the same thing is found."""
+        """What it is about, whatever its numbers are: equal where the same thing is found.
+
+        Examples
+        --------
+        The same code is the same thing, with other numbers or with none:
+
+        >>> from paramgen.vocabulary.facts import Mm, facts
+        >>> three, four = (Finding("thick", Severity.KNOW, facts(has=Mm(mm))) for mm in (3, 4))
+        >>> three.about == four.about == Finding("thick", Severity.KNOW).about
+        True
+        >>> three.about == Finding("thin", Severity.KNOW).about
+        False
+        """
         return self.code, self.variant, names_in(self.facts)
 
     @property
     def stops(self) -> bool:
-        """Whether nothing may be written because of it."""
+        """Whether nothing may be written because of it.
+
+        Examples
+        --------
+        >>> [Finding("thick", one).stops for one in Severity]
+        [True, False, False]
+        """
         return self.severity is Severity.CANNOT
 
 
@@ -147,7 +173,22 @@ class Faults(list[Fault]):
     """Every fault found so far: whoever checks goes on, and tells all of them at once."""
 
     def tried(self, act: Callable[[], Answer]) -> Answer | None:
-        """What an act gives; None if what it is given is wrong, and then its faults are kept."""
+        """What an act gives; None if what it is given is wrong, and then its faults are kept.
+
+        Examples
+        --------
+        >>> def refuse() -> int:
+        ...     raise InputError([Fault("no"), Fault("nor that")])
+        >>> found = Faults()
+        >>> found.tried(lambda: 1 + 1), found.tried(refuse), len(found)
+        (2, None, 2)
+
+        That nothing came of it is no fault:
+
+        >>> found = Faults()
+        >>> found.tried(lambda: None), len(found)
+        (None, 0)
+        """
         try:
             return act()
         except InputError as problem:

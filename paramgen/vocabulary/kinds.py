@@ -13,8 +13,13 @@ class Side(StrEnum):
     def other(self) -> "Side":
         """The side seen once it is turned over.
 
+        Examples
+        --------
         >>> Side.FRONT.other.value
         'back'
+
+        >>> Side.FRONT.other.other is Side.FRONT
+        True
         """
         return Side.BACK if self is Side.FRONT else Side.FRONT
 
@@ -27,7 +32,15 @@ class Face(StrEnum):
 
     @property
     def other(self) -> "Face":
-        """The face at its back."""
+        """The face at its back.
+
+        Examples
+        --------
+        >>> Face.RIGHT.other.value
+        'wrong'
+        >>> Face.WRONG.other.value
+        'right'
+        """
         return Face.WRONG if self is Face.RIGHT else Face.RIGHT
 
 

@@ -52,7 +52,17 @@ class Stitch:
 
     @property
     def aside(self) -> float:
-        """Farthest a needle point lies beside the line, mm."""
+        """Farthest a needle point lies beside the line, mm.
+
+        Examples
+        --------
+        >>> Stitch(StitchKind.ZIGZAG, 2.0, swing=3.0).aside
+        1.5
+        >>> Stitch(StitchKind.ZIGZAG, 2.0, swing=3.0, outward=True).aside
+        3.0
+        >>> Stitch(StitchKind.RUN, 2.5).aside
+        0.0
+        """
         return self.swing if self.outward else self.swing / 2
 
 
@@ -177,7 +187,19 @@ class Fabric:
 
     @property
     def ply(self) -> tuple[float, float]:
-        """Least and most thickness of one layer, pressed and under stitches, mm."""
+        """Least and most thickness of one layer, pressed and under stitches, mm.
+
+        Examples
+        --------
+        >>> linen, web = (
+        ...     Material(name="", title="", sort="", ply=ply, ask_for="", wash=False, source="")
+        ...     for ply in ((0.25, 0.5), (0.125, 0.25))
+        ... )
+        >>> Fabric("outer", linen, web).ply  # 0.25 + 0.125 and 0.5 + 0.25
+        (0.375, 0.75)
+        >>> Fabric("outer", linen, None).ply
+        (0.25, 0.5)
+        """
         least, most = self.material.ply
         if self.interfacing is None:
             return least, most
@@ -368,7 +390,27 @@ class Step:
     tape_alone: tuple[Path, ...] = ()
 
     def takes_tape_off(self, names: Collection[str]) -> bool:
-        """Whether the tape that another step put on to hold some pieces comes off in this one."""
+        """Whether the tape that another step put on to hold some pieces comes off in this one.
+
+        Examples
+        --------
+        >>> untape = Step(
+        ...     number=1, stop=None, act=Act.UNTAPE, title="", say="", seen_from=Side.FRONT,
+        ...     pieces=("pocket", "flap"),
+        ... )
+        >>> untape.takes_tape_off(["pocket"]), untape.takes_tape_off(["pocket", "loop"])
+        (True, False)
+
+        One that names no piece takes all tape off, and so does taking the work out of the hoop:
+
+        >>> from dataclasses import replace
+        >>> replace(untape, pieces=()).takes_tape_off(["loop"])
+        True
+        >>> replace(untape, act=Act.UNHOOP).takes_tape_off(["loop"])
+        True
+        >>> replace(untape, act=Act.STITCH).takes_tape_off(["pocket"])
+        False
+        """
         if self.act is Act.UNTAPE:
             return not self.pieces or set(names) <= set(self.pieces)
         return self.act is Act.UNHOOP
@@ -549,6 +591,58 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
+
+    Examples
+    --------
+    A project of two copies, of which little is known:
+
+    >>> from dataclasses import replace
+    >>> import numpy as np
+    >>> trim = Step(
+    ...     number=7, stop=None, act=Act.TRIM, title="Trim", say="", seen_from=Side.FRONT
+    ... )
+    >>> tag = Project(
+    ...     recipe="tag", title="Bean tag", kind="Plant tag", summary="", unit=Unit.MM,
+    ...     finished=(40.0, 90.0), sizes=(), counts=(), lengths=(), choices=(), pieces=(),
+    ...     notions=(), holds=(), seam=Path(np.zeros((0, 2)), True), turned=False, findings=(),
+    ...     steps=(trim,), placed=(Placement(), Placement(move=(50.0, 0.0))),
+    ... )
+    >>> tag.copies, tag.own_title, replace(tag, title="Plant tag").own_title
+    (2, 'Bean tag', '')
+    >>> tag.step_called(7)
+    StepName(number=7, title='Trim')
+
+    What nothing is known of goes by its name; without fabrics any needle will do; a step by
+    hand has no lines:
+
+    >>> tag.titled("loop")
+    Name(kind='piece', name='loop', title='loop')
+    >>> tag.lines, tag.trims, tag.least_needle
+    ((), frozenset(), '')
+
+    With a notion, a line sewn in two steps, and fabrics:
+
+    >>> ribbon = Notion(
+    ...     name="loop", title="Hanging loop", sort=NotionSort.RIBBON, quantity=2,
+    ...     length=None, width=None, coil=None,
+    ... )
+    >>> replace(tag, notions=(ribbon,)).titled("loop").title
+    'Hanging loop'
+    >>> edge = Line("edge", "Edge", Role.SEAM, Stitch(StitchKind.SEAM, 2.0), ())
+    >>> twice = (replace(trim, lines=(edge,)), trim, replace(trim, lines=(edge,)))
+    >>> [line.name for line in replace(tag, steps=twice).lines]
+    ['edge', 'edge']
+
+    >>> cotton, ribbon = (
+    ...     Material(
+    ...         name="", title="", sort=sort, ply=(0.2, 0.3), ask_for="", wash=False, source="",
+    ...         needle=needle,
+    ...     )
+    ...     for sort, needle in (("fabric", "80/12"), ("trim", "100/16"))
+    ... )
+    >>> sewn = replace(tag, fabrics=(Fabric("outer", cotton, None), Fabric("loop", ribbon, None)))
+    >>> sewn.trims, sewn.least_needle  # 100 is more than 80
+    (frozenset({'loop'}), '100/16')
     """
 
     recipe: str

@@ -323,3 +323,25 @@ def test_the_common_part_of_two_boxes() -> None:
     assert area(both) == pytest.approx(2800)
     with pytest.raises(ShapeError, match="do not overlap"):
         common(BOX, moved(BOX, 100, 0))
+
+
+def test_a_closed_path_of_one_point_has_that_point_at_every_place() -> None:
+    point = path([(2, 3)], closed=True)
+    assert points_at(point, np.array([0.0, 5.0])).tolist() == [[2, 3], [2, 3]]
+    assert part(point, 0, 0).points.tolist() == [[2, 3]]
+
+
+@pytest.mark.parametrize(("spot", "within"), [((1, 1), True), ((9, 9), False)])
+def test_a_point_is_either_inside_or_outside(spot: Point, within: bool) -> None:
+    point, sheet = path([spot], closed=False), rectangle(0, 0, 4, 3)
+    assert (len(inside(point, sheet)), len(inside(point, sheet, keep_outside=True))) == (
+        within,
+        not within,
+    )
+
+
+def test_an_edge_that_touches_elsewhere_is_no_part_of_what_is_common() -> None:
+    # The hook's arm is 0 to 2 down, of which the sheet takes 1 to 2 between 0 and 4; its other
+    # edge, at x = 4 from 2 to 4 down, is where the hook's other arm begins.
+    hook = path([(0, 0), (6, 0), (6, 4), (4, 4), (4, 2), (0, 2)], closed=True)
+    assert common(hook, rectangle(0, 1, 4, 4)).bounds == (0, 1, 4, 2)

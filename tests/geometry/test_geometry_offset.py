@@ -194,3 +194,18 @@ def test_an_inset_that_falls_apart_is_refused() -> None:
     neck = path([*corners, (40, 12), (20, 12), (20, 20), (0, 20)], closed=True)
     with pytest.raises(ShapeError, match=r"falls into parts 3\.0 mm inside"):
         offset(neck, -3)
+
+
+@pytest.mark.parametrize("points", [[(1, 1)], [(0, 0), (4, 0)], [(0, 0), (1, 1), (3, 3)]])
+@pytest.mark.parametrize("by", [1, -1])
+@pytest.mark.parametrize("round_corners", [True, False])
+def test_an_outline_of_no_area_has_none_beside_it(
+    points: list[tuple[float, float]], by: float, round_corners: bool
+) -> None:
+    with pytest.raises(ShapeError, match="no area"):
+        offset(path(points, closed=True), by, round_corners=round_corners)
+
+
+def test_what_has_no_area_runs_neither_way_and_stays() -> None:
+    there_and_back = path([(0, 0), (4, 0)], closed=True)
+    assert clockwise(there_and_back) is there_and_back

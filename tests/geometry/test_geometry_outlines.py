@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from paramgen.geometry.outlines import (
     MOST_DEGREES_A_CHORD,
     ShapeError,
+    arc_points,
     arc_through,
     oval,
     rectangle,
@@ -200,3 +201,8 @@ def test_a_polygon_of_too_many_sides_is_refused() -> None:
     with pytest.raises(ShapeError, match="it may have 120"):
         regular_polygon((0, 0), 121, 100)
     assert len(regular_polygon((0, 0), 120, 100).points) == 120
+
+
+def test_an_arc_of_no_radius_is_refused() -> None:
+    with pytest.raises(ShapeError, match="radius 0 mm is a point"):
+        arc_points((3, 4), 0, 0, 0, 1)

@@ -119,3 +119,23 @@ def test_a_path_of_no_area_encloses_nothing() -> None:
 
 def test_mirrored_left_and_right_change_places() -> None:
     assert path([(1, 2), (-3, 4)], closed=False).mirrored.points.tolist() == [[-1, 2], [3, 4]]
+
+
+@pytest.mark.parametrize("points", [[], [(5, 5)], [(5, 5), (9, 5)]])
+def test_an_open_path_has_one_turn_for_each_vertex_however_few_they_are(
+    points: list[tuple[float, float]],
+) -> None:
+    short = path(points, closed=False)
+    assert short.turns.tolist() == [0] * len(points)
+    assert short.corners.tolist() == list(range(len(points)))
+
+
+def test_vertices_in_one_line_enclose_nothing() -> None:
+    assert path([(0, 0), (2, 0), (4, 0)], closed=True).area.is_empty
+
+
+def test_an_edge_that_runs_out_and_back_encloses_nothing() -> None:
+    # A sheet of 4 × 2 with a line of 3 standing out of its corner, and round it 2 × (4 + 2).
+    spiked = path([(0, 0), (4, 0), (4, 2), (4, 5), (4, 2), (0, 2)], closed=True)
+    assert spiked.area.geom_type == "Polygon"
+    assert (spiked.area.area, spiked.area.length) == (4 * 2, 2 * (4 + 2))
