@@ -117,11 +117,20 @@ def _seen(thing: FinishedThing, step: int, points: FloatArray) -> tuple[NDArray[
                 continue
             on = shapely.contains_xy(sheets[index].area, *points[left].T)
             here, left = left[on], left[~on]
+            place = thing.place[index]
+            here = here[~_hidden(thing, place, side, points[here])]
             if not len(here):
                 continue
-            shown = thing.seen[side][thing.place[index]].buffer(-_WITHIN)
+            shown = thing.seen[side][place].buffer(-_WITHIN)
             showing = here[shapely.contains_xy(shown, *points[here].T)]
             if len(showing):
                 seen[showing] = True
                 piece = piece or sheets[index].piece
     return seen, piece
+
+
+def _hidden(thing: FinishedThing, place: int, side: Side, points: FloatArray) -> NDArray[np.bool_]:
+    """Which points of a ply something lies over on a side."""
+    nearer = range(place + 1, len(thing.plies)) if side is Side.FRONT else range(place)
+    hiding = [one for one in nearer if thing.hides(thing.plies[one])]
+    return np.asarray(thing.areas.cover(points, hiding).any(axis=0))

@@ -24,6 +24,8 @@ class DistinctAreas:
     [[True, False, False], [False, True, False]]
     >>> DistinctAreas([]).cover(np.array([[0.5, 1.0]])).shape
     (0, 1)
+    >>> areas.cover(np.array([[0.5, 1.0]]), []).any(axis=0).tolist()
+    [False]
     """
 
     def __init__(self, areas: Sequence[BaseGeometry]) -> None:
@@ -45,7 +47,7 @@ class DistinctAreas:
             The areas that are asked for, by their places in the order given; all if None.
         """
         which = self._which if among is None else [self._which[place] for place in among]
-        asked = sorted(set(which))
+        asked = np.array(sorted(set(which)), dtype=np.intp)
         x, y = spots.T
         found = np.asarray(shapely.contains_xy(self._areas[asked, np.newaxis], x, y))
         return np.asarray(found[np.searchsorted(asked, which)], dtype=bool)

@@ -99,6 +99,6 @@ def runs(lines: BaseGeometry) -> list[BaseGeometry]:
         for part in shapely.get_parts(lines)
         if part.geom_type == "LineString" and not part.is_empty
     ]
-    if not parts:
-        return []
+    if len(parts) < 2:
+        return parts
     return list(shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))))
