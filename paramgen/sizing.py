@@ -115,7 +115,7 @@ class Sized:
         ]
         return (*counts, *choices)
 
-    @property
+    @cached_property
     def speaker(self) -> Speaker:
         """Whoever fills in the recipe's sentences."""
         counts = frozenset(figure.name for figure in self.counts)

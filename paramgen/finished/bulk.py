@@ -21,10 +21,10 @@ from paramgen.finished.finished_thing import FinishedThing, top_stitched
 from paramgen.geometry.mirror import mirrored_points
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.line_stretches import spots_along
-from paramgen.rehearsal.sheets import Sheet, whole_areas
+from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Mm, StepName, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.path import FloatArray, Point
+from paramgen.vocabulary.path import BoolArray, FloatArray, Point
 
 #: Least and most, mm.
 ThicknessRange = tuple[float, float]
@@ -121,13 +121,16 @@ def _thick(
 def by_machine(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     """What lies under each line stitched in the hoop where it is thickest."""
     found = []
-    for sewn in thing.done.sandwich.sewn:
-        sheets = [sheet for sheet in thing.done.sandwich.sheets if sheet.step < sewn.step]
-        if len(sheets) > 1:
+    pile = thing.done.sandwich
+    for sewn in pile.sewn:
+        laid = [place for place, (sheet, _) in enumerate(pile.whole) if sheet.step < sewn.step]
+        if sum(sheet.step < sewn.step for sheet in pile.sheets) > 1:
             spots = np.concatenate(
                 [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
             )
-            found.append(_under(sewn.step, spots, _plies(sheets, spots)))
+            sheets = [pile.whole[place][0] for place in laid]
+            stacks = _stacked(sheets, pile.areas.cover(spots, laid))
+            found.append(_under(sewn.step, spots, stacks))
     return tuple(found)
 
 
@@ -142,7 +145,7 @@ def by_hand(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     )
 
 
-def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> PliesUnderNeedle:
+def _under(step: int, spots: FloatArray, stacks: FloatArray) -> PliesUnderNeedle:
     count, least, most = stacks
     at = int(np.argmax(most))
     thick = np.flatnonzero(most >= most[at] - 1e-9)[:8]
@@ -150,55 +153,63 @@ def _under(step: int, spots: FloatArray, stacks: Sequence[FloatArray]) -> PliesU
     return PliesUnderNeedle(step, int(count.max()), (float(least[at]), float(most[at])), place)
 
 
-def _plies(sheets: Sequence[Sheet], spots: FloatArray) -> list[FloatArray]:
-    """Plies at each spot, and their least and most thickness, mm."""
-    stacks = [np.zeros(len(spots)) for _ in range(3)]
-    for area, sheet in whole_areas(sheets):
-        _add(stacks, sheet, _covers(area, spots))
+def _stacked(sheets: Sequence[Sheet], there: BoolArray) -> FloatArray:
+    """Plies at each place, and their least and most thickness, mm, shape (3, places).
+
+    Parameters
+    ----------
+    sheets : sequence of Sheet
+    there : array of bool, shape (sheets, places)
+        Which of them lie where.
+    """
+    stacks = np.zeros((3, there.shape[1]))
+    for sheet, at in zip(sheets, there, strict=True):
+        each = np.array((1.0, *sheet.ply)) * sheet.plies
+        stacks += each[:, np.newaxis] * at
     return stacks
 
 
-def _open(thing: FinishedThing, spots: FloatArray) -> list[FloatArray]:
+def _open(thing: FinishedThing, spots: FloatArray) -> FloatArray:
     """The same in the finished thing, open and flat: its plies, and their allowances turned in.
 
     What lies outside the seam line is turned in along it: at a place so far inside the line lies
     what lay as far outside, the raw ends of what stands out among it.
     """
-    stacks = [np.zeros(len(spots)) for _ in range(3)]
-    for ply in thing.plies:
-        _add(stacks, ply.sheet, _covers(ply.area, spots))
+    sheets = [ply.sheet for ply in thing.plies]
+    there = thing.areas.cover(spots)
     if not thing.done.turned:
-        return stacks
+        return _stacked(sheets, there)
     seam = thing.project.seam.line
     foot = shapely.get_coordinates(
         shapely.line_interpolate_point(seam, shapely.line_locate_point(seam, shapely.points(spots)))
     )
     outside = 2 * foot - spots
     left = trimmed_to(thing.project, thing.done.sandwich)
-    kept = _covers(left, outside) * _covers(thing.room, spots)
-    for area, sheet in whole_areas(thing.done.sandwich.sheets):
-        _add(stacks, sheet, kept * _covers(area, outside))
-    return stacks
+    kept = _covers(left, outside) & _covers(thing.room, spots)
+    pile = thing.done.sandwich
+    sheets += [sheet for sheet, _ in pile.whole]
+    return _stacked(sheets, np.concatenate([there, kept & pile.areas.cover(outside)]))
 
 
-def _covers(area: BaseGeometry, spots: FloatArray) -> FloatArray:
+def _covers(area: BaseGeometry, spots: FloatArray) -> BoolArray:
     shapely.prepare(area)
-    return np.asarray(shapely.contains_xy(area, *spots.T), dtype=np.float64)
-
-
-def _add(stacks: Sequence[FloatArray], sheet: Sheet, there: FloatArray) -> None:
-    for stack, each in zip(stacks, (1.0, *sheet.ply), strict=True):
-        np.add(stack, each * sheet.plies * there, out=stack)
+    return np.asarray(shapely.contains_xy(area, *spots.T))
 
 
 @lru_cache(maxsize=4)
 def closed_thickness(thing: FinishedThing) -> Thickness:
     """How thick it is where it is thickest when its folds are made, empty and full."""
-    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    edge = _rim(thing)
     rims = [spots_along(part, EVERY) for part in shapely.get_parts(edge) if part.length > EVERY]
     bodies = _bodies(thing)
     empty = _most(thing, np.concatenate([*rims, bodies]))
     return Thickness(empty, _filled(thing, empty))
+
+
+@lru_cache(maxsize=4)
+def _rim(thing: FinishedThing) -> BaseGeometry:
+    """Where the closed thing is looked at on its allowances."""
+    return thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
 
 
 def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
@@ -210,12 +221,13 @@ def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
     at : Point
         At that edge.
     """
-    edge = thing.room.buffer(-BESIDE_EDGE, join_style="mitre").boundary
+    edge = _rim(thing)
     foot = edge.interpolate(edge.project(shapely.Point(at)))
     spot = shapely.get_coordinates(foot)
     return _filled(thing, _most(thing, spot))
 
 
+@lru_cache(maxsize=4)
 def body_thickness(thing: FinishedThing) -> ThicknessRange:
     """How thick it is closed and full, clear of the allowances turned in at its edge, mm."""
     body = _most(thing, _bodies(thing))
@@ -248,9 +260,10 @@ def _most(thing: FinishedThing, spots: FloatArray) -> ThicknessRange:
 def _bodies(thing: FinishedThing) -> FloatArray:
     """A spot of every face on every panel that lies clear of the allowances turned in."""
     inner = thing.room.buffer(-_PAST_ALLOWANCE)
-    panels = [panel & inner for panel in thing.panels]
-    faces = [area & panel for area in thing.done.plane.areas for panel in panels]
-    large = [face for face in faces if face.area > 1.0]
+    panels = np.array([panel & inner for panel in thing.panels], dtype=object)
+    areas = np.array(thing.done.plane.areas, dtype=object)
+    faces = shapely.intersection(areas[:, np.newaxis], panels).ravel()
+    large = faces[shapely.area(faces) > 1.0]
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
 
@@ -258,17 +271,17 @@ def _bodies(thing: FinishedThing) -> FloatArray:
 _PAST_ALLOWANCE = 8.0
 
 
-def _closed(thing: FinishedThing, spots: FloatArray, folds: Folds) -> list[FloatArray]:
+def _closed(thing: FinishedThing, spots: FloatArray, folds: Folds) -> FloatArray:
     """Plies and thickness at spots, of all that comes to lie there when the folds are made.
 
     What lies at a spot after a fold lay there before it, or where the fold mirrors the spot to; so
     the folds are undone from the last to the first.
     """
     if not len(spots):
-        return [np.zeros(0)] * 3
+        return np.zeros((3, 0))
     places = [spots]
     for start, end in reversed(folds[:MOST_FOLDS]):
         line = shapely.LineString([start, end])
         places += [mirrored_points(some, line) for some in places]
-    stacks = [_open(thing, some) for some in places]
-    return [np.sum([stack[which] for stack in stacks], axis=0) for which in range(3)]
+    stacks = _open(thing, np.concatenate(places)).reshape(3, len(places), len(spots))
+    return np.asarray(stacks.sum(axis=1))

@@ -89,8 +89,9 @@ def _zips(thing: FinishedThing) -> Iterator[Finding]:
         if line.is_empty or not tapes:
             continue
         over = {side: [one for tape in tapes for one in _over(thing, tape, side)] for side in SIDES}
-        side = min(SIDES, key=lambda one: _length(line, over[one]))
-        length = _length(line, over[side])
+        covers = {side: _length(line, over[side]) for side in SIDES}
+        side = min(SIDES, key=lambda one: covers[one])
+        length = covers[side]
         if length <= COVERED:
             continue
         cover = _covering(line, over[side])

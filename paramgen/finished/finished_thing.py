@@ -12,10 +12,11 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 - The finished edge lies inside the seam line by the turn of cloth.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from itertools import combinations
+from typing import overload
 
 import shapely
 from shapely.affinity import translate
@@ -31,6 +32,7 @@ from paramgen.finished.flaps import (
     walls,
 )
 from paramgen.geometry.mirror import mirrored
+from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
@@ -81,6 +83,52 @@ class Hinge:
     panels: tuple[int, int]
 
 
+class SeenPlies(Sequence[BaseGeometry]):
+    """What can be seen of each ply from a side, worked out as far in as is asked for.
+
+    Parameters
+    ----------
+    plies : sequence of (BaseGeometry, bool)
+        Where each lies, from the back to the front, and whether it hides what lies under it.
+    side : str
+        `front` or `back`.
+
+    Examples
+    --------
+    >>> plies = [(shapely.box(0, 0, 3, 1), True), (shapely.box(0, 0, 1, 1), True)]
+    >>> [part.area for part in SeenPlies(plies, Side.FRONT)]
+    [2.0, 1.0]
+    """
+
+    def __init__(self, plies: Sequence[tuple[BaseGeometry, bool]], side: Side) -> None:
+        self._plies, self._side = plies, side
+        self._found: list[BaseGeometry] = []  # the nearest first
+        self._over: BaseGeometry = shapely.Polygon()
+
+    def __len__(self) -> int:
+        return len(self._plies)
+
+    @overload
+    def __getitem__(self, place: int) -> BaseGeometry: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> Sequence[BaseGeometry]: ...
+
+    def __getitem__(self, place: int | slice) -> BaseGeometry | Sequence[BaseGeometry]:
+        """What is seen of one ply, or of several."""
+        if isinstance(place, slice):
+            return [self[one] for one in range(*place.indices(len(self)))]
+        place = range(len(self))[place]
+        away = len(self) - 1 - place if self._side is Side.FRONT else place
+        while len(self._found) <= away:
+            near = len(self._found)
+            area, hides = self._plies[-1 - near if self._side is Side.FRONT else near]
+            self._found.append(shapely.difference(area, self._over))
+            if hides:
+                self._over = shapely.union(self._over, area)
+        return self._found[away]
+
+
 @dataclass(frozen=True, eq=False)
 class FinishedThing:
     """The finished thing, open and flat, as the hoop's front is looked at.
@@ -115,6 +163,11 @@ class FinishedThing:
         return {ply.index: place for place, ply in enumerate(self.plies)}
 
     @cached_property
+    def areas(self) -> DistinctAreas:
+        """Where its plies lie, in their order."""
+        return DistinctAreas([ply.area for ply in self.plies])
+
+    @cached_property
     def layers(self) -> tuple[Layer, ...]:
         """Every layer, numbered as sheets number theirs."""
         return tuple(layers_of(self.project))
@@ -124,18 +177,10 @@ class FinishedThing:
         return not self.layers[ply.sheet.layer].clear
 
     @cached_property
-    def seen(self) -> dict[Side, tuple[BaseGeometry, ...]]:
+    def seen(self) -> dict[Side, "SeenPlies"]:
         """What can be seen of each ply from a side."""
-        return {side: self._seen(side) for side in SIDES}
-
-    def _seen(self, side: Side) -> tuple[BaseGeometry, ...]:
-        found: list[BaseGeometry] = []
-        over: BaseGeometry = shapely.Polygon()
-        for ply in self.plies[::-1] if side is Side.FRONT else self.plies:
-            found.append(shapely.difference(ply.area, over))
-            if self.hides(ply):
-                over = shapely.union(over, ply.area)
-        return tuple(found[::-1] if side is Side.FRONT else found)
+        hiding = [(ply.area, self.hides(ply)) for ply in self.plies]
+        return {side: SeenPlies(hiding, side) for side in SIDES}
 
     def nearer(self, ply: Ply, side: Side) -> tuple[Ply, ...]:
         """Plies that lie nearer to a side than one, the next first."""

@@ -28,17 +28,18 @@ OUTSIDE = 1.0
 
 def folding(thing: FinishedThing) -> Iterator[Finding]:
     """Find folds that fold nothing, and what is held too near to one to be closed full."""
-    whole = shapely.union_all([ply.area for ply in thing.plies])
-    if whole.is_empty:
+    areas = [ply.area for ply in thing.plies]
+    if shapely.is_empty(areas).all():
         return  # there is nothing to fold, which is found elsewhere
     for fold in thing.project.finish.folds:
         line = fold_line(fold)
-        if not line.dwithin(whole, OUTSIDE):
+        if not shapely.dwithin(line, areas, OUTSIDE).any():
+            away = float(line.distance(shapely.union_all(areas)))
             yield Finding(
                 "fold-outside",
                 Severity.CANNOT,
-                facts(away=Mm(float(line.distance(whole)))),
-                amount=float(line.distance(whole)),
+                facts(away=Mm(away)),
+                amount=away,
                 place=fold,
             )
     for fold in thing.crossed if thing.done.turned else ():

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -159,8 +160,8 @@ def _not_caught(
 ) -> Iterator[Finding]:
     """Say that an edge is caught by no closing, or lies too short under the one that is."""
     pieces = {sheet.piece for sheet in edge.sheets}
-    seam = thing.project.seam.area
-    reach = min(_past(sheet, seam, line) for sheet in edge.sheets)
+    beyond = _beyond(thing.project.seam.area, line)
+    reach = min(_past(sheet, beyond, line) for sheet in edge.sheets)
     lacking = []
     for step in closing:
         if step.act is Act.HAND_SEW:
@@ -199,10 +200,15 @@ def _along(stitched: BaseGeometry, line: shapely.LineString) -> float | None:
     return float(near.distance(line))
 
 
-def _past(sheet: Sheet, seam: BaseGeometry, line: shapely.LineString) -> float:
-    """How far a sheet reaches past the seam line straight across a gap, mm."""
+@lru_cache(maxsize=4)
+def _beyond(seam: BaseGeometry, line: shapely.LineString) -> BaseGeometry:
+    """What lies past the seam line straight across a gap."""
     within = substring(line, _END, line.length - _END) if line.length > 4 * _END else line
-    beyond = within.buffer(_FAR, cap_style="flat") - seam.buffer(_END / 10)
+    return within.buffer(_FAR, cap_style="flat") - seam.buffer(_END / 10)
+
+
+def _past(sheet: Sheet, beyond: BaseGeometry, line: shapely.LineString) -> float:
+    """How far a sheet reaches past the seam line straight across a gap, mm."""
     raw = sheet.area.exterior & beyond
     return _FAR if raw.is_empty else float(raw.distance(line))
 
@@ -221,16 +227,16 @@ def _opens_outside(thing: FinishedThing) -> Iterator[Finding]:
     # Through the zip the outside opens to the lining: that is no way past its own edge.
     beyond = ~within & (between | (np.arange(len(within)) == WORLD))
     outer = []
-    for way in spaces.ways:
-        ends = [node for node in (way.a, way.b) if beyond[node]]
-        if -1 in plane.edges[way.edge].faces:  # at its very edge every space opens
+    for (a, b), edge in zip(spaces.joins.tolist(), spaces.crosses.tolist(), strict=True):
+        ends = [node for node in (a, b) if beyond[node]]
+        if -1 in plane.edges[edge].faces:  # at its very edge every space opens
             outer += [(node, WORLD) for node in ends]
         elif len(ends) > 1:
-            outer.append((way.a, way.b))
+            outer.append((a, b))
     part = joined(len(spaces.face), np.array(outer, dtype=np.intp).reshape(-1, 2))
     for number in sorted(gap_ways(spaces)):
-        way = spaces.ways[number]
-        inner, out = (way.a, way.b) if within[way.a] else (way.b, way.a)
+        a, b = spaces.joins[number].tolist()
+        inner, out = (a, b) if within[a] else (b, a)
         if between[inner] and part[out] == part[WORLD]:
             last = max(sheet.step for sheet in done.sandwich.sheets)
             longest = max(plane.gaps, key=lambda one: float(one.length))

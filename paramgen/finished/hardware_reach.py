@@ -67,7 +67,8 @@ def places(thing: FinishedThing) -> tuple[Fastening, ...]:
 
 def _set(thing: FinishedThing, notion: Notion, at: Point, named: tuple[str, ...]) -> Fastening:
     spot = shapely.Point(at)
-    here = [ply for ply in thing.plies if ply.area.covers(spot)]
+    covers = shapely.covers([ply.area for ply in thing.plies], spot)
+    here = [thing.plies[place] for place in np.flatnonzero(covers)]
     from_sides = {side: here[::-1] if side is Side.FRONT else here for side in SIDES}
     runs = {side: _run(plies, named) for side, plies in from_sides.items()}
     # It is set from the side where the pieces it is to pierce lie outermost.
@@ -146,14 +147,11 @@ def _ways_out(thing: FinishedThing, node: int) -> BaseGeometry:
     done = thing.done
     spaces, edges = done.spaces, done.plane.edges
     between = between_walls(done) | (np.arange(len(spaces.face)) == WORLD)
-    within = [(way.a, way.b) for way in spaces.ways if not (between[way.a] or between[way.b])]
-    part = joined(len(spaces.face), np.array(within, dtype=np.intp).reshape(-1, 2))
-    out = [
-        edges[way.edge].line
-        for way in spaces.ways
-        if between[way.a] != between[way.b]
-        and part[way.b if between[way.a] else way.a] == part[node]
-    ]
+    ends = between[spaces.joins]
+    part = joined(len(spaces.face), spaces.joins[~ends.any(axis=1)])
+    mine = (part[spaces.joins] == part[node]) & ~ends
+    ways = (ends[:, 0] != ends[:, 1]) & mine.any(axis=1)
+    out = [edges[edge].line for edge in spaces.crosses[ways].tolist()]
     lines = shapely.line_merge(shapely.union_all(out)) if out else shapely.LineString()
     return lines & thing.room
 

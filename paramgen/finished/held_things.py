@@ -1,7 +1,8 @@
 """Whether what a thing is to hold goes in, stays in and comes out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -38,7 +39,7 @@ def contents(thing: FinishedThing) -> Iterator[Finding]:
                 piece=held.against,
             )
         for pocket in pockets:
-            for finding in _one(thing, way_round(thing, held, pocket), pocket):
+            for finding in _found(thing, way_round(thing, held, pocket), pocket):
                 if finding.code not in told:
                     told.add(finding.code)
                     yield finding
@@ -46,14 +47,14 @@ def contents(thing: FinishedThing) -> Iterator[Finding]:
 
 def way_round(thing: FinishedThing, held: Held, pocket: Pocket) -> Held:
     """The thing put in the way round that suits it better: as it is, or turned by 90°."""
-    found = list(_one(thing, held, pocket))
+    found = _found(thing, held, pocket)
     if not found:
         return held
     sideways = replace(held, size=held.size[::-1])
-    return min((found, held), (list(_one(thing, sideways, pocket)), sideways), key=_badness)[1]
+    return min((found, held), (_found(thing, sideways, pocket), sideways), key=_badness)[1]
 
 
-def _badness(way: tuple[list[Finding], Held]) -> tuple[int, float]:
+def _badness(way: tuple[Sequence[Finding], Held]) -> tuple[int, float]:
     found, _ = way
     worst = max((one.severity is Severity.CANNOT) + 1 for one in found) if found else 0
     return worst, sum(one.amount or 0.0 for one in found)
@@ -82,6 +83,11 @@ def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon |
     x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * inward
     dx, dy = width / 2, height / 2
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
+
+
+@lru_cache(maxsize=16)
+def _found(thing: FinishedThing, held: Held, pocket: Pocket) -> tuple[Finding, ...]:
+    return tuple(_one(thing, held, pocket))
 
 
 def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:

@@ -2,10 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import cached_property, lru_cache
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import HAIR
@@ -23,7 +24,7 @@ _CUT = 1e-4
 _REACHES = 0.002
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Pocket:
     """A place to put things: a hollow along one face of a piece.
 
@@ -38,8 +39,10 @@ class Pocket:
         Where things are held: between the lines that bind it, mm.
     mouths : BaseGeometry
         Lines it opens at, between those that bind it.
-    unbound : (BaseGeometry, BaseGeometry)
-        Both as they would be if no line were stitched by hand.
+    seams : BaseGeometry
+        The area as it would be if no line were stitched by hand, mm.
+    rims : BaseGeometry
+        The lines it opens at, before they are held to its area.
     opens : bool
         Whether it opens to the outside at all.
     through_zip : bool
@@ -53,10 +56,16 @@ class Pocket:
     title: str
     area: BaseGeometry
     mouths: BaseGeometry
-    unbound: tuple[BaseGeometry, BaseGeometry]
+    seams: BaseGeometry
+    rims: BaseGeometry
     opens: bool
     through_zip: bool
     node: int
+
+    @cached_property
+    def unbound(self) -> tuple[BaseGeometry, BaseGeometry]:
+        """Area and mouths as they would be if no line were stitched by hand."""
+        return self.seams, _reaching(self.rims, self.seams)
 
     @property
     def called(self) -> Name:
@@ -82,6 +91,8 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
     return found
 
 
+# What several checks ask about is worked out once.
+@lru_cache(maxsize=32)
 def pocket(
     thing: FinishedThing, sheet: int, face: Side, *, at: shapely.Point | None = None
 ) -> Pocket:
@@ -104,28 +115,24 @@ def pocket(
         beside, across = across, beside
     inside = np.append(plane.within, False)[spaces.face]
     # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
-    leaves = _with_hem(sheets, sheet)
-    along = {
-        int(n) for n in np.flatnonzero(np.isin(beside, leaves) & ~np.isin(across, leaves) & inside)
-    }
+    leaves = np.zeros(len(sheets) + 1, dtype=bool)  # the last for where there is no sheet
+    leaves[_with_hem(sheets, sheet)] = True
+    along = np.flatnonzero(leaves[beside] & ~leaves[across] & inside)
     nodes = _largest_part(spaces, along, at)
-    mine = set(nodes)
+    mine = np.zeros(len(spaces.face), dtype=bool)
+    mine[nodes] = True
     whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
     seams = whole & thing.room
     area = _between_lines(thing, seams)
     opens = any(done.shows(node) for node in nodes)
-    mouths: list[BaseGeometry] = []
+    ends = mine[spaces.joins]
+    out_of_it = ends[:, 0] != ends[:, 1]
+    to_outside = (~ends & (done.hollow[spaces.joins] == done.outside)).any(axis=1)
+    # The world outside, the last of all faces, does not lie within the seam line.
+    within = np.asarray(np.append(plane.within, False)[plane.faces].all(axis=1))
+    ways = out_of_it & to_outside & within[spaces.crosses]
+    mouths = [plane.edges[edge].line for edge in spaces.crosses[ways].tolist()]
     through_zip = False
-    for way in spaces.ways:
-        if (way.a in mine) == (way.b in mine):
-            continue
-        edge = plane.edges[way.edge]
-        other = way.b if way.a in mine else way.a
-        if not done.shows(other) or -1 in edge.faces:
-            continue
-        if not all(plane.within[face_at] for face_at in edge.faces):
-            continue
-        mouths.append(edge.line)
     slits = [slit.line for slit in done.sandwich.slits]
     if slits and mouths:
         on_slit = [line for line in mouths if any(slit.dwithin(line, 0.01) for slit in slits)]
@@ -134,17 +141,16 @@ def pocket(
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
     open_at = shapely.union_all(mouths) if mouths else shapely.LineString()
-    bound, unbound = (_reaching(open_at, room) for room in (area, seams))
     one = sheets[sheet]
     node = min(nodes, default=-1)
-    without = (seams, unbound)
     return Pocket(
         sheet=sheet,
         piece=one.piece,
         title=one.title,
         area=area,
-        mouths=bound,
-        unbound=without,
+        mouths=_reaching(open_at, area),
+        seams=seams,
+        rims=open_at,
         opens=opens,
         through_zip=through_zip,
         node=node,
@@ -169,12 +175,17 @@ def _between_lines(thing: FinishedThing, area: BaseGeometry) -> BaseGeometry:
     """The roomiest part that lines stitched by hand through all of it leave."""
     if not thing.bindings or area.is_empty:
         return area
-    lines = shapely.union_all(list(thing.bindings)).buffer(_CUT, cap_style="flat")
-    parts = shapely.get_parts(area - lines)
+    parts = shapely.get_parts(area - _cuts(thing))
     return max(parts, key=lambda part: float(part.area / part.length), default=area)
 
 
-def _largest_part(spaces: Spaces, nodes: set[int], at: shapely.Point | None) -> list[int]:
+@lru_cache(maxsize=2)
+def _cuts(thing: FinishedThing) -> BaseGeometry:
+    """Where lines stitched by hand part a place."""
+    return shapely.union_all(list(thing.bindings)).buffer(_CUT, cap_style="flat")
+
+
+def _largest_part(spaces: Spaces, nodes: NDArray[np.intp], at: shapely.Point | None) -> list[int]:
     """Of the spaces along a sheet, those of the part at a place, or of the roomiest.
 
     What no stitch parts is one part.
@@ -182,14 +193,17 @@ def _largest_part(spaces: Spaces, nodes: set[int], at: shapely.Point | None) -> 
     The roomiest by area for its outline: a narrow strip along an edge holds nothing, however
     long it is.
     """
-    meeting: dict[tuple[int, int], set[int]] = {}
-    for way in spaces.ways:
-        if way.a in nodes or way.b in nodes:
-            meeting.setdefault((way.edge, way.a), {way.a} & nodes).update({way.b} & nodes)
-    pairs = [(one, other) for some in meeting.values() for one, other in pairwise(sorted(some))]
-    least = joined(len(spaces.face), np.array(pairs, dtype=np.intp).reshape(-1, 2))
+    count = len(spaces.face)
+    mine = np.zeros(count, dtype=bool)
+    mine[nodes] = True
+    ways = np.flatnonzero(mine[spaces.joins].any(axis=1))
+    # Spaces meet at an edge if the ways there lead from the same space.
+    start = spaces.crosses[ways] * count + spaces.joins[ways, 0]
+    meeting = count + np.unique(start, return_inverse=True)[1].ravel()
+    ends = np.stack([spaces.joins[ways].ravel(), np.repeat(meeting, 2)], axis=1)
+    least = joined(count + len(ways), ends[mine[ends[:, 0]]])
     parts: dict[int, list[int]] = {}
-    for node in sorted(nodes):
+    for node in nodes.tolist():
         parts.setdefault(int(least[node]), []).append(node)
     areas = spaces.plane.areas
     if at is not None:

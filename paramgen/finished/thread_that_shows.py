@@ -25,12 +25,17 @@ EVERY = 0.5
 _WITHIN = 0.1
 
 
+#: A swing reaches no farther from its line at a corner than so many times its width.
+MITRED = 6.0
+
+
 def thread(thing: FinishedThing) -> Iterator[Finding]:
     """Find lines of which needle points lie inside the finished edge, on a face that is seen."""
     inner = thing.room.buffer(-INSIDE, join_style="mitre")
     shapely.prepare(inner)
     for sewn in thing.done.sandwich.sewn:
-        if not _meant(thing, sewn.line):
+        aside = sewn.line.stitch.aside
+        if not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
             yield from _shows(thing, sewn, inner)
 
 
@@ -62,7 +67,9 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
         if other.step >= sewn.step and _meant(thing, other.line)
     )
     if over and len(points):
-        points = points[~shapely.dwithin(shapely.points(points), shapely.union_all(over), UNDER)]
+        hiding = shapely.union_all(over)
+        shapely.prepare(hiding)
+        points = points[~shapely.dwithin(hiding, shapely.points(points), UNDER)]
     if _closes(thing, sewn):
         # Between the two walls thread is seen in the edge, and draws it in.
         seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
@@ -103,18 +110,27 @@ def _seen(thing: FinishedThing, step: int, points: FloatArray) -> tuple[NDArray[
     sheets = thing.done.sandwich.sheets
     seen, piece = np.zeros(len(points), dtype=bool), ""
     for side in SIDES:
-        there = np.zeros(len(points), dtype=bool)
+        left = np.arange(len(points))  # those that lie on no sheet so far
         order = range(len(sheets)) if side is Side.BACK else reversed(range(len(sheets)))
         for index in order:
-            if sheets[index].step >= step:
+            if sheets[index].step >= step or not len(left):
                 continue
-            on = ~there & shapely.contains_xy(sheets[index].area, *points.T)
-            there |= on
-            if not on.any():
+            on = shapely.contains_xy(sheets[index].area, *points[left].T)
+            here, left = left[on], left[~on]
+            place = thing.place[index]
+            here = here[~_hidden(thing, place, side, points[here])]
+            if not len(here):
                 continue
-            shown = thing.seen[side][thing.place[index]].buffer(-_WITHIN)
-            showing = on & shapely.contains_xy(shown, *points.T)
-            if showing.any():
-                seen |= showing
+            shown = thing.seen[side][place].buffer(-_WITHIN)
+            showing = here[shapely.contains_xy(shown, *points[here].T)]
+            if len(showing):
+                seen[showing] = True
                 piece = piece or sheets[index].piece
     return seen, piece
+
+
+def _hidden(thing: FinishedThing, place: int, side: Side, points: FloatArray) -> NDArray[np.bool_]:
+    """Which points of a ply something lies over on a side."""
+    nearer = range(place + 1, len(thing.plies)) if side is Side.FRONT else range(place)
+    hiding = [one for one in nearer if thing.hides(thing.plies[one])]
+    return np.asarray(thing.areas.cover(points, hiding).any(axis=0))

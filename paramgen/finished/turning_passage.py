@@ -123,8 +123,8 @@ def _at_gap(done: Rehearsed) -> tuple[int, ...]:
     """The spaces between two sheets, within the seam line, that end at the turning gap."""
     spaces = done.spaces
     within = np.append(done.plane.within, False)[spaces.face]
-    ways = [spaces.ways[number] for number in sorted(gap_ways(spaces))]
-    inner = dict.fromkeys(way.a if within[way.a] else way.b for way in ways)
+    ways = spaces.joins[sorted(gap_ways(spaces))].tolist()
+    inner = dict.fromkeys(a if within[a] else b for a, b in ways)
     return tuple(n for n in inner if spaces.below[n] >= 0 and spaces.above[n] >= 0)
 
 
@@ -174,7 +174,7 @@ def through_zip(done: Rehearsed) -> Passage | None:
     order = (*range(cut, count), *range(cut))
     face = int(spaces.face[node])
     hoop = plane.stack(face)
-    stack = [index for index in order if index in hoop]
+    stack = tuple(index for index in order if index in hoop)
     above = int(spaces.above[node])
     slit = next(line for layer, line in zips.items() if layer in {sheets[i].layer for i in hoop})
     # Just past the folds beside the slit, and as far on its other side.

@@ -178,6 +178,8 @@ class Formula:
         """
         if isinstance(self.tree, ast.Constant):
             return self.tree.value  # type: ignore[return-value]
+        if isinstance(self.tree, ast.Name) and self.tree.id in names:
+            return names[self.tree.id]  # type: ignore[no-any-return]
         evaluator = _evaluator()
         evaluator.names = names
         try:

@@ -1,8 +1,8 @@
 """The plane cut by all edges and stitched lines into faces with a constant stack."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -77,32 +77,57 @@ class Plane:
     edges: tuple[FaceEdge, ...]
     gaps: tuple[shapely.LineString, ...]
 
-    def stack(self, face: int) -> list[int]:
+    @cached_property
+    def stacks(self) -> tuple[tuple[int, ...], ...]:
+        """Sheets of each face from the back to the front."""
+        return tuple(tuple(np.flatnonzero(row).tolist()) for row in self.covers)
+
+    def stack(self, face: int) -> tuple[int, ...]:
         """Sheets of a face from the back to the front; none in the world outside."""
-        return [] if face < 0 else list(np.flatnonzero(self.covers[face]))
+        return () if face < 0 else self.stacks[face]
+
+    @cached_property
+    def faces(self) -> NDArray[np.intp]:
+        """Faces on the two sides of each edge, -1 the world, shape (edges, 2)."""
+        return np.array([edge.faces for edge in self.edges], dtype=np.intp).reshape(-1, 2)
+
+    @cached_property
+    def on_seam(self) -> BoolArray:
+        """Which edges lie on the seam line, shape (edges,)."""
+        return np.array([edge.seam for edge in self.edges], dtype=bool)
 
 
-def plane(project: Project, sandwich: Sandwich) -> Plane:
-    """Cut the plane along everything that can end a sheet or bind two."""
+def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = frozenset()) -> Plane:
+    """Cut the plane along everything that can end a sheet or bind two.
+
+    Parameters
+    ----------
+    project : Project
+    sandwich : Sandwich
+    left_out : frozenset of int
+        Stitched lines that need not cut it, by their places in `Sandwich.sewn`.
+    """
     sheets = sandwich.sheets
     seam_ring = project.seam.line
     seam_area = project.seam.area
     room = trimmed_to(project, sandwich)
     binding = [(sewn, sum(sheet.step < sewn.step for sheet in sheets)) for sewn in sandwich.sewn]
     stitched = [(sewn, sewn.path) for sewn, before in binding if before > 1]
+    spared = [sandwich.sewn[number] for number in left_out]
     linework = [
         shapely.boundary(room),
         seam_ring,
         *{sheet.outline_key: sheet.area.exterior for sheet in sheets}.values(),
-        *{path.wkb: path for _, path in stitched}.values(),
+        *each_once(sewn.path for sewn, _ in stitched if sewn not in spared),
         # An edge does not run on past the end of a fold: beyond it the layer is open.
-        *{fold.wkb: fold for sheet in sheets for fold in sheet.folds}.values(),
+        *each_once(fold for sheet in sheets for fold in sheet.folds),
     ]
     shapely.prepare(room)
     ask_for_meetings(linework, Clause("of-edges-in-the-hoop"))
     inside = [shapely.intersection(line, room) for line in linework[1:]]
     noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
-    lines = [line for line in shapely.get_parts(noded) if line.length > GRID]
+    parts = shapely.get_parts(noded)
+    lines: list[shapely.LineString] = list(parts[shapely.length(parts) > GRID])
     whole = shapely.get_parts(shapely.polygonize(lines))
     middle = shapely.point_on_surface(whole)
     kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
@@ -116,12 +141,15 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     within = np.asarray(shapely.contains_xy(seam_area, spots[:, 0], spots[:, 1]))
     middles = np.asarray(shapely.line_interpolate_point(lines, 0.5, normalized=True))
     sides = _sides(lines, middles, areas)
-    on_seam = shapely.dwithin(middles, seam_ring, NEAR)
+    on_seam = _along(seam_ring, middles)
     # Many lines run the same way: each way is looked at once, at the last that goes it.
     last = {path.wkb: (sewn.step, path) for sewn, path in stitched}
-    along = [(step, shapely.dwithin(middles, path, NEAR)) for step, path in last.values()]
+    stitched_last = np.zeros(len(lines), dtype=np.int64)
+    for step, path in last.values():
+        on = _along(path, middles)
+        stitched_last[on] = np.maximum(stitched_last[on], step)
     folds = [
-        (sheet.layer, shapely.dwithin(middles, fold, NEAR))
+        (sheet.layer, _along(fold, middles))
         for sheet in sheets
         if sheet.leaf != "front"
         for fold in sheet.folds
@@ -130,21 +158,25 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     for slit in sandwich.slits:
         tape = next(sheet for sheet in sheets if sheet.layer == slit.layer)
         rim = tape.area.exterior
-        beyond = shapely.dwithin(middles, rim, NEAR) & ~shapely.dwithin(middles, slit.line, NEAR)
+        beyond = _along(rim, middles) & ~_along(slit.line, middles)
         other = [sheet for sheet in sheets if sheet.layer == slit.layer][1]
-        zipped.append((slit.layer, beyond & shapely.dwithin(middles, other.area.exterior, NEAR)))
-    steps = np.array([sheet.step for sheet in sheets])
+        zipped.append((slit.layer, beyond & _along(other.area.exterior, middles)))
+    laid = np.array([sheet.step for sheet in sheets], dtype=np.int64)
+    bound = _bound(covers, sides, laid, stitched_last)
+    fold, beyond_stops = _layers_on(folds, len(lines)), _layers_on(zipped, len(lines))
     edges = tuple(
         FaceEdge(
             line=line,
-            faces=sides[index],
-            binds=_bound(covers, sides[index], steps, [s for s, on in along if on[index]]),
-            fold=frozenset(layer for layer, on in folds if on[index]),
-            zipped=frozenset(layer for layer, on in zipped if on[index]),
-            seam=bool(on_seam[index]),
+            faces=(f, g),
+            binds=bound.get(index),
+            fold=fold[index],
+            zipped=beyond_stops[index],
+            seam=seam,
         )
-        for index, line in enumerate(lines)
-        if sides[index] != (-1, -1)
+        for index, (line, (f, g), seam) in enumerate(
+            zip(lines, sides.tolist(), on_seam.tolist(), strict=True)
+        )
+        if (f, g) != (-1, -1)
     )
     seams = each_once(sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam")
     open_parts = shapely.difference(seam_ring, shapely.union_all(seams), grid_size=GRID)
@@ -153,6 +185,12 @@ def plane(project: Project, sandwich: Sandwich) -> Plane:
     return Plane(
         sandwich=sandwich, areas=areas, covers=covers, within=within, edges=edges, gaps=gaps
     )
+
+
+def _along(line: BaseGeometry, middles: NDArray[np.object_]) -> BoolArray:
+    """Which lines run along one, by their middles."""
+    shapely.prepare(line)
+    return np.asarray(shapely.dwithin(line, middles, NEAR))
 
 
 def trimmed_to(project: Project, sandwich: Sandwich) -> BaseGeometry:
@@ -167,40 +205,77 @@ def _sides(
     lines: Sequence[shapely.LineString],
     middles: NDArray[np.object_],
     areas: Sequence[shapely.Polygon],
-) -> list[tuple[int, int]]:
+) -> NDArray[np.intp]:
     """Faces on both sides of each line, found by the first step along it that they share.
 
     A line that ends within a face has that face on both sides.
     """
-    found: dict[tuple[float, ...], list[int]] = {}
-    for number, area in enumerate(areas):
-        for ring in (area.exterior, *area.interiors):
-            points = shapely.get_coordinates(ring)
-            for (ax, ay), (bx, by) in pairwise(points):
-                key = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
-                found.setdefault(key, []).append(number)
-    sides = []
-    for line in lines:
-        (ax, ay), (bx, by) = shapely.get_coordinates(line)[:2]
-        key = (ax, ay, bx, by) if (ax, ay) < (bx, by) else (bx, by, ax, ay)
-        near = [*found.get(key, []), -1, -1]
-        sides.append((near[0], near[1]))
-    loose = [number for number, pair in enumerate(sides) if pair == (-1, -1)]
-    if loose:
-        tree = shapely.STRtree(areas)
-        which, faces = tree.query(middles[loose], predicate="within")
-        for place, face in zip(which, faces, strict=True):
-            sides[loose[int(place)]] = (int(face), int(face))
+    rings, face_of_ring = shapely.get_rings(list(areas), return_index=True)
+    points, ring_of = shapely.get_coordinates(rings, return_index=True)
+    whole, line_of = shapely.get_coordinates(lines, return_index=True)
+    begins = np.searchsorted(line_of, np.arange(len(lines)))
+    # Each point by a number, and so each step from one to the next, whichever way it goes.
+    at = np.concatenate([points, whole[begins], whole[begins + 1]])
+    _, numbers = np.unique(at[:, 0] + 1j * at[:, 1], return_inverse=True)
+    around, start, end = np.split(numbers, [len(points), len(points) + len(lines)])
+    follows = ring_of[1:] == ring_of[:-1]
+    steps = _either_way(around[:-1][follows], around[1:][follows], len(at))
+    face_of_step = face_of_ring[ring_of[:-1][follows]]
+    order = np.argsort(steps, kind="stable")
+    wanted = _either_way(start, end, len(at))
+    place = np.searchsorted(steps[order], wanted)
+    many = np.searchsorted(steps[order], wanted, side="right") - place
+    ordered = np.concatenate([face_of_step[order], [-1, -1]])
+    sides = np.stack(
+        [np.where(many > near, ordered[place + near], -1) for near in (0, 1)], axis=1
+    ).astype(np.intp)
+    loose = np.flatnonzero((sides == -1).all(axis=1))
+    if len(loose):
+        which, faces = shapely.STRtree(areas).query(middles[loose], predicate="within")
+        sides[loose[which]] = faces[:, np.newaxis]
     return sides
 
 
+def _either_way(start: NDArray[np.intp], end: NDArray[np.intp], count: int) -> NDArray[np.intp]:
+    """One number for each step between two of so many points, the same there and back."""
+    return np.minimum(start, end) * count + np.maximum(start, end)
+
+
+def _layers_on(marks: Iterable[tuple[int, BoolArray]], count: int) -> list[frozenset[int]]:
+    """For each of so many lines the layers of which something lies along it."""
+    found: dict[int, set[int]] = {}
+    for layer, on in marks:
+        for index in np.flatnonzero(on).tolist():
+            found.setdefault(index, set()).add(layer)
+    return [frozenset(found.get(index, ())) for index in range(count)]
+
+
 def _bound(
-    covers: BoolArray, faces: tuple[int, int], laid: NDArray[np.int64], steps: list[int]
-) -> tuple[int, int] | None:
-    """Lowest and highest sheet bound by lines sewn in the steps given along an edge."""
-    if not steps or -1 in faces:
-        return None
+    covers: BoolArray,
+    sides: NDArray[np.intp],
+    laid: NDArray[np.int64],
+    stitched_last: NDArray[np.int64],
+) -> dict[int, tuple[int, int]]:
+    """Lowest and highest sheet bound along each line that binds any.
+
+    Parameters
+    ----------
+    covers : array of bool, shape (faces, sheets)
+    sides : array of int, shape (lines, 2)
+        Faces on both sides of each line.
+    laid : array of int, shape (sheets,)
+        The step that lays each sheet.
+    stitched_last : array of int, shape (lines,)
+        The last step that stitches along each line; 0 if none does.
+    """
+    lines = np.flatnonzero((stitched_last > 0) & (sides >= 0).all(axis=1))
+    f, g = sides[lines].T
     # A line on the very edge of a sheet does not hold it: it must lie on both sides.
-    there = covers[faces[0]] & covers[faces[1]] & (laid < max(steps))
-    sheets = np.flatnonzero(there)
-    return (int(sheets[0]), int(sheets[-1])) if len(sheets) > 1 else None
+    there = covers[f] & covers[g] & (laid < stitched_last[lines, np.newaxis])
+    binds = there.sum(axis=1) > 1
+    there = there[binds]
+    if not len(there):
+        return {}
+    lowest, highest = there.argmax(axis=1), len(laid) - 1 - there[:, ::-1].argmax(axis=1)
+    pairs = zip(lowest.tolist(), highest.tolist(), strict=True)
+    return dict(zip(lines[binds].tolist(), pairs, strict=True))

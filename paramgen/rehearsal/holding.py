@@ -52,7 +52,7 @@ def _next_lines(done: Rehearsed, sheet: Sheet) -> list[SewnLine]:
 
 def _missed(done: Rehearsed) -> Iterator[Finding]:
     seen: set[tuple[str, str]] = set()
-    for sheet in done.sandwich.sheets:
+    for sheet in done.sandwich.single:
         raw = _own_edges(done, sheet)
         shapely.prepare(raw)
         met = firm = 0.0
@@ -143,7 +143,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
     room = done.project.seam.area
     left = trimmed_to(done.project, done.sandwich)
     seen: set[str] = set()
-    for sheet in done.sandwich.sheets:
+    for sheet in done.sandwich.single:
         if sheet.piece in seen:
             continue
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better. A hem

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,24 +11,8 @@ from paramgen.rehearsal.faces import FaceEdge, Plane
 #: The node of the world outside the trimmed work.
 WORLD = 0
 
-SpaceNode = int
-
-
-@dataclass(frozen=True)
-class SpaceLink:
-    """A way from one space to another across an edge.
-
-    Parameters
-    ----------
-    edge : int
-        Index of the edge.
-    a, b : int
-        Nodes.
-    """
-
-    edge: int
-    a: SpaceNode
-    b: SpaceNode
+#: One of the two faces of an edge, 0 or 1, and the number of a space in it.
+SideSpace = tuple[int, int]
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -48,7 +31,10 @@ class Spaces:
         Face of each node; -1 for the world.
     below, above : array of int, shape (nodes,)
         Sheets behind and in front of each space; -1 where there is none.
-    ways : tuple of SpaceLink
+    joins : array of int, shape (ways, 2)
+        The two nodes that each way leads between.
+    crosses : array of int, shape (ways,)
+        Index of the edge that each way crosses; they come in the order of the edges.
     """
 
     plane: Plane
@@ -56,53 +42,67 @@ class Spaces:
     face: NDArray[np.intp]
     below: NDArray[np.intp]
     above: NDArray[np.intp]
-    ways: tuple[SpaceLink, ...]
-
-    @cached_property
-    def joins(self) -> NDArray[np.intp]:
-        """The two nodes of each way, shape (ways, 2)."""
-        return np.array([(way.a, way.b) for way in self.ways], dtype=np.intp).reshape(-1, 2)
+    joins: NDArray[np.intp]
+    crosses: NDArray[np.intp]
 
 
 def spaces(plane: Plane) -> Spaces:
     """Number the spaces and find every way between two of them."""
-    stacks = [plane.stack(number) for number in range(len(plane.areas))]
     first, face, below, above = [], [-1], [-1], [-1]
-    for number, stack in enumerate(stacks):
+    for number, stack in enumerate(plane.stacks):
         first.append(len(face))
-        for under, over in zip([-1, *stack], [*stack, -1], strict=True):
-            face.append(number)
-            below.append(under)
-            above.append(over)
-    # Edges between the same faces that bind and fold the same join the same spaces.
-    known: dict[tuple[object, ...], list[tuple[SpaceNode, SpaceNode]]] = {}
-    ways = []
-    for index, edge in enumerate(plane.edges):
-        key = (edge.faces, edge.binds, edge.fold, edge.zipped)
-        if key not in known:
-            known[key] = list(_across(plane, stacks, first, edge))
-        ways += [SpaceLink(index, a, b) for a, b in known[key]]
+        face += [number] * (len(stack) + 1)
+        below += [-1, *stack]
+        above += [*stack, -1]
     start, of, under_it, over_it = (
         np.array(values, dtype=np.intp) for values in (first, face, below, above)
     )
+    joins, crosses = _ways(plane, start)
     return Spaces(
-        plane=plane, first=start, face=of, below=under_it, above=over_it, ways=tuple(ways)
+        plane=plane,
+        first=start,
+        face=of,
+        below=under_it,
+        above=over_it,
+        joins=joins,
+        crosses=crosses,
     )
 
 
-def _across(
-    plane: Plane, stacks: Sequence[list[int]], first: Sequence[SpaceNode], edge: FaceEdge
-) -> Iterator[tuple[SpaceNode, SpaceNode]]:
+def _ways(plane: Plane, first: NDArray[np.intp]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """The two nodes of every way, and the edge that it crosses."""
+    # Edges between the same stacks that bind and fold the same join the same spaces of them.
+    alike: dict[tuple[object, ...], tuple[int, int]] = {}
+    pairs: list[tuple[SideSpace, SideSpace]] = []
+    found: list[tuple[int, int, int]] = []
+    for index, edge in enumerate(plane.edges):
+        f, g = edge.faces
+        if f == g:
+            continue
+        # The world has no stack, and other faces may have an empty one.
+        key = (f < 0, g < 0, plane.stack(f), plane.stack(g), edge.binds, edge.fold, edge.zipped)
+        if key not in alike:
+            before = len(pairs)
+            pairs += _across(plane, edge)
+            alike[key] = before, len(pairs) - before
+        found.append((index, *alike[key]))
+    edges, begin, many = np.array(found, dtype=np.intp).reshape(-1, 3).T
+    crosses = np.repeat(edges, many)
+    ends = np.cumsum(many)
+    place = np.arange(len(crosses)) - np.repeat(ends - many, many) + np.repeat(begin, many)
+    side, space = np.array(pairs, dtype=np.intp).reshape(-1, 2, 2)[place].transpose(2, 0, 1)
+    start = np.append(first, WORLD)  # of the world outside, whose face is -1
+    return start[plane.faces[crosses[:, np.newaxis], side]] + space, crosses
+
+
+def _across(plane: Plane, edge: FaceEdge) -> Iterator[tuple[SideSpace, SideSpace]]:
     """Pairs of spaces that meet at an edge.
 
     Sheets in both faces go on across the edge, the others end at it. Between two that go
     on, all spaces of both faces meet round the ends of those that do not, unless a stitch
     binds the two; the inside of a fold meets nothing at its fold.
     """
-    f, g = edge.faces
-    if f == g:
-        return
-    stack_f, stack_g = (stacks[face] if face >= 0 else [] for face in (f, g))
+    stack_f, stack_g = (plane.stack(face) for face in edge.faces)
     names_f, names_g = _identities(plane, edge, stack_f), _identities(plane, edge, stack_g)
     place_f = {name: place for place, name in reversed(list(enumerate(names_f)))}
     place_g = {name: place for place, name in reversed(list(enumerate(names_g)))}
@@ -116,37 +116,29 @@ def _across(
             if edge.binds[0] <= under and over <= edge.binds[1]:
                 continue
         group = [
-            *_group(plane, edge, first, f, stack_f, low, high),
-            *_group(plane, edge, first, g, stack_g, at_g[place], at_g[place + 1]),
+            *_group(plane, edge, 0, low, high),
+            *_group(plane, edge, 1, at_g[place], at_g[place + 1]),
         ]
         for other in group[1:]:
             yield group[0], other
 
 
-def _group(
-    plane: Plane,
-    edge: FaceEdge,
-    first: Sequence[SpaceNode],
-    face: int,
-    stack: list[int],
-    low: int,
-    high: int,
-) -> list[SpaceNode]:
-    """Nodes of a face between two of its sheets that go on; the fold's inside left out."""
-    if face < 0:
-        return [WORLD]
-    sheets = plane.sandwich.sheets
-    nodes = []
+def _group(plane: Plane, edge: FaceEdge, side: int, low: int, high: int) -> list[SideSpace]:
+    """Spaces of a face between two of its sheets that go on; the fold's inside left out."""
+    if edge.faces[side] < 0:
+        return [(side, 0)]
+    sheets, stack = plane.sandwich.sheets, plane.stack(edge.faces[side])
+    spaces = []
     for space in range(low + 1, high + 1):
         if 0 < space < len(stack):
             under, over = sheets[stack[space - 1]], sheets[stack[space]]
             if under.layer == over.layer and under.layer in edge.fold:
                 continue
-        nodes.append(first[face] + space)
-    return nodes
+        spaces.append((side, space))
+    return spaces
 
 
-def _identities(plane: Plane, edge: FaceEdge, stack: list[int]) -> list[int]:
+def _identities(plane: Plane, edge: FaceEdge, stack: Sequence[int]) -> Sequence[int]:
     """What tells each sheet that goes on: beyond its stops the two tapes of a zip are one."""
     if not edge.zipped:
         return stack
@@ -164,9 +156,9 @@ def hollows(spaces: Spaces, closed: frozenset[int] = frozenset()) -> NDArray[np.
     Parameters
     ----------
     closed : frozenset of int
-        Ways, by their place in `spaces.ways`, that are taken to be closed.
+        Ways, by their place in `spaces.joins`, that are taken to be closed.
     """
-    is_open = np.ones(len(spaces.ways), dtype=bool)
+    is_open = np.ones(len(spaces.joins), dtype=bool)
     is_open[list(closed)] = False
     return joined(len(spaces.face), spaces.joins[is_open])
 

@@ -20,9 +20,16 @@ PointTest = Callable[[NDArray[np.object_]], NDArray[np.bool_]]
 def spots_along(line: BaseGeometry, every: float) -> FloatArray:
     """Evenly spaced points of a line, both ends included, no farther apart than asked, mm."""
     points = shapely.get_coordinates(line)
-    reach = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    places = np.linspace(0.0, reach[-1], int(np.ceil(reach[-1] / every)) + 1)
-    return np.stack([np.interp(places, reach, points[:, axis]) for axis in (0, 1)], axis=1)
+    way = points[1:] - points[:-1]
+    reach = np.zeros(len(points))
+    np.cumsum(np.hypot(way[:, 0], way[:, 1]), out=reach[1:])
+    count = int(np.ceil(reach[-1] / every))
+    places = np.arange(count + 1) * (reach[-1] / max(1, count))
+    places[-1] = reach[-1]
+    spots = np.empty((count + 1, 2))
+    for axis in (0, 1):
+        spots[:, axis] = np.interp(places, reach, points[:, axis])
+    return spots
 
 
 def stretches(lines: BaseGeometry, test: PointTest) -> Iterator[shapely.LineString]:
@@ -92,6 +99,6 @@ def runs(lines: BaseGeometry) -> list[BaseGeometry]:
         for part in shapely.get_parts(lines)
         if part.geom_type == "LineString" and not part.is_empty
     ]
-    if not parts:
-        return []
+    if len(parts) < 2:
+        return parts
     return list(shapely.get_parts(shapely.line_merge(shapely.MultiLineString(parts))))

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from paramgen.rehearsal.faces import NEAR, Plane, plane
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
+from paramgen.rehearsal.lines_left_out import bound_spaces, lines_left_out
 from paramgen.rehearsal.sheets import Sandwich, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
@@ -74,7 +75,27 @@ class Rehearsed:
 def work_through(project: Project) -> Rehearsed:
     """Work a project through: pile up, cut, join, and close the turning gap."""
     pile = sandwich(project)
-    cut = plane(project, pile)
+    left_out = lines_left_out(project, pile)
+    done = _worked_through(project, pile, left_out)
+    if left_out and not _the_same_in_full(done, left_out):
+        return _worked_through(project, pile, frozenset())
+    return done
+
+
+def _the_same_in_full(done: Rehearsed, left_out: frozenset[int]) -> bool:
+    """Whether nothing else would be found if every line cut the plane; see `lines_left_out`."""
+    if done.leaks or not done.opens or done.outside == WORLD:
+        return False
+    bound = bound_spaces(done.project, done.sandwich, done.spaces, left_out)
+    if (done.hollow[bound] == done.outside).any():
+        return False
+    past = np.flatnonzero(np.isin(done.spaces.joins, bound).any(axis=1))
+    through = hollows(done.spaces, frozenset(past.tolist()))
+    return bool(through[done.hollow == done.outside].min() == WORLD)
+
+
+def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) -> Rehearsed:
+    cut = plane(project, pile, left_out)
     between = spaces(cut)
     if project.finish.way is not FinishWay.TURNED:
         return Rehearsed(
@@ -123,11 +144,8 @@ def gap_ways(between: Spaces) -> set[int]:
     lines = [edge.line for edge in cut.edges]
     middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
     open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
-    return {
-        number
-        for number, way in enumerate(between.ways)
-        if cut.edges[way.edge].seam and open_at[way.edge]
-    }
+    through = cut.on_seam & open_at
+    return set(np.flatnonzero(through[between.crosses]).tolist())
 
 
 def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
@@ -149,10 +167,10 @@ def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
 def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Finding, set[int]]:
     """Shortest way from the outside into the hidden inside, and the ways that would close it."""
     ways: dict[int, list[tuple[int, int]]] = {}
-    for number, way in enumerate(between.ways):
+    for number, (a, b) in enumerate(between.joins.tolist()):
         if number not in closed:
-            ways.setdefault(way.a, []).append((way.b, number))
-            ways.setdefault(way.b, []).append((way.a, number))
+            ways.setdefault(a, []).append((b, number))
+            ways.setdefault(b, []).append((a, number))
     came: dict[int, tuple[int, int]] = {int(seed): (-1, -1) for seed in seeds}
     queue = deque(came)
     while queue:
@@ -168,7 +186,7 @@ def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Fi
         passed.append((before, number, node))
         node = before
     for before, number, after in reversed(passed):
-        edge = between.ways[number].edge
+        edge = int(between.crosses[number])
         ends = _ends_at(between, edge, (before, after))
         if ends:
             return _round_an_end(between, ends[0], before)
@@ -206,11 +224,9 @@ def _round_an_end(between: Spaces, sheet: int, before: int) -> tuple[Finding, se
         and plane.covers[edge.faces[0]][sheet] != plane.covers[edge.faces[1]][sheet]
     }
     outer = between.below if between.below[before] == sheet else between.above
-    ways = {
-        number
-        for number, way in enumerate(between.ways)
-        if way.edge in along and sheet in (outer[way.a], outer[way.b])
-    }
+    along_it = np.isin(between.crosses, sorted(along))
+    touched = (outer[between.joins] == sheet).any(axis=1)
+    ways = set(np.flatnonzero(along_it & touched).tolist())
     finding = Finding(
         "opens-inside",
         Severity.CANNOT,
@@ -231,4 +247,4 @@ def _across_the_seam(between: Spaces) -> tuple[Finding, set[int]]:
         Severity.CANNOT,
         place=place_of([edge.line for edge in edges if edge.seam]),
     )
-    return finding, {n for n, way in enumerate(between.ways) if edges[way.edge].seam}
+    return finding, set(np.flatnonzero(between.plane.on_seam[between.crosses]).tolist())

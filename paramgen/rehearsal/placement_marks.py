@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -40,6 +41,11 @@ class _Laid:
             return shapely.Polygon()
         return self.layer.outline.area.buffer(-MARK_AT_EDGE, join_style="mitre")
 
+    @cached_property
+    def beside_edge(self) -> BaseGeometry:
+        """Where a mark meets its edge."""
+        return self.layer.outline.line.buffer(MARK_MEETS)
+
 
 @dataclass(frozen=True)
 class _Covered:
@@ -67,13 +73,14 @@ def _covered(project: Project) -> Iterator[_Covered]:
     marks, laid = _marks_and_layers(project)
     for mark in marks:
         later = [one for one in laid if one.step > mark.step.number]
-        seen_for = [
+        seen_for = (
             _seen(mark, one, later[:place])
             for place, one in enumerate(later)
-            if _touches(mark.path, one.layer.outline.line)
-        ]
-        if seen_for and all(one.shows < MARK_SHOWS for one in seen_for):
-            yield seen_for[0]
+            if _touches(mark.path, one)
+        )
+        first = next(seen_for, None)
+        if first and all(one.shows < MARK_SHOWS for one in chain([first], seen_for)):
+            yield first
 
 
 def _marks_and_layers(project: Project) -> tuple[list[_Mark], list[_Laid]]:
@@ -96,6 +103,8 @@ def _together(line: Line) -> list[BaseGeometry]:
     A path hangs together however it crosses itself, so only whole ones are held to each other.
     """
     paths = np.array([path.line for path in line.paths], dtype=object)
+    if len(paths) == 1:
+        return [shapely.union_all(paths)]
     one, other = shapely.STRtree(paths).query(paths, predicate="dwithin", distance=MARK_MEETS)
     first = np.arange(len(paths))
     while (first[one] != first[other]).any():
@@ -103,13 +112,14 @@ def _together(line: Line) -> list[BaseGeometry]:
     return [shapely.union_all(paths[first == at]) for at in np.unique(first)]
 
 
-def _touches(mark: BaseGeometry, edge: shapely.LineString) -> bool:
+def _touches(mark: BaseGeometry, laid: _Laid) -> bool:
     """Whether a mark ends on an edge, or runs along it; one that crosses it says nothing."""
+    edge = laid.layer.outline.line
     if not mark.dwithin(edge, MARK_MEETS):
         return False
     if mark.boundary.dwithin(edge, MARK_MEETS):
         return True
-    return any(part.length > CROSSING for part in runs(mark & edge.buffer(MARK_MEETS)))
+    return any(part.length > CROSSING for part in runs(mark & laid.beside_edge))
 
 
 def _seen(mark: _Mark, laid: _Laid, before: Sequence[_Laid]) -> _Covered:
@@ -117,10 +127,10 @@ def _seen(mark: _Mark, laid: _Laid, before: Sequence[_Laid]) -> _Covered:
     side = laid.layer.side
     earlier = [one for one in before if one.layer.side == side]
     left = mark.path - shapely.union_all([one.hides for one in earlier])
-    first = None
-    if _longest(left) < MARK_SHOWS:
+    shows, first = _longest(left - laid.hides), None
+    if shows < MARK_SHOWS and _longest(left) < MARK_SHOWS:
         first = next((one for one in earlier if one.hides.intersects(mark.path)), None)
-    return _Covered(mark, laid, _longest(left - laid.hides), first)
+    return _Covered(mark, laid, shows, first)
 
 
 def _longest(lines: BaseGeometry) -> float:

@@ -73,7 +73,11 @@ def _after(one: _Laid, step: Step) -> None:
     one.strips = [taped for taped in one.strips if not step.takes_tape_off(taped)]
     if step.act is Act.TAPE and (
         one.layer.piece in step.taped
-        or any((strip.area & one.layer.outline.area).area > SPECK for strip in step.tape)
+        or any(
+            strip.box.overlaps(one.layer.outline.box)
+            and (strip.area & one.layer.outline.area).area > SPECK
+            for strip in step.tape
+        )
     ):
         one.strips.append(step.taped)
     elif step.act is Act.STITCH and not one.stitched:

@@ -3,18 +3,22 @@
 Ways stitched again and again are looked at once (`each_once`), as two alike cross everywhere.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Act, Face, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
+
+LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
@@ -129,27 +133,37 @@ class Sandwich:
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
 
+    @cached_property
+    def single(self) -> tuple[Sheet, ...]:
+        """Sheets, of a piece folded in half the one leaf for both: they lie in one place."""
+        return tuple(sheet for sheet in self.sheets if sheet.leaf != "front")
 
-def each_once(
-    paths: Iterable[shapely.MultiLineString],
-) -> list[shapely.MultiLineString]:
+    @cached_property
+    def whole(self) -> tuple[tuple[Sheet, BaseGeometry], ...]:
+        """Each sheet and where it lies; the tapes of a zip, which meet at its slit, as one."""
+        return tuple(
+            (sheet, sheet.area)
+            if sheet.sort != "zip"
+            else (sheet, shapely.union_all([o.area for o in self.sheets if o.layer == sheet.layer]))
+            for sheet in self.sheets
+            if sheet.sort != "zip" or sheet.leaf == "upper"
+        )
+
+    @cached_property
+    def areas(self) -> DistinctAreas:
+        """Where those sheets lie, in the same order."""
+        return DistinctAreas([area for _, area in self.whole])
+
+
+def each_once(paths: Iterable[LinesT]) -> list[LinesT]:
     """Paths, each once however often it is stitched: all crossings of two alike take long.
 
     >>> there = shapely.MultiLineString([[(0, 0), (1, 0)]])
     >>> len(each_once([there, shapely.MultiLineString([[(0, 0), (1, 0)]])]))
     1
     """
-    return list({path.wkb: path for path in paths}.values())
-
-
-def whole_areas(sheets: Sequence[Sheet]) -> Iterator[tuple[BaseGeometry, Sheet]]:
-    """Where each sheet lies, and it; the tapes of a zip, which meet at its slit, as one."""
-    for sheet in sheets:
-        if sheet.sort != "zip":
-            yield sheet.area, sheet
-        elif sheet.leaf == "upper":
-            tapes = [other.area for other in sheets if other.layer == sheet.layer]
-            yield shapely.union_all(tapes), sheet
+    listed = list(paths)
+    return list(dict(zip(shapely.to_wkb(listed), listed, strict=True)).values())
 
 
 def sandwich(project: Project) -> Sandwich:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.rehearsal.faces import NEAR
 from paramgen.rehearsal.finding_points import place_of
@@ -85,7 +86,7 @@ def _allowances(done: Rehearsed) -> Iterator[Finding]:
     inside = done.project.seam.area
     band = inside.buffer(ALLOWANCE - 0.01, join_style="mitre") - inside
     seen: set[str] = set()
-    for sheet in done.sandwich.sheets:
+    for sheet in done.sandwich.single:
         if not sheet.frays or sheet.piece in seen:
             continue
         raw = sheet.raw_edges.intersection(band)
@@ -124,7 +125,7 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     flaps = {*finish.pulled_over, *finish.stands_out}
     sewn = done.sandwich.sewn
     meant = each_once(one.path for one in sewn if one.line.role is Role.TOP_STITCH)
-    on_purpose = shapely.union_all(meant).buffer(NEAR)
+    on_purpose: BaseGeometry | None = None
     caught: dict[str, list[shapely.LineString]] = {}
     for edge in plane.edges:
         f, g = edge.faces
@@ -135,10 +136,14 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
         there = np.flatnonzero(plane.covers[f] & plane.covers[g])
         for sheet in there[(there > low) & (there < high)]:
             piece = done.sandwich.sheets[sheet].piece
-            if piece not in flaps and meant and on_purpose.covers(edge.line):
+            if not edge.binds[0] <= sheet <= edge.binds[1]:
                 continue
-            if edge.binds[0] <= sheet <= edge.binds[1]:
-                caught.setdefault(done.sandwich.sheets[sheet].piece, []).append(edge.line)
+            if piece not in flaps and meant:
+                if on_purpose is None:  # round many lines it takes long
+                    on_purpose = shapely.union_all(meant).buffer(NEAR)
+                if on_purpose.covers(edge.line):
+                    continue
+            caught.setdefault(piece, []).append(edge.line)
     for piece, lines in sorted(caught.items()):
         length = float(shapely.union_all(lines).length)
         if length > 1.0:

@@ -6,13 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry.base import BaseGeometry
 
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import spots_along
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import JUMP, JUMP_WITHIN, needle_for
-from paramgen.rehearsal.sheets import SewnLine, whole_areas
+from paramgen.rehearsal.sheets import SewnLine
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.path import FloatArray
@@ -93,17 +92,12 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
 
 def _counted(done: Rehearsed, sewn: SewnLine) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
     """Places along each part of a line, and the layers there when it is stitched."""
-    # Sheets of one outline are looked at together.
-    plies: dict[bytes, tuple[BaseGeometry, int]] = {}
-    for area, sheet in whole_areas(done.sandwich.sheets):
-        if sheet.step < sewn.step:
-            _, before = plies.get(area.wkb, (area, 0))
-            plies[area.wkb] = (area, before + sheet.plies)
-            shapely.prepare(area)
-    for part in shapely.get_parts(sewn.path):
-        spots = spots_along(part, EVERY)
-        x, y = spots.T
-        counts = np.zeros(len(spots), dtype=np.int64)
-        for area, count in plies.values():
-            counts += count * shapely.contains_xy(area, x, y)
-        yield spots, counts
+    pile = done.sandwich
+    laid = [place for place, (sheet, _) in enumerate(pile.whole) if sheet.step < sewn.step]
+    plies = np.array([pile.whole[place][0].plies for place in laid], dtype=np.int64)
+    parts = [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
+    if not parts:
+        return
+    counts = plies @ pile.areas.cover(np.concatenate(parts), laid)
+    ends = np.cumsum([len(spots) for spots in parts])
+    yield from zip(parts, np.split(counts, ends[:-1]), strict=True)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -154,7 +155,8 @@ def _tape(steps: list[Step], seam: BaseGeometry) -> Iterator[Finding]:
         if not step.lines or not strips:
             continue
         lines = shapely.union_all(_lines(step))
-        caught = [(on, strip) for on, strip in strips if (lines & strip).length > UNDER_TAPE]
+        under = shapely.length(shapely.intersection(lines, [strip for _, strip in strips]))
+        caught = [strips[place] for place in np.flatnonzero(under > UNDER_TAPE)]
         if caught:
             yield Finding(
                 "tape-sewn-in",

@@ -12,13 +12,21 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from paramgen import Order, Room, Workshop, find_hoop
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.whole_project import whole
+from paramgen.finished.all_findings import prove
 from paramgen.fit.size_ranges import range_of
+from paramgen.layout.lay_out import lay_out
+from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.rehearsal.rehearse import COARSE
+from paramgen.sizing import Sized, size
+from paramgen.vocabulary.unit import Unit
+from paramgen.works import stitch
 
 HERE = Path(__file__).resolve().parents[2]
 ROUNDS = 5
@@ -55,6 +63,7 @@ def main() -> None:
         for name, (words, goal) in ASKED.items():
             line(name, *by_turns(words, before, Path(scratch), 2), goal)
     warm()
+    proofs()
 
 
 def by_turns(
@@ -132,6 +141,35 @@ def warm() -> None:
 
     line("fit of the coaster, first", None, ranges(), "")
     line("fit of the coaster, second", None, ranges(), "a tenth")
+
+
+def proofs() -> None:
+    """What it takes to lay out, prove and stitch each recipe as it is, and a quilted coaster."""
+    sys.path.insert(0, str(HERE / "tests" / "specimens"))
+    from quilted import quilted  # noqa: PLC0415 (found on that path)
+
+    def proven(sized: Sized) -> object:
+        return prove(lay_out(sized, chord_error=COARSE))
+
+    for name in listed():
+        sized = size(find_recipe(name), {}, unit=Unit.MM)
+        line(f"{name}, laid out", None, median(partial(lay_out, sized, chord_error=COARSE)), "")
+        line(f"{name}, laid out and proven", None, median(partial(proven, sized)), "")
+        line(f"{name}, laid out and stitched", None, median(partial(stitch, sized)), "")
+    plain, lined = (median(partial(prove, quilted(count))) for count in (0, 20))
+    beside = f"{lined / plain:.1f} × without"
+    line("coaster, proven", None, plain, "")
+    line("the same, 20 lines each way", None, lined, "2 × without", beside)
+
+
+def median(look: Callable[[], object]) -> float:
+    """Median processor time of what is done again and again, ms."""
+    took = []
+    for _ in range(3 * ROUNDS):
+        start = time.process_time()
+        look()
+        took.append(1000 * (time.process_time() - start))
+    return statistics.median(took)
 
 
 if __name__ == "__main__":
