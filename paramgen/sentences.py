@@ -64,7 +64,9 @@ class Speaker:
             If a formula in it cannot be worked out.
         """
         if all(isinstance(part, str) for part in sentence.parts):
-            return "".join(self._part(part, names, from_back=from_back) for part in sentence.parts)
+            return "".join(
+                self._in_words(part, names, from_back=from_back) for part in sentence.parts
+            )
         plain = self.counts | {indices}
         lengths = {
             part: LengthTold(float(part.formula.number(names)), part.rounding)

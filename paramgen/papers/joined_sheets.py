@@ -29,7 +29,7 @@ JOIN_THEM = (
 )
 # To keep clear of folds a picture takes no more tiles than so many more, none of them narrower
 # than this, mm, and no more ways to shift its cuts are tried.
-_MORE_TILES, _LEAST_TILE, _MOST_WAYS = 2, 20.0, 256
+_MORE_TILES, _LEAST_TILE, _MOST_WAYS = 3, 20.0, 256
 # A picture ends this far outside its own edge, so that the line along it is whole.
 _PAST = 1.0
 _CROP_FROM, _CROP_TO = 0.5, 4.5

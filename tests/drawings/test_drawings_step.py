@@ -17,6 +17,7 @@ from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act, NotionSort, Side
 from paramgen.vocabulary.project import Line, Notion, Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 SPECIMENS = [
     (wallet(), 130.0, 180.0),
@@ -458,7 +459,7 @@ def test_the_legend_names_all_that_is_drawn_and_no_more(
         captions = CAPTIONS if in_hoop else {**CAPTIONS, **IN_HAND}
         for style, caption in captions.items():
             if style in drawn:
-                assert caption in legend
+                assert english().as_used(caption, project.unit) in legend
         for style in (*SIDES, Style.HOLDING_TAPE, Style.GAP, Style.HIDDEN, Style.BY_HAND):
             if style not in {shape.style for shape in picture(drawing)}:
                 assert CAPTIONS[style] not in legend

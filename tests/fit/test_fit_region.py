@@ -178,9 +178,9 @@ def test_each_edge_names_what_binds_there() -> None:
         "(1) does not hold": [[(20, 100), (60, 100), (60, 20)]],
         "(2) does not hold": [[(200, 300), (200, 180), (300, 180)]],
         "the recipe makes no width below 20 mm (13/16 in)": [[(20, 100), (20, 300)]],
-        "the recipe makes no width above 300 mm (11 3/4 in)": [[(300, 20), (300, 180)]],
+        "the recipe makes no width above 300 mm (11 13/16 in)": [[(300, 20), (300, 180)]],
         "the recipe makes no height below 20 mm (13/16 in)": [[(60, 20), (300, 20)]],
-        "the recipe makes no height above 300 mm (11 3/4 in)": [[(20, 300), (200, 300)]],
+        "the recipe makes no height above 300 mm (11 13/16 in)": [[(20, 300), (200, 300)]],
     }
     assert set(by_text) == set(edges)
     for text, (line,) in edges.items():

@@ -6,7 +6,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from layout_orders import COASTER, laid
 from papers_checked import complaints
@@ -212,6 +212,7 @@ def test_whole_pieces_can_be_asked_for() -> None:
     st.lists(st.floats(0.02, 0.98), max_size=3),
     st.booleans(),
 )
+@example(817.0, 100.0, [0.75, 0.453125], False)
 def test_no_sheets_are_joined_along_a_fold(
     size: float, room: float, parts: list[float], full: bool
 ) -> None:
