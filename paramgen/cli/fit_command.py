@@ -251,7 +251,8 @@ def _at_odds(words: TypedRequest, question: FitQuestion, hoops: Sequence[Hoop]) 
         if not one or words.copies.strip().lower() == "most":
             example = "--copies 4 --largest width"
             hint = f"Say how many, and of which size: {example}."
-            yield Fault("do not go together so", "--copies and --largest", hint=hint)
+            text = "together ask for a number of copies and one size"
+            yield Fault(text, "--copies and --largest", hint=hint)
     if bool(question.come_from) != bool(question.go_to):
         yield Fault("go together", "--from and --to", hint=f"Say both hoops{_yours(hoops)}.")
     if words.hoop and (question.come_from or question.any_hoop):

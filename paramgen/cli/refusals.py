@@ -17,7 +17,7 @@ from paramgen.making import OF_THE_HOOP, Order
 from paramgen.ordering.meant_words import paired
 from paramgen.ordering.order_from_words import UnderstoodRequest, hoops_asked, pairs
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.sizing import Sized, size
+from paramgen.sizing import Sized
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
 
 
@@ -56,8 +56,10 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
     try:
         if any(finding.code == OVER_BUDGET for finding in found):
             return ""  # another size mends it seldom, and each that is tried takes as long
-        sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
-        order = replace(order, room=workshop().attempt(order, wanted.hoops).room)
+        attempt = workshop().attempt(order, wanted.hoops)
+        sized, order = attempt.sized, replace(order, room=attempt.room)
+        if sized is None:
+            return ""
         if not ways:
             busy("Looking for what can be made.")
             order, ways = _sizes_instead(order, wanted.order, found)

@@ -1,7 +1,8 @@
 """The sizes nearest to those wished for that work.
 
-They are sought over all marks in the region, nearest first, and each is asked before it is named:
-far from a slanted edge the nearest mark is not beside the nearest place.
+Marks are asked from the wish outwards, and each before it is named: far from a slanted edge the
+nearest mark is not beside the nearest place. What was refused says of others that they would be: of
+a field, since larger sizes never need less of it, and of what is lacking, reckoned from neighbours.
 """
 
 from collections.abc import Callable, Iterator, Sequence
@@ -153,7 +154,8 @@ class _Outwards:
                 if guesses:
                     left, at = left[at:], 0
                     left = left[_all(guesses, left)]
-        self._stop_if(any(not self._against(one) for one in lacking[:: max(1, len(lacking) // 8)]))
+        some = lacking[:: max(1, len(lacking) // SPREAD)]
+        self._stop_if(any(not self._against(one) for one in some))
         return None
 
     def _rings(self) -> Iterator[Pairs]:

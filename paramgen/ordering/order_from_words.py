@@ -86,7 +86,7 @@ def asked(
     form = faults.tried(lambda: _form(words.booklet))
     copies = faults.tried(lambda: copies_asked(words.copies))
     asks: Mapping[str, str | float] = values
-    title = faults.tried(lambda: _title(words.title))
+    title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
     if recipe is not None:
         recipe = replace(recipe, title=title or "")
@@ -107,12 +107,6 @@ def asked(
     further = tuple(Room(one, margin, words.may_turn) for one in others if one is not None)
     order = Order(recipe, asks, room, unit, scale, copies, words.singly, further)
     return UnderstoodRequest(order, hoops, formats, printing, form)
-
-
-def _title(typed: str) -> str:
-    if not typed:
-        return ""
-    return title_asked(typed)
 
 
 def _sized(
