@@ -14,7 +14,7 @@ from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 
-#: TypedRequest of these alone mean themselves in any shell; within double quotes the others do too,
+#: Words of these alone mean themselves in any shell; within double quotes the others do too,
 #: but for a few.
 _PLAIN = re.compile(r"[\w./=+,:×½-]+")
 _QUOTABLE = re.compile(r'[^"$`\\!]+')

@@ -21,6 +21,7 @@ from paramgen.sizing import Sized
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError
+from paramgen.vocabulary.kinds import Grain
 from paramgen.works import AFRESH, Stitched, Works
 
 
@@ -127,7 +128,7 @@ def _on_sheets(
             every.append(one)
             tiles.append(tile_of(one, Box(*there.bounds), CUT))
             ways.append(_way(one))
-    grained = any(one.grain != "any" for one in first.pieces if one.name in sheets)
+    grained = any(one.grain is not Grain.ANY for one in first.pieces if one.name in sheets)
     area = shapely.transform(own.buffer(CUT / 2), lambda points: points / GRID_MM)
     numbers = tuple(range(len(ways)))
     pairs = tuple(numbers[at : at + 2] for at in numbers[::2])

@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from paramgen.lengths import INCH, TOLERANCE, round_up
+from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
 
@@ -103,9 +104,9 @@ def _amount(
 def _lying(piece: Piece, usable: float) -> tuple[float, float]:
     """Room across and along the fabric, the lengthwise grain along it."""
     width, height = piece.cut
-    if piece.grain == "width":
+    if piece.grain is Grain.WIDTH:
         return height, width
-    if piece.grain == "any" and height > width and height <= usable:
+    if piece.grain is Grain.ANY and height > width and height <= usable:
         return height, width
     return width, height
 

@@ -137,7 +137,7 @@ class Piece:
         As cut, centred on the origin, mm; closed.
     creases : tuple of Crease
         In the order of folding.
-    grain : str
+    grain : Grain
         `width` or `height`: the size the lengthwise grain runs along; `any`.
     edge_stitched : float or None
         Stitched so far inside its edges on a sewing machine before the hooping, folded as it

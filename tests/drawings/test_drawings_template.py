@@ -98,12 +98,14 @@ def test_creases_folded_alike_are_told_in_one_line() -> None:
     assert "1: fold in half, right sides out" in text
 
 
-@pytest.mark.parametrize("grain", ["width", "height"])
+@pytest.mark.parametrize("grain", [Grain.WIDTH, Grain.HEIGHT])
 def test_the_grain_arrow_runs_along_its_size(grain: Grain) -> None:
     drawing = piece_template(blank(120, 90, grain), Unit.MM)
     line = of_style(drawing, Style.GRAIN)[0].path
     left, top, right, bottom = line.bounds
-    long, short = (right - left, bottom - top) if grain == "width" else (bottom - top, right - left)
+    long, short = (
+        (right - left, bottom - top) if grain is Grain.WIDTH else (bottom - top, right - left)
+    )
     assert long > 20
     assert short == pytest.approx(0.0)
     assert f"grain along the {grain}" in words(drawing)

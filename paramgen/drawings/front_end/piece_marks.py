@@ -107,7 +107,7 @@ def marked(
     place : MarkingPlace
     creases : sequence of (int, Path)
         Number and straight line of each.
-    grain : str
+    grain : Grain
     words : tuple of TextLine
         If all of them find no room, the first alone is tried.
     others : sequence of Path
@@ -242,10 +242,10 @@ def _fold_numbers(
     return tuple(items), room
 
 
-def _grain_arrow(grain: str, room: _Room) -> tuple[tuple[DrawnItem, ...], _Room]:
+def _grain_arrow(grain: Grain, room: _Room) -> tuple[tuple[DrawnItem, ...], _Room]:
     """Draw the grain towards one side of the piece, so that words find room in its middle."""
-    along = grain == "width"
-    if not along and grain != "height":
+    along = grain is Grain.WIDTH
+    if not along and grain is not Grain.HEIGHT:
         return (), room
     size, thick = room.box.width if along else room.box.height, 0.8 * room.em
     for part in _ARROW_PARTS:

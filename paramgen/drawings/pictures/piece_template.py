@@ -10,7 +10,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, straight, thinned
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed
 from paramgen.lengths import show_size_both, spaced, unbroken
-from paramgen.vocabulary.kinds import FoldKind
+from paramgen.vocabulary.kinds import FoldKind, Grain
 from paramgen.vocabulary.project import Crease, Piece
 from paramgen.vocabulary.unit import Unit
 
@@ -105,7 +105,7 @@ def template_words(
     yield TextLine(f"opened out {size}" if half else f"cut {size}")
     if piece.creases or piece.folded != piece.cut:
         yield TextLine(f"folded {unbroken(show_size_both(*piece.folded, unit))}")
-    if piece.grain in ("width", "height"):
+    if piece.grain is not Grain.ANY:
         yield TextLine(f"grain along the {piece.grain}")
     else:
         yield TextLine("grain in any direction")

@@ -167,7 +167,7 @@ def _above(hooped: Scene, step: Step, state: State) -> str:
         return _ABOVE.get(state, "top")
     turned = turned_at(hooped, step)
     side = turned.side if turned else step.seen_from
-    return f"the top of it is at the {'right' if side == 'front' else 'left'}"
+    return f"the top of it is at the {'right' if side is Side.FRONT else 'left'}"
 
 
 def _stop(step: Step) -> str:
