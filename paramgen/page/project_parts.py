@@ -135,7 +135,7 @@ class ShownProject:
 
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
-        ways = tuple((self._way(one), self.address(one)) for one in finding.instead)
+        ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
             stops=finding.stops,
@@ -154,6 +154,11 @@ class ShownProject:
         return f"Use {', '.join(parts)}" if parts else "Use what can be made"
 
     @property
+    def address(self) -> str:
+        """The address that asks for it."""
+        return address_of(self.words)
+
+    @property
     def hoop(self) -> str:
         """Name of the hoop it lies in."""
         return self.attempt.room.hoop.name if self.attempt else ""
@@ -170,7 +175,7 @@ class ShownProject:
         hooped_now = self.attempt.hooped if self.attempt else None
         return sum(step.stitch_count for step in hooped_now.sewn) if hooped_now else 0
 
-    def address(self, one: Instead) -> str:
+    def address_instead(self, one: Instead) -> str:
         """The address that asks for what can be made instead."""
         values = dict(pair.partition("=")[::2] for pair in self.words.values)
         scaled = self.attempt is not None and self.attempt.order.scale != 1
