@@ -37,7 +37,9 @@ class SaidFinding:
     Parameters
     ----------
     number : int
-        From 1; it stands in the picture too, where the finding has a place.
+        From 1.
+    letter : str
+        What it is told by, in the picture too where it has a place: stops have numbers there.
     stops : bool
     how_bad, message, remedy : str
     at : (x, y) or None
@@ -47,6 +49,7 @@ class SaidFinding:
     """
 
     number: int
+    letter: str
     stops: bool
     how_bad: str
     message: str
@@ -138,6 +141,7 @@ class ShownProject:
         ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
+            letter=lettered_as(number),
             stops=finding.stops,
             how_bad=how_bad(finding.severity),
             message=sentence(message),
@@ -195,7 +199,18 @@ class ShownProject:
         return address_of(words)
 
 
-#: The parts, in the order in which they are worked out and sent.
+def lettered_as(number: int) -> str:
+    """A place in a list as letters.
+
+    Examples
+    --------
+    >>> [lettered_as(number) for number in (1, 26, 27, 52, 53)]
+    ['A', 'Z', 'AA', 'AZ', 'BA']
+    """
+    before, last = divmod(number - 1, 26)
+    return (lettered_as(before) if before else "") + chr(ord("A") + last)
+
+
 def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """Work out the parts of the page, by their names.
 
