@@ -64,6 +64,14 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
     async def write(request: Request) -> Response:
         return await _page(quick, "write", request.url.query)
 
+    async def stitch_file(_request: Request) -> Response:
+        return await _page(quick, "stitch-file-page")
+
+    async def read_stitch_file(request: Request) -> Response:
+        said = request.query_params
+        name, inches = said.get("name", ""), said.get("unit") == "in"
+        return await _streamed(quick, {}, "stitch-file", name, await request.body(), inches)
+
     async def recipe_picture(request: Request) -> Response:
         try:
             svg = await _whole(quick, "recipe-picture", request.path_params["name"])
@@ -88,6 +96,8 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             Route("/steps", step_changes, methods=["POST"]),
             Route("/write", write),
             *own_file_routes(own),
+            Route("/stitch-file", stitch_file),
+            Route("/stitch-file", read_stitch_file, methods=["POST"]),
             Route("/recipe-picture/{name:path}", recipe_picture),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],

@@ -15,6 +15,7 @@ from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
 from paramgen.page.step_view import StepTeller, step_parts
+from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.typed_address import address_of
 from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
@@ -56,6 +57,12 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def write(query: str) -> Iterator[str]:
         yield write_page(table, query, WAYS)
 
+    def stitch_file_page() -> Iterator[str]:
+        yield filled("stitch_file.html")
+
+    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
+        yield from stitch_file_parts(table, name, data, inches)
+
     def recipe_picture(name: str) -> Iterator[str]:
         yield picture_of(table, name)
 
@@ -65,6 +72,8 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "changes": changes,
         "steps": steps,
         "write": write,
+        "stitch-file-page": stitch_file_page,
+        "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
     }
