@@ -1,4 +1,8 @@
-"""Places along a path: named edges, parts of it, gaps in it, its flattest run."""
+"""Places along a path: named edges, parts of it, gaps in it, its flattest run; outlines of two.
+
+What lays lines or outlines over each other asks the budget first, with `ask_for_meetings`; where a
+recipe can do that anew, `tests/specimens/attack_recipes.py` has one that asks for far too much.
+"""
 
 import math
 from collections.abc import Sequence
