@@ -142,7 +142,7 @@ def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str
     )
 
 
-#: The parts of `project.html` beside its form: empty where what is typed is not understood at first.
+#: The parts of `project.html` but for its form: empty where what is typed is not understood.
 PARTS = ("verdict", "picture", "marks", "findings", "finished", "cut", "have", "steps")
 
 
