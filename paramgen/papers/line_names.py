@@ -20,6 +20,8 @@ EM = 2.6
 _WIDE, _AWAY = 15.0, (1.2, 2.5, 4.0, 6.5, 10.0, 15.0, 22.0, 30.0)
 # Places that are tried along the lines of a name, and directions from each.
 _PLACES, _DIRECTIONS = 24, 8
+# How many of its places tell how much room a name has.
+_CHEAPEST = 16
 # Kept clear round a name, mm.
 _CLEAR = 0.8
 # A line shorter than this on a sheet is not named there, mm.
@@ -57,7 +59,7 @@ def line_names(
     taken: list[Box] = []
     leaders: list[shapely.LineString] = []
     # What has least room beside it chooses first.
-    for one in sorted(tries, key=lambda one: -float(one.costs.min())):
+    for one in sorted(tries, key=lambda one: one.cheapest, reverse=True):
         found = _place(one, drawn, _Written(taken, leaders))
         if found is None:
             continue
@@ -157,6 +159,11 @@ class _Tries:
             return None
         costs = away[held] + _COVERED * drawn.within(boxes[held])
         return cls(texts, spots[held], boxes[held], costs)
+
+    @property
+    def cheapest(self) -> float:
+        """What its cheapest places cost, on average."""
+        return float(np.sort(self.costs)[:_CHEAPEST].mean())
 
 
 def _place(
