@@ -144,7 +144,7 @@ def _make(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words), find=workshop().recipe)
+        wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         written.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         if not no_papers:
@@ -219,7 +219,7 @@ def _check(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words), find=workshop().recipe)
+        wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         written.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         made, found = check(wanted)

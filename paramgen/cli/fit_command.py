@@ -182,6 +182,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
     faults = Faults()
     find, hoops = workshop().recipe, faults.tried(known_hoops)
+    works = workshop().works
     faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
@@ -197,7 +198,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
         here = replace(words, hoop=own or spacious.name, more_hoops=several)
         there = replace(words, hoop=question.go_to, more_hoops=(), values=())
         by = "--from" if question.come_from else "--hoop"
-        wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by))
+        wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by, works=works))
         if question.go_to:
             other = faults.tried(lambda: asked(there, find=find, among=hoops, hoop_by="--to"))
     try:
