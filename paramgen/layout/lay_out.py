@@ -18,7 +18,7 @@ from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
 from paramgen.recipe.language import StepTable
 from paramgen.sizing import Sized, conditions, turns
-from paramgen.vocabulary.facts import Clause, Mm, Name, Written, facts
+from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
@@ -59,8 +59,7 @@ def lay_out(
     try:
         project = _laid_out(sized, said, (turned, half), chord_error)
     except ShapeError as problem:
-        known = facts(why=Written((str(problem),)))
-        finding = Finding("shape-impossible", Severity.CANNOT, known)
+        finding = Finding("shape-impossible", Severity.CANNOT, facts(why=problem.why))
         raise CannotMakeError([*said, finding]) from None
     except CannotMakeError as problem:
         raise CannotMakeError([*said, *problem.findings]) from None
@@ -174,7 +173,7 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
             for fold in table.folds
             if holds(fold.when, names)
         ),
-        most_layers=whole("`most_layers`", table.most_layers.number(names), 1)
+        most_layers=whole(Clause("most-layers"), table.most_layers.number(names), 1)
         if table.most_layers
         else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,

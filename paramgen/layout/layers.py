@@ -7,11 +7,12 @@ import numpy as np
 
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import ShapeError, rectangle
-from paramgen.layout.name_scope import NamedValues, pointed_at, spot, within_reach
+from paramgen.layout.name_scope import NamedValues, as_named, pointed_at, spot, within_reach
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
+from paramgen.vocabulary.facts import Clause, Mm, Term, facts
 from paramgen.vocabulary.kinds import Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Hem, Layer, Notion
@@ -102,17 +103,17 @@ def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
     if not meant:
         return None
     name, last = cut.piece.name, meant[-1]
-    edges = " or ".join(FOLD_EDGES[last.along])
+    one, other = (Term("edge", edge) for edge in FOLD_EDGES[last.along])
     if lay.fold is None and not hem:
-        raise ShapeError(
-            f"piece `{name}` is folded in half with these choices: say in the step that lays it "
-            f"where its fold lies, {edges}"
-        )
+        raise ShapeError("fold-not-said", name=as_named(name), one=one, other=other)
     if lay.fold and lay.fold not in FOLD_EDGES[last.along]:
-        what = "hem" if hem else "fold"
         raise ShapeError(
-            f"piece `{name}` is laid with its {what} at the {lay.fold}, but with these choices its "
-            f"last {what} makes it smaller in {last.along}: it can lie at {edges}"
+            "hem-not-there" if hem else "fold-not-there",
+            name=as_named(name),
+            edge=Term("edge", lay.fold),
+            along=Term("along", last.along),
+            one=one,
+            other=other,
         )
     return lay.fold
 
@@ -141,7 +142,7 @@ def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
     assert notion.length is not None
     assert notion.width is not None
     if notion.sort is NotionSort.ZIP and notion.length <= 2 * PAST_STOPS:
-        raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
+        raise ShapeError("zip-too-short", length=Mm(notion.length))
     long, wide = notion.length / 2, notion.width / 2
     half, tall = (wide, long) if lay.along == "height" else (long, wide)
     outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
@@ -184,7 +185,7 @@ def _moved(outline: Path, lay: LayTable, names: NamedValues) -> Path:
         elif centre is not None:
             shift[axis] = centre.number(names) - (low + high) / 2
     moved = Path(outline.points + shift, closed=True)
-    within_reach(f"where a step lays it, `{lay.piece.name}`", moved.bounds)
+    within_reach(Clause("where-it-is-laid", facts(name=as_named(lay.piece.name))), moved.bounds)
     return moved
 
 

@@ -8,9 +8,19 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.terms import Reference
+from paramgen.vocabulary.facts import Clause, Mm, Name, Position, Written, facts
 from paramgen.vocabulary.path import Point
 
 NamedValues = Mapping[str, Any]
+
+
+def as_named(name: str) -> Name:
+    """What a recipe names, said as it is written there.
+
+    >>> as_named("pocket[2]")
+    Name(kind='key', name='pocket[2]', title='pocket[2]')
+    """
+    return Name("key", name, name)
 
 
 def label(name: str, index: str, names: NamedValues) -> str:
@@ -56,11 +66,11 @@ def spot(pair: list[Formula], names: NamedValues) -> Point:
         If it lies farther out than anything in a hoop can.
     """
     point = pair[0].number(names), pair[1].number(names)
-    within_reach(f"the point {point[0]:g}, {point[1]:g}", point)
+    within_reach(Clause("the-point", facts(at=Position(*point))), point)
     return point
 
 
-def whole(what: str, number: float, least: int) -> int:
+def whole(what: Clause, number: float, least: int) -> int:
     """A number of things, which is a whole one.
 
     Raises
@@ -70,17 +80,17 @@ def whole(what: str, number: float, least: int) -> int:
     """
     nearest = round(number)
     if abs(number - nearest) > TOLERANCE or nearest < least:
-        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
+        raise ShapeError("not-whole", what=what, number=Written((number,)), least=least)
     return nearest
 
 
-def within_reach(what: str, places: Iterable[float]) -> None:
+def within_reach(what: Clause, places: Iterable[float]) -> None:
     """Refuse what lies, or reaches, farther out than anything in a hoop can.
 
     Parameters
     ----------
-    what : str
-        As the start of a sentence.
+    what : Clause
+        The start of a sentence.
     places : iterable of float
         In x or y, mm.
 
@@ -90,7 +100,4 @@ def within_reach(what: str, places: Iterable[float]) -> None:
     """
     farthest = max(map(abs, places), default=0.0)
     if not farthest <= REACH:
-        raise ShapeError(
-            f"{what} lies {farthest:.0f} mm from the origin: nothing in a hoop lies farther out "
-            f"than {REACH:.0f} mm"
-        )
+        raise ShapeError("too-far-out", what=what, lies=Mm(farthest), most=Mm(REACH))
