@@ -20,7 +20,7 @@ from paramgen.recipe.language import StepTable
 from paramgen.sizing import Sized, conditions, turns
 from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Along
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
 from paramgen.wording.load import english
@@ -183,8 +183,8 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     )
 
 
-def _fold_line(across: str, at: float) -> tuple[Point, Point]:
-    return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
+def _fold_line(across: Along, at: float) -> tuple[Point, Point]:
+    return ((-1.0, at), (1.0, at)) if across is Along.HEIGHT else ((at, -1.0), (at, 1.0))
 
 
 def shifted(project: Project, dx: float, dy: float) -> Project:

@@ -25,10 +25,10 @@ from paramgen.layout.name_scope import (
 )
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.lengths import round_up
-from paramgen.recipe.language import FoldTable, Hold, PieceTable, SizeName
+from paramgen.recipe.language import FoldTable, Hold, PieceTable
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
-from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.kinds import Act, Along, FoldKind
 from paramgen.vocabulary.path import FloatArray, Path, path
 from paramgen.vocabulary.project import Crease, Held, Notion, Piece
 
@@ -41,7 +41,7 @@ class SizedFold:
     """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
 
     kind: FoldKind
-    along: SizeName
+    along: Along
     turn: float
     take: float
     towards: str
@@ -242,8 +242,8 @@ def cut_and_folded(
     cut, folded : (width, height) each, mm
     """
     cuts, folded = [], []
-    for way, size in zip(("width", "height"), wanted, strict=True):
-        mine = [fold for fold in folds if fold.along == way]
+    for way, size in zip(Along, wanted, strict=True):
+        mine = [fold for fold in folds if fold.along is way]
         cut = round_up(size, mark)
         for fold in reversed(mine):
             cut = fold.flat(cut)
@@ -264,7 +264,7 @@ def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Cre
     for place, fold in enumerate(folds):
         orders[place] = order
         order += 2 if fold.kind is FoldKind.QUARTER else 1
-    for axis, way in enumerate(("width", "height")):
+    for axis, way in enumerate(Along):
         across = cut[1 - axis] / 2
         for at, kind, number, towards in _unfolded(cut[axis], folds, way, orders):
             place_on = at - cut[axis] / 2
@@ -278,10 +278,10 @@ def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Cre
 
 
 def _unfolded(
-    cut: float, folds: tuple[SizedFold, ...], way: str, orders: Mapping[int, int]
+    cut: float, folds: tuple[SizedFold, ...], way: Along, orders: Mapping[int, int]
 ) -> list[tuple[float, FoldKind, int, str]]:
     """Places of the creases along one size, measured from its low end, by undoing the folds."""
-    mine = [(place, fold) for place, fold in enumerate(folds) if fold.along == way]
+    mine = [(place, fold) for place, fold in enumerate(folds) if fold.along is way]
     sizes = [cut]
     for _, fold in mine:
         sizes.append(fold.folded(sizes[-1]))

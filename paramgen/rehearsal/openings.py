@@ -54,7 +54,7 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
         if below < 0 or above < 0 or sheets[below].layer == sheets[above].layer:
             continue
         for sheet in (below, above):
-            if low < sheet < high and sheets[sheet].leaf in ("back", "front"):
+            if low < sheet < high and sheets[sheet].folded:
                 shut.setdefault(sheets[sheet].piece, []).append(plane.areas[face])
     for piece, areas in sorted(shut.items()):
         area = sum(part.area for part in areas)
