@@ -1,7 +1,7 @@
 """From what a person asks to every number of the project."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
@@ -158,7 +158,10 @@ def size(
     choices = tuple(_choice(order, name, entry) for name, entry in file.choices.items())
     order.names.update(ply_names(file.fabrics))
     common = [_length(order, name, entry) for name, entry in BUILT_IN.items()]
-    sizes = tuple(_length(order, name, entry, scale) for name, entry in file.sizes.items())
+    sizes = tuple(
+        replace(_length(order, name, entry, scale), along=entry.goes_along(name))
+        for name, entry in file.sizes.items()
+    )
     own = [_length(order, name, entry) for name, entry in file.lengths.items()]
     if not order.faults:
         try:

@@ -116,10 +116,12 @@ def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
 
     A strap or a flap may make it more.
     """
-    ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
+    ways = {Along.WIDTH: (finished[0], "wide"), Along.HEIGHT: (finished[1], "high")}
     for one in sized.sizes:
-        is_so, way = ways.get(one.name, (one.value, "wide"))
-        if one.asked and one.value - is_so > KEPT_WITHIN:
+        if not one.asked or one.along is None:
+            continue
+        is_so, way = ways[one.along]
+        if one.value - is_so > KEPT_WITHIN:
             known = facts(
                 size=Name("size", one.name, one.name),
                 asked=Mm(one.value),

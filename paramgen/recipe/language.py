@@ -107,6 +107,12 @@ class AskedSize(RecipeTable):
     default: DefaultTerm
     least: LengthTerm
     most: LengthTerm
+    #: The size of the finished outline that it is; of its own name where it is called so.
+    along: AlongWord | None = None
+
+    def goes_along(self, name: str) -> Along | None:
+        """The size of the finished outline that it is, as far as that is known."""
+        return self.along or next((one for one in Along if one.value == name), None)
 
 
 class AskedCount(RecipeTable):
