@@ -19,6 +19,7 @@ from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
 from paramgen.vocabulary.unit import Unit
@@ -35,14 +36,14 @@ class Stitched:
 
     project: Project
     sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
+    extent: Box
     move: tuple[float, float]
 
     @property
     def needs(self) -> Needs:
         """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
+        box = self.extent
+        return 2 * max(-box.left, box.right), 2 * max(-box.top, box.bottom)
 
 
 class Kept(Generic[Answer]):
@@ -210,9 +211,9 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
-    left, top, right, bottom = needle_bounds(sewn)
+    x, y = needle_bounds(sewn).centre
     # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
+    move = (-round(x / GRID_MM), -round(y / GRID_MM))
     sewn = tuple(
         replace(
             step,

@@ -1,6 +1,7 @@
 """What was found of a stitch file, as text and for another program."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from paramgen.cli.read_command import FileFindings
@@ -60,8 +61,7 @@ def _facts(reading: FileReport, unit: Unit) -> str:
 
 
 def _middle(reading: FileReport, unit: Unit) -> str:
-    left, top, right, bottom = reading.extent
-    x, y = round((left + right) / 2, DECIMALS), round((top + bottom) / 2, DECIMALS)
+    x, y = (round(at, DECIMALS) for at in reading.extent.centre)
     # Half a step of the files' grid is as near the middle as some sizes can lie.
     if max(abs(x), abs(y)) <= 0.05:
         return "in the middle of the file's own field"
@@ -175,13 +175,7 @@ def as_report(found: FileFindings) -> dict[str, Any]:
         "all_there": reading.end.whole,
         "all_there_because": reading.end.said,
         "size": [_number(reading.width), _number(reading.height)],
-        "extent": dict(
-            zip(
-                ("left", "top", "right", "bottom"),
-                (_number(value) for value in reading.extent),
-                strict=True,
-            )
-        ),
+        "extent": {side: _number(at) for side, at in asdict(reading.extent).items()},
         "stitches": reading.stitches,
         "stitches_in_place": reading.in_place,
         "colours": list(reading.colours),

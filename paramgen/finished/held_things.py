@@ -209,8 +209,8 @@ def _through_the_zip(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterat
 def _longer_zip(thing: FinishedThing, pocket: Pocket, more: float) -> Facts:
     """By which size a zip opens so much more: that along which it runs, as both grow alike."""
     project = thing.project
-    left, low, right, high = shapely.bounds(pocket.mouths)
-    axis = 0 if right - left >= high - low else 1
+    mouths = Box(*shapely.bounds(pocket.mouths))
+    axis = 0 if mouths.width >= mouths.height else 1
     now = project.finished[axis]
     alike = [one for one in project.sizes if abs(one.value - now) < HAIR]
     # Where both are alike, the one that goes that way.
