@@ -32,7 +32,13 @@ EdgesByName = dict[Edge, tuple[Point, Point]]
 
 
 def edges_of(outline: Path) -> EdgesByName:
-    """Sides of the box around an outline, each from its first to its last point clockwise."""
+    """Sides of the box around an outline, each from its first to its last point clockwise.
+
+    Examples
+    --------
+    >>> edges_of(rectangle(0, 0, 4, 3))[Edge.BOTTOM]
+    ((4.0, 3.0), (0.0, 3.0))
+    """
     box = outline.box
     return {
         Edge.TOP: ((box.left, box.top), (box.right, box.top)),

@@ -24,7 +24,13 @@ def as_named(name: str) -> Name:
 
 
 def label(name: str, index: str, names: NamedValues) -> str:
-    """Name of one of a repeated thing, `pocket[2]`; the plain name if it is not repeated."""
+    """Name of one of a repeated thing, `pocket[2]`; the plain name if it is not repeated.
+
+    Examples
+    --------
+    >>> label("pocket", "k", {"k": 2}), label("pocket", "", {})
+    ('pocket[2]', 'pocket')
+    """
     return f"{name}[{names[index]:g}]" if index else name
 
 
@@ -77,6 +83,16 @@ def whole(what: Clause, number: float, least: int) -> int:
     ------
     ShapeError
         If it is not, or is less than the least.
+
+    Examples
+    --------
+    >>> whole(Clause("number-of-sides"), 6.0, 3)
+    6
+    >>> whole(Clause("number-of-sides"), 6.5, 3)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: not-whole {'what': Clause(key='number-of-sides', \
+facts=()), 'number': Written(parts=(6.5,)), 'least': 3}
     """
     nearest = round(number)
     if abs(number - nearest) > TOLERANCE or nearest < least:
@@ -97,6 +113,16 @@ def within_reach(what: Clause, places: Iterable[float]) -> None:
     Raises
     ------
     ShapeError
+
+    Examples
+    --------
+    >>> within_reach(Clause("it"), [-2500.0, 12.0]), within_reach(Clause("it"), [])
+    (None, None)
+    >>> within_reach(Clause("it"), [2501.0])
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: too-far-out {'what': Clause(key='it', facts=()), \
+'lies': Mm(value=2501.0, towards=''), 'most': Mm(value=2500.0, towards='')}
     """
     farthest = max(map(abs, places), default=0.0)
     if not farthest <= REACH:

@@ -126,7 +126,15 @@ def _rectangle(case: recipe.Rectangle, names: NamedValues, chord_error: float) -
 def span(
     low: float | None, high: float | None, size: float | None, middle: float | None
 ) -> tuple[float, float]:
-    """Both ends of a span from any two of its measures; about 0 where only its size is known."""
+    """Both ends of a span from any two of its measures; about 0 where only its size is known.
+
+    Examples
+    --------
+    >>> span(2.0, None, 7.0, None), span(None, 9.0, None, 5.5), span(None, None, 7.0, None)
+    ((2.0, 9.0), (2.0, 9.0), (-3.5, 3.5))
+    >>> span(None, None, 0.0, None)
+    (0.0, 0.0)
+    """
     if low is not None and high is not None:
         return low, high
     if size is None:

@@ -216,7 +216,13 @@ def _box(size: tuple[float, float]) -> Path:
 
 
 def middle_of(outline: Path) -> FloatArray:
-    """Middle of the box around an outline, shape (2,)."""
+    """Middle of the box around an outline, shape (2,).
+
+    Examples
+    --------
+    >>> middle_of(rectangle(0, 0, 4, 3)).tolist()
+    [2.0, 1.5]
+    """
     box = outline.box
     return np.array(box.centre)
 

@@ -32,7 +32,18 @@ def needle_bounds(steps: Sequence[SewnStep]) -> Box:
 
 
 def sewn_length(step: SewnStep) -> float:
-    """Length of all the stitches of a step, ties included and moves between runs not, mm."""
+    """Length of all the stitches of a step, ties included and moves between runs not, mm.
+
+    Examples
+    --------
+    >>> from paramgen.stitches.needle_points import Run
+    >>> one = Run("", np.array([[0, 0], [30, 40]]), (0, 0))
+    >>> other = Run("", np.array([[9, 0], [9, 10]]), (0, 0))
+    >>> sewn_length(SewnStep(1, "", "#000000", (one, other)))  # 5 mm and 1 mm; the move is not sewn
+    6.0
+    >>> sewn_length(SewnStep(1, "", "#000000", ()))
+    0.0
+    """
     total = 0.0
     for run in step.runs:
         stitches = np.diff(run.needles, axis=0)
