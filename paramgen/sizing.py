@@ -262,7 +262,13 @@ def _plain(name: str, typed: str | float, inches: bool) -> str:
 
 
 def is_plain(typed: object) -> bool:
-    """Whether a length was typed without a unit."""
+    """Whether a length was typed without a unit.
+
+    Examples
+    --------
+    >>> is_plain("4"), is_plain("4 in"), is_plain(4.0)
+    (True, False, False)
+    """
     return isinstance(typed, str) and not split_unit(typed)[1]
 
 
@@ -353,6 +359,14 @@ def repeats(
     index : str
         Name of the index; empty if there is no repeat.
     names : mapping
+
+    Examples
+    --------
+    >>> from paramgen.recipe.arithmetic import read_formula
+    >>> [names for _, names in repeats({"k": read_formula("2")}, {"edge": 5.0})]
+    [{'edge': 5.0, 'k': 1}, {'edge': 5.0, 'k': 2}]
+    >>> list(repeats(None, {"edge": 5.0})), list(repeats({"k": read_formula("0")}, {}))
+    ([('', {'edge': 5.0})], [])
     """
     if not repeat:
         yield "", names
@@ -369,6 +383,16 @@ def turns(repeat: Mapping[str, Formula] | None, names: Mapping[str, Any]) -> int
     ------
     FormulaError
         If that is no number of repeats, or more than can be made.
+
+    Examples
+    --------
+    >>> from paramgen.recipe.arithmetic import read_formula
+    >>> turns({"k": read_formula("pockets + 1")}, {"pockets": 2}), turns(None, {})
+    (3, 1)
+    >>> turns({"k": read_formula("0")}, {}), turns({"k": read_formula("1 / 2")}, {})
+    Traceback (most recent call last):
+        ...
+    paramgen.recipe.arithmetic.FormulaError: `1 / 2` gives 0.5 repeats; 0 to 200 can be made
     """
     if not repeat:
         return 1
