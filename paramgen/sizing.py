@@ -217,7 +217,11 @@ class _Order:
 
     def figure(self, name: str, means: str, value: float) -> Figure:
         self.names[name] = value
-        return Figure(name, english().as_used(means, self.unit), value, name in self.asked)
+        return Figure(name, self.in_words(means), value, name in self.asked)
+
+    def in_words(self, text: str) -> str:
+        """A text of the recipe in the words of who measures in the unit."""
+        return english().as_used(text, self.unit)
 
 
 def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 1.0) -> Figure:
@@ -244,7 +248,7 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
         value = _read_as(order.asked[name], value, (least, most))
     if not least - TOLERANCE <= value <= most + TOLERANCE:
         typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
-        means = english().as_used(entry.means, order.unit)
+        means = order.in_words(entry.means)
         low, high = show_both(least, order.unit), show_both(most, order.unit)
         hint = ""
         if given and is_plain(order.asked[name]):
@@ -321,7 +325,7 @@ def _count(order: _Order, name: str, entry: AskedCount) -> Figure:
         text = str(order.asked[name]).strip()
         limits = f"a whole number from {entry.least} to {entry.most}"
         if not text.isdecimal() or len(text) > 6 or not entry.least <= int(text) <= entry.most:
-            means = english().as_used(entry.means, order.unit)
+            means = order.in_words(entry.means)
             order.fault(name, f"{as_typed(text)} is not {limits} ({means})")
         else:
             value = int(text)
@@ -337,9 +341,7 @@ def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option
-    means, told = (
-        english().as_used(text, order.unit) for text in (entry.means, entry.options[option])
-    )
+    means, told = (order.in_words(text) for text in (entry.means, entry.options[option]))
     return name, means, option, told
 
 

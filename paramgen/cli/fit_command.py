@@ -34,7 +34,6 @@ from paramgen.reference.typed_sizes import read_size
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 
 #: The largest or smallest of both sizes at once, and other words for it.
 BOTH = "both"
@@ -372,8 +371,6 @@ def _draw(asking: RememberedChecks, rooms: Sequence[Room], file: Path) -> str:
 
     first, second, *_ = asking.sizes({})
     found = regions(asking, first, second, rooms)
-    picture = region(
-        found, asking.unit, english().as_used(asking.order.recipe.file.title, asking.unit)
-    )
+    picture = region(found, asking.unit, asking.order.recipe.kind_for(asking.unit))
     write_picture(to_svg(picture).encode(), file, f'id="{picture.name}'.encode())
     return f"Picture: {file.absolute()}"

@@ -84,7 +84,7 @@ def _laid_out(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
     done = steps(sized, parts, speaker)
-    kind = english().as_used(file.title, sized.unit)
+    kind = sized.recipe.kind_for(sized.unit)
     box = find(file.finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
