@@ -111,7 +111,7 @@ def project_page(table: Desk, query: str) -> str:
     empty = dict.fromkeys(PARTS, "")
     return filled(
         "project.html",
-        title=english().as_used(recipe.file.title, shown.unit),
+        title=recipe.kind_for(shown.unit),
         words=shown.words,
         form=form,
         own=shown.words.recipe in table.own,
