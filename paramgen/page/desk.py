@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
@@ -11,7 +11,7 @@ from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.typed_address import asked_in
-from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
+from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed, source_of
 from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.workshop import Workshop
@@ -29,7 +29,8 @@ class Desk:
     hoops : tuple of Hoop
     workshop : Workshop
     own : mapping of name to path
-        Recipe files that were given when the page was opened: no other is ever read.
+        Recipe files that were given when the page was opened: no other is ever read, but for
+        the parts that lie beside them.
     """
 
     hoops: tuple[Hoop, ...]
@@ -53,7 +54,8 @@ class Desk:
             if len(text) > MOST_TEXT:
                 raise InputError([Fault("this is too large to be a recipe", "recipe")])
             file = PurePath(name)
-            return self.workshop.read(RecipeSource(file.stem, f"{file.stem}.toml", text))
+            folder = Path(self.own[name]).parent if name in self.own else None
+            return self.workshop.read(source_of(text, file.stem, f"{file.stem}.toml", folder))
         return self.workshop.read(self.source(name))
 
     def source(self, name: str) -> RecipeSource:
