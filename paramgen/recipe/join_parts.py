@@ -21,7 +21,7 @@ from paramgen.recipe.part_in_use import (
     GivenTerms,
     PartInUse,
 )
-from paramgen.recipe.read_part import OF_OTHERS, PartText
+from paramgen.recipe.read_part import OF_OTHERS, PartText, with_words
 from paramgen.recipe.read_uses import own_steps, parts_in_use, uses_parts
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -109,8 +109,11 @@ class _Joining:
     def take(self, use: PartInUse) -> None:
         """Put in all that a part makes but its steps, which are kept until they are named."""
         words = GivenTerms(use)
+        needs = use.part.file.needs
+        one_of = {name: text for name, text in words.texts.items() if needs[name].kind == "one of"}
         try:
-            part = rewritten(dict(use.part.tables.raw), PartFile, self._counted(words))
+            raw = with_words(use.part.tables.raw, one_of)
+            part = rewritten(raw, PartFile, self._counted(words))
         except _TooLongError:
             what = f"what `{use.name}` puts in makes a recipe of more than {MOST_BYTES} characters"
             self.faults.append(self.own.fault(("uses", use.name), what))

@@ -575,6 +575,7 @@ class NeedTable(RecipeTable):
         "outline",
         "line",
         "fabric",
+        "one of",
         "words",
     ]
     means: SentenceText
@@ -583,12 +584,14 @@ class NeedTable(RecipeTable):
 
     @model_validator(mode="after")
     def _of_its_kind(self) -> Self:
-        if (self.kind == "choice") != bool(self.options):
-            raise ValueError("a choice, and nothing else, says which options it has (options)")
-        if self.default is not None and self.kind not in ("length", "count", "value", "words"):
-            raise ValueError("only a number or words can be left out (default)")
+        if (self.kind in ("choice", "one of")) != bool(self.options):
+            raise ValueError("a choice and one of several, and nothing else, have options")
+        if self.default is not None and self.kind in ("choice", *OF_NAMES):
+            raise ValueError("what is the name of something cannot be left out (default)")
         if self.kind == "words" and not isinstance(self.default, str | None):
             raise ValueError("words are a text in quotes")
+        if self.kind == "one of" and self.default not in (None, *self.options):
+            raise ValueError("the default is none of the options")
         return self
 
 

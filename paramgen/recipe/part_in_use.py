@@ -9,7 +9,7 @@ from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import FormulaError, read_formula
 from paramgen.recipe.file_tables import FileTables
 from paramgen.recipe.language import OF_NAMES, OF_NUMBERS
-from paramgen.recipe.read_part import GIVEN_WORDS, OF_OTHERS, RecipePart
+from paramgen.recipe.read_part import GIVEN_WORDS, OF_OTHERS, OF_WORDS, RecipePart
 from paramgen.recipe.terms import DIRECTIONS
 from paramgen.vocabulary.findings import InputError
 
@@ -92,7 +92,7 @@ class GivenTerms:
         texts = {}
         for name, need in file.needs.items():
             value = needs[name]
-            if need.kind == "words":
+            if need.kind in OF_WORDS:
                 texts[name] = str(value)
             elif need.kind in OF_NUMBERS:
                 numbers[name] = _in_arithmetic(value)

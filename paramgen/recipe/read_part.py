@@ -43,6 +43,10 @@ GIVEN_WORDS = re.compile(r"<([a-z][a-z0-9_-]*)>")
 
 _NO_USES = "A part uses no other: let it need what another gives."
 
+#: Needs that stand for words, and keys of which a text may hold such words among others.
+OF_WORDS = ("words", "one of")
+_WORDED = ("title", "say", "means", "remedy")
+
 #: The tables of a part whose entries others may use by their names.
 OF_OTHERS = ("lengths", "values", "notions", "fabrics", "pieces", "outlines", "lines")
 
@@ -105,7 +109,7 @@ def read_part(text: str, name: str, source: str) -> RecipePart:
         With every fault found: those of form, and only if there are none those of names.
     """
     tables = file_tables(text, source)
-    raw: Any = tables.raw
+    raw: Any = with_words(tables.raw, _first_options(tables.raw))
     try:
         file = PartFile.model_validate(raw)
     except ValidationError as problem:
@@ -120,6 +124,34 @@ def read_part(text: str, name: str, source: str) -> RecipePart:
     if faults := [tables.fault(in_file(one.loc, raw), one.message, one.hint) for one in found]:
         raise InputError(faults)
     return part
+
+
+def with_words(raw: Any, words: Mapping[str, str]) -> Any:
+    """The same tables with each text that is nothing but `<name>` in those words."""
+    match raw:
+        case str():
+            found = GIVEN_WORDS.fullmatch(raw)
+            return words.get(found[1], raw) if found else raw
+        case dict():
+            return {key: with_words(value, words) for key, value in raw.items()}
+        case list():
+            return [with_words(value, words) for value in raw]
+        case _:
+            return raw
+
+
+def _first_options(raw: Mapping[str, Any]) -> dict[str, str]:
+    """One of its options for each need that is one of several; whatever else is wrong."""
+    needs = raw.get("needs")
+    return {
+        name: need["options"][0]
+        for name, need in (needs.items() if isinstance(needs, dict) else ())
+        if isinstance(need, dict)
+        and need.get("kind") == "one of"
+        and isinstance(need.get("options"), list)
+        and need["options"]
+        and isinstance(need["options"][0], str)
+    }
 
 
 def _clashes(part: RecipePart) -> Iterator[Clash]:
@@ -160,13 +192,13 @@ def _double(part: RecipePart) -> Iterator[Clash]:
             where = part.own[name]
             yield Clash(("needs", name), f"`{name}` is named already in {where}")
         dash, wanted = ("-", "underscores") if need.kind in OF_NUMBERS else ("_", "hyphens")
-        if need.kind != "words" and dash in name:
+        if need.kind not in OF_WORDS and dash in name:
             yield Clash(("needs", name), f"`{name}` is a {need.kind}: its name has {wanted}")
 
 
 def _words(part: RecipePart) -> Iterator[Clash]:
     """Words that are wanted in a text and are no need, and the other way round."""
-    words = {name for name, need in part.file.needs.items() if need.kind == "words"}
+    words = {name for name, need in part.file.needs.items() if need.kind in OF_WORDS}
     wanted: set[str] = set()
     for loc, text in _texts(part.tables.raw, ()):
         for name in GIVEN_WORDS.findall(re.sub(r"\{[^{}]*\}", "", text)):
@@ -180,7 +212,7 @@ def _words(part: RecipePart) -> Iterator[Clash]:
 
 def _texts(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:
     match raw:
-        case str() if loc[-1] in ("title", "say", "means", "remedy"):
+        case str() if loc[-1] in _WORDED or GIVEN_WORDS.fullmatch(raw):
             yield loc, raw
         case dict() | list():
             pairs = raw.items() if isinstance(raw, dict) else enumerate(raw)
@@ -221,7 +253,7 @@ def _alone(file: PartFile) -> RecipeFile:
     }
     made |= {"counts": {}, "choices": {}}
     for name, need in file.needs.items():
-        if need.kind != "words":
+        if need.kind not in OF_WORDS:
             table = _table_of(need)
             made[table] = {name: _stand_in(need), **made[table]}
     return RecipeFile.model_construct(

@@ -169,6 +169,8 @@ def _not_of_its_kind(need: NeedTable, value: Gift) -> str:
     """Why a value cannot be what is needed; empty if it can."""
     if need.kind == "words":
         return "" if isinstance(value, str) else "a text is wanted"
+    if need.kind == "one of":
+        return "" if value in need.options else f"one of {', '.join(need.options)} is wanted"
     if need.kind in OF_NAMES:
         names = value if isinstance(value, tuple) else (value,)
         fits = all(isinstance(one, str) and NAME_AND_INDEX.match(one) for one in names)
