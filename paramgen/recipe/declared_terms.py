@@ -1,6 +1,7 @@
 """The formulas, sentences and names in plain tables, found by the declaration of the language."""
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import lru_cache
 from types import NoneType, UnionType
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
@@ -67,6 +68,7 @@ def _table(raw: dict[str, Any], kinds: list[tuple[Any, str]], change: Change) ->
     return raw
 
 
+@lru_cache(maxsize=128)
 def _fields(model: type[BaseModel]) -> Mapping[str, list[tuple[Any, str]]]:
     return {
         info.alias or key: list(_kinds(info.annotation, tuple(info.metadata)))
@@ -78,8 +80,7 @@ def _fits(model: type[BaseModel], raw: Mapping[str, Any]) -> tuple[bool, int]:
     """How well a table is one of a model: by its shape, then by its keys."""
     shape = model.model_fields.get("shape")
     shaped = shape is not None and raw.get("shape") in get_args(shape.annotation)
-    keys = {info.alias or key for key, info in model.model_fields.items()}
-    return shaped, len(keys & set(raw))
+    return shaped, len(_fields(model).keys() & raw.keys())
 
 
 def _kinds(kind: Any, notes: tuple[Any, ...]) -> Iterator[tuple[Any, str]]:

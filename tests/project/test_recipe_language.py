@@ -181,6 +181,11 @@ def test_every_link_leads_somewhere_and_to_every_recipe() -> None:
     assert {Path(one).stem for one in found if "/" not in one} == set(listed())
 
 
+def test_every_part_that_comes_with_the_program_is_linked() -> None:
+    there = {f"parts/{path.name}" for path in (FOLDER / "parts").iterdir()}
+    assert {one for one in links(PAPER) if one.startswith("parts/")} == there
+
+
 def test_every_section_linked_to_is_there() -> None:
     heads = re.findall(r"^## (.+)$", PAPER, re.MULTILINE)
     marks = [head.lower().replace(" ", "-") for head in heads]

@@ -226,6 +226,19 @@ def test_a_list_of_names_is_put_where_the_one_stands() -> None:
     ]
 
 
+def test_one_of_several_words_stands_for_any_word_of_the_language() -> None:
+    need = '[needs.side]\nkind = "one of"\noptions = ["left", "top"]\nmeans = "edge"\n\n[lengths'
+    part = GOOD_PARTS["parts/edge.toml"].replace("[lengths", need, 1)
+    part = part.replace('{ piece = "laid" }', '{ piece = "laid", at = ["<side>"] }')
+    part = part.replace('title = "Tape it"', 'title = "Tape it at the <side>"')
+    file = joined(GOOD.replace('laid = "felt" }', 'laid = "felt", side = "top" }'), edge=part)
+    taped = next(one for one in file.steps if isinstance(one, StepTable) and one.tape)
+    assert (taped.title.text, taped.tape[0].at) == ("Tape it at the top", ["top"])
+    assert refused(GOOD.replace('laid = "felt" }', 'laid = "felt", side = "tip" }'), edge=part) == [
+        "tag.toml: uses.edge.with.side, line 18: one of left, top is wanted"
+    ]
+
+
 @settings(max_examples=20, deadline=None)
 @given(st.lists(st.integers(1, 5), max_size=4))
 def test_steps_may_be_named_in_any_bundles(cuts: list[int]) -> None:
