@@ -199,7 +199,7 @@ def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed:
 def held_findings(size_mm: tuple[float, float], width: float) -> dict[str, float | None]:
     """What is found, with amounts, when a wallet is to hold a thing in its long pouch."""
     text = flat_text("fold-wallet")
-    start, end = text.index("[holds.packet]"), text.index("[notions.zip]")
+    start, end = text.index("[holds.packet]"), text.index("[notions.snap]")
     unused = "packet_width + note_width + note_height + note_ease + packet_ease"
     there = f"""[holds.thing]
 title = "thing"
