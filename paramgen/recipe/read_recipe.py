@@ -1,8 +1,9 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
+import os
 import re
 import tomllib
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
@@ -188,15 +189,14 @@ def source_of(text: str, name: str, source: str, folder: Path | None = None) -> 
     named = named_parts(raw)
     if not named:
         return RecipeSource(name, source, text)
-    shipped = _parts_in(installed.templates() / PARTS)
-    beside = _parts_in(folder / PARTS) if folder else {}
-    there = {**shipped, **beside}
+    folders = [installed.templates() / PARTS, *([folder / PARTS] if folder else [])]
+    found = {one: path for place in folders for one in named if (path := _file(place, one))}
     return RecipeSource(
         name,
         source,
         text,
-        tuple(_part(one, there[one]) for one in named if one in there),
-        tuple(sorted(there)),
+        tuple(_part(one, path) for one, path in found.items()),
+        tuple(sorted({one for place in folders for one in _names_in(place)})),
     )
 
 
@@ -204,10 +204,16 @@ def source_of(text: str, name: str, source: str, folder: Path | None = None) -> 
 PARTS_USED = re.compile(r"\buses\b")
 
 
-def _parts_in(folder: Path) -> dict[str, Path]:
-    """Files of the parts in a folder, by name."""
+def _file(folder: Path, name: str) -> Path | None:
+    """The file of a part in a folder, whatever it is; None if there is none."""
+    path = folder / f"{name}.toml"
+    return path if _NAME.fullmatch(name) and os.path.lexists(path) else None
+
+
+def _names_in(folder: Path) -> Iterator[str]:
+    """Names of the parts in a folder, to tell them to who asks for another."""
     found = islice(folder.glob("*.toml"), MOST_LISTED)
-    return {path.stem: path for path in sorted(found) if _NAME.fullmatch(path.stem)}
+    return (path.stem for path in found if _NAME.fullmatch(path.stem))
 
 
 def _part(name: str, path: Path) -> PartText:
