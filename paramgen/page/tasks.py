@@ -14,7 +14,7 @@ from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.typed_address import address_of
-from paramgen.page.worker_processes import Task
+from paramgen.page.worker_side import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import smallest_first
 from paramgen.reference.things import listed_things

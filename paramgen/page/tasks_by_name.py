@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from paramgen.page.worker_processes import Task
+from paramgen.page.worker_side import Task
 
 
 def prepare(own: Mapping[str, str]) -> dict[str, Task]:
