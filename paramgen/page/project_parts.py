@@ -37,7 +37,9 @@ class SaidFinding:
     Parameters
     ----------
     number : int
-        From 1; it stands in the picture too, where the finding has a place.
+        From 1.
+    letter : str
+        What it is told by, in the picture too where it has a place: stops have numbers there.
     stops : bool
     how_bad, message, remedy : str
     at : (x, y) or None
@@ -47,6 +49,7 @@ class SaidFinding:
     """
 
     number: int
+    letter: str
     stops: bool
     how_bad: str
     message: str
@@ -135,9 +138,10 @@ class ShownProject:
 
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
-        ways = tuple((self._way(one), self.address(one)) for one in finding.instead)
+        ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
+            letter=lettered_as(number),
             stops=finding.stops,
             how_bad=how_bad(finding.severity),
             message=sentence(message),
@@ -152,6 +156,11 @@ class ShownProject:
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
         parts += [f"{one.copies} copies"] if one.copies != 1 else []
         return f"Use {', '.join(parts)}" if parts else "Use what can be made"
+
+    @property
+    def address(self) -> str:
+        """The address that asks for it."""
+        return address_of(self.words)
 
     @property
     def hoop(self) -> str:
@@ -170,7 +179,7 @@ class ShownProject:
         hooped_now = self.attempt.hooped if self.attempt else None
         return sum(step.stitch_count for step in hooped_now.sewn) if hooped_now else 0
 
-    def address(self, one: Instead) -> str:
+    def address_instead(self, one: Instead) -> str:
         """The address that asks for what can be made instead."""
         values = dict(pair.partition("=")[::2] for pair in self.words.values)
         scaled = self.attempt is not None and self.attempt.order.scale != 1
@@ -190,7 +199,18 @@ class ShownProject:
         return address_of(words)
 
 
-#: The parts, in the order in which they are worked out and sent.
+def lettered_as(number: int) -> str:
+    """A place in a list as letters.
+
+    Examples
+    --------
+    >>> [lettered_as(number) for number in (1, 26, 27, 52, 53)]
+    ['A', 'Z', 'AA', 'AZ', 'BA']
+    """
+    before, last = divmod(number - 1, 26)
+    return (lettered_as(before) if before else "") + chr(ord("A") + last)
+
+
 def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """Work out the parts of the page, by their names.
 

@@ -6,6 +6,7 @@ from collections.abc import AsyncIterator
 from html import escape
 from importlib.resources import files
 from typing import Any
+from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
@@ -13,6 +14,7 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response, Strea
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from paramgen.page.typed_address import LOOKS, MOST_LETTERS
 from paramgen.page.worker_processes import (
     TaskEndedError,
     TaskFailedError,
@@ -45,6 +47,16 @@ def application(quick: WorkerProcess) -> Starlette:
     async def project(request: Request) -> Response:
         return await _page(quick, "project", request.url.query)
 
+    async def steps(request: Request) -> Response:
+        return await _page(quick, "steps", request.url.query, *_looks(request.url.query))
+
+    async def step_changes(request: Request) -> Response:
+        asked = await _json(request)
+        query, have = asked.get("query"), asked.get("have")
+        if not isinstance(query, str) or not isinstance(have, dict):
+            return _not_so()
+        return await _streamed(quick, have, "step-changes", query, *_looks(query))
+
     async def recipe_picture(request: Request) -> Response:
         try:
             svg = await _whole(quick, "recipe-picture", request.path_params["name"])
@@ -56,24 +68,44 @@ def application(quick: WorkerProcess) -> Starlette:
         asked = await _json(request)
         query, have, text = asked.get("query"), asked.get("have"), asked.get("text")
         if not isinstance(query, str) or not isinstance(have, dict):
-            return PlainTextResponse("This page does not ask so.", 400)
-        found = quick.ask("changes", query, text if isinstance(text, str) else None, within=WITHIN)
-        try:
-            first = await anext(found, None)
-        except _FAILURES as problem:
-            return _failure(problem)
-        return StreamingResponse(_changed(first, found, have), media_type="application/x-ndjson")
+            return _not_so()
+        own = text if isinstance(text, str) else None
+        return await _streamed(quick, have, "changes", query, own)
 
     return Starlette(
         routes=[
             Route("/", pick),
             Route("/project", project),
             Route("/changes", changes, methods=["POST"]),
+            Route("/steps", steps),
+            Route("/steps", step_changes, methods=["POST"]),
             Route("/recipe-picture/{name}", recipe_picture),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
         exception_handlers={ClientDisconnect: _gone},
     )
+
+
+def _not_so() -> Response:
+    return PlainTextResponse("This page does not ask so.", 400)
+
+
+def _looks(query: str) -> tuple[str, ...]:
+    """How an address says that it is looked at."""
+    said = dict(parse_qsl(query[:MOST_LETTERS], keep_blank_values=True))
+    return tuple(said.get(one, "") for one in LOOKS)
+
+
+async def _streamed(
+    worker: WorkerProcess, have: dict[str, Any], task: str, *args: object
+) -> Response:
+    """The parts that a task gives, as they come."""
+    found = worker.ask(task, *args, within=WITHIN)
+    try:
+        first = await anext(found, None)
+    except _FAILURES as problem:
+        return _failure(problem)
+    return StreamingResponse(_changed(first, found, have), media_type="application/x-ndjson")
 
 
 _FAILURES = (TaskTurnedAwayError, TaskEndedError, TaskFailedError)

@@ -13,6 +13,7 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.typed_address import address_of
 from paramgen.page.worker_side import Task
 from paramgen.recipe.read_recipe import Recipe
@@ -39,10 +40,25 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
         yield from parts(ShownProject(table, query, text))
 
+    teller = StepTeller()
+
+    def steps(query: str, step: str, side: str) -> Iterator[str]:
+        yield steps_page(table, teller, query, step, side)
+
+    def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
+        yield from step_parts(ShownProject(table, query), teller, step, side)
+
     def recipe_picture(name: str) -> Iterator[str]:
         yield picture_of(table, name)
 
-    return {"pick": pick, "project": project, "changes": changes, "recipe-picture": recipe_picture}
+    return {
+        "pick": pick,
+        "project": project,
+        "changes": changes,
+        "steps": steps,
+        "step-changes": step_changes,
+        "recipe-picture": recipe_picture,
+    }
 
 
 def pick_page(table: Desk) -> str:
@@ -87,7 +103,23 @@ def project_page(table: Desk, query: str) -> str:
         parts={**empty, **found},
         ways=WAYS,
         here="/project",
-        query=query,
+        query=shown.address,
+    )
+
+
+def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str) -> str:
+    """The page of one step."""
+    shown = ShownProject(table, query)
+    ((_, part),) = step_parts(shown, teller, step, side)
+    made = shown.attempt.made if shown.attempt else None
+    return filled(
+        "steps.html",
+        title=made.project.title if made else "nothing to do yet",
+        part=Markup(part),
+        steps=made.project.steps if made else (),
+        ways=WAYS,
+        here="/steps",
+        query=shown.address,
     )
 
 
