@@ -13,7 +13,7 @@ import asyncio
 import contextlib
 import threading
 from collections import deque
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import AsyncGenerator, Callable, Mapping
 from dataclasses import dataclass, field
 from multiprocessing import Pipe, get_context
 from multiprocessing.connection import Connection, wait
@@ -97,7 +97,7 @@ class WorkerProcess:
 
     async def ask(
         self, task: str, *args: object, within: float, window: str = ""
-    ) -> AsyncIterator[Any]:
+    ) -> AsyncGenerator[Any, None]:
         """What a task yields, as it comes.
 
         Parameters
@@ -202,6 +202,7 @@ class WorkerProcess:
         if self._connection is None and not self._unready:
             with contextlib.suppress(TaskEndedError, TaskFailedError, OSError):
                 self._make_ready()
+            return  # what was asked meanwhile comes first
         if self._listen(None) is not None:
             self._drop()  # it was ended from outside: another one takes its place
 
@@ -259,12 +260,13 @@ class WorkerProcess:
         try:
             while (message := self._listen(until)) is None:
                 pass
-            kind, what = message
-            if kind == "failed":
-                raise TaskFailedError(what)
-        except (TaskEndedError, TaskFailedError):
+        except TaskEndedError:
             self._drop()
             raise
+        kind, what = message
+        if kind == "failed":
+            self._drop()
+            raise TaskFailedError(what)
         self._unready = False
 
     def _listen(self, until: float | None) -> tuple[Kind, Any] | None:

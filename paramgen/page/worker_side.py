@@ -3,7 +3,6 @@
 import contextlib
 import os
 import signal
-import sys
 import threading
 import traceback
 from collections.abc import Callable, Iterator, Mapping
@@ -64,7 +63,7 @@ def _do(connection: Connection, task: Task, args: tuple[Any, ...]) -> None:
 
 def _said(problem: Exception) -> str:
     """What failed, for the page; where, for whoever looks at the terminal."""
-    traceback.print_exception(problem, file=sys.stderr)
+    traceback.print_exception(problem)
     return f"{type(problem).__name__}: {problem}"
 
 
