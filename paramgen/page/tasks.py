@@ -1,5 +1,6 @@
 """What a process of the page does when it is asked, each by its name."""
 
+import contextlib
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -49,7 +50,8 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         yield from step_parts(ShownProject(table, query), teller, step, side)
 
     def recipe_picture(name: str) -> Iterator[str]:
-        yield picture_of(table, name)
+        with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
+            yield picture_of(table, name)
 
     return {
         "pick": pick,

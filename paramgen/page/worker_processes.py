@@ -43,6 +43,10 @@ class TaskEndedError(Exception):
     """A task took too long, or its process was ended from outside."""
 
 
+class _GoneError(TaskEndedError):
+    """A process was ended from outside."""
+
+
 class TaskFailedError(Exception):
     """A task broke; the text says how."""
 
@@ -56,6 +60,7 @@ class _Job:
     loop: asyncio.AbstractEventLoop
     said: asyncio.Queue[tuple[Kind, Any]] = field(default_factory=asyncio.Queue)
     wanted: bool = True
+    begun: bool = False
 
     def tell(self, kind: Kind, what: object = None) -> None:
         """From any thread: what comes of it."""
@@ -207,26 +212,29 @@ class WorkerProcess:
             self._drop()  # it was ended from outside: another one takes its place
 
     def _answer(self, job: _Job) -> None:
-        try:
-            if self._connection is None:
-                self._make_ready()
-            assert self._connection is not None
-            self._connection.send((job.task, job.args))
-            self._hand_on(job)
-        except (TaskEndedError, TaskFailedError, OSError) as problem:
-            self._drop()
-            job.tell("failed", TaskEndedError() if isinstance(problem, OSError) else problem)
+        # One that was warm may have been ended since: that is no fault of what is asked now.
+        for last in (self._connection is None, True):
+            try:
+                if self._connection is None:
+                    self._make_ready()
+                self._send((job.task, job.args))
+                self._hand_on(job)
+            except (TaskEndedError, TaskFailedError, OSError) as problem:
+                self._drop()
+                if isinstance(problem, _GoneError) and not job.begun and not last:
+                    continue
+                job.tell("failed", TaskEndedError() if isinstance(problem, OSError) else problem)
+            return
 
     def _hand_on(self, job: _Job) -> None:
         """Hand on all that a task yields; tell it to stop once nobody wants it."""
-        assert self._connection is not None
         told = False
         until = monotonic() + job.within
         while True:
             if not job.wanted and not told:
                 told = True
                 until = monotonic() + TO_STOP
-                self._connection.send(None)
+                self._send(None)
             message = self._listen(until)
             if message is None:
                 continue
@@ -238,6 +246,7 @@ class WorkerProcess:
                 if job.said.qsize() > MOST_UNREAD:
                     raise TaskEndedError
                 until = monotonic() + job.within
+                job.begun = True
                 job.tell("part", what)
 
     def _make_ready(self) -> None:
@@ -269,6 +278,13 @@ class WorkerProcess:
             raise TaskFailedError(what)
         self._unready = False
 
+    def _send(self, message: object) -> None:
+        assert self._connection is not None
+        try:
+            self._connection.send(message)
+        except OSError:
+            raise _GoneError from None
+
     def _listen(self, until: float | None) -> tuple[Kind, Any] | None:
         """What the process says next; None if the bell was rung.
 
@@ -297,7 +313,7 @@ class WorkerProcess:
             except (EOFError, OSError):
                 if until is None:
                     return ("end", None)
-                raise TaskEndedError from None
+                raise _GoneError from None
             return kind, what
         if not there:
             raise TaskEndedError
