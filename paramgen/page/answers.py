@@ -91,15 +91,6 @@ async def parts_answer(
     return StreamingResponse(_changed(first, found, have), media_type=LINES)
 
 
-async def asked_json(request: Request) -> dict[str, Any]:
-    """What a page asks; empty if it is nothing that a page asks."""
-    try:
-        found = json.loads(await request.body())
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
 def not_so() -> Response:
     """To what no page of ours asks."""
     return PlainTextResponse("This page does not ask so.", 400)

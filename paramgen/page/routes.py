@@ -1,6 +1,7 @@
 """What is at which address."""
 
 import traceback
+from collections.abc import Mapping
 from importlib.resources import files
 from urllib.parse import parse_qsl
 
@@ -10,20 +11,24 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from paramgen.page.answers import asked_json, gone, not_so, parts_answer, whole_answer
+from paramgen.page.answers import gone, not_so, parts_answer, whole_answer
+from paramgen.page.json_body import json_body
+from paramgen.page.own_file_routes import own_file_routes
 from paramgen.page.typed_address import LOOKS, MOST_LETTERS
 from paramgen.page.worker_processes import WorkerProcess
 
 _PAGE, _PICTURE = "text/html", "image/svg+xml"
 
 
-def application(quick: WorkerProcess) -> Starlette:
+def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
     """The page, not yet guarded.
 
     Parameters
     ----------
     quick : WorkerProcess
         Works out what is asked at each change.
+    own : mapping of name to path
+        A person's own recipe files.
     """
 
     async def pick(request: Request) -> Response:
@@ -37,23 +42,35 @@ def application(quick: WorkerProcess) -> Starlette:
         return await whole_answer(request, quick, _PAGE, "steps", query, *_looks(query))
 
     async def step_changes(request: Request) -> Response:
-        asked = await asked_json(request)
+        asked = await json_body(request)
         query = asked.get("query")
         if not isinstance(query, str):
             return not_so()
         return await parts_answer(request, quick, asked, "step-changes", query, *_looks(query))
+
+    async def write(request: Request) -> Response:
+        return await whole_answer(request, quick, _PAGE, "write", _query(request))
+
+    async def stitch_file(request: Request) -> Response:
+        return await whole_answer(request, quick, _PAGE, "stitch-file-page")
+
+    async def read_stitch_file(request: Request) -> Response:
+        said = request.query_params
+        name, inches = said.get("name", ""), said.get("unit") == "in"
+        data = await request.body()
+        return await parts_answer(request, quick, {"have": {}}, "stitch-file", name, data, inches)
 
     async def recipe_picture(request: Request) -> Response:
         name = request.path_params["name"]
         return await whole_answer(request, quick, _PICTURE, "recipe-picture", name)
 
     async def changes(request: Request) -> Response:
-        asked = await asked_json(request)
+        asked = await json_body(request)
         query, text = asked.get("query"), asked.get("text")
         if not isinstance(query, str):
             return not_so()
-        own = text if isinstance(text, str) else None
-        return await parts_answer(request, quick, asked, "changes", query, own)
+        written = text if isinstance(text, str) else None
+        return await parts_answer(request, quick, asked, "changes", query, written)
 
     return Starlette(
         routes=[
@@ -62,6 +79,10 @@ def application(quick: WorkerProcess) -> Starlette:
             Route("/changes", changes, methods=["POST"]),
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
+            Route("/write", write),
+            *own_file_routes(own),
+            Route("/stitch-file", stitch_file),
+            Route("/stitch-file", read_stitch_file, methods=["POST"]),
             Route("/recipe-picture/{name:path}", recipe_picture),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],

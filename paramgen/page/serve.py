@@ -119,7 +119,7 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         opened(address(options, port, token))
         yield
 
-    app = application(quick)
+    app = application(quick, options.own)
     app.router.lifespan_context = life
     names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
     # What is sent in lines is to be there line by line, and not when enough of it can be packed.

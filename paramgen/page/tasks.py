@@ -2,19 +2,20 @@
 
 import contextlib
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from markupsafe import Markup
 
-from paramgen.drawings.back_end.svg import to_svg
-from paramgen.drawings.pictures.finished_views import finished
+from paramgen.booklet.lettered_pictures import plain
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.recipe_writing import write_page
 from paramgen.page.step_view import StepTeller, step_parts
+from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.typed_address import address_of
 from paramgen.page.worker_side import Task
 from paramgen.recipe.read_recipe import Recipe
@@ -25,7 +26,11 @@ from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
 #: The views of one project: where each is, and what leads to it.
-WAYS = (("/project", "The project"), ("/steps", "Step by step"))
+WAYS = (
+    ("/project", "The project"),
+    ("/steps", "Step by step"),
+    ("/write", "Its recipe"),
+)
 
 
 def prepare(own: Mapping[str, str]) -> dict[str, Task]:
@@ -49,6 +54,15 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
         yield from step_parts(ShownProject(table, query), teller, step, side)
 
+    def write(query: str) -> Iterator[str]:
+        yield write_page(table, query, WAYS)
+
+    def stitch_file_page() -> Iterator[str]:
+        yield filled("stitch_file.html")
+
+    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
+        yield from stitch_file_parts(table, name, data, inches)
+
     def recipe_picture(name: str) -> Iterator[str]:
         with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
             yield picture_of(table, name)
@@ -58,6 +72,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "project": project,
         "changes": changes,
         "steps": steps,
+        "write": write,
+        "stitch-file-page": stitch_file_page,
+        "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
     }
@@ -89,7 +106,8 @@ def project_page(table: Desk, query: str) -> str:
     shown = ShownProject(table, query)
     form = shown.form
     if form is None:
-        return filled("lost.html", faults=shown.faults)
+        own = shown.words.recipe in table.own
+        return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
     recipe = table.recipe(shown.words.recipe)
     found = {name: Markup(html) for name, html in parts(shown)}
     empty = dict.fromkeys(("picture", "marks", *PARTS), "")
@@ -98,6 +116,7 @@ def project_page(table: Desk, query: str) -> str:
         title=english().as_used(recipe.file.title, shown.unit),
         words=shown.words,
         form=form,
+        own=shown.words.recipe in table.own,
         hoops=table.hoops,
         first_hoop=filled_in(shown.words, table.hoops).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
@@ -136,9 +155,10 @@ def picture_of(table: Desk, name: str) -> str:
     attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
     if attempt.proven is None:
         return ""
-    return to_svg(_closed(finished(attempt.proven.thing)))
+    sheets = finished_sheets(attempt.proven.thing)
+    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
+    return plain(front, *PICK_ROOM).svg
 
 
-def _closed(drawings: tuple[Any, ...]) -> Any:
-    """Of the pictures of a finished thing the one of its front."""
-    return next((one for one in drawings if one.name.endswith("front")), drawings[0])
+#: Room for the picture of a recipe where it is picked, mm.
+PICK_ROOM = (90.0, 72.0)
