@@ -218,26 +218,31 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     ------
     name, html : str
     """
-    form = shown.form
-    if form is not None:
-        # What the recipe asks: where that changes the form is made anew.
-        asks = [one.key for one in (*form.asks, *form.lengths)]
-        yield "asks", filled("part_asks.html", asks=asks)
-        for one in (*form.asks, *form.lengths):
-            yield f"note-{one.name}", filled("part_note.html", field=one)
-    if shown.attempt is None or shown.faults:
-        yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
-        return
-    if shown.scene is not None:  # else the last that had a shape is still seen
+    understood = shown.attempt is not None and not shown.faults
+    if understood and shown.scene is not None:  # else the last that had a shape is still seen
         yield "picture", filled("part_picture.html", **_picture(shown.scene))
-    yield "verdict", filled("part_verdict.html", shown=shown, faults=())
+    form = shown.form
+    elsewhere = () if understood else _elsewhere(shown, form)
+    yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
+    yield from _form_parts(form)
+    if not understood:
+        return
     yield "findings", filled("part_findings.html", findings=shown.findings())
     if shown.scene is not None:
         yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
-    yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)
-    yield "have", filled("part_have.html", **_have(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
+    yield "cut", filled("part_cut.html", rows=_cut(shown))
+    yield "have", filled("part_have.html", **_have(shown))
     yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
+
+
+def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
+    if form is not None:
+        # What the recipe asks: where that changes the form is made anew.
+        fields = (*form.asks, *form.lengths)
+        yield "asks", filled("part_asks.html", asks=[one.key for one in fields])
+        for one in fields:
+            yield f"note-{one.name}", filled("part_note.html", field=one)
 
 
 def _picture(scene: Scene) -> Mapping[str, Any]:

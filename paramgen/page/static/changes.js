@@ -17,6 +17,23 @@ export function put(name, html) {
   }
 }
 
+// By this the program knows what to give up when this window asks for something else.
+const WINDOW = crypto.getRandomValues(new Uint32Array(4)).join("-");
+const MOST_WAIT = 250; // ms that a change waits for the picture of the one before it
+
+let latest = 0;
+let pictured = Promise.resolve();
+
+/**
+ * Wait until it makes sense to ask: what was asked before has shown its first part, so that a row
+ * of quick changes is seen as it goes. False if something newer is to be asked by then.
+ */
+export async function turn() {
+  const mine = ++latest;
+  await Promise.race([pictured, new Promise((done) => setTimeout(done, MOST_WAIT))]);
+  return mine === latest;
+}
+
 /**
  * Ask for the parts of an address that are not as they were.
  * Whatever was asked before and is not all there is given up.
@@ -24,7 +41,9 @@ export function put(name, html) {
 export async function ask(path, query, extra = {}) {
   under?.abort();
   const mine = (under = new AbortController());
-  const body = JSON.stringify({ query, have: Object.fromEntries(digests), ...extra });
+  let first;
+  pictured = new Promise((done) => (first = done));
+  const body = JSON.stringify({ query, have: Object.fromEntries(digests), window: WINDOW, ...extra });
   try {
     const answer = await fetch(path, {
       method: "POST",
@@ -37,18 +56,19 @@ export async function ask(path, query, extra = {}) {
       if (mine.signal.aborted) return false;
       digests.set(part.part, part.digest);
       put(part.part, part.html);
+      first();
     }
     return true;
   } catch (problem) {
-    if (problem.name === "AbortError") return false;
+    if (mine.signal.aborted) return false;
     throw problem;
   } finally {
+    first();
     if (under === mine) under = null;
   }
 }
 
-/** Each line of an answer, as it comes. */
-export async function* lines(stream) {
+async function* lines(stream) {
   const reader = stream.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";
   for (;;) {

@@ -1,12 +1,13 @@
 // The page of a project: what is typed or dragged is asked at once, and shown.
-import { ask } from "./changes.js";
+import { ask, turn } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { remember } from "./recent.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
-const WAIT = 40; // ms after a key press
+let settled = true; // whether what is shown is an entry of its own to go back to
+let answered = null; // what all that is shown answers
 
 /** The address of what the form says: what is left as it is stays out of it. */
 export function query() {
@@ -29,13 +30,24 @@ function fill(search) {
   }
 }
 
-async function show(keep) {
+/** Have the address say what is asked: an entry for each change, not for each key press. */
+function note(address, done) {
+  if (location.pathname + location.search !== address) {
+    if (settled) history.pushState(null, "", address);
+    else history.replaceState(null, "", address);
+    settled = false;
+  }
+  settled ||= done;
+}
+
+async function show(done, entry = true) {
+  if (done && entry) note(`/project?${query()}`, true);
+  if (!(await turn())) return;
   const asked = query();
   const address = `/project?${asked}`;
-  if (location.pathname + location.search !== address) {
-    if (keep) history.pushState(null, "", address);
-    else history.replaceState(null, "", address);
-  }
+  if (entry) note(address, done);
+  if (asked === answered) return;
+  answered = null;
   for (const link of document.querySelectorAll("[data-keeps-query]")) {
     const there = new URL(link.href);
     const step = link.dataset.step ? `&step=${link.dataset.step}` : "";
@@ -45,6 +57,7 @@ async function show(keep) {
   try {
     if (await ask("/changes", asked)) {
       delete shown.dataset.busy;
+      answered = asked;
       remember(address, document.querySelector("h1").textContent, document.querySelector(".verdict"));
     }
   } catch (problem) {
@@ -56,22 +69,16 @@ async function show(keep) {
   }
 }
 
-let timer = 0;
-form.addEventListener("input", () => {
-  clearTimeout(timer);
-  timer = setTimeout(() => show(false), WAIT);
-});
-form.addEventListener("change", () => {
-  clearTimeout(timer);
-  show(true);
-});
+form.addEventListener("input", () => show(false));
+form.addEventListener("change", () => show(true));
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   show(true);
 });
 addEventListener("popstate", () => {
+  settled = true;
   fill(location.search);
-  show(false);
+  show(true, false);
 });
 document.addEventListener("click", (event) => {
   const link = event.target.closest?.("a[data-change]");
@@ -79,7 +86,9 @@ document.addEventListener("click", (event) => {
   event.preventDefault();
   fill(new URL(link.href).search);
   show(true);
-  document.querySelector('[data-part="verdict"]').scrollIntoView({ block: "nearest" });
+  const verdict = document.querySelector('[data-part="verdict"]');
+  verdict.scrollIntoView({ block: "nearest" });
+  verdict.focus({ preventScroll: true }); // what was pressed is gone soon
 });
 let asks = document.querySelector('[data-part="asks"]').textContent.trim();
 document.addEventListener("put", (event) => {
@@ -97,4 +106,7 @@ document.addEventListener("put", (event) => {
 });
 markHandles(form, () => show(false), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
-follow(() => show(false));
+follow(() => {
+  answered = null; // the recipe is another one now
+  show(true, false);
+});
