@@ -68,7 +68,7 @@ export async function ask(path, query, extra = {}) {
   }
 }
 
-async function* lines(stream) {
+export async function* lines(stream) {
   const reader = stream.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";
   for (;;) {
