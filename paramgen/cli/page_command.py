@@ -1,5 +1,6 @@
 """The page command: the page in the browser, on this machine alone."""
 
+import gc
 from dataclasses import replace
 from pathlib import Path
 from threading import Thread
@@ -43,6 +44,7 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
             # Some wait until the browser is closed, and the page must answer meanwhile.
             Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
+    gc.enable()  # a page runs long, other commands do not
     serve(PageOptions(host=host, port=port, own=own, path=path), opened)
 
 

@@ -165,6 +165,20 @@ def test_an_edge_is_moved_by_keys_in_ruler_marks_and_stays_in_hand(desk: Seen) -
     expect(handle).to_have_attribute("aria-valuetext", re.compile("4 3/16"))
 
 
+def test_an_edge_stays_in_hand_when_the_thing_turns_in_its_hoop(desk: Seen) -> None:
+    # 161 mm are more than a hoop of 160 is wide: it lies along the other side from there on.
+    desk.go("/project?recipe=zip-pouch&hoop=160x260&my.width=147mm&my.height=120mm")
+    handle = desk.page.locator('.handle[data-size="width"]')
+    before = handle.get_attribute("aria-orientation")
+    handle.focus()
+    for _ in range(3):
+        desk.page.keyboard.press("PageUp")
+    desk.settled()
+    expect(desk.page.locator(".verdict")).to_contain_text("162 × 120")
+    assert handle.get_attribute("aria-orientation") != before
+    expect(handle).to_be_focused()
+
+
 def test_step_by_step_by_swipe(phone: Seen) -> None:
     phone.go("/steps?recipe=fold-wallet&hoop=160x260&step=1")
     step = phone.page.locator("article.step")

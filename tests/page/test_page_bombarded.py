@@ -1,0 +1,12 @@
+"""Some hundred requests at random; `tests/scans/test_page_at_random.py` sends ten thousand."""
+
+from page_bombarded import bombard
+from page_running import RunningPage
+
+
+def test_whatever_is_sent_the_page_answers_or_closes(page: RunningPage) -> None:
+    told = bombard(page, 300, seed=1)
+    assert told.faults == []
+    assert told.statuses[200] > 30
+    assert {303, 400, 403, 404, 405, 421} & set(told.statuses)
+    assert page.asked("/project?recipe=coaster").status == 200
