@@ -12,7 +12,7 @@ from typing import Generic, TypeVar
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
-from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.layout.lay_out import lay_out, shifted, turned_round, without_curves
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
@@ -103,6 +103,7 @@ class Works:
     """
 
     def __init__(self, most_whole: int = MOST_WHOLE, most_answers: int = MOST_ANSWERS) -> None:
+        self._laid_out = Kept[Project](most_whole)
         self._stitched = Kept[Stitched](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
@@ -110,8 +111,17 @@ class Works:
 
     def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         """A sized recipe laid out, stitched and centred; see `stitch`."""
-        key = (sized.key, turned, half)
-        return self._stitched.get(key, lambda: stitch(sized, turned=turned, half=half))
+
+        def work_out() -> Stitched:
+            if turned or half:
+                return stitch(sized, turned=turned, half=half)
+            return _sewn_centred(self._as_it_is(sized), Placement())
+
+        return self._stitched.get((sized.key, turned, half), work_out)
+
+    def _as_it_is(self, sized: Sized) -> Project:
+        """A sized recipe laid out neither turned nor half-turned, fit to be sewn."""
+        return self._laid_out.get(sized.key, lambda: lay_out(sized))
 
     def needs(self, sized: Sized, *, turned: bool = False) -> Needs:
         """Smallest field that takes its stitches, mm.
@@ -121,8 +131,17 @@ class Works:
         CannotMakeError
             If there are none.
         """
-        key = (sized.key, turned)
-        return self._needs.get(key, lambda: self.stitched(sized, turned=turned).needs)
+
+        def work_out() -> Needs:
+            if turned:
+                try:
+                    way = Placement(turned)
+                    return _sewn_centred(turned_round(self._as_it_is(sized), way), way).needs
+                except CannotMakeError:
+                    pass  # what is wrong is said of it as it lies turned
+            return self.stitched(sized, turned=turned).needs
+
+        return self._needs.get((sized.key, turned), work_out)
 
     def proven(self, sized: Sized) -> Proven:
         """What is found about a sized recipe in no hoop, and the finished thing.
@@ -132,7 +151,13 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-        return self._proven.get(sized.key, lambda: prove(lay_out(sized, chord_error=COARSE)))
+
+        def work_out() -> Proven:
+            if without_curves(sized, COARSE):
+                return prove(self._as_it_is(sized))
+            return prove(lay_out(sized, chord_error=COARSE))
+
+        return self._proven.get(sized.key, work_out)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""
@@ -165,6 +190,11 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
         If a condition forbids it, or a line cannot be sewn.
     """
     project = lay_out(sized, turned=turned, half=half)
+    return _sewn_centred(project, Placement(turned, half=half))
+
+
+def _sewn_centred(project: Project, way: Placement) -> Stitched:
+    """Sew a project that is laid out some way round, and centre it by its needle points."""
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
@@ -181,5 +211,5 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
     by = (move[0] * GRID_MM, move[1] * GRID_MM)
     project = shifted(project, *by)
     findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
+    project = replace(project, findings=findings, placed=(replace(way, move=by),))
     return Stitched(project, sewn, needle_bounds(sewn), by)

@@ -16,7 +16,7 @@ from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
-from paramgen.recipe.language import StepTable
+from paramgen.recipe.language import ArcTo, StepTable
 from paramgen.sizing import Sized, conditions, turns
 from paramgen.vocabulary.facts import Clause, Mm, Name, Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
@@ -67,7 +67,23 @@ def lay_out(
     except FormulaError as problem:
         raise InputError([Fault(str(problem), sized.recipe.source)]) from None
     way = Placement(turned, half=half)
-    return moved(project, lambda points: put(points, way)) if turned or half else project
+    return turned_round(project, way) if turned or half else project
+
+
+def without_curves(sized: Sized, chord_error: float) -> bool:
+    """Whether it is laid out in the very same points if chords may leave curves by so much.
+
+    False too where it has no shape.
+    """
+    file = sized.recipe.file
+    drawn = chain.from_iterable(spots for table in file.lines.values() for spots in table.points)
+    if any(isinstance(spot, ArcTo) for spot in drawn):
+        return False
+    try:
+        fine, coarse = shapes(sized), shapes(sized, chord_error)
+    except (ShapeError, FormulaError, CannotMakeError):
+        return False
+    return all(np.array_equal(fine[name].points, coarse[name].points) for name in fine)
 
 
 def _laid_out(
@@ -186,6 +202,11 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
 
 def _fold_line(across: str, at: float) -> tuple[Point, Point]:
     return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
+
+
+def turned_round(project: Project, way: Placement) -> Project:
+    """Lay a project another way round; its sentences still speak of it as it lay."""
+    return moved(project, lambda points: put(points, way))
 
 
 def shifted(project: Project, dx: float, dy: float) -> Project:
