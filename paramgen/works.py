@@ -5,14 +5,14 @@ what it is given, so nothing that is kept can go stale.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
-from paramgen.layout.lay_out import lay_out, shifted, turned_round, without_curves
+from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized
 from paramgen.stitches.measures import needle_bounds
@@ -39,8 +39,7 @@ class Stitched:
     @property
     def needs(self) -> Needs:
         """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
+        return _field(self.extent)
 
 
 class Kept(Generic[Answer]):
@@ -133,13 +132,11 @@ class Works:
         """
 
         def work_out() -> Needs:
-            if turned:
-                try:
-                    way = Placement(turned)
-                    return _sewn_centred(turned_round(self._as_it_is(sized), way), way).needs
-                except CannotMakeError:
-                    pass  # what is wrong is said of it as it lies turned
-            return self.stitched(sized, turned=turned).needs
+            steps = self._as_it_is(sized).steps
+            sewn, found = sew(lines_turned(steps, Placement(turned)) if turned else steps)
+            if any(finding.stops for finding in found):  # said of it as it lies
+                return self.stitched(sized, turned=turned).needs
+            return _field(needle_bounds(_centred(sewn)[0]))
 
         return self._needs.get((sized.key, turned), work_out)
 
@@ -198,18 +195,30 @@ def _sewn_centred(project: Project, way: Placement) -> Stitched:
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
+    sewn, move = _centred(sewn)
+    by = (move[0] * GRID_MM, move[1] * GRID_MM)
+    project = shifted(project, *by)
+    findings = (*project.findings, *found)
+    project = replace(project, findings=findings, placed=(replace(way, move=by),))
+    return Stitched(project, sewn, needle_bounds(sewn), by)
+
+
+def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
+    """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
     left, top, right, bottom = needle_bounds(sewn)
     # Whole steps of the grid, so that every needle point moves exactly.
     move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
-    sewn = tuple(
+    moved = tuple(
         replace(
             step,
             runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
         )
         for step in sewn
     )
-    by = (move[0] * GRID_MM, move[1] * GRID_MM)
-    project = shifted(project, *by)
-    findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(replace(way, move=by),))
-    return Stitched(project, sewn, needle_bounds(sewn), by)
+    return moved, move
+
+
+def _field(extent: tuple[float, float, float, float]) -> Needs:
+    """Smallest field that takes what reaches so far about its middle."""
+    left, top, right, bottom = extent
+    return 2 * max(-left, right), 2 * max(-top, bottom)

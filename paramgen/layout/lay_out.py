@@ -22,7 +22,7 @@ from paramgen.vocabulary.facts import Clause, Mm, Name, Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
-from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
+from paramgen.vocabulary.project import Finish, Layer, Line, Placement, Project, Step
 from paramgen.wording.load import english
 
 #: Most layers under the needle unless the recipe says otherwise (from memory).
@@ -67,7 +67,7 @@ def lay_out(
     except FormulaError as problem:
         raise InputError([Fault(str(problem), sized.recipe.source)]) from None
     way = Placement(turned, half=half)
-    return turned_round(project, way) if turned or half else project
+    return moved(project, lambda points: put(points, way)) if turned or half else project
 
 
 def without_curves(sized: Sized, chord_error: float) -> bool:
@@ -204,9 +204,11 @@ def _fold_line(across: str, at: float) -> tuple[Point, Point]:
     return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
 
 
-def turned_round(project: Project, way: Placement) -> Project:
-    """Lay a project another way round; its sentences still speak of it as it lay."""
-    return moved(project, lambda points: put(points, way))
+def lines_turned(steps: Iterable[Step], way: Placement) -> tuple[Step, ...]:
+    """Lay the lines of steps another way round; all else in them still lies as it did."""
+    return tuple(
+        replace(step, lines=_lines(step, lambda points: put(points, way))) for step in steps
+    )
 
 
 def shifted(project: Project, dx: float, dy: float) -> Project:
@@ -249,14 +251,17 @@ def _moved_finish(finish: Finish, move: PointsMoved) -> Finish:
 def _step(step: Step, move: PointsMoved) -> Step:
     return replace(
         step,
-        lines=tuple(
-            replace(line, paths=tuple(_path(one, move) for one in line.paths))
-            for line in step.lines
-        ),
+        lines=_lines(step, move),
         layers=tuple(_layer(layer, move) for layer in step.layers),
         tape=tuple(_path(strip, move) for strip in step.tape),
         mark=tuple(_path(mark, move) for mark in step.mark),
         tape_alone=tuple(_path(strip, move) for strip in step.tape_alone),
+    )
+
+
+def _lines(step: Step, move: PointsMoved) -> tuple[Line, ...]:
+    return tuple(
+        replace(line, paths=tuple(_path(one, move) for one in line.paths)) for line in step.lines
     )
 
 
