@@ -125,14 +125,14 @@ def _place(
     paths: Sequence[Path], size: Box, drawn: _Drawn, written: _Written
 ) -> tuple[Box, Point] | None:
     """Where a name goes, and the point of its line that it is for: near it, and over few lines."""
-    tries = [one for one in _boxes(paths, size.width, size.height) if written.room.holds(one[2])]
-    if not tries:
-        return None
-    boxes = np.array([(box.left, box.top, box.right, box.bottom) for _, _, box in tries])
-    covered = drawn.within(boxes)
-    costs = np.array([away for away, _, _ in tries]) + _COVERED * covered
-    for place in np.argsort(costs, kind="stable").tolist():
-        _, at, box = tries[place]
+    away, spots, boxes = _boxes(paths, size.width, size.height)
+    room = written.room
+    within = (boxes >= (room.left, room.top, -np.inf, -np.inf)).all(axis=1)
+    within &= (boxes <= (np.inf, np.inf, room.right, room.bottom)).all(axis=1)
+    costs = away[within] + _COVERED * drawn.within(boxes[within])
+    for place in np.flatnonzero(within)[np.argsort(costs, kind="stable")].tolist():
+        x, y = spots[place].tolist()
+        at, box = (x, y), Box(*boxes[place].tolist())
         lead = shapely.LineString([_edge(box, at), at])
         if written.free(box, lead):
             return box, at
@@ -146,19 +146,21 @@ def _points(path: Path) -> FloatArray:
 
 def _boxes(
     paths: Sequence[Path], width: float, height: float
-) -> Iterator[tuple[float, Point, Box]]:
-    """Places for a name: how far away, in ems, the point of its line, and the name's room."""
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Places for a name: how far away, in ems, the point of its line, and the name's room.
+
+    Rooms by their left, top, right and bottom. The nearest first, and of those point by point.
+    """
     longest = max(paths, key=lambda path: path.length)
     along = (np.arange(_PLACES) + 0.5) / _PLACES * longest.length
-    spots = points_at(longest, along).tolist()
     angles = np.arange(_DIRECTIONS) * (2 * np.pi / _DIRECTIONS)
-    for away in _AWAY:
-        for x, y in spots:
-            for dx, dy in zip(np.cos(angles).tolist(), np.sin(angles).tolist(), strict=True):
-                reach = away * EM
-                left = x + dx * reach + (dx - 1.0) / 2 * width
-                top = y + dy * reach + (dy - 1.0) / 2 * height
-                yield away, (x, y), Box(left, top, left + width, top + height)
+    towards = np.tile(np.stack([np.cos(angles), np.sin(angles)], axis=1), (_PLACES, 1))
+    spots = np.repeat(points_at(longest, along), _DIRECTIONS, axis=0)
+    towards, spots = (np.tile(one, (len(_AWAY), 1)) for one in (towards, spots))
+    away = np.repeat(_AWAY, _PLACES * _DIRECTIONS)
+    size = np.array((width, height))
+    corners = spots + towards * (away * EM)[:, None] + (towards - 1.0) / 2 * size
+    return away, spots, np.hstack([corners, corners + size])
 
 
 def _edge(box: Box, at: Point) -> Point:
