@@ -5,7 +5,7 @@ what it is given, so nothing that is kept can go stale.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
@@ -13,13 +13,16 @@ import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
-from paramgen.sizing import Sized
+from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
+from paramgen.vocabulary.unit import Unit
 
 Answer = TypeVar("Answer")
 
@@ -33,7 +36,7 @@ class Stitched:
 
     project: Project
     sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
+    extent: Box
     move: tuple[float, float]
 
     @property
@@ -88,25 +91,47 @@ class Kept(Generic[Answer]):
 #: So many stitched projects and finished things are kept: each takes up to a few megabytes.
 MOST_WHOLE = 12
 
+#: So many sized recipes are kept: each takes some ten kilobytes.
+MOST_SIZED = 64
+
 #: So many answers of few numbers and sentences are kept.
 MOST_ANSWERS = 20_000
 
 
 class Works:
-    """Stitches and findings of sized projects, each worked out once while it is kept.
+    """Numbers, stitches and findings of projects, each worked out once while it is kept.
 
     Parameters
     ----------
-    most_whole, most_answers : int
-        So many projects, and so many short answers, are kept.
+    most_whole, most_answers, most_sized : int
+        So many projects, so many short answers, and the numbers of so many recipes, are kept.
     """
 
-    def __init__(self, most_whole: int = MOST_WHOLE, most_answers: int = MOST_ANSWERS) -> None:
+    def __init__(
+        self,
+        most_whole: int = MOST_WHOLE,
+        most_answers: int = MOST_ANSWERS,
+        most_sized: int = MOST_SIZED,
+    ) -> None:
+        self._sized = Kept[Sized](most_sized)
         self._laid_out = Kept[Project](most_whole)
         self._stitched = Kept[Stitched](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
+
+    def sized(
+        self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
+    ) -> Sized:
+        """Every number of a recipe; see `size`.
+
+        Raises
+        ------
+        InputError
+            If what is asked is wrong.
+        """
+        key = (recipe.key, in_order(asked), unit, scale)
+        return self._sized.get(key, lambda: size(recipe, asked, unit=unit, scale=scale))
 
     def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         """A sized recipe laid out, stitched and centred; see `stitch`."""
@@ -169,7 +194,25 @@ class Works:
 
 
 #: Works everything out anew.
-AFRESH = Works(0, 0)
+AFRESH = Works(0, 0, 0)
+
+
+def in_order(asked: Mapping[str, str | float]) -> tuple[tuple[str, str], ...]:
+    """What is asked, equal in whatever order it is, and where each is typed in the same way.
+
+    Examples
+    --------
+    >>> in_order({"width": "90", "pockets": 2}) == in_order({"pockets": 2, "width": "90"})
+    True
+
+    A count is a whole number, so that 2.0 is none:
+
+    >>> in_order({"pockets": 2}) == in_order({"pockets": 2.0})
+    False
+    >>> in_order({})
+    ()
+    """
+    return tuple(sorted((name, repr(value)) for name, value in asked.items()))
 
 
 def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
@@ -205,9 +248,9 @@ def _sewn_centred(project: Project, way: Placement) -> Stitched:
 
 def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
     """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
-    left, top, right, bottom = needle_bounds(sewn)
+    x, y = needle_bounds(sewn).centre
     # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
+    move = (-round(x / GRID_MM), -round(y / GRID_MM))
     moved = tuple(
         replace(
             step,
@@ -218,7 +261,6 @@ def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int,
     return moved, move
 
 
-def _field(extent: tuple[float, float, float, float]) -> Needs:
+def _field(extent: Box) -> Needs:
     """Smallest field that takes what reaches so far about its middle."""
-    left, top, right, bottom = extent
-    return 2 * max(-left, right), 2 * max(-top, bottom)
+    return 2 * max(-extent.left, extent.right), 2 * max(-extent.top, extent.bottom)

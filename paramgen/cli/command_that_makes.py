@@ -2,15 +2,15 @@
 
 import re
 import shlex
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from paramgen.fit.holding_lengths import holder
-from paramgen.lengths import INCH, TOLERANCE, parse_length, show
 from paramgen.making import Order
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.typed_request import TypedRequest
+from paramgen.ordering.typed_values import typed
 from paramgen.recipe.read_recipe import find_recipe
-from paramgen.sizing import size
+from paramgen.sizing import Sized
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -89,12 +89,16 @@ def near_command(order: Order, sizes: Mapping[str, float], hoops: Sequence[str])
     return _fit_command(order, others, ["--near", near], hoops)
 
 
-def hold_command(order: Order, named: Mapping[str, str], holds: str, hoops: Sequence[str]) -> str:
+def hold_command(
+    order: Order, sized: Sized, named: Mapping[str, str], holds: str, hoops: Sequence[str]
+) -> str:
     """Write the command that looks for the sizes that hold a thing.
 
     Parameters
     ----------
     order : Order
+    sized : Sized
+        Its numbers.
     named : mapping of name to value
         What was asked by name. Its sizes are looked for anew; what it says of the size of the
         thing comes before what the thing is called.
@@ -107,8 +111,7 @@ def hold_command(order: Order, named: Mapping[str, str], holds: str, hoops: Sequ
     where = holder(order.recipe, named, order.unit)
     lengths = [one for one in (where.width, where.height, where.thickness) if one]
     if any(one in named for one in lengths):
-        numbers = size(order.recipe, order.asked, unit=order.unit, scale=order.scale).names
-        holds = f"{'x'.join(f'{float(numbers[one]):.6g}' for one in lengths)}mm"
+        holds = f"{'x'.join(f'{float(sized.names[one]):.6g}' for one in lengths)}mm"
     others = {
         name: value
         for name, value in named.items()
@@ -150,23 +153,6 @@ def _recipe(order: Order) -> str:
     except InputError:
         by_name = False
     return recipe.name if by_name else recipe.source
-
-
-def typed(value: float | str, unit: Unit) -> str:
-    """A value as it is typed and read back without loss."""
-    if isinstance(value, str):
-        return value
-    shown: list[str] = [show(value, unit), *(_finer_inches(value) if unit is Unit.INCH else ())]
-    for text in shown:
-        if abs(parse_length(text, zero=True) - value) <= TOLERANCE:
-            return text.replace(" mm", "mm").replace(" in", "in")
-    return f"{value:.4f}".rstrip("0").rstrip(".") + "mm"
-
-
-def _finer_inches(value: float) -> Iterator[str]:
-    """Inches as on a ruler of finer marks, and in decimals."""
-    yield from (show(value, Unit.INCH, denominator=marks) for marks in (32, 64))
-    yield from (f"{value / INCH:.{places}f} in" for places in range(1, 5))
 
 
 def _quoted(word: str) -> str:

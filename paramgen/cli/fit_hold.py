@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.command_that_makes import make_command, typed
+from paramgen.cli.command_that_makes import make_command
 from paramgen.cli.text_tables import WIDTH, finding_text, indented, table
 from paramgen.fit.smallest_holding import HoldAnswer, Holding
 from paramgen.lengths import (
@@ -20,13 +20,13 @@ from paramgen.lengths import (
 )
 from paramgen.ordering.known_lists import known_things
 from paramgen.ordering.titles import LONGEST_TITLE
+from paramgen.ordering.typed_values import typed
 from paramgen.reference.hoops import Hoop
 from paramgen.reference.things import TYPED, SeveralThings, find_several
 from paramgen.reference.typed_sizes import TypedSize
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Faults, InputError, Severity
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 from paramgen.wording.say import how_bad, said, sentence
 
 
@@ -97,7 +97,7 @@ def own_place(thing: str, choice: str) -> str:
 def _asked_for(answer: HoldAnswer) -> str:
     """What is to be held, and the room that it gets."""
     unit, where = answer.order.unit, answer.where
-    lines = [f"{english().as_used(answer.order.recipe.file.title, answer.order.unit)}, to hold"]
+    lines = [f"{answer.order.recipe.kind_for(unit)}, to hold"]
     for one in answer.things:
         thing = one.thing
         thick = f", {show_both(thing.thickness, unit)} thick" if thing.thickness else ""
