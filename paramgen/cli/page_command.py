@@ -10,8 +10,10 @@ import typer
 from paramgen.installed import templates
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.serve import LOOPBACK, PageOptions, serve
+from paramgen.page.tasks_by_name import prepare
 from paramgen.page.typed_address import address_of
+from paramgen.page.worker_processes import WorkerProcess
+from paramgen.reference import own_folder
 from paramgen.vocabulary.findings import Fault, InputError
 
 #: Endings of recipe files.
@@ -27,6 +29,12 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
         If there is no such recipe, or the port cannot be had.
     """
     own = _own(words.recipe)
+    _check_own_lists()
+    quick = WorkerProcess(prepare, own)
+    quick.start()
+    # It loads what works out projects while this one loads what answers.
+    from paramgen.page.serve import LOOPBACK, PageOptions, serve
+
     named = replace(words, recipe=next(iter(own), words.recipe))
     path = f"/project?{address_of(named)}" if words.recipe else "/"
     if host != LOOPBACK:
@@ -45,7 +53,17 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
             Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
     gc.enable()  # a page runs long, other commands do not
-    serve(PageOptions(host=host, port=port, own=own, path=path), opened)
+    serve(PageOptions(host=host, port=port, own=own, path=path), quick, opened)
+
+
+def _check_own_lists() -> None:
+    """Raise InputError with all that is wrong in a person's own lists and settings."""
+    if own_folder.own("").is_dir():
+        from paramgen.ordering.known_lists import known_hoops
+        from paramgen.ordering.settings_filled_in import with_settings
+
+        known_hoops()
+        with_settings(TypedRequest())
 
 
 def _own(recipe: str) -> dict[str, str]:

@@ -8,11 +8,12 @@ from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
-from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
 from paramgen.reference.hoops import Hoop
+from paramgen.reference.settings import Settings, own_settings
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.workshop import Workshop
 
@@ -28,12 +29,15 @@ class Desk:
     ----------
     hoops : tuple of Hoop
     workshop : Workshop
+    settings : Settings
+        What a person said once, as it was when the page was opened.
     own : mapping of name to path
         Recipe files that were given when the page was opened: no other is ever read.
     """
 
     hoops: tuple[Hoop, ...]
     workshop: Workshop
+    settings: Settings
     own: Mapping[str, str]
 
     @property
@@ -83,7 +87,7 @@ class Desk:
         if found.faults:
             raise InputError(found.faults)
         return asked(
-            with_settings(filled_in(found.words, self.hoops)),
+            with_settings(filled_in(found.words, self.hoops, self.settings), self.settings),
             find=lambda name: self.recipe(name, text),
             among=self.hoops,
             hoop_by="hoop",
@@ -98,12 +102,14 @@ class Desk:
 def desk(own: Mapping[str, str]) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
-    return Desk(hoops, Workshop(hoops), own)
+    return Desk(hoops, Workshop(hoops), sound_settings(own_settings()), own)
 
 
-def filled_in(words: TypedRequest, hoops: tuple[Hoop, ...]) -> TypedRequest:
+def filled_in(
+    words: TypedRequest, hoops: tuple[Hoop, ...], settings: Settings | None = None
+) -> TypedRequest:
     """Words with a hoop, where a person said none at any time: one that is in most machines."""
-    said = with_settings(words)
+    said = with_settings(words, settings)
     if said.hoop or said.more_hoops:
         return words
     usual = next((hoop.name for hoop in hoops if (hoop.width, hoop.height) == (130, 180)), "")

@@ -2,7 +2,6 @@
 
 import asyncio
 
-import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
 
@@ -19,12 +18,18 @@ class PatientConnection(H11Protocol):
     def handle_events(self) -> None:
         """Take what came; wait no more once a head is whole."""
         answering = self.cycle
-        try:
-            super().handle_events()
-        except h11.LocalProtocolError:  # nonsense after a request that is being answered
-            self.transport.abort()
+        super().handle_events()
         if self.cycle is not answering:
             self._stop_waiting()
+
+    def send_400_response(self, msg: str) -> None:
+        """Refuse nonsense; what comes after a request is no answer to that request."""
+        if self.cycle is None or self.cycle.response_complete:
+            super().send_400_response(msg)
+            return
+        self.cycle.disconnected = True
+        self.cycle.message_event.set()
+        self.transport.close()
 
     def on_response_complete(self) -> None:
         """Wait for the next request, unless it is there already."""

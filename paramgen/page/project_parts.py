@@ -102,7 +102,7 @@ class ShownProject:
         """The person's."""
         if self.wanted:
             return self.wanted.order.unit
-        said_once = with_settings(self.words)
+        said_once = with_settings(self.words, self.desk.settings)
         values = [pair.partition("=")[2] for pair in self.words.values]
         try:
             return unit_asked(self.words.unit, values, said_once.usual_unit)

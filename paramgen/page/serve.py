@@ -16,7 +16,6 @@ from paramgen.page.answers import LINES
 from paramgen.page.guard import KEY, Guard
 from paramgen.page.patient_connection import PatientConnection
 from paramgen.page.routes import application
-from paramgen.page.tasks_by_name import prepare
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -94,12 +93,14 @@ def address(options: PageOptions, port: int, token: str) -> str:
     return f"http://{_called(host)}:{port}{options.path}{mark}{KEY}={token}"
 
 
-def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
+def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], None]) -> None:
     """Serve the page until it is ended, by Ctrl-C or from outside.
 
     Parameters
     ----------
     options : PageOptions
+    quick : WorkerProcess
+        Works out what is asked at each change; ended with the page.
     opened : callable
         Told the address once the page answers.
 
@@ -108,11 +109,13 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
     InputError
         If the port cannot be had.
     """
-    there = listening(options)
+    try:
+        there = listening(options)
+    except InputError:
+        quick.end()
+        raise
     port = there.getsockname()[1]
     token = secrets.token_urlsafe(16)
-    quick = WorkerProcess(prepare, dict(options.own))
-    quick.start()
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:

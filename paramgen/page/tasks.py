@@ -89,7 +89,7 @@ def pick_page(table: Desk) -> str:
         except InputError as problem:
             faults += list(problem.faults)
             continue
-        words = filled_in(TypedRequest(recipe=name), table.hoops)
+        words = filled_in(TypedRequest(recipe=name), table.hoops, table.settings)
         found.append(
             {
                 "name": name,
@@ -118,7 +118,7 @@ def project_page(table: Desk, query: str) -> str:
         form=form,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,
-        first_hoop=filled_in(shown.words, table.hoops).hoop,
+        first_hoop=filled_in(shown.words, table.hoops, table.settings).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
         things=listed_things(),
         parts={**empty, **found},

@@ -1,6 +1,7 @@
 """What runs in a process that works for the page: one task after another, as it is told."""
 
 import contextlib
+import gc
 import os
 import signal
 import threading
@@ -34,7 +35,10 @@ def work(connection: Connection, prepare: Callable[..., Mapping[str, Task]], giv
     threading.Thread(target=_end_with_parent, daemon=True).start()
     with contextlib.suppress(EOFError, OSError):
         try:
+            gc.disable()  # while it loads: all of that stays
             tasks = prepare(*given)
+            gc.freeze()
+            gc.enable()
         except Exception as problem:  # whatever it is, the page answers and says so
             connection.send(("failed", _said(problem)))
             return

@@ -53,8 +53,16 @@ PATHS = ("/", "/project", "/steps", "/write", "/stitch-file", "/changes", "/foll
          "/static/page.css", "/static/project.js", "/recipe-picture/coaster", "/recipe-picture/x",
          "/project/", "/nothing", "/static/", "/favicon.ico")  # fmt: skip
 METHODS = ("GET",) * 8 + ("POST",) * 6 + ("HEAD", "OPTIONS", "PUT", "DELETE", "TRACE", "PATCH")
-SENTENCES = (b"", b"\x00" * 50, b"\x16\x03\x01\x02\x00", b"GET", b"GET /\r\n\r\n", b"\n",
-             b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n", b"GET / HTTP/1.1\r\n" + b"a" * 70_000)  # fmt: skip
+SENTENCES = (
+    b"",
+    b"\x00" * 50,
+    b"\x16\x03\x01\x02\x00",
+    b"GET",
+    b"GET /\r\n\r\n",
+    b"\r\n" * 50,
+    b"PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n",
+    b"GET / HTTP/1.1\r\n" + b"a" * 70_000,
+)
 
 
 @dataclass

@@ -67,7 +67,6 @@ ROOMS = {
     "typst": ("papers/typeset.py",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
-    "h11": ("page/patient_connection.py",),
     "jinja2": ("page/filled_templates.py",),
     "multiprocessing": (
         "page/worker_processes.py",
