@@ -70,7 +70,8 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
         if not isinstance(query, str):
             return not_so()
         written = text if isinstance(text, str) else None
-        return await parts_answer(request, quick, asked, "changes", query, written)
+        brief = asked.get("brief") is True
+        return await parts_answer(request, quick, asked, "changes", query, written, brief)
 
     return Starlette(
         routes=[

@@ -43,8 +43,11 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def project(query: str) -> Iterator[str]:
         yield project_page(table, query)
 
-    def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
-        yield from parts(ShownProject(table, query, text))
+    def changes(query: str, text: str | None, brief: bool) -> Iterator[tuple[str, str]]:
+        for name, html in parts(ShownProject(table, query, text)):
+            yield name, html
+            if brief and name == "picture":  # while it is dragged, all else is gone too soon
+                return
 
     teller = StepTeller()
 

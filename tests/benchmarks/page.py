@@ -133,9 +133,10 @@ def held(browser: Browser, page: RunningPage) -> None:
         }""")
         begun = time.perf_counter()
         for number in range(60):
-            seen.page.keyboard.press("ArrowLeft")
+            seen.page.keyboard.down("ArrowLeft")
             time.sleep(max(0.0, begun + (number + 1) / 30 - time.perf_counter()))
         took = time.perf_counter() - begun
+        seen.page.keyboard.up("ArrowLeft")
         seen.settled()
         seen.page.wait_for_timeout(300)
         late = seen.page.evaluate("taken().picture")

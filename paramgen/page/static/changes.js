@@ -26,13 +26,15 @@ let pictured = Promise.resolve();
 
 /**
  * Wait until it makes sense to ask: what was asked before has shown its first part, so that a row
- * of quick changes is seen as it goes. False if something newer is to be asked by then.
+ * of quick changes is seen as it goes. Gives the number of the turn, to ask `newest` by.
  */
 export async function turn() {
   const mine = ++latest;
   await Promise.race([pictured, new Promise((done) => setTimeout(done, MOST_WAIT))]);
-  return mine === latest;
+  return mine;
 }
+
+export const newest = (number) => number === latest;
 
 /**
  * Ask for the parts of an address that are not as they were.

@@ -49,6 +49,7 @@ function held(size, across) {
 
 export function markHandles(form, whileDragged, whenDone) {
   let dragged = null;
+  let keyHeld = false;
   const inches = () => / in\b/.test(document.querySelector(".handle")?.getAttribute("aria-valuetext") ?? "");
   const set = (handle, mm) => {
     const least = Number(handle.getAttribute("aria-valuemin"));
@@ -107,7 +108,13 @@ export function markHandles(form, whileDragged, whenDone) {
     if (value === null) return;
     event.preventDefault();
     set(handle, value);
-    whenDone();
+    keyHeld = event.repeat;
+    if (keyHeld) whileDragged();
+    else whenDone();
+  });
+  document.addEventListener("keyup", () => {
+    if (keyHeld) whenDone();
+    keyHeld = false;
   });
   document.addEventListener("put", (event) => {
     if (event.detail.name !== "marks" && event.detail.name !== "picture") return;

@@ -1,11 +1,12 @@
 // The page of a project: what is typed or dragged is asked at once, and shown.
-import { ask, turn } from "./changes.js";
+import { ask, newest, turn } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { remember } from "./recent.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
+const PAUSE = 60; // ms without a change, after which all is shown and not the picture alone
 let settled = true; // whether what is shown is an entry of its own to go back to
 let answered = null; // what all that is shown answers
 
@@ -40,9 +41,10 @@ function note(address, done) {
   settled ||= done;
 }
 
-async function show(done, entry = true) {
+async function show(done, entry = true, brief = false) {
   if (done && entry) note(`/project?${query()}`, true);
-  if (!(await turn())) return;
+  const mine = await turn();
+  if (!newest(mine)) return;
   const asked = query();
   const address = `/project?${asked}`;
   if (entry) note(address, done);
@@ -55,7 +57,10 @@ async function show(done, entry = true) {
   }
   shown.dataset.busy = "";
   try {
-    if (await ask("/changes", asked)) {
+    const shownAll = await ask("/changes", asked, brief ? { brief } : {});
+    if (shownAll && brief) {
+      setTimeout(() => newest(mine) && show(false), PAUSE);
+    } else if (shownAll) {
       delete shown.dataset.busy;
       answered = asked;
       remember(address, document.querySelector("h1").textContent, document.querySelector(".verdict"));
@@ -104,7 +109,7 @@ document.addEventListener("put", (event) => {
   field.toggleAttribute("aria-invalid", wrong);
   if (wrong) field.setAttribute("aria-invalid", "true");
 });
-markHandles(form, () => show(false), () => show(true));
+markHandles(form, () => show(false, true, true), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
 follow(() => {
   answered = null; // the recipe is another one now
