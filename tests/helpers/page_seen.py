@@ -5,12 +5,14 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 from urllib.parse import urlsplit
 
 import axe_core_python
 from page_running import RunningPage
 from playwright.sync_api import Browser, Locator, Page
+
+Scheme = Literal["light", "dark"]
 
 
 @cache
@@ -85,11 +87,17 @@ _WIDER = """(size) => {
 
 
 @contextmanager
-def window(browser: Browser, running: RunningPage, width: int, **more: Any) -> Iterator[Seen]:
+def window(
+    browser: Browser, running: RunningPage, width: int, scheme: Scheme = "light"
+) -> Iterator[Seen]:
     """Open a window on the page that is running, with its cookie; nothing may be complained of."""
     high = {390: 844, 820: 1180}.get(width, 900)
-    touch = {"has_touch": True, "is_mobile": width < 600} if width < 1000 else {}
-    context = browser.new_context(viewport={"width": width, "height": high}, **touch, **more)
+    context = browser.new_context(
+        viewport={"width": width, "height": high},
+        has_touch=width < 1000,
+        is_mobile=width < 600,
+        color_scheme=scheme,
+    )
     try:
         name, _, value = running.cookie.partition("=")
         context.add_cookies([{"name": name, "value": value, "url": f"http://{running.host}"}])

@@ -8,9 +8,9 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from browser import in_browser
-from page_running import RunningPage
-from page_seen import Seen, window
+from browser import in_browser, steered
+from page_running import RunningPage, running
+from page_seen import Scheme, Seen, window
 from papers_read import read
 from playwright.sync_api import Browser, expect
 
@@ -33,12 +33,25 @@ VIEWS = {
 }
 
 
+@pytest.fixture(scope="module")
+def page() -> Iterator[RunningPage]:
+    with running() as one:
+        yield one
+
+
+# For this file alone: the steering keeps this thread's event loop, which other tests want.
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with steered() as one:
+        yield one
+
+
 @pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (820, "light"), (1280, "dark")])
 @pytest.mark.parametrize("path", VIEWS.values(), ids=VIEWS)
 def test_no_view_scrolls_sideways_is_complained_of_or_keeps_anybody_out(
-    page: RunningPage, browser: Browser, path: str, width: int, scheme: str
+    page: RunningPage, browser: Browser, path: str, width: int, scheme: Scheme
 ) -> None:
-    with window(browser, page, width, color_scheme=scheme) as seen:
+    with window(browser, page, width, scheme) as seen:
         seen.go(path)
         assert seen.scrolls_sideways() == []
         if width == 820:

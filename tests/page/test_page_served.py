@@ -11,6 +11,7 @@ import subprocess
 import sys
 import threading
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,12 @@ from paramgen.vocabulary.findings import InputError
 on_linux = pytest.mark.skipif(
     sys.platform != "linux", reason="looks at processes as Linux has them"
 )
+
+
+@pytest.fixture(scope="module")
+def page() -> Iterator[RunningPage]:
+    with running() as one:
+        yield one
 
 
 def gone(pid: int) -> bool:

@@ -269,7 +269,7 @@ def test_a_window_that_asks_again_waits_for_nothing_that_it_asked_before(
 def test_windows_are_not_given_up_for_one_another(worker: WorkerProcess) -> None:
     async def some() -> list[list[Any]]:
         asked = (all_of(worker, "count", 3, window=one) for one in ("a", "b", "", ""))
-        return await asyncio.gather(*asked)
+        return list(await asyncio.gather(*asked))
 
     assert asyncio.run(some()) == [[0, 1, 2]] * 4
 
@@ -277,7 +277,7 @@ def test_windows_are_not_given_up_for_one_another(worker: WorkerProcess) -> None
 def test_a_hundred_at_once_are_answered_or_turned_away(worker: WorkerProcess) -> None:
     async def some() -> list[Any]:
         asked = (all_of(worker, "sleep", 0.01) for _ in range(100))
-        return await asyncio.gather(*asked, return_exceptions=True)
+        return list(await asyncio.gather(*asked, return_exceptions=True))
 
     found = asyncio.run(some())
     answered = [one for one in found if one == ["slept"]]
@@ -333,7 +333,7 @@ def test_its_end_ends_what_is_under_way_and_what_waits() -> None:
         await worker.close()
         assert time.monotonic() - begun < 2
         assert gone(pid)
-        return await asyncio.gather(*asked, return_exceptions=True)
+        return list(await asyncio.gather(*asked, return_exceptions=True))
 
     found = asyncio.run(some())
     assert [type(one) for one in found] == [
