@@ -10,8 +10,30 @@ from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_th
 from paramgen.drawings.primitives.drawn_paths import outer_paths, seen
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, Tone
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.solid.solid_model import SolidHinge, SolidPanel
+from paramgen.solid.solid_model import Solid, SolidPanel
 from paramgen.vocabulary.kinds import Side
+
+
+class SolidFaces:
+    """The faces of a solid, each worked out once, for as many poses as are drawn of it.
+
+    Parameters
+    ----------
+    solid : Solid
+    pile : PlyPile
+        As `empty_pile` gives it.
+    """
+
+    def __init__(self, solid: Solid, pile: PlyPile) -> None:
+        self.solid, self.pile = solid, pile
+        self._known: dict[tuple[int, int, Side], tuple[DrawnItem, ...]] = {}
+
+    def of_slab(self, panel: int, slab: int, side: Side) -> tuple[DrawnItem, ...]:
+        """What a face of a slab shows, as `slab_face` says."""
+        key = (panel, slab, side)
+        if key not in self._known:
+            self._known[key] = slab_face(self.pile, self.solid.panels[panel], slab, side)
+        return self._known[key]
 
 
 def empty_pile(thing: FinishedThing, em: float) -> PlyPile:
@@ -52,8 +74,11 @@ def held_face(outline: BaseGeometry, side: Side) -> tuple[DrawnItem, ...]:
     return tuple(Shape(seen(one, side), Style.HELD) for one in outer_paths(outline))
 
 
-def bend_look(pile: PlyPile, panel: SolidPanel, hinge: SolidHinge) -> tuple[Style, Tone | None]:
-    """How the outside of a bend looks: as the panel does beside its hinge."""
+def bend_look(pile: PlyPile, panel: SolidPanel) -> tuple[Style, Tone | None]:
+    """How the outside of the bend along its hinge looks: as the panel does beside it."""
+    hinge = panel.hinge
+    if hinge is None or not hinge.edges:
+        return Style.RIGHT_SIDE, None
     side = Side.BACK if hinge.side > 0 else Side.FRONT
     slab = len(panel.slabs) - 1 if side is Side.FRONT else 0
     found = slab_pile(pile, panel, slab)

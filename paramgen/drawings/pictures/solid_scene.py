@@ -106,10 +106,7 @@ def _slab_said(slab: Slab) -> dict[str, object]:
 
 
 def _hinge_said(panel: SolidPanel, hinge: SolidHinge, pile: PlyPile) -> dict[str, object]:
-    fill = PAPER
-    if hinge.edges:
-        style, tone = bend_look(pile, panel, hinge)
-        fill = look_of(style, tone=tone).fill or PAPER
+    style, tone = bend_look(pile, panel)
     return {
         "start": _rounded(hinge.start),
         "end": _rounded(hinge.end),
@@ -121,7 +118,7 @@ def _hinge_said(panel: SolidPanel, hinge: SolidHinge, pile: PlyPile) -> dict[str
         "last": hinge.last,
         "spends": round(hinge.spends, _DECIMALS),
         "edges": [[_rounded(one) for one in edge] for edge in hinge.edges],
-        "fill": fill,
+        "fill": look_of(style, tone=tone).fill or PAPER,
     }
 
 
