@@ -39,7 +39,9 @@ def _spread(plate: PosedPlate, count: int) -> np.ndarray:
     left, top, right, bottom = plate.outline.bounds
     k = np.arange(1, count + 1)[:, None]
     share = (k * np.array([0.8191725134, 0.6710436067, 0.5497004779])) % 1.0
-    ends = np.array([(x, y, z) for x in (1e-4, 1 - 1e-4) for y in (1e-4, 1 - 1e-4) for z in (1e-3, 1 - 1e-3)])
+    ends = np.array(
+        [(x, y, z) for x in (1e-4, 1 - 1e-4) for y in (1e-4, 1 - 1e-4) for z in (1e-3, 1 - 1e-3)]
+    )
     share = np.concatenate([share, ends])
     x, y = left + share[:, 0] * (right - left), top + share[:, 1] * (bottom - top)
     inside = shapely.contains_xy(plate.outline, x, y)

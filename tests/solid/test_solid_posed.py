@@ -30,9 +30,7 @@ def panel(
 
 def book(front: float, back: float, *, side: int = -1, between: tuple[int, ...] = ()) -> Solid:
     """Two panels of 60 × 40 mm that fold about the line between them."""
-    hinge = SolidHinge(
-        start=(0, 0), end=(60, 0), opened=0, closed=180, side=side, between=between
-    )
+    hinge = SolidHinge(start=(0, 0), end=(60, 0), opened=0, closed=180, side=side, between=between)
     below, above = shapely.box(0, 0, 60, 40), shapely.box(0, -40, 60, 0)
     return Solid((panel(below, front), panel(above, back, parent=0, hinge=hinge)))
 
@@ -91,7 +89,9 @@ def test_the_end_of_a_panel_stands_as_high_as_its_angle_asks(
     end = corners(stands.plates[1])
     inner = end[np.argsort(end[:, 1])]
     behind = 40 * np.sin(np.radians(degrees))
-    assert end[:, 2].min() == pytest.approx(min(-behind, -behind + back * np.cos(np.radians(degrees))))
+    assert end[:, 2].min() == pytest.approx(
+        min(-behind, -behind + back * np.cos(np.radians(degrees)))
+    )
     assert len(inner) == 8
 
 
