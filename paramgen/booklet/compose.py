@@ -69,8 +69,6 @@ class _Rooms:
     ----------
     cover, others : (float, float)
         The finished thing, on the cover and from other sides.
-    solid : (float, float)
-        It as a solid.
     section, whole : (float, float)
         A section, and every stitched line.
     step, crowded : (float, float)
@@ -79,7 +77,6 @@ class _Rooms:
 
     cover: tuple[float, float]
     others: tuple[float, float]
-    solid: tuple[float, float]
     section: tuple[float, float]
     whole: tuple[float, float]
     step: tuple[float, float]
@@ -95,7 +92,6 @@ _ROOMS = {
     BookletLength.FULL: _Rooms(
         cover=(120.0, 110.0),
         others=(80.0, 76.0),
-        solid=(80.0, 76.0),
         section=(110.0, 110.0),
         whole=(110.0, 122.0),
         step=(WIDTH, HEIGHT),
@@ -104,7 +100,6 @@ _ROOMS = {
     BookletLength.SHORT: _Rooms(
         cover=(84.0, 66.0),
         others=(56.0, 58.0),
-        solid=(50.0, 34.0),
         section=(88.0, 88.0),
         whole=(74.0, 72.0),
         step=(36.0, 42.0),

@@ -331,22 +331,29 @@ class _Standing:
         parent = self.solid.panels[index].parent
         if angle <= 0.0 or parent is None:
             return
-        low, axis, thick = self.low[index], self.axis[index], self.thick[index]
+        axis = self.axis[index]
+        mine, theirs = self._reaches(index, hinge, 1), self._reaches(parent, hinge, 0)
         if self.solid.panels[index].level:
-            from_low, from_thick = low, thick  # it leaves its parent as thick as it is itself
-        else:
-            from_low, from_thick = self.low[parent], self.thick[parent]
+            theirs = mine  # it leaves its parent as thick as it is itself
         for edge in hinge.edges:
             ends = np.array(edge)
             inner, outer = [], []
             for part in np.linspace(0.0, 1.0, BEND_PARTS + 1):
                 turn = self.place[parent] @ turned(hinge, angle * float(part), axis)
-                under = from_low + (low - from_low) * part
-                over = under + from_thick + (thick - from_thick) * part
+                under, over = ((1 - part) * a + part * b for a, b in zip(theirs, mine, strict=True))
                 near, far = (under, over) if hinge.side < 0 else (over, under)
                 inner.append(standing(turn, ends, near))
                 outer.append(standing(turn, ends, far))
             yield PosedBend(panel=index, inner=np.array(inner), outer=np.array(outer))
+
+    def _reaches(self, index: int, hinge: SolidHinge, end: int) -> tuple[float, float]:
+        """Back and front of what of a panel reaches a hinge, mm."""
+        panel = self.solid.panels[index]
+        first, last = hinge.reach[end] if hinge.reach else (0, len(panel.slabs) - 1)
+        low = self.low[index]
+        return low + self._under(panel, first), low + self._under(panel, last + 1) - sum(
+            self.parted[k] for k in panel.holds[last]
+        )
 
 
 def turned(hinge: SolidHinge, degrees: float, axis: float) -> FloatArray:

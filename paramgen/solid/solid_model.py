@@ -58,6 +58,9 @@ class SolidHinge:
         How much of the panel the way round what lies between takes when it is closed, mm.
     edges : tuple of (Point, Point)
         Where the panel and its parent hang together.
+    reach : ((int, int), (int, int)) or None
+        First and last of the slabs that reach the hinge: of the parent, and of the panel; all of
+        them if None.
     """
 
     start: Point
@@ -70,6 +73,7 @@ class SolidHinge:
     last: float = 1.0
     spends: float = 0.0
     edges: tuple[tuple[Point, Point], ...] = ()
+    reach: tuple[tuple[int, int], tuple[int, int]] | None = None
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

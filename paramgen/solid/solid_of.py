@@ -48,10 +48,15 @@ def solid_of(thing: FinishedThing) -> Solid:
     for number, index in enumerate(order):
         if index in hinges:
             parent, hinge = hinges[index]
+            both = panels[place[parent]], panels[number]
             panels[number] = replace(
                 panels[number],
                 parent=place[parent],
-                hinge=replace(hinge, between=tuple(place[one] for one in hinge.between)),
+                hinge=replace(
+                    hinge,
+                    between=tuple(place[one] for one in hinge.between),
+                    reach=(_reaching(both[0], hinge), _reaching(both[1], hinge)),
+                ),
                 level=_level(thing, parts[index], panels[place[parent]]),
             )
     outer = 1 if thing.outer is Side.FRONT else -1
@@ -226,6 +231,13 @@ def _edges(
             a, b = (np.array(start) + along * reach for reach in (far.min(), far.max()))
             found.append(((float(a[0]), float(a[1])), (float(b[0]), float(b[1]))))
     return tuple(found)
+
+
+def _reaching(panel: SolidPanel, hinge: SolidHinge) -> tuple[int, int]:
+    """First and last of the slabs of a panel that reach a hinge."""
+    line = fold_line((hinge.start, hinge.end))
+    found = [k for k, slab in enumerate(panel.slabs) if slab.outline.dwithin(line, 0.1)]
+    return min(found, default=0), max(found, default=len(panel.slabs) - 1)
 
 
 def _parents_first(count: int, hangs: dict[int, tuple[int, SolidHinge]]) -> list[int]:

@@ -74,16 +74,17 @@ def held_face(outline: BaseGeometry, side: Side) -> tuple[DrawnItem, ...]:
     return tuple(Shape(seen(one, side), Style.HELD) for one in outer_paths(outline))
 
 
-def bend_look(pile: PlyPile, panel: SolidPanel) -> tuple[Style, Tone | None]:
-    """How the outside of the bend along its hinge looks: as the panel does beside it."""
+def bend_look(
+    pile: PlyPile, panel: SolidPanel, *, inside: bool = False
+) -> tuple[Style, Tone | None]:
+    """How the outside of the bend along its hinge looks, or its inside: as its panel beside it."""
     hinge = panel.hinge
     if hinge is None or not hinge.edges:
         return Style.RIGHT_SIDE, None
-    side = Side.BACK if hinge.side > 0 else Side.FRONT
-    slab = len(panel.slabs) - 1 if side is Side.FRONT else 0
-    found = slab_pile(pile, panel, slab)
-    middle = shapely.LineString(hinge.edges[0]).interpolate(0.4, normalized=True)
-    near = middle.buffer(1.0)
+    side = Side.FRONT if (hinge.side > 0) == inside else Side.BACK
+    first, last = hinge.reach[1] if hinge.reach else (0, len(panel.slabs) - 1)
+    found = slab_pile(pile, panel, last if side is Side.FRONT else first)
+    near = shapely.LineString(hinge.edges[0]).interpolate(0.4, normalized=True).buffer(1.0)
     order = found.plies[::-1] if side is Side.FRONT else found.plies
     for ply in order:
         if ply.area.intersects(near):

@@ -21,7 +21,7 @@ from paramgen.drawings.primitives.drawn_paths import (
     outer_paths,
 )
 from paramgen.drawings.primitives.hidden_items import uncovered
-from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, flat
+from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone, flat
 from paramgen.solid.looked_at import Gaze, far_to_near
 from paramgen.solid.posed import BEND_PARTS, Posed, PosedBend, PosedPlate, standing
 from paramgen.solid.solid_model import Solid
@@ -30,6 +30,9 @@ from paramgen.vocabulary.path import BoolArray, FloatArray, Path, path
 
 #: A wall or a face squeezed to less than this is not seen, mm² and part.
 _NOTHING, _EDGE_ON = 1e-3, 1e-3
+#: Pieces of one surface are put together if they come no farther apart than this, mm; a line
+#: that is shorter than the other is a point.
+_JOINED, _SHORT = 1e-4, 0.01
 #: Closed paths that are but the line along them.
 _LINES = (Style.RAW_EDGE, Style.FOLDED_EDGE, Style.STITCHED_BEFORE)
 
@@ -99,26 +102,28 @@ class StoodUp:
 
     def _bend(self, body: PosedBend, gaze: Gaze) -> Iterator[DrawnItem]:
         panel = self.solid.panels[body.panel]
-        style, tone = bend_look(self.faces.pile, panel)
-        strips: list[tuple[float, FloatArray, bool]] = []
+        looks = [bend_look(self.faces.pile, panel, inside=inside) for inside in (True, False)]
+        strips: list[tuple[float, FloatArray, tuple[Style, Tone | None]]] = []
         for k in range(BEND_PARTS):
-            for rows in (body.inner, body.outer):
+            for rows, look in zip((body.inner, body.outer), looks, strict=True):
                 quad = np.array([rows[k, 0], rows[k, 1], rows[k + 1, 1], rows[k + 1, 0]])
-                strips.append((_depth(quad, gaze), quad, False))
+                strips.append((_depth(quad, gaze), quad, look))
             for end in (0, 1):
                 near, far = (rows[k : k + 2, end] for rows in (body.inner, body.outer))
                 quad = np.array([near[0], far[0], far[1], near[1]])
-                strips.append((_depth(quad, gaze), quad, True))
-        for _, quad, side in sorted(strips, key=lambda strip: strip[0]):
+                strips.append((_depth(quad, gaze), quad, (Style.PLY_EDGES, None)))
+        room: BaseGeometry = shapely.Polygon()
+        for _, quad, (style, tone) in sorted(strips, key=lambda strip: strip[0]):
             flat_quad = quad @ gaze.matrix[:2].T
-            if shapely.Polygon(flat_quad).area > _NOTHING:
-                outline = path(flat_quad, closed=True)
-                yield Shape(outline, Style.PLY_EDGES) if side else Shape(outline, style, tone=tone)
-        for rows in (body.inner, body.outer):
-            for end in (0, 1):
-                arc = rows[:, end] @ gaze.matrix[:2].T
-                if np.ptp(arc, axis=0).max() > 0.01:
-                    yield Shape(path(arc, closed=False), Style.FACE_EDGE)
+            area = shapely.Polygon(flat_quad)
+            if area.area > _NOTHING:
+                room |= area.buffer(_JOINED, join_style="mitre")
+                yield Shape(path(flat_quad, closed=True), style, tone=tone)
+        yield from (Shape(one, Style.FACE_EDGE) for one in outer_paths(room))
+        for end in (0, 1):
+            arc = body.outer[:, end] @ gaze.matrix[:2].T
+            if np.ptp(arc, axis=0).max() > _SHORT:
+                yield Shape(path(arc, closed=False), Style.FACE_EDGE)
 
 
 def _depth(quad: FloatArray, gaze: Gaze) -> float:
@@ -160,7 +165,7 @@ def _walls(body: PosedPlate, heights: tuple[float, ...], gaze: Gaze) -> Iterator
         ]
         if not quads:
             continue
-        band = shapely.union_all(shapely.buffer(quads, 1e-4, join_style="mitre"))
+        band = shapely.union_all(shapely.buffer(quads, _JOINED, join_style="mitre"))
         yield from (Shape(one, Style.PLY_EDGES) for one in outer_paths(band))
         for place, level in enumerate(levels):
             style = Style.FACE_EDGE if place in (0, len(levels) - 1) else Style.PLY_EDGE

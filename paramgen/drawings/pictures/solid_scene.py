@@ -106,7 +106,8 @@ def _slab_said(slab: Slab) -> dict[str, object]:
 
 
 def _hinge_said(panel: SolidPanel, hinge: SolidHinge, pile: PlyPile) -> dict[str, object]:
-    style, tone = bend_look(pile, panel)
+    looks = [bend_look(pile, panel, inside=inside) for inside in (False, True)]
+    outside, inside = (look_of(style, tone=tone).fill or PAPER for style, tone in looks)
     return {
         "start": _rounded(hinge.start),
         "end": _rounded(hinge.end),
@@ -118,7 +119,9 @@ def _hinge_said(panel: SolidPanel, hinge: SolidHinge, pile: PlyPile) -> dict[str
         "last": hinge.last,
         "spends": round(hinge.spends, _DECIMALS),
         "edges": [[_rounded(one) for one in edge] for edge in hinge.edges],
-        "fill": look_of(style, tone=tone).fill or PAPER,
+        "reach": [list(one) for one in hinge.reach] if hinge.reach else None,
+        "outside": outside,
+        "inside": inside,
     }
 
 

@@ -319,17 +319,22 @@ export function posed(scene, {closed, held}) {
     return rings;
   }
 
+  function reaches(index, hinge, end) {
+    const {slabs} = panels[index], [first, last] = hinge.reach?.[end] ?? [0, slabs.length - 1];
+    const under = (count) => low[index] + total(slabs.slice(0, count).map((slab) => thickness(slab) + onSlab(slab)));
+    return [under(first), under(last) + thickness(slabs[last])];
+  }
+
   function bendsOf(index, {hinge, parent, level}) {
-    const degrees = angle(hinge), under = level ? low[index] : low[parent];
+    const degrees = angle(hinge), mine = reaches(index, hinge, 1);
     if (degrees <= 0) return [];
-    const deep = level ? thick[index] : thick[parent];
+    const theirs = level ? mine : reaches(parent, hinge, 0);
     return hinge.edges.map((edge) => {
       const inner = [], outer = [];
       for (let k = 0; k <= BEND_PARTS; k++) {
         const part = k / BEND_PARTS;
         const where = times(place[parent], turned(hinge, degrees * part, axis[index]));
-        const back = under + (low[index] - under) * part;
-        const front = back + deep + (thick[index] - deep) * part;
+        const [back, front] = [0, 1].map((k) => (1 - part) * theirs[k] + part * mine[k]);
         const [near, far] = hinge.side < 0 ? [back, front] : [front, back];
         inner.push(edge.map(([x, y]) => at(where, x, y, near)));
         outer.push(edge.map(([x, y]) => at(where, x, y, far)));
@@ -570,22 +575,22 @@ function paintBend(paper, body, scene, eye, project, colours, sharp) {
   const {hinge} = scene.panels[body.panel];
   const strips = [];
   for (let k = 0; k < BEND_PARTS; k++) {
-    for (const rows of [body.inner, body.outer]) {
-      strips.push({quad: [rows[k][0], rows[k][1], rows[k + 1][1], rows[k + 1][0]], side: false});
+    for (const [rows, fill] of [[body.inner, hinge.inside], [body.outer, hinge.outside]]) {
+      strips.push({quad: [rows[k][0], rows[k][1], rows[k + 1][1], rows[k + 1][0]], side: false, fill});
     }
     for (const end of [0, 1]) {
       const quad = [body.inner[k][end], body.outer[k][end], body.outer[k + 1][end], body.inner[k + 1][end]];
-      strips.push({quad, side: true});
+      strips.push({quad, side: true, fill: colours.edge});
     }
   }
   for (const strip of strips) strip.depth = dot(middle(strip.quad), eye[2]);
   strips.sort((a, b) => a.depth - b.depth);
-  for (const {quad, side} of strips) {
+  for (const {quad, side, fill} of strips) {
     const points = quad.map(project);
     const normal = unit(cross(minus(quad[1], quad[0]), minus(quad[3], quad[0])));
     paper.beginPath();
     trace(paper, points);
-    paper.fillStyle = paper.strokeStyle = side ? colours.edge : hinge.fill;
+    paper.fillStyle = paper.strokeStyle = fill;
     paper.lineWidth = 0.7 * sharp;
     paper.fill();
     paper.stroke();
