@@ -5,10 +5,11 @@
 // `scene` is what paramgen/drawings/pictures/solid_scene.py says. Where everything stands is worked
 // out as in paramgen/solid/posed.py, and what lies before what as in paramgen/solid/looked_at.py;
 // the same names are used here. It is seen without perspective, so every face is an affine picture.
-// Faces are pictures at data: addresses. Nothing moves by itself.
+// Faces are pictures at data: addresses, which the page's policy must let be images. Nothing moves
+// by itself, so that there is no motion to reduce.
 //
-// Colours come from custom properties of the element: --solid-edge (what a panel is cut through),
-// --solid-ink (lines), --solid-focus.
+// Colours come from custom properties of the element: --solid-edge (edges of plies) and --solid-ink
+// (lines). What is made has the classes solid, solid-frame, solid-picture, solid-hint, solid-slider.
 
 const GIVES_WAY = 12, LIFTED_OVER = 10, RIGHT_ANGLE = 90, BEND_PARTS = 8, FAR = 4000;
 const HOME = {turn: -32, tilt: 28};
@@ -103,8 +104,9 @@ function controls(element, scene) {
   canvas.setAttribute('role', 'img');
   canvas.setAttribute('aria-label', says.label);
   canvas.setAttribute('aria-describedby', hint.id);
-  Object.assign(frame.style, {width: '100%', overflow: 'hidden'});
-  Object.assign(canvas.style, {display: 'block', width: '100%', touchAction: 'none', cursor: 'grab'});
+  Object.assign(frame.style, {width: '100%'});
+  Object.assign(canvas.style, {display: 'block', width: '100%', touchAction: 'none', cursor: 'grab',
+                              outlineOffset: '-3px'});
   frame.append(canvas);
   root.append(frame, hint);
   for (const [name, words, start] of [['closed', says.closing, 0], ['held', says.holding, 100]]) {
