@@ -109,12 +109,13 @@ def _make(
     replace: Replace = False,
 ) -> None:
     with told() as written:
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.shared_workshop import workshop
-        from paramgen.cli.text_tables import finding_text
+        from paramgen.cli.text_tables import finding_text, indented
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -167,6 +168,8 @@ def _make(
             typer.echo(finding_text(finding, written.unit))
         instead = ", in place of what was made there before" if again else ""
         typer.echo(f"Made {folder.absolute()}{instead}")
+        if not no_papers and (lacking := left_out_text()):
+            typer.echo(indented(lacking))
 
 
 @app.command("check", help=COMMANDS["check"])
@@ -195,11 +198,12 @@ def _check(
 ) -> None:
     with told() as written:
         from paramgen.cli.check_command import as_report, check, draw_places
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import instead_text
         from paramgen.cli.shared_workshop import workshop
-        from paramgen.cli.text_tables import finding_text
+        from paramgen.cli.text_tables import finding_text, indented
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -241,6 +245,8 @@ def _check(
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
+            if lacking := left_out_text():
+                typer.echo(indented(lacking))
 
 
 @app.command("fit", help=COMMANDS["fit"])
@@ -372,6 +378,7 @@ def _grade(
 ) -> None:
     with told() as written:
         from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.text_tables import indented
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -403,8 +410,43 @@ def _grade(
         if report.unwritten:
             typer.echo(indented(report.unwritten), err=True)
         typer.echo(report_text(report, folder))
+        if not no_papers and (lacking := left_out_text()):
+            typer.echo(indented(lacking))
         if report.status:
             raise typer.Exit(report.status)
+
+
+@app.command("page", help=COMMANDS["page"])
+def _page(
+    recipe: Annotated[
+        str, typer.Argument(metavar="[RECIPE]", help="A recipe by its name, or your own file.")
+    ] = "",
+    values: TypedValues = None,
+    hoop: Hoops = None,
+    unit: UnitName = "",
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="0 for any that is free.")
+    ] = 7316,
+    host: Annotated[
+        str,
+        typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
+    ] = "127.0.0.1",
+    no_open: Annotated[
+        bool, typer.Option("--no-open", help="Print the address and open no browser.")
+    ] = False,
+) -> None:
+    with told():
+        from paramgen.cli.page_command import open_page
+        from paramgen.ordering.typed_request import TypedRequest
+
+        words = TypedRequest(
+            recipe=recipe,
+            values=values or (),
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
+            unit=unit,
+        )
+        open_page(words, host=host, port=port, browser=not no_open)
 
 
 @app.command("read", help=COMMANDS["read"])

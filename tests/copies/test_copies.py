@@ -20,6 +20,7 @@ from paramgen.copies.clearance import meeting
 from paramgen.copies.combined_steps import combined, copies_at
 from paramgen.copies.copy_tiles import TileSpot
 from paramgen.copies.most_copies import most_copies, ways_of
+from paramgen.copies.step_wording import said_each_way
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.step import step_sheet
@@ -455,3 +456,14 @@ def test_of_all_copies_the_one_next_to_the_words_is_pointed_at() -> None:
     lines = (path for line in whole.project.lines for path in line.paths)
     right = max(path.bounds[2] for path in lines)
     assert label.at[0] == pytest.approx(right, abs=0.01)
+
+
+def test_what_is_the_same_whichever_way_copies_lie_is_said_once() -> None:
+    upright, turned, half = (False, False), (True, False), (False, True)
+    assert said_each_way({upright: "Fold it.", turned: "Fold it.", half: "Fold it."}) == "Fold it."
+    other = said_each_way({upright: "Top first.", turned: "Right first.", half: "Top first."})
+    assert other == (
+        "Copies that lie upright: Top first. "
+        "Copies that lie turned, their top at the right: Right first. "
+        "Copies that lie half-turned, their top at the bottom: Top first."
+    )

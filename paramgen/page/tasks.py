@@ -1,0 +1,162 @@
+"""What a process of the page does when it is asked, each by its name."""
+
+from collections.abc import Iterator, Mapping
+
+from markupsafe import Markup
+
+from paramgen.booklet.lettered_pictures import plain
+from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.hooping import Room
+from paramgen.making import Order
+from paramgen.ordering.typed_request import TypedRequest
+from paramgen.page.desk import Desk, desk, filled_in
+from paramgen.page.filled_templates import filled
+from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.recipe_writing import write_page
+from paramgen.page.step_view import StepTeller, step_parts
+from paramgen.page.stitch_file_view import stitch_file_parts
+from paramgen.page.typed_address import address_of
+from paramgen.page.worker_processes import Task
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.reference.hoops import smallest_first
+from paramgen.reference.things import listed_things
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
+
+#: The views of one project: where each is, and what leads to it.
+WAYS = (
+    ("/project", "The project"),
+    ("/steps", "Step by step"),
+    ("/write", "Its recipe"),
+)
+
+
+def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+    """Make a process ready; gives its tasks by their names."""
+    table = desk(own)
+
+    def pick() -> Iterator[str]:
+        yield pick_page(table)
+
+    def project(query: str) -> Iterator[str]:
+        yield project_page(table, query)
+
+    def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
+        yield from parts(ShownProject(table, query, text))
+
+    teller = StepTeller()
+
+    def steps(query: str, step: str, side: str) -> Iterator[str]:
+        yield steps_page(table, teller, query, step, side)
+
+    def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
+        yield from step_parts(ShownProject(table, query), teller, step, side)
+
+    def write(query: str) -> Iterator[str]:
+        yield write_page(table, query, WAYS)
+
+    def stitch_file_page() -> Iterator[str]:
+        yield filled("stitch_file.html")
+
+    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
+        yield from stitch_file_parts(table, name, data, inches)
+
+    def recipe_picture(name: str) -> Iterator[str]:
+        yield picture_of(table, name)
+
+    return {
+        "pick": pick,
+        "project": project,
+        "changes": changes,
+        "steps": steps,
+        "write": write,
+        "stitch-file-page": stitch_file_page,
+        "stitch-file": stitch_file,
+        "step-changes": step_changes,
+        "recipe-picture": recipe_picture,
+    }
+
+
+def pick_page(table: Desk) -> str:
+    """The page on which a recipe is picked."""
+    found, faults = [], []
+    for name in table.names:
+        try:
+            recipe = table.recipe(name)
+        except InputError as problem:
+            faults += list(problem.faults)
+            continue
+        words = filled_in(TypedRequest(recipe=name), table.hoops)
+        found.append(
+            {
+                "name": name,
+                "title": recipe.file.title,
+                "summary": english().as_used(recipe.file.summary, Unit.MM),
+                "query": address_of(words),
+            }
+        )
+    return filled("pick.html", recipes=found, faults=faults)
+
+
+def project_page(table: Desk, query: str) -> str:
+    """The whole page of a project."""
+    shown = ShownProject(table, query)
+    form = shown.form
+    if form is None:
+        own = shown.words.recipe in table.own
+        return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
+    recipe = table.recipe(shown.words.recipe)
+    found = {name: Markup(html) for name, html in parts(shown)}
+    empty = dict.fromkeys(("picture", "marks", *PARTS), "")
+    return filled(
+        "project.html",
+        title=english().as_used(recipe.file.title, shown.unit),
+        words=shown.words,
+        form=form,
+        own=shown.words.recipe in table.own,
+        hoops=table.hoops,
+        first_hoop=filled_in(shown.words, table.hoops).hoop,
+        holds=", ".join(one.title for one in recipe.file.holds.values()),
+        things=listed_things(),
+        parts={**empty, **found},
+        ways=WAYS,
+        here="/project",
+        query=shown.address,
+    )
+
+
+def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str) -> str:
+    """The page of one step."""
+    shown = ShownProject(table, query)
+    ((_, part),) = step_parts(shown, teller, step, side)
+    made = shown.attempt.made if shown.attempt else None
+    return filled(
+        "steps.html",
+        title=made.project.title if made else "nothing to do yet",
+        part=Markup(part),
+        steps=made.project.steps if made else (),
+        ways=WAYS,
+        here="/steps",
+        query=shown.address,
+    )
+
+
+#: The parts that stand below one another.
+PARTS = ("verdict", "findings", "finished", "cut", "have", "steps")
+
+
+def picture_of(table: Desk, name: str) -> str:
+    """The finished thing of a recipe in its own sizes, as SVG; empty if it has none."""
+    recipe: Recipe = table.recipe(name)
+    largest = smallest_first(table.hoops)[-1]
+    attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
+    if attempt.proven is None:
+        return ""
+    sheets = finished_sheets(attempt.proven.thing)
+    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
+    return plain(front, *PICK_ROOM).svg
+
+
+#: Room for the picture of a recipe where it is picked, mm.
+PICK_ROOM = (90.0, 72.0)
