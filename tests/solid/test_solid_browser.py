@@ -173,8 +173,29 @@ def test_what_does_not_fold_and_holds_nothing_has_no_slider(tmp_path: Path) -> N
     said = run(
         tmp_path,
         "coaster",
-        _MOUNT + 'tell([painted()[0], document.querySelectorAll("input").length]);',
+        _MOUNT + 'tell([painted()[0], document.querySelectorAll("p:not([hidden]) input").length]);',
     )
     assert isinstance(said, list)
     assert said[0] > 10_000
     assert said[1] == 0
+
+
+def test_it_takes_another_scene_as_it_stands(tmp_path: Path) -> None:
+    other = worked("fold-wallet", {"width": "200mm", "tab": "none"})
+    scene = json.dumps(as_scene(solid_of(other), other)).replace("<", "\\u003c")
+    said = run(
+        tmp_path,
+        "fold-wallet",
+        _MOUNT
+        + f"""
+        solid.show({{turn: 20, closed: 0.5}}); solid.drawNow();
+        const first = painted();
+        await solid.take({scene});
+        solid.drawNow();
+        tell([solid.state, first, painted()]);
+        """,
+    )
+    assert isinstance(said, list)
+    assert said[0] == {"turn": 20, "tilt": 28, "closed": 0.5, "held": 1}
+    assert said[1] != said[2]
+    assert said[2][0] > 5_000

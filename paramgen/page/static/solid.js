@@ -17,11 +17,12 @@ const STEP = 6, LARGE_STEP = 30, DEGREES_PER_PIXEL = 0.5;
 const MARGIN = 1.06, LEAST_HEIGHT = 220, MOST_HEIGHT = 560, MOST_SHARP = 2;
 
 export function mountSolid(element, scene, {signal} = {}) {
-  const made = controls(element, scene);
-  const state = {...HOME, closed: 0, held: scene.held.length ? 1 : 0};
-  const faces = pictures(scene, () => redraw());
+  const made = controls(element);
+  const state = {...HOME, closed: 0, held: 1};
+  let faces = pictures(scene, () => redraw());
   const still = {size: measured(scene), colours: null, asked: 0};
   const on = (target, kind, act, more = {}) => target.addEventListener(kind, act, {...more, signal});
+  words(made, scene.says);
 
   function redraw() {
     if (still.asked || signal?.aborted) return;
@@ -83,10 +84,20 @@ export function mountSolid(element, scene, {signal} = {}) {
       }
       turnTo(asked.turn ?? state.turn, asked.tilt ?? state.tilt);
     },
+    // Shows another scene as this one stands, once its faces are there.
+    async take(next) {
+      const asked = still.next = {};
+      const theirs = pictures(next, () => {});
+      await theirs.ready;
+      if (still.next !== asked) return;  // a later one has been asked for since
+      [scene, faces, still.size] = [next, theirs, measured(next)];
+      words(made, scene.says);
+      redraw();
+    },
     get state() { return {...state}; },
     colours: fresh,
     drawNow: draw,
-    ready: faces.ready,
+    get ready() { return faces.ready; },
   };
 }
 
@@ -94,50 +105,56 @@ export function mountSolid(element, scene, {signal} = {}) {
 
 let mounted = 0;
 
-function controls(element, scene) {
-  const says = scene.says, number = ++mounted, inputs = {};
-  const root = made('div', {className: 'solid', role: 'group'});
-  root.setAttribute('aria-label', says.label);
+function controls(element) {
+  const number = ++mounted, inputs = {}, rows = {};
+  const root = made('div', {className: 'solid'});
+  root.setAttribute('role', 'group');
   const frame = made('div', {className: 'solid-frame'});
-  const hint = made('p', {className: 'solid-hint', id: `solid-hint-${number}`, textContent: says.turn});
+  const hint = made('p', {className: 'solid-hint', id: `solid-hint-${number}`});
   const canvas = made('canvas', {className: 'solid-picture', tabIndex: 0});
   canvas.setAttribute('role', 'img');
-  canvas.setAttribute('aria-label', says.label);
   canvas.setAttribute('aria-describedby', hint.id);
-  Object.assign(frame.style, {width: '100%'});
   Object.assign(canvas.style, {display: 'block', width: '100%', touchAction: 'none', cursor: 'grab',
-                              outlineOffset: '-3px'});
+                               outlineOffset: '-3px'});
   frame.append(canvas);
   root.append(frame, hint);
-  for (const [name, words, start] of [['closed', says.closing, 0], ['held', says.holding, 100]]) {
-    if (!words) continue;
+  for (const [name, start] of [['closed', 0], ['held', 100]]) {
     const input = made('input', {type: 'range', min: 0, max: 100, step: 1, id: `solid-${name}-${number}`});
     input.valueAsNumber = start;
-    const label = made('label', {htmlFor: input.id, textContent: words});
     Object.assign(input.style, {width: '100%', minHeight: '2.5rem', display: 'block'});
-    const row = made('p', {className: 'solid-slider'});
-    row.append(label, input);
-    root.append(row);
+    rows[name] = made('p', {className: 'solid-slider'});
+    rows[name].append(made('label', {htmlFor: input.id}), input);
+    root.append(rows[name]);
     inputs[name] = input;
   }
   element.append(root);
-  return {root, frame, canvas, inputs};
+  return {root, frame, canvas, hint, inputs, rows};
+}
+
+// What a solid has no use for is not there.
+function words({root, hint, rows}, says) {
+  root.setAttribute('aria-label', says.label);
+  hint.textContent = says.turn;
+  for (const [name, text] of [['closed', says.closing], ['held', says.holding]]) {
+    rows[name].firstChild.textContent = text;
+    rows[name].hidden = !text;
+  }
 }
 
 function made(kind, properties) {
   return Object.assign(document.createElement(kind), properties);
 }
 
-function say({canvas, inputs}, {says, outer}, state) {
+function say({canvas, inputs, rows}, {says, outer}, state) {
   const facing = looking(state)[2][2] * outer >= 0 ? says.front : says.back;
   const closed = Math.round(state.closed * 100), held = Math.round(state.held * 100);
   const words = [says.label, facing];
-  if (inputs.closed) {
+  if (!rows.closed.hidden) {
     const now = closed === 0 ? says.opened : closed === 100 ? says.closed : `${says.closed}: ${closed} %`;
     inputs.closed.setAttribute('aria-valuetext', now);
     words.push(now);
   }
-  if (inputs.held) {
+  if (!rows.held.hidden) {
     const now = held === 0 ? says.out : held === 100 ? says.in : `${says.in}: ${held} %`;
     inputs.held.setAttribute('aria-valuetext', now);
   }
