@@ -13,7 +13,8 @@ from functools import cached_property
 
 import numpy as np
 
-from paramgen.solid.posed import Posed, PosedBend, PosedPlate, standing
+from paramgen.solid.hinge_turns import standing
+from paramgen.solid.posed_bodies import Posed, PosedBend, PosedPlate
 from paramgen.vocabulary.path import FloatArray
 
 #: Lengths under this are none, mm.

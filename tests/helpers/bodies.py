@@ -6,7 +6,7 @@ from itertools import combinations
 import numpy as np
 import shapely
 
-from paramgen.solid.posed import Posed, PosedPlate
+from paramgen.solid.posed_bodies import Posed, PosedPlate
 
 #: Nearer to a face than this is on it, mm.
 ON_IT = 1e-6

@@ -12,7 +12,8 @@ from documents import ROOT
 from finished_things import worked
 
 from paramgen.drawings.pictures.solid_scene import as_scene
-from paramgen.solid.posed import Posed, posed
+from paramgen.solid.posed import posed
+from paramgen.solid.posed_bodies import Posed
 from paramgen.solid.solid_of import solid_of
 
 pytestmark = pytest.mark.skipif(

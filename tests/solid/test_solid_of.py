@@ -12,7 +12,8 @@ from random_settings import settings
 from paramgen.finished.finished_limits import MEETS
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.recipe.read_recipe import find_recipe
-from paramgen.solid.posed import posed, standing
+from paramgen.solid.hinge_turns import standing
+from paramgen.solid.posed import posed
 from paramgen.solid.solid_model import Solid
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.findings import CannotMakeError, InputError

@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.solid.looked_at import Gaze, far_to_near
-from paramgen.solid.posed import PosedPlate, posed
+from paramgen.solid.posed import posed
+from paramgen.solid.posed_bodies import PosedPlate
 from paramgen.solid.solid_model import HeldSlab, Slab, Solid, SolidHinge, SolidPanel
 
 SHARES = st.floats(0.0, 1.0)

@@ -22,8 +22,10 @@ from paramgen.drawings.primitives.drawn_paths import (
 )
 from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone, flat
+from paramgen.solid.hinge_turns import standing
 from paramgen.solid.looked_at import Gaze, far_to_near
-from paramgen.solid.posed import BEND_PARTS, Posed, PosedBend, PosedPlate, standing
+from paramgen.solid.posed import BEND_PARTS
+from paramgen.solid.posed_bodies import Posed, PosedBend, PosedPlate
 from paramgen.solid.solid_model import Solid
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import BoolArray, FloatArray, Path, path
