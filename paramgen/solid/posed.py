@@ -34,6 +34,7 @@ def posed(solid: Solid, closed: float = 0.0, held: float = 1.0) -> Posed:
     --------
     A panel of 10 by 20 mm, 2 mm thick, folded over another, 1 mm thick, to its back:
 
+    >>> import shapely
     >>> from paramgen.solid.solid_model import Slab
     >>> def panel(top, bottom, thick, **hangs):
     ...     area = shapely.box(0, top, 10, bottom)

@@ -2,7 +2,7 @@
 
 A face is squeezed as a whole, as it is seen from afar. Each body is drawn with its walls first and
 the face that is turned to who looks last, over those behind it; the order of the bodies is worked
-out in `looked_at.py`.
+out in `solid/looked_at.py`.
 """
 
 from collections.abc import Iterator
