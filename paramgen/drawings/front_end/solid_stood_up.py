@@ -28,7 +28,7 @@ from paramgen.solid.posed import BEND_PARTS
 from paramgen.solid.posed_bodies import Posed, PosedBend, PosedPlate
 from paramgen.solid.solid_model import Solid
 from paramgen.vocabulary.kinds import Side
-from paramgen.vocabulary.path import BoolArray, FloatArray, Path, path
+from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray, Path, path
 
 #: A wall or a face squeezed to less than this is not seen, mm² and part.
 _NOTHING, _EDGE_ON = 1e-3, 1e-3
@@ -79,7 +79,7 @@ class StoodUp:
             return
         side = Side.FRONT if towards > 0 else Side.BACK
         height = body.high if side is Side.FRONT else body.low
-        room = area_seen(body.outline, side)
+        room = area_seen(body.outline, side) if self._is_cut(body) else None
 
         def there(one: Path) -> Path:
             points = one.mirrored.points if side is Side.BACK else one.points
@@ -87,10 +87,17 @@ class StoodUp:
 
         for item in flat(self._face(body, side)):
             if isinstance(item, Shape):
-                for part in _kept(item, room):
+                for part in (item,) if room is None else _kept(item, room):
                     yield replace(part, path=there(part.path))
         for ring in body.rings:
             yield Shape(path(_seen(body, ring, height, gaze), closed=True), Style.FACE_EDGE)
+
+    def _is_cut(self, body: PosedPlate) -> bool:
+        """Whether something has been taken off its slab; a thing's face is that of what is left."""
+        if body.held >= 0:
+            return False
+        whole = self.solid.panels[body.panel].slabs[body.slab].outline
+        return bool(whole.area - body.outline.area > _NOTHING)
 
     def _heights(self, body: PosedPlate) -> tuple[float, ...]:
         if body.held >= 0:
@@ -159,31 +166,28 @@ def _walls(body: PosedPlate, heights: tuple[float, ...], gaze: Gaze) -> Iterator
         way = 1.0 if shapely.LinearRing(ring).is_ccw == (number == 0) else -1.0
         seen = np.asarray(way * (out @ toward) > _NOTHING)
         levels = [_seen(body, ring, body.low + height, gaze) for height in heights]
-        low, high = levels[0], levels[-1]
-        after = np.roll(np.arange(len(ring)), -1)
-        quads = [
-            shapely.Polygon([low[k], low[after[k]], high[after[k]], high[k]])
-            for k in np.flatnonzero(seen)
-        ]
-        if not quads:
-            continue
-        band = shapely.union_all(shapely.buffer(quads, _JOINED, join_style="mitre"))
-        yield from (Shape(one, Style.PLY_EDGES) for one in outer_paths(band))
+        for run in _runs(seen):
+            around = [levels[0][run], levels[-1][run][::-1]]
+            yield Shape(path(np.concatenate(around), closed=True), Style.PLY_EDGES)
         for place, level in enumerate(levels):
             style = Style.FACE_EDGE if place in (0, len(levels) - 1) else Style.PLY_EDGE
-            yield from (Shape(one, style) for one in _runs(level, seen))
+            yield from (Shape(path(level[run], closed=False), style) for run in _runs(seen))
 
 
-def _runs(ring: FloatArray, seen: BoolArray) -> Iterator[Path]:
-    """The runs of a ring along chords that are seen."""
-    count = len(ring)
+def _runs(seen: BoolArray) -> Iterator[IntArray]:
+    """The corners along each run of chords of a ring that are seen; each chord leads to the next.
+
+    Examples
+    --------
+    >>> [run.tolist() for run in _runs(np.array([True, False, False, True]))]
+    [[3, 0, 1]]
+    """
     if seen.all():
-        yield path(ring, closed=True)
+        yield np.append(np.arange(len(seen)), 0)
         return
     start = int(np.flatnonzero(~seen)[0]) + 1
-    order = [(start + k) % count for k in range(count)]
-    for is_seen, run in groupby(order, key=lambda k: bool(seen[k])):
+    order = (np.arange(len(seen)) + start) % len(seen)
+    for is_seen, run in groupby(order.tolist(), key=lambda k: bool(seen[k])):
         if is_seen:
             chords = list(run)
-            points = ring[[*chords, (chords[-1] + 1) % count]]
-            yield path(points, closed=False)
+            yield np.array([*chords, (chords[-1] + 1) % len(seen)])
