@@ -50,12 +50,20 @@ def as_scene(solid: Solid, thing: FinishedThing) -> dict[str, object]:
         ],
         "held": [_held_said(one, number, em) for number, one in enumerate(solid.held)],
         "outer": solid.outer,
-        "says": said_of(solid, title),
+        "says": said_of(solid, title, turned=thing.done.turned),
     }
 
 
-def said_of(solid: Solid, title: str) -> dict[str, str]:
-    """The words that a page needs for a solid."""
+def said_of(solid: Solid, title: str, *, turned: bool) -> dict[str, str]:
+    """The words that a page needs for a solid.
+
+    Parameters
+    ----------
+    solid : Solid
+    title : str
+    turned : bool
+        Whether it is turned out, so that what folds has an inside.
+    """
     folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
     names = dict.fromkeys(one.title for one in solid.held)
     return {
@@ -67,8 +75,8 @@ def said_of(solid: Solid, title: str) -> dict[str, str]:
         "holding": f"how far in: {', '.join(names)}" if names else "",
         "out": "outside",
         "in": "in its place",
-        "front": "seen from the outside" if folds else "seen from the front",
-        "back": "seen from the inside" if folds else "seen from the back",
+        "front": "seen from the outside" if folds and turned else "seen from the front",
+        "back": "seen from the inside" if folds and turned else "seen from the back",
     }
 
 

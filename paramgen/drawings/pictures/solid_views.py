@@ -76,7 +76,7 @@ def solid_sheets(thing: FinishedThing) -> tuple[FramedPicture, ...]:
     solid = solid_of(thing)
     em = letters_for(Box(*thing.room.bounds))
     faces = SolidFaces(solid, empty_pile(thing, em))
-    return tuple(_sheet(thing, faces, pose, em) for pose in _poses(solid))
+    return tuple(_sheet(thing, faces, pose, em) for pose in _poses(thing, solid))
 
 
 def telling(sheets: Sequence[FramedPicture]) -> tuple[FramedPicture, ...]:
@@ -85,17 +85,18 @@ def telling(sheets: Sequence[FramedPicture]) -> tuple[FramedPicture, ...]:
     return tuple(sorted(sheets, key=lambda sheet: [sheet.name != name for name in order])[:1])
 
 
-def _poses(solid: Solid) -> Iterator[_Pose]:
+def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     outside, inside = (_OUTSIDE, _INSIDE) if solid.outer > 0 else (_INSIDE, _OUTSIDE)
+    within = "inside" if thing.done.turned else "back"
     last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.closed]
     if last:
         # Half of the first of its folds, and what is folded later not yet.
         half = min(last) / 2
-        yield _Pose(name="open", title="open", how="Open, from the inside.", gaze=inside)
+        yield _Pose(name="open", title="open", how=f"Open, from the {within}.", gaze=inside)
         yield _Pose(
             name="half-closed",
             title="half closed",
-            how="Half closed, from the inside.",
+            how=f"Half closed, from the {within}.",
             gaze=inside,
             closed=half,
         )
@@ -131,7 +132,7 @@ def _sheet(thing: FinishedThing, faces: SolidFaces, pose: _Pose, em: float) -> F
     project = thing.project
     stood = StoodUp(faces, posed(faces.solid, pose.closed, pose.held))
     picture = stood.items(pose.gaze)
-    thick = _thickness(thing)
+    thick = _thickness(thing, faces.solid)
     title = f"{project.title}: as a solid, {pose.title}"
     shapes = [item.path for item in flat(picture) if isinstance(item, Shape)]
     return FramedPicture(
@@ -147,11 +148,14 @@ def _sheet(thing: FinishedThing, faces: SolidFaces, pose: _Pose, em: float) -> F
     )
 
 
-def _thickness(thing: FinishedThing) -> str:
+def _thickness(thing: FinishedThing, solid: Solid) -> str:
     """Say how thick it is where it is thickest, and how its thickness is drawn."""
     unit = thing.project.unit
     least, most = (unbroken(show_both(one, unit)) for one in closed_thickness(thing).empty)
+    folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
+    how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
+    it_is = f"{how.capitalize()}, it is" if how else "It is"
     return (
-        f"With nothing in it, it is {least} to {most} thick where it is thickest. Its plies are "
-        "drawn at the middle of what they may be, without what is turned in at its edges."
+        f"{it_is} {least} to {most} thick where it is thickest. Its plies are drawn at the middle "
+        "of what they may be, without what is turned in at its edges."
     )
