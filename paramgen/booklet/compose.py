@@ -28,6 +28,7 @@ from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.front_end.work_in_hoop import stop_colour, taped_before
 from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.section import section_line, section_sheet, turned_section_sheet
+from paramgen.drawings.pictures.solid_views import telling
 from paramgen.drawings.pictures.whole_project import gap_words, whole_sheet
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.layout.stop_colours import COLOURS
@@ -129,10 +130,13 @@ class BookletPictures:
     ----------
     steps, finished : tuple of FramedPicture
         Of every step in order, and of the finished thing.
+    solid : tuple of FramedPicture
+        Of the finished thing as a solid; the booklet shows the one that tells most.
     """
 
     steps: tuple[FramedPicture, ...]
     finished: tuple[FramedPicture, ...]
+    solid: tuple[FramedPicture, ...] = ()
 
 
 def booklet(
@@ -170,7 +174,8 @@ def booklet(
     together = tuple(_together(scene, steps, blocks, form))
     last = max((step.number for step in project.steps if step.lines), default=0)
     sections = tuple(_sections(made, room))
-    entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
+    solid = telling(shown.solid)
+    entries = [entry for sheet in (*steps, *finished, *solid, *sections) for entry in sheet.legend]
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     return Booklet(
         title=project.title,
@@ -185,6 +190,7 @@ def booklet(
                 )
                 for place, sheet in enumerate(covers)
             ),
+            *(_told(sheet, plain(sheet, *room.others), sheet.heading[1:]) for sheet in solid),
             # What is true of every section is said at the first.
             *(
                 _told(

@@ -13,6 +13,7 @@ from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.pictures.piece_template import piece_template
 from paramgen.drawings.pictures.section import section, turned_section
+from paramgen.drawings.pictures.solid_views import solid_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
 from paramgen.files.file_label import safe_label
@@ -87,6 +88,7 @@ def contents(
     shown = BookletPictures(
         tuple(step_sheet(scene, step.number) for step in made.project.steps),
         finished or finished_sheets(made.thing),
+        solid_sheets(made.thing),
     )
     found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
     found.update(_cutting(made))
@@ -117,7 +119,8 @@ def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tupl
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(composed(sheet))
     through = (section(made.thing.done), turned_section(made.thing))
-    for drawing in (*map(composed, shown.finished), *filter(None, through)):
+    views = map(composed, (*shown.finished, *shown.solid))
+    for drawing in (*views, *filter(None, through)):
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):

@@ -153,6 +153,9 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.BOUND_4: Look(stroke=INK, width=0.4, dash=(2.8, 0.7, 0.5, 0.7)),
         Style.RULER: Look(stroke=INK, width=0.3),
         Style.ASKED: Look(fill=INK, stroke=PAPER, width=0.4),
+        Style.PLY_EDGES: Look(fill="#c9cfd5"),
+        Style.PLY_EDGE: Look(stroke=GREY, width=0.06),
+        Style.FACE_EDGE: Look(stroke=INK, width=0.25),
     }
 )
 

@@ -20,12 +20,14 @@ _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NOT_NAME = re.compile(r"[^A-Za-z0-9]+")
 
 
-def to_svg(drawing: Drawing) -> str:
+def to_svg(drawing: Drawing, *, ground: bool = True) -> str:
     """Write a drawing as SVG at true size.
 
     Parameters
     ----------
     drawing : Drawing
+    ground : bool
+        Whether paper lies under it.
 
     Returns
     -------
@@ -49,7 +51,8 @@ def to_svg(drawing: Drawing) -> str:
     for pattern in _patterns(drawing, name):
         page.defs.add(pattern)
     _describe(page, drawing.title, drawing.description, name)
-    page.add(_path(_data(rectangle(box)), fill=PAPER))
+    if ground:
+        page.add(_path(_data(rectangle(box)), fill=PAPER))
     framed = tostring(page.get_xml(), encoding="unicode").removesuffix(_END)
     return "".join([framed, *_written(drawing.items, name, drawing.scale), _END, "\n"])
 

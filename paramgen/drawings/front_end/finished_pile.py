@@ -29,7 +29,7 @@ from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.drawn_paths import circle
 from paramgen.drawings.primitives.items import Style
 from paramgen.finished.clear_room import outward
-from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing
+from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
 from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
@@ -37,11 +37,16 @@ from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.kinds import Leaf, Role, Side
-from paramgen.vocabulary.project import Held, Layer
+from paramgen.vocabulary.project import Held, Layer, Project
 
 
 def finished_pile(
-    thing: FinishedThing, em: float, *, opened: bool = False, bare: bool = False
+    thing: FinishedThing,
+    em: float,
+    *,
+    opened: bool = False,
+    bare: bool = False,
+    empty: bool = False,
 ) -> PlyPile:
     """Dress the finished thing, fit its hardware and put in what it holds.
 
@@ -54,6 +59,8 @@ def finished_pile(
         Whether its zip is drawn half open.
     bare : bool
         Whether its hardware and what it holds are left out.
+    empty : bool
+        Whether what it holds is left out.
     """
     room = thing.room
     pile = [_dressed(thing, ply, em, opened) for ply in thing.plies]
@@ -61,7 +68,7 @@ def finished_pile(
         return PlyPile(tuple(pile), thing.outer, room)
     pile = _with_hardware(pile, thing, em)
     order = [ply.index for ply in thing.plies]
-    for held in thing.project.holds:
+    for held in () if empty else thing.project.holds:
         for pocket in pockets_along(thing, held):
             lies = lying(thing, held, pocket)
             if lies is None:
@@ -78,6 +85,25 @@ def _dressed(thing: FinishedThing, ply: FinishedPly, em: float, opened: bool) ->
         return _ply(thing, ply.index, thing.room, em, opened)
     swung = mirrored_about(_ply(thing, ply.index, thing.room, em, opened), ply.swung)
     return replace(swung, sticks_out=True)
+
+
+def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
+    """Put top-stitching on all that it goes through, so that it is folded with it."""
+    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
+    all_lines = shapely.union_all(lines)
+    plies = [
+        ply
+        if ply.held
+        else replace(
+            ply,
+            marks=(
+                *ply.marks,
+                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
+            ),
+        )
+        for ply in pile.plies
+    ]
+    return replace(pile, plies=tuple(plies))
 
 
 def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> PlyPile:

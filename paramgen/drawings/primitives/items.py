@@ -78,6 +78,9 @@ class Style(StrEnum):
     BOUND_4 = "edge of sizes that work, fourth dash"
     RULER = "ruler along an edge"
     ASKED = "sizes asked for"
+    PLY_EDGES = "plies seen from their edge"
+    PLY_EDGE = "where one ply ends and the next begins"
+    FACE_EDGE = "edge of a face"
 
 
 class Anchor(StrEnum):
