@@ -21,7 +21,6 @@ from paramgen.booklet.lettered_pictures import (
 from paramgen.booklet.said import Booklet, JoinedSteps, Need, PieceFolding, StepBlock
 from paramgen.booklet.what_to_check import notices, to_look_for, troubles
 from paramgen.booklet.word_setting import capital
-from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.front_end.scene import Scene, State
@@ -39,6 +38,7 @@ from paramgen.supplies.fabric_amount import SOLD_BY, USABLE
 from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import NEEDLE_PART, WASTE
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Held, Piece, Project, Step
@@ -158,7 +158,7 @@ def booklet(
     )
     together = tuple(_together(scene, steps, blocks, form))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    sections = tuple(_sections(made, room))
+    sections = tuple(_sections(made, scene.cloths, room))
     entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     return Booklet(
@@ -190,7 +190,7 @@ def booklet(
         estimate=_estimate(project.unit),
         thread_note=_thread_note(),
         cut=tuple(cut_list(project)),
-        folding=tuple(_folding(piece, project) for piece in project.pieces if piece.creases),
+        folding=tuple(_folding(piece, scene) for piece in project.pieces if piece.creases),
         samples=tuple(samples(_told_once(entries))),
         reading=tuple(_reading(scene)),
         whole=_whole(scene, room),
@@ -243,11 +243,11 @@ def _told(
     return replace(picture, title=capital(title), note=note)
 
 
-def _sections(made: Made, room: _Rooms) -> Iterator[FramedPicture]:
+def _sections(made: Made, cloths: Cloths, room: _Rooms) -> Iterator[FramedPicture]:
     """Sections through the layers in the hoop, and through the thing once it is turned."""
     em = _section_letters(made, room)
-    yield section_sheet(made.thing.done, em, titled=False)
-    turned = turned_section_sheet(made.thing, em, titled=False)
+    yield section_sheet(made.thing.done, em, cloths, titled=False)
+    turned = turned_section_sheet(made.thing, em, cloths, titled=False)
     if turned is not None:
         yield turned
 
@@ -352,13 +352,14 @@ def _thread_note() -> str:
 # --- Pieces ---------------------------------------------------------------------------
 
 
-def _folding(piece: Piece, project: Project) -> PieceFolding:
+def _folding(piece: Piece, scene: Scene) -> PieceFolding:
+    project = scene.project
     moves, _ = folded_moves(piece, project.unit)
     return PieceFolding(
         piece.title,
         " ".join(_when_folded(piece, project)),
         tuple(move.says for move in moves),
-        folding_picture(piece, project.unit, tones_of(project)[piece.fabric]),
+        folding_picture(piece, project.unit, scene.tones[piece.fabric]),
     )
 
 
