@@ -420,6 +420,39 @@ def _grade(
             raise typer.Exit(report.status)
 
 
+@app.command("page", help=COMMANDS["page"])
+def _page(
+    recipe: Annotated[
+        str, typer.Argument(metavar="[RECIPE]", help="A recipe by its name, or your own file.")
+    ] = "",
+    values: TypedValues = None,
+    hoop: Hoops = None,
+    unit: UnitName = "",
+    port: Annotated[
+        int, typer.Option("--port", min=0, max=65535, help="0 for any that is free.")
+    ] = 7316,
+    host: Annotated[
+        str,
+        typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
+    ] = "127.0.0.1",
+    no_open: Annotated[
+        bool, typer.Option("--no-open", help="Print the address and open no browser.")
+    ] = False,
+) -> None:
+    with told():
+        from paramgen.cli.page_command import open_page
+        from paramgen.ordering.typed_request import TypedRequest
+
+        words = TypedRequest(
+            recipe=recipe,
+            values=values or (),
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
+            unit=unit,
+        )
+        open_page(words, host=host, port=port, browser=not no_open)
+
+
 @app.command("read", help=COMMANDS["read"])
 def _read(
     file: Annotated[

@@ -2,13 +2,13 @@
 
 import re
 import shlex
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from paramgen.fit.holding_lengths import holder
-from paramgen.lengths import INCH, TOLERANCE, parse_length, show
 from paramgen.making import Order
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.typed_request import TypedRequest
+from paramgen.ordering.typed_values import typed
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError
@@ -150,23 +150,6 @@ def _recipe(order: Order) -> str:
     except InputError:
         by_name = False
     return recipe.name if by_name else recipe.source
-
-
-def typed(value: float | str, unit: Unit) -> str:
-    """A value as it is typed and read back without loss."""
-    if isinstance(value, str):
-        return value
-    shown: list[str] = [show(value, unit), *(_finer_inches(value) if unit is Unit.INCH else ())]
-    for text in shown:
-        if abs(parse_length(text, zero=True) - value) <= TOLERANCE:
-            return text.replace(" mm", "mm").replace(" in", "in")
-    return f"{value:.4f}".rstrip("0").rstrip(".") + "mm"
-
-
-def _finer_inches(value: float) -> Iterator[str]:
-    """Inches as on a ruler of finer marks, and in decimals."""
-    yield from (show(value, Unit.INCH, denominator=marks) for marks in (32, 64))
-    yield from (f"{value / INCH:.{places}f} in" for places in range(1, 5))
 
 
 def _quoted(word: str) -> str:

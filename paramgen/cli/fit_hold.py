@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
 
-from paramgen.cli.command_that_makes import make_command, typed
+from paramgen.cli.command_that_makes import make_command
 from paramgen.cli.text_tables import WIDTH, finding_text, indented, table
 from paramgen.fit.smallest_holding import HoldAnswer, Holding
 from paramgen.lengths import (
@@ -20,6 +20,7 @@ from paramgen.lengths import (
 )
 from paramgen.ordering.known_lists import known_things
 from paramgen.ordering.titles import LONGEST_TITLE
+from paramgen.ordering.typed_values import typed
 from paramgen.reference.hoops import Hoop
 from paramgen.reference.things import TYPED, SeveralThings, find_several
 from paramgen.reference.typed_sizes import TypedSize

@@ -8,9 +8,9 @@ from command_line import paramgen
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.cli.command_that_makes import typed
 from paramgen.installed import templates
 from paramgen.lengths import parse_length
+from paramgen.ordering.typed_values import typed
 from paramgen.vocabulary.unit import Unit
 
 

@@ -37,13 +37,13 @@ WORLD = {
     "locale": (),
     "random": (),
     "numpy.random": (),
-    "secrets": (),
+    "secrets": ("page/serve.py",),
     "uuid": (),
     "time": (),
     "datetime": (),
     "getpass": (),
     "platform": (),
-    "socket": (),
+    "socket": ("page/serve.py",),
     "subprocess": (),
     "hash": (),
     "eval": (),
@@ -64,6 +64,10 @@ ROOMS = {
     "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
+    "starlette": ("page/",),
+    "uvicorn": ("page/serve.py",),
+    "jinja2": ("page/filled_templates.py",),
+    "multiprocessing": ("page/worker_processes.py", "cli/workers.py"),
 }
 
 

@@ -1,0 +1,194 @@
+"""The form of a recipe, made from what the recipe itself declares."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from paramgen.lengths import show
+from paramgen.making import Attempt
+from paramgen.page.typed_address import OWN
+from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS
+from paramgen.recipe.language import AskedSize, Length
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.vocabulary.findings import Fault
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
+
+
+class FieldSort(StrEnum):
+    """What is typed or picked."""
+
+    LENGTH = "length"
+    COUNT = "count"
+    CHOICE = "choice"
+
+
+@dataclass(frozen=True, kw_only=True)
+class FormField:
+    """One thing that a person may say.
+
+    Parameters
+    ----------
+    name, key : str
+        In the recipe, and in the address.
+    sort : FieldSort
+    means : str
+    typed : str
+        As it was typed; empty where it is left as it is.
+    now : str
+        What it is.
+    least, most : str
+        Empty where there is no limit.
+    options : tuple of (name, what it is)
+    usual : str
+        The option that the recipe takes where nothing is said.
+    fault : str
+        What is wrong with what was typed.
+    """
+
+    name: str
+    key: str
+    sort: FieldSort
+    means: str
+    typed: str
+    now: str
+    least: str = ""
+    most: str = ""
+    options: tuple[tuple[str, str], ...] = ()
+    usual: str = ""
+    fault: str = ""
+
+    @property
+    def title(self) -> str:
+        """Its name as words."""
+        return self.name.replace("_", " ")
+
+
+@dataclass(frozen=True)
+class AskedForm:
+    """All that a recipe asks, in the order in which it does.
+
+    Parameters
+    ----------
+    asks, lengths : tuple of FormField
+        What the thing is, and the lengths that seldom change.
+    """
+
+    asks: tuple[FormField, ...]
+    lengths: tuple[FormField, ...]
+
+
+def asked_form(
+    recipe: Recipe,
+    values: Sequence[str],
+    unit: Unit,
+    attempt: Attempt | None,
+    faults: Sequence[Fault] = (),
+) -> AskedForm:
+    """Make the form of a recipe.
+
+    Parameters
+    ----------
+    recipe : Recipe
+    values : sequence of str
+        NAME=VALUE each, as typed.
+    unit : Unit
+        The person's.
+    attempt : Attempt or None
+        It says what is not typed; None where what is typed is not understood.
+    faults : sequence of Fault
+        Each stands at the field that it is about.
+    """
+    typed = {name: value for name, _, value in (pair.partition("=") for pair in values)}
+    sized = attempt.sized if attempt else None
+    figures: dict[str, float] = {}
+    picked: dict[str, str] = {}
+    if sized is not None:
+        figures = {one.name: one.value for one in (*sized.sizes, *sized.counts, *sized.lengths)}
+        picked = {name: option for name, _, option, _ in sized.choices}
+    faulty: dict[str, list[str]] = {}
+    for one in faults:
+        faulty.setdefault(one.where, []).append(f"{one.message}. {one.hint}".rstrip())
+    known = _Known(typed, unit, figures, faulty)
+    file = recipe.file
+    asks = [
+        *(known.length(name, entry) for name, entry in file.sizes.items()),
+        *(
+            known.field(
+                name,
+                FieldSort.COUNT,
+                entry.means,
+                now=f"{figures.get(name, entry.default):g}",
+                least=str(entry.least),
+                most=str(entry.most),
+            )
+            for name, entry in file.counts.items()
+        ),
+        *(
+            known.field(
+                name,
+                FieldSort.CHOICE,
+                entry.means,
+                now=picked.get(name, entry.default),
+                usual=entry.default,
+                options=tuple(
+                    (option, english().as_used(text, unit))
+                    for option, text in entry.options.items()
+                ),
+            )
+            for name, entry in file.choices.items()
+        ),
+    ]
+    lengths = [known.length(name, one) for name, one in {**file.lengths, **BUILT_IN}.items()]
+    mark = known.field(
+        "ruler_mark",
+        FieldSort.LENGTH,
+        RULER_MARK_MEANS,
+        now=show(figures["ruler_mark"], unit) if "ruler_mark" in figures else "",
+    )
+    return AskedForm(tuple(asks), (*lengths, mark))
+
+
+@dataclass(frozen=True)
+class _Known:
+    typed: Mapping[str, str]
+    unit: Unit
+    figures: Mapping[str, float]
+    told: Mapping[str, Sequence[str]]
+
+    def length(self, name: str, entry: AskedSize | Length) -> FormField:
+        value = self.figures.get(name, entry.default.length)
+        return self.field(
+            name,
+            FieldSort.LENGTH,
+            entry.means,
+            now="" if value is None else show(value, self.unit),
+            least="" if entry.least is None else show(entry.least, self.unit),
+            most="" if entry.most is None else show(entry.most, self.unit),
+        )
+
+    def field(
+        self,
+        name: str,
+        sort: FieldSort,
+        means: str,
+        *,
+        now: str,
+        least: str = "",
+        most: str = "",
+        options: tuple[tuple[str, str], ...] = (),
+        usual: str = "",
+    ) -> FormField:
+        return FormField(
+            name=name,
+            key=f"{OWN}{name}",
+            sort=sort,
+            means=english().as_used(means, self.unit),
+            typed=self.typed.get(name, ""),
+            now=now,
+            least=least,
+            most=most,
+            options=options,
+            usual=usual,
+            fault=" ".join(self.told.get(name, ())),
+        )

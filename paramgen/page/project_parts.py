@@ -1,0 +1,269 @@
+"""The parts of a project's page, in the order in which a person looks for them."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+from markupsafe import Markup
+
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.front_end.scene import Scene, hooped
+from paramgen.drawings.pictures.finished_views import finished
+from paramgen.drawings.pictures.whole_project import whole
+from paramgen.lengths import show, show_size_both
+from paramgen.making import Attempt
+from paramgen.ordering.known_lists import unit_asked
+from paramgen.ordering.order_from_words import UnderstoodRequest
+from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.typed_request import TypedRequest
+from paramgen.ordering.typed_values import typed
+from paramgen.page.asked_form import AskedForm, asked_form
+from paramgen.page.desk import Desk
+from paramgen.page.edge_handles import edge_handles
+from paramgen.page.filled_templates import filled
+from paramgen.page.typed_address import address_of, asked_in
+from paramgen.supplies.all_supplies import supplies
+from paramgen.supplies.cut_list import cut_list
+from paramgen.vocabulary.findings import Fault, Finding, InputError, Instead
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.say import how_bad, said, sentence
+
+
+@dataclass(frozen=True, kw_only=True)
+class SaidFinding:
+    """A finding as the page shows it.
+
+    Parameters
+    ----------
+    number : int
+        From 1; it stands in the picture too, where the finding has a place.
+    stops : bool
+    how_bad, message, remedy : str
+    at : (x, y) or None
+        In the picture of the hoop, mm.
+    ways : tuple of (what it says, address)
+        What can be made instead.
+    """
+
+    number: int
+    stops: bool
+    how_bad: str
+    message: str
+    remedy: str
+    at: tuple[float, float] | None
+    ways: tuple[tuple[str, str], ...]
+
+
+class ShownProject:
+    """What is shown of what an address asks for.
+
+    Parameters
+    ----------
+    desk : Desk
+    query : str
+    text : str or None
+        Of a recipe that stands on the page.
+    """
+
+    def __init__(self, desk: Desk, query: str, text: str | None = None) -> None:
+        self.desk, self.query, self.text = desk, query, text
+        self.words: TypedRequest = asked_in(query).words
+
+    @cached_property
+    def _understood(self) -> UnderstoodRequest | tuple[Fault, ...]:
+        try:
+            return self.desk.understood(self.query, self.text)
+        except InputError as problem:
+            return problem.faults
+
+    @property
+    def wanted(self) -> UnderstoodRequest | None:
+        """What is asked for; None if it is not understood."""
+        return None if isinstance(self._understood, tuple) else self._understood
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What is not understood."""
+        if isinstance(self._understood, tuple):
+            return tuple(replace(one, where=_entry(one.where)) for one in self._understood)
+        return self.attempt.faults if self.attempt else ()
+
+    @cached_property
+    def attempt(self) -> Attempt | None:
+        """What comes of it; None if it is not understood."""
+        return self.desk.attempt(self.wanted) if self.wanted else None
+
+    @cached_property
+    def unit(self) -> Unit:
+        """The person's."""
+        if self.wanted:
+            return self.wanted.order.unit
+        said_once = with_settings(self.words)
+        values = [pair.partition("=")[2] for pair in self.words.values]
+        try:
+            return unit_asked(self.words.unit, values, said_once.usual_unit)
+        except InputError:
+            return Unit.MM
+
+    @property
+    def form(self) -> AskedForm | None:
+        """The form; None if there is no recipe."""
+        try:
+            recipe = self.desk.recipe(self.words.recipe, self.text)
+        except InputError:
+            return None
+        return asked_form(recipe, self.words.values, self.unit, self.attempt, self.faults)
+
+    @cached_property
+    def scene(self) -> Scene | None:
+        """The project ready to be drawn, as far as it goes; None if it has no shape."""
+        attempt = self.attempt
+        if attempt is None or attempt.project is None:
+            return None
+        hoop = attempt.room.hoop
+        made = attempt.made if "made" in vars(attempt) else None
+        thing, move = (made.thing, made.move) if made else (None, (0.0, 0.0))
+        return hooped(attempt.project, hoop.name, hoop.width, hoop.height, thing, move)
+
+    def findings(self) -> tuple[SaidFinding, ...]:
+        """What is found, in words."""
+        if self.attempt is None:
+            return ()
+        listed = enumerate(self.attempt.findings, start=1)
+        return tuple(self._said(number, one) for number, one in listed)
+
+    def _said(self, number: int, finding: Finding) -> SaidFinding:
+        message, remedy = said(finding, self.unit)
+        ways = tuple((self._way(one), self.address(one)) for one in finding.instead)
+        return SaidFinding(
+            number=number,
+            stops=finding.stops,
+            how_bad=how_bad(finding.severity),
+            message=sentence(message),
+            remedy=remedy,
+            at=finding.place[0] if finding.place else None,
+            ways=ways,
+        )
+
+    def _way(self, one: Instead) -> str:
+        """What a press on a remedy does."""
+        parts = [f"{name.replace('_', ' ')} {show(mm, self.unit)}" for name, mm in one.sizes]
+        parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
+        parts += [f"{one.copies} copies"] if one.copies != 1 else []
+        return f"Use {', '.join(parts)}" if parts else "Use what can be made"
+
+    @property
+    def hoop(self) -> str:
+        """Name of the hoop it lies in."""
+        return self.attempt.room.hoop.name if self.attempt else ""
+
+    @property
+    def finished_size(self) -> str:
+        """In words; empty if there is none."""
+        project = self.attempt.project if self.attempt else None
+        return show_size_both(*project.finished, self.unit) if project else ""
+
+    @property
+    def stitches(self) -> int:
+        """How many there are."""
+        hooped_now = self.attempt.hooped if self.attempt else None
+        return sum(step.stitch_count for step in hooped_now.sewn) if hooped_now else 0
+
+    def address(self, one: Instead) -> str:
+        """The address that asks for what can be made instead."""
+        values = dict(pair.partition("=")[::2] for pair in self.words.values)
+        scaled = self.attempt is not None and self.attempt.order.scale != 1
+        if scaled and self.attempt is not None and self.attempt.sized is not None:
+            own = self.attempt.sized.own_sizes
+            values.update({name: typed(mm, self.unit) for name, mm in own.items()})
+        values.update({name: typed(mm, self.unit) for name, mm in one.sizes})
+        copies = "" if one.copies == 1 and self.words.copies in ("", "1") else str(one.copies)
+        words = replace(
+            self.words,
+            values=tuple(f"{name}={value}" for name, value in values.items()),
+            hoop=one.hoop or self.words.hoop,
+            more_hoops=() if one.hoop else self.words.more_hoops,
+            copies=copies,
+            scale="" if scaled else self.words.scale,
+        )
+        return address_of(words)
+
+
+#: The parts, in the order in which they are worked out and sent.
+def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
+    """Work out the parts of the page, by their names.
+
+    Yields
+    ------
+    name, html : str
+    """
+    form = shown.form
+    if form is not None:
+        for one in (*form.asks, *form.lengths):
+            yield f"note-{one.name}", filled("part_note.html", field=one)
+    if shown.attempt is None or shown.faults:
+        yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
+        return
+    yield "picture", filled("part_picture.html", **_picture(shown))
+    yield "verdict", filled("part_verdict.html", shown=shown, faults=())
+    yield "findings", filled("part_findings.html", findings=shown.findings())
+    yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
+    yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)
+    yield "have", filled("part_have.html", **_have(shown))
+    yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
+    yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
+
+
+def _picture(shown: ShownProject) -> Mapping[str, Any]:
+    if shown.scene is None:
+        return {"svg": "", "box": ""}
+    drawing = whole(shown.scene)
+    box = drawing.box
+    return {
+        "svg": Markup(to_svg(drawing)),
+        "box": f"{box.left:.3f} {box.top:.3f} {box.width:.3f} {box.height:.3f}",
+    }
+
+
+def _handles(shown: ShownProject) -> Iterator[Mapping[str, Any]]:
+    assert shown.attempt is not None
+    for one in edge_handles(shown.attempt):
+        yield {**vars(one), "shown": show(one.value, shown.unit)}
+
+
+def _cut(shown: ShownProject) -> tuple[Any, ...]:
+    attempt = shown.attempt
+    if attempt is None or attempt.project is None:
+        return ()
+    return tuple(cut_list(attempt.project))
+
+
+def _have(shown: ShownProject) -> Mapping[str, Any]:
+    made = shown.attempt.made if shown.attempt else None
+    rows = supplies(made) if made else ()
+    return {"made": made, "rows": rows}
+
+
+def _finished(shown: ShownProject) -> tuple[tuple[str, Markup], ...]:
+    attempt = shown.attempt
+    proven = attempt.proven if attempt else None
+    if proven is None:
+        return ()
+    return tuple((one.title, Markup(to_svg(one))) for one in finished(proven.thing))
+
+
+def _steps(shown: ShownProject) -> tuple[Any, ...]:
+    made = shown.attempt.made if shown.attempt else None
+    return made.project.steps if made else ()
+
+
+def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:
+    """Faults that stand at no field of the recipe."""
+    at = {one.name for one in (*form.asks, *form.lengths)} if form else set()
+    return tuple(one for one in shown.faults if one.where not in at)
+
+
+def _entry(where: str) -> str:
+    """What an option is called in an address."""
+    return where.removeprefix("--").replace("-", "_")

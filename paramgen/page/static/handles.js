@@ -1,0 +1,119 @@
+// Marks of findings and handles of edges, laid over the picture of the hoop.
+
+const figure = () => document.querySelector("figure.hoop");
+
+/** Where a point of the drawing, in mm, lies over the figure, in CSS pixels. */
+function matrix() {
+  const svg = figure()?.querySelector(".picture svg");
+  return svg?.getScreenCTM() ?? null;
+}
+
+function lay() {
+  const there = matrix();
+  if (!there) return;
+  const ground = figure().getBoundingClientRect();
+  const used = [];
+  for (const one of figure().querySelectorAll(".mark, .handle")) {
+    const point = new DOMPoint(Number(one.dataset.x), Number(one.dataset.y)).matrixTransform(there);
+    let x = point.x - ground.left;
+    const y = point.y - ground.top;
+    while (one.classList.contains("mark") && used.some(([a, b]) => Math.hypot(a - x, b - y) < 26)) x += 14;
+    used.push([x, y]);
+    one.style.left = `${Math.max(14, Math.min(ground.width - 14, x))}px`;
+    one.style.top = `${y}px`;
+    one.dataset.put = "";
+  }
+}
+
+/** Whole steps as a ruler has them: half a millimetre, or a sixteenth of an inch. */
+function rounded(mm, inches) {
+  const mark = inches ? 25.4 / 16 : 0.5;
+  return Math.round(mm / mark) * mark;
+}
+
+function typed(mm, inches) {
+  if (!inches) return `${Number(mm.toFixed(2))}mm`;
+  const sixteenths = Math.round((mm / 25.4) * 16);
+  const whole = Math.floor(sixteenths / 16);
+  let [over, under] = [sixteenths % 16, 16];
+  while (over && over % 2 === 0) [over, under] = [over / 2, under / 2];
+  return `${[whole || !over ? whole : "", over ? `${over}/${under}` : ""].filter((part) => part !== "").join(" ")} in`;
+}
+
+export function markHandles(form, whileDragged, whenDone) {
+  let dragged = null;
+  const inches = () => / in\b/.test(document.querySelector(".handle")?.getAttribute("aria-valuetext") ?? "");
+  const set = (handle, mm) => {
+    const least = Number(handle.getAttribute("aria-valuemin"));
+    const most = Number(handle.getAttribute("aria-valuemax"));
+    const value = Math.max(least, Math.min(most, rounded(mm, inches())));
+    form.elements[`my.${handle.dataset.size}`].value = typed(value, inches());
+    handle.setAttribute("aria-valuenow", String(value));
+    handle.setAttribute("aria-valuetext", typed(value, inches()));
+    return value;
+  };
+  // Parts are put anew while a handle is dragged: it is known by its size, not by its element.
+  document.addEventListener("pointerdown", (event) => {
+    const handle = event.target.closest?.(".handle");
+    if (!handle || event.button) return;
+    event.preventDefault();
+    handle.focus();
+    const there = matrix();
+    if (!there) return;
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(there.inverse());
+    const across = Boolean(handle.dataset.across);
+    dragged = {
+      size: handle.dataset.size,
+      across,
+      from: across ? at.x : at.y,
+      value: Number(handle.getAttribute("aria-valuenow")),
+      times: Number(handle.dataset.times),
+      inverse: there.inverse(),
+    };
+  });
+  addEventListener("pointermove", (event) => {
+    if (!dragged) return;
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(dragged.inverse);
+    // It lies centred: what one edge moves, the other moves the other way.
+    const by = 2 * ((dragged.across ? at.x : at.y) - dragged.from);
+    const handle = document.querySelector(`.handle[data-size="${CSS.escape(dragged.size)}"]`);
+    if (!handle) return;
+    set(handle, dragged.value + by / dragged.times);
+    whileDragged();
+  });
+  const end = () => {
+    if (!dragged) return;
+    dragged = null;
+    whenDone();
+  };
+  addEventListener("pointerup", end);
+  addEventListener("pointercancel", end);
+  document.addEventListener("keydown", (event) => {
+    const handle = event.target.closest?.(".handle");
+    if (!handle) return;
+    const mark = inches() ? 25.4 / 16 : 0.5;
+    const steps = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 };
+    const now = Number(handle.getAttribute("aria-valuenow"));
+    let value = null;
+    if (event.key in steps) value = now + steps[event.key] * mark;
+    if (event.key === "Home") value = Number(handle.getAttribute("aria-valuemin"));
+    if (event.key === "End") value = Number(handle.getAttribute("aria-valuemax"));
+    if (value === null) return;
+    event.preventDefault();
+    set(handle, value);
+    whenDone();
+  });
+  document.addEventListener("put", (event) => {
+    if (event.detail.name !== "marks" && event.detail.name !== "picture") return;
+    lay();
+    if (event.detail.name === "marks" && dragged === null && focused) {
+      document.querySelector(`.handle[data-size="${CSS.escape(focused)}"]`)?.focus();
+    }
+  });
+  let focused = "";
+  document.addEventListener("focusin", (event) => {
+    focused = event.target.closest?.(".handle")?.dataset.size ?? "";
+  });
+  addEventListener("resize", lay);
+  lay();
+}

@@ -1,0 +1,110 @@
+"""What a process of the page does when it is asked, each by its name."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from markupsafe import Markup
+
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.pictures.finished_views import finished
+from paramgen.hooping import Room
+from paramgen.making import Order
+from paramgen.ordering.typed_request import TypedRequest
+from paramgen.page.desk import Desk, desk, filled_in
+from paramgen.page.filled_templates import filled
+from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.typed_address import address_of
+from paramgen.page.worker_processes import Task
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.reference.hoops import smallest_first
+from paramgen.reference.things import listed_things
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
+
+#: The views of one project: where each is, and what leads to it.
+WAYS = (("/project", "The project"), ("/steps", "Step by step"))
+
+
+def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+    """Make a process ready; gives its tasks by their names."""
+    table = desk(own)
+
+    def pick() -> Iterator[str]:
+        yield pick_page(table)
+
+    def project(query: str) -> Iterator[str]:
+        yield project_page(table, query)
+
+    def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
+        yield from parts(ShownProject(table, query, text))
+
+    def recipe_picture(name: str) -> Iterator[str]:
+        yield picture_of(table, name)
+
+    return {"pick": pick, "project": project, "changes": changes, "recipe-picture": recipe_picture}
+
+
+def pick_page(table: Desk) -> str:
+    """The page on which a recipe is picked."""
+    found, faults = [], []
+    for name in table.names:
+        try:
+            recipe = table.recipe(name)
+        except InputError as problem:
+            faults += list(problem.faults)
+            continue
+        words = filled_in(TypedRequest(recipe=name), table.hoops)
+        found.append(
+            {
+                "name": name,
+                "title": recipe.file.title,
+                "summary": english().as_used(recipe.file.summary, Unit.MM),
+                "query": address_of(words),
+            }
+        )
+    return filled("pick.html", recipes=found, faults=faults)
+
+
+def project_page(table: Desk, query: str) -> str:
+    """The whole page of a project."""
+    shown = ShownProject(table, query)
+    form = shown.form
+    if form is None:
+        return filled("lost.html", faults=shown.faults)
+    recipe = table.recipe(shown.words.recipe)
+    found = {name: Markup(html) for name, html in parts(shown)}
+    empty = dict.fromkeys(("picture", "marks", *PARTS), "")
+    return filled(
+        "project.html",
+        title=english().as_used(recipe.file.title, shown.unit),
+        words=shown.words,
+        form=form,
+        hoops=table.hoops,
+        first_hoop=filled_in(shown.words, table.hoops).hoop,
+        holds=", ".join(one.title for one in recipe.file.holds.values()),
+        things=listed_things(),
+        parts={**empty, **found},
+        ways=WAYS,
+        here="/project",
+        query=query,
+    )
+
+
+#: The parts that stand below one another.
+PARTS = ("verdict", "findings", "finished", "cut", "have", "steps")
+
+
+def picture_of(table: Desk, name: str) -> str:
+    """The finished thing of a recipe in its own sizes, as SVG; empty if it has none."""
+    recipe: Recipe = table.recipe(name)
+    largest = smallest_first(table.hoops)[-1]
+    attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
+    if attempt.proven is None:
+        return ""
+    return to_svg(_closed(finished(attempt.proven.thing)))
+
+
+def _closed(drawings: tuple[Any, ...]) -> Any:
+    """Of the pictures of a finished thing the one of its front."""
+    return next((one for one in drawings if one.name.endswith("front")), drawings[0])

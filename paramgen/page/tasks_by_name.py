@@ -1,0 +1,12 @@
+"""What a process of the page loads as it starts; it is named here without being loaded before."""
+
+from collections.abc import Mapping
+
+from paramgen.page.worker_processes import Task
+
+
+def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+    """Make a process ready; gives its tasks by their names."""
+    from paramgen.page import tasks  # noqa: PLC0415 (the process that answers knows no sewing)
+
+    return tasks.prepare(own)
