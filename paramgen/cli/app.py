@@ -405,7 +405,6 @@ def _grade(
             title=title,
             holds=holds,
             cloths=cloth or (),
-            cloths_of_several=True,
         )
         folder = out or default_folder(table)
         written.append(f"Rows that were made are whole, in {folder.absolute()}.")

@@ -12,14 +12,14 @@ from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import Fault, InputError
 
 
-def read_print(file: Path, *, repeat: float = USUAL_REPEAT) -> Cloth:
+def print_in(file: Path, repeat: float | None = None) -> Cloth:
     """Read a picture as one repeat of a print; it goes by the name of its file.
 
     Parameters
     ----------
     file : Path
-    repeat : float
-        How wide it is on the fabric itself, mm.
+    repeat : float or None
+        How wide it is on the fabric itself, mm; as prints usually are if it was not said.
 
     Raises
     ------
@@ -38,4 +38,4 @@ def read_print(file: Path, *, repeat: float = USUAL_REPEAT) -> Cloth:
         raise InputError([Fault(text, where)]) from None
     if len(data) > MOST_BYTES:
         raise InputError([too_many_bytes(where)])
-    return cloth_of_picture(data, file.name, repeat=repeat)
+    return cloth_of_picture(data, file.name, repeat=USUAL_REPEAT if repeat is None else repeat)

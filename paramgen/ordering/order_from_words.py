@@ -11,7 +11,7 @@ from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
-from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles
+from paramgen.ordering.cloths_asked import PrintReader, cloths_asked, fabric_roles, read_print
 from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.ordering.meant_words import names_of, paired
 from paramgen.ordering.things_to_hold import holding
@@ -27,7 +27,7 @@ from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class UnderstoodRequest:
     """What was asked, understood."""
 
@@ -45,6 +45,7 @@ def asked(
     find: Callable[[str], Recipe] = find_recipe,
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
+    read: PrintReader = read_print,
 ) -> UnderstoodRequest:
     """Understand what was typed.
 
@@ -57,6 +58,9 @@ def asked(
         The hoops there are, if they are read already.
     hoop_by : str
         The option that says the hoop.
+    read : callable
+        Gives the picture of a print by its name: from the file of that name, unless another
+        is given.
 
     Raises
     ------
@@ -89,9 +93,7 @@ def asked(
     form = faults.tried(lambda: _form(words.booklet))
     copies = faults.tried(lambda: copies_asked(words.copies))
     roles = fabric_roles(recipe.file) if recipe else None
-    cloths = faults.tried(
-        lambda: cloths_asked(words.cloths, roles, others_too=words.cloths_of_several)
-    )
+    cloths = faults.tried(lambda: cloths_asked(words.cloths, roles, read))
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
@@ -114,7 +116,9 @@ def asked(
     room = Room(hoop, margin, words.may_turn)
     further = tuple(Room(one, margin, words.may_turn) for one in others if one is not None)
     order = Order(recipe, asks, room, unit, scale, copies, words.singly, further)
-    return UnderstoodRequest(order, hoops, formats, printing, form, cloths)
+    return UnderstoodRequest(
+        order=order, hoops=hoops, formats=formats, printing=printing, form=form, cloths=cloths
+    )
 
 
 def _sized(

@@ -31,8 +31,6 @@ class TypedRequest:
         What it is called, and what it is made to hold; empty where they were not given.
     cloths : sequence of str
         ROLE=COLOUR or ROLE=PICTURE each: what its fabrics look like.
-    cloths_of_several : bool
-        Whether they are said for several recipes, each of which has some of those parts alone.
     """
 
     recipe: str = ""
@@ -55,4 +53,3 @@ class TypedRequest:
     more_hoops: Sequence[str] = ()
     usual_unit: str = ""
     cloths: Sequence[str] = ()
-    cloths_of_several: bool = False

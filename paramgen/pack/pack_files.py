@@ -95,7 +95,7 @@ def contents(
     return {file: found[file] for file in sorted(found)}
 
 
-def pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
+def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
     """Draw all pictures of a project, as its folder has them.
 
     Parameters

@@ -21,8 +21,8 @@ def contrast(a: str, b: str) -> float:
 def faded(colour: str, share: float) -> str:
     """A colour of which so much is left, the rest being white.
 
-    >>> faded("#204060", 0.5)
-    '#909fb0'
+    >>> faded("#204060", 0.25)
+    '#c7cfd7'
     """
     parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
     return "#" + "".join(f"{round(255 + (part - 255) * share):02x}" for part in parts)
