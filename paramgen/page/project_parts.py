@@ -37,7 +37,9 @@ class SaidFinding:
     Parameters
     ----------
     number : int
-        From 1; it stands in the picture too, where the finding has a place.
+        From 1.
+    letter : str
+        What it is told by, in the picture too where it has a place: stops have numbers there.
     stops : bool
     how_bad, message, remedy : str
     at : (x, y) or None
@@ -47,6 +49,7 @@ class SaidFinding:
     """
 
     number: int
+    letter: str
     stops: bool
     how_bad: str
     message: str
@@ -135,9 +138,10 @@ class ShownProject:
 
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
-        ways = tuple((self._way(one), self.address(one)) for one in finding.instead)
+        ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
+            letter=lettered_as(number),
             stops=finding.stops,
             how_bad=how_bad(finding.severity),
             message=sentence(message),
@@ -152,6 +156,11 @@ class ShownProject:
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
         parts += [f"{one.copies} copies"] if one.copies != 1 else []
         return f"Use {', '.join(parts)}" if parts else "Use what can be made"
+
+    @property
+    def address(self) -> str:
+        """The address that asks for it."""
+        return address_of(self.words)
 
     @property
     def hoop(self) -> str:
@@ -170,7 +179,7 @@ class ShownProject:
         hooped_now = self.attempt.hooped if self.attempt else None
         return sum(step.stitch_count for step in hooped_now.sewn) if hooped_now else 0
 
-    def address(self, one: Instead) -> str:
+    def address_instead(self, one: Instead) -> str:
         """The address that asks for what can be made instead."""
         values = dict(pair.partition("=")[::2] for pair in self.words.values)
         scaled = self.attempt is not None and self.attempt.order.scale != 1
@@ -190,7 +199,18 @@ class ShownProject:
         return address_of(words)
 
 
-#: The parts, in the order in which they are worked out and sent.
+def lettered_as(number: int) -> str:
+    """A place in a list as letters.
+
+    Examples
+    --------
+    >>> [lettered_as(number) for number in (1, 26, 27, 52, 53)]
+    ['A', 'Z', 'AA', 'AZ', 'BA']
+    """
+    before, last = divmod(number - 1, 26)
+    return (lettered_as(before) if before else "") + chr(ord("A") + last)
+
+
 def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """Work out the parts of the page, by their names.
 
@@ -200,30 +220,28 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """
     form = shown.form
     if form is not None:
+        # What the recipe asks: where that changes the form is made anew.
+        asks = [one.key for one in (*form.asks, *form.lengths)]
+        yield "asks", filled("part_asks.html", asks=asks)
         for one in (*form.asks, *form.lengths):
             yield f"note-{one.name}", filled("part_note.html", field=one)
     if shown.attempt is None or shown.faults:
         yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
         return
-    yield "picture", filled("part_picture.html", **_picture(shown))
+    if shown.scene is not None:  # else the last that had a shape is still seen
+        yield "picture", filled("part_picture.html", **_picture(shown.scene))
     yield "verdict", filled("part_verdict.html", shown=shown, faults=())
     yield "findings", filled("part_findings.html", findings=shown.findings())
-    yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
+    if shown.scene is not None:
+        yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
     yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)
     yield "have", filled("part_have.html", **_have(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
 
 
-def _picture(shown: ShownProject) -> Mapping[str, Any]:
-    if shown.scene is None:
-        return {"svg": "", "box": ""}
-    drawing = whole(shown.scene)
-    box = drawing.box
-    return {
-        "svg": Markup(to_svg(drawing)),
-        "box": f"{box.left:.3f} {box.top:.3f} {box.width:.3f} {box.height:.3f}",
-    }
+def _picture(scene: Scene) -> Mapping[str, Any]:
+    return {"svg": Markup(to_svg(whole(scene)))}
 
 
 def _handles(shown: ShownProject) -> Iterator[Mapping[str, Any]]:
@@ -265,5 +283,6 @@ def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]
 
 
 def _entry(where: str) -> str:
-    """What an option is called in an address."""
-    return where.removeprefix("--").replace("-", "_")
+    """What an option is called in an address; the rest stays."""
+    option = where.removeprefix("--")
+    return option.replace("-", "_") if option != where else where

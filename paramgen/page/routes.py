@@ -2,10 +2,11 @@
 
 import hashlib
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Mapping
 from html import escape
 from importlib.resources import files
 from typing import Any
+from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
@@ -13,6 +14,9 @@ from starlette.responses import HTMLResponse, PlainTextResponse, Response, Strea
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
+from paramgen.page.json_body import json_body
+from paramgen.page.own_file_routes import own_file_routes
+from paramgen.page.typed_address import LOOKS, MOST_LETTERS
 from paramgen.page.worker_processes import (
     TaskEndedError,
     TaskFailedError,
@@ -30,13 +34,15 @@ _ENDED = (
 )
 
 
-def application(quick: WorkerProcess) -> Starlette:
+def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
     """The page, not yet guarded.
 
     Parameters
     ----------
     quick : WorkerProcess
         Works out what is asked at each change.
+    own : mapping of name to path
+        A person's own recipe files.
     """
 
     async def pick(_request: Request) -> Response:
@@ -44,6 +50,27 @@ def application(quick: WorkerProcess) -> Starlette:
 
     async def project(request: Request) -> Response:
         return await _page(quick, "project", request.url.query)
+
+    async def steps(request: Request) -> Response:
+        return await _page(quick, "steps", request.url.query, *_looks(request.url.query))
+
+    async def step_changes(request: Request) -> Response:
+        asked = await json_body(request)
+        query, have = asked.get("query"), asked.get("have")
+        if not isinstance(query, str) or not isinstance(have, dict):
+            return _not_so()
+        return await _streamed(quick, have, "step-changes", query, *_looks(query))
+
+    async def write(request: Request) -> Response:
+        return await _page(quick, "write", request.url.query)
+
+    async def stitch_file(_request: Request) -> Response:
+        return await _page(quick, "stitch-file-page")
+
+    async def read_stitch_file(request: Request) -> Response:
+        said = request.query_params
+        name, inches = said.get("name", ""), said.get("unit") == "in"
+        return await _streamed(quick, {}, "stitch-file", name, await request.body(), inches)
 
     async def recipe_picture(request: Request) -> Response:
         try:
@@ -53,27 +80,51 @@ def application(quick: WorkerProcess) -> Starlette:
         return Response(svg, media_type="image/svg+xml")
 
     async def changes(request: Request) -> Response:
-        asked = await _json(request)
+        asked = await json_body(request)
         query, have, text = asked.get("query"), asked.get("have"), asked.get("text")
         if not isinstance(query, str) or not isinstance(have, dict):
-            return PlainTextResponse("This page does not ask so.", 400)
-        found = quick.ask("changes", query, text if isinstance(text, str) else None, within=WITHIN)
-        try:
-            first = await anext(found, None)
-        except _FAILURES as problem:
-            return _failure(problem)
-        return StreamingResponse(_changed(first, found, have), media_type="application/x-ndjson")
+            return _not_so()
+        own = text if isinstance(text, str) else None
+        return await _streamed(quick, have, "changes", query, own)
 
     return Starlette(
         routes=[
             Route("/", pick),
             Route("/project", project),
             Route("/changes", changes, methods=["POST"]),
-            Route("/recipe-picture/{name}", recipe_picture),
+            Route("/steps", steps),
+            Route("/steps", step_changes, methods=["POST"]),
+            Route("/write", write),
+            *own_file_routes(own),
+            Route("/stitch-file", stitch_file),
+            Route("/stitch-file", read_stitch_file, methods=["POST"]),
+            Route("/recipe-picture/{name:path}", recipe_picture),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
         exception_handlers={ClientDisconnect: _gone},
     )
+
+
+def _not_so() -> Response:
+    return PlainTextResponse("This page does not ask so.", 400)
+
+
+def _looks(query: str) -> tuple[str, ...]:
+    """How an address says that it is looked at."""
+    said = dict(parse_qsl(query[:MOST_LETTERS], keep_blank_values=True))
+    return tuple(said.get(one, "") for one in LOOKS)
+
+
+async def _streamed(
+    worker: WorkerProcess, have: dict[str, Any], task: str, *args: object
+) -> Response:
+    """The parts that a task gives, as they come."""
+    found = worker.ask(task, *args, within=WITHIN)
+    try:
+        first = await anext(found, None)
+    except _FAILURES as problem:
+        return _failure(problem)
+    return StreamingResponse(_changed(first, found, have), media_type="application/x-ndjson")
 
 
 _FAILURES = (TaskTurnedAwayError, TaskEndedError, TaskFailedError)
@@ -128,14 +179,6 @@ async def _changed(
 def _verdict(text: str) -> str:
     """Say in the place of the verdict why there is none; the text is our own."""
     return f'<p class="verdict not">{escape(text)}</p>'
-
-
-async def _json(request: Request) -> dict[str, Any]:
-    try:
-        found = json.loads(await request.body())
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
 
 
 async def _gone(_request: Request, _problem: Exception) -> Response:

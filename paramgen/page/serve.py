@@ -103,7 +103,7 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         yield
         await quick.close()
 
-    app = application(quick)
+    app = application(quick, options.own)
     app.router.lifespan_context = life
     names = {f"{LOOPBACK}:{port}", f"localhost:{port}", f"[::1]:{port}", f"{options.host}:{port}"}
     guarded = Guard(GZipMiddleware(app, minimum_size=1000), token, names)

@@ -13,6 +13,9 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.recipe_writing import write_page
+from paramgen.page.step_view import StepTeller, step_parts
+from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.typed_address import address_of
 from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
@@ -23,7 +26,11 @@ from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
 #: The views of one project: where each is, and what leads to it.
-WAYS = (("/project", "The project"), ("/steps", "Step by step"))
+WAYS = (
+    ("/project", "The project"),
+    ("/steps", "Step by step"),
+    ("/write", "Its recipe"),
+)
 
 
 def prepare(own: Mapping[str, str]) -> dict[str, Task]:
@@ -39,10 +46,37 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
         yield from parts(ShownProject(table, query, text))
 
+    teller = StepTeller()
+
+    def steps(query: str, step: str, side: str) -> Iterator[str]:
+        yield steps_page(table, teller, query, step, side)
+
+    def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
+        yield from step_parts(ShownProject(table, query), teller, step, side)
+
+    def write(query: str) -> Iterator[str]:
+        yield write_page(table, query, WAYS)
+
+    def stitch_file_page() -> Iterator[str]:
+        yield filled("stitch_file.html")
+
+    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
+        yield from stitch_file_parts(table, name, data, inches)
+
     def recipe_picture(name: str) -> Iterator[str]:
         yield picture_of(table, name)
 
-    return {"pick": pick, "project": project, "changes": changes, "recipe-picture": recipe_picture}
+    return {
+        "pick": pick,
+        "project": project,
+        "changes": changes,
+        "steps": steps,
+        "write": write,
+        "stitch-file-page": stitch_file_page,
+        "stitch-file": stitch_file,
+        "step-changes": step_changes,
+        "recipe-picture": recipe_picture,
+    }
 
 
 def pick_page(table: Desk) -> str:
@@ -71,7 +105,8 @@ def project_page(table: Desk, query: str) -> str:
     shown = ShownProject(table, query)
     form = shown.form
     if form is None:
-        return filled("lost.html", faults=shown.faults)
+        own = shown.words.recipe in table.own
+        return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
     recipe = table.recipe(shown.words.recipe)
     found = {name: Markup(html) for name, html in parts(shown)}
     empty = dict.fromkeys(("picture", "marks", *PARTS), "")
@@ -80,6 +115,7 @@ def project_page(table: Desk, query: str) -> str:
         title=english().as_used(recipe.file.title, shown.unit),
         words=shown.words,
         form=form,
+        own=shown.words.recipe in table.own,
         hoops=table.hoops,
         first_hoop=filled_in(shown.words, table.hoops).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
@@ -87,7 +123,23 @@ def project_page(table: Desk, query: str) -> str:
         parts={**empty, **found},
         ways=WAYS,
         here="/project",
-        query=query,
+        query=shown.address,
+    )
+
+
+def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str) -> str:
+    """The page of one step."""
+    shown = ShownProject(table, query)
+    ((_, part),) = step_parts(shown, teller, step, side)
+    made = shown.attempt.made if shown.attempt else None
+    return filled(
+        "steps.html",
+        title=made.project.title if made else "nothing to do yet",
+        part=Markup(part),
+        steps=made.project.steps if made else (),
+        ways=WAYS,
+        here="/steps",
+        query=shown.address,
     )
 
 

@@ -33,6 +33,9 @@ TEXTS = (
 )
 FLAGS = ("upright", "whole_pieces", "singly")
 
+#: Entries that say how it is looked at, and nothing of what it is.
+LOOKS = ("step", "side")
+
 #: An address is no longer than this, and has no more entries.
 MOST_LETTERS, MOST_ENTRIES = 8000, 400
 
@@ -96,6 +99,8 @@ def asked_in(query: str) -> AskedInAddress:
             texts[key] = value
         elif key in FLAGS:
             flags.add(key)
+        elif key in LOOKS:
+            continue
         else:
             hint = did_you_mean(key, (*TEXTS, *FLAGS))
             faults.append(Fault("no entry of an address has this name", key, hint=hint))
