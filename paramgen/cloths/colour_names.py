@@ -9,4 +9,5 @@ def colour_names() -> dict[str, str]:
     >>> colour_names()["teal"]  # CSS Color Module Level 4, section 6.1
     '#008080'
     """
-    return {name: code for name, code in ImageColor.colormap.items() if isinstance(code, str)}
+    known = {name: ImageColor.getrgb(name) for name in list(ImageColor.colormap)}
+    return {name: "#" + bytes(parts[:3]).hex() for name, parts in known.items()}

@@ -81,7 +81,8 @@ def cloth_of_picture(data: bytes, name: str, *, repeat: float = USUAL_REPEAT) ->
     small = _made_small(picture, repeat, tall)
     tile, mime = _smallest(small)
     mean = small.resize((1, 1), Image.Resampling.BOX).tobytes()
-    return Cloth("#" + mean.hex(), name, ClothPicture(tile, mime, repeat, tall))
+    called = "".join(char if char.isprintable() else "?" for char in name)
+    return Cloth("#" + mean.hex(), called, ClothPicture(tile, mime, repeat, tall))
 
 
 def check_repeat(repeat: float, name: str) -> None:
