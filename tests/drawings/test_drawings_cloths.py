@@ -255,6 +255,18 @@ def test_a_print_is_in_a_drawing_once_and_nothing_is_fetched() -> None:
         assert len(svg) < 160_000, name
 
 
+def test_two_ways_to_lie_are_two_patterns() -> None:
+    places = [-1.0, 1.0]
+    lies = [Path(np.array([(0.0, 0.0), (a, 0.0), (0.0, b)]), False) for a in places for b in places]
+    square = Path(np.array([(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)]), closed=True)
+    tone = Tone(0, "", True, leaves())
+    shapes = tuple(Shape(square, Style.RIGHT_SIDE, tone=tone, print_at=one) for one in lies)
+    box = views_of(leaves()).box
+    svg = to_svg(Drawing(name="x", title="", description="", box=box, scale=1.0, items=shapes))
+    assert len(set(re.findall(r'fill="url\(#(x-cloth[^)]*)\)"', svg))) == 4
+    assert svg.count("data:") == 1
+
+
 def test_names_in_a_drawing_stand_once() -> None:
     cloths = dict.fromkeys(("outer", "lining", "pocket", "ribbon"), leaves())
     for name, svg in drawn_pictures(wallet_made(), cloths).items():
@@ -313,7 +325,8 @@ def test_every_line_over_cloths_has_a_band_of_paper_under_it() -> None:
     black = {"outer": Cloth("#000000"), "lining": Cloth("#000000"), "pocket": Cloth("#000000")}
     one = scene(wallet_made(), black)
     for drawing in (step(one, "Lay the tab"), step(one, "Seam"), step(one, "Press")):
-        lines = re.findall(r'<path d="([^"]*)" stroke="(#\w+)"', to_svg(drawing))
+        svg = re.sub(r"<pattern.*?</pattern>", "", to_svg(drawing))
+        lines = re.findall(r'<path d="([^"]*)" stroke="(#\w+)"', svg)
         assert len(lines) > 20
         banded = {data for data, colour in lines if colour == PAPER}
         assert {data for data, colour in lines if colour != PAPER} <= banded
