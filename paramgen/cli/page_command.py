@@ -1,5 +1,6 @@
 """The page command: the page in the browser, on this machine alone."""
 
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -41,7 +42,8 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
 
             webbrowser.open(address)
 
-    serve(PageOptions(host=host, port=port, own=own, path=path), opened)
+    with suppress(KeyboardInterrupt):  # how it is meant to end
+        serve(PageOptions(host=host, port=port, own=own, path=path), opened)
 
 
 def _own(recipe: str) -> dict[str, str]:
