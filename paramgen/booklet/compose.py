@@ -23,12 +23,13 @@ from paramgen.booklet.what_to_check import notices, to_look_for, troubles
 from paramgen.booklet.word_setting import capital
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.legend import LegendEntry
+from paramgen.drawings.front_end.print_ways import upside_down
 from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.front_end.work_in_hoop import stop_colour, taped_before
 from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.section import section_line, section_sheet, turned_section_sheet
 from paramgen.drawings.pictures.whole_project import gap_words, whole_sheet
-from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed
 from paramgen.layout.stop_colours import COLOURS
 from paramgen.lengths import show, show_both, show_size_both
 from paramgen.making import Made
@@ -400,12 +401,33 @@ def _reading(scene: Scene) -> Iterator[str]:
         "Each fabric has its own tone and small mark. Its right side is shaded and its wrong side "
         "hatched; what is laid now is darker, within a heavy edge."
     )
+    yield from _reading_prints(scene)
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (
         "A step with a stop is one that the machine stitches and after which it halts; the number "
         "is the one that it shows. Steps by hand have no stop."
     )
+
+
+def _reading_prints(scene: Scene) -> Iterator[str]:
+    """Say how a person's own fabrics are shown, and where a print will not stand right."""
+    if scene.cloths:
+        yield (
+            "Your own fabrics are shown in their colours, paler where they were laid before, and "
+            "very pale on their wrong side."
+        )
+    if scene.thing is None or not scene.prints:
+        return
+    yield (
+        "A print is in scale with its piece and lies as the piece does, mirrored where it is seen "
+        "from its wrong side. Cut each piece so that its print can lie as the pictures show it."
+    )
+    if over := upside_down(scene.thing, scene.cloths):
+        yield (
+            f"One piece goes over a fold: the print of the {listed(list(map(fabric_name, over)))} "
+            "stands upside down on one side of it."
+        )
 
 
 @dataclass(frozen=True)
