@@ -1,6 +1,7 @@
 """What went wrong is said on standard error, and the exit status says it too."""
 
 import sys
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -33,6 +34,8 @@ def told() -> Iterator[Known]:
     from paramgen.vocabulary.findings import CannotMakeError, InputError, ParamgenError
 
     written = Known()
+    # What a picture's camera wrote badly beside it harms nothing.
+    warnings.filterwarnings("ignore", module="PIL")
     try:
         yield written
     except InputError as problem:

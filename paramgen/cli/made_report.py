@@ -42,6 +42,8 @@ def _shown_as(made: Made, cloths: Cloths) -> Iterable[Sequence[str]]:
         name = fabric_name(fabric)
         if all(fabric != piece.fabric for piece in made.project.pieces):
             yield name, f"{cloth.called}; no piece is of it with these choices"
+        elif any(layer.clear and layer.fabric == fabric for layer in made.thing.layers):
+            yield name, f"{cloth.called}; it is see-through, and drawn without"
         elif cloth.picture is None:
             yield name, cloth.called
         else:

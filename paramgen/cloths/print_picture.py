@@ -113,7 +113,7 @@ def _read(data: bytes, name: str) -> Image.Image:
         found = kind(BytesIO(data))  # reads no more than how large it is
         if math.prod(found.size) <= MOST_PIXELS:
             found.load()
-            return _in_colours(ImageOps.exif_transpose(found))
+            return _in_colours(_turned(found))
     except Image.DecompressionBombError:
         pass
     except Exception:  # a decoder may stumble over anything
@@ -135,6 +135,14 @@ def _kind(data: bytes) -> type[ImageFile] | None:
     if data.startswith(b"\xff\xd8\xff"):
         return JpegImageFile
     return WebPImageFile if data[:4] == b"RIFF" and data[8:12] == b"WEBP" else None
+
+
+def _turned(picture: Image.Image) -> Image.Image:
+    """A picture as its camera says; as it is, where what the camera said is broken."""
+    try:
+        return ImageOps.exif_transpose(picture)
+    except Exception:
+        return picture
 
 
 def _in_colours(picture: Image.Image) -> Image.Image:

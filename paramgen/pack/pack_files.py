@@ -9,6 +9,7 @@ from paramgen.booklet.compose import BookletPictures, booklet
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed
+from paramgen.drawings.front_end.print_as_cut import print_as_cut
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.pictures.piece_template import piece_template
@@ -146,7 +147,13 @@ def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tupl
         yield (
             f"pieces/{stem}.svg",
             to_svg(
-                piece_template(piece, project.unit, scene.tones[piece.fabric], of=project.own_title)
+                piece_template(
+                    piece,
+                    project.unit,
+                    scene.tones[piece.fabric],
+                    of=project.own_title,
+                    printed=print_as_cut(scene, piece),
+                )
             ),
         )
 

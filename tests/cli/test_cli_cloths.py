@@ -1,6 +1,8 @@
 """A person's own fabrics on the command line: in the report, in the folder, in a table of rows."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -42,9 +44,34 @@ def test_the_report_says_where_a_print_stands_upside_down(leaves: Path) -> None:
     assert "upside down" not in ran.out
 
 
+def test_what_is_see_through_is_told_to_be_drawn_without() -> None:
+    words = ("--hoop", "8x12in", "--files", "dst", "--cloth", "clear-vinyl=teal")
+    assert (
+        "teal; it is see-through, and drawn without" in paramgen("check", "plant-tag", *words).out
+    )
+
+
 def test_a_fabric_that_no_piece_is_of_with_these_choices_is_told(leaves: Path) -> None:
     words = ("padding=none", *QUICK, "--cloth", "batting=white")
     assert "no piece is of it with these choices" in paramgen("check", "coaster", *words).out
+
+
+def test_what_a_camera_wrote_badly_is_no_word_for_who_typed(tmp_path: Path) -> None:
+    file = tmp_path / "leaves.jpg"
+    tag = b"II*\0\x08\0\0\0\x02\0\x12\x01\x03\0\xff\0\0\0\xff\0\0\0"
+    file.write_bytes(written(seedling(), "JPEG", exif=b"Exif\0\0" + tag))
+    command = [
+        sys.executable,
+        "-m",
+        "paramgen",
+        "check",
+        "coaster",
+        *QUICK,
+        "--cloth",
+        f"top={file}",
+    ]
+    ran = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert ran.stderr == ""
 
 
 def test_a_fault_of_a_fabric_is_told_with_the_others() -> None:

@@ -95,6 +95,13 @@ def test_a_picture_is_turned_as_its_camera_says() -> None:
     assert green < 90
 
 
+@pytest.mark.parametrize("kind", ["PNG", "JPEG", "WEBP"])
+@pytest.mark.filterwarnings("ignore::UserWarning")
+def test_a_picture_is_taken_whatever_its_camera_wrote(kind: str) -> None:
+    for said in (b"Exif\0\0", b"Exif\0\0II*\0\xff\0\0\0", b"Exif\0\0MM\0*\0\0\0\x08\xff\xff\x01"):
+        assert taken(written(seedling(120, 60), kind, exif=said)).height == 30.0
+
+
 def test_where_a_picture_is_clear_it_is_white() -> None:
     clear = Image.new("RGBA", (20, 20), (255, 0, 0, 0))
     assert cloth_of_picture(written(clear), "").colour == "#ffffff"

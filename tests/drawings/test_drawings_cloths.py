@@ -25,6 +25,7 @@ from paramgen.drawings.back_end.contrast import GRAPHICS_CONTRAST, contrast
 from paramgen.drawings.back_end.looks import INK, LOOKS, PAPER, WEAVES, Texture, look_of
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.lying_prints import corner, on_leaf
+from paramgen.drawings.front_end.print_as_cut import print_as_cut
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.section import section
@@ -93,7 +94,11 @@ def printed(drawing: Drawing) -> Iterator[tuple[str, Shape]]:
 
 def way(shape: Shape) -> Way:
     assert shape.print_at is not None
-    at, right, below = shape.print_at.points
+    return way_of(shape.print_at)
+
+
+def way_of(lies: Path) -> Way:
+    at, right, below = lies.points
     (ax, ay), (bx, by) = np.round(right - at, 6).tolist(), np.round(below - at, 6).tolist()
     return (ax + 0.0, ay + 0.0), (bx + 0.0, by + 0.0)
 
@@ -145,6 +150,27 @@ def test_on_the_table_a_print_lies_as_its_piece_does() -> None:
     fused = step(one, "Fuse the patch for the snap")
     assert ways(fused) == {MIRRORED}
     assert {shape.style for _, shape in printed(fused)} == {Style.WRONG_SIDE}
+
+
+def test_a_template_shows_the_print_as_it_is_cut_and_never_mirrored() -> None:
+    one = scene(wallet_made(), dict.fromkeys(("outer", "pocket", "lining"), leaves()))
+    found = {piece.name: print_as_cut(one, piece) for piece in one.project.pieces}
+    shown = {name: one and (way_of(one.lies), one.others) for name, one in found.items()}
+    # Cut as its right side is looked at: the lining lies with that side down, as it is cut it is
+    # not mirrored. What shows of a pocket in the hoop is upside down, so is the half that it is.
+    assert shown == {
+        "upper-outer": (UPRIGHT, 0),
+        "lower-outer": (UPRIGHT, 0),
+        "pouch-lining": (UPRIGHT, 0),
+        "lining": (UPRIGHT, 0),
+        "pocket[1]": (UPSIDE_DOWN, 0),
+        "pocket[2]": (UPSIDE_DOWN, 0),
+        "ribbon": None,
+    }
+    svg = drawn_pictures(wallet_made(), {"outer": leaves()})["pieces/lower-outer.svg"]
+    assert "print this way up" in svg
+    assert svg.count("data:") == 1
+    assert "data:" not in drawn_pictures(wallet_made(), {"outer": leaves()})["pieces/lining.svg"]
 
 
 def test_in_a_project_that_lies_turned_the_print_is_turned_with_it() -> None:

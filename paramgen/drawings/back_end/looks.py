@@ -127,6 +127,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
         Style.CUT_LINE: Look(stroke=INK, width=0.35),
         Style.SWATCH: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
+        Style.PRINT_AS_CUT: Look(),
         Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
         Style.GRAIN: Look(fill=INK, stroke=INK, width=0.3),
         Style.ON_FOLD: Look(fill=INK, stroke=INK, width=0.3),
@@ -277,6 +278,8 @@ def _as_the_cloth(look: Look, style: Style, cloth: Cloth, tone: Tone) -> Look:
 
 def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
     """A look with the mark of a fabric, and with its tone where that is shaded."""
+    if style is Style.PRINT_AS_CUT:
+        return replace(look, cloth=tone.cloth.picture if tone.cloth else None, strength=_PALE)
     weave = weave_of(tone)
     shaded = style in (Style.RIGHT_SIDE, Style.SHEET, Style.SWATCH, Style.TITLE_GROUND)
     fill, texture = weave.strong if now else weave.pale, Texture.STREWN

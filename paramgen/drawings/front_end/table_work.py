@@ -170,9 +170,9 @@ def _flat(
 ) -> Iterator[DrawnItem]:
     outline = one.there(one.piece.outline.mirrored)
     if lies is not None and one.layer is not None:
-        there = Path(lies.points + np.array(_to_cut(one.piece, one.layer)), closed=False)
+        there = Path(lies.points + np.array(to_cut(one.piece, one.layer)), closed=False)
         # The wrong side is seen: what lay the right side to the front is turned over.
-        lies = one.there(there.mirrored if _right_way_round(there) else there)
+        lies = one.there(there.mirrored if right_way_round(there) else there)
     yield Shape(outline, Style.WRONG_SIDE, tone=tone, print_at=lies)
     for area in _fused(project, step, one):
         for part in outer_paths(area):
@@ -190,7 +190,7 @@ def _flat(
         yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
 
 
-def _right_way_round(lies: Path) -> bool:
+def right_way_round(lies: Path) -> bool:
     """Whether a print is seen from its right side, and not mirrored."""
     at, right, below = lies.points
     (ax, ay), (bx, by) = (right - at).tolist(), (below - at).tolist()
@@ -245,14 +245,14 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
     areas = [mark.area for mark in marks]
     if not marks and interfaced:
         areas = [project.seam.area]
-    dx, dy = _to_cut(one.piece, one.layer)
+    dx, dy = to_cut(one.piece, one.layer)
     for area in areas:
         there = shapely.transform(area & one.layer.outline.area, lambda p: p + np.array((dx, dy)))
         if there.area > 0.0:
             yield there & one.piece.outline.area
 
 
-def _to_cut(piece: Piece, layer: Layer) -> Point:
+def to_cut(piece: Piece, layer: Layer) -> Point:
     """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
     box = layer.outline.box
     dx, dy = -(box.left + box.right) / 2, -(box.top + box.bottom) / 2
@@ -269,7 +269,7 @@ def _behind_hardware(project: Project, step: Step, one: _Lying) -> Iterator[tupl
     """Where hardware pierces a piece that has no interfacing all over, on the piece as cut."""
     if one.layer is None or any(_fused(project, step, one)):
         return
-    dx, dy = _to_cut(one.piece, one.layer)
+    dx, dy = to_cut(one.piece, one.layer)
     for notion in project.notions:
         places = (*notion.halves, *notion.at)
         for (x, y), pieces in zip(places, notion.through, strict=False):

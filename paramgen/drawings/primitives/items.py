@@ -41,6 +41,7 @@ class Style(StrEnum):
     CUT_LINE = "cut line"
     CREASE = "crease"
     SWATCH = "swatch of a fabric"
+    PRINT_AS_CUT = "print of a piece as it is cut"
     GRAIN = "grain"
     ON_FOLD = "edge that lies on a fold of the fabric"
     CENTRE_MARK = "centre mark"
