@@ -5,7 +5,7 @@ what it is given, so nothing that is kept can go stale.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
@@ -13,13 +13,16 @@ import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
 from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
-from paramgen.sizing import Sized
+from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
+from paramgen.vocabulary.unit import Unit
 
 Answer = TypeVar("Answer")
 
@@ -33,14 +36,14 @@ class Stitched:
 
     project: Project
     sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
+    extent: Box
     move: tuple[float, float]
 
     @property
     def needs(self) -> Needs:
         """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
+        box = self.extent
+        return 2 * max(-box.left, box.right), 2 * max(-box.top, box.bottom)
 
 
 class Kept(Generic[Answer]):
@@ -89,24 +92,46 @@ class Kept(Generic[Answer]):
 #: So many stitched projects and finished things are kept: each takes up to a few megabytes.
 MOST_WHOLE = 12
 
+#: So many sized recipes are kept: each takes some ten kilobytes.
+MOST_SIZED = 64
+
 #: So many answers of few numbers and sentences are kept.
 MOST_ANSWERS = 20_000
 
 
 class Works:
-    """Stitches and findings of sized projects, each worked out once while it is kept.
+    """Numbers, stitches and findings of projects, each worked out once while it is kept.
 
     Parameters
     ----------
-    most_whole, most_answers : int
-        So many projects, and so many short answers, are kept.
+    most_whole, most_answers, most_sized : int
+        So many projects, so many short answers, and the numbers of so many recipes, are kept.
     """
 
-    def __init__(self, most_whole: int = MOST_WHOLE, most_answers: int = MOST_ANSWERS) -> None:
+    def __init__(
+        self,
+        most_whole: int = MOST_WHOLE,
+        most_answers: int = MOST_ANSWERS,
+        most_sized: int = MOST_SIZED,
+    ) -> None:
+        self._sized = Kept[Sized](most_sized)
         self._stitched = Kept[Stitched](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
+
+    def sized(
+        self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
+    ) -> Sized:
+        """Every number of a recipe; see `size`.
+
+        Raises
+        ------
+        InputError
+            If what is asked is wrong.
+        """
+        key = (recipe.key, in_order(asked), unit, scale)
+        return self._sized.get(key, lambda: size(recipe, asked, unit=unit, scale=scale))
 
     def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         """A sized recipe laid out, stitched and centred; see `stitch`."""
@@ -147,7 +172,25 @@ class Works:
 
 
 #: Works everything out anew.
-AFRESH = Works(0, 0)
+AFRESH = Works(0, 0, 0)
+
+
+def in_order(asked: Mapping[str, str | float]) -> tuple[tuple[str, str], ...]:
+    """What is asked, equal in whatever order it is, and where each is typed in the same way.
+
+    Examples
+    --------
+    >>> in_order({"width": "90", "pockets": 2}) == in_order({"pockets": 2, "width": "90"})
+    True
+
+    A count is a whole number, so that 2.0 is none:
+
+    >>> in_order({"pockets": 2}) == in_order({"pockets": 2.0})
+    False
+    >>> in_order({})
+    ()
+    """
+    return tuple(sorted((name, repr(value)) for name, value in asked.items()))
 
 
 def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
@@ -168,9 +211,9 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
-    left, top, right, bottom = needle_bounds(sewn)
+    x, y = needle_bounds(sewn).centre
     # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
+    move = (-round(x / GRID_MM), -round(y / GRID_MM))
     sewn = tuple(
         replace(
             step,

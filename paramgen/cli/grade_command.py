@@ -9,6 +9,7 @@ from pathlib import Path
 import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
+from paramgen.cli.left_out_papers import left_out
 from paramgen.cli.make_row import RowJob, RowOutcome
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
@@ -259,7 +260,10 @@ def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:
 
 def _options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
     """What is asked for all rows and no row can say, as far as files follow from it."""
+    # What is made without its PDFs is made again where they can be typeset.
+    lacking = [("left out", " ".join(left_out()))] if papers and left_out() else []
     return (
+        *lacking,
         ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),

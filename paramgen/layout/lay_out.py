@@ -18,9 +18,9 @@ from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
 from paramgen.recipe.language import StepTable
 from paramgen.sizing import Sized, conditions, turns
-from paramgen.vocabulary.facts import Clause, Mm, Name, Written, facts
+from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Along
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
 from paramgen.wording.load import english
@@ -59,8 +59,7 @@ def lay_out(
     try:
         project = _laid_out(sized, said, (turned, half), chord_error)
     except ShapeError as problem:
-        known = facts(why=Written((str(problem),)))
-        finding = Finding("shape-impossible", Severity.CANNOT, known)
+        finding = Finding("shape-impossible", Severity.CANNOT, facts(why=problem.why))
         raise CannotMakeError([*said, finding]) from None
     except CannotMakeError as problem:
         raise CannotMakeError([*said, *problem.findings]) from None
@@ -85,7 +84,7 @@ def _laid_out(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
     done = steps(sized, parts, speaker)
-    kind = english().as_used(file.title, sized.unit)
+    kind = sized.recipe.kind_for(sized.unit)
     box = find(file.finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
@@ -117,10 +116,12 @@ def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
 
     A strap or a flap may make it more.
     """
-    ways = {"width": (finished[0], "wide"), "height": (finished[1], "high")}
+    ways = {Along.WIDTH: (finished[0], "wide"), Along.HEIGHT: (finished[1], "high")}
     for one in sized.sizes:
-        is_so, way = ways.get(one.name, (one.value, "wide"))
-        if one.asked and one.value - is_so > KEPT_WITHIN:
+        if not one.asked or one.along is None:
+            continue
+        is_so, way = ways[one.along]
+        if one.value - is_so > KEPT_WITHIN:
             known = facts(
                 size=Name("size", one.name, one.name),
                 asked=Mm(one.value),
@@ -174,7 +175,7 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
             for fold in table.folds
             if holds(fold.when, names)
         ),
-        most_layers=whole("`most_layers`", table.most_layers.number(names), 1)
+        most_layers=whole(Clause("most-layers"), table.most_layers.number(names), 1)
         if table.most_layers
         else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
@@ -184,8 +185,8 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     )
 
 
-def _fold_line(across: str, at: float) -> tuple[Point, Point]:
-    return ((-1.0, at), (1.0, at)) if across == "height" else ((at, -1.0), (at, 1.0))
+def _fold_line(across: Along, at: float) -> tuple[Point, Point]:
+    return ((-1.0, at), (1.0, at)) if across is Along.HEIGHT else ((at, -1.0), (at, 1.0))
 
 
 def shifted(project: Project, dx: float, dy: float) -> Project:

@@ -29,11 +29,15 @@ from paramgen.papers.fit_sheet import fit_leaves
 from paramgen.papers.printing import Printing
 from paramgen.papers.sheet_frame import SheetFrame
 from paramgen.papers.templates import template_leaves
+from paramgen.papers.typeset import can_typeset
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 
 Contents = dict[str, bytes]
+
+#: What is left out where nothing can be typeset.
+PDFS = ("booklet.pdf", "fit-sheet.pdf", "templates.pdf", "wall-strip.pdf")
 
 
 def contents(
@@ -57,7 +61,8 @@ def contents(
     printing : Printing or None
         How the papers are printed; on the usual paper of the person's unit if not said.
     papers : bool
-        Whether there are papers and a booklet; they take longer than all the rest.
+        Whether there are papers and a booklet; they take longer than all the rest. PDFs are left
+        out where they cannot be typeset.
     besides : sequence of str
         Names of files that whoever asks puts into the folder too: its plan must list them.
     finished : tuple of FramedPicture
@@ -86,13 +91,17 @@ def contents(
     shown = _shown(scene, made, finished)
     found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
     found.update(_cutting(made))
+    pdfs = papers and can_typeset()
     if papers:
         usual = default_paper(made.project.unit, listed_papers())
         printing = printing or Printing(usual)
-        found.update(_papers(scene, made, printing))
-        found.update(_to_read(booklet(made, scene, shown, form), printing, usual))
+        said = booklet(made, scene, shown, form)
+        found["booklet.html"] = to_html(said).encode()
+        if pdfs:
+            found.update(_papers(scene, made, printing))
+            found.update(_to_print(said, printing, usual))
     names = sorted([*found, PLAN, *besides])
-    found[PLAN] = to_json(plan(made, files, names, printing if papers else None, cloths)).encode()
+    found[PLAN] = to_json(plan(made, files, names, printing if pdfs else None, cloths)).encode()
     return {file: found[file] for file in sorted(found)}
 
 
@@ -174,8 +183,7 @@ def _cutting(made: Made) -> Iterator[tuple[str, bytes]]:
         yield f"cutting/{stem}.svg", cutting_layer(pieces, fabric).encode()
 
 
-def _to_read(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:
+def _to_print(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:
     paper = paper_for(printing, usual)
-    yield "booklet.html", to_html(said).encode()
     yield "booklet.pdf", to_pdf(said, paper, printing.margin)
     yield "wall-strip.pdf", to_strip(said, paper, printing.margin)

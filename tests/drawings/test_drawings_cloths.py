@@ -35,6 +35,7 @@ from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, Ton
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.papers.typeset import typeset
 from paramgen.vocabulary.cloth import Cloth, Cloths
+from paramgen.vocabulary.kinds import Leaf
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer
 
@@ -204,7 +205,8 @@ def test_over_a_fold_a_print_goes_on(
     layer: Layer = wallet_made().thing.layers[1]
     layer = type(layer)(**{**vars(layer), "folded_edges": ((fold, end),), "plies": 2})
     one, other = (
-        shapely.get_coordinates(on_leaf(corner(at), layer, leaf)[0]) for leaf in ("front", "back")
+        shapely.get_coordinates(on_leaf(corner(at), layer, leaf)[0])
+        for leaf in (Leaf.FRONT, Leaf.BACK)
     )
     # Where a place on the fold lies in the print is the same on both leaves.
     for place in (fold, end):

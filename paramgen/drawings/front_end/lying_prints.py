@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.geometry.mirror import mirrored
-from paramgen.vocabulary.kinds import Face, Side
+from paramgen.vocabulary.kinds import Face, Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer
 
@@ -32,7 +32,7 @@ def corner(at: Point, *, face: Face = Face.RIGHT) -> shapely.LineString:
     return shapely.LineString([(x, y), (x + right, y), (x, y + 1.0)])
 
 
-def on_leaf(lies: BaseGeometry, layer: Layer, leaf: str) -> tuple[BaseGeometry, BaseGeometry]:
+def on_leaf(lies: BaseGeometry, layer: Layer, leaf: Leaf) -> tuple[BaseGeometry, BaseGeometry]:
     """How a print lies on the front and on the back of one leaf of a layer.
 
     Parameters
@@ -40,20 +40,19 @@ def on_leaf(lies: BaseGeometry, layer: Layer, leaf: str) -> tuple[BaseGeometry, 
     lies : LineString
         On what of the layer is in front.
     layer : Layer
-    leaf : str
-        As of a `Sheet`.
+    leaf : Leaf
     """
-    if leaf == "hem":
+    if leaf is Leaf.HEM:
         over = mirrored(lies, shapely.LineString(layer.folded_edges[-1]))
         return over, over
-    if layer.plies == 1 or leaf == "front" or not layer.folded_edges:
+    if layer.plies == 1 or leaf is Leaf.FRONT or not layer.folded_edges:
         return lies, lies
     over = mirrored(lies, shapely.LineString(layer.folded_edges[0]))
     # What is folded more often is drawn as one: its back is another leaf than its front.
-    return (over, over) if leaf == "back" else (lies, over)
+    return (over, over) if leaf is Leaf.BACK else (lies, over)
 
 
 def on_side(lies: BaseGeometry, layer: Layer, side: Side) -> BaseGeometry:
     """How a print lies on what is seen of a layer from a side of the hoop."""
-    front, back = on_leaf(lies, layer, "")
+    front, back = on_leaf(lies, layer, Leaf.MAIN)
     return front if side is Side.FRONT else back
