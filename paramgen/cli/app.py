@@ -496,11 +496,9 @@ def _read(
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():
-        from paramgen.cli.hoop_report import hoop_report
-        from paramgen.ordering.known_lists import known_hoops
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
+        typer.echo(known_report("hoops"), nl=False)
 
 
 @app.command("settings", help=COMMANDS["settings"])
@@ -530,11 +528,9 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.thing_report import thing_report
-        from paramgen.ordering.known_lists import known_things
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
+        typer.echo(known_report("things", unit), nl=False)
 
 
 @app.command("schema", help=COMMANDS["schema"])
