@@ -12,4 +12,4 @@ def solid_json(shown: ShownProject) -> Iterator[str]:
     """The solid as JSON; nothing if there is no finished thing."""
     proven = shown.attempt.proven if shown.attempt and not shown.faults else None
     if proven is not None:
-        yield json.dumps(as_scene(solid_of(proven.thing), proven.thing))
+        yield json.dumps(as_scene(solid_of(proven.thing), proven.thing, shown.cloths))

@@ -6,11 +6,14 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import PlyPile
+from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
+from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.primitives.drawn_paths import outer_paths, seen
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, Tone
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.solid.solid_model import Solid, SolidPanel
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import Side
 
 
@@ -36,9 +39,11 @@ class SolidFaces:
         return self._known[key]
 
 
-def empty_pile(thing: FinishedThing, em: float) -> PlyPile:
+def empty_pile(thing: FinishedThing, em: float, cloths: Cloths = NO_CLOTHS) -> PlyPile:
     """The finished thing with nothing in it, its top-stitching on all that it goes through."""
-    return stitched_through(finished_pile(thing, em, empty=True), thing.project)
+    tones, prints = tones_of(thing.project, cloths), prints_of(thing, cloths)
+    pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True)
+    return stitched_through(pile, thing.project)
 
 
 def slab_pile(pile: PlyPile, panel: SolidPanel, slab: int) -> PlyPile:

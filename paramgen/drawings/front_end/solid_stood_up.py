@@ -88,7 +88,8 @@ class StoodUp:
         for item in flat(self._face(body, side)):
             if isinstance(item, Shape):
                 for part in (item,) if room is None else _kept(item, room):
-                    yield replace(part, path=there(part.path))
+                    lies = part.print_at and there(part.print_at)
+                    yield replace(part, path=there(part.path), print_at=lies)
         for ring in body.rings:
             yield Shape(path(_seen(body, ring, height, gaze), closed=True), Style.FACE_EDGE)
 

@@ -15,11 +15,13 @@ from paramgen.drawings.front_end.drawn_plies import (
     line_through,
     shapes_of,
 )
+from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
 from paramgen.drawings.front_end.fitted_hardware import which_half
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
@@ -27,6 +29,7 @@ from paramgen.finished.finished_thing import OTHER, FinishedThing, top_stitched
 from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Project
@@ -75,13 +78,15 @@ class _View:
     flat: bool = True
 
 
-def finished(thing: FinishedThing) -> tuple[Drawing, ...]:
+def finished(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[Drawing, ...]:
     """Draw the finished thing.
 
     Parameters
     ----------
     thing : FinishedThing
         Laid out its own way round, not turned in a hoop.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
 
     Returns
     -------
@@ -89,13 +94,15 @@ def finished(thing: FinishedThing) -> tuple[Drawing, ...]:
         `front` and `back`. What is turned and folds is drawn closed in these two, and open and
         flat in `outside` and `inside`; the inside is the closing piece's.
     """
-    return tuple(composed(sheet) for sheet in finished_sheets(thing))
+    return tuple(composed(sheet) for sheet in finished_sheets(thing, cloths))
 
 
-def finished_sheets(thing: FinishedThing) -> tuple[FramedPicture, ...]:
+def finished_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[FramedPicture, ...]:
     """Pictures of the finished thing and their labels, before they are put together."""
     em = letters_for(Box(*thing.room.bounds))
-    pile = finished_pile(thing, em)
+    pile = finished_pile(
+        thing, em, tones=tones_of(thing.project, cloths), prints=prints_of(thing, cloths)
+    )
     return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
 
 

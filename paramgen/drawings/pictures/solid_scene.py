@@ -14,6 +14,7 @@ from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
 from paramgen.finished.finished_thing import SIDES, FinishedThing
 from paramgen.solid.solid_model import HeldSlab, Slab, Solid, SolidHinge, SolidPanel
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import Side
 
 #: What can be written as JSON.
@@ -23,7 +24,7 @@ Plain = Mapping[str, object]
 _DECIMALS = 3
 
 
-def as_scene(solid: Solid, thing: FinishedThing) -> dict[str, object]:
+def as_scene(solid: Solid, thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> dict[str, object]:
     """Describe a solid for a page.
 
     Parameters
@@ -31,6 +32,8 @@ def as_scene(solid: Solid, thing: FinishedThing) -> dict[str, object]:
     solid : Solid
     thing : FinishedThing
         That it was made of.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
 
     Returns
     -------
@@ -40,7 +43,7 @@ def as_scene(solid: Solid, thing: FinishedThing) -> dict[str, object]:
         `hinge` that it hangs on; `held`, the things that go in; `says`, the words of the page.
     """
     em = letters_for(Box(*thing.room.bounds))
-    pile = empty_pile(thing, em)
+    pile = empty_pile(thing, em, cloths)
     title = thing.project.title
     return {
         "title": title,

@@ -19,6 +19,7 @@ from paramgen.solid.posed import posed
 from paramgen.solid.solid_model import Solid
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {Style.STITCHED_BEFORE: "stitching", Style.FOLDED_EDGE: "folded or turned edge"}
@@ -71,11 +72,11 @@ def solid_views(thing: FinishedThing) -> tuple[Drawing, ...]:
     return tuple(composed(sheet) for sheet in solid_sheets(thing))
 
 
-def solid_sheets(thing: FinishedThing) -> tuple[FramedPicture, ...]:
+def solid_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[FramedPicture, ...]:
     """Pictures of it as a solid, before they are put together."""
     solid = solid_of(thing)
     em = letters_for(Box(*thing.room.bounds))
-    faces = SolidFaces(solid, empty_pile(thing, em))
+    faces = SolidFaces(solid, empty_pile(thing, em, cloths))
     return tuple(_sheet(thing, faces, pose, em) for pose in _poses(thing, solid))
 
 
