@@ -5,7 +5,7 @@ stitched line, cut and piece of hardware.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 import numpy as np
 import pytest
@@ -217,7 +217,7 @@ def test_copies_of_any_size_lie_in_the_field_and_apart(
     across, down = np.abs(needles).max(axis=0)
     assert across <= hoop.width / 2 + 1e-9
     assert down <= hoop.height / 2 + 1e-9
-    assert there.extent == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
+    assert astuple(there.extent) == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
     # In the middle of the field, to a step of the grid.
     assert np.abs(needles.min(axis=0) + needles.max(axis=0)).max() <= 0.1 + 1e-9
     assert may_turn or not any(where.turned for where in there.project.placed)
