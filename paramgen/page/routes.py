@@ -48,6 +48,15 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             return not_so()
         return await parts_answer(request, quick, asked, "step-changes", query, *_looks(query))
 
+    async def solid(request: Request) -> Response:
+        try:
+            found = await _whole(quick, "solid", request.url.query)
+        except _UnansweredError as problem:
+            return problem.answer
+        if not found:
+            return PlainTextResponse("There is no finished thing to turn: see what was found.", 404)
+        return Response(found, media_type="application/json")
+
     async def write(request: Request) -> Response:
         return await whole_answer(request, quick, _PAGE, "write", _query(request))
 
@@ -80,6 +89,7 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             Route("/changes", changes, methods=["POST"]),
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
+            Route("/solid", solid),
             Route("/write", write),
             *own_file_routes(own),
             Route("/stitch-file", stitch_file),

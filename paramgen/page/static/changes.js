@@ -28,7 +28,7 @@ let pictured = Promise.resolve();
  * Wait until it makes sense to ask: what was asked before has shown its first part, so that a row
  * of quick changes is seen as it goes. Gives the number of the turn, to ask `newest` by.
  */
-export async function turn() {
+export async function inTurn() {
   const mine = ++latest;
   await Promise.race([pictured, new Promise((done) => setTimeout(done, MOST_WAIT))]);
   return mine;

@@ -1,7 +1,8 @@
 // The page of a project: what is typed or dragged is asked at once, and shown.
-import { ask, newest, turn } from "./changes.js";
+import { ask, inTurn, newest } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
+import { turn } from "./turned.js";
 import { remember } from "./recent.js";
 
 const form = document.getElementById("asked");
@@ -43,7 +44,7 @@ function note(address, done) {
 
 async function show(done, entry = true, brief = false) {
   if (done && entry) note(`/project?${query()}`, true);
-  const mine = await turn();
+  const mine = await inTurn();
   if (!newest(mine)) return;
   const asked = query();
   const address = `/project?${asked}`;
@@ -63,6 +64,7 @@ async function show(done, entry = true, brief = false) {
     } else if (shownAll) {
       delete shown.dataset.busy;
       answered = asked;
+      turn(asked);
       remember(address, document.querySelector("h1").textContent, document.querySelector(".verdict"));
     }
   } catch (problem) {
