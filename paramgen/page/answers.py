@@ -35,7 +35,12 @@ T = TypeVar("T")
 
 
 async def whole_answer(
-    request: Request, worker: WorkerProcess, kind: str, task: str, *args: object
+    request: Request,
+    worker: WorkerProcess,
+    kind: str,
+    task: str,
+    *args: object,
+    nothing: str = "There is nothing at this address.",
 ) -> Response:
     """All that a task gives, in one.
 
@@ -49,18 +54,20 @@ async def whole_answer(
         It gives texts; nothing if there is nothing at the address.
     *args
         Handed to it.
+    nothing : str
+        Said where it gives none.
     """
 
     async def given() -> list[str]:
         return [part async for part in worker.ask(task, *args, within=WITHIN)]
 
     try:
-        parts = await _while_wanted(request, given())
+        text = "".join(await _while_wanted(request, given()))
     except _FAILURES as problem:
         return _failure(problem)
-    if not parts:
-        return PlainTextResponse("There is nothing at this address.", 404)
-    return Response("".join(parts), media_type=kind)
+    if not text:
+        return PlainTextResponse(nothing, 404)
+    return Response(text, media_type=kind)
 
 
 async def parts_answer(

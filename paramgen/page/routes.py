@@ -17,7 +17,7 @@ from paramgen.page.own_file_routes import own_file_routes
 from paramgen.page.typed_address import LOOKS, MOST_LETTERS
 from paramgen.page.worker_processes import WorkerProcess
 
-_PAGE, _PICTURE = "text/html", "image/svg+xml"
+_PAGE, _PICTURE, _DATA = "text/html", "image/svg+xml", "application/json"
 
 
 def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
@@ -49,13 +49,8 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
         return await parts_answer(request, quick, asked, "step-changes", query, *_looks(query))
 
     async def solid(request: Request) -> Response:
-        try:
-            found = await _whole(quick, "solid", request.url.query)
-        except _UnansweredError as problem:
-            return problem.answer
-        if not found:
-            return PlainTextResponse("There is no finished thing to turn: see what was found.", 404)
-        return Response(found, media_type="application/json")
+        none = "There is no finished thing to turn: see what was found."
+        return await whole_answer(request, quick, _DATA, "solid", _query(request), nothing=none)
 
     async def write(request: Request) -> Response:
         return await whole_answer(request, quick, _PAGE, "write", _query(request))
