@@ -147,11 +147,13 @@ def held(browser: Browser, page: RunningPage) -> None:
 
 def memory(changes: int) -> None:
     with running() as page:
-        asked = http.client.HTTPConnection(*page.place, timeout=60)
         for number, query in enumerate(queries(changes), start=1):
+            # Anew each time: one that rests too long, on a machine that stalls, is closed.
+            asked = http.client.HTTPConnection(*page.place, timeout=60)
             body = json.dumps({"query": query, "have": {}})
             asked.request("POST", "/changes", body, {"cookie": page.cookie})
             asked.getresponse().read()
+            asked.close()
             if number in (changes // 20, changes // 10, changes // 2, changes):
                 said = f"{page.memory() / 1e6:.0f} MB"
                 row(f"memory of its processes after {number} changes", said, "level")
