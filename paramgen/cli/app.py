@@ -109,12 +109,12 @@ def _make(
     replace: Replace = False,
 ) -> None:
     with told() as written:
-        from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text
+        from paramgen.ordering.letters_papers_lack import check_letters
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest

@@ -3,10 +3,10 @@
 from pathlib import Path
 from typing import Any
 
-from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.shared_workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.making import Made
+from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.unit import Unit

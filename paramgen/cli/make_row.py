@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
-from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.unforeseen import details, failure
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
 from paramgen.grading.row_digest import digest
 from paramgen.grading.summary_entry import RowRemark, entry_of, said_of
+from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import contents
