@@ -422,6 +422,12 @@ def _page(
         str,
         typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
     ] = "127.0.0.1",
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Folder below which the page may put folders of projects."
+        ),
+    ] = None,
     no_open: Annotated[
         bool, typer.Option("--no-open", help="Print the address and open no browser.")
     ] = False,
@@ -437,7 +443,7 @@ def _page(
             more_hoops=(hoop or [])[1:],
             unit=unit,
         )
-        open_page(words, host=host, port=port, browser=not no_open)
+        open_page(words, host=host, port=port, out=out, browser=not no_open)
 
 
 @app.command("read", help=COMMANDS["read"])

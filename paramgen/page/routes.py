@@ -1,76 +1,72 @@
 """What is at which address."""
 
-import hashlib
-import json
-from collections.abc import AsyncIterator
-from html import escape
 from importlib.resources import files
-from typing import Any
-from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import HTMLResponse, PlainTextResponse, Response, StreamingResponse
+from starlette.responses import Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from paramgen.page.typed_address import LOOKS, MOST_LETTERS
-from paramgen.page.worker_processes import (
-    TaskEndedError,
-    TaskFailedError,
-    TaskTurnedAwayError,
-    WorkerProcess,
+from paramgen.page.answers import (
+    UnansweredError,
+    gone,
+    json_in,
+    looks,
+    not_so,
+    page_of,
+    streamed,
+    whole_of,
 )
-
-#: How long what is asked at each change may take until its next part, s.
-WITHIN = 20.0
-
-_BUSY = "Too much is asked at once. Wait a moment and try again."
-_ENDED = (
-    "Working that out was given up: it took too long, or its process was ended. The page goes on; "
-    "try other sizes."
-)
+from paramgen.page.job_routes import job_routes
+from paramgen.page.long_jobs import LongJobs
+from paramgen.page.taking_routes import taking_routes
+from paramgen.page.worker_processes import WorkerProcess
 
 
-def application(quick: WorkerProcess) -> Starlette:
+def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlette:
     """The page, not yet guarded.
 
     Parameters
     ----------
     quick : WorkerProcess
         Works out what is asked at each change.
+    jobs : LongJobs
+        What takes long.
+    out : str
+        The folder in which projects may be put; empty for none.
     """
 
     async def pick(_request: Request) -> Response:
-        return await _page(quick, "pick")
+        return await page_of(quick, "pick")
 
     async def project(request: Request) -> Response:
-        return await _page(quick, "project", request.url.query)
+        return await page_of(quick, "project", request.url.query)
 
     async def steps(request: Request) -> Response:
-        return await _page(quick, "steps", request.url.query, *_looks(request.url.query))
+        return await page_of(quick, "steps", request.url.query, *looks(request.url.query))
 
     async def step_changes(request: Request) -> Response:
-        asked = await _json(request)
+        asked = await json_in(request)
         query, have = asked.get("query"), asked.get("have")
         if not isinstance(query, str) or not isinstance(have, dict):
-            return _not_so()
-        return await _streamed(quick, have, "step-changes", query, *_looks(query))
+            return not_so()
+        return await streamed(quick, have, "step-changes", query, *looks(query))
 
     async def recipe_picture(request: Request) -> Response:
         try:
-            svg = await _whole(quick, "recipe-picture", request.path_params["name"])
-        except _UnansweredError as problem:
+            svg = await whole_of(quick, "recipe-picture", request.path_params["name"])
+        except UnansweredError as problem:
             return problem.answer
         return Response(svg, media_type="image/svg+xml")
 
     async def changes(request: Request) -> Response:
-        asked = await _json(request)
+        asked = await json_in(request)
         query, have, text = asked.get("query"), asked.get("have"), asked.get("text")
         if not isinstance(query, str) or not isinstance(have, dict):
-            return _not_so()
+            return not_so()
         own = text if isinstance(text, str) else None
-        return await _streamed(quick, have, "changes", query, own)
+        return await streamed(quick, have, "changes", query, own)
 
     return Starlette(
         routes=[
@@ -80,95 +76,9 @@ def application(quick: WorkerProcess) -> Starlette:
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
             Route("/recipe-picture/{name}", recipe_picture),
+            *taking_routes(quick, out),
+            *job_routes(jobs),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
-        exception_handlers={ClientDisconnect: _gone},
+        exception_handlers={ClientDisconnect: gone},
     )
-
-
-def _not_so() -> Response:
-    return PlainTextResponse("This page does not ask so.", 400)
-
-
-def _looks(query: str) -> tuple[str, ...]:
-    """How an address says that it is looked at."""
-    said = dict(parse_qsl(query[:MOST_LETTERS], keep_blank_values=True))
-    return tuple(said.get(one, "") for one in LOOKS)
-
-
-async def _streamed(
-    worker: WorkerProcess, have: dict[str, Any], task: str, *args: object
-) -> Response:
-    """The parts that a task gives, as they come."""
-    found = worker.ask(task, *args, within=WITHIN)
-    try:
-        first = await anext(found, None)
-    except _FAILURES as problem:
-        return _failure(problem)
-    return StreamingResponse(_changed(first, found, have), media_type="application/x-ndjson")
-
-
-_FAILURES = (TaskTurnedAwayError, TaskEndedError, TaskFailedError)
-
-
-class _UnansweredError(Exception):
-    def __init__(self, answer: Response) -> None:
-        super().__init__()
-        self.answer = answer
-
-
-async def _page(worker: WorkerProcess, task: str, *args: object) -> Response:
-    try:
-        return HTMLResponse(await _whole(worker, task, *args))
-    except _UnansweredError as problem:
-        return problem.answer
-
-
-async def _whole(worker: WorkerProcess, task: str, *args: object) -> str:
-    """All that a task gives."""
-    try:
-        return "".join([part async for part in worker.ask(task, *args, within=WITHIN)])
-    except _FAILURES as problem:
-        raise _UnansweredError(_failure(problem)) from None
-
-
-def _failure(problem: Exception) -> Response:
-    if isinstance(problem, TaskTurnedAwayError):
-        return PlainTextResponse(_BUSY, 503, headers={"retry-after": "1"})
-    if isinstance(problem, TaskEndedError):
-        return PlainTextResponse(_ENDED, 504)
-    return PlainTextResponse(f"This is a fault of the program. {problem}", 500)
-
-
-async def _changed(
-    first: tuple[str, str] | None, rest: AsyncIterator[tuple[str, str]], have: dict[str, Any]
-) -> AsyncIterator[str]:
-    """Parts that are not as the page has them, a line each."""
-    part = first
-    try:
-        while part is not None:
-            name, html = part
-            digest = hashlib.sha256(html.encode()).hexdigest()[:16]
-            if have.get(name) != digest:
-                yield json.dumps({"part": name, "digest": digest, "html": html}) + "\n"
-            part = await anext(rest, None)
-    except _FAILURES as problem:
-        said = bytes(_failure(problem).body).decode()
-        yield json.dumps({"part": "verdict", "digest": "", "html": _verdict(said)}) + "\n"
-
-
-def _verdict(text: str) -> str:
-    """Say in the place of the verdict why there is none; the text is our own."""
-    return f'<p class="verdict not">{escape(text)}</p>'
-
-
-async def _json(request: Request) -> dict[str, Any]:
-    try:
-        found = json.loads(await request.body())
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
-async def _gone(_request: Request, _problem: Exception) -> Response:
-    return PlainTextResponse("That is more than this page reads, or it was broken off.", 413)

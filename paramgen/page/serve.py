@@ -5,14 +5,16 @@ import socket
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import partial
 
 import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware.gzip import GZipMiddleware
 
 from paramgen.page.guard import KEY, Guard
+from paramgen.page.long_jobs import LongJobs
 from paramgen.page.routes import application
-from paramgen.page.tasks_by_name import prepare
+from paramgen.page.tasks_by_name import prepare, prepare_long
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -36,6 +38,8 @@ class PageOptions:
         0 for any that is free.
     own : mapping of name to path
         Recipe files that may be shown.
+    out : str
+        The folder in which projects may be put; empty for none.
     path : str
         Where it begins: path and query.
     """
@@ -43,6 +47,7 @@ class PageOptions:
     host: str = LOOPBACK
     port: int = PORT
     own: Mapping[str, str]
+    out: str = ""
     path: str = "/"
 
 
@@ -96,14 +101,17 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
     token = secrets.token_urlsafe(16)
     quick = WorkerProcess(prepare, dict(options.own))
     quick.start()
+    long = WorkerProcess(prepare_long, dict(options.own), options.out)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
         opened(address(options, port, token))
         yield
+        await jobs.close()
         await quick.close()
 
-    app = application(quick)
+    jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
+    app = application(quick, jobs, options.out)
     app.router.lifespan_context = life
     names = {f"{LOOPBACK}:{port}", f"localhost:{port}", f"[::1]:{port}", f"{options.host}:{port}"}
     guarded = Guard(GZipMiddleware(app, minimum_size=1000), token, names)

@@ -14,7 +14,9 @@ from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.step_view import StepTeller, step_parts
-from paramgen.page.typed_address import address_of
+from paramgen.page.taking_tasks import taking_tasks
+from paramgen.page.typed_address import KEPT, address_of, entries_of
+from paramgen.page.ways import WAYS
 from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import smallest_first
@@ -22,9 +24,6 @@ from paramgen.reference.things import listed_things
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
-
-#: The views of one project: where each is, and what leads to it.
-WAYS = (("/project", "The project"), ("/steps", "Step by step"))
 
 
 def prepare(own: Mapping[str, str]) -> dict[str, Task]:
@@ -58,6 +57,7 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "steps": steps,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
+        **taking_tasks(table),
     }
 
 
@@ -95,6 +95,7 @@ def project_page(table: Desk, query: str) -> str:
         "project.html",
         title=english().as_used(recipe.file.title, shown.unit),
         words=shown.words,
+        kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
         hoops=table.hoops,
         first_hoop=filled_in(shown.words, table.hoops).hoop,

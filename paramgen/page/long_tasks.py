@@ -1,0 +1,21 @@
+"""What the process for what takes long does when it is asked, each by its name."""
+
+from collections.abc import Iterator, Mapping
+
+from paramgen.page.desk import desk
+from paramgen.page.long_jobs import Told
+from paramgen.page.taking_tasks import put_in_folder, take
+from paramgen.page.worker_processes import Task
+
+
+def prepare(own: Mapping[str, str], out: str) -> dict[str, Task]:
+    """Make a process ready; gives its tasks by their names."""
+    table = desk(own)
+
+    def taken(query: str, wanted: str) -> Iterator[Told]:
+        yield from take(table, query, wanted)
+
+    def put(query: str, over: str) -> Iterator[Told]:
+        yield from put_in_folder(table, query, over, out)
+
+    return {"take": taken, "put": put}

@@ -1,0 +1,10 @@
+"""The views of one project."""
+
+#: Where each view is, and what leads to it.
+WAYS = (
+    ("/project", "The project"),
+    ("/steps", "Step by step"),
+    ("/sizes", "All sizes"),
+    ("/table", "Several sizes"),
+    ("/take", "Take it"),
+)
