@@ -1,5 +1,6 @@
 """The page command: the page in the browser, on this machine alone."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import typer
@@ -28,7 +29,8 @@ def open_page(
     own = _own(words.recipe)
     if out is not None and out.exists() and not out.is_dir():
         raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
-    path = f"/project?{address_of(words)}" if words.recipe else "/"
+    named = replace(words, recipe=next(iter(own), words.recipe))
+    path = f"/project?{address_of(named)}" if words.recipe else "/"
     if host != LOOPBACK:
         typer.echo(
             f"The page is open to every machine that reaches {host}: whoever has the address with "
@@ -52,7 +54,7 @@ def _own(recipe: str) -> dict[str, str]:
     if recipe.endswith(ENDING):
         if not Path(recipe).is_file():
             raise InputError([Fault("there is no such file", recipe)])
-        return {recipe: str(Path(recipe).absolute())}
+        return {Path(recipe).name: str(Path(recipe).absolute())}
     names = [file.stem for file in sorted(templates().glob(f"*{ENDING}"))]
     if recipe and recipe not in names:
         hint = did_you_mean(recipe, names) or f"There are {', '.join(names)}."

@@ -1,21 +1,27 @@
 """What was found of a stitch file, as text and for another program."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from paramgen.cli.read_command import FileFindings
 from paramgen.cli.text_tables import indented, table
-from paramgen.lengths import TOLERANCE, show, show_both, show_size_both
-from paramgen.plan.fact_parts import DECIMALS, rounded
+from paramgen.plan.fact_parts import rounded
 from paramgen.plan.write_plan import finding_part
 from paramgen.reading.field_fits import InHoop
 from paramgen.reading.file_report import FileReport, NearestHoles, StitchAt
-from paramgen.sentences import number_of
+from paramgen.reading.report_rows import (
+    HOOP_HEAD,
+    STOP_HEAD,
+    fact_rows,
+    hoop_rows,
+    room_left,
+    stop_rows,
+)
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said
 
-#: So many stops and differences are told one by one.
+#: So many differences are told one by one.
 MOST_TOLD = 60
 
 
@@ -24,8 +30,8 @@ def report(found: FileFindings) -> str:
     reading, unit = found.reading, found.unit
     parts = [
         _facts(reading, unit),
-        "Stops\n" + table(("stop", "colour", "stitches", "length"), _stops(reading, unit)),
-        "Hoops\n" + table(("hoop", "takes it", "room left"), _hoops(found.hoops, unit)),
+        "Stops\n" + table(STOP_HEAD, stop_rows(reading, unit)),
+        "Hoops\n" + table(HOOP_HEAD, hoop_rows(found.hoops, unit)),
     ]
     verdicts = [*_hoop_verdict(found), *_plan_verdict(found)]
     if verdicts:
@@ -34,88 +40,10 @@ def report(found: FileFindings) -> str:
 
 
 def _facts(reading: FileReport, unit: Unit) -> str:
-    whole = {True: "yes", False: "no", None: "cannot be known"}[reading.end.whole]
-    stitches = f"{reading.stitches} in {number_of(len(reading.stops), 'stop')}"
-    if reading.in_place:
-        stitches += f", {reading.in_place} of them in place"
-    moves = str(reading.moves)
-    if reading.moves:
-        moves += f", the longest {show_both(reading.longest_move, unit)}"
-    rows = [
-        ("kind", f"{reading.kind}, {reading.size} bytes"),
-        ("complete", f"{whole}: {reading.end.said}"),
-        ("size", show_size_both(reading.width, reading.height, unit)),
-        ("middle", _middle(reading, unit)),
-        ("stitches", stitches),
-        ("colours", str(len(reading.colours)) if reading.colours else "none in the file"),
-        ("longest stitch", _stitch(reading.longest, unit)),
-        ("shortest stitch", _stitch(reading.shortest, unit)),
-        ("closest holes", _closest(reading.closest, unit)),
-        ("moves without sewing", moves),
-        ("cuts", "its kind does not say" if reading.cuts is None else str(reading.cuts)),
-    ]
+    rows = fact_rows(reading, unit)
     width = max(len(name) for name, _ in rows) + 2
     lines = [indented(f"{name:<{width}}{text}") for name, text in rows]
     return f"{reading.name}\n" + "".join(f"{line}\n" for line in lines)
-
-
-def _middle(reading: FileReport, unit: Unit) -> str:
-    left, top, right, bottom = reading.extent
-    x, y = round((left + right) / 2, DECIMALS), round((top + bottom) / 2, DECIMALS)
-    # Half a step of the files' grid is as near the middle as some sizes can lie.
-    if max(abs(x), abs(y)) <= 0.05:
-        return "in the middle of the file's own field"
-    across = f"{show(abs(x), unit)} to the {'right' if x > 0 else 'left'}"
-    along = f"{show(abs(y), unit)} {'below' if y > 0 else 'above'}"
-    return f"{across} and {along} the file's own; a machine may start there"
-
-
-def _stitch(stitch: StitchAt | None, unit: Unit) -> str:
-    if stitch is None:
-        return "none"
-    place = f"stop {stitch.stop}, stitch {stitch.number}, from {_point(stitch.start)}"
-    return f"{show_both(stitch.length, unit)}, {place} to {_point(stitch.end)}"
-
-
-def _closest(closest: NearestHoles | None, unit: Unit) -> str:
-    if closest is None:
-        return "none but the ends of one stitch"
-    one, two = closest.stops
-    stops = f"stop {one}" if one == two else f"stops {one} and {two}"
-    holes = " and ".join(_point(hole) for hole in closest.holes)
-    return (
-        f"{show_both(closest.distance, unit)} apart, {stops}, {holes}; the two ends of one "
-        "stitch are not meant"
-    )
-
-
-def _point(point: Point) -> str:
-    return f"x {point[0]:.1f}, y {point[1]:.1f} mm"
-
-
-def _stops(reading: FileReport, unit: Unit) -> Iterable[Sequence[str]]:
-    for stop in reading.stops[:MOST_TOLD]:
-        length = show_both(stop.length, unit)
-        yield str(stop.number), stop.colour or "-", str(stop.stitches), length
-    if len(reading.stops) > MOST_TOLD:
-        rest = reading.stops[MOST_TOLD:]
-        length = show_both(sum(stop.length for stop in rest), unit)
-        yield f"{len(rest)} more", "", str(sum(stop.stitches for stop in rest)), length
-
-
-def _hoops(hoops: Iterable[InHoop], unit: Unit) -> Iterable[Sequence[str]]:
-    for one in hoops:
-        way = "turned by 90°" if one.turned else "yes"
-        yield one.hoop.name, way if one.takes else "no", _room(one, unit)
-
-
-def _room(one: InHoop, unit: Unit) -> str:
-    across, along = (_spare(spare, unit) for spare in one.spare)
-    return f"{across} at the left and right, {along} at the top and bottom"
-
-
-def _spare(spare: float, unit: Unit) -> str:
-    return f"{show(-spare, unit)} short" if spare < -TOLERANCE else show(max(spare, 0.0), unit)
 
 
 def _hoop_verdict(found: FileFindings) -> Iterable[str]:
@@ -124,7 +52,7 @@ def _hoop_verdict(found: FileFindings) -> Iterable[str]:
         yield f"It exceeds the hoop: {message}. {remedy}"
     elif found.asked is not None:
         way = ", turned by 90°" if found.asked.turned else ""
-        yield f"{found.asked.hoop.name} takes it{way}: {_room(found.asked, found.unit)}."
+        yield f"{found.asked.hoop.name} takes it{way}: {room_left(found.asked, found.unit)}."
 
 
 def _plan_verdict(found: FileFindings) -> Iterable[str]:

@@ -109,15 +109,6 @@ def _verdict(text: str) -> str:
     return f'<p class="verdict not">{escape(text)}</p>'
 
 
-async def json_in(request: Request) -> dict[str, Any]:
-    """What a request says as JSON; nothing if it says no names and values."""
-    try:
-        found = json.loads(await request.body())
-    except (ValueError, RecursionError):
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
 async def gone(_request: Request, _problem: Exception) -> Response:
     """Answer a request that was broken off."""
     return PlainTextResponse("That is more than this page reads, or it was broken off.", 413)

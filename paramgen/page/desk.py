@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from pathlib import PurePath
 
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
@@ -51,13 +52,24 @@ class Desk:
         if text is not None:
             if len(text) > MOST_TEXT:
                 raise InputError([Fault("this is too large to be a recipe", "recipe")])
-            return self.workshop.read(RecipeSource("my-recipe", "my-recipe.toml", text))
+            file = PurePath(name)
+            return self.workshop.read(RecipeSource(file.stem, f"{file.stem}.toml", text))
+        return self.workshop.read(self.source(name))
+
+    def source(self, name: str) -> RecipeSource:
+        """The text of a recipe by its name, as its file is now.
+
+        Raises
+        ------
+        InputError
+            If there is none, or it cannot be read.
+        """
         if name in self.own:
-            return self.workshop.read(find_source(self.own[name]))
+            return replace(find_source(self.own[name]), source=name)
         if name not in listed():
             hint = did_you_mean(name, self.names) or f"There are {', '.join(self.names)}."
             raise InputError([Fault("no recipe of that name", "recipe", hint=hint)])
-        return self.workshop.recipe(name)
+        return find_source(name)
 
     def understood(self, query: str, text: str | None = None) -> UnderstoodRequest:
         """What an address asks for.

@@ -10,7 +10,8 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from paramgen.page.answers import failure, json_in, not_so
+from paramgen.page.answers import failure, not_so
+from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import JobState, LongJobs, UnknownJobError
 from paramgen.page.worker_processes import TaskTurnedAwayError
 
@@ -30,7 +31,7 @@ def job_routes(jobs: LongJobs) -> list[Route]:
     """The addresses of jobs."""
 
     async def start(request: Request) -> Response:
-        asked = await json_in(request)
+        asked = await json_body(request)
         task, query = asked.get("task"), asked.get("query")
         if not isinstance(task, str) or task not in ASKED or not isinstance(query, str):
             return not_so()

@@ -220,30 +220,28 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """
     form = shown.form
     if form is not None:
+        # What the recipe asks: where that changes the form is made anew.
+        asks = [one.key for one in (*form.asks, *form.lengths)]
+        yield "asks", filled("part_asks.html", asks=asks)
         for one in (*form.asks, *form.lengths):
             yield f"note-{one.name}", filled("part_note.html", field=one)
     if shown.attempt is None or shown.faults:
         yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
         return
-    yield "picture", filled("part_picture.html", **_picture(shown))
+    if shown.scene is not None:  # else the last that had a shape is still seen
+        yield "picture", filled("part_picture.html", **_picture(shown.scene))
     yield "verdict", filled("part_verdict.html", shown=shown, faults=())
     yield "findings", filled("part_findings.html", findings=shown.findings())
-    yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
+    if shown.scene is not None:
+        yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
     yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)
     yield "have", filled("part_have.html", **_have(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
 
 
-def _picture(shown: ShownProject) -> Mapping[str, Any]:
-    if shown.scene is None:
-        return {"svg": "", "box": ""}
-    drawing = whole(shown.scene)
-    box = drawing.box
-    return {
-        "svg": Markup(to_svg(drawing)),
-        "box": f"{box.left:.3f} {box.top:.3f} {box.width:.3f} {box.height:.3f}",
-    }
+def _picture(scene: Scene) -> Mapping[str, Any]:
+    return {"svg": Markup(to_svg(whole(scene)))}
 
 
 def _handles(shown: ShownProject) -> Iterator[Mapping[str, Any]]:
@@ -285,5 +283,6 @@ def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]
 
 
 def _entry(where: str) -> str:
-    """What an option is called in an address."""
-    return where.removeprefix("--").replace("-", "_")
+    """What an option is called in an address; the rest stays."""
+    option = where.removeprefix("--")
+    return option.replace("-", "_") if option != where else where

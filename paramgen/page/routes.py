@@ -1,5 +1,6 @@
 """What is at which address."""
 
+from collections.abc import Mapping
 from importlib.resources import files
 
 from starlette.applications import Starlette
@@ -11,7 +12,6 @@ from starlette.staticfiles import StaticFiles
 from paramgen.page.answers import (
     UnansweredError,
     gone,
-    json_in,
     looks,
     not_so,
     page_of,
@@ -19,12 +19,16 @@ from paramgen.page.answers import (
     whole_of,
 )
 from paramgen.page.job_routes import job_routes
+from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import LongJobs
+from paramgen.page.own_file_routes import own_file_routes
 from paramgen.page.taking_routes import taking_routes
 from paramgen.page.worker_processes import WorkerProcess
 
 
-def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlette:
+def application(
+    quick: WorkerProcess, jobs: LongJobs, own: Mapping[str, str], out: str = ""
+) -> Starlette:
     """The page, not yet guarded.
 
     Parameters
@@ -33,6 +37,8 @@ def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlett
         Works out what is asked at each change.
     jobs : LongJobs
         What takes long.
+    own : mapping of name to path
+        A person's own recipe files.
     out : str
         The folder in which projects may be put; empty for none.
     """
@@ -47,11 +53,22 @@ def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlett
         return await page_of(quick, "steps", request.url.query, *looks(request.url.query))
 
     async def step_changes(request: Request) -> Response:
-        asked = await json_in(request)
+        asked = await json_body(request)
         query, have = asked.get("query"), asked.get("have")
         if not isinstance(query, str) or not isinstance(have, dict):
             return not_so()
         return await streamed(quick, have, "step-changes", query, *looks(query))
+
+    async def write(request: Request) -> Response:
+        return await page_of(quick, "write", request.url.query)
+
+    async def stitch_file(_request: Request) -> Response:
+        return await page_of(quick, "stitch-file-page")
+
+    async def read_stitch_file(request: Request) -> Response:
+        said = request.query_params
+        name, inches = said.get("name", ""), said.get("unit") == "in"
+        return await streamed(quick, {}, "stitch-file", name, await request.body(), inches)
 
     async def recipe_picture(request: Request) -> Response:
         try:
@@ -61,7 +78,7 @@ def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlett
         return Response(svg, media_type="image/svg+xml")
 
     async def changes(request: Request) -> Response:
-        asked = await json_in(request)
+        asked = await json_body(request)
         query, have, text = asked.get("query"), asked.get("have"), asked.get("text")
         if not isinstance(query, str) or not isinstance(have, dict):
             return not_so()
@@ -75,7 +92,11 @@ def application(quick: WorkerProcess, jobs: LongJobs, out: str = "") -> Starlett
             Route("/changes", changes, methods=["POST"]),
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
-            Route("/recipe-picture/{name}", recipe_picture),
+            Route("/write", write),
+            *own_file_routes(own),
+            Route("/stitch-file", stitch_file),
+            Route("/stitch-file", read_stitch_file, methods=["POST"]),
+            Route("/recipe-picture/{name:path}", recipe_picture),
             *taking_routes(quick, out),
             *job_routes(jobs),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),

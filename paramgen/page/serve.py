@@ -111,7 +111,7 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         await quick.close()
 
     jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
-    app = application(quick, jobs, options.out)
+    app = application(quick, jobs, options.own, options.out)
     app.router.lifespan_context = life
     names = {f"{LOOPBACK}:{port}", f"localhost:{port}", f"[::1]:{port}", f"{options.host}:{port}"}
     guarded = Guard(GZipMiddleware(app, minimum_size=1000), token, names)

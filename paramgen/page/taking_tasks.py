@@ -216,7 +216,8 @@ def _title(name: str) -> str:
     """What a file is."""
     path = PurePosixPath(name)
     if path.parts[0] == "stitch":
-        kind = next(one for one in FORMATS if path.name.endswith(one.ending))
+        ends = [one for one in FORMATS if path.name.endswith(one.ending)]
+        kind = max(ends, key=lambda one: len(one.ending))
         return f"Stitch file {kind.name}: {kind.title}"
     if path.parts[0] == "cutting":
         return f"Outlines for a cutting machine: {path.stem.replace('-', ' ')}"

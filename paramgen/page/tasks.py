@@ -13,7 +13,9 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.recipe_writing import write_page
 from paramgen.page.step_view import StepTeller, step_parts
+from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.taking_tasks import taking_tasks
 from paramgen.page.typed_address import KEPT, address_of, entries_of
 from paramgen.page.ways import WAYS
@@ -47,6 +49,15 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
         yield from step_parts(ShownProject(table, query), teller, step, side)
 
+    def write(query: str) -> Iterator[str]:
+        yield write_page(table, query, WAYS)
+
+    def stitch_file_page() -> Iterator[str]:
+        yield filled("stitch_file.html")
+
+    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
+        yield from stitch_file_parts(table, name, data, inches)
+
     def recipe_picture(name: str) -> Iterator[str]:
         yield picture_of(table, name)
 
@@ -55,6 +66,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "project": project,
         "changes": changes,
         "steps": steps,
+        "write": write,
+        "stitch-file-page": stitch_file_page,
+        "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
         **taking_tasks(table),
@@ -87,7 +101,8 @@ def project_page(table: Desk, query: str) -> str:
     shown = ShownProject(table, query)
     form = shown.form
     if form is None:
-        return filled("lost.html", faults=shown.faults)
+        own = shown.words.recipe in table.own
+        return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
     recipe = table.recipe(shown.words.recipe)
     found = {name: Markup(html) for name, html in parts(shown)}
     empty = dict.fromkeys(("picture", "marks", *PARTS), "")
@@ -97,6 +112,7 @@ def project_page(table: Desk, query: str) -> str:
         words=shown.words,
         kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
+        own=shown.words.recipe in table.own,
         hoops=table.hoops,
         first_hoop=filled_in(shown.words, table.hoops).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),

@@ -7,4 +7,5 @@ WAYS = (
     ("/sizes", "All sizes"),
     ("/table", "Several sizes"),
     ("/take", "Take it"),
+    ("/write", "Its recipe"),
 )

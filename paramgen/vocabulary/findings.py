@@ -21,7 +21,11 @@ UNSHOWN = re.compile(
 
 
 class Severity(StrEnum):
-    """How bad a finding is, worst first."""
+    """How bad a finding is, worst first.
+
+    Nothing is written of what cannot be made. What will disappoint is made, and its booklet says
+    so before anything is cut. What is worth knowing is a note.
+    """
 
     CANNOT = "cannot be made"
     DISAPPOINT = "will disappoint"

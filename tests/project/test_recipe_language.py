@@ -137,7 +137,8 @@ def test_every_shape_has_its_keys_beside_it() -> None:
         if issubclass(kind, language.Outline) and "shape" in kind.model_fields:
             own = set(kind.model_fields) - {"shape", *language.Outline.model_fields}
             for shape in _literals(kind.model_fields["shape"].annotation):
-                assert [key for key in own if f"`{key}`" not in rows[shape]] == []
+                assert shape in rows, f"no row for `{shape}` in the table of shapes"
+                assert [key for key in own if f"`{key}`" not in rows[shape]] == [], shape
 
 
 def test_every_name_a_formula_may_use_without_defining_it_is_given() -> None:

@@ -4,7 +4,8 @@ A file of `tests/specimens/spoiled/` has the recipe's name, why, what was `asked
 every `[[change]]`: `find` a text that stands there once and `put` another in its place; `drop` a
 table, or `put` another there; `drop_step`, or `move_step` to `before` another, by their titles; or
 `put` a new step `before` one. Then each of `[[finds]]`, by code and piece: these must be found and
-no others. A change of a shipped recipe may need the same change in some of these files.
+no others, and what is found of the recipe before it is spoiled is among them. A change of a shipped
+recipe may need the same change in some of these files.
 """
 
 import re
@@ -72,7 +73,7 @@ def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
     expected = [(one["code"], one.get("piece")) for one in spoiled.get("finds", [])]
     found = findings_of(spoiled)
     coded = [(one.code, one.piece) for one in found]
-    assert sorted(coded, key=str) == sorted(expected, key=str)
+    assert sorted(coded, key=str) == sorted(expected, key=str), f"found in all: {coded}"
     for unit in Unit:
         for one in found:
             # With every field of its sentences filled in.

@@ -47,7 +47,8 @@ export async function ask(path, query, extra = {}) {
   }
 }
 
-async function* lines(stream) {
+/** Each line of an answer, as it comes. */
+export async function* lines(stream) {
   const reader = stream.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";
   for (;;) {

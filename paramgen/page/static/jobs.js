@@ -54,7 +54,7 @@ export function jobPlace(place, done) {
   };
   const show = (state, name) => {
     place.className = `job ${state.stage}`;
-    if (status.textContent !== state.says) status.textContent = state.says || "Waiting for its turn";
+    if (status.textContent !== state.says) status.textContent = state.says || "Getting ready";
     if (state.share === null) bar.removeAttribute("value");
     else bar.value = state.share;
     if (!state.over) return;
@@ -76,7 +76,7 @@ export function jobPlace(place, done) {
     if (had) had.hidden = true;
     if (over) over.hidden = true;
     bar.removeAttribute("value");
-    status.textContent = "Waiting for its turn";
+    status.textContent = "Getting ready";
     place.className = "job waiting";
     place.scrollIntoView({ block: "nearest" });
     stop = start(asked, show);

@@ -1,5 +1,6 @@
 // The page of a project: what is typed or dragged is asked at once, and shown.
-import { ask, put } from "./changes.js";
+import { ask } from "./changes.js";
+import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { remember } from "./recent.js";
 
@@ -80,8 +81,13 @@ document.addEventListener("click", (event) => {
   show(true);
   document.querySelector('[data-part="verdict"]').scrollIntoView({ block: "nearest" });
 });
+let asks = document.querySelector('[data-part="asks"]').textContent.trim();
 document.addEventListener("put", (event) => {
   const name = event.detail.name;
+  if (name === "asks" && event.target.textContent.trim() !== asks) {
+    asks = event.target.textContent.trim();
+    location.reload(); // the recipe asks for other things now
+  }
   if (!name.startsWith("note-")) return;
   const field = document.getElementById(`f-${name.slice(5)}`);
   if (!field) return;
@@ -91,4 +97,4 @@ document.addEventListener("put", (event) => {
 });
 markHandles(form, () => show(false), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
-export { put };
+follow(() => show(false));
