@@ -31,8 +31,8 @@ KEPT_FOR = 300.0
 #: How long a job goes on that nobody watches, s: a page is loaded again within that.
 UNWATCHED_FOR = 15.0
 
-#: How long a task may take until it says how far it is, s.
-WITHIN = 180.0
+#: How long a task may take until it says how far it is, and in all, s.
+WITHIN, IN_ALL = 180.0, 1200.0
 
 #: How often whoever watches hears something, s, so that a connection that broke is noticed.
 PULSE = 10.0
@@ -110,6 +110,8 @@ class _Job:
     work: asyncio.Task[None] | None = None
 
     def tell(self, state: JobState) -> None:
+        if state == self.state:
+            return
         self.state = state
         self.news.set()
         self.news = asyncio.Event()
@@ -226,7 +228,10 @@ class LongJobs:
     async def _do(self, job: _Job, task: str, args: tuple[object, ...]) -> None:
         found: JobResult | None = None
         try:
-            async with aclosing(self._worker.ask(task, *args, within=WITHIN)) as parts:
+            async with (
+                asyncio.timeout(IN_ALL),
+                aclosing(self._worker.ask(task, *args, within=WITHIN)) as parts,
+            ):
                 async for told in parts:
                     if isinstance(told, JobResult):
                         found = told
@@ -234,7 +239,7 @@ class LongJobs:
                         job.tell(told)
         except TaskTurnedAwayError:
             job.tell(JobState(JobStage.FAILED, "Too much is asked at once. Try again in a while."))
-        except TaskEndedError:
+        except (TaskEndedError, TimeoutError):
             said = "It was given up: it took too long, or its process was ended. Nothing was made."
             job.tell(JobState(JobStage.FAILED, said))
         except TaskFailedError as problem:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from paramgen.page.desk import desk
 from paramgen.page.long_jobs import Told
+from paramgen.page.sizes_tasks import sizes
 from paramgen.page.taking_tasks import put_in_folder, take
 from paramgen.page.worker_processes import Task
 
@@ -18,4 +19,7 @@ def prepare(own: Mapping[str, str], out: str) -> dict[str, Task]:
     def put(query: str, over: str) -> Iterator[Told]:
         yield from put_in_folder(table, query, over, out)
 
-    return {"take": taken, "put": put}
+    def mapped(query: str, over: str) -> Iterator[Told]:
+        yield from sizes(table, query, over)
+
+    return {"take": taken, "put": put, "sizes": mapped}

@@ -107,7 +107,6 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
     async def life(_app: Starlette) -> AsyncIterator[None]:
         opened(address(options, port, token))
         yield
-        await jobs.close()
         await quick.close()
 
     jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
@@ -125,4 +124,16 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         server_header=False,
         lifespan="on",
     )
-    uvicorn.Server(config).run(sockets=[there])
+    _JobsFirst(config, jobs).run(sockets=[there])
+
+
+class _JobsFirst(uvicorn.Server):
+    """Stops what takes long as it ends, so that it waits for nobody who watches."""
+
+    def __init__(self, config: uvicorn.Config, jobs: LongJobs) -> None:
+        super().__init__(config)
+        self._jobs = jobs
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        await self._jobs.close()
+        await super().shutdown(sockets)

@@ -1,4 +1,4 @@
-"""Where a project is taken."""
+"""Where a project is taken, and all its sizes are seen."""
 
 from starlette.requests import Request
 from starlette.responses import Response
@@ -9,7 +9,7 @@ from paramgen.page.worker_processes import WorkerProcess
 
 
 def taking_routes(quick: WorkerProcess, out: str) -> list[Route]:
-    """The addresses of the view.
+    """The addresses of these views.
 
     Parameters
     ----------
@@ -21,4 +21,8 @@ def taking_routes(quick: WorkerProcess, out: str) -> list[Route]:
     async def take(request: Request) -> Response:
         return await page_of(quick, "take", request.url.query, out)
 
-    return [Route("/take", take)]
+    async def sizes(request: Request) -> Response:
+        over = request.query_params.get("over", "")
+        return await page_of(quick, "sizes", request.url.query, over)
+
+    return [Route("/take", take), Route("/sizes", sizes)]

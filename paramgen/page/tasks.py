@@ -14,6 +14,7 @@ from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
+from paramgen.page.sizes_tasks import sizes_tasks
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.taking_tasks import taking_tasks
@@ -71,6 +72,7 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
+        **sizes_tasks(table),
         **taking_tasks(table),
     }
 
