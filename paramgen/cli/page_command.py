@@ -1,5 +1,6 @@
 """The page command: the page in the browser, on this machine alone."""
 
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -46,7 +47,8 @@ def open_page(
             webbrowser.open(address)
 
     there = "" if out is None else str(out.absolute())
-    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), opened)
+    with suppress(KeyboardInterrupt):  # how it is meant to end
+        serve(PageOptions(host=host, port=port, own=own, out=there, path=path), opened)
 
 
 def _own(recipe: str) -> dict[str, str]:

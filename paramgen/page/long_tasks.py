@@ -7,6 +7,7 @@ from paramgen.page.long_jobs import Told
 from paramgen.page.sizes_tasks import sizes
 from paramgen.page.taking_tasks import put_in_folder, take
 from paramgen.page.worker_processes import Task
+from paramgen.page.would_do_tasks import would_do
 
 
 def prepare(own: Mapping[str, str], out: str) -> dict[str, Task]:
@@ -22,4 +23,7 @@ def prepare(own: Mapping[str, str], out: str) -> dict[str, Task]:
     def mapped(query: str, over: str) -> Iterator[Told]:
         yield from sizes(table, query, over)
 
-    return {"take": taken, "put": put, "sizes": mapped}
+    def would(query: str) -> Iterator[Told]:
+        yield from would_do(table, query)
+
+    return {"take": taken, "put": put, "sizes": mapped, "would-do": would}

@@ -1,12 +1,11 @@
 """What a process of the page does when it is asked, each by its name."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
 
 from markupsafe import Markup
 
-from paramgen.drawings.back_end.svg import to_svg
-from paramgen.drawings.pictures.finished_views import finished
+from paramgen.booklet.lettered_pictures import plain
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
@@ -153,9 +152,10 @@ def picture_of(table: Desk, name: str) -> str:
     attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
     if attempt.proven is None:
         return ""
-    return to_svg(_closed(finished(attempt.proven.thing)))
+    sheets = finished_sheets(attempt.proven.thing)
+    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
+    return plain(front, *PICK_ROOM).svg
 
 
-def _closed(drawings: tuple[Any, ...]) -> Any:
-    """Of the pictures of a finished thing the one of its front."""
-    return next((one for one in drawings if one.name.endswith("front")), drawings[0])
+#: Room for the picture of a recipe where it is picked, mm.
+PICK_ROOM = (90.0, 72.0)

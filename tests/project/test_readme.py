@@ -2,7 +2,11 @@
 
 import re
 import shlex
+import signal
+import subprocess
+import sys
 from pathlib import Path
+from urllib.request import HTTPCookieProcessor, build_opener
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -15,7 +19,10 @@ from paramgen.reference.things import find_several, find_thing, listed_things, o
 
 README = (ROOT / "README.md").read_text("utf-8")
 DEMO, TESTS = ([step.strip() for step in block.split("&&")] for block in blocks(README, "sh"))
-INLINE = re.findall(r"`(paramgen [^`]+)`", README)
+SAID = re.findall(r"`(paramgen [^`]+)`", README)
+#: Commands that end by themselves, and those that serve a page until they are stopped.
+INLINE = [command for command in SAID if not command.startswith("paramgen page")]
+PAGES = [command for command in SAID if command.startswith("paramgen page")]
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -55,6 +62,25 @@ def test_a_command_in_the_text_runs(command: str, demo: Path, tmp_path: Path) ->
     (tmp_path / "seed-swap.csv").write_text(swap, "utf-8")
     ran = run(command, tmp_path)
     assert ran.status == 0, ran.printed
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a process is stopped otherwise there")
+@pytest.mark.parametrize("command", PAGES)
+def test_a_page_in_the_text_opens_and_ends(command: str, tmp_path: Path) -> None:
+    (tmp_path / "my-wallet.toml").write_bytes(
+        (ROOT / "templates" / "fold-wallet.toml").read_bytes()
+    )
+    words = [sys.executable, "-m", *shlex.split(command), "--no-open", "--port", "0"]
+    with subprocess.Popen(words, cwd=tmp_path, stdout=subprocess.PIPE, text=True) as page:
+        assert page.stdout is not None
+        address = page.stdout.readline().strip()
+        # It is shown once its key is kept in a cookie.
+        opener = build_opener(HTTPCookieProcessor())
+        with opener.open(address, timeout=60) as answer:
+            assert answer.status == 200
+            assert b"<h1>" in answer.read()
+        page.send_signal(signal.SIGINT)
+        assert page.wait(timeout=30) == 0
 
 
 def test_the_folder_holds_what_is_listed(demo: Path) -> None:

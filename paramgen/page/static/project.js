@@ -3,6 +3,7 @@ import { ask } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { remember } from "./recent.js";
+import { lookForWhatWouldDo } from "./would-do.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
