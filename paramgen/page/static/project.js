@@ -99,3 +99,4 @@ document.addEventListener("put", (event) => {
 markHandles(form, () => show(false), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
 follow(() => show(false));
+lookForWhatWouldDo(form);
