@@ -1,0 +1,118 @@
+"""What the page shows of a project: each part, in order, from the same room as the commands."""
+
+import re
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.front_end.scene import hooped
+from paramgen.drawings.pictures.whole_project import whole
+from paramgen.page.desk import Desk, desk
+from paramgen.page.edge_handles import edge_handles
+from paramgen.page.project_parts import ShownProject, parts
+from paramgen.recipe.read_recipe import listed
+
+
+@cache
+def table() -> Desk:
+    return desk({})
+
+
+def shown(query: str) -> ShownProject:
+    return ShownProject(table(), query)
+
+
+def told(query: str) -> dict[str, str]:
+    return dict(parts(shown(query)))
+
+
+def test_the_picture_comes_before_the_verdict_and_that_before_the_rest() -> None:
+    names = [name for name, _ in parts(shown("recipe=coaster&hoop=130x180"))]
+    after = [name for name in names if not name.startswith("note-") and name != "asks"]
+    assert after[:3] == ["picture", "verdict", "findings"]
+
+
+def test_the_picture_is_that_of_the_commands() -> None:
+    one = shown("recipe=coaster&hoop=130x180&my.width=90mm")
+    assert one.wanted is not None
+    made = table().workshop.make(one.wanted.order, one.wanted.hoops)
+    hoop = made.room.hoop
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
+    assert dict(parts(one))["picture"].strip() == to_svg(whole(scene)).strip()
+
+
+@pytest.mark.parametrize("recipe", listed())
+def test_each_field_has_its_limits_and_what_it_is(recipe: str) -> None:
+    form = shown(f"recipe={recipe}&hoop=360x350").form
+    assert form is not None
+    file = table().recipe(recipe).file
+    assert [one.name for one in form.asks] == [*file.sizes, *file.counts, *file.choices]
+    for one in form.asks:
+        assert one.means
+        assert one.now
+        assert one.options or (one.least and one.most)
+
+
+def test_a_fault_stands_at_its_field_and_the_picture_stays() -> None:
+    found = told("recipe=coaster&hoop=130x180&my.width=9xmm")
+    assert "9xmm" in found["note-width"]
+    assert "picture" not in found
+    assert "9xmm" not in found["note-height"]
+
+
+def test_a_fault_of_no_field_stands_with_the_verdict() -> None:
+    assert "hoop" in told("recipe=coaster&hoop=130x18zz")["verdict"]
+
+
+@given(width=st.floats(0, 1000, allow_nan=False), hoop=st.sampled_from(["100x100", "130x180"]))
+@settings(max_examples=8)
+def test_what_can_be_made_instead_can_be_made(width: float, hoop: str) -> None:
+    one = shown(f"recipe=coaster&hoop={hoop}&my.width={width:.1f}mm")
+    for finding in one.findings():
+        for _, address in finding.ways:
+            other = shown(address)
+            assert other.attempt is not None
+            assert other.attempt.made is not None, address
+
+
+def test_a_refusal_leads_to_a_size_and_to_a_hoop() -> None:
+    one = shown("recipe=coaster&hoop=100x100&my.width=110mm")
+    assert one.attempt is not None
+    assert one.attempt.made is None
+    ways = [says for finding in one.findings() for says, _ in finding.ways]
+    assert any("width" in says for says in ways)
+    assert any("hoop" in says for says in ways)
+
+
+@pytest.mark.parametrize(
+    "query", ["recipe=fold-wallet&hoop=130x180", "recipe=zip-pouch&hoop=130x180"]
+)
+def test_an_edge_that_is_dragged_lies_where_the_size_then_puts_it(query: str) -> None:
+    # One of the two lies turned in this hoop: its width is then up and down.
+    one = shown(query)
+    assert one.attempt is not None
+    handles = [*edge_handles(one.attempt)]
+    assert {handle.across for handle in handles} == {True, False}
+    for handle in handles:
+        larger = shown(f"{query}&my.{handle.size}={handle.value - 6:.3f}mm")
+        assert larger.attempt is not None
+        (moved,) = (
+            after
+            for after in edge_handles(larger.attempt)
+            if (after.size, after.across) == (handle.size, handle.across)
+        )
+        axis = 0 if handle.across else 1
+        half_now, half_before = (abs(each.at[axis] - each.middle) for each in (moved, handle))
+        # Both sides together grow by `times` for each mm of the size.
+        assert half_before - half_now == pytest.approx(6 * handle.times / 2, abs=0.2)
+
+
+def test_no_text_of_an_address_is_markup_in_the_page() -> None:
+    evil = "%3Cscript%3Ealert(1)%3C/script%3E"
+    found = told(f"recipe=coaster&hoop=130x180&title={evil}")
+    assert not any(re.search(r"<script", html) for html in found.values())
+    found = told(f"recipe={evil}&hoop={evil}&my.width={evil}")
+    assert not any(re.search(r"<script", html) for html in found.values())
