@@ -8,7 +8,7 @@ no more than so many bytes of all together, the oldest going first.
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
-from contextlib import aclosing, suppress
+from contextlib import aclosing
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
@@ -179,10 +179,11 @@ class LongJobs:
                 if state.over:
                     return
                 while not news.is_set():
-                    with suppress(TimeoutError):
-                        await asyncio.wait_for(news.wait(), PULSE)
-                        break
-                    yield None
+                    try:
+                        async with asyncio.timeout(PULSE):
+                            await news.wait()
+                    except TimeoutError:
+                        yield None
         finally:
             job.watchers -= 1
             self._heed(job)
