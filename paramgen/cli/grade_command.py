@@ -9,11 +9,11 @@ from pathlib import Path
 import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
-from paramgen.cli.make_row import RowJob, RowOutcome
+from paramgen.cli.make_row import RowOutcome
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
-from paramgen.grading.row_digest import made_from
+from paramgen.grading.row_job import RowJob, row_job, row_options
 from paramgen.grading.rows_to_make import HOOP, RowToMake, recipes_named, rows_of
 from paramgen.grading.summary_page import PAGE_MARK, page
 from paramgen.grading.summary_sheet import (
@@ -29,7 +29,6 @@ from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import asked, hoops_asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
-from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.sentences import number_of
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
 
@@ -186,9 +185,18 @@ def _understood(
     if faults:
         raise InputError(faults)
     hoops = known_hoops()
-    options = _options(words, papers=papers)
+    options = row_options(words, papers=papers)
     found = [
-        _job(place, row, words, sources[row.recipe][0], hoops, options, out, papers)
+        row_job(
+            place,
+            row,
+            words,
+            source=sources[row.recipe][0],
+            hoops=hoops,
+            options=options,
+            out=out,
+            papers=papers,
+        )
         for place, row in enumerate(rows)
     ]
     return GradeBatch(file.name, rows, tuple(found)), count
@@ -220,74 +228,3 @@ def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:
     if not hoops_asked(words) and HOOP not in table.columns:
         hint = "Add a column `hoop`, or give one for all with --hoop."
         yield Fault("nothing says which hoop", table.source, hint=hint)
-
-
-def _options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
-    """What is asked for all rows and no row can say, as far as files follow from it."""
-    return (
-        ("booklet", words.booklet),
-        ("files", words.files),
-        ("paper", words.paper),
-        ("paper margin", words.paper_margin),
-        ("papers", str(papers)),
-        ("printed", words.printed),
-        ("scale", words.scale),
-        ("singly", str(words.singly)),
-        ("turn", str(words.may_turn)),
-        ("whole pieces", str(words.whole_pieces)),
-    )
-
-
-def _job(
-    number: int,
-    row: RowToMake,
-    words: TypedRequest,
-    source: RecipeSource | None,
-    hoops: tuple[Hoop, ...],
-    options: Sequence[tuple[str, str]],
-    out: Path,
-    papers: bool,
-) -> RowJob:
-    asks = replace(
-        words,
-        recipe=row.recipe,
-        values=[f"{name}={value}" for name, value in row.values],
-        hoop=row.hoop or words.hoop,
-        more_hoops=() if row.hoop else words.more_hoops,
-        unit=row.unit or words.unit,
-        margin=row.margin or words.margin,
-        copies=row.copies or words.copies,
-        title=row.called or words.title,
-        holds=row.holds or words.holds,
-    )
-    *several, last = hoops_asked(asks) or [""]
-    # Where several are asked in turn, what each of them is counts too.
-    fields = [(name, str(_known(name, hoops))) for name in several]
-    usual = [("usual unit", asks.usual_unit)] if asks.usual_unit else []
-    options = [*options, *fields, *usual]
-    whole = replace(
-        row,
-        hoop=last,
-        unit=asks.unit,
-        margin=asks.margin,
-        copies=asks.copies,
-        called=asks.title,
-        holds=asks.holds,
-    )
-    origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
-    return RowJob(
-        number=number,
-        folder=out / row.folder,
-        words=asks,
-        source=source,
-        hoops=hoops,
-        papers=papers,
-        made_from=origin,
-    )
-
-
-def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:
-    try:
-        return find_hoop(typed, hoops) if typed.strip() else None
-    except InputError:
-        return None

@@ -78,6 +78,16 @@ async def whole_of(worker: WorkerProcess, task: str, *args: object) -> str:
         raise UnansweredError(failure(problem)) from None
 
 
+async def first_of(worker: WorkerProcess, task: str, *args: object) -> tuple[str, str]:
+    """What a task that gives one thing gives; raises UnansweredError."""
+    try:
+        found = [part async for part in worker.ask(task, *args, within=WITHIN)]
+    except FAILURES as problem:
+        raise UnansweredError(failure(problem)) from None
+    kind, said = found[0]
+    return kind, said
+
+
 def failure(problem: Exception) -> Response:
     """Say why a process gave nothing."""
     if isinstance(problem, TaskTurnedAwayError):

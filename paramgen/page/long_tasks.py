@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from paramgen.page.desk import desk
 from paramgen.page.long_jobs import Told
 from paramgen.page.sizes_tasks import sizes
+from paramgen.page.table_taken import take_all
 from paramgen.page.taking_tasks import put_in_folder, take
 from paramgen.page.worker_processes import Task
 from paramgen.page.would_do_tasks import would_do
@@ -26,4 +27,13 @@ def prepare(own: Mapping[str, str], out: str) -> dict[str, Task]:
     def would(query: str) -> Iterator[Told]:
         yield from would_do(table, query)
 
-    return {"take": taken, "put": put, "sizes": mapped, "would-do": would}
+    def all_taken(query: str) -> Iterator[Told]:
+        yield from take_all(table, query)
+
+    return {
+        "take": taken,
+        "put": put,
+        "sizes": mapped,
+        "would-do": would,
+        "take-all": all_taken,
+    }

@@ -16,6 +16,7 @@ from paramgen.page.recipe_writing import write_page
 from paramgen.page.sizes_tasks import sizes_tasks
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
+from paramgen.page.table_view import table_tasks
 from paramgen.page.taking_tasks import taking_tasks
 from paramgen.page.typed_address import KEPT, address_of, entries_of
 from paramgen.page.ways import WAYS
@@ -72,6 +73,7 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
         **sizes_tasks(table),
+        **table_tasks(table),
         **taking_tasks(table),
     }
 

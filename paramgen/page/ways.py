@@ -1,4 +1,4 @@
-"""The views of one project."""
+"""The views of one project, and what the file of a table of sizes is called."""
 
 #: Where each view is, and what leads to it.
 WAYS = (
@@ -9,3 +9,5 @@ WAYS = (
     ("/take", "Take it"),
     ("/write", "Its recipe"),
 )
+
+CSV = "sizes.csv"

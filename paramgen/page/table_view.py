@@ -1,0 +1,246 @@
+"""Several sizes side by side: rows to edit, their verdicts, their fronts at one scale."""
+
+from base64 import b64encode
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.pictures.finished_views import finished
+from paramgen.drawings.primitives.items import Drawing
+from paramgen.grading.row_job import row_words
+from paramgen.grading.rows_to_make import RECIPE, RowToMake, rows_of
+from paramgen.grading.table_file import GradingTable, read_table
+from paramgen.ordering.meant_words import names_of
+from paramgen.page.asked_form import FormField
+from paramgen.page.desk import Desk, filled_in
+from paramgen.page.filled_templates import filled
+from paramgen.page.project_parts import ShownProject
+from paramgen.page.table_in_address import (
+    MOST_ROWS,
+    SHARED,
+    AskedTable,
+    Row,
+    as_csv,
+    filled_rows,
+    for_all_rows,
+    table_in,
+)
+from paramgen.page.typed_address import address_of
+from paramgen.page.ways import CSV, WAYS
+from paramgen.page.worker_processes import Task
+from paramgen.recipe.read_recipe import Recipe
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.wording.say import sentence
+
+#: Most pixels of a millimetre, and the widest that a front is shown.
+_SCALE, _WIDEST = 1.4, 260.0
+
+
+class ShownTable:
+    """A table as it is shown.
+
+    Parameters
+    ----------
+    desk : Desk
+    query : str
+    """
+
+    def __init__(self, desk: Desk, query: str) -> None:
+        self.desk = desk
+        asked = table_in(query)
+        # A row is made in some hoop: that which a project is shown in.
+        self.asked = replace(asked, base=filled_in(asked.base, desk.hoops))
+
+    def recipe(self, name: str) -> Recipe | None:
+        """A recipe by its name; None if it cannot be had."""
+        try:
+            return self.desk.recipe(name)
+        except InputError:
+            return None
+
+    def takes(self, name: str) -> Sequence[str]:
+        """Names of the values that a recipe takes."""
+        recipe = self.recipe(name)
+        return names_of(recipe.file) if recipe else ()
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        """What each row asks for, all of it."""
+        return tuple(filled_rows(self.asked, self.takes))
+
+    @cached_property
+    def csv(self) -> bytes:
+        """The table as a file."""
+        return as_csv(self.rows)
+
+    @cached_property
+    def understood(self) -> tuple[RowToMake, ...] | tuple[Fault, ...]:
+        """The rows as `paramgen grade` understands them, or what is wrong with the table."""
+        try:
+            table: GradingTable = read_table(self.csv, CSV)
+            names = {row.get(RECIPE, "") for row in self.rows}
+            return rows_of(table, {name: self.recipe(name) for name in sorted(names) if name})
+        except InputError as problem:
+            return problem.faults
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What is wrong with the table."""
+        return tuple(one for one in self.understood if isinstance(one, Fault))
+
+    @property
+    def to_make(self) -> tuple[RowToMake, ...]:
+        """Its rows; none if the table has faults."""
+        return tuple(one for one in self.understood if isinstance(one, RowToMake))
+
+    def shown(self, row: RowToMake) -> ShownProject:
+        """What a row comes to."""
+        words = row_words(row, for_all_rows(self.asked.base))
+        return ShownProject(self.desk, address_of(replace(words, recipe=row.recipe)))
+
+    @cached_property
+    def form(self) -> Mapping[str, FormField]:
+        """What the recipe of all rows asks, by name."""
+        found = ShownProject(self.desk, address_of(self.asked.base)).form
+        return {one.name: one for one in (*found.asks, *found.lengths)} if found else {}
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """Those that are shown."""
+        recipe = self.recipe(self.asked.base.recipe)
+        sizes = recipe.file.sizes if recipe else ()
+        said = [name for row in self.asked.rows for name in row]
+        return tuple(dict.fromkeys(("name", *sizes, *self.asked.more, *said)))
+
+    @property
+    def further(self) -> tuple[str, ...]:
+        """Those that can be shown too."""
+        return tuple(one for one in (*self.form, *SHARED) if one not in self.columns)
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Front:
+    """The front of a finished thing, as wide and high as it is shown, px."""
+
+    data: str
+    width: str
+    height: str
+    title: str
+
+
+def table_page(table: Desk, query: str) -> str:
+    """The page of a table; its rows are worked out after it is shown."""
+    shown = ShownTable(table, query)
+    project = ShownProject(table, address_of(shown.asked.base))
+    if project.form is None:
+        return filled("lost.html", faults=project.faults, own=False, recipe=project.words.recipe)
+    return filled(
+        "table.html",
+        title=shown.asked.base.recipe.replace("-", " "),
+        table=shown,
+        base=shown.asked.base,
+        most=MOST_ROWS,
+        csv=CSV,
+        address=shown.asked.address,
+        ways=WAYS,
+        here="/table",
+        query=address_of(table_in(query).base),
+    )
+
+
+def table_parts(table: Desk, query: str) -> Iterator[tuple[str, str]]:
+    """Work out what each row comes to: verdicts as they come, then all fronts at one scale.
+
+    Yields
+    ------
+    name, html : str
+    """
+    shown = ShownTable(table, query)
+    yield "table-faults", filled("part_table_faults.html", faults=shown.faults)
+    fronts: list[Drawing | None] = []
+    for place, row in enumerate(shown.to_make):
+        one = shown.shown(row)
+        yield f"verdict-{place}", filled("part_row.html", shown=one, told=_told(one))
+        proven = one.attempt.proven if one.attempt and not one.faults else None
+        fronts.append(_front_of(finished(proven.thing)) if proven else None)
+    widest = max((one.box.width for one in fronts if one), default=1.0)
+    scale = min(_SCALE, _WIDEST / widest)
+    for place, drawing in enumerate(fronts):
+        front = _front(drawing, scale) if drawing else None
+        yield f"front-{place}", filled("part_front.html", front=front)
+
+
+def _told(one: ShownProject) -> tuple[str, ...]:
+    """Why a row cannot be made, in few words."""
+    if one.faults:
+        return tuple(map(str, one.faults))
+    return tuple(found.message for found in one.findings() if found.stops)
+
+
+def _front_of(drawings: Sequence[Drawing]) -> Drawing:
+    return next((one for one in drawings if one.name.endswith("front")), drawings[0])
+
+
+def _front(drawing: Drawing, scale: float) -> _Front:
+    # As a picture of its own, so that no two drawings of the page have marks of the same name.
+    return _Front(
+        data=b64encode(to_svg(drawing).encode()).decode(),
+        width=f"{drawing.box.width * scale:.0f}",
+        height=f"{drawing.box.height * scale:.0f}",
+        title=sentence(drawing.title),
+    )
+
+
+def pasted(table: Desk, query: str, text: str) -> str:
+    """The address of a table after rows from a spreadsheet were put under it.
+
+    Parameters
+    ----------
+    table : Desk
+    query : str
+    text : str
+        Cells parted by tabs, commas or semicolons; its first row may name the columns, else
+        they are those that are shown.
+
+    Raises
+    ------
+    InputError
+        If it is no table, or has too many rows.
+    """
+    shown = ShownTable(table, query)
+    known = {*shown.form, *SHARED, *(name for one in table.names for name in shown.takes(one))}
+    found = read_table(text.encode(), "what was pasted")
+    if not known & {*found.columns}:
+        names = "\t".join(shown.columns)
+        sign = next((one for one in ("\t", ";", ",") if one in text.splitlines()[0]), "\t")
+        found = read_table(f"{names.replace(chr(9), sign)}\n{text}".encode(), "what was pasted")
+    if found.faults:
+        raise InputError(found.faults)
+    before = [row for row in shown.asked.rows if row]
+    rows = (*before, *(dict(row.cells) for row in found.rows))
+    if len(rows) > MOST_ROWS:
+        hint = f"Make it with `paramgen grade {CSV}`."
+        raise InputError([Fault(f"there are {len(rows)} rows, {MOST_ROWS} at most", hint=hint)])
+    return AskedTable(shown.asked.base, rows, shown.asked.more).address
+
+
+def table_tasks(table: Desk) -> dict[str, Task]:
+    """What is asked of a table."""
+
+    def view(query: str) -> Iterator[str]:
+        yield table_page(table, query)
+
+    def changes(query: str) -> Iterator[tuple[str, str]]:
+        yield from table_parts(table, query)
+
+    def file(query: str) -> Iterator[str]:
+        yield ShownTable(table, query).csv.decode()
+
+    def paste(query: str, text: str) -> Iterator[tuple[str, str]]:
+        try:
+            yield "address", pasted(table, query, text)
+        except InputError as problem:
+            yield "faults", " ".join(map(str, problem.faults))
+
+    return {"table": view, "table-changes": changes, "table-file": file, "table-pasted": paste}
