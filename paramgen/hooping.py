@@ -19,6 +19,7 @@ from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.sentences import SHOWN_TO
 from paramgen.sizing import Sized, conditions
 from paramgen.stitches.needle_points import SewnStep
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Clauses, Facts, Mm, MmByMm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead, Severity
 from paramgen.vocabulary.path import Point
@@ -80,8 +81,8 @@ class Hooped:
         Centred so that the stitching is in the middle of the field.
     sewn : tuple of SewnStep
     room : Room
-    extent : (x, y, x, y)
-        Smallest and largest of the needle points, mm.
+    extent : Box
+        The smallest that all needle points lie in.
     move : (dx, dy)
         By how much it was moved to be centred, after any turn, mm; of several copies, the
         first.
@@ -90,7 +91,7 @@ class Hooped:
     project: Project
     sewn: tuple[SewnStep, ...]
     room: Room
-    extent: tuple[float, float, float, float]
+    extent: Box
     move: tuple[float, float]
 
 

@@ -639,7 +639,13 @@ def show_bound(mm: float, unit: Unit, *, least: bool) -> str:
 
 
 def other_unit(unit: Unit) -> Unit:
-    """The unit that is shown beside."""
+    """The unit that is shown beside.
+
+    Examples
+    --------
+    >>> other_unit(Unit.MM).value, other_unit(other_unit(Unit.MM)).value
+    ('in', 'mm')
+    """
     return Unit.MM if unit is Unit.INCH else Unit.INCH
 
 

@@ -28,7 +28,7 @@ from paramgen.vocabulary.facts import Clause, NamesInTurn, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
-from paramgen.works import AFRESH, Stitched, Works
+from paramgen.works import AFRESH, Stitched, Works, in_order
 
 
 @dataclass(frozen=True)
@@ -66,7 +66,7 @@ class Order:
     def key(self) -> tuple[Hashable, ...]:
         """Equal for orders that ask for the same."""
         rooms = (self.room, *self.further)
-        asked = tuple(sorted(self.asked.items(), key=lambda one: one[0]))
+        asked = in_order(self.asked)
         return (self.recipe.key, asked, rooms, self.unit, self.scale, self.copies, self.singly)
 
 
@@ -108,7 +108,7 @@ class Attempt:
     def _sized(self) -> Sized | tuple[Fault, ...]:
         order = self.order
         try:
-            return size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+            return self.works.sized(order.recipe, order.asked, unit=order.unit, scale=order.scale)
         except InputError as problem:
             return problem.faults
 

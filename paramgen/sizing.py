@@ -1,7 +1,7 @@
 """From what a person asks to every number of the project."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
@@ -158,7 +158,10 @@ def size(
     choices = tuple(_choice(order, name, entry) for name, entry in file.choices.items())
     order.names.update(ply_names(file.fabrics))
     common = [_length(order, name, entry) for name, entry in BUILT_IN.items()]
-    sizes = tuple(_length(order, name, entry, scale) for name, entry in file.sizes.items())
+    sizes = tuple(
+        replace(_length(order, name, entry, scale), along=entry.goes_along(name))
+        for name, entry in file.sizes.items()
+    )
     own = [_length(order, name, entry) for name, entry in file.lengths.items()]
     if not order.faults:
         try:
@@ -214,7 +217,11 @@ class _Order:
 
     def figure(self, name: str, means: str, value: float) -> Figure:
         self.names[name] = value
-        return Figure(name, english().as_used(means, self.unit), value, name in self.asked)
+        return Figure(name, self.in_words(means), value, name in self.asked)
+
+    def in_words(self, text: str) -> str:
+        """A text of the recipe in the words of who measures in the unit."""
+        return english().as_used(text, self.unit)
 
 
 def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 1.0) -> Figure:
@@ -241,7 +248,7 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
         value = _read_as(order.asked[name], value, (least, most))
     if not least - TOLERANCE <= value <= most + TOLERANCE:
         typed = as_typed(order.asked[name]) if given and times == 1 else show(value, order.unit)
-        means = english().as_used(entry.means, order.unit)
+        means = order.in_words(entry.means)
         low, high = show_both(least, order.unit), show_both(most, order.unit)
         hint = ""
         if given and is_plain(order.asked[name]):
@@ -259,7 +266,13 @@ def _plain(name: str, typed: str | float, inches: bool) -> str:
 
 
 def is_plain(typed: object) -> bool:
-    """Whether a length was typed without a unit."""
+    """Whether a length was typed without a unit.
+
+    Examples
+    --------
+    >>> is_plain("4"), is_plain("4 in"), is_plain(4.0)
+    (True, False, False)
+    """
     return isinstance(typed, str) and not split_unit(typed)[1]
 
 
@@ -312,7 +325,7 @@ def _count(order: _Order, name: str, entry: AskedCount) -> Figure:
         text = str(order.asked[name]).strip()
         limits = f"a whole number from {entry.least} to {entry.most}"
         if not text.isdecimal() or len(text) > 6 or not entry.least <= int(text) <= entry.most:
-            means = english().as_used(entry.means, order.unit)
+            means = order.in_words(entry.means)
             order.fault(name, f"{as_typed(text)} is not {limits} ({means})")
         else:
             value = int(text)
@@ -328,9 +341,7 @@ def _choice(order: _Order, name: str, entry: Choice) -> tuple[str, str, str, str
         order.fault(name, f"{as_typed(option)} is not one of {listed}", hint)
         option = entry.default
     order.names[name] = option
-    means, told = (
-        english().as_used(text, order.unit) for text in (entry.means, entry.options[option])
-    )
+    means, told = (order.in_words(text) for text in (entry.means, entry.options[option]))
     return name, means, option, told
 
 
@@ -350,6 +361,14 @@ def repeats(
     index : str
         Name of the index; empty if there is no repeat.
     names : mapping
+
+    Examples
+    --------
+    >>> from paramgen.recipe.arithmetic import read_formula
+    >>> [names for _, names in repeats({"k": read_formula("2")}, {"edge": 5.0})]
+    [{'edge': 5.0, 'k': 1}, {'edge': 5.0, 'k': 2}]
+    >>> list(repeats(None, {"edge": 5.0})), list(repeats({"k": read_formula("0")}, {}))
+    ([('', {'edge': 5.0})], [])
     """
     if not repeat:
         yield "", names
@@ -366,6 +385,16 @@ def turns(repeat: Mapping[str, Formula] | None, names: Mapping[str, Any]) -> int
     ------
     FormulaError
         If that is no number of repeats, or more than can be made.
+
+    Examples
+    --------
+    >>> from paramgen.recipe.arithmetic import read_formula
+    >>> turns({"k": read_formula("pockets + 1")}, {"pockets": 2}), turns(None, {})
+    (3, 1)
+    >>> turns({"k": read_formula("0")}, {}), turns({"k": read_formula("1 / 2")}, {})
+    Traceback (most recent call last):
+        ...
+    paramgen.recipe.arithmetic.FormulaError: `1 / 2` gives 0.5 repeats; 0 to 200 can be made
     """
     if not repeat:
         return 1

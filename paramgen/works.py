@@ -5,21 +5,24 @@ what it is given, so nothing that is kept can go stale.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
-from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
-from paramgen.sizing import Sized
+from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
+from paramgen.vocabulary.unit import Unit
 
 Answer = TypeVar("Answer")
 
@@ -33,14 +36,13 @@ class Stitched:
 
     project: Project
     sewn: tuple[SewnStep, ...]
-    extent: tuple[float, float, float, float]
+    extent: Box
     move: tuple[float, float]
 
     @property
     def needs(self) -> Needs:
         """Smallest field that takes it centred, as it lies in the hoop."""
-        left, top, right, bottom = self.extent
-        return 2 * max(-left, right), 2 * max(-top, bottom)
+        return _field(self.extent)
 
 
 class Kept(Generic[Answer]):
@@ -89,29 +91,61 @@ class Kept(Generic[Answer]):
 #: So many stitched projects and finished things are kept: each takes up to a few megabytes.
 MOST_WHOLE = 12
 
+#: So many sized recipes are kept: each takes some ten kilobytes.
+MOST_SIZED = 64
+
 #: So many answers of few numbers and sentences are kept.
 MOST_ANSWERS = 20_000
 
 
 class Works:
-    """Stitches and findings of sized projects, each worked out once while it is kept.
+    """Numbers, stitches and findings of projects, each worked out once while it is kept.
 
     Parameters
     ----------
-    most_whole, most_answers : int
-        So many projects, and so many short answers, are kept.
+    most_whole, most_answers, most_sized : int
+        So many projects, so many short answers, and the numbers of so many recipes, are kept.
     """
 
-    def __init__(self, most_whole: int = MOST_WHOLE, most_answers: int = MOST_ANSWERS) -> None:
+    def __init__(
+        self,
+        most_whole: int = MOST_WHOLE,
+        most_answers: int = MOST_ANSWERS,
+        most_sized: int = MOST_SIZED,
+    ) -> None:
+        self._sized = Kept[Sized](most_sized)
+        self._laid_out = Kept[Project](most_whole)
         self._stitched = Kept[Stitched](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
 
+    def sized(
+        self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
+    ) -> Sized:
+        """Every number of a recipe; see `size`.
+
+        Raises
+        ------
+        InputError
+            If what is asked is wrong.
+        """
+        key = (recipe.key, in_order(asked), unit, scale)
+        return self._sized.get(key, lambda: size(recipe, asked, unit=unit, scale=scale))
+
     def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         """A sized recipe laid out, stitched and centred; see `stitch`."""
-        key = (sized.key, turned, half)
-        return self._stitched.get(key, lambda: stitch(sized, turned=turned, half=half))
+
+        def work_out() -> Stitched:
+            if turned or half:
+                return stitch(sized, turned=turned, half=half)
+            return _sewn_centred(self._as_it_is(sized), Placement())
+
+        return self._stitched.get((sized.key, turned, half), work_out)
+
+    def _as_it_is(self, sized: Sized) -> Project:
+        """A sized recipe laid out neither turned nor half-turned, fit to be sewn."""
+        return self._laid_out.get(sized.key, lambda: lay_out(sized))
 
     def needs(self, sized: Sized, *, turned: bool = False) -> Needs:
         """Smallest field that takes its stitches, mm.
@@ -121,8 +155,15 @@ class Works:
         CannotMakeError
             If there are none.
         """
-        key = (sized.key, turned)
-        return self._needs.get(key, lambda: self.stitched(sized, turned=turned).needs)
+
+        def work_out() -> Needs:
+            steps = self._as_it_is(sized).steps
+            sewn, found = sew(lines_turned(steps, Placement(turned)) if turned else steps)
+            if any(finding.stops for finding in found):  # said of it as it lies
+                return self.stitched(sized, turned=turned).needs
+            return _field(needle_bounds(_centred(sewn)[0]))
+
+        return self._needs.get((sized.key, turned), work_out)
 
     def proven(self, sized: Sized) -> Proven:
         """What is found about a sized recipe in no hoop, and the finished thing.
@@ -132,7 +173,13 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-        return self._proven.get(sized.key, lambda: prove(lay_out(sized, chord_error=COARSE)))
+
+        def work_out() -> Proven:
+            if without_curves(sized, COARSE):
+                return prove(self._as_it_is(sized))
+            return prove(lay_out(sized, chord_error=COARSE))
+
+        return self._proven.get(sized.key, work_out)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""
@@ -147,7 +194,25 @@ class Works:
 
 
 #: Works everything out anew.
-AFRESH = Works(0, 0)
+AFRESH = Works(0, 0, 0)
+
+
+def in_order(asked: Mapping[str, str | float]) -> tuple[tuple[str, str], ...]:
+    """What is asked, equal in whatever order it is, and where each is typed in the same way.
+
+    Examples
+    --------
+    >>> in_order({"width": "90", "pockets": 2}) == in_order({"pockets": 2, "width": "90"})
+    True
+
+    A count is a whole number, so that 2.0 is none:
+
+    >>> in_order({"pockets": 2}) == in_order({"pockets": 2.0})
+    False
+    >>> in_order({})
+    ()
+    """
+    return tuple(sorted((name, repr(value)) for name, value in asked.items()))
 
 
 def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
@@ -165,21 +230,37 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
         If a condition forbids it, or a line cannot be sewn.
     """
     project = lay_out(sized, turned=turned, half=half)
+    return _sewn_centred(project, Placement(turned, half=half))
+
+
+def _sewn_centred(project: Project, way: Placement) -> Stitched:
+    """Sew a project that is laid out some way round, and centre it by its needle points."""
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
-    left, top, right, bottom = needle_bounds(sewn)
+    sewn, move = _centred(sewn)
+    by = (move[0] * GRID_MM, move[1] * GRID_MM)
+    project = shifted(project, *by)
+    findings = (*project.findings, *found)
+    project = replace(project, findings=findings, placed=(replace(way, move=by),))
+    return Stitched(project, sewn, needle_bounds(sewn), by)
+
+
+def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
+    """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
+    x, y = needle_bounds(sewn).centre
     # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round((left + right) / 2 / GRID_MM), -round((top + bottom) / 2 / GRID_MM))
-    sewn = tuple(
+    move = (-round(x / GRID_MM), -round(y / GRID_MM))
+    moved = tuple(
         replace(
             step,
             runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
         )
         for step in sewn
     )
-    by = (move[0] * GRID_MM, move[1] * GRID_MM)
-    project = shifted(project, *by)
-    findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
-    return Stitched(project, sewn, needle_bounds(sewn), by)
+    return moved, move
+
+
+def _field(extent: Box) -> Needs:
+    """Smallest field that takes what reaches so far about its middle."""
+    return 2 * max(-extent.left, extent.right), 2 * max(-extent.top, extent.bottom)

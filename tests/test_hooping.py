@@ -8,6 +8,7 @@ and a tack-down 2 mm outside, so width + 5 by height + 5 mm.
 import math
 import re
 from collections.abc import Callable
+from dataclasses import astuple
 
 import numpy as np
 import pytest
@@ -113,7 +114,7 @@ def test_every_needle_point_of_what_is_made_lies_in_the_field(
     assert across <= listed.width / 2 - margin + 1e-9
     assert down <= listed.height / 2 - margin + 1e-9
     low, high = points.min(axis=0), points.max(axis=0)
-    assert made.extent == pytest.approx((*low, *high))
+    assert astuple(made.extent) == pytest.approx((*low, *high))
     # In the middle, to a step of the grid.
     assert np.abs(low + high).max() <= 0.1 + 1e-9
 

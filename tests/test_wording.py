@@ -191,6 +191,18 @@ def test_every_field_of_a_sentence_is_a_fact_that_its_room_gives() -> None:
                 for field, needed in fields(template(entry.get(part, "")))
                 if needed and field.name not in known
             ]
+    assert lacking == [], "give these `facts` where it is found, or do without them in english.toml"
+
+
+def test_every_field_of_what_makes_no_shape_is_given_with_it() -> None:
+    raised = [call for tree in TREES.values() for call in calls(tree, "ShapeError")]
+    assert len(raised) > 30
+    lacking = []
+    for call in raised:
+        given = {one.arg for one in call.keywords}
+        for key in texts(call.args[0]):
+            wanted = {one.name for one, needed in fields(template(WORDS.clauses[key])) if needed}
+            lacking += [f"{key}: {one}" for one in wanted ^ given]
     assert lacking == []
 
 

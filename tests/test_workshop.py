@@ -9,14 +9,17 @@ from paramgen import CannotMakeError, InputError, Order, Room, Workshop, find_ho
 from paramgen.fit.nearest_sizes import nearest_that_works
 from paramgen.installed import templates
 from paramgen.making import make
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.reference.hoops import listed
+from paramgen.sizing import Sized, size
 from paramgen.works import Kept, Works
 
 HOOPS = listed()
 
 
-def order(workshop: Workshop, recipe: str, hoop: str, **asked: str | float) -> Order:
-    return Order(workshop.recipe(recipe), asked, Room(find_hoop(hoop, HOOPS)))
+def order(workshop: Workshop, recipe: str, hoop: str, **sizes: str | float) -> Order:
+    return Order(workshop.recipe(recipe), sizes, Room(find_hoop(hoop, HOOPS)))
 
 
 def test_what_is_made_is_what_make_makes() -> None:
@@ -72,12 +75,28 @@ def test_the_same_order_is_not_worked_out_again() -> None:
     assert workshop.attempt(one) is not workshop.attempt(order(workshop, "coaster", "100x100"))
 
 
+def test_what_is_typed_is_sized_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    workshop = Workshop()
+    sized: list[object] = []
+
+    def counted(*of: object, **more: object) -> Sized:
+        sized.append(of)
+        return size(*of, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("paramgen.works.size", counted)
+    words = TypedRequest(recipe="coaster", values=["width=4in"], hoop="130x180")
+    typed = asked(words, find=workshop.recipe, works=workshop.works)
+    assert workshop.attempt(typed.order).made is not None
+    assert workshop.asking(typed.order).sized.own_sizes["width"] == pytest.approx(4 * 25.4)
+    assert len(sized) == 1
+
+
 def test_a_second_question_rehearses_nothing_again(monkeypatch: pytest.MonkeyPatch) -> None:
     workshop, rooms = Workshop(), Room(find_hoop("130x180", HOOPS))
-    asked = order(workshop, "coaster", "130x180")
+    mat = order(workshop, "coaster", "130x180")
 
     def ask() -> object:
-        asking = workshop.asking(asked)
+        asking = workshop.asking(mat)
         return nearest_that_works(asking, "width", "height", (127.0, 203.2), rooms, 1.0)
 
     first = ask()

@@ -47,7 +47,18 @@ from paramgen.vocabulary.unit import Unit
 _COLOUR_NAMES = dict(
     zip(
         COLOURS,
-        ("dark red", "green", "dark blue", "orange", "dark green", "pink", "brown", "light blue"),
+        (
+            "dark red",
+            "green",
+            "dark blue",
+            "orange",
+            "dark green",
+            "pink",
+            "brown",
+            "light blue",
+            "violet",
+            "red",
+        ),
         strict=True,
     )
 )

@@ -69,17 +69,20 @@ def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator
         gap = ", and the two sides of the gap lie level" if step.number < closing else ""
         yield f"The edge is flat all round{gap}."
     elif step.act is Act.FASTEN:
-        yield from _fastened(project)
+        yield from _fastened(project, step)
     elif step.act in _ACTS:
         yield _ACTS[step.act]
     if step.number == closing:
         yield _CLOSED
 
 
-def _fastened(project: Project) -> Iterator[str]:
-    if any(notion.halves for notion in project.notions):
+def _fastened(project: Project, step: Step) -> Iterator[str]:
+    halves = any(notion.halves for notion in project.notions)
+    # Where each half has a step of its own they can meet only at the last.
+    more = any(later.act is Act.FASTEN for later in project.steps[step.number :])
+    if halves and not more:
         yield "The two halves meet without pulling the fabric."
-    if any(notion.at for notion in project.notions):
+    if more or any(notion.at for notion in project.notions):
         yield "What is fitted lies flat on both sides and cuts no stitch."
 
 

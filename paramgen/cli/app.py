@@ -108,12 +108,13 @@ def _make(
     no_papers: NoPapers = False,
     replace: Replace = False,
 ) -> None:
-    with told() as written:
+    with told() as known:
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.shared_workshop import workshop
-        from paramgen.cli.text_tables import finding_text
+        from paramgen.cli.text_tables import finding_text, indented
         from paramgen.ordering.letters_papers_lack import check_letters
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
@@ -144,8 +145,8 @@ def _make(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words), find=workshop().recipe)
-        written.unit = wanted.order.unit
+        wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
+        known.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         if not no_papers:
             check_letters(wanted)
@@ -161,12 +162,14 @@ def _make(
             made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
         )
         place(files_made, folder)
-        written.append(f"Made {folder.absolute()}.")
+        known.written.append(f"Made {folder.absolute()}.")
         typer.echo(made_report(made))
         for finding in made.project.findings:
-            typer.echo(finding_text(finding, written.unit))
+            typer.echo(finding_text(finding, known.unit))
         instead = ", in place of what was made there before" if again else ""
         typer.echo(f"Made {folder.absolute()}{instead}")
+        if not no_papers and (lacking := left_out_text()):
+            typer.echo(indented(lacking))
 
 
 @app.command("check", help=COMMANDS["check"])
@@ -193,13 +196,14 @@ def _check(
         ),
     ] = None,
 ) -> None:
-    with told() as written:
+    with told() as known:
         from paramgen.cli.check_command import as_report, check, draw_places
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import instead_text
         from paramgen.cli.shared_workshop import workshop
-        from paramgen.cli.text_tables import finding_text
+        from paramgen.cli.text_tables import finding_text, indented
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -219,21 +223,21 @@ def _check(
             title=title,
             holds=holds,
         )
-        wanted = asked(with_settings(words), find=workshop().recipe)
-        written.unit = wanted.order.unit
+        wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
+        known.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         made, found = check(wanted)
         if as_json:
-            report = as_report(made, found, written.unit)
+            report = as_report(made, found, known.unit)
             typer.echo(json.dumps(report, ensure_ascii=False, indent=1))
         elif made is not None:
             typer.echo(made_report(made))
         if not as_json:
             for finding in found:
-                typer.echo(finding_text(finding, written.unit), err=made is None)
+                typer.echo(finding_text(finding, known.unit), err=made is None)
         if places is not None:
             drawn = draw_places(wanted, found, places)
-            written.append(drawn.rstrip(".") + ".")
+            known.written.append(drawn.rstrip(".") + ".")
             typer.echo(drawn, err=True)
         if made is None:
             if not as_json and (text := instead_text(wanted, words, found)):
@@ -241,6 +245,8 @@ def _check(
             raise typer.Exit(CANNOT)
         if not as_json:
             typer.echo("It can be made as asked.")
+            if lacking := left_out_text():
+                typer.echo(indented(lacking))
 
 
 @app.command("fit", help=COMMANDS["fit"])
@@ -304,7 +310,7 @@ def _fit(
     no_turn: Upright = False,
     title: Title = "",
 ) -> None:
-    with told() as written:
+    with told() as known:
         from paramgen.cli.fit_command import FitQuestion, fit
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -337,7 +343,7 @@ def _fit(
         said = fit(with_settings(words), question)
         note(said.note)
         if picture is not None and said.good:
-            written.append(f"Drawn: {picture.absolute()}.")
+            known.written.append(f"Drawn: {picture.absolute()}.")
         typer.echo(said.text, err=not said.good)
         if not said.good:
             raise typer.Exit(CANNOT)
@@ -370,8 +376,9 @@ def _grade(
     no_papers: NoPapers = False,
     jobs: Jobs = "",
 ) -> None:
-    with told() as written:
+    with told() as known:
         from paramgen.cli.grade_command import default_folder, grade, refusal_text, report_text
+        from paramgen.cli.left_out_papers import left_out_text
         from paramgen.cli.text_tables import indented
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -395,7 +402,7 @@ def _grade(
             holds=holds,
         )
         folder = out or default_folder(table)
-        written.append(f"Rows that were made are whole, in {folder.absolute()}.")
+        known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")
         with stoppable():
             report = grade(table, with_settings(words), folder, papers=not no_papers, jobs=jobs)
         for row, outcome in report.refused:
@@ -403,6 +410,8 @@ def _grade(
         if report.unwritten:
             typer.echo(indented(report.unwritten), err=True)
         typer.echo(report_text(report, folder))
+        if not no_papers and (lacking := left_out_text()):
+            typer.echo(indented(lacking))
         if report.status:
             raise typer.Exit(report.status)
 
@@ -481,11 +490,9 @@ def _read(
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():
-        from paramgen.cli.hoop_report import hoop_report
-        from paramgen.ordering.known_lists import known_hoops
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
+        typer.echo(known_report("hoops"), nl=False)
 
 
 @app.command("settings", help=COMMANDS["settings"])
@@ -515,11 +522,9 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.thing_report import thing_report
-        from paramgen.ordering.known_lists import known_things
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
+        typer.echo(known_report("things", unit), nl=False)
 
 
 @app.command("schema", help=COMMANDS["schema"])

@@ -3,6 +3,7 @@
 from pathlib import Path
 from typing import Any
 
+from paramgen.cli.left_out_papers import left_out
 from paramgen.cli.shared_workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.making import Made
@@ -58,12 +59,16 @@ def draw_places(wanted: UnderstoodRequest, found: tuple[Finding, ...], folder: P
 
 
 def as_report(made: Made | None, found: tuple[Finding, ...], unit: Unit) -> dict[str, Any]:
-    """What was found, for another program; `plan` is as in plan.json, without files."""
+    """What was found, for another program; `plan` is as in plan.json, without files.
+
+    `left_out` names the papers that cannot be typeset here.
+    """
     from paramgen.plan.write_plan import finding_part, plan  # few ask for it
 
     return {
         "format": 1,
         "can_be_made": made is not None,
+        "left_out": list(left_out()),
         "findings": [finding_part(one, unit).model_dump(mode="json") for one in found],
         "plan": plan(made, {}, []).model_dump(mode="json") if made else None,
     }

@@ -10,7 +10,7 @@ from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.ordering.typed_values import typed
 from paramgen.recipe.read_recipe import find_recipe
-from paramgen.sizing import size
+from paramgen.sizing import Sized
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -89,12 +89,16 @@ def near_command(order: Order, sizes: Mapping[str, float], hoops: Sequence[str])
     return _fit_command(order, others, ["--near", near], hoops)
 
 
-def hold_command(order: Order, named: Mapping[str, str], holds: str, hoops: Sequence[str]) -> str:
+def hold_command(
+    order: Order, sized: Sized, named: Mapping[str, str], holds: str, hoops: Sequence[str]
+) -> str:
     """Write the command that looks for the sizes that hold a thing.
 
     Parameters
     ----------
     order : Order
+    sized : Sized
+        Its numbers.
     named : mapping of name to value
         What was asked by name. Its sizes are looked for anew; what it says of the size of the
         thing comes before what the thing is called.
@@ -107,8 +111,7 @@ def hold_command(order: Order, named: Mapping[str, str], holds: str, hoops: Sequ
     where = holder(order.recipe, named, order.unit)
     lengths = [one for one in (where.width, where.height, where.thickness) if one]
     if any(one in named for one in lengths):
-        numbers = size(order.recipe, order.asked, unit=order.unit, scale=order.scale).names
-        holds = f"{'x'.join(f'{float(numbers[one]):.6g}' for one in lengths)}mm"
+        holds = f"{'x'.join(f'{float(sized.names[one]):.6g}' for one in lengths)}mm"
     others = {
         name: value
         for name, value in named.items()

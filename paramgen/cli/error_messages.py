@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass, field
 
 import typer
 
@@ -11,46 +12,53 @@ from paramgen.cli.unforeseen import kept
 from paramgen.vocabulary.unit import Unit
 
 
-class Known(list[str]):
-    """What is known by then: sentences that say what is written, and the person's unit.
+@dataclass
+class KnownByThen:
+    """What is known when something goes wrong.
 
-    The sentences go with what no one foresaw; the unit is that of findings.
+    Parameters
+    ----------
+    written : list of str
+        Sentences that say what is written; they go with what no one foresaw.
+    unit : Unit
+        The person's, for findings.
     """
 
+    written: list[str] = field(default_factory=list)
     unit: Unit = Unit.MM
 
 
 @contextmanager
-def told() -> Iterator[Known]:
+def told() -> Iterator[KnownByThen]:
     """Say what went wrong on standard error, and leave with the status that says so too.
 
     Yields
     ------
-    Known
+    KnownByThen
         To be added to.
     """
     from paramgen.cli.text_tables import fault_text, finding_text, indented
     from paramgen.vocabulary.findings import CannotMakeError, InputError, ParamgenError
 
-    written = Known()
+    known = KnownByThen()
     try:
-        yield written
+        yield known
     except InputError as problem:
         for fault in problem.faults:
             typer.echo(fault_text(fault), err=True)
         raise typer.Exit(WRONG) from None
     except CannotMakeError as problem:
         for finding in problem.findings:
-            typer.echo(finding_text(finding, written.unit), err=True)
+            typer.echo(finding_text(finding, known.unit), err=True)
         raise typer.Exit(CANNOT) from None
     except ParamgenError as problem:
         typer.echo(indented(str(problem)), err=True)
         raise typer.Exit(UNWRITTEN) from None
     except KeyboardInterrupt:
-        typer.echo(indented(f"Stopped. {kept(written)}"), err=True)
+        typer.echo(indented(f"Stopped. {kept(known.written)}"), err=True)
         raise typer.Exit(STOPPED) from None
     except Exception as problem:
-        for sentence in written:
+        for sentence in known.written:
             problem.add_note(sentence)
         raise
 

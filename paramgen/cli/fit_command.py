@@ -34,7 +34,6 @@ from paramgen.reference.typed_sizes import read_size
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 
 #: The largest or smallest of both sizes at once, and other words for it.
 BOTH = "both"
@@ -182,6 +181,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     """Understand what was typed; raises InputError with every fault in it."""
     faults = Faults()
     find, hoops = workshop().recipe, faults.tried(known_hoops)
+    works = workshop().works
     faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
@@ -197,7 +197,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
         here = replace(words, hoop=own or spacious.name, more_hoops=several)
         there = replace(words, hoop=question.go_to, more_hoops=(), values=())
         by = "--from" if question.come_from else "--hoop"
-        wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by))
+        wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by, works=works))
         if question.go_to:
             other = faults.tried(lambda: asked(there, find=find, among=hoops, hoop_by="--to"))
     try:
@@ -371,8 +371,6 @@ def _draw(asking: RememberedChecks, rooms: Sequence[Room], file: Path) -> str:
 
     first, second, *_ = asking.sizes({})
     found = regions(asking, first, second, rooms)
-    picture = region(
-        found, asking.unit, english().as_used(asking.order.recipe.file.title, asking.unit)
-    )
+    picture = region(found, asking.unit, asking.order.recipe.kind_for(asking.unit))
     write_picture(to_svg(picture).encode(), file, f'id="{picture.name}'.encode())
     return f"Picture: {file.absolute()}"

@@ -27,7 +27,6 @@ from paramgen.reference.typed_sizes import TypedSize
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Faults, InputError, Severity
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 from paramgen.wording.say import how_bad, said, sentence
 
 
@@ -98,7 +97,7 @@ def own_place(thing: str, choice: str) -> str:
 def _asked_for(answer: HoldAnswer) -> str:
     """What is to be held, and the room that it gets."""
     unit, where = answer.order.unit, answer.where
-    lines = [f"{english().as_used(answer.order.recipe.file.title, answer.order.unit)}, to hold"]
+    lines = [f"{answer.order.recipe.kind_for(unit)}, to hold"]
     for one in answer.things:
         thing = one.thing
         thick = f", {show_both(thing.thickness, unit)} thick" if thing.thickness else ""

@@ -27,7 +27,6 @@ from paramgen.lengths import (
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 RangesFound = Mapping[tuple[Room, str], SizeRange | None]
@@ -355,7 +354,7 @@ def _title(asking: RememberedChecks) -> str:
         for name, value in asking.sizes({}).items()
     }
     named = _named(sizes, asking.unit)
-    title = english().as_used(asking.order.recipe.file.title, asking.unit)
+    title = asking.order.recipe.kind_for(asking.unit)
     return f"{title}, asked for with {named}"
 
 

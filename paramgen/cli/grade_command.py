@@ -9,6 +9,7 @@ from pathlib import Path
 import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
+from paramgen.cli.left_out_papers import left_out
 from paramgen.cli.make_row import RowOutcome
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
@@ -185,7 +186,7 @@ def _understood(
     if faults:
         raise InputError(faults)
     hoops = known_hoops()
-    options = row_options(words, papers=papers)
+    options = row_options(words, papers=papers, left_out=left_out())
     found = [
         row_job(
             place,

@@ -54,7 +54,7 @@ def do(job: RowJob) -> RowOutcome:
     if reasons := refused_before(out, name, asked_of):
         return RowOutcome(job.number, None, reasons, before=True)
     try:
-        wanted = asked(job.words, find=_finder(job.source), among=job.hoops)
+        wanted = asked(job.words, find=_finder(job.source), among=job.hoops, works=workshop().works)
         made = _made(job, wanted)
         if isinstance(made, tuple):
             return RowOutcome(job.number, made)

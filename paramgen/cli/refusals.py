@@ -95,7 +95,7 @@ def _to_look(order: Order, sized: Sized, words: TypedRequest, found: Iterable[Fi
     if words.holds:
         named, _ = pairs(paired(words.values, order.recipe.file)[0])
         one = [order.room.hoop.name] if hoops else []
-        look = hold_command(order, named, words.holds, one)
+        look = hold_command(order, sized, named, words.holds, one)
     else:
         sizes = {figure.name: figure.value for figure in sized.sizes}
         look = near_command(order, sizes, hoops)

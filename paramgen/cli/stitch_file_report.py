@@ -1,6 +1,7 @@
 """What was found of a stitch file, as text and for another program."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any
 
 from paramgen.cli.read_command import FileFindings
@@ -103,13 +104,7 @@ def as_report(found: FileFindings) -> dict[str, Any]:
         "all_there": reading.end.whole,
         "all_there_because": reading.end.said,
         "size": [_number(reading.width), _number(reading.height)],
-        "extent": dict(
-            zip(
-                ("left", "top", "right", "bottom"),
-                (_number(value) for value in reading.extent),
-                strict=True,
-            )
-        ),
+        "extent": {side: _number(at) for side, at in asdict(reading.extent).items()},
         "stitches": reading.stitches,
         "stitches_in_place": reading.in_place,
         "colours": list(reading.colours),

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import astuple
 
 import numpy as np
 
@@ -51,7 +52,7 @@ def tile_of(one: Stitched, claim: Box | None = None, between: float = BETWEEN) -
         Kept free between two, mm.
     """
     half = round(between / 2 / GRID_MM)
-    box, needles = claim or footprint(one.project), Box(*one.extent)
+    box, needles = claim or footprint(one.project), one.extent
     # Counted outwards from the needle points, which lie on the grid.
     left, top, right, bottom = (
         max(0, math.ceil(past / GRID_MM - _HAIR)) + half
@@ -75,7 +76,7 @@ def tile_of(one: Stitched, claim: Box | None = None, between: float = BETWEEN) -
 
 def needle_box(one: Stitched) -> tuple[int, int, int, int]:
     """Smallest and largest needle points, in tenths of a millimetre."""
-    left, top, right, bottom = (round(edge / GRID_MM) for edge in one.extent)
+    left, top, right, bottom = (round(edge / GRID_MM) for edge in astuple(one.extent))
     return left, top, right, bottom
 
 

@@ -201,7 +201,14 @@ def _sum(ones: Sequence[BaseGeometry], others: Sequence[BaseGeometry]) -> BaseGe
 
 
 def without_holes(area: BaseGeometry) -> shapely.Polygon:
-    """The largest part of an area, filled up."""
+    """The largest part of an area, filled up.
+
+    Examples
+    --------
+    >>> ring = shapely.box(0, 0, 4, 4) - shapely.box(1, 1, 3, 3)
+    >>> without_holes(ring).area, without_holes(ring | shapely.box(9, 9, 10, 10)).area
+    (16.0, 16.0)
+    """
     largest = max(shapely.get_parts(area), key=lambda part: float(part.area))
     return shapely.Polygon(largest.exterior)
 

@@ -139,6 +139,13 @@ def ends(whole: int, sides: Sequence[int], out: Sequence[int]) -> tuple[int, ...
     """Where sums of sides end within a whole, the first reaching out of it by one of the lengths.
 
     In rising order, the edges of the whole left out.
+
+    Examples
+    --------
+    >>> ends(10, [3, 4], [0])  # 3, 4, 3 + 3, 3 + 4, 4 + 4 and 3 + 3 + 3
+    (3, 4, 6, 7, 8, 9)
+    >>> ends(2, [3], [0]), ends(2, [3], [2])  # what reaches out by 2 ends at 1
+    ((), (1,))
     """
     far = whole + max(out)
     sums = {0}
@@ -148,7 +155,16 @@ def ends(whole: int, sides: Sequence[int], out: Sequence[int]) -> tuple[int, ...
 
 
 def in_rows(region: FillRectangle, kind: int, tile: CopyTile) -> TileSpots:
-    """All that lie in rows in a region, from its left and top."""
+    """All that lie in rows in a region, from its left and top.
+
+    Examples
+    --------
+    >>> region = FillRectangle(wide=7, high=4)
+    >>> [(one.x, one.y) for one in in_rows(region, 0, CopyTile(wide=3, high=4))]
+    [(0, 0), (3, 0)]
+    >>> in_rows(region, 0, CopyTile(wide=8, high=4))
+    ()
+    """
     x = -tile.left if region.left else 0
     y = -tile.top if region.top else 0
     return tuple(

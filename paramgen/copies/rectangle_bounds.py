@@ -31,6 +31,12 @@ def at_most(field: FillRectangle, tiles: Sequence[CopyTile]) -> int:
     field : FillRectangle
     tiles : sequence of CopyTile
         One kind, or two that are each other turned by 90° but for how far they reach out.
+
+    Examples
+    --------
+    >>> tiles = [CopyTile(wide=2, high=3), CopyTile(wide=3, high=2)]
+    >>> at_most(FillRectangle(wide=5, high=5), tiles), at_most(FillRectangle(wide=1, high=9), tiles)
+    (4, 0)
     """
     alone = [field.grid(tile) for tile in tiles]
     if len(set(tiles)) == 1:
@@ -57,7 +63,13 @@ def _box(field: FillRectangle, tiles: Sequence[CopyTile]) -> tuple[int, int]:
 
 
 def filled(length: int, sides: tuple[int, int]) -> int:
-    """The largest sum of whole numbers of two lengths that is not more than a length."""
+    """The largest sum of whole numbers of two lengths that is not more than a length.
+
+    Examples
+    --------
+    >>> filled(10, (3, 4)), filled(11, (4, 6)), filled(2, (3, 4))  # 3 + 3 + 4, 4 + 6
+    (10, 10, 0)
+    """
     one, other = sides
     return max(
         (count * one + (length - count * one) // other * other)
@@ -66,7 +78,15 @@ def filled(length: int, sides: tuple[int, int]) -> int:
 
 
 def barnes(box: tuple[int, int], tile: tuple[int, int]) -> int:
-    """Bound of Barnes for tiles that may lie either way, all lengths whole."""
+    """Bound of Barnes for tiles that may lie either way, all lengths whole.
+
+    Examples
+    --------
+    In 5 by 5, of 2 by 3, one square stays bare at least, and 24 / 6 is 4, which a pinwheel reaches:
+
+    >>> barnes((5, 5), (2, 3)), barnes((0, 5), (2, 3))
+    (4, 0)
+    """
     part = math.gcd(*tile)
     p, q = (side // part for side in box)
     sides = [side // part for side in tile]

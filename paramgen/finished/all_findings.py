@@ -79,8 +79,8 @@ FOLLOWS = {
     "zip-covered": ("flap-cannot-stand-out", "flap-trapped"),
     "does-not-fit": ("sewn-to-outside",),
     "held-too-little": ("sewn-to-outside",),
-    "not-secured": ("needle-misses",),
-    "not-taped": ("needle-misses",),
+    "not-secured": ("needle-misses", "taped-before-laid"),
+    "not-taped": ("needle-misses", "taped-before-laid"),
 }
 
 

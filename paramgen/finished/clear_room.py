@@ -73,6 +73,15 @@ def shrunk(area: BaseGeometry, width: float, height: float) -> BaseGeometry:
 
     The area less the rectangle moved along its whole boundary (Minkowski difference), exact
     for polygons.
+
+    Examples
+    --------
+    In a room of 10 × 6 mm a thing of 4 × 2 has its middle anywhere in 6 × 4:
+
+    >>> shrunk(shapely.box(0, 0, 10, 6), 4, 2).bounds
+    (2.0, 1.0, 8.0, 5.0)
+    >>> shrunk(shapely.box(0, 0, 10, 6), 11, 2).is_empty, shrunk(shapely.Polygon(), 1, 1).is_empty
+    (True, True)
     """
     corners = np.array([(x, y) for x in (-width / 2, width / 2) for y in (-height / 2, height / 2)])
     rings = [corners + ring[:, np.newaxis] for ring in _rings(area)]  # point, corner, x and y
@@ -132,6 +141,15 @@ def largest_through(
         Of that shape, mm.
     most : float
         Times that size, beyond which is not looked.
+
+    Examples
+    --------
+    Of a square of 4 mm a room of 10 × 6 takes one of 6, as far as that is looked for:
+
+    >>> [round(side, 2) for side in largest_through(shapely.box(0, 0, 10, 6), (4, 4), most=2.0)]
+    [6.0, 6.0]
+    >>> [round(side, 2) for side in largest_through(shapely.box(0, 0, 10, 6), (4, 4))]
+    [4.0, 4.0]
     """
     width, height = taken
     box = Box(*room.bounds)

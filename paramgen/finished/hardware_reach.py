@@ -107,9 +107,9 @@ def _run(plies: list[Ply], named: tuple[str, ...]) -> list[Ply]:
     """What is pierced from one side: the pieces named, and the tape of a zip between them."""
     run: list[Ply] = []
     for ply in plies:
-        if ply.sheet.piece not in named and ply.sheet.sort != "zip":
+        if ply.sheet.piece not in named and not ply.sheet.of_zip:
             break
-        if ply.sheet.sort == "zip" and not {one.sheet.piece for one in run} & set(named):
+        if ply.sheet.of_zip and not {one.sheet.piece for one in run} & set(named):
             break
         run.append(ply)
     return run

@@ -23,6 +23,7 @@ from paramgen.rehearsal.finding_points import place_of
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Facts, Mm, MmByMm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Along
 from paramgen.vocabulary.project import Held
 
 
@@ -208,13 +209,13 @@ def _through_the_zip(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterat
 def _longer_zip(thing: FinishedThing, pocket: Pocket, more: float) -> Facts:
     """By which size a zip opens so much more: that along which it runs, as both grow alike."""
     project = thing.project
-    left, low, right, high = shapely.bounds(pocket.mouths)
-    axis = 0 if right - left >= high - low else 1
+    mouths = Box(*shapely.bounds(pocket.mouths))
+    axis = 0 if mouths.width >= mouths.height else 1
     now = project.finished[axis]
-    names = [one.name for one in project.sizes if abs(one.value - now) < HAIR]
-    # Where both are alike, the one that is called so.
-    of = next((name for name in names if name == ("width", "height")[axis]), "")
-    of = of or next(iter(names), "")
+    alike = [one for one in project.sizes if abs(one.value - now) < HAIR]
+    # Where both are alike, the one that goes that way.
+    alike.sort(key=lambda one: one.along is not tuple(Along)[axis])
+    of = next((one.name for one in alike), "")
     name = facts(name=Name("size", of, of)) if of else facts()
     key = "the-size" if of else ("the-width", "the-height")[axis]
     return facts(size_name=Clause(key, name), enough=Mm(now + more))

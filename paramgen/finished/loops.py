@@ -55,7 +55,7 @@ def strips(project: Project) -> Iterator[Finding]:
 def _fold_is_lost(thing: FinishedThing, flap: Flap) -> bool:
     """Whether the fold of what is folded in half lies outside the seam line."""
     sheet = thing.done.sandwich.sheets[flap.sheets[0]]
-    if sheet.leaf not in ("back", "front"):
+    if not sheet.folded:
         return False
     return float((sheet.folds[-1] & thing.project.seam.area).length) <= TOUCH
 

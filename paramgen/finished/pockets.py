@@ -14,7 +14,7 @@ from paramgen.finished.finished_thing import FinishedThing
 from paramgen.rehearsal.hollows import Spaces, joined
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Side
+from paramgen.vocabulary.kinds import Leaf, Side
 from paramgen.vocabulary.project import Held
 
 #: A line parts a place as if it were so wide to either side, mm: nothing that is shown.
@@ -80,7 +80,7 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
     outermost: dict[int, int] = {}
     for sheet in done.indices(held.against):
         layer = sheets[sheet].layer
-        if sheets[sheet].leaf == "hem":
+        if sheets[sheet].leaf is Leaf.HEM:
             continue  # its own layer lies along the whole of the hollow
         if layer not in outermost or held.face is Side.FRONT:
             outermost[layer] = sheet
@@ -167,7 +167,7 @@ def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:
 def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
     """A sheet and what is turned in along its edge."""
     layer = sheets[sheet].layer
-    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf == "hem"]
+    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf is Leaf.HEM]
     return [sheet, *hem]
 
 

@@ -103,7 +103,7 @@ def _standing_out(done: Rehearsed, stack: Sequence[int]) -> tuple[int, ...]:
     found: list[int] = []
     for flap in flaps(done):
         if flap.lies is FlapSide.OUT and not set(flap.sheets) & set(stack):
-            share = [float((one.area & flap.area).area) for one in sheets if one.sort != "zip"]
+            share = [float((one.area & flap.area).area) for one in sheets if not one.of_zip]
             if min(share) > 0.5 * flap.area.area:
                 found += flap.sheets
     return tuple(found)

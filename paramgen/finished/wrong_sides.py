@@ -46,10 +46,9 @@ def faces(thing: FinishedThing) -> Iterator[Finding]:
 
 def _how(sheet: Sheet, well: float) -> str:
     """How a wrong side comes to show, where so many mm² of the piece's right side do."""
-    folded = sheet.leaf in ("back", "front")
-    if well <= SPECK or sheet.sort == "zip":
-        return "folded-wrong-side-out" if folded else "laid-wrong-side-up"
-    return "within-its-fold" if folded else "both-sides"
+    if well <= SPECK or sheet.of_zip:
+        return "folded-wrong-side-out" if sheet.folded else "laid-wrong-side-up"
+    return "within-its-fold" if sheet.folded else "both-sides"
 
 
 def _shown(thing: FinishedThing) -> Iterator[tuple[int, BaseGeometry, bool]]:

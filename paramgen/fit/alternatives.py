@@ -15,7 +15,8 @@ from paramgen.works import AFRESH, Works
 #: Places from a size to each of its limits where the recipe's numbers are asked: that costs little.
 NUMBERS_ASKED = 24
 
-#: What another size may mend. All else is how it is put together, of whatever size.
+#: What another size may mend, of what stops a project; all else is how it is put together, of
+#: whatever size. Where anything else stops it, a refusal names no command to look for sizes.
 OF_SIZE = frozenset(
     {
         "hoop-exceeded",

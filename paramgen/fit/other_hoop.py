@@ -125,8 +125,7 @@ def transfer(
 
 def _wanted(asking: RememberedChecks, before: Made, room: Room, mark: float) -> dict[str, float]:
     """Sizes at which it would fill the other field as far as it fills its own."""
-    left, top, right, bottom = before.extent
-    wide, high = right - left, bottom - top
+    wide, high = before.extent.width, before.extent.height
     fills = max(wide / before.room.field[0], high / before.room.field[1])
     # As the project lies upright.
     upright = (high, wide) if before.project.turned else (wide, high)

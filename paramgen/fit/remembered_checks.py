@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from paramgen.hooping import FAR, Room
 from paramgen.making import Order, resizing
-from paramgen.sizing import Sized, conditions, size
+from paramgen.sizing import Sized, conditions
 from paramgen.vocabulary.facts import Clause, Clauses, Mm, Name, Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.unit import Unit
@@ -61,7 +61,7 @@ class RememberedChecks:
         self.works = works
         self._heeds = heeds
         #: The order as it is asked for.
-        self.sized = size(order.recipe, order.asked, unit=order.unit, scale=order.scale)
+        self.sized = works.sized(order.recipe, order.asked, unit=order.unit, scale=order.scale)
         self._resize = resizing(order, self.sized)
         self._own = self.sized.own_sizes
         self._numbers: dict[_Key, Sized | _Refused] = {}

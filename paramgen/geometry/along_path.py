@@ -1,4 +1,8 @@
-"""Places along a path: named edges, parts of it, gaps in it, its flattest run."""
+"""Places along a path: named edges, parts of it, gaps in it, its flattest run; outlines of two.
+
+What lays lines or outlines over each other asks the budget first, with `ask_for_meetings`; where a
+recipe can do that anew, `tests/specimens/attack_recipes.py` has one that asks for far too much.
+"""
 
 import math
 from collections.abc import Sequence
@@ -11,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.geometry.offset import clockwise
 from paramgen.geometry.outlines import ShapeError
-from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.facts import Clause, Mm, Term
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 
 #: Outward normals of the named edges, x right and y down.
@@ -137,7 +141,7 @@ def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
     >>> without(sheet, [(0, 14)])
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: the gaps leave nothing of the line
+    paramgen.geometry.outlines.ShapeError: gaps-leave-nothing
     """
     if not gaps:
         return (line,)
@@ -157,7 +161,7 @@ def without(line: Path, gaps: list[Span]) -> tuple[Path, ...]:
     left.append((merged[-1][1], merged[0][0] + whole))
     kept = tuple(part(line, start, end) for start, end in left if end - start > SAME)
     if not kept:
-        raise ShapeError("the gaps leave nothing of the line")
+        raise ShapeError("gaps-leave-nothing")
     return kept
 
 
@@ -210,7 +214,7 @@ def edge(outline: Path, name: str) -> Span:
     >>> edge(rectangle(0, 0, 1, 3), "top")
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: the outline has no straight edge at the top
+    paramgen.geometry.outlines.ShapeError: no-straight-edge {'edge': Term(group='edge', word='top')}
     """
     runs = straight_runs(outline)
     runs = runs[runs[:, 1] - runs[:, 0] > LEAST_EDGE]
@@ -220,7 +224,7 @@ def edge(outline: Path, name: str) -> Span:
     facing = (along[:, 1] * out_x - along[:, 0] * out_y) / np.hypot(along[:, 0], along[:, 1])
     runs = runs[facing > math.cos(math.radians(0.5))]
     if not len(runs):
-        raise ShapeError(f"the outline has no straight edge at the {name}")
+        raise ShapeError("no-straight-edge", edge=Term("edge", name))
     length = runs[:, 1] - runs[:, 0]
     start, end = runs[np.flatnonzero(length > length.max() - SAME)[0]].tolist()
     return start, end
@@ -256,12 +260,13 @@ def flattest(outline: Path, length: float, *, clear: float) -> Span:
     >>> flattest(rectangle(0, 0, 4, 3), 14, clear=0)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: a gap of 14.0 mm is longer than the line (14.0 mm)
+    paramgen.geometry.outlines.ShapeError: gap-longer-than-line {'gap': Mm(value=14, \
+towards=''), 'line': Mm(value=14.0, towards='')}
     """
     whole = outline.length
     need = length + 2 * clear
     if length >= whole:
-        raise ShapeError(f"a gap of {length:.1f} mm is longer than the line ({whole:.1f} mm)")
+        raise ShapeError("gap-longer-than-line", gap=Mm(length), line=Mm(whole))
     runs = straight_runs(outline)
     room = runs[:, 1] - runs[:, 0]
     if len(runs) and room.max() >= need - SAME:
@@ -382,11 +387,11 @@ def common(outline: Path, other: Path) -> Path:
     >>> common(rectangle(0, 0, 4, 3), rectangle(4, 0, 8, 3))
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: the two outlines do not overlap in one part
+    paramgen.geometry.outlines.ShapeError: outlines-not-overlapping
     """
     ask_for_meetings([outline.line, other.line], Clause("where-two-meet"))
     # Where they only touch, a line or a point is left.
     both = [one for one in shapely.get_parts(outline.area & other.area) if one.area > 0]
     if len(both) != 1:
-        raise ShapeError("the two outlines do not overlap in one part")
+        raise ShapeError("outlines-not-overlapping")
     return clockwise(path(shapely.get_coordinates(both[0].exterior), closed=True))

@@ -47,11 +47,11 @@ def mirrored_points(points: FloatArray, line: shapely.LineString) -> FloatArray:
     >>> mirrored_points(np.array([[3.0, 2.0]]), shapely.LineString([(1, 0), (1, 0)]))
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: a line of no length has no sides to mirror about
+    paramgen.geometry.outlines.ShapeError: mirror-line-of-no-length
     """
     start, end = shapely.get_coordinates(line)[[0, -1]]
     if (start == end).all():
-        raise ShapeError("a line of no length has no sides to mirror about")
+        raise ShapeError("mirror-line-of-no-length")
     along = (end - start) / np.hypot(*(end - start))
     away = points - start
     there: FloatArray = start + 2 * np.outer(away @ along, along) - away

@@ -11,7 +11,7 @@ import shapely
 
 from paramgen.budget import CORNERS_MOVED, POINTS
 from paramgen.geometry.outlines import ShapeError
-from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.facts import Clause, Mm
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, following, path, preceding
 
 #: Less is the noise of arithmetic, mm².
@@ -93,17 +93,17 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
     >>> offset(sheet, -1.5)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: nothing is left 1.5 mm inside the outline
+    paramgen.geometry.outlines.ShapeError: nothing-inside {'by': Mm(value=1.5, towards='')}
     >>> offset(path([(0, 0), (4, 0)], closed=True), 1)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: an outline of no area has no inside and no outside
+    paramgen.geometry.outlines.ShapeError: outline-of-no-area
     """
     outline = clockwise(outline)
     if abs(by) < CHORD_ERROR:
         return outline
     if abs(signed_area(outline.points)) < NO_AREA and outline.area.area < NO_AREA:
-        raise ShapeError("an outline of no area has no inside and no outside")
+        raise ShapeError("outline-of-no-area")
     if not (round_corners and by > 0):
         moved = _mitred(outline, by)
         if moved is not None:
@@ -120,9 +120,9 @@ def offset(outline: Path, by: float, *, round_corners: bool = False) -> Path:
     else:
         grown = ring.buffer(by, join_style="mitre", mitre_limit=10.0)
     if grown.is_empty or grown.area <= 0:
-        raise ShapeError(f"nothing is left {abs(by):.1f} mm inside the outline")
+        raise ShapeError("nothing-inside", by=Mm(abs(by)))
     if grown.geom_type != "Polygon":
-        raise ShapeError(f"the outline falls into parts {abs(by):.1f} mm inside")
+        raise ShapeError("outline-in-parts", by=Mm(abs(by)))
     return clockwise(path(shapely.get_coordinates(grown.exterior), closed=True))
 
 

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from paramgen.vocabulary.facts import Clause, Fact, Mm, MmByMm, facts
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point, path
 
 #: Largest angle one chord of a curve may span, so that no curve looks like corners.
@@ -19,7 +20,21 @@ MOST_SIDES = 120
 
 
 class ShapeError(ValueError):
-    """The measures given do not make the shape asked for; the text says why."""
+    """The measures given do not make the shape asked for.
+
+    Its text is for a developer. `wording` has the words for a person.
+
+    Parameters
+    ----------
+    why : str
+        A clause in the file of sentences.
+    **known : Fact or None
+        What the clause says it with.
+    """
+
+    def __init__(self, why: str, /, **known: Fact | None) -> None:
+        self.why = Clause(why, facts(**known))
+        super().__init__(f"{why} {dict(self.why.facts)}" if known else why)
 
 
 def arc_points(
@@ -65,11 +80,11 @@ def arc_points(
     >>> arc_points((0, 0), 0, 0, 0, 1)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: a curve of radius 0 mm is a point
+    paramgen.geometry.outlines.ShapeError: curve-of-no-radius
     """
     narrowest, widest = sorted((radius_x, radius_y))
     if widest == 0:
-        raise ShapeError("a curve of radius 0 mm is a point")
+        raise ShapeError("curve-of-no-radius")
     # Equal steps of the parameter turn fastest at the ends of the long axis.
     step = math.radians(max(MOST_DEGREES_A_CHORD * narrowest / widest, LEAST_DEGREES_A_CHORD))
     if widest > chord_error:
@@ -77,7 +92,7 @@ def arc_points(
         step = min(step, 2 * math.acos(1 - chord_error / widest))
     chords = abs(sweep) / max(step, 1e-9)
     if chords > MOST_CHORDS:
-        raise ShapeError(f"a curve of radius {widest:.0f} mm is too large to be drawn")
+        raise ShapeError("curve-too-large", radius=Mm(widest))
     # A multiple of four puts the ends of the axes of a full oval on vertices.
     count = 4 * max(1, math.ceil(chords / 4)) + 1
     angle = start + np.linspace(0.0, sweep, count)
@@ -122,18 +137,16 @@ def rectangle(
     >>> rectangle(0, 0, 0, 3)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: a rectangle of 0.0 × 3.0 mm has no area
+    paramgen.geometry.outlines.ShapeError: rectangle-of-no-area {'size': MmByMm(width=0, height=3)}
     """
     width, height = right - left, bottom - top
     if width <= 0 or height <= 0:
-        raise ShapeError(f"a rectangle of {width:.1f} × {height:.1f} mm has no area")
+        raise ShapeError("rectangle-of-no-area", size=MmByMm(width, height))
     corner = rounded or cut
     if rounded and cut:
-        raise ShapeError("corners are either rounded or cut, not both")
+        raise ShapeError("corners-rounded-and-cut")
     if corner < 0 or corner > min(width, height) / 2 + 1e-9:
-        raise ShapeError(
-            f"corners of {corner:.1f} mm do not fit on a side of {min(width, height):.1f} mm"
-        )
+        raise ShapeError("corners-too-large", corner=Mm(corner), side=Mm(min(width, height)))
     corner = min(corner, min(width, height) / 2)
     if not corner:
         corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
@@ -178,10 +191,10 @@ def oval(centre: Point, width: float, height: float, chord_error: float = CHORD_
     >>> oval((1, 1), 4, 0)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: an oval of 4.0 × 0.0 mm has no area
+    paramgen.geometry.outlines.ShapeError: oval-of-no-area {'size': MmByMm(width=4, height=0)}
     """
     if width <= 0 or height <= 0:
-        raise ShapeError(f"an oval of {width:.1f} × {height:.1f} mm has no area")
+        raise ShapeError("oval-of-no-area", size=MmByMm(width, height))
     points = arc_points(centre, width / 2, height / 2, math.pi / 2, 2 * math.pi, chord_error)
     return path(points[:-1], closed=True)
 
@@ -207,14 +220,14 @@ def regular_polygon(centre: Point, sides: int, across: float) -> Path:
     >>> regular_polygon((0, 0), 4, 0)
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: a polygon 0.0 mm across has no area
+    paramgen.geometry.outlines.ShapeError: polygon-of-no-area {'across': Mm(value=0, towards='')}
     """
     if sides < 3:
-        raise ShapeError(f"a polygon has at least 3 sides, not {sides}")
+        raise ShapeError("polygon-of-few-sides", sides=sides)
     if sides > MOST_SIDES:
-        raise ShapeError(f"a polygon of {sides} sides is an oval: it may have {MOST_SIDES}")
+        raise ShapeError("polygon-of-many-sides", sides=sides, most=MOST_SIDES)
     if across <= 0:
-        raise ShapeError(f"a polygon {across:.1f} mm across has no area")
+        raise ShapeError("polygon-of-no-area", across=Mm(across))
     first = math.pi / 2 + math.pi / sides
     angle = first + 2 * math.pi * np.arange(sides) / sides
     points = np.stack([np.cos(angle), np.sin(angle)], axis=1) * (across / 2)
@@ -243,12 +256,12 @@ def arc_through(
     >>> arc_through((0, 0), (1, 0), (2, 0))
     Traceback (most recent call last):
         ...
-    paramgen.geometry.outlines.ShapeError: an arc needs three points that are not in one line
+    paramgen.geometry.outlines.ShapeError: arc-in-one-line
     """
     (ax, ay), (bx, by), (cx, cy) = start, through, end
     cross = 2 * (ax * (by - cy) + bx * (cy - ay) + cx * (ay - by))
     if abs(cross) < 1e-9:
-        raise ShapeError("an arc needs three points that are not in one line")
+        raise ShapeError("arc-in-one-line")
     a2, b2, c2 = ax * ax + ay * ay, bx * bx + by * by, cx * cx + cy * cy
     x = (a2 * (by - cy) + b2 * (cy - ay) + c2 * (ay - by)) / cross
     y = (a2 * (cx - bx) + b2 * (ax - cx) + c2 * (bx - ax)) / cross

@@ -56,9 +56,22 @@ def row_words(row: RowToMake, words: TypedRequest) -> TypedRequest:
     )
 
 
-def row_options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
-    """What is asked for all rows and no row can say, as far as files follow from it."""
+def row_options(
+    words: TypedRequest, *, papers: bool, left_out: Sequence[str] = ()
+) -> tuple[tuple[str, str], ...]:
+    """What is asked for all rows and no row can say, as far as files follow from it.
+
+    Parameters
+    ----------
+    words : TypedRequest
+    papers : bool
+    left_out : sequence of str
+        Papers that cannot be typeset here.
+    """
+    # What is made without its PDFs is made again where they can be typeset.
+    lacking = [("left out", " ".join(left_out))] if papers and left_out else []
     return (
+        *lacking,
         ("booklet", words.booklet),
         ("files", words.files),
         ("paper", words.paper),

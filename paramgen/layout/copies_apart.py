@@ -12,14 +12,34 @@ PerCopy = TypeVar("PerCopy")
 
 
 def put(points: FloatArray, where: Placement) -> FloatArray:
-    """Put points of a recipe, about its origin, where a copy lies."""
+    """Put points of a recipe, about its origin, where a copy lies.
+
+    Examples
+    --------
+    The top of a project that lies turned is at the right, and half-turned besides at the left:
+
+    >>> top = np.array([[0.0, -5.0]])
+    >>> put(top, Placement(True, (1.0, 0.0), False)).tolist()
+    [[6.0, 0.0]]
+    >>> put(top, Placement(True, (1.0, 0.0), True)).tolist()
+    [[-4.0, 0.0]]
+    >>> put(np.empty((0, 2)), Placement(True)).tolist()
+    []
+    """
     turned = quarter_turn(points) if where.turned else points
     turned = -turned if where.half else turned
     return np.asarray(turned + np.array(where.move), dtype=np.float64)
 
 
 def taken(points: FloatArray, where: Placement) -> FloatArray:
-    """Undo `put`."""
+    """Undo `put`.
+
+    Examples
+    --------
+    >>> where = Placement(True, (1.0, 2.0), True)
+    >>> taken(put(np.array([[3.0, -5.0]]), where), where).tolist()
+    [[3.0, -5.0]]
+    """
     back = points - np.array(where.move)
     back = -back if where.half else back
     return np.stack([back[:, 1], -back[:, 0]], axis=1) if where.turned else back

@@ -7,12 +7,13 @@ import numpy as np
 
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import ShapeError, rectangle
-from paramgen.layout.name_scope import NamedValues, pointed_at, spot, within_reach
+from paramgen.layout.name_scope import NamedValues, as_named, pointed_at, spot, within_reach
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
-from paramgen.vocabulary.kinds import Edge, FoldKind, NotionSort
+from paramgen.vocabulary.facts import Clause, Mm, Term, facts
+from paramgen.vocabulary.kinds import Along, Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Hem, Layer, Notion
 
@@ -27,17 +28,23 @@ ONE_STRIP, MOST_STRIPS = 120.0, 20
 #: Zip tape beyond the stops at each end, mm; common practice, no source.
 PAST_STOPS = 10.0
 
-EdgesByName = dict[str, tuple[Point, Point]]
+EdgesByName = dict[Edge, tuple[Point, Point]]
 
 
 def edges_of(outline: Path) -> EdgesByName:
-    """Sides of the box around an outline, each from its first to its last point clockwise."""
+    """Sides of the box around an outline, each from its first to its last point clockwise.
+
+    Examples
+    --------
+    >>> edges_of(rectangle(0, 0, 4, 3))[Edge.BOTTOM]
+    ((4.0, 3.0), (0.0, 3.0))
+    """
     box = outline.box
     return {
-        "top": ((box.left, box.top), (box.right, box.top)),
-        "right": ((box.right, box.top), (box.right, box.bottom)),
-        "bottom": ((box.right, box.bottom), (box.left, box.bottom)),
-        "left": ((box.left, box.bottom), (box.left, box.top)),
+        Edge.TOP: ((box.left, box.top), (box.right, box.top)),
+        Edge.RIGHT: ((box.right, box.top), (box.right, box.bottom)),
+        Edge.BOTTOM: ((box.right, box.bottom), (box.left, box.bottom)),
+        Edge.LEFT: ((box.left, box.bottom), (box.left, box.top)),
     }
 
 
@@ -57,12 +64,10 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         folded.append(sides[at])
     plies, hem = 1, None
     for fold in cut.folds:
-        wide = fold.along == "width"
         if fold.kind is FoldKind.QUARTER:
-            pair = ("left", "right") if wide else ("top", "bottom")
-            folded += [sides[edge] for edge in pair if sides[edge] not in folded]
+            folded += [sides[edge] for edge in FOLD_EDGES[fold.along] if sides[edge] not in folded]
         if fold.kind is FoldKind.HEM:
-            edge = (at if hemmed else None) or ("right" if wide else "bottom")
+            edge = (at if hemmed else None) or FOLD_EDGES[fold.along][1]
             twice = hem is not None and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
             hem = Hem(_along(outline, edge, fold.turn), twice)
@@ -102,31 +107,31 @@ def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
     if not meant:
         return None
     name, last = cut.piece.name, meant[-1]
-    edges = " or ".join(FOLD_EDGES[last.along])
+    one, other = (Term("edge", edge) for edge in FOLD_EDGES[last.along])
     if lay.fold is None and not hem:
-        raise ShapeError(
-            f"piece `{name}` is folded in half with these choices: say in the step that lays it "
-            f"where its fold lies, {edges}"
-        )
+        raise ShapeError("fold-not-said", name=as_named(name), one=one, other=other)
     if lay.fold and lay.fold not in FOLD_EDGES[last.along]:
-        what = "hem" if hem else "fold"
         raise ShapeError(
-            f"piece `{name}` is laid with its {what} at the {lay.fold}, but with these choices its "
-            f"last {what} makes it smaller in {last.along}: it can lie at {edges}"
+            "hem-not-there" if hem else "fold-not-there",
+            name=as_named(name),
+            edge=Term("edge", lay.fold),
+            along=Term("along", last.along),
+            one=one,
+            other=other,
         )
     return lay.fold
 
 
-def _along(outline: Path, edge: str, depth: float) -> Path:
+def _along(outline: Path, edge: Edge, depth: float) -> Path:
     """The part of the box around an outline that lies along one edge, so deep, mm."""
     box = outline.box
     low_x, low_y = max(box.left, box.right - depth), max(box.top, box.bottom - depth)
     high_x, high_y = min(box.right, box.left + depth), min(box.bottom, box.top + depth)
     return {
-        "top": rectangle(box.left, box.top, box.right, high_y),
-        "right": rectangle(low_x, box.top, box.right, box.bottom),
-        "bottom": rectangle(box.left, low_y, box.right, box.bottom),
-        "left": rectangle(box.left, box.top, high_x, box.bottom),
+        Edge.TOP: rectangle(box.left, box.top, box.right, high_y),
+        Edge.RIGHT: rectangle(low_x, box.top, box.right, box.bottom),
+        Edge.BOTTOM: rectangle(box.left, low_y, box.right, box.bottom),
+        Edge.LEFT: rectangle(box.left, box.top, high_x, box.bottom),
     }[edge]
 
 
@@ -141,16 +146,16 @@ def notion_layer(lay: LayTable, notion: Notion, names: NamedValues) -> Layer:
     assert notion.length is not None
     assert notion.width is not None
     if notion.sort is NotionSort.ZIP and notion.length <= 2 * PAST_STOPS:
-        raise ShapeError(f"a zip {notion.length:.1f} mm long has no room between its stops")
+        raise ShapeError("zip-too-short", length=Mm(notion.length))
     long, wide = notion.length / 2, notion.width / 2
-    half, tall = (wide, long) if lay.along == "height" else (long, wide)
+    half, tall = (wide, long) if lay.along is Along.HEIGHT else (long, wide)
     outline = _moved(rectangle(-half, -tall, half, tall), lay, names)
     slit = None
     if notion.sort is NotionSort.ZIP:
         box = outline.box
         x, y = box.centre
         slit = ((box.left + PAST_STOPS, y), (box.right - PAST_STOPS, y))
-        if lay.along == "height":
+        if lay.along is Along.HEIGHT:
             slit = ((x, box.top + PAST_STOPS), (x, box.bottom - PAST_STOPS))
     return Layer(
         piece=notion.name,
@@ -184,7 +189,7 @@ def _moved(outline: Path, lay: LayTable, names: NamedValues) -> Path:
         elif centre is not None:
             shift[axis] = centre.number(names) - (low + high) / 2
     moved = Path(outline.points + shift, closed=True)
-    within_reach(f"where a step lays it, `{lay.piece.name}`", moved.bounds)
+    within_reach(Clause("where-it-is-laid", facts(name=as_named(lay.piece.name))), moved.bounds)
     return moved
 
 
@@ -200,7 +205,7 @@ def tape(on: TapeOn, names: NamedValues, laid: list[Layer]) -> Iterator[Path]:
         if one.piece == piece:
             sides = edges_of(one.outline)
             raw = [side for side in sides if sides[side] not in one.folded_edges]
-            wanted = list[str](on.at) if on.at else raw
+            wanted = list(on.at) if on.at else raw
             for side in wanted:
                 yield from _strips(one.outline, side, sides[side])
 
@@ -211,11 +216,11 @@ def strips_round(outline: Path) -> Iterator[Path]:
         yield from _strips(outline, side, edge, most=MOST_STRIPS)
 
 
-def _strips(outline: Path, side: str, edge: tuple[Point, Point], most: int = 2) -> Iterator[Path]:
+def _strips(outline: Path, side: Edge, edge: tuple[Point, Point], most: int = 2) -> Iterator[Path]:
     """Strips across an edge, spread along it: as many as its length asks for, up to the most."""
     (ax, ay), (bx, by) = edge
     length = abs(bx - ax) + abs(by - ay)
-    upright = side in ("left", "right")
+    upright = side in FOLD_EDGES[Along.WIDTH]
     outward = -1.0 if side in ("left", "top") else 1.0
     middle_x, middle_y = (ax + bx) / 2, (ay + by) / 2
     box = outline.box

@@ -14,12 +14,12 @@ import shapely
 from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED, up_to
 from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
-from paramgen.layout.name_scope import NamedValues, holds, label
+from paramgen.layout.name_scope import NamedValues, as_named, holds, label
 from paramgen.layout.outline_shapes import Shapes, find, route
 from paramgen.recipe.language import EdgeGap, FlatGap, LineTable
 from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
-from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.facts import Clause, Mm, Term
 from paramgen.vocabulary.kinds import Role, StitchKind
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.vocabulary.project import Line, Stitch
@@ -68,7 +68,7 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
                 try:
                     stitch, paths = _sewn(table, names, shapes, chord_error, seam)
                 except ShapeError as problem:
-                    raise ShapeError(f"line `{one}`: {problem}") from None
+                    raise ShapeError("of-line", name=as_named(one), why=problem.why) from None
                 title = sized.speaker.say(table.title, names, index)
                 millimetres += sum(path.length for path in paths)
                 MILLIMETRES.ask(millimetres, up_to("lines", one))
@@ -97,15 +97,12 @@ def _sewn(
     if stitch.outward and table.points:
         turned = _clockwise(wholes, find(seam, names, shapes))
         if not turned and table.swing_to:
-            raise ShapeError(
-                "its zigzag is to swing to the outside, but its points do not all lie on the seam "
-                "line or round it, so there is no telling which side that is"
-            )
+            raise ShapeError("no-telling-the-outside")
         stitch = replace(stitch, outward=bool(turned))
         wholes = turned or wholes
     paths = tuple(kept for whole in wholes for kept in _kept(whole, table, names, shapes))
     if not paths:
-        raise ShapeError("nothing is left of it to stitch")
+        raise ShapeError("nothing-to-stitch")
     return stitch, paths
 
 
@@ -115,11 +112,8 @@ def _stitch(table: LineTable, names: NamedValues) -> Stitch:
     length = table.length.number(names) if table.length else float(names[length_name])
     if kind not in (StitchKind.SEAM, StitchKind.ZIGZAG):
         if table.swing_to:
-            way = "the outside" if table.swing_to == "outside" else "both sides"
-            raise ShapeError(
-                f"it is to swing to {way}, but its stitch is `{kind}`, which does not swing: leave "
-                "out swing_to, or stitch it as a `zigzag` or a `seam`"
-            )
+            way = Clause("the-outside" if table.swing_to == "outside" else "both-sides")
+            raise ShapeError("does-not-swing", way=way, stitch=as_named(kind))
         return Stitch(kind, length)
     swing = table.swing.number(names) if table.swing else float(names["seam_swing"])
     spacing = table.spacing.number(names) if table.spacing else ZIGZAG_SPACING
@@ -191,31 +185,28 @@ def _whole(
         start, end = along_path.edge(outline, run.edge)
         less = run.less.number(names) if run.less else 0.0
         if less < 0:
-            raise ShapeError(
-                f"its run along the {run.edge} edge is to be shorter by {less:g} mm at either end "
-                "(less): at least 0 is wanted"
-            )
+            raise ShapeError("run-longer-than-edge", edge=Term("edge", run.edge), less=Mm(less))
         if end - start <= 2 * less:
-            raise ShapeError(f"nothing is left of the {run.edge} edge")
+            raise ShapeError("nothing-left-of-edge", edge=Term("edge", run.edge))
         yield along_path.part(outline, start + less, end - less)
     for spots in table.points:
         first = spots[0]
         if not isinstance(first, list):
-            raise ShapeError("a path starts with a point, not with an arc")
+            raise ShapeError("starts-with-an-arc")
         drawn = path(route(first, spots[1:], names, chord_error), closed=False)
         if len(drawn.points) < 2:
-            raise ShapeError("its points lie in one place, so there is nothing to stitch")
+            raise ShapeError("points-in-one-place")
         yield drawn
 
 
 def _gap(outline: Path, gap: EdgeGap | FlatGap, names: NamedValues) -> along_path.Span:
     length = gap.length.number(names)
     if length <= 0:
-        raise ShapeError(f"a gap of {length:.1f} mm is no gap")
+        raise ShapeError("no-gap", length=Mm(length))
     if isinstance(gap, FlatGap):
         clear = gap.clear.number(names) if gap.clear else CLEAR_OF_CORNERS
         if clear < 0:
-            raise ShapeError(f"a gap cannot be clear of corners by {clear:g} mm: at least 0")
+            raise ShapeError("gap-in-corners", clear=Mm(clear))
         return along_path.flattest(outline, length, clear=clear)
     start, end = along_path.edge(outline, gap.edge)
     middle = (start + end) / 2
@@ -227,7 +218,6 @@ def _gap(outline: Path, gap: EdgeGap | FlatGap, names: NamedValues) -> along_pat
     low, high = middle - length / 2, middle + length / 2
     if low < start - along_path.SAME or high > end + along_path.SAME:
         raise ShapeError(
-            f"a gap of {length:.1f} mm does not lie within the {gap.edge} edge of "
-            f"{end - start:.1f} mm"
+            "gap-past-edge", gap=Mm(length), edge=Term("edge", gap.edge), has=Mm(end - start)
         )
     return low, high

@@ -8,13 +8,29 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.terms import Reference
+from paramgen.vocabulary.facts import Clause, Mm, Name, Position, Written, facts
 from paramgen.vocabulary.path import Point
 
 NamedValues = Mapping[str, Any]
 
 
+def as_named(name: str) -> Name:
+    """What a recipe names, said as it is written there.
+
+    >>> as_named("pocket[2]")
+    Name(kind='key', name='pocket[2]', title='pocket[2]')
+    """
+    return Name("key", name, name)
+
+
 def label(name: str, index: str, names: NamedValues) -> str:
-    """Name of one of a repeated thing, `pocket[2]`; the plain name if it is not repeated."""
+    """Name of one of a repeated thing, `pocket[2]`; the plain name if it is not repeated.
+
+    Examples
+    --------
+    >>> label("pocket", "k", {"k": 2}), label("pocket", "", {})
+    ('pocket[2]', 'pocket')
+    """
     return f"{name}[{names[index]:g}]" if index else name
 
 
@@ -56,41 +72,58 @@ def spot(pair: list[Formula], names: NamedValues) -> Point:
         If it lies farther out than anything in a hoop can.
     """
     point = pair[0].number(names), pair[1].number(names)
-    within_reach(f"the point {point[0]:g}, {point[1]:g}", point)
+    within_reach(Clause("the-point", facts(at=Position(*point))), point)
     return point
 
 
-def whole(what: str, number: float, least: int) -> int:
+def whole(what: Clause, number: float, least: int) -> int:
     """A number of things, which is a whole one.
 
     Raises
     ------
     ShapeError
         If it is not, or is less than the least.
+
+    Examples
+    --------
+    >>> whole(Clause("number-of-sides"), 6.0, 3)
+    6
+    >>> whole(Clause("number-of-sides"), 6.5, 3)
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: not-whole {'what': Clause(key='number-of-sides', \
+facts=()), 'number': Written(parts=(6.5,)), 'least': 3}
     """
     nearest = round(number)
     if abs(number - nearest) > TOLERANCE or nearest < least:
-        raise ShapeError(f"{what} comes out at {number:g}: it is a whole number, at least {least}")
+        raise ShapeError("not-whole", what=what, number=Written((number,)), least=least)
     return nearest
 
 
-def within_reach(what: str, places: Iterable[float]) -> None:
+def within_reach(what: Clause, places: Iterable[float]) -> None:
     """Refuse what lies, or reaches, farther out than anything in a hoop can.
 
     Parameters
     ----------
-    what : str
-        As the start of a sentence.
+    what : Clause
+        The start of a sentence.
     places : iterable of float
         In x or y, mm.
 
     Raises
     ------
     ShapeError
+
+    Examples
+    --------
+    >>> within_reach(Clause("it"), [-2500.0, 12.0]), within_reach(Clause("it"), [])
+    (None, None)
+    >>> within_reach(Clause("it"), [2501.0])
+    Traceback (most recent call last):
+        ...
+    paramgen.geometry.outlines.ShapeError: too-far-out {'what': Clause(key='it', facts=()), \
+'lies': Mm(value=2501.0, towards=''), 'most': Mm(value=2500.0, towards='')}
     """
     farthest = max(map(abs, places), default=0.0)
     if not farthest <= REACH:
-        raise ShapeError(
-            f"{what} lies {farthest:.0f} mm from the origin: nothing in a hoop lies farther out "
-            f"than {REACH:.0f} mm"
-        )
+        raise ShapeError("too-far-out", what=what, lies=Mm(farthest), most=Mm(REACH))

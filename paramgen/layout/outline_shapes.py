@@ -11,6 +11,7 @@ from paramgen.geometry import along_path, offset, outlines
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.name_scope import (
     NamedValues,
+    as_named,
     holds,
     label,
     pointed_at,
@@ -22,7 +23,7 @@ from paramgen.recipe import language as recipe
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
-from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.facts import Clause, Mm, facts
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 
 Shapes = Mapping[str, Path]
@@ -43,7 +44,7 @@ def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
     Raises
     ------
     ShapeError
-        If the measures do not make the shape; the text names the outline.
+        If the measures do not make the shape; it names the outline.
     """
     made: dict[str, Path] = {}
     points = 0
@@ -54,9 +55,11 @@ def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
                 if one not in made and holds(case.when, names):
                     try:
                         shape = offset.clockwise(_shape(case, names, made, chord_error))
-                        within_reach("it", shape.bounds)
+                        within_reach(Clause("it"), shape.bounds)
                     except ShapeError as problem:
-                        raise ShapeError(f"outline `{one}`: {problem}") from None
+                        raise ShapeError(
+                            "of-outline", name=as_named(one), why=problem.why
+                        ) from None
                     made[one] = shape
                     points += len(shape.points)
                     POINTS.ask(points, up_to("outlines", one))
@@ -73,7 +76,7 @@ def find(reference: Reference, names: NamedValues, made: Shapes) -> Path:
     """
     name = pointed_at(reference, names)
     if name not in made:
-        raise ShapeError(f"there is no outline `{name}` at these sizes and choices")
+        raise ShapeError("no-such-outline", name=as_named(name))
     return made[name]
 
 
@@ -85,7 +88,7 @@ def _shape(case: recipe.Outline, names: NamedValues, made: Shapes, chord_error: 
             size = case.width.number(names), case.height.number(names)
             return outlines.oval(_at(case.at, names), *size, chord_error)
         case recipe.RegularPolygon():
-            sides = whole("its number of sides", case.sides.number(names), 0)
+            sides = whole(Clause("number-of-sides"), case.sides.number(names), 0)
             across = case.across.number(names)
             return outlines.regular_polygon(_at(case.at, names), sides, across)
         case recipe.FreePolygon():
@@ -93,8 +96,9 @@ def _shape(case: recipe.Outline, names: NamedValues, made: Shapes, chord_error: 
         case recipe.FreePath():
             return _simple(path(route(case.start, case.then, names, chord_error), closed=True))
         case recipe.Offset():
-            by = case.by.number(names) * (1 if case.shape == "outset" else -1)
-            within_reach(f"{case.shape} by {by:g} mm, it", [by])
+            outset = case.shape == "outset"
+            by = case.by.number(names) * (1 if outset else -1)
+            within_reach(Clause("outset-by" if outset else "inset-by", facts(by=Mm(abs(by)))), [by])
             of = find(case.of, names, made)
             return offset.offset(of, by, round_corners=case.outer_corners == "round")
         case recipe.WithinOutline():
@@ -122,7 +126,15 @@ def _rectangle(case: recipe.Rectangle, names: NamedValues, chord_error: float) -
 def span(
     low: float | None, high: float | None, size: float | None, middle: float | None
 ) -> tuple[float, float]:
-    """Both ends of a span from any two of its measures; about 0 where only its size is known."""
+    """Both ends of a span from any two of its measures; about 0 where only its size is known.
+
+    Examples
+    --------
+    >>> span(2.0, None, 7.0, None), span(None, 9.0, None, 5.5), span(None, None, 7.0, None)
+    ((2.0, 9.0), (2.0, 9.0), (-3.5, 3.5))
+    >>> span(None, None, 0.0, None)
+    (0.0, 0.0)
+    """
     if low is not None and high is not None:
         return low, high
     if size is None:
@@ -154,5 +166,5 @@ def route(
 
 def _simple(outline: Path) -> Path:
     if len(outline.points) < 3 or not shapely.Polygon(outline.points).is_valid:
-        raise ShapeError("the outline crosses itself")
+        raise ShapeError("outline-crosses-itself")
     return outline

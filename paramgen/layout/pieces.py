@@ -15,6 +15,7 @@ from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import (
     NamedValues,
     all_of,
+    as_named,
     holds,
     label,
     pointed_at,
@@ -24,10 +25,10 @@ from paramgen.layout.name_scope import (
 )
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.lengths import round_up
-from paramgen.recipe.language import FoldTable, Hold, PieceTable, SizeName
+from paramgen.recipe.language import FoldTable, Hold, PieceTable
 from paramgen.sizing import Sized, repeats
-from paramgen.vocabulary.facts import Clause, Name, facts
-from paramgen.vocabulary.kinds import Act, FoldKind
+from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
+from paramgen.vocabulary.kinds import Act, Along, FoldKind
 from paramgen.vocabulary.path import FloatArray, Path, path
 from paramgen.vocabulary.project import Crease, Held, Notion, Piece
 
@@ -40,7 +41,7 @@ class SizedFold:
     """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
 
     kind: FoldKind
-    along: SizeName
+    along: Along
     turn: float
     take: float
     towards: str
@@ -117,14 +118,17 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             if not holds(table.when, names):
                 continue
             one = label(name, index, names)
+            called = facts(name=as_named(one))
             times = laid.get(one, 0)
             quantity = times
             if table.quantity:
-                quantity = whole(f"piece `{one}`: quantity", table.quantity.number(names), 0)
+                quantity = whole(
+                    Clause("quantity-of-piece", called), table.quantity.number(names), 0
+                )
             all_cut += quantity
             PIECES.ask(all_cut, up_to("pieces", one))
             if times > quantity:
-                raise ShapeError(f"piece `{one}` is cut {quantity} times but laid {times} times")
+                raise ShapeError("laid-more-than-cut", name=as_named(one), cut=quantity, laid=times)
             folds = tuple(_fold(fold, names) for fold in table.folds if holds(fold.when, names))
             plies = prod(PLIES_OF[fold.kind] for fold in folds)
             PLIES.ask(plies, Clause("in-a-folded-piece", facts(piece=Name("piece", one, one))))
@@ -136,14 +140,15 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
             else:
                 wanted = _wanted(table, names, shapes)
                 if min(wanted) <= 0:
-                    size = f"{wanted[0]:.1f} × {wanted[1]:.1f} mm"
-                    raise ShapeError(f"piece `{one}` comes out at {size}")
+                    raise ShapeError("piece-of-no-size", name=as_named(one), size=MmByMm(*wanted))
                 cut, folded = cut_and_folded(wanted, folds, names["ruler_mark"])
-                within_reach(f"piece `{one}`", [side / 2 for side in folded])
+                within_reach(Clause("the-piece", called), [side / 2 for side in folded])
                 if max(cut) > LONGEST_CUT:
-                    size = f"{cut[0]:.1f} × {cut[1]:.1f} mm"
                     raise ShapeError(
-                        f"piece `{one}` is cut {size}: at most {LONGEST_CUT:.0f} mm is cut in one"
+                        "piece-too-long",
+                        name=as_named(one),
+                        size=MmByMm(*cut),
+                        most=Mm(LONGEST_CUT),
                     )
                 outline = _box(cut)
                 lies = _box(folded)
@@ -186,9 +191,11 @@ def _check_edge_stitched(name: str, inside: float | None, folded: tuple[float, f
     if inside is None or 0 < inside < min(folded) / 2:
         return
     raise ShapeError(
-        f"piece `{name}`, {folded[0]:.1f} × {folded[1]:.1f} mm as it is laid, cannot be "
-        f"edge-stitched {inside:.1f} mm inside its edges: make it more than 0 and less than "
-        f"{min(folded) / 2:.1f} mm"
+        "not-edge-stitched",
+        name=as_named(name),
+        size=MmByMm(*folded),
+        inside=Mm(inside),
+        less=Mm(min(folded) / 2),
     )
 
 
@@ -209,7 +216,13 @@ def _box(size: tuple[float, float]) -> Path:
 
 
 def middle_of(outline: Path) -> FloatArray:
-    """Middle of the box around an outline, shape (2,)."""
+    """Middle of the box around an outline, shape (2,).
+
+    Examples
+    --------
+    >>> middle_of(rectangle(0, 0, 4, 3)).tolist()
+    [2.0, 1.5]
+    """
     box = outline.box
     return np.array(box.centre)
 
@@ -235,8 +248,8 @@ def cut_and_folded(
     cut, folded : (width, height) each, mm
     """
     cuts, folded = [], []
-    for way, size in zip(("width", "height"), wanted, strict=True):
-        mine = [fold for fold in folds if fold.along == way]
+    for way, size in zip(Along, wanted, strict=True):
+        mine = [fold for fold in folds if fold.along is way]
         cut = round_up(size, mark)
         for fold in reversed(mine):
             cut = fold.flat(cut)
@@ -257,7 +270,7 @@ def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Cre
     for place, fold in enumerate(folds):
         orders[place] = order
         order += 2 if fold.kind is FoldKind.QUARTER else 1
-    for axis, way in enumerate(("width", "height")):
+    for axis, way in enumerate(Along):
         across = cut[1 - axis] / 2
         for at, kind, number, towards in _unfolded(cut[axis], folds, way, orders):
             place_on = at - cut[axis] / 2
@@ -271,10 +284,10 @@ def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Cre
 
 
 def _unfolded(
-    cut: float, folds: tuple[SizedFold, ...], way: str, orders: Mapping[int, int]
+    cut: float, folds: tuple[SizedFold, ...], way: Along, orders: Mapping[int, int]
 ) -> list[tuple[float, FoldKind, int, str]]:
     """Places of the creases along one size, measured from its low end, by undoing the folds."""
-    mine = [(place, fold) for place, fold in enumerate(folds) if fold.along == way]
+    mine = [(place, fold) for place, fold in enumerate(folds) if fold.along is way]
     sizes = [cut]
     for _, fold in mine:
         sizes.append(fold.folded(sizes[-1]))
@@ -317,7 +330,11 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             name=name,
             title=sized.speaker.say(table.title, names),
             sort=table.sort,
-            quantity=whole(f"notion `{name}`: quantity", table.quantity.number(names), 0)
+            quantity=whole(
+                Clause("quantity-of-notion", facts(name=as_named(name))),
+                table.quantity.number(names),
+                0,
+            )
             if table.quantity
             else 1,
             length=round_up(table.length.number(names), mark) if table.length else None,
@@ -336,7 +353,9 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     PIECES.ask(sum(one.quantity for one in found), Clause("to-have-ready"))
     for one in found:
         sides = [one.length or 0.0, one.width or 0.0, one.clearance]
-        within_reach(f"notion `{one.name}`", [max(sides) / 2, min(sides) / 2])
+        within_reach(
+            Clause("the-notion", facts(name=as_named(one.name))), [max(sides) / 2, min(sides) / 2]
+        )
     return found
 
 
@@ -359,16 +378,16 @@ def held(sized: Sized, shapes: Shapes) -> tuple[Held, ...]:
 def _held(
     name: str, title: str, asked: int, table: Hold, names: NamedValues, shapes: Shapes
 ) -> Held:
-    what = f"what it holds, `{name}`"
+    called = as_named(name)
     size = table.width.number(names), table.height.number(names)
     if min(size) <= 0:
-        raise ShapeError(f"{what}, comes out at {size[0]:.1f} × {size[1]:.1f} mm")
+        raise ShapeError("held-of-no-size", name=called, size=MmByMm(*size))
     thickness = table.thickness.number(names) if table.thickness else 0.0
     if thickness < 0:
-        raise ShapeError(f"{what}, comes out {thickness:.1f} mm thick: at least 0 is wanted")
+        raise ShapeError("held-of-no-thickness", name=called, thickness=Mm(thickness))
     share = table.share.number(names) if table.share else 1.0
     if not 0 <= share <= 1:
-        raise ShapeError(f"{what}: the share of it that is held comes out at {share:g}, not 0 to 1")
+        raise ShapeError("held-by-no-share", name=called, share=Written((share,)))
     return Held(
         name=name,
         title=title,
@@ -380,7 +399,7 @@ def _held(
         shows=table.shows.number(names) if table.shows else 0.0,
         within=find(table.within, names, shapes) if table.within else None,
         thickness=thickness,
-        number=whole(f"{what}: the number of it", table.number.number(names), 1)
+        number=whole(Clause("number-held", facts(name=called)), table.number.number(names), 1)
         if table.number
         else 1,
         asked=asked,

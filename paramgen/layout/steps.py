@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.layers import layer, notion_layer, tape
-from paramgen.layout.name_scope import NamedValues, all_of, holds, pointed_at
+from paramgen.layout.name_scope import NamedValues, all_of, as_named, holds, pointed_at
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.stop_colours import colour_of
@@ -167,7 +167,7 @@ def _lines(table: StepTable, names: NamedValues, lines: Mapping[str, Line]) -> I
                 yield line
                 found = True
         if not found:
-            raise ShapeError(f"a step stitches `{wanted}`, which is not there with these choices")
+            raise ShapeError("no-such-line", name=as_named(wanted))
 
 
 def _layers(table: StepTable, names: NamedValues, parts: StepParts, hoop: _Hoop) -> Iterator[Layer]:
@@ -178,7 +178,7 @@ def _layers(table: StepTable, names: NamedValues, parts: StepParts, hoop: _Hoop)
         elif name in parts.pieces:
             laid = layer(lay, parts.pieces[name], names)
         else:
-            raise ShapeError(f"a step lays `{name}`, which is not there with these choices")
+            raise ShapeError("nothing-to-lay", name=as_named(name))
         hoop.plies += laid.plies
         PLIES.ask(hoop.plies, Clause("in-the-hoop-up-to-step", facts(step=hoop.number)))
         yield laid

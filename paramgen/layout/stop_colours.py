@@ -3,7 +3,7 @@
 #: Dark and less dark by turns, so that neighbours differ in lightness as well as in hue,
 #: and each nearest to another colour of the fixed chart of PES version 1, which would make
 #: one step of two neighbours it cannot tell apart. An even number, so that this holds where
-#: they begin again.
+#: they begin again, and no fewer than any shipped recipe has stops: none has two alike.
 COLOURS = (
     "#8e2f4f",
     "#3f8f5a",
@@ -13,6 +13,8 @@ COLOURS = (
     "#b5559c",
     "#5c4a1e",
     "#4a86b8",
+    "#5a1fa8",
+    "#e03a24",
 )
 
 

@@ -20,9 +20,9 @@ from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.reference.paper_sizes import default_paper, find_paper, listed_papers
-from paramgen.sizing import size
 from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import AFRESH, Works
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,7 @@ def asked(
     find: Callable[[str], Recipe] = find_recipe,
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
+    works: Works = AFRESH,
 ) -> UnderstoodRequest:
     """Understand what was typed.
 
@@ -54,6 +55,8 @@ def asked(
         The hoops there are, if they are read already.
     hoop_by : str
         The option that says the hoop.
+    works : Works
+        Keeps the numbers, which are worked out to find what is wrong with what was typed.
 
     Raises
     ------
@@ -90,7 +93,7 @@ def asked(
     times = 1.0 if scale is None else scale
     if recipe is not None:
         recipe = replace(recipe, title=title or "")
-        recipe, asks = _sized(recipe, values, unit, times, words.holds, faults)
+        recipe, asks = _sized(recipe, values, unit, times, words.holds, faults, works)
     if (
         faults
         or recipe is None
@@ -116,14 +119,16 @@ def _sized(
     times: float,
     holds: str,
     faults: Faults,
+    works: Works,
 ) -> tuple[Recipe, Mapping[str, str | float]]:
     """The recipe named for what it holds, and what is asked of it, which it takes."""
-    if faults.tried(lambda: size(recipe, values, unit=unit, scale=times)) is None or not holds:
+    sized = faults.tried(lambda: works.sized(recipe, values, unit=unit, scale=times))
+    if sized is None or not holds:
         return recipe, values
     found = faults.tried(lambda: holding(recipe, values, unit, holds))
     if found is None:
         return recipe, values
-    faults.tried(lambda: size(found[0], found[1], unit=unit, scale=times))
+    faults.tried(lambda: works.sized(found[0], found[1], unit=unit, scale=times))
     return found
 
 

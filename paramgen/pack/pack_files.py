@@ -31,10 +31,14 @@ from paramgen.papers.fit_sheet import fit_leaves
 from paramgen.papers.printing import Printing
 from paramgen.papers.sheet_frame import SheetFrame
 from paramgen.papers.templates import template_leaves
+from paramgen.papers.typeset import can_typeset
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
 
 Contents = dict[str, bytes]
+
+#: What is left out where nothing can be typeset.
+PDFS = ("booklet.pdf", "fit-sheet.pdf", "templates.pdf", "wall-strip.pdf")
 
 
 def contents(
@@ -57,7 +61,8 @@ def contents(
     printing : Printing or None
         How the papers are printed; on the usual paper of the person's unit if not said.
     papers : bool
-        Whether there are papers and a booklet; they take longer than all the rest.
+        Whether there are papers and a booklet; they take longer than all the rest. PDFs are left
+        out where they cannot be typeset.
     besides : sequence of str
         Names of files that whoever asks puts into the folder too: its plan must list them.
     finished : tuple of FramedPicture
@@ -136,18 +141,21 @@ class PackWork:
     def _papers(self) -> Iterator[FileToWrite]:
         usual = default_paper(self.made.project.unit, listed_papers())
         printing = self.printing or Printing(usual)
-        yield from _sheets(lambda: self._scene, self.made, printing)
-        yield from _to_read(lambda: self._said, printing, usual)
+        yield "booklet.html", lambda: to_html(self._said).encode()
+        if can_typeset():
+            yield from _sheets(lambda: self._scene, self.made, printing)
+            yield from _to_print(lambda: self._said, printing, usual)
 
     def _stitched(self, place: int) -> bytes:
         return self._written[place].data
 
     def _plan(self, names: list[str]) -> bytes:
         usual = default_paper(self.made.project.unit, listed_papers())
-        printing = (self.printing or Printing(usual)) if self.papers else None
+        printing = self.printing or Printing(usual)
         name = project_name(self.made)
         files = {f"stitch/{name}{one.ending}": one for one in self._written}
-        return to_json(plan(self.made, files, names, printing)).encode()
+        pdfs = self.papers and can_typeset()
+        return to_json(plan(self.made, files, names, printing if pdfs else None)).encode()
 
     @cached_property
     def _written(self) -> tuple[StitchFile, ...]:
@@ -227,10 +235,9 @@ def _cutting_layer(made: Made, fabric: str) -> bytes:
     return cutting_layer(made.project.pieces, fabric).encode()
 
 
-def _to_read(
+def _to_print(
     said: Callable[[], Booklet], printing: Printing, usual: Paper
 ) -> Iterator[FileToWrite]:
     paper = paper_for(printing, usual)
-    yield "booklet.html", lambda: to_html(said()).encode()
     yield "booklet.pdf", lambda: to_pdf(said(), paper, printing.margin)
     yield "wall-strip.pdf", lambda: to_strip(said(), paper, printing.margin)

@@ -8,4 +8,12 @@ the same room (`ordering/`): the page and the commands cannot differ.
 
 What is shown is drawn and put in words here, as parts of a page (`project_parts.py`). A change of a
 size is answered with the parts that are not as they were, the picture first.
+
+A word more in a part is a property of `ShownProject`, of what its `Attempt` knows, and its place in
+`html/part_NAME.html`. A new part is that file, a `yield` in `parts`, an element with
+`data-part="NAME"` in `project.html`, filled with `parts.NAME`, and its name in `PARTS`
+(`tasks.py`); to stand beside a recipe's text as well, the same in `write.html`, and `SHOWN`
+(`recipe_writing.py`). What a command says too is worked out in one room for both.
+`tests/page/test_page_parts.py` asks for parts without a browser; `paramgen page coaster --no-open
+--port 0` prints an address to look at.
 """

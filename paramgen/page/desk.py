@@ -87,6 +87,7 @@ class Desk:
             find=lambda name: self.recipe(name, text),
             among=self.hoops,
             hoop_by="hoop",
+            works=self.workshop.works,
         )
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:

@@ -14,12 +14,14 @@ from paramgen.grading.summary_sheet import GradedRow, sheet, totals_sheet
 from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.pack.pack_files import PDFS
 from paramgen.page.desk import Desk
 from paramgen.page.long_jobs import MOST_BYTES, JobResult, JobStage, JobState, Told
 from paramgen.page.table_in_address import for_all_rows
 from paramgen.page.table_view import ShownTable
 from paramgen.page.ways import CSV
 from paramgen.page.zip_of_files import zipped
+from paramgen.papers.typeset import can_typeset
 from paramgen.vocabulary.findings import CannotMakeError, InputError, WriteError
 
 #: Packs are held until all are made: no more bytes of them than so many times what is kept.
@@ -52,6 +54,7 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
         yield JobState(JobStage.REFUSED, " ".join(map(str, problem.faults)))
         return
     taken: list[_RowTaken] = []
+    lacking = () if can_typeset() else PDFS
     rows = shown.to_make
     for place, row in enumerate(rows):
         job = row_job(
@@ -60,7 +63,7 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
             words,
             source=table.source(row.recipe) if shown.recipe(row.recipe) else None,
             hoops=table.hoops,
-            options=row_options(words, papers=True),
+            options=row_options(words, papers=True, left_out=lacking),
             out=Path(),
             papers=True,
         )

@@ -108,10 +108,10 @@ def project_page(table: Desk, query: str) -> str:
         return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
     recipe = table.recipe(shown.words.recipe)
     found = {name: Markup(html) for name, html in parts(shown)}
-    empty = dict.fromkeys(("picture", "marks", *PARTS), "")
+    empty = dict.fromkeys(PARTS, "")
     return filled(
         "project.html",
-        title=english().as_used(recipe.file.title, shown.unit),
+        title=recipe.kind_for(shown.unit),
         words=shown.words,
         kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
@@ -143,8 +143,8 @@ def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str
     )
 
 
-#: The parts that stand below one another.
-PARTS = ("verdict", "findings", "finished", "cut", "have", "steps")
+#: The parts of `project.html` but for its form: empty where what is typed is not understood.
+PARTS = ("verdict", "picture", "marks", "findings", "finished", "cut", "have", "steps")
 
 
 def picture_of(table: Desk, name: str) -> str:

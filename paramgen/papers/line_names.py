@@ -2,14 +2,14 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 
 from paramgen.drawings.primitives.drawn_paths import straight
-from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
-from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
+from paramgen.drawings.primitives.items import Anchor, DrawnItem, Shape, Style, Text
+from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, paragraph
 from paramgen.geometry.along_path import points_at
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray, Path, Point
@@ -18,14 +18,17 @@ from paramgen.vocabulary.path import FloatArray, Path, Point
 EM = 2.6
 # In ems: widest name, and how far away it is looked for.
 _WIDE, _AWAY = 15.0, (1.2, 2.5, 4.0, 6.5, 10.0, 15.0, 22.0, 30.0)
-# Places that are tried along a line, and directions from each.
-_PLACES, _DIRECTIONS = 12, 8
+# Places that are tried along the lines of a name, and directions from each.
+_PLACES, _DIRECTIONS = 24, 8
+# How many of its places tell how much room a name has.
+_CHEAPEST = 16
 # Kept clear round a name, mm.
 _CLEAR = 0.8
 # A line shorter than this on a sheet is not named there, mm.
 _LEAST = 5.0
-# A millimetre of line under a name is as bad as so many ems of its way.
-_COVERED = 1.5
+# A millimetre of line under a name is as bad as so many ems of its way, and so is a line that its
+# leader crosses.
+_COVERED, _CROSSED = 1.5, 1.0
 
 
 @dataclass(frozen=True)
@@ -51,31 +54,39 @@ def line_names(
         Where names may stand.
     """
     every = [*others, *(path for line in lines for path in line.paths)]
-    drawn = _Drawn.of(np.vstack([np.empty((0, 2)), *(_points(path) for path in every)]), room)
+    drawn = _Drawn.of(every, room)
+    tries = [one for line in lines if (one := _Tries.of(line, drawn, room)) is not None]
     taken: list[Box] = []
     leaders: list[shapely.LineString] = []
-    for line in lines:
-        paths = [path for path in line.paths if path.length >= _LEAST]
-        if not paths:
-            continue
-        texts = paragraph((TextLine(line.name),), (0.0, 0.0), EM, _WIDE * EM)
-        size = box_of_texts(texts)
-        found = _place(paths, size, drawn, _Written(room, taken, leaders))
+    # What has least room beside it chooses first.
+    for one in sorted(tries, key=lambda one: one.cheapest, reverse=True):
+        found = _place(one, drawn, _Written(taken, leaders))
         if found is None:
             continue
-        box, at = found
-        edge = _edge(box, at)
+        box, lead = found
         taken.append(box)
-        leaders.append(shapely.LineString([edge, at]))
-        yield Shape(straight(edge, at), Style.LEADER)
-        yield from (moved(text, box.left - size.left, box.top - size.top) for text in texts)
+        leaders.append(lead)
+        yield Shape(straight(*lead.coords), Style.LEADER)
+        yield from _set(one.texts, box, lead)
+
+
+def _set(texts: Sequence[Text], box: Box, lead: shapely.LineString) -> Iterator[Text]:
+    """Set lines of a name against its leader: most letters are narrower than reckoned."""
+    at, top = lead.coords[0][0], box.top - box_of_texts(texts).top
+    if at == box.left:
+        x, anchor = box.left, Anchor.START
+    elif at == box.right:
+        x, anchor = box.right, Anchor.END
+    else:
+        x, anchor = box.centre[0], Anchor.MIDDLE
+    for text in texts:
+        yield replace(text, at=(x, text.at[1] + top), anchor=anchor)
 
 
 @dataclass(frozen=True)
 class _Written:
-    """Where names may stand, and where some already do."""
+    """Where names already stand."""
 
-    room: Box
     taken: Sequence[Box]
     leaders: Sequence[shapely.LineString]
 
@@ -90,22 +101,25 @@ class _Written:
 
 @dataclass(frozen=True)
 class _Drawn:
-    """How much is drawn up to each whole millimetre of a room, from its corner at the top left."""
+    """All lines, and how much of them lies up to each whole millimetre from the top left."""
 
     left: float
     top: float
     sums: FloatArray
+    lines: Sequence[shapely.LineString]
 
     @classmethod
-    def of(cls, points: FloatArray, room: Box) -> "_Drawn":
+    def of(cls, paths: Sequence[Path], room: Box) -> "_Drawn":
         """Count points a millimetre apart along all lines."""
+        points = np.vstack([np.empty((0, 2)), *(_points(path) for path in paths)])
         wide, high = math.ceil(room.width) + 2, math.ceil(room.height) + 2
         corner = np.array((room.left, room.top)) - 1.0
         cells = np.floor(points - corner).astype(int)
         inside = ((cells >= 0) & (cells < (wide, high))).all(axis=1)
         counts = np.zeros((wide + 1, high + 1))
         np.add.at(counts, tuple((cells[inside] + 1).T), 1.0)
-        return cls(float(corner[0]), float(corner[1]), counts.cumsum(axis=0).cumsum(axis=1))
+        sums = counts.cumsum(axis=0).cumsum(axis=1)
+        return cls(float(corner[0]), float(corner[1]), sums, [path.line for path in paths])
 
     def within(self, boxes: FloatArray) -> FloatArray:
         """How much lies in boxes, each by its left, top, right and bottom."""
@@ -121,22 +135,55 @@ class _Drawn:
         return found
 
 
+@dataclass(frozen=True)
+class _Tries:
+    """Where one name may stand: the points of its lines, its boxes, and what each place costs."""
+
+    texts: Sequence[Text]
+    spots: FloatArray
+    boxes: FloatArray
+    costs: FloatArray
+
+    @classmethod
+    def of(cls, line: NamedLines, drawn: _Drawn, room: Box) -> "_Tries | None":
+        """Try places near the lines; None if they are too short, or none lies in the room."""
+        paths = [path for path in line.paths if path.length >= _LEAST]
+        if not paths:
+            return None
+        texts = tuple(paragraph((TextLine(line.name),), (0.0, 0.0), EM, _WIDE * EM))
+        size = box_of_texts(texts)
+        away, spots, boxes = _boxes(paths, size.width, size.height)
+        held = (boxes[:, :2] >= (room.left, room.top)).all(axis=1)
+        held &= (boxes[:, 2:] <= (room.right, room.bottom)).all(axis=1)
+        if not held.any():
+            return None
+        costs = away[held] + _COVERED * drawn.within(boxes[held])
+        return cls(texts, spots[held], boxes[held], costs)
+
+    @property
+    def cheapest(self) -> float:
+        """What its cheapest places cost, on average."""
+        return float(np.sort(self.costs)[:_CHEAPEST].mean())
+
+
 def _place(
-    paths: Sequence[Path], size: Box, drawn: _Drawn, written: _Written
-) -> tuple[Box, Point] | None:
-    """Where a name goes, and the point of its line that it is for: near it, and over few lines."""
-    tries = [one for one in _boxes(paths, size.width, size.height) if written.room.holds(one[2])]
-    if not tries:
-        return None
-    boxes = np.array([(box.left, box.top, box.right, box.bottom) for _, _, box in tries])
-    covered = drawn.within(boxes)
-    costs = np.array([away for away, _, _ in tries]) + _COVERED * covered
-    for place in np.argsort(costs, kind="stable").tolist():
-        _, at, box = tries[place]
-        lead = shapely.LineString([_edge(box, at), at])
-        if written.free(box, lead):
-            return box, at
-    return None
+    tries: _Tries, drawn: _Drawn, written: _Written
+) -> tuple[Box, shapely.LineString] | None:
+    """Where a name goes, with its leader: near its line, over few lines, across few."""
+    best, found = math.inf, None
+    for place in np.argsort(tries.costs, kind="stable").tolist():
+        cost = float(tries.costs[place])
+        if cost >= best:
+            break
+        box = Box(*tries.boxes[place].tolist())
+        x, y = tries.spots[place].tolist()
+        lead = shapely.LineString([_edge(box, (x, y)), (x, y)])
+        if not written.free(box, lead):
+            continue
+        cost += _CROSSED * float(shapely.crosses(lead, drawn.lines).sum())
+        if cost < best:
+            best, found = cost, (box, lead)
+    return found
 
 
 def _points(path: Path) -> FloatArray:
@@ -146,19 +193,23 @@ def _points(path: Path) -> FloatArray:
 
 def _boxes(
     paths: Sequence[Path], width: float, height: float
-) -> Iterator[tuple[float, Point, Box]]:
-    """Places for a name: how far away, in ems, the point of its line, and the name's room."""
-    longest = max(paths, key=lambda path: path.length)
-    along = (np.arange(_PLACES) + 0.5) / _PLACES * longest.length
-    spots = points_at(longest, along).tolist()
-    angles = np.arange(_DIRECTIONS) * (2 * np.pi / _DIRECTIONS)
-    for away in _AWAY:
-        for x, y in spots:
-            for dx, dy in zip(np.cos(angles).tolist(), np.sin(angles).tolist(), strict=True):
-                reach = away * EM
-                left = x + dx * reach + (dx - 1.0) / 2 * width
-                top = y + dy * reach + (dy - 1.0) / 2 * height
-                yield away, (x, y), Box(left, top, left + width, top + height)
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Places for a name: how far away, in ems, the point of a line, and the name's room."""
+    length = sum(path.length for path in paths)
+    along = [max(2, round(_PLACES * path.length / length)) for path in paths]
+    points = [
+        points_at(path, (np.arange(count) + 0.5) / count * path.length)
+        for path, count in zip(paths, along, strict=True)
+    ]
+    spots = np.vstack(points)
+    turns = np.arange(_DIRECTIONS) * (2 * np.pi / _DIRECTIONS)
+    rays = np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    away = np.repeat(_AWAY, len(spots) * _DIRECTIONS)
+    spots = np.tile(np.repeat(spots, _DIRECTIONS, axis=0), (len(_AWAY), 1))
+    rays = np.tile(rays, (len(away) // _DIRECTIONS, 1))
+    size = np.array((width, height))
+    corners = spots + rays * away[:, None] * EM + (rays - 1.0) / 2 * size
+    return away, spots, np.hstack([corners, corners + size])
 
 
 def _edge(box: Box, at: Point) -> Point:

@@ -5,11 +5,15 @@ machine; all of them have the fractions ½ ¼ ⅛. Only where a text has letters
 system's fonts are looked through as well. Nothing in a paper tells when it was made.
 
 One entry of every PDF is blanked: it is valid, but checkers complain of it.
+
+Some systems have no build of the library. All but the PDFs works without it: whoever makes them
+asks `can_typeset` first.
 """
 
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from importlib.util import find_spec
 from typing import Literal, cast
 
 #: The font of running text. It comes with the library.
@@ -53,13 +57,27 @@ _KNOWN = re.compile("[\n\x20-\x7e\xa0-\xac\xae-\u017f–—‘’“”•…′
 _SVG = "http://www.w3.org/2000/svg"
 
 
+#: The package to install where it is lacking.
+PACKAGE = "typst"
+
+
+def can_typeset() -> bool:
+    """Whether the library is installed here; to find out does not load it."""
+    return find_spec(PACKAGE) is not None
+
+
 class LettersError(Exception):
     """No font here has the letters of a text."""
 
 
 @lru_cache(maxsize=512)
 def can_set(words: str) -> bool:
-    """Whether fonts here have all letters of a text, on a page and in a picture."""
+    """Whether fonts here have all letters of a text, on a page and in a picture.
+
+    Of no text if nothing can be set: there is no paper that would lack them.
+    """
+    if not can_typeset():
+        return True
     page = '#set document(title: "Letters")\n#set text(lang: "en")\n'
     page += "".join(f"#text(weight: {quoted(w)}, {quoted(words)})\n" for w in ("regular", "bold"))
     picture = "".join(letter for letter in words if letter not in "<&")

@@ -6,7 +6,6 @@ from difflib import SequenceMatcher
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 
 from paramgen.lengths import show, show_both, show_sizes_apart
 from paramgen.plan.read_plan import Planned, PlannedLine, PlannedStep
@@ -14,6 +13,7 @@ from paramgen.plan.write_plan import KEPT_WITHIN
 from paramgen.reading.file_report import FileReport, ReadStop
 from paramgen.sentences import number_of
 from paramgen.stitches.needle_points import GRID_MM
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.unit import Unit
 
 #: Needle points are whole tenths of a millimetre, so what differs, differs by more, mm.
@@ -145,23 +145,23 @@ def _stop(
         yield Difference("length", text, have.number)
 
 
-def _sides(plan: Planned) -> NDArray[np.float64]:
+def _box(plan: Planned) -> Box:
     extent = plan.extent
-    return np.array([extent.left, extent.top, extent.right, extent.bottom])
+    return Box(extent.left, extent.top, extent.right, extent.bottom)
 
 
 def _move(reading: FileReport, plan: Planned) -> tuple[float, float] | None:
     """How far the whole is moved as it is; None if it is also of another size."""
-    off = np.array(reading.extent) - _sides(plan)
-    if np.abs(off[:2] - off[2:]).max() > _SAME:
+    now, then = reading.extent, _box(plan)
+    x, y = now.left - then.left, now.top - then.top
+    if max(abs(x - (now.right - then.right)), abs(y - (now.bottom - then.bottom))) > _SAME:
         return None
-    return float(off[0]), float(off[1])
+    return x, y
 
 
 def _extent(reading: FileReport, plan: Planned, unit: Unit) -> Iterator[Difference]:
     """Size and place of the whole."""
-    left, top, right, bottom = _sides(plan).tolist()
-    wide, high = right - left, bottom - top
+    wide, high = _box(plan).width, _box(plan).height
     move = _move(reading, plan)
     if move is not None:
         if max(map(abs, move)) > _SAME:

@@ -34,7 +34,7 @@ def _words_of(kinds: type[StrEnum]) -> WithJsonSchema:
 class Part(BaseModel):
     """Base of every table of the plan."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", defer_build=True)
 
     @classmethod
     def __get_pydantic_json_schema__(

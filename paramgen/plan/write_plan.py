@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 
 import numpy as np
 import shapely
@@ -75,7 +76,6 @@ def plan(
         How the papers are printed; None where there are none.
     """
     project, hoop = made.project, made.room.hoop
-    left, top, right, bottom = made.extent
     sewn = {step.stop: step for step in made.sewn}
     return Plan(
         format=FORMAT,
@@ -103,9 +103,7 @@ def plan(
             CopyPart(turned=one.turned, half_turned=one.half, origin=_numbers(one.move))
             for one in project.placed
         ],
-        extent=ExtentPart(
-            left=_number(left), top=_number(top), right=_number(right), bottom=_number(bottom)
-        ),
+        extent=ExtentPart(**{side: _number(at) for side, at in asdict(made.extent).items()}),
         pieces=[_piece(one) for one in project.pieces],
         notions=[
             NotionPart(

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from paramgen.files.read_any_kind import CUT, SEWN, STOPPED, Records, read_records
 from paramgen.reading.file_report import FileReport, NearestHoles, ReadStop, StitchAt
 from paramgen.reading.nearest_holes import nearest_pair
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import Point
 
 #: Tenths of a millimetre in one.
@@ -43,7 +44,7 @@ def read(data: bytes, name: str) -> FileReport:
         end=records.end,
         exact_colours=records.exact_colours,
         stops=sewn.stops(records.colours),
-        extent=(*_point(low), *_point(high)),
+        extent=Box(*_point(low), *_point(high)),
         longest=longest,
         shortest=shortest,
         in_place=int((sewn.lengths == 0).sum()),

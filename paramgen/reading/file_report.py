@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from paramgen.files.file_ends import FileEnd
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import Point
 
 
@@ -94,8 +95,8 @@ class FileReport:
     exact_colours : bool
         Whether its kind keeps any colour as it is, and not the nearest of a chart.
     stops : tuple of ReadStop
-    extent : (x, y, x, y)
-        Smallest and largest of the needle points, from where the machine starts; that is
+    extent : Box
+        The smallest that all needle points lie in, from where the machine starts; that is
         the middle of the hoop in a file that has a middle.
     longest, shortest : StitchAt or None
         None if it has no stitch that goes from one place to another.
@@ -117,7 +118,7 @@ class FileReport:
     end: FileEnd
     exact_colours: bool
     stops: tuple[ReadStop, ...]
-    extent: tuple[float, float, float, float]
+    extent: Box
     longest: StitchAt | None
     shortest: StitchAt | None
     in_place: int
@@ -129,12 +130,12 @@ class FileReport:
     @property
     def width(self) -> float:
         """From the leftmost to the rightmost needle point."""
-        return self.extent[2] - self.extent[0]
+        return self.extent.width
 
     @property
     def height(self) -> float:
         """From the topmost to the lowest needle point."""
-        return self.extent[3] - self.extent[1]
+        return self.extent.height
 
     @property
     def stitches(self) -> int:

@@ -42,8 +42,7 @@ def fact_rows(reading: FileReport, unit: Unit) -> tuple[tuple[str, str], ...]:
 
 
 def _middle(reading: FileReport, unit: Unit) -> str:
-    left, top, right, bottom = reading.extent
-    x, y = round((left + right) / 2, 4), round((top + bottom) / 2, 4)
+    x, y = (round(at, 4) for at in reading.extent.centre)
     # Half a step of the files' grid is as near the middle as some sizes can lie.
     if max(abs(x), abs(y)) <= 0.05:
         return "in the middle of the file's own field"

@@ -31,6 +31,7 @@ from paramgen.recipe.terms import (
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
     Act,
+    Along,
     Edge,
     Face,
     FinishWay,
@@ -52,7 +53,7 @@ LabelText = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*$", max_l
 SentenceText = Annotated[str, StringConstraints(min_length=1, max_length=600)]
 EdgeWord = Annotated[Edge, one_of(*Edge)]
 SideWord = Annotated[Side, one_of(*Side)]
-SizeName = Literal["width", "height"]
+AlongWord = Annotated[Along, one_of(*Along)]
 FormulaPoint = Annotated[list[FormulaTerm], Field(min_length=2, max_length=2)]
 Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)]
 
@@ -66,15 +67,15 @@ MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH)
 #: The edges at which a fold can lie that makes a piece smaller that way.
-FOLD_EDGES: Mapping[SizeName, tuple[Edge, Edge]] = MappingProxyType(
-    {"height": (Edge.TOP, Edge.BOTTOM), "width": (Edge.LEFT, Edge.RIGHT)}
+FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
+    {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
 )
 
 
 class RecipeTable(BaseModel):
     """A table of a recipe file: nothing unknown in it, nothing changed later."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
 
 
 def _one_of(table: RecipeTable, *keys: str) -> None:
@@ -106,6 +107,12 @@ class AskedSize(RecipeTable):
     default: DefaultTerm
     least: LengthTerm
     most: LengthTerm
+    #: The size of the finished outline that it is; of its own name where it is called so.
+    along: AlongWord | None = None
+
+    def goes_along(self, name: str) -> Along | None:
+        """The size of the finished outline that it is, as far as that is known."""
+        return self.along or next((one for one in Along if one.value == name), None)
 
 
 class AskedCount(RecipeTable):
@@ -202,7 +209,7 @@ class FoldTable(RecipeTable):
     """One fold of a piece, as it follows from the one before."""
 
     fold: Annotated[FoldKind, one_of(*FoldKind)]
-    along: SizeName
+    along: AlongWord
     turn: FormulaTerm | None = None
     take: FormulaTerm | None = None
     right_side: Literal["out", "in"] = "out"
@@ -426,7 +433,7 @@ class LayTable(RecipeTable):
     side: SideWord
     up: Annotated[Face, one_of(*Face)]
     fold: EdgeWord | None = None
-    along: SizeName = "width"
+    along: AlongWord = Along.WIDTH
     left: FormulaTerm | None = None
     right: FormulaTerm | None = None
     middle: FormulaTerm | None = None
@@ -509,7 +516,7 @@ class Condition(RecipeTable):
 class FinishFold(RecipeTable):
     """A fold of the finished thing: the part with the first half of a snap goes over."""
 
-    across: SizeName
+    across: AlongWord
     at: FormulaTerm
     when: FormulaTerm | None = None
 

@@ -21,7 +21,7 @@ from paramgen.recipe.language import (
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
-from paramgen.vocabulary.kinds import NotionSort
+from paramgen.vocabulary.kinds import FoldKind, NotionSort
 
 #: What is done to pieces of fabric alone.
 _OF_FABRIC = {
@@ -372,7 +372,7 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
             yield Clash((*loc, "fold"), what, _FOLDED)
         elif lay.fold and not ways:
             yield Clash((*loc, "fold"), f"`{lay.piece.name}` has no fold in half and no hem")
-        elif ways and not lay.fold and all(fold.fold == "half" for fold in last if fold):
+        elif ways and not lay.fold and all(fold.fold is FoldKind.HALF for fold in last if fold):
             yield Clash(loc, f"`{lay.piece.name}` is folded: say where its fold lies (fold)")
         elif lay.fold and lay.fold not in edges:
             yield Clash((*loc, "fold"), f"its fold can lie at {' or '.join(edges)}")
@@ -389,7 +389,7 @@ def _last_folds(folds: Sequence[FoldTable]) -> Iterator[FoldTable | None]:
     """
     hems = True
     for fold in reversed(folds):
-        if fold.fold == "half" or (fold.fold == "hem" and hems):
+        if fold.fold is FoldKind.HALF or (fold.fold is FoldKind.HEM and hems):
             yield fold
             if fold.when is None:
                 return

@@ -20,6 +20,8 @@ from paramgen.recipe.not_toml import torn
 from paramgen.recipe.reader_faults import in_file, said
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
+from paramgen.vocabulary.unit import Unit
+from paramgen.wording.load import english
 
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
@@ -60,6 +62,10 @@ class Recipe:
     def number_of(self, thing: str) -> int:
         """How many of a thing a person asked for; 0 where they did not say."""
         return dict(self.held_number).get(thing, 0)
+
+    def kind_for(self, unit: Unit) -> str:
+        """What the thing that it makes is called by who measures in a unit."""
+        return english().as_used(self.file.title, unit)
 
     @property
     def key(self) -> tuple[Hashable, ...]:

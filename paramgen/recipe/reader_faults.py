@@ -172,14 +172,29 @@ _LONGEST_EXAMPLE = 110
 
 
 def in_file(loc: Loc, raw: object) -> Loc:
-    """Keep of a path what stands in the file, dropping the reader's own tags and lists of one."""
+    """Keep of a path what stands in the file, dropping the reader's own tags and lists of one.
+
+    Examples
+    --------
+    The first `ring` is the shape, by which the reader tells the tables of a union apart; the second
+    is a key of that shape:
+
+    >>> in_file(("leaf", "ring", "ring"), {"leaf": {"shape": "ring", "ring": 3}})
+    ('leaf', 'ring')
+    """
     kept: list[str | int] = []
     here: Any = raw
+    by_shape = False
     for part in loc:
         inside = dict(enumerate(here)) if isinstance(here, list) else here
-        if isinstance(inside, dict) and part in inside:
+        if not isinstance(inside, dict):
+            continue
+        if not by_shape and inside.get("shape") == part:
+            by_shape = True
+        elif part in inside:
             here = inside[part]
             kept.append(part)
+            by_shape = False
     return tuple(kept)
 
 
@@ -189,6 +204,8 @@ def _keys(top: type[BaseModel], loc: Loc, *, needed: bool = False) -> list[str]:
     for part in loc:
         if part in ("table", "other") and len(kinds) > 1:  # tags, in the order of the union
             kinds = kinds[:1] if part == "table" else kinds[1:]
+        elif len(kinds) > 1 and (shaped := [kind for kind in kinds if part in _shapes(kind)]):
+            kinds = shaped
         else:
             kinds = [inner for kind in kinds for inner in _step(kind, part)]
     models = [kind for kind in kinds if isinstance(kind, type) and issubclass(kind, BaseModel)]
@@ -201,18 +218,23 @@ def _keys(top: type[BaseModel], loc: Loc, *, needed: bool = False) -> list[str]:
 
 
 def _step(kind: Any, part: str | int) -> Iterator[Any]:
-    """Types met at a key of a model, an entry of a dict or list, or a shape of a union."""
+    """Types met at a key of a model, or an entry of a dict or list."""
     if isinstance(kind, type) and issubclass(kind, BaseModel):
         field = kind.model_fields.get(str(part))
-        shape = kind.model_fields.get("shape")
         if field is not None:
             yield from _plain(field.annotation)
-        elif shape is not None and part in get_args(shape.annotation):
-            yield kind
     elif get_origin(kind) is dict:
         yield from _plain(get_args(kind)[1])
     elif get_origin(kind) is list and isinstance(part, int):
         yield from _plain(get_args(kind)[0])
+
+
+def _shapes(kind: Any) -> tuple[Any, ...]:
+    """Words for `shape` by which a model is chosen from a union."""
+    if not (isinstance(kind, type) and issubclass(kind, BaseModel)):
+        return ()
+    shape = kind.model_fields.get("shape")
+    return () if shape is None else get_args(shape.annotation)
 
 
 def _plain(kind: Any) -> Iterator[Any]:

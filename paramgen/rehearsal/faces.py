@@ -13,6 +13,7 @@ from paramgen.budget import FACES, FIELDS
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
 from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.kinds import Leaf
 from paramgen.vocabulary.path import BoolArray
 from paramgen.vocabulary.project import Project
 
@@ -151,7 +152,7 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     folds = [
         (sheet.layer, _along(fold, middles))
         for sheet in sheets
-        if sheet.leaf != "front"
+        if sheet.leaf is not Leaf.FRONT
         for fold in sheet.folds
     ]
     zipped = []

@@ -13,6 +13,13 @@ def place_of(shapes: Sequence[BaseGeometry]) -> tuple[Point, ...]:
 
     An area is given by its corners, a line by its course; a curve by no more points than
     keep it within 0.1 mm.
+
+    Examples
+    --------
+    >>> place_of([shapely.LineString([(0, 0), (1, 0)]), shapely.LineString([(1, 0), (3, 0)])])
+    ((0.0, 0.0), (3.0, 0.0))
+    >>> place_of([])
+    ()
     """
     whole = shapely.union_all(list(shapes))
     if whole.geom_type in ("MultiLineString", "GeometryCollection"):

@@ -17,7 +17,7 @@ from paramgen.rehearsal.sheets import SewnLine, Sheet, each_once
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Facts, Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Role
+from paramgen.vocabulary.kinds import Leaf, Role
 
 SpotArray = NDArray[np.object_]
 
@@ -116,7 +116,7 @@ def enough(area: BaseGeometry) -> float:
 
 def _own_edges(done: Rehearsed, sheet: Sheet) -> BaseGeometry:
     """Edges that a line must keep from: no folds, and of a zip's tape not the slit."""
-    if sheet.sort != "zip":
+    if not sheet.of_zip:
         return sheet.raw_edges
     slit = next(one.line for one in done.sandwich.slits if one.layer == sheet.layer)
     # The long edges are those that run the way of the slit; the near one is the slit's own.
@@ -149,7 +149,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better. A hem
         # lies pressed under its own piece until any line catches it.
         later = _holding_lines(done, sheet)
-        seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf == "hem"]
+        seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf is Leaf.HEM]
         kept = sheet.area & left
         lines = each_once(one.path for one in (*_next_lines(done, sheet), *seams))
         parts = shapely.intersection(lines, kept)

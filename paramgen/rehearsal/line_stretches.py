@@ -18,7 +18,15 @@ PointTest = Callable[[NDArray[np.object_]], NDArray[np.bool_]]
 
 
 def spots_along(line: BaseGeometry, every: float) -> FloatArray:
-    """Evenly spaced points of a line, both ends included, no farther apart than asked, mm."""
+    """Evenly spaced points of a line, both ends included, no farther apart than asked, mm.
+
+    Examples
+    --------
+    >>> spots_along(shapely.LineString([(0, 0), (3, 0)]), 2.0).tolist()  # two of 1.5 mm
+    [[0.0, 0.0], [1.5, 0.0], [3.0, 0.0]]
+    >>> spots_along(shapely.LineString([(1, 1), (1, 1)]), 2.0).tolist()
+    [[1.0, 1.0]]
+    """
     points = shapely.get_coordinates(line)
     way = points[1:] - points[:-1]
     reach = np.zeros(len(points))
@@ -40,6 +48,14 @@ def stretches(lines: BaseGeometry, test: PointTest) -> Iterator[shapely.LineStri
     lines : LineString or several
     test : callable
         Takes an array of points, gives for each whether it passes.
+
+    Examples
+    --------
+    >>> line = shapely.LineString([(0, 0), (10, 0)])
+    >>> [one.length for one in stretches(line, lambda spots: shapely.get_x(spots) >= 6.0)]
+    [4.0]
+    >>> list(stretches(line, lambda spots: shapely.get_x(spots) > 10.0))
+    []
     """
     for part in shapely.get_parts(lines):
         if part.geom_type != "LineString" or part.length < EVERY:
@@ -93,7 +109,16 @@ def beside(lines: BaseGeometry, edges: BaseGeometry, reach: float) -> float:
 
 
 def runs(lines: BaseGeometry) -> list[BaseGeometry]:
-    """Unbroken lines among some shapes."""
+    """Unbroken lines among some shapes.
+
+    Examples
+    --------
+    >>> two = shapely.MultiLineString([[(0, 0), (1, 0)], [(1, 0), (3, 0)]])
+    >>> [one.length for one in runs(two)]
+    [3.0]
+    >>> runs(shapely.Point(1, 1))
+    []
+    """
     parts = [
         part
         for part in shapely.get_parts(lines)

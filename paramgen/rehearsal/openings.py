@@ -54,7 +54,7 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
         if below < 0 or above < 0 or sheets[below].layer == sheets[above].layer:
             continue
         for sheet in (below, above):
-            if low < sheet < high and sheets[sheet].leaf in ("back", "front"):
+            if low < sheet < high and sheets[sheet].folded:
                 shut.setdefault(sheets[sheet].piece, []).append(plane.areas[face])
     for piece, areas in sorted(shut.items()):
         area = sum(part.area for part in areas)
@@ -75,6 +75,12 @@ def shortest_side(outline: Path) -> float:
     """Shortest straight side, mm; what only cuts a corner is no side.
 
     Of an outline without sides it is the shorter side of the box around it.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import oval, rectangle
+    >>> shortest_side(rectangle(0, 0, 4, 3)), shortest_side(oval((0, 0), 6, 4))
+    (3.0, 4.0)
     """
     shorter = min(outline.box.width, outline.box.height)
     corners = np.flatnonzero(np.abs(outline.turns) > CORNER_DEGREES)

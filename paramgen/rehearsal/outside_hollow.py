@@ -208,7 +208,7 @@ def _ends_at(between: Spaces, edge: int, nodes: tuple[int, int]) -> list[int]:
         int(s)
         for s in np.flatnonzero(ending)
         if s in touched
-        and sheets[s].sort == "fabric"
+        and not sheets[s].of_zip
         and sheets[s].layer not in between.plane.edges[edge].fold
     ]
 

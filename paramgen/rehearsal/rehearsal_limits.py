@@ -69,7 +69,13 @@ def needle_for(layers: int, least: str = "", *, in_hoop: bool = True) -> str:
 
 
 def blade(needle: str) -> int:
-    """Metric number of a needle, 100 times the diameter of its blade in mm; 0 of none."""
+    """Metric number of a needle, 100 times the diameter of its blade in mm; 0 of none.
+
+    Examples
+    --------
+    >>> blade("90/14"), blade("")
+    (90, 0)
+    """
     return int(needle.partition("/")[0] or 0)
 
 

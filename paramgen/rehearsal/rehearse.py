@@ -35,6 +35,13 @@ COARSE = 0.02
 
 
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """Findings, the worst first and otherwise in their order."""
+    """Findings, the worst first and otherwise in their order.
+
+    Examples
+    --------
+    >>> found = [Finding("thin", Severity.KNOW), Finding("thick", Severity.CANNOT)]
+    >>> [one.code for one in worst_first(found)], worst_first([])
+    (['thick', 'thin'], ())
+    """
     order_of = list(Severity)
     return tuple(sorted(findings, key=lambda finding: order_of.index(finding.severity)))

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Side
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -31,8 +31,6 @@ class Sheet:
     Parameters
     ----------
     piece, title : str
-    sort : str
-        `fabric`, or `zip` for a tape.
     step : int
         Number of the step that lays it.
     side : str
@@ -42,9 +40,9 @@ class Sheet:
         Whether that face is a right side.
     folds : tuple of LineString
         Edges of the area that are folds.
-    leaf : str
-        `back` or `front` of a piece folded in half, whose leaves are neighbours; `hem` of what
-        is turned in along an edge; `upper` or `lower` of a zip's tapes; empty for anything else.
+    leaf : Leaf
+        The two leaves of a piece folded in half are neighbours; a hem is what is turned in along
+        an edge; a zip has an upper and a lower tape.
     layer : int
         Number of the layer it belongs to, in the order of laying.
     plies : int
@@ -56,18 +54,27 @@ class Sheet:
 
     piece: str
     title: str
-    sort: str
     step: int
     side: str
     area: shapely.Polygon
     front: bool
     back: bool
     folds: tuple[shapely.LineString, ...]
-    leaf: str
+    leaf: Leaf
     layer: int
     plies: int
     frays: bool
     ply: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def of_zip(self) -> bool:
+        """Whether it is a tape of a zip."""
+        return self.leaf in (Leaf.UPPER, Leaf.LOWER)
+
+    @property
+    def folded(self) -> bool:
+        """Whether it is a leaf of a piece folded in half."""
+        return self.leaf in (Leaf.BACK, Leaf.FRONT)
 
     @cached_property
     def outline_key(self) -> bytes:
@@ -136,17 +143,17 @@ class Sandwich:
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
         """Sheets, of a piece folded in half the one leaf for both: they lie in one place."""
-        return tuple(sheet for sheet in self.sheets if sheet.leaf != "front")
+        return tuple(sheet for sheet in self.sheets if sheet.leaf is not Leaf.FRONT)
 
     @cached_property
     def whole(self) -> tuple[tuple[Sheet, BaseGeometry], ...]:
         """Each sheet and where it lies; the tapes of a zip, which meet at its slit, as one."""
         return tuple(
             (sheet, sheet.area)
-            if sheet.sort != "zip"
+            if not sheet.of_zip
             else (sheet, shapely.union_all([o.area for o in self.sheets if o.layer == sheet.layer]))
             for sheet in self.sheets
-            if sheet.sort != "zip" or sheet.leaf == "upper"
+            if not sheet.of_zip or sheet.leaf is Leaf.UPPER
         )
 
     @cached_property
@@ -203,14 +210,13 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         part: shapely.Polygon,
         front: bool,
         back: bool,
-        leaf: str,
+        leaf: Leaf,
         plies: int,
         folds: tuple[shapely.LineString, ...] = folded,
     ) -> Sheet:
         return Sheet(
             piece=layer.piece,
             title=layer.title,
-            sort="zip" if layer.slit else "fabric",
             step=step,
             side=layer.side,
             area=part,
@@ -226,7 +232,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
 
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
-        return [sheet(upper, up, True, "upper", 1), sheet(lower, up, True, "lower", 1)]
+        return [sheet(upper, up, True, Leaf.UPPER, 1), sheet(lower, up, True, Leaf.LOWER, 1)]
     if layer.hem:
         # It is turned in to the wrong side, or to the right side where that is in.
         behind = (layer.up is Face.RIGHT) != layer.right_sides_in
@@ -236,15 +242,18 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         strip = shapely.Polygon(layer.hem.outline.points)
         edges = _long_edges(strip, folded[-1]) if layer.hem.twice else folded
         plies = 2 if layer.hem.twice else 1
-        turned, main = sheet(strip, *faces, "hem", plies, edges), sheet(area, up, down, "", 1)
+        turned, main = (
+            sheet(strip, *faces, Leaf.HEM, plies, edges),
+            sheet(area, up, down, Leaf.MAIN, 1),
+        )
         return [turned, main] if behind else [main, turned]
     if layer.plies == 1:
-        return [sheet(area, up, down, "", 1)]
+        return [sheet(area, up, down, Leaf.MAIN, 1)]
     inner = layer.two_sided or layer.right_sides_in
     outer = layer.two_sided or not layer.right_sides_in
     if layer.plies == 2:
-        return [sheet(area, inner, outer, "back", 1), sheet(area, outer, inner, "front", 1)]
-    return [sheet(area, outer, outer, "", layer.plies)]
+        return [sheet(area, inner, outer, Leaf.BACK, 1), sheet(area, outer, inner, Leaf.FRONT, 1)]
+    return [sheet(area, outer, outer, Leaf.MAIN, layer.plies)]
 
 
 def _long_edges(

@@ -1,4 +1,4 @@
-"""Raw edges that show, allowances too short, and what is sewn flat to the outside."""
+"""Raw edges that show, allowances too short, and what is sewn flat to the outside or shut in."""
 
 from collections.abc import Iterator
 
@@ -26,6 +26,7 @@ def surfaces(done: Rehearsed) -> Iterator[Finding]:
     if done.turned:
         yield from _allowances(done)
         yield from _sewn_flat(done)
+        yield from _sewn_together(done)
 
 
 def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
@@ -157,6 +158,43 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
                 step=one.step,
                 piece=piece,
             )
+
+
+def _sewn_together(done: Rehearsed) -> Iterator[Finding]:
+    """Lines inside the seam through both pieces that lie right sides together.
+
+    Once it is turned their right sides are the outside, one on either side of the work.
+    """
+    if len(done.project.finish.between) != 2:
+        return
+    plane, sheets = done.plane, done.sandwich.sheets
+    first, last = sorted(done.between, key=lambda one: sheets[one].step)
+    together: list[shapely.LineString] = []
+    for edge in plane.edges:
+        f, g = edge.faces
+        if edge.binds is None or edge.seam or -1 in (f, g):
+            continue
+        if not (plane.within[f] and plane.within[g]):
+            continue
+        there = plane.covers[f] & plane.covers[g]
+        if all(there[one] and edge.binds[0] <= one <= edge.binds[1] for one in (first, last)):
+            together.append(edge.line)
+    length = float(shapely.union_all(together).length)
+    if length > 1.0:
+        yield Finding(
+            "right-sides-sewn-together",
+            Severity.CANNOT,
+            facts(
+                piece=sheets[first].called,
+                other=sheets[last].called,
+                length=Mm(length),
+                laid=sheets[last].step,
+            ),
+            amount=length,
+            place=place_of(together),
+            step=sheets[last].step,
+            piece=sheets[last].piece,
+        )
 
 
 def _sheet(done: Rehearsed, piece: str) -> Sheet:

@@ -23,6 +23,7 @@ def order(done: Rehearsed) -> Iterator[Finding]:
     """Find steps that come too early or too late."""
     steps = list(done.project.steps)
     yield from _nothing_to_hold(steps)
+    yield from _nothing_to_tape(steps)
     yield from _marked_too_late(steps)
     yield from _after_the_seam(steps)
     yield from _turned_over(steps)
@@ -45,6 +46,25 @@ def _nothing_to_hold(steps: list[Step]) -> Iterator[Finding]:
                 place=place_of(_lines(step)),
             )
         fresh = False
+
+
+def _nothing_to_tape(steps: list[Step]) -> Iterator[Finding]:
+    """Pieces that a step tapes and only a later one lays."""
+    there: set[str] = set()
+    for step in steps:
+        there |= {layer.piece for layer in step.layers}
+        for name in step.taped:
+            later = [(one, layer) for one in steps[step.number :] for layer in one.layers]
+            laid = next((one for one in later if one[1].piece == name), None)
+            if name not in there and laid:
+                yield Finding(
+                    "taped-before-laid",
+                    Severity.CANNOT,
+                    facts(step=step.called, piece=laid[1].called, laid=laid[0].called),
+                    place=place_of([laid[1].outline.line]),
+                    step=step.number,
+                    piece=name,
+                )
 
 
 def _marked_too_late(steps: list[Step]) -> Iterator[Finding]:

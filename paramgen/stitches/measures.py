@@ -5,24 +5,45 @@ from collections.abc import Sequence
 import numpy as np
 
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
+from paramgen.vocabulary.box import Box
 
 
-def needle_bounds(steps: Sequence[SewnStep]) -> tuple[float, float, float, float]:
-    """Smallest x, smallest y, largest x and largest y of all needle points, mm.
+def needle_bounds(steps: Sequence[SewnStep]) -> Box:
+    """The smallest box that all needle points lie in; a point at the origin where there are none.
 
-    All four are 0 where nothing is sewn.
+    Examples
+    --------
+    Needle points are in tenths of a millimetre:
+
+    >>> from paramgen.stitches.needle_points import Run
+    >>> run = Run("seam", np.array([[0, 0], [25, 0], [25, -10]]), (0, 0))
+    >>> needle_bounds([SewnStep(1, "Seam", "#000000", (run,))])
+    Box(left=0.0, top=-1.0, right=2.5, bottom=0.0)
+    >>> needle_bounds([])
+    Box(left=0.0, top=0.0, right=0.0, bottom=0.0)
     """
     runs = [run.needles for step in steps for run in step.runs]
     if not runs:
-        return 0.0, 0.0, 0.0, 0.0
+        return Box(0.0, 0.0, 0.0, 0.0)
     needles = np.concatenate(runs)
     # Divided, not multiplied by 0.1: 3 tenths are 0.3 mm, not 0.30000000000000004.
     low, high = (needles.min(axis=0) / _PER_MM).tolist(), (needles.max(axis=0) / _PER_MM).tolist()
-    return low[0], low[1], high[0], high[1]
+    return Box(*low, *high)
 
 
 def sewn_length(step: SewnStep) -> float:
-    """Length of all the stitches of a step, ties included and moves between runs not, mm."""
+    """Length of all the stitches of a step, ties included and moves between runs not, mm.
+
+    Examples
+    --------
+    >>> from paramgen.stitches.needle_points import Run
+    >>> one = Run("", np.array([[0, 0], [30, 40]]), (0, 0))
+    >>> other = Run("", np.array([[9, 0], [9, 10]]), (0, 0))
+    >>> sewn_length(SewnStep(1, "", "#000000", (one, other)))  # 5 mm and 1 mm; the move is not sewn
+    6.0
+    >>> sewn_length(SewnStep(1, "", "#000000", ()))
+    0.0
+    """
     total = 0.0
     for run in step.runs:
         stitches = np.diff(run.needles, axis=0)

@@ -30,6 +30,13 @@ def on_grid(points: FloatArray) -> GridArray:
 
     Halves go up, and noise about a half goes up with it: 57.15 mm and -57.15 mm stay
     114.3 mm apart, and equal stitches that end on halves stay equal.
+
+    Examples
+    --------
+    >>> on_grid(np.array([57.15, -57.15, 0.04])).tolist()  # 1143 apart, as 114.3 mm are
+    [572, -571, 0]
+    >>> on_grid(np.array([])).tolist()
+    []
     """
     return np.floor(points / GRID_MM + (0.5 + HAIR)).astype(np.int64)
 
@@ -59,6 +66,16 @@ def share_out(
         Each corner, followed by its places.
     heads : array of int, shape (k,)
         Where each corner is among them.
+
+    Examples
+    --------
+    A corner at 0 with two places after it, 2 mm apart, and one at 6 with none:
+
+    >>> readings, heads = share_out(
+    ...     np.array([0.0, 6.0]), np.array([2.0, 0.0]), np.array([1.0, 1.0]), np.array([2, 0])
+    ... )
+    >>> readings.tolist(), heads.tolist()
+    ([0.0, 2.0, 4.0, 6.0], [0, 3])
     """
     place, corner = counted(number + 1)
     along = np.where(place == 0, 0.0, place - 1 + first[corner])

@@ -28,6 +28,18 @@ def tie_in(end: float, stitch_end: float, *, short: bool) -> list[float]:
         Where the first stitch begins and ends, mm.
     short : bool
         One small stitch, which is enough where the kind sews over it again; else two.
+
+    Examples
+    --------
+    From the end at 10 mm forward to the stitch at 13, two small stitches back to the end:
+
+    >>> tie_in(10.0, 13.0, short=False), tie_in(10.0, 13.0, short=True)
+    ([10.4, 10.7], [10.7])
+
+    A first stitch of 0.8 mm is shorter than the longest tie and 0.2: it is sewn to and fro itself.
+
+    >>> tie_in(10.0, 10.8, short=False)
+    [10.8]
     """
     return _tie(TIE_IN[1:] if short else TIE_IN, end, stitch_end)
 
@@ -41,6 +53,15 @@ def tie_off(end: float, stitch_start: float, *, short: bool) -> list[float]:
         Where the last stitch ends and begins, mm.
     short : bool
         One small stitch, which is enough where the kind has sewn over it before; else two.
+
+    Examples
+    --------
+    Backwards along the line, from its end:
+
+    >>> tie_off(10.0, 7.0, short=False), tie_off(10.0, 7.0, short=True)
+    ([9.2, 9.55], [9.2])
+    >>> tie_off(10.0, 10.0, short=False)
+    [10.0]
     """
     return _tie(TIE_OFF[:1] if short else TIE_OFF, end, stitch_start)
 

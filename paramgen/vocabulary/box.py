@@ -53,7 +53,7 @@ class Box:
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
     def grown(self, by: float) -> "Box":
-        """Move every edge outwards by a length, or inwards if it is negative.
+        """Move every edge outwards by a length, or inwards, to the middle at most, if negative.
 
         Examples
         --------
@@ -64,8 +64,19 @@ class Box:
 
         >>> Box(1, 1, 3, 3).grown(-1)
         Box(left=2, top=2, right=2, bottom=2)
+
+        No farther than to the middle, where opposite edges meet:
+
+        >>> Box(0, 0, 8, 2).grown(-3)
+        Box(left=3, top=1.0, right=5, bottom=1.0)
         """
-        return Box(self.left - by, self.top - by, self.right + by, self.bottom + by)
+        left, top, right, bottom = self.left - by, self.top - by, self.right + by, self.bottom + by
+        x, y = self.centre
+        if left > right:
+            left = right = x
+        if top > bottom:
+            top = bottom = y
+        return Box(left, top, right, bottom)
 
     def overlaps(self, other: "Box") -> bool:
         """Whether the two share more than an edge.
@@ -122,9 +133,11 @@ def around(boxes: Iterable[Box]) -> Box:
     >>> around([])
     Traceback (most recent call last):
         ...
-    ValueError: min() arg is an empty sequence
+    ValueError: nothing lies around no boxes
     """
     boxes = tuple(boxes)
+    if not boxes:
+        raise ValueError("nothing lies around no boxes")
     return Box(
         min(box.left for box in boxes),
         min(box.top for box in boxes),

@@ -59,7 +59,8 @@ class Name:
     Parameters
     ----------
     kind : str
-        What it names: `piece`, `notion`, `line`, `thing`, `hoop`, `size`, `fabric` or `file`.
+        What it names: `piece`, `notion`, `line`, `thing`, `hoop`, `size`, `fabric`, `file`, or
+        `key`: anything that a recipe names, said as it is written there.
     name : str
         Stable: as the recipe or a list has it.
     title : str

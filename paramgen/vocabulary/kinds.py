@@ -53,6 +53,25 @@ class Edge(StrEnum):
     LEFT = "left"
 
 
+class Along(StrEnum):
+    """One of the two sizes of what lies flat."""
+
+    WIDTH = "width"
+    HEIGHT = "height"
+
+
+class Leaf(StrEnum):
+    """Which sheet of a layer one is, or which tape of a zip."""
+
+    #: The only one, or the one that a hem is turned in on.
+    MAIN = ""
+    BACK = "back"
+    FRONT = "front"
+    HEM = "hem"
+    UPPER = "upper"
+    LOWER = "lower"
+
+
 class Grain(StrEnum):
     """The size of a piece that the lengthwise grain runs along."""
 

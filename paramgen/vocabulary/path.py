@@ -119,7 +119,13 @@ class Path:
 
         >>> path([(4, 3)], closed=False).box.width
         0.0
+        >>> path([], closed=False).box
+        Traceback (most recent call last):
+            ...
+        ValueError: a path of no points lies in no box
         """
+        if not len(self.points):
+            raise ValueError("a path of no points lies in no box")
         (left, top), (right, bottom) = self.points.min(axis=0), self.points.max(axis=0)
         return Box(float(left), float(top), float(right), float(bottom))
 

@@ -11,6 +11,7 @@ from paramgen.vocabulary.facts import Name, StepName
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.kinds import (
     Act,
+    Along,
     Face,
     FinishWay,
     FoldKind,
@@ -435,12 +436,15 @@ class Figure:
         Millimetres for a length; a plain number for a count.
     asked : bool
         Whether the person gave it, or it is the recipe's own.
+    along : Along or None
+        The size of the finished outline that it is, as far as that is known.
     """
 
     name: str
     means: str
     value: float
     asked: bool
+    along: Along | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

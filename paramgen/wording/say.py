@@ -192,7 +192,7 @@ def _text(fact: Fact | float, form: str, unit: Unit, words: Wording) -> str:
     match fact:
         case Name():
             by_name = fact.kind == "size" and fact.title == fact.name
-            own = by_name or fact.kind in ("thing", "hoop", "file")
+            own = by_name or fact.kind in ("thing", "hoop", "file", "key")
             return fact.title if own else words.as_used(fact.title, unit)
         case NamesInTurn():
             return words.forms[form].join(_text(one, "", unit, words) for one in fact.each)

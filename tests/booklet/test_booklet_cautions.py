@@ -74,6 +74,15 @@ def test_only_a_snap_has_halves_that_meet(hang: str, halves: bool) -> None:
     assert ("halves" in " ".join(booklet.blocks[-1].look)) == halves
 
 
+def test_two_halves_meet_only_when_both_are_fitted() -> None:
+    booklet = said_of(made_as({"hang": "strap"}, "plant-tag", "130x180", Unit.MM))
+    first, second = booklet.blocks[-2:]
+    assert (first.title, second.title) == ("Fit the snap on the strap", "Fit the snap on the tag")
+    assert "halves" not in " ".join(first.look)
+    assert "flat" in " ".join(first.look)
+    assert "halves meet" in " ".join(second.look)
+
+
 @every
 def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project

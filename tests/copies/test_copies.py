@@ -5,7 +5,7 @@ stitched line, cut and piece of hardware.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 import numpy as np
 import pytest
@@ -20,6 +20,7 @@ from paramgen.copies.clearance import meeting
 from paramgen.copies.combined_steps import combined, copies_at
 from paramgen.copies.copy_tiles import TileSpot
 from paramgen.copies.most_copies import most_copies, ways_of
+from paramgen.copies.step_wording import said_each_way
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.step import step_sheet
@@ -216,7 +217,7 @@ def test_copies_of_any_size_lie_in_the_field_and_apart(
     across, down = np.abs(needles).max(axis=0)
     assert across <= hoop.width / 2 + 1e-9
     assert down <= hoop.height / 2 + 1e-9
-    assert there.extent == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
+    assert astuple(there.extent) == pytest.approx((*needles.min(axis=0), *needles.max(axis=0)))
     # In the middle of the field, to a step of the grid.
     assert np.abs(needles.min(axis=0) + needles.max(axis=0)).max() <= 0.1 + 1e-9
     assert may_turn or not any(where.turned for where in there.project.placed)
@@ -455,3 +456,14 @@ def test_of_all_copies_the_one_next_to_the_words_is_pointed_at() -> None:
     lines = (path for line in whole.project.lines for path in line.paths)
     right = max(path.bounds[2] for path in lines)
     assert label.at[0] == pytest.approx(right, abs=0.01)
+
+
+def test_what_is_the_same_whichever_way_copies_lie_is_said_once() -> None:
+    upright, turned, half = (False, False), (True, False), (False, True)
+    assert said_each_way({upright: "Fold it.", turned: "Fold it.", half: "Fold it."}) == "Fold it."
+    other = said_each_way({upright: "Top first.", turned: "Right first.", half: "Top first."})
+    assert other == (
+        "Copies that lie upright: Top first. "
+        "Copies that lie turned, their top at the right: Right first. "
+        "Copies that lie half-turned, their top at the bottom: Top first."
+    )

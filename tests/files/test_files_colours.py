@@ -1,10 +1,11 @@
 """The colours of the steps: seen on white, told from their neighbours, kept apart in files."""
 
 import struct
-from itertools import pairwise
+from itertools import pairwise, product
 
 import pytest
 from files_designs import many_steps
+from layout_orders import laid
 from pyembroidery import EmbThread
 from pyembroidery.EmbThreadJef import get_thread_set as jef_chart
 from pyembroidery.EmbThreadPec import get_thread_set as pec_chart
@@ -12,6 +13,7 @@ from pyembroidery.EmbThreadPec import get_thread_set as pec_chart
 from paramgen.files.format_choice import formats_named
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.layout.stop_colours import COLOURS, colour_of
+from paramgen.recipe.read_recipe import find_recipe
 
 _NEIGHBOURS = tuple(pairwise([*COLOURS, COLOURS[0]]))
 
@@ -67,6 +69,16 @@ def test_neighbours_differ_plainly_and_in_lightness_too(one: str, two: str) -> N
 def test_all_colours_are_different_and_come_round_again() -> None:
     assert len(set(COLOURS)) == len(COLOURS)
     assert [colour_of(stop) for stop in range(1, 2 * len(COLOURS) + 1)] == [*COLOURS, *COLOURS]
+
+
+@pytest.mark.parametrize("name", ["coaster", "fold-wallet", "plant-tag", "zip-pouch"])
+def test_no_shipped_recipe_has_two_stops_of_one_colour(name: str) -> None:
+    recipe = find_recipe(name)
+    choices = recipe.file.choices
+    for options in product(*(sorted(choice.options) for choice in choices.values())):
+        project = laid(recipe, dict(zip(choices, options, strict=True)))
+        colours = [step.colour for step in project.steps if step.stop]
+        assert len(set(colours)) == len(colours) > 1
 
 
 @pytest.mark.parametrize(("one", "two"), _NEIGHBOURS)

@@ -1,6 +1,7 @@
 """The nearest sizes that work, held to trying every mark; and the hoops that take a project."""
 
 from collections.abc import Callable
+from dataclasses import astuple
 from functools import lru_cache
 from math import floor, hypot
 
@@ -168,7 +169,7 @@ def test_the_hoops_that_take_a_project_are_those_that_it_is_made_in(
         made = make(order)
         assert made.project.turned == one.turned
         # The field, less both margins, less what the needle points need about its middle.
-        left, top, right, bottom = made.extent
+        left, top, right, bottom = astuple(made.extent)
         across, down = one.room.hoop.width - 2 * margin, one.room.hoop.height - 2 * margin
         assert one.left == pytest.approx(
             (across - 2 * max(-left, right), down - 2 * max(-top, bottom))

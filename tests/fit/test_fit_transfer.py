@@ -1,5 +1,6 @@
 """The same thing for another hoop: what stays, what changes, and what scaling would have done."""
 
+from dataclasses import astuple
 from functools import lru_cache
 from itertools import pairwise
 from math import hypot
@@ -255,7 +256,7 @@ def test_the_margin_and_the_way_round_are_kept() -> None:
     end = room("200x200", margin=5, may_turn=False)
     one = transfer(Order(recipe("coaster"), {}, start), end)
     assert one.order.room == end
-    left, top, right, bottom = one.after.extent
+    left, top, right, bottom = astuple(one.after.extent)
     assert max(right, -left, bottom, -top) <= 200 / 2 - 5
 
 

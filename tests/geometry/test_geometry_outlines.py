@@ -7,10 +7,10 @@ import pytest
 from geometry_shapes import area, curve_error, distances, middles
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from told import no_shape
 
 from paramgen.geometry.outlines import (
     MOST_DEGREES_A_CHORD,
-    ShapeError,
     arc_points,
     arc_through,
     oval,
@@ -130,7 +130,7 @@ def test_an_arc_lies_on_the_circle_through_its_three_points(
 
 
 def test_three_points_in_one_line_make_no_arc() -> None:
-    with pytest.raises(ShapeError, match="not in one line"):
+    with no_shape("not in one line"):
         arc_through((0, 0), (5, 5), (10, 10))
 
 
@@ -178,31 +178,31 @@ def test_every_outline_runs_clockwise_as_seen(make: object) -> None:
 @pytest.mark.parametrize(
     ("make", "said"),
     [
-        (lambda: rectangle(0, 0, 0, 40), "0.0 × 40.0 mm has no area"),
-        (lambda: rectangle(0, 0, 60, -1), "60.0 × -1.0 mm has no area"),
-        (lambda: rectangle(0, 0, 60, 40, rounded=20.1), "20.1 mm do not fit on a side of 40.0"),
-        (lambda: rectangle(0, 0, 60, 40, cut=-1), "-1.0 mm do not fit"),
+        (lambda: rectangle(0, 0, 0, 40), "0 × 40 mm .* has no area"),
+        (lambda: rectangle(0, 0, 60, -1), "60 × -1 mm .* has no area"),
+        (lambda: rectangle(0, 0, 60, 40, rounded=20.1), "20.1 mm .* do not fit on a side of 40 mm"),
+        (lambda: rectangle(0, 0, 60, 40, cut=-1), "-1 mm .* do not fit"),
         (lambda: rectangle(0, 0, 60, 40, cut=1, rounded=1), "either rounded or cut"),
-        (lambda: oval((0, 0), 0, 40), "0.0 × 40.0 mm has no area"),
-        (lambda: oval((0, 0), 1e9, 1e9), "radius 500000000 mm is too large"),
+        (lambda: oval((0, 0), 0, 40), "0 × 40 mm .* has no area"),
+        (lambda: oval((0, 0), 1e9, 1e9), "radius 500000000 mm .* is too large"),
         (lambda: oval((0, 0), 1e20, 1), "too large"),
         (lambda: rectangle(0, 0, 1e12, 1e12, rounded=1e11), "too large"),
         (lambda: regular_polygon((0, 0), 2, 40), "at least 3 sides, not 2"),
-        (lambda: regular_polygon((0, 0), 5, 0), "0.0 mm across has no area"),
+        (lambda: regular_polygon((0, 0), 5, 0), "0 mm .* across has no area"),
     ],
 )
 def test_measures_that_make_no_shape_are_refused(make: object, said: str) -> None:
     assert callable(make)
-    with pytest.raises(ShapeError, match=said):
+    with no_shape(said):
         make()
 
 
 def test_a_polygon_of_too_many_sides_is_refused() -> None:
-    with pytest.raises(ShapeError, match="it may have 120"):
+    with no_shape("it may have 120"):
         regular_polygon((0, 0), 121, 100)
     assert len(regular_polygon((0, 0), 120, 100).points) == 120
 
 
 def test_an_arc_of_no_radius_is_refused() -> None:
-    with pytest.raises(ShapeError, match="radius 0 mm is a point"):
+    with no_shape("no radius is a point"):
         arc_points((3, 4), 0, 0, 0, 1)

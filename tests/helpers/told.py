@@ -1,7 +1,14 @@
 """Findings as a person reads them, for tests that look at their words."""
 
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
+
+from paramgen.geometry.outlines import ShapeError
 from paramgen.vocabulary.facts import Facts, Mm, Written, facts
-from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said
 
@@ -24,3 +31,22 @@ def words(*parts: str | Mm, remedy: str = "") -> Facts:
 def reason(*parts: str | Mm) -> Finding:
     """A finding that says just that."""
     return Finding("recipe-condition", Severity.CANNOT, words(*parts))
+
+
+@contextmanager
+def cannot(match: str) -> Iterator[None]:
+    """What is done cannot be made, and one finding says what matches."""
+    with pytest.raises(CannotMakeError) as refusal:
+        yield
+    said_so = [says(one) for one in refusal.value.findings]
+    assert any(re.search(match, one) for one in said_so), said_so
+
+
+@contextmanager
+def no_shape(match: str) -> Iterator[None]:
+    """What is done makes no shape, and what is said of it matches."""
+    with pytest.raises(ShapeError) as refusal:
+        yield
+    known = facts(why=refusal.value.why)
+    text = says(Finding("shape-impossible", Severity.CANNOT, known))
+    assert re.search(match, text), text

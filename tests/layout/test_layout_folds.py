@@ -7,21 +7,22 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from paramgen.layout.pieces import SizedFold, creases, cut_and_folded
-from paramgen.recipe.language import SizeName
-from paramgen.vocabulary.kinds import FoldKind
+from paramgen.vocabulary.kinds import Along, FoldKind
 from paramgen.vocabulary.project import Crease
 
 HALF, QUARTER, HEM = FoldKind.HALF, FoldKind.QUARTER, FoldKind.HEM
 INCH = 25.4
 
 
-def fold(kind: FoldKind, along: SizeName = "height", turn: float = 0, take: float = 0) -> SizedFold:
+def fold(
+    kind: FoldKind, along: Along = Along.HEIGHT, turn: float = 0, take: float = 0
+) -> SizedFold:
     return SizedFold(kind, along, turn, take, "right sides out")
 
 
 def places(found: tuple[Crease, ...], along: str) -> list[tuple[float, int]]:
     """Place of each crease along a size, from the middle of the piece, and its order."""
-    axis = 0 if along == "width" else 1
+    axis = 0 if along is Along.WIDTH else 1
     upright = [one for one in found if one.start[axis] == one.end[axis]]
     return sorted((one.start[axis], one.order) for one in upright)
 
@@ -53,7 +54,7 @@ def test_a_folded_size_is_half_a_quarter_or_less_a_hem() -> None:
     assert cut_and_folded((50, 40), (fold(HALF),), 1) == ((50, 80), (50, 40))
     assert cut_and_folded((50, 40), (fold(QUARTER),), 1) == ((50, 160), (50, 40))
     assert cut_and_folded((50, 40), (fold(HEM, turn=6),), 1) == ((50, 46), (50, 40))
-    both = (fold(QUARTER, "width"), fold(HALF))
+    both = (fold(QUARTER, Along.WIDTH), fold(HALF))
     assert cut_and_folded((50, 40), both, 1) == ((200, 80), (50, 40))
 
 
@@ -88,7 +89,7 @@ def test_the_folded_size_is_rounded_up_and_then_the_cut_size() -> None:
     st.lists(
         st.tuples(
             st.sampled_from([HALF, QUARTER, HEM]),
-            st.sampled_from(["width", "height"]),
+            st.sampled_from(Along),
             st.floats(0, 4),
         ),
         max_size=3,
@@ -96,13 +97,11 @@ def test_the_folded_size_is_rounded_up_and_then_the_cut_size() -> None:
 )
 @settings(max_examples=60)
 def test_cut_sizes_are_the_least_on_a_mark_that_fold_to_at_least_what_is_wanted(
-    width: float, height: float, mark: float, kinds: list[tuple[FoldKind, SizeName, float]]
+    width: float, height: float, mark: float, kinds: list[tuple[FoldKind, Along, float]]
 ) -> None:
     folds = tuple(fold(k, way, turn=8 if k is HEM else 0, take=take) for k, way, take in kinds)
     cut, folded = cut_and_folded((width, height), folds, mark)
-    for wanted, flat, after, way in zip(
-        (width, height), cut, folded, ("width", "height"), strict=True
-    ):
+    for wanted, flat, after, way in zip((width, height), cut, folded, Along, strict=True):
         layers = 1
         for one in folds:
             if one.along == way:
@@ -117,15 +116,15 @@ def test_a_quarter_fold_has_lines_at_the_quarters_the_outer_ones_first() -> None
     # 80 mm: edges to the middle along 20 and 60, then in half along 40; from the middle
     # of the piece -20, +20 and 0.
     found = creases((50, 80), (fold(QUARTER),))
-    assert places(found, "height") == [(-20, 1), (0, 2), (20, 1)]
+    assert places(found, Along.HEIGHT) == [(-20, 1), (0, 2), (20, 1)]
     assert [one.kind for one in found] == [QUARTER] * 3
 
 
 def test_lines_are_numbered_in_the_order_of_folding_and_run_right_across() -> None:
     # The tab: a quarter of its width, then half of its height.
-    found = creases((76, 80), (fold(QUARTER, "width"), fold(HALF)))
-    assert places(found, "width") == [(-19, 1), (0, 2), (19, 1)]
-    assert places(found, "height") == [(0, 3)]
+    found = creases((76, 80), (fold(QUARTER, Along.WIDTH), fold(HALF)))
+    assert places(found, Along.WIDTH) == [(-19, 1), (0, 2), (19, 1)]
+    assert places(found, Along.HEIGHT) == [(0, 3)]
     assert [one.order for one in found] == [1, 1, 2, 3]
     for one in found:
         ends = {abs(one.start[0]), abs(one.end[0])}, {abs(one.start[1]), abs(one.end[1])}
@@ -133,14 +132,14 @@ def test_lines_are_numbered_in_the_order_of_folding_and_run_right_across() -> No
 
 
 def test_a_fold_says_which_way_it_goes() -> None:
-    inward = SizedFold(HALF, "height", 0, 0, "right sides in")
+    inward = SizedFold(HALF, Along.HEIGHT, 0, 0, "right sides in")
     assert [one.towards for one in creases((50, 80), (inward,))] == ["right sides in"]
     assert creases((50, 80), ()) == ()
 
 
 def test_a_hem_is_turned_at_the_far_edge() -> None:
     # 90 cut, 10 turned in at the bottom: the line is 80 from the top, 35 below the middle.
-    assert places(creases((50, 90), (fold(HEM, turn=10),)), "height") == [(35, 1)]
+    assert places(creases((50, 90), (fold(HEM, turn=10),)), Along.HEIGHT) == [(35, 1)]
 
 
 @given(
@@ -157,7 +156,7 @@ def test_folding_along_the_lines_in_their_order_gives_the_folded_size(
     for kind in kinds:
         folds.append(fold(kind, turn=share * left if kind is HEM else 0))
         left = folds[-1].folded(left)
-    found = places(creases((50, size), tuple(folds)), "height")
+    found = places(creases((50, size), tuple(folds)), Along.HEIGHT)
     assert len(set(found)) == len(found)
     paper, order = Paper(size), 0
     extent = size

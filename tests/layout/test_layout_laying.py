@@ -4,10 +4,10 @@ import numpy as np
 import pytest
 import shapely
 from layout_orders import COASTER, WALLET, laid, layers, tag
+from told import cannot
 
 from paramgen.layout.layers import PAST_STOPS, TAPE_LENGTH, TAPE_ONTO, TAPE_WIDTH
 from paramgen.rehearsal.sheets import sandwich
-from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Project
@@ -291,5 +291,5 @@ def test_a_fold_that_the_choices_leave_out_is_at_no_edge() -> None:
 def test_a_fold_at_an_edge_where_it_cannot_be_with_these_choices_is_refused(
     where: str, folds: tuple[str, ...], said: str
 ) -> None:
-    with pytest.raises(CannotMakeError, match=f"piece `strip`.*{said}"):
+    with cannot(f"piece `strip`.*{said}"):
         put(where, folded(*folds))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from geometry_shapes import area
 from layout_orders import COASTER, TAG, WALLET, laid, layers, piece, recipe_of, tag
-from told import says
+from told import cannot, says
 
 from paramgen.recipe.read_recipe import listed
 from paramgen.vocabulary.findings import CannotMakeError
@@ -92,7 +92,7 @@ def test_laying_more_than_are_cut_is_refused_and_the_piece_named() -> None:
     with pytest.raises(CannotMakeError) as caught:
         trial(table, steps=LAY_TRIAL + LAY_TRIAL)
     (finding,) = caught.value.findings
-    assert says(finding) == "piece `trial` is cut 1 times but laid 2 times"
+    assert says(finding) == "piece `trial` is cut 1 time but laid 2 times"
 
 
 def test_every_piece_of_the_recipes_is_laid_as_often_as_it_is_cut() -> None:
@@ -105,13 +105,13 @@ def test_a_recipe_patched_to_lay_a_pocket_more_is_refused() -> None:
     text = listed()["fold-wallet"].read_text(encoding="utf-8")
     once = next(row for row in text.splitlines() if row.startswith('    { piece = "pocket[k]"'))
     patched = recipe_of(text.replace(once, f"{once}\n{once}", 1), "patched")
-    with pytest.raises(CannotMakeError, match=r"`pocket\[1\]` is cut 2 times but laid 3 times"):
+    with cannot(r"`pocket\[1\]` is cut 2 times but laid 3 times"):
         laid(patched, {})
 
 
 @pytest.mark.parametrize("size", ['width = "-4"\nheight = "20"', 'width = "4"\nheight = "0"'])
 def test_a_piece_of_no_size_is_refused(size: str) -> None:
-    with pytest.raises(CannotMakeError, match="piece `trial` comes out at"):
+    with cannot("piece `trial` comes out at"):
         trial(size)
 
 
@@ -144,7 +144,7 @@ def test_stitching_inside_the_edges_of_a_piece_lies_on_it(inside: str, works: in
     if works:
         assert piece(trial(table), "trial").edge_stitched == float(inside)
         return
-    with pytest.raises(CannotMakeError, match=r"edge-stitched .*more than 0 and less than 5\.0 mm"):
+    with cannot(r"edge-stitched .*more than 0 and less than 5 mm"):
         trial(table)
 
 
@@ -164,9 +164,9 @@ def test_what_is_held_is_as_it_says() -> None:
 @pytest.mark.parametrize(
     ("key", "value", "said"),
     [
-        ("width", "0", r"comes out at 0\.0 × 20\.0 mm"),
-        ("height", "-1", r"comes out at 30\.0 × -1\.0 mm"),
-        ("thickness", "-1", r"comes out -1\.0 mm thick: at least 0"),
+        ("width", "0", r"comes out at 0 × 20 mm"),
+        ("height", "-1", r"comes out at 30 × -1 mm"),
+        ("thickness", "-1", r"comes out -1 mm .*thick: at least 0"),
         ("number", "0", "the number of it comes out at 0: it is a whole number, at least 1"),
         ("number", "-3", "comes out at -3"),
         ("number", "1.5", r"comes out at 1\.5"),
@@ -174,12 +174,12 @@ def test_what_is_held_is_as_it_says() -> None:
     ],
 )
 def test_what_is_held_in_numbers_that_cannot_be_is_refused(key: str, value: str, said: str) -> None:
-    with pytest.raises(CannotMakeError, match=f"what it holds, `seeds`.*{said}"):
+    with cannot(f"what it holds, `seeds`.*{said}"):
         holding(**{key: value})
 
 
 def test_things_are_counted_in_whole_numbers() -> None:
-    with pytest.raises(CannotMakeError, match=r"piece `trial`: quantity comes out at 1\.5"):
+    with cannot(r"piece `trial`: quantity comes out at 1\.5"):
         trial('width = "10"\nheight = "20"\nquantity = "1.5"')
-    with pytest.raises(CannotMakeError, match="notion `cord`: quantity comes out at -1"):
+    with cannot("notion `cord`: quantity comes out at -1"):
         tag('[notions.cord]\ntitle = "cord"\nsort = "other"\nquantity = "-1"\n')

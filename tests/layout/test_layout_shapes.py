@@ -4,12 +4,16 @@ import math
 
 import pytest
 from geometry_shapes import area, curve_error
-from layout_orders import line, tag, trial
-from told import says
+from layout_orders import TAG, laid, line, recipe_of, tag, trial
+from told import cannot, says
 
 from paramgen.layout.outline_shapes import span
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.path import Path
+from paramgen.vocabulary.unit import Unit
+
+#: In a circle as wide as is asked.
+SQUARE = """shape = "regular polygon"\nsides = "4"\nacross = "deep + 0 * height" """
 
 
 def shape(table: str, more: str = "") -> Path:
@@ -139,11 +143,14 @@ def test_a_repeated_outline_is_one_for_each_time() -> None:
 @pytest.mark.parametrize(
     ("table", "said"),
     [
-        ('shape = "rectangle"\nwidth = "-3"\nheight = "20"', "-3.0 × 20.0 mm has no area"),
-        ('shape = "rectangle"\nleft = "5"\nright = "1"\nheight = "20"', "-4.0 × 20.0 mm"),
+        (
+            'shape = "rectangle"\nwidth = "-3"\nheight = "20"',
+            "× 13/16 in) has no area",
+        ),
+        ('shape = "rectangle"\nleft = "5"\nright = "1"\nheight = "20"', "-4 × 20 mm"),
         ('shape = "rectangle"\nwidth = "30"\nheight = "20"\nrounded = "11"', "do not fit"),
         ('shape = "regular polygon"\nsides = "2"\nacross = "20"', "at least 3 sides"),
-        ('shape = "inset"\nof = "finished"\nby = "25"', "nothing is left 25.0 mm inside"),
+        ('shape = "inset"\nof = "finished"\nby = "25"', "nothing is left 25 mm (1 in) inside"),
         (
             'shape = "polygon"\npoints = [["0", "0"], ["9", "9"], ["9", "0"], ["0", "9"]]',
             "crosses itself",
@@ -165,9 +172,34 @@ def test_what_makes_no_outline_stops_the_project_and_names_the_outline(
     assert said in says(finding)
 
 
+def test_what_makes_no_outline_is_said_in_the_persons_unit() -> None:
+    with pytest.raises(CannotMakeError) as caught:
+        shape('shape = "rectangle"\nwidth = "0"\nheight = "50.8"')
+    (finding,) = caught.value.findings
+    # 50.8 mm are 2 in.
+    assert says(finding) == "outline `shape`: a rectangle of 0 × 50.8 mm (0 × 2 in) has no area"
+    inches = "outline `shape`: a rectangle of 0 × 2 in (0 × 50.8 mm) has no area"
+    assert says(finding, Unit.INCH) == inches
+
+
+def test_a_size_of_any_name_says_which_size_of_the_outline_it_is() -> None:
+    # A square turned on its tip in a circle of 80 mm is 80 / √2 = 56.57 mm along its flat side.
+    def told(more: str) -> list[str]:
+        text = TAG.format(parts="", steps="")
+        text = text.replace('shape = "rectangle"\nwidth = "width"\nheight = "height"', SQUARE)
+        text = text.replace("sizes.width = {", "sizes.deep = {" + more)
+        return [says(one) for one in laid(recipe_of(text), {"deep": 80.0}).findings]
+
+    flat = f"{80 / math.sqrt(2):.1f} mm (2 1/4 in)"
+    asked_for = "deep 80 mm (3 1/8 in) is asked for; finished it is"
+    assert told("") == []
+    assert told('along = "width",') == [f"{asked_for} {flat} wide"]
+    assert told('along = "height",') == [f"{asked_for} {flat} high"]
+
+
 def test_an_outline_that_is_not_there_with_these_choices_is_named() -> None:
     gone = '[[outlines.shape]]\nwhen = "width > 100"\nshape = "oval"\nwidth = "9"\nheight = "9"\n'
-    with pytest.raises(CannotMakeError, match="no outline `shape` at these sizes"):
+    with cannot("no outline `shape` at these sizes"):
         trial('along = "shape"', gone)
 
 

@@ -2,6 +2,7 @@
 
 import re
 from functools import cache
+from importlib.resources import files
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +14,7 @@ from paramgen.drawings.pictures.whole_project import whole
 from paramgen.page.desk import Desk, desk
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.tasks import PARTS
 from paramgen.recipe.read_recipe import listed
 
 
@@ -33,6 +35,14 @@ def test_the_picture_comes_before_the_verdict_and_that_before_the_rest() -> None
     names = [name for name, _ in parts(shown("recipe=coaster&hoop=130x180"))]
     after = [name for name in names if not name.startswith("note-") and name != "asks"]
     assert after[:3] == ["picture", "verdict", "findings"]
+
+
+def test_every_part_has_a_place_on_the_page_and_is_empty_before_there_is_any() -> None:
+    html = (files("paramgen.page") / "html" / "project.html").read_text("utf-8")
+    placed = set(re.findall(r'data-part="([\w-]+)"', html)) - {"asks"}
+    given_out = {name for name in told("recipe=coaster&hoop=130x180") if "note-" not in name}
+    assert placed == set(PARTS), "name each part of project.html in PARTS, page/tasks.py"
+    assert given_out - {"asks"} == placed, "give each part a place (data-part) in project.html"
 
 
 def test_the_picture_is_that_of_the_commands() -> None:

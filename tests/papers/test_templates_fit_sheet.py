@@ -8,7 +8,7 @@ from papers_read import Sheet, Stroke, outside, over_each_other, read
 from specimens import coaster, wallet
 
 from paramgen.drawings.front_end.scene import Scene, hooped
-from paramgen.drawings.primitives.items import Shape, Style, Text, flat
+from paramgen.drawings.primitives.items import Anchor, Shape, Style, Text, flat
 from paramgen.papers.document import printed, sheets
 from paramgen.papers.fit_sheet import fit_leaves
 from paramgen.papers.line_names import NamedLines, line_names
@@ -173,3 +173,40 @@ def test_a_name_leads_to_its_own_line_and_covers_none_where_there_is_room() -> N
         assert not area.intersects(square.line)
         assert not area.intersects(cross.line)
     assert not texts[0].box.overlaps(texts[1].box)
+
+
+def level(y: float, left: float = 10.0, right: float = 90.0) -> Path:
+    return Path(np.array([(left, y), (right, y)]), closed=False)
+
+
+def test_a_name_goes_to_whichever_of_its_lines_is_nearest_to_free_room() -> None:
+    # The longer line lies shut in, 30 mm from free room either way; the shorter lies at its edge.
+    fence = tuple(level(20.0 + 2.0 * place) for place in range(31) if place != 15)
+    lines = (NamedLines("twice", (level(50.0), level(84.0, 20.0, 80.0))),)
+    items = tuple(line_names(lines, fence, Box(0.0, 0.0, 100.0, 100.0)))
+    (lead,) = [one.path.line for one in items if isinstance(one, Shape)]
+    assert lead.distance(shapely.Point(50.0, 84.0)) < 30.0
+    assert not any(lead.crosses(line.line) for line in fence)
+    assert lead.length < 5.0
+
+
+def test_what_has_least_room_beside_it_chooses_first() -> None:
+    # There is room for one name between the lines, none below the lower, and more above the upper.
+    upper, lower = level(41.0), level(50.0)
+    lines = (NamedLines("a", (upper,)), NamedLines("b", (lower,)))
+    above, between = sorted(
+        (one for one in line_names(lines, (), Box(44.0, 0.0, 47.6, 51.0)) if isinstance(one, Text)),
+        key=lambda text: text.at[1],
+    )
+    assert (above.words, between.words) == ("a", "b")
+    assert above.box.bottom < 41.0 < between.box.top
+
+
+def test_a_name_left_of_its_line_ends_at_its_leader() -> None:
+    upright = Path(np.array([(80.0, 10.0), (80.0, 90.0)]), closed=False)
+    items = tuple(line_names((NamedLines("left", (upright,)),), (), Box(0.0, 0.0, 82.0, 100.0)))
+    lead, text = items
+    assert isinstance(lead, Shape)
+    assert isinstance(text, Text)
+    assert text.anchor is Anchor.END
+    assert text.at[0] == pytest.approx(lead.path.line.bounds[0])

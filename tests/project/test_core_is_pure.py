@@ -7,6 +7,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -89,22 +90,36 @@ def names_used(source: str) -> Iterator[str]:
     own = {node.arg for node in ast.walk(tree) if isinstance(node, ast.arg)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Attribute | ast.Name):
-            parts = ast.unparse(node).split(".")
-            if parts[0] not in own:
+            parts = dotted(node)
+            if parts and parts[0] not in own:
                 yield ".".join([known.get(parts[0], parts[0]), *parts[1:]])
 
 
-USED = {file: set(names_used(path.read_text("utf-8"))) for file, path in FILES.items()}
+def dotted(node: ast.expr) -> list[str]:
+    """The words of a name with dots; none of what begins otherwise, whose parts are told apart."""
+    after: list[str] = []
+    while isinstance(node, ast.Attribute):
+        after.append(node.attr)
+        node = node.value
+    return [node.id, *reversed(after)] if isinstance(node, ast.Name) else []
 
 
-def touches(used: Iterable[str], name: str) -> bool:
-    return any(f"{one}.".startswith(f"{name}.") for one in used)
+@cache  # and not where it is imported: each process that shares out the tests does that
+def used() -> dict[str, set[str]]:
+    """Names that each module uses."""
+    return {file: set(names_used(path.read_text("utf-8"))) for file, path in FILES.items()}
+
+
+def touches(names: Iterable[str], name: str) -> bool:
+    return any(f"{one}.".startswith(f"{name}.") for one in names)
 
 
 def wrongly_touching(name: str, allowed: tuple[str, ...]) -> list[str]:
     """Modules that touch a name and may not."""
     return [
-        file for file, used in USED.items() if not file.startswith(allowed) and touches(used, name)
+        file
+        for file, names in used().items()
+        if not file.startswith(allowed) and touches(names, name)
     ]
 
 

@@ -61,7 +61,7 @@ def test_the_program_shown_runs(capsys: pytest.CaptureFixture[str]) -> None:
     # The first piece is the batting, 1 mm inside the seam all round, which lies 0.5 mm outside
     # the finished edge for turn of cloth. It follows an outline, so it is not rounded up.
     printed = capsys.readouterr().out
-    found = re.fullmatch(r"\(\)\n\(([\d.]+), [\d.]+\) \(.*\) (\d+)\n", printed)
+    found = re.fullmatch(r"\(\)\n\(([\d.]+), [\d.]+\) Box\(.*\) (\d+)\n", printed)
     assert found, printed
     assert float(found[1]) == pytest.approx(4 * 25.4 + 2 * 0.5 - 2 * 1)
     assert int(found[2]) == 4

@@ -2,6 +2,7 @@
 
 import hashlib
 import math
+from dataclasses import astuple
 from itertools import pairwise
 
 import decode_dst
@@ -30,6 +31,7 @@ from paramgen.reading.field_fits import exceeds, in_hoop, in_hoops
 from paramgen.reading.nearest_holes import nearest_pair
 from paramgen.reference.hoops import Hoop
 from paramgen.stitches.needle_points import SewnStep
+from paramgen.vocabulary.box import Box
 
 Place = tuple[int, int]
 
@@ -76,7 +78,7 @@ def test_every_kind_is_read_to_the_numbers_of_its_needle_points(steps: list[Sewn
             assert stop.length == pytest.approx(length)
         across, along = zip(*places, strict=True)
         sides = min(across), min(along), max(across), max(along)
-        assert found.extent == pytest.approx([side / 10 for side in sides])
+        assert astuple(found.extent) == pytest.approx([side / 10 for side in sides])
         stitches = [math.dist(*pair) / 10 for run in runs for pair in pairwise(run)]
         assert found.in_place == stitches.count(0)
         going = [length for length in stitches if length]
@@ -146,7 +148,7 @@ def test_a_dst_file_made_by_hand() -> None:
     assert places == [(1, 0), (122, 0), (122, 121), (124, 121), (125, 121)]
 
     found = read(data, "tag.dst")
-    assert found.extent == (0.1, -12.1, 12.5, 0.0)
+    assert found.extent == Box(0.1, -12.1, 12.5, 0.0)
     assert (found.width, found.height) == pytest.approx((12.4, 12.1))
     assert [(stop.stitches, round(stop.length, 6)) for stop in found.stops] == [(2, 24.2), (1, 0.1)]
     assert found.stitches == 3

@@ -1,6 +1,8 @@
 """Projects made of the two recipes, for tests of how they are laid out and hooped."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+
+from told import mends
 
 from paramgen.hooping import Hooped, Room, put_in_hoop
 from paramgen.layout.lay_out import lay_out
@@ -54,6 +56,17 @@ def hooped(
 
 def _cannot_be_made(values: Mapping[str, float]) -> Sized:
     raise CannotMakeError([])
+
+
+def made_or_refused(lay: Callable[[], Project]) -> Project | None:
+    """Lay it out, or see that it is refused by the recipe itself, with a remedy."""
+    try:
+        return lay()
+    except CannotMakeError as problem:
+        stops = [one for one in problem.findings if one.stops]
+        assert {one.code for one in stops} == {"recipe-condition"}
+        assert all(mends(one) for one in stops)
+        return None
 
 
 def recipe_of(text: str, name: str = "plant-tag") -> Recipe:

@@ -5,7 +5,7 @@ no source): 4 1/2 × 7 in, zip 1 1/4 in below the top seam, coil gap 1/4 in.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 import numpy as np
@@ -174,29 +174,20 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
             Act.TOP_STITCH, "Top-stitch near the edge", mark=(oval(width - 6, height - 6),)
         ),
     )
+    top = Piece(
+        name="top",
+        title="Top",
+        fabric="outer",
+        quantity=1,
+        cut=cut_size,
+        folded=cut_size,
+        outline=cut,
+        creases=(),
+        grain=Grain.HEIGHT,
+    )
     pieces = (
-        Piece(
-            name="top",
-            title="Top",
-            fabric="outer",
-            quantity=1,
-            cut=cut_size,
-            folded=cut_size,
-            outline=cut,
-            creases=(),
-            grain=Grain.HEIGHT,
-        ),
-        Piece(
-            name="back",
-            title="Back",
-            fabric="outer",
-            quantity=1,
-            cut=cut_size,
-            folded=cut_size,
-            outline=cut,
-            creases=(),
-            grain=Grain.HEIGHT,
-        ),
+        top,
+        replace(top, name="back", title="Back"),
         Piece(
             name="batting",
             title="Batting",

@@ -22,6 +22,7 @@ from told import mends, says
 from paramgen.stitches.measures import needle_bounds, sewn_length
 from paramgen.stitches.needle_points import Run, SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Act, Side, StitchKind
 from paramgen.vocabulary.project import Step
@@ -191,12 +192,12 @@ def test_bounds_are_those_of_the_needle_points_in_mm() -> None:
             ),
         ]
     )
-    assert needle_bounds(sewn) == (-10.3, -21.5, 10, 10)
-    assert needle_bounds(sewn[:1]) == (-10.3, 0, 9.7, 10)
+    assert needle_bounds(sewn) == Box(-10.3, -21.5, 10, 10)
+    assert needle_bounds(sewn[:1]) == Box(-10.3, 0, 9.7, 10)
 
 
 def test_bounds_of_nothing_are_nothing() -> None:
-    assert needle_bounds([]) == (0, 0, 0, 0)
+    assert needle_bounds([]) == Box(0, 0, 0, 0)
 
 
 def test_length_is_that_of_the_stitches_and_not_of_the_moves() -> None:

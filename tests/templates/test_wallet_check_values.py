@@ -103,10 +103,9 @@ def test_the_zip_is_two_inches_longer_than_the_cut_width() -> None:
 def test_it_fits_a_hoop_of_130_by_180_the_way_it_is() -> None:
     room = Room(find_hoop("130x180", HOOPS), may_turn=False)
     made = make(Order(WALLET, CHECK, room, Unit.INCH), HOOPS)  # rehearsed too
-    left, top, right, bottom = made.extent
     # The seam box is 114.3 × 177.8 mm; tack-downs run 1 mm outside it: 116.3 × 179.8. The seam's
     # zigzag swings outward no farther.
-    assert (right - left, bottom - top) == pytest.approx((116.3, 179.8), abs=0.11)
+    assert (made.extent.width, made.extent.height) == pytest.approx((116.3, 179.8), abs=0.11)
 
 
 def test_trimming_is_an_eighth_of_an_inch_outside_the_seam() -> None:

@@ -11,7 +11,7 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
+from layout_orders import Asked, hooped, laid, layers, line, made_or_refused, piece, step_of
 from told import mends, says
 
 from paramgen.finished.all_findings import prove
@@ -621,17 +621,6 @@ def orders(draw: st.DrawFn) -> dict[str, str | float]:
     return asked
 
 
-def made_or_refused(asked: Asked) -> Project | None:
-    """Lay it out, or see that it is refused by the recipe itself, with a remedy."""
-    try:
-        return coarse(asked)
-    except CannotMakeError as problem:
-        stops = [one for one in problem.findings if one.stops]
-        assert {one.code for one in stops} == {"recipe-condition"}
-        assert all(mends(one) for one in stops)
-        return None
-
-
 some = settings(max_examples=8)
 
 
@@ -640,7 +629,7 @@ some = settings(max_examples=8)
 def test_within_its_limits_it_can_be_sewn_turned_and_used_or_says_what_would_do(
     asked: dict[str, str | float],
 ) -> None:
-    project = made_or_refused(asked)
+    project = made_or_refused(lambda: coarse(asked))
     if project is None:
         return
     sewn, found = sew(project.steps)
@@ -656,7 +645,7 @@ def test_within_its_limits_it_can_be_sewn_turned_and_used_or_says_what_would_do(
 def test_the_slider_is_inside_before_any_line_crosses_the_zip(
     asked: dict[str, str | float],
 ) -> None:
-    project = made_or_refused(asked)
+    project = made_or_refused(lambda: coarse(asked))
     if project is None:
         return
     (zip_layer,) = layers(project, "zip")
@@ -682,7 +671,7 @@ def test_the_slider_is_inside_before_any_line_crosses_the_zip(
 def test_tack_downs_run_outside_the_seam_and_inside_every_cut_edge(
     asked: dict[str, str | float],
 ) -> None:
-    project = made_or_refused(asked)
+    project = made_or_refused(lambda: coarse(asked))
     if project is None:
         return
     seam = field(project.seam)

@@ -36,7 +36,7 @@ from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.vocabulary.kinds import Role, Side
+from paramgen.vocabulary.kinds import Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer
 
 
@@ -182,7 +182,7 @@ def _coil(
     for part in trimmed(layer, room):
         if part.slit:
             for item in zip_items(part, Side.FRONT, em, opened=opened):
-                side: Side = Side.FRONT if leaf == "lower" else Side.BACK
+                side: Side = Side.FRONT if leaf is Leaf.LOWER else Side.BACK
                 if not item.path.closed:
                     yield item.path.line, item.style, side
                 elif side is Side.FRONT or item.style is Style.SLIT:

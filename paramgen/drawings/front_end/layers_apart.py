@@ -14,7 +14,7 @@ from paramgen.drawings.primitives.symbols import bent_arrow
 from paramgen.finished.turning_passage import Passage
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.kinds import Side
+from paramgen.vocabulary.kinds import Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer
 
@@ -156,7 +156,7 @@ class _Look:
 def _words(layer: tuple[Cloth, ...], *, partly: bool) -> Iterator[TextLine]:
     yield TextLine(layer[0].title, bold=True)
     if len(layer) > 1:
-        yield TextLine("folded double" if layer[0].leaf in ("back", "front") else "with its hem")
+        yield TextLine("folded double" if layer[0].folded else "with its hem")
     if partly:
         yield TextLine("lies in part of this")
 
@@ -173,14 +173,14 @@ def _layer(
     inner = _LEAVES * thick / 2
     outer = inner + thick
     joined = len(layer) == 2 and bool(layer[0].folds)
-    main = next((one for one in layer if one.leaf != "hem"), layer[0])
+    main = next((one for one in layer if one.leaf is not Leaf.HEM), layer[0])
     if joined and end is None:
         end = 0 if passage.folded_behind(main) else 1
     shapes: list[DrawnItem] = []
     for sheet in sheets:
         left = at.left + (outer if joined and end == 0 else 0.0)
         right = at.right - (outer if joined and end == 1 else 0.0)
-        if sheet.leaf == "hem":  # it is turned in by much less than the piece is deep
+        if sheet.leaf is Leaf.HEM:  # it is turned in by much less than the piece is deep
             deep = _HEM * (right - left)
             left, right = (left, left + deep) if end == 0 else (right - deep, right)
         box = Box(left, y, right, y + thick)

@@ -39,7 +39,7 @@ from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import Act, Role, Side
+from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
@@ -512,7 +512,7 @@ def _sheets(cut: SectionCut, em: float) -> Iterator[DrawnItem]:
         box = Box(start, low - _THICK * em, end, low)
         faces = run.right_sides(sheet)
         raw = [end for end in (0, 1) if run.folded[end] and (id(run), end) not in rounded]
-        if sheet.leaf == "hem" and sheet.plies > 1 and raw:
+        if sheet.leaf is Leaf.HEM and sheet.plies > 1 and raw:
             shapes = _turned_in(cut.tones[run.sheet], box, raw[0], any(faces), em)
         else:
             shapes = sheet_across(cut.tones[run.sheet], *faces, box, _FACE * em)
@@ -703,7 +703,7 @@ def _titles(
             tones[title] = cut.tones[run.sheet]
         else:
             # Its line then runs clear of the titles of its level, which are on the front leaf.
-            behind = _PITCH * em if sheet.leaf == "front" else 0.0
+            behind = _PITCH * em if sheet.leaf is Leaf.FRONT else 0.0
             at = ((run.start + run.end) / 2, middle + behind)
             labels.setdefault(title, Label(at, (TextLine(title, bold=True),)))
     beside = {title: label for title, label in labels.items() if title not in written}
