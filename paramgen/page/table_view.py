@@ -1,15 +1,18 @@
 """Several sizes side by side: rows to edit, their verdicts, their fronts at one scale."""
 
+import json
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from paramgen.drawings.back_end.svg import to_svg
-from paramgen.drawings.pictures.finished_views import finished
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.primitives.items import Drawing
+from paramgen.finished.finished_thing import FinishedThing
 from paramgen.grading.row_job import row_words
 from paramgen.grading.rows_to_make import RECIPE, RowToMake, rows_of
+from paramgen.grading.summary_entry import bare_picture
 from paramgen.grading.table_file import GradingTable, read_table
 from paramgen.ordering.meant_words import names_of
 from paramgen.page.asked_form import FormField
@@ -161,14 +164,22 @@ def table_parts(table: Desk, query: str) -> Iterator[tuple[str, str]]:
     fronts: list[Drawing | None] = []
     for place, row in enumerate(shown.to_make):
         one = shown.shown(row)
-        yield f"verdict-{place}", filled("part_row.html", shown=one, told=_told(one))
+        yield f"verdict-{place}", filled("part_row.html", shown=one, told=_told(one), now=_now(one))
         proven = one.attempt.proven if one.attempt and not one.faults else None
-        fronts.append(_front_of(finished(proven.thing)) if proven else None)
+        fronts.append(_front_of(proven.thing, f"row-{place + 1}") if proven else None)
     widest = max((one.box.width for one in fronts if one), default=1.0)
     scale = min(_SCALE, _WIDEST / widest)
     for place, drawing in enumerate(fronts):
         front = _front(drawing, scale) if drawing else None
         yield f"front-{place}", filled("part_front.html", front=front)
+
+
+def _now(one: ShownProject) -> str:
+    """What everything that is asked is in a row, by name: also what follows from the rest."""
+    form = one.form if one.attempt and not one.faults else None
+    return json.dumps(
+        {field.name: field.now for field in (*form.asks, *form.lengths)} if form else {}
+    )
 
 
 def _told(one: ShownProject) -> tuple[str, ...]:
@@ -178,8 +189,11 @@ def _told(one: ShownProject) -> tuple[str, ...]:
     return tuple(found.message for found in one.findings() if found.stops)
 
 
-def _front_of(drawings: Sequence[Drawing]) -> Drawing:
-    return next((one for one in drawings if one.name.endswith("front")), drawings[0])
+def _front_of(thing: FinishedThing, name: str) -> Drawing:
+    """The front, with nothing round it: so all lie side by side at true proportions."""
+    sheets = finished_sheets(thing)
+    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
+    return bare_picture(front, name)
 
 
 def _front(drawing: Drawing, scale: float) -> _Front:

@@ -65,6 +65,7 @@ function map(figure) {
     const text = typed(mm, told.inches);
     return Math.abs(rounded(mm, told.inches) - mm) < 0.005 || !told.inches ? text : `${Number(mm.toFixed(2))}mm`;
   };
+  const read = (mm) => write(mm).replace(/(\d)mm$/, "$1 mm");
   const name = (size) => size.replaceAll("_", " ");
 
   /** Lay the ground over the plot, and the cross on it. */
@@ -92,7 +93,7 @@ function map(figure) {
       : works(told.whole)
         ? "works, but in none of these hoops"
         : "does not work";
-    says.textContent = `${name(told.first)} ${write(at[0])}, ${name(told.second)} ${write(at[1])}: ${verdict}.`;
+    says.textContent = `${name(told.first)} ${read(at[0])}, ${name(told.second)} ${read(at[1])}: ${verdict}.`;
     says.classList.toggle("can", hoops.length > 0);
     lay();
   }

@@ -78,6 +78,16 @@ document.getElementById("further").addEventListener("change", (event) => {
   if (event.target.value) go(query(said(), [...columns, event.target.value]));
 });
 
+// What a row leaves empty may follow from what it says.
+document.addEventListener("put", (event) => {
+  const told = event.target.querySelector("[data-now]");
+  if (!told) return;
+  const now = JSON.parse(told.dataset.now);
+  for (const cell of event.target.closest("[data-row]").querySelectorAll("[data-column]")) {
+    if (cell.dataset.column in now) cell.placeholder = now[cell.dataset.column];
+  }
+});
+
 async function paste() {
   const says = document.getElementById("paste-says");
   const answer = await fetch("/table-pasted", {
