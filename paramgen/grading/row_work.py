@@ -34,9 +34,9 @@ class RowWork:
         """Every file but what it says of itself; see `PackWork` for what is raised."""
         wanted = self.wanted
         yield from PackWork(
-            self.made,
-            wanted.formats,
-            wanted.printing,
+            made=self.made,
+            formats=wanted.formats,
+            printing=wanted.printing,
             papers=self.job.papers,
             besides=(ROW,),
             finished=self._finished,

@@ -81,7 +81,15 @@ def contents(
     WriteError
         If a stitch file does not read back as it was written.
     """
-    work = PackWork(made, formats, printing, papers, besides, finished, form)
+    work = PackWork(
+        made=made,
+        formats=formats,
+        printing=printing,
+        papers=papers,
+        besides=besides,
+        finished=finished,
+        form=form,
+    )
     found = {name: write() for name, write in work.files()}
     return {file: found[file] for file in sorted(found)}
 
@@ -90,7 +98,7 @@ def contents(
 FileToWrite = tuple[str, Callable[[], bytes]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PackWork:
     """A project's folder file by file, each written when it is asked for.
 

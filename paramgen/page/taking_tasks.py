@@ -76,7 +76,7 @@ def take_page(table: Desk, query: str, out: str) -> str:
     wanted = shown.wanted
     files: Sequence[FileToTake] = ()
     if made is not None and wanted is not None:
-        names = PackWork(made, wanted.formats, wanted.printing, form=wanted.form).to_take()
+        names = _work(made, wanted).to_take()
         files = tuple(FileToTake(name, _title(name)) for name in names)
     chosen = {one.name for one in wanted.formats} if wanted else set()
     return filled(
@@ -115,7 +115,7 @@ def take(table: Desk, query: str, wanted: str) -> Iterator[Told]:
         yield found
         return
     asked, made = found
-    work = PackWork(made, asked.formats, asked.printing, form=asked.form)
+    work = _work(made, asked)
     name = project_name(made)
     try:
         if wanted == WHOLE:
@@ -160,7 +160,7 @@ def put_in_folder(table: Desk, query: str, over: str, out: str) -> Iterator[Told
     try:
         check_place(folder)
         again = made_before(made, folder, replaces=bool(over))
-        work = PackWork(made, asked.formats, asked.printing, form=asked.form)
+        work = _work(made, asked)
         contents = yield from _written(work)
         yield JobState(JobStage.WORKING, "Putting it in place", 0.99)
         place(contents, folder)
@@ -174,6 +174,10 @@ def put_in_folder(table: Desk, query: str, over: str, out: str) -> Iterator[Told
     instead = ", in place of what was made there before" if again else ""
     yield JobState(JobStage.WORKING, f"Made {folder}{instead}", 1.0)
     yield JobResult("text/plain", "", str(folder).encode())
+
+
+def _work(made: Made, asked: UnderstoodRequest) -> PackWork:
+    return PackWork(made=made, formats=asked.formats, printing=asked.printing, form=asked.form)
 
 
 def _made(table: Desk, query: str) -> tuple[UnderstoodRequest, Made] | JobState:
