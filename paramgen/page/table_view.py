@@ -4,7 +4,7 @@ import json
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.pictures.finished_views import finished_sheets
@@ -15,6 +15,7 @@ from paramgen.grading.rows_to_make import RECIPE, RowToMake, rows_of
 from paramgen.grading.summary_entry import bare_picture
 from paramgen.grading.table_file import GradingTable, read_table
 from paramgen.ordering.meant_words import names_of
+from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.page.asked_form import FormField
 from paramgen.page.desk import Desk, filled_in
 from paramgen.page.filled_templates import filled
@@ -35,6 +36,7 @@ from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.wording.say import sentence
+from paramgen.works import Kept
 
 #: Most pixels of a millimetre, and the widest that a front is shown.
 _SCALE, _WIDEST = 1.4, 260.0
@@ -152,26 +154,58 @@ def table_page(table: Desk, query: str) -> str:
     )
 
 
-def table_parts(table: Desk, query: str) -> Iterator[tuple[str, str]]:
+@dataclass(frozen=True, kw_only=True)
+class _RowShown:
+    """What a row comes to: its verdict, and its front as SVG and how wide and high that is, mm."""
+
+    verdict: str
+    svg: str = ""
+    size: tuple[float, float] = (0.0, 0.0)
+    title: str = ""
+
+
+#: Rows by all that they follow from, so that only those that were changed are worked out anew.
+RowsKept = Kept[_RowShown]
+
+
+def table_parts(table: Desk, query: str, kept: RowsKept | None = None) -> Iterator[tuple[str, str]]:
     """Work out what each row comes to: verdicts as they come, then all fronts at one scale.
+
+    Parameters
+    ----------
+    table : Desk
+    query : str
+    kept : RowsKept or None
+        What was worked out before.
 
     Yields
     ------
     name, html : str
     """
     shown = ShownTable(table, query)
+    kept = RowsKept(MOST_ROWS) if kept is None else kept
     yield "table-faults", filled("part_table_faults.html", faults=shown.faults)
-    fronts: list[Drawing | None] = []
+    rows: list[_RowShown] = []
     for place, row in enumerate(shown.to_make):
         one = shown.shown(row)
-        yield f"verdict-{place}", filled("part_row.html", shown=one, told=_told(one), now=_now(one))
-        proven = one.attempt.proven if one.attempt and not one.faults else None
-        fronts.append(_front_of(proven.thing, f"row-{place + 1}") if proven else None)
-    widest = max((one.box.width for one in fronts if one), default=1.0)
-    scale = min(_SCALE, _WIDEST / widest)
-    for place, drawing in enumerate(fronts):
-        front = _front(drawing, scale) if drawing else None
+        recipe = shown.recipe(row.recipe)
+        key = (recipe.digest if recipe else "", repr(with_settings(one.words)))
+        rows.append(kept.get(key, partial(_row_shown, one)))
+        yield f"verdict-{place}", rows[-1].verdict
+    scale = min(_SCALE, _WIDEST / max([one.size[0] for one in rows if one.svg], default=1.0))
+    for place, found in enumerate(rows):
+        front = _front(found, scale) if found.svg else None
         yield f"front-{place}", filled("part_front.html", front=front)
+
+
+def _row_shown(one: ShownProject) -> _RowShown:
+    verdict = filled("part_row.html", shown=one, told=_told(one), now=_now(one))
+    proven = one.attempt.proven if one.attempt and not one.faults else None
+    if proven is None:
+        return _RowShown(verdict=verdict)
+    front = _front_of(proven.thing, "front")
+    size = (front.box.width, front.box.height)
+    return _RowShown(verdict=verdict, svg=to_svg(front), size=size, title=sentence(front.title))
 
 
 def _now(one: ShownProject) -> str:
@@ -196,13 +230,14 @@ def _front_of(thing: FinishedThing, name: str) -> Drawing:
     return bare_picture(front, name)
 
 
-def _front(drawing: Drawing, scale: float) -> _Front:
+def _front(row: _RowShown, scale: float) -> _Front:
     # As a picture of its own, so that no two drawings of the page have marks of the same name.
+    width, height = row.size
     return _Front(
-        data=b64encode(to_svg(drawing).encode()).decode(),
-        width=f"{drawing.box.width * scale:.0f}",
-        height=f"{drawing.box.height * scale:.0f}",
-        title=sentence(drawing.title),
+        data=b64encode(row.svg.encode()).decode(),
+        width=f"{width * scale:.0f}",
+        height=f"{height * scale:.0f}",
+        title=row.title,
     )
 
 
@@ -241,12 +276,13 @@ def pasted(table: Desk, query: str, text: str) -> str:
 
 def table_tasks(table: Desk) -> dict[str, Task]:
     """What is asked of a table."""
+    kept = RowsKept(3 * MOST_ROWS)
 
     def view(query: str) -> Iterator[str]:
         yield table_page(table, query)
 
     def changes(query: str) -> Iterator[tuple[str, str]]:
-        yield from table_parts(table, query)
+        yield from table_parts(table, query, kept)
 
     def file(query: str) -> Iterator[str]:
         yield ShownTable(table, query).csv.decode()

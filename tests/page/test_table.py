@@ -16,7 +16,7 @@ from paramgen.page.desk import Desk, desk
 from paramgen.page.long_jobs import JobResult
 from paramgen.page.table_in_address import MOST_ROWS, AskedTable, as_csv, table_in
 from paramgen.page.table_taken import take_all
-from paramgen.page.table_view import ShownTable, pasted, table_page, table_parts
+from paramgen.page.table_view import RowsKept, ShownTable, pasted, table_page, table_parts
 from paramgen.page.typed_address import asked_in
 from paramgen.vocabulary.findings import InputError
 
@@ -116,6 +116,18 @@ def test_each_row_has_its_verdict_and_all_fronts_one_scale(table: Desk) -> None:
     assert widths[0] / widths[1] == pytest.approx(1.2, rel=0.03)
     assert widths[2] / widths[1] == pytest.approx(3.0, rel=0.03)
     assert "<img" not in parts["front-2"]
+
+
+def test_only_rows_that_were_changed_are_worked_out_anew(table: Desk) -> None:
+    kept = RowsKept(10)
+    rows: tuple[dict[str, str], ...] = ({"width": "100mm"}, {"width": "110mm"})
+    before = dict(table_parts(table, AskedTable(BASE, rows).address, kept))
+    assert len(kept) == 2
+    changed = AskedTable(BASE, (rows[0], {"width": "105mm"})).address
+    after = dict(table_parts(table, changed, kept))
+    assert len(kept) == 3
+    assert after["verdict-0"] == before["verdict-0"]
+    assert after["verdict-1"] != before["verdict-1"]
 
 
 def test_faults_of_the_table_itself_stand_over_it(table: Desk) -> None:
