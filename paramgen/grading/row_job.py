@@ -1,15 +1,17 @@
 """A row to make, with all it takes: what it asks for, and what its pack follows from."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.grading.row_digest import made_from
 from paramgen.grading.rows_to_make import RowToMake
+from paramgen.ordering.cloths_asked import fabric_roles, role_of
 from paramgen.ordering.order_from_words import hoops_asked
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.recipe.read_recipe import RecipeSource
+from paramgen.recipe.read_recipe import Recipe, RecipeSource
 from paramgen.reference.hoops import Hoop, find_hoop
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import InputError
 
 
@@ -54,6 +56,19 @@ def row_words(row: RowToMake, words: TypedRequest) -> TypedRequest:
         title=row.called or words.title,
         holds=row.holds or words.holds,
     )
+
+
+def of_its_fabrics(words: TypedRequest, recipe: Recipe | None) -> TypedRequest:
+    """What is asked for a row, of its own recipe's fabrics alone."""
+    roles = fabric_roles(recipe.file) if recipe else ()
+    return replace(words, cloths=[one for one in words.cloths if role_of(one) in roles])
+
+
+def cloths_seen(cloths: Cloths, recipe: Recipe | None) -> Iterator[tuple[str, str]]:
+    """What the fabrics of a recipe look like: a picture may change under its name."""
+    for role in fabric_roles(recipe.file) if recipe else ():
+        if role in cloths:
+            yield f"cloth {role}", repr(cloths[role])
 
 
 def row_options(

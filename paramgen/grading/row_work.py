@@ -41,6 +41,7 @@ class RowWork:
             besides=(ROW,),
             finished=self._finished,
             form=wanted.form,
+            cloths=wanted.cloths,
         ).files()
 
     def entry(self, files: Mapping[str, bytes]) -> SummaryEntry:
@@ -54,7 +55,7 @@ class RowWork:
 
     @cached_property
     def _finished(self) -> tuple[FramedPicture, ...]:
-        return finished_sheets(self.made.thing)
+        return finished_sheets(self.made.thing, self.wanted.cloths)
 
 
 def _sorted(files: Mapping[str, bytes]) -> dict[str, bytes]:

@@ -1,7 +1,7 @@
 """Everything in a project's folder, as bytes by file name."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property, partial
 
 from paramgen.booklet.as_html import to_html
@@ -11,10 +11,12 @@ from paramgen.booklet.compose import BookletPictures, booklet
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed
+from paramgen.drawings.front_end.print_as_cut import print_as_cut
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.pictures.piece_template import piece_template
 from paramgen.drawings.pictures.section import section, turned_section
+from paramgen.drawings.pictures.solid_views import solid_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
 from paramgen.drawings.primitives.items import Drawing
@@ -34,6 +36,7 @@ from paramgen.papers.templates import template_leaves
 from paramgen.papers.typeset import can_typeset
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 
 Contents = dict[str, bytes]
 
@@ -50,6 +53,7 @@ def contents(
     besides: Sequence[str] = (),
     finished: tuple[FramedPicture, ...] = (),
     form: BookletLength = BookletLength.SHORT,
+    cloths: Cloths = NO_CLOTHS,
 ) -> Contents:
     """Write a project into memory.
 
@@ -69,6 +73,8 @@ def contents(
         Pictures of the finished thing, if they are drawn already.
     form : BookletLength
         Of the booklet.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
 
     Returns
     -------
@@ -89,6 +95,7 @@ def contents(
         besides=besides,
         finished=finished,
         form=form,
+        cloths=cloths,
     )
     found = {name: write() for name, write in work.files()}
     return {file: found[file] for file in sorted(found)}
@@ -104,7 +111,7 @@ class PackWork:
 
     Parameters
     ----------
-    made, formats, printing, papers, besides, finished, form
+    made, formats, printing, papers, besides, finished, form, cloths
         As for `contents`, which see for what is raised as files are written, too.
     """
 
@@ -115,6 +122,7 @@ class PackWork:
     besides: Sequence[str] = ()
     finished: tuple[FramedPicture, ...] = ()
     form: BookletLength = BookletLength.SHORT
+    cloths: Cloths = field(default_factory=dict)
 
     def files(self) -> Iterator[FileToWrite]:
         """Every file, `plan.json` last: it lists the others."""
@@ -163,7 +171,9 @@ class PackWork:
         name = project_name(self.made)
         files = {f"stitch/{name}{one.ending}": one for one in self._written}
         pdfs = self.papers and can_typeset()
-        return to_json(plan(self.made, files, names, printing if pdfs else None)).encode()
+        return to_json(
+            plan(self.made, files, names, printing if pdfs else None, self.cloths)
+        ).encode()
 
     @cached_property
     def _written(self) -> tuple[StitchFile, ...]:
@@ -173,19 +183,47 @@ class PackWork:
 
     @cached_property
     def _scene(self) -> Scene:
-        made, hoop = self.made, self.made.room.hoop
-        return hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
+        return _scene(self.made, self.cloths)
 
     @cached_property
     def _shown(self) -> BookletPictures:
-        return BookletPictures(
-            tuple(step_sheet(self._scene, step.number) for step in self.made.project.steps),
-            self.finished or finished_sheets(self.made.thing),
-        )
+        return _shown(self._scene, self.made, self.finished)
 
     @cached_property
     def _said(self) -> Booklet:
         return booklet(self.made, self._scene, self._shown, self.form)
+
+
+def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
+    """Draw all pictures of a project, as its folder has them.
+
+    Parameters
+    ----------
+    made : Made
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
+
+    Returns
+    -------
+    dict of file name to SVG
+        `whole.svg`, one in `steps/` for each step, `finished/` and `pieces/`.
+    """
+    scene = _scene(made, cloths)
+    shown = _shown(scene, made, ())
+    return {name: write().decode() for name, write in _pictures(scene, lambda: shown, made)}
+
+
+def _scene(made: Made, cloths: Cloths) -> Scene:
+    hoop = made.room.hoop
+    return hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, cloths)
+
+
+def _shown(scene: Scene, made: Made, finished: tuple[FramedPicture, ...]) -> BookletPictures:
+    return BookletPictures(
+        tuple(step_sheet(scene, step.number) for step in made.project.steps),
+        finished or finished_sheets(made.thing, scene.cloths),
+        solid_sheets(made.thing, scene.cloths),
+    )
 
 
 def _label(made: Made, name: str) -> str:
@@ -202,14 +240,21 @@ def _pictures(
     for place, step in enumerate(project.steps):
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", partial(_step_picture, shown, place)
-    through = (section(made.thing.done), turned_section(made.thing))
-    for drawing in (*map(composed, shown().finished), *filter(None, through)):
+    cloths = scene.cloths
+    through = (section(made.thing.done, cloths), turned_section(made.thing, cloths))
+    views = map(composed, (*shown().finished, *shown().solid))
+    for drawing in (*views, *filter(None, through)):
         name = f"finished/{drawing.name.removeprefix('finished-')}.svg"
         yield name, partial(_as_svg, drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
-        tone = scene.tones[piece.fabric]
-        drawing = piece_template(piece, project.unit, tone, of=project.own_title)
+        drawing = piece_template(
+            piece,
+            project.unit,
+            scene.tones[piece.fabric],
+            of=project.own_title,
+            printed=print_as_cut(scene, piece),
+        )
         yield f"pieces/{stem}.svg", partial(_as_svg, drawing)
 
 

@@ -5,7 +5,7 @@ from importlib.resources import files
 
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import Response
+from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
@@ -59,6 +59,15 @@ def application(
             return not_so()
         return await streamed(quick, have, "step-changes", query, *looks(query))
 
+    async def solid(request: Request) -> Response:
+        try:
+            found = await whole_of(quick, "solid", request.url.query)
+        except UnansweredError as problem:
+            return problem.answer
+        if not found:
+            return PlainTextResponse("There is no finished thing to turn: see what was found.", 404)
+        return Response(found, media_type="application/json")
+
     async def write(request: Request) -> Response:
         return await page_of(quick, "write", request.url.query)
 
@@ -92,6 +101,7 @@ def application(
             Route("/changes", changes, methods=["POST"]),
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
+            Route("/solid", solid),
             Route("/write", write),
             *own_file_routes(own),
             Route("/stitch-file", stitch_file),

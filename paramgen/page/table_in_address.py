@@ -142,4 +142,5 @@ def for_all_rows(base: TypedRequest) -> TypedRequest:
         whole_pieces=base.whole_pieces,
         booklet=base.booklet,
         singly=base.singly,
+        cloths=base.cloths,
     )

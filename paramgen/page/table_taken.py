@@ -5,20 +5,21 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS
-from paramgen.grading.row_job import RowJob, row_job, row_options
+from paramgen.grading.row_job import RowJob, cloths_seen, row_job, row_options
 from paramgen.grading.row_work import RowWork
 from paramgen.grading.rows_to_make import RowToMake
 from paramgen.grading.summary_entry import RowRemark, said_of
 from paramgen.grading.summary_page import page
 from paramgen.grading.summary_sheet import GradedRow, sheet, totals_sheet
+from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles
 from paramgen.ordering.letters_papers_lack import check_letters
-from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import PDFS
-from paramgen.page.desk import Desk
+from paramgen.page.desk import Desk, not_given
 from paramgen.page.long_jobs import MOST_BYTES, JobResult, JobStage, JobState, Told
-from paramgen.page.table_in_address import for_all_rows
 from paramgen.page.table_view import ShownTable
+from paramgen.page.typed_address import address_of
 from paramgen.page.ways import CSV
 from paramgen.page.zip_of_files import zipped
 from paramgen.papers.typeset import can_typeset
@@ -49,7 +50,7 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
         yield JobState(JobStage.REFUSED, " ".join(map(str, shown.faults)))
         return
     try:
-        words = with_settings(for_all_rows(shown.asked.base))
+        words = [with_settings(shown.for_all(row.recipe)) for row in shown.to_make]
     except InputError as problem:
         yield JobState(JobStage.REFUSED, " ".join(map(str, problem.faults)))
         return
@@ -60,10 +61,13 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
         job = row_job(
             place,
             row,
-            words,
+            words[place],
             source=table.source(row.recipe) if shown.recipe(row.recipe) else None,
             hoops=table.hoops,
-            options=row_options(words, papers=True, left_out=lacking),
+            options=[
+                *row_options(words[place], papers=True, left_out=lacking),
+                *_cloths_seen(table, row, words[place]),
+            ],
             out=Path(),
             papers=True,
         )
@@ -95,13 +99,23 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
     yield JobResult("application/zip", "sizes.zip", zipped(folders, files))
 
 
+def _cloths_seen(table: Desk, row: RowToMake, words: TypedRequest) -> Iterator[tuple[str, str]]:
+    """What its fabrics look like; nothing where that is not understood: the row will say why."""
+    try:
+        recipe = table.recipe(row.recipe)
+        cloths = cloths_asked(words.cloths, fabric_roles(recipe.file), not_given)
+    except InputError:
+        return
+    yield from cloths_seen(cloths, recipe)
+
+
 def _row(
     table: Desk, row: RowToMake, job: RowJob, before: float, of: int
 ) -> Generator[JobState, None, _RowTaken]:
     """Make a row, telling which file is being written."""
     yield JobState(JobStage.WORKING, f"Row {job.number + 1} of {of}: {row.title}", before)
     try:
-        wanted = asked(job.words, find=table.recipe, among=job.hoops)
+        wanted = table.understood(address_of(job.words))
         check_letters(wanted)
         work = RowWork(job, wanted, table.workshop.make(wanted.order, wanted.hoops))
         files: dict[str, bytes] = {}

@@ -10,12 +10,13 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.primitives.items import Drawing
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.grading.row_job import row_words
+from paramgen.grading.row_job import of_its_fabrics, row_words
 from paramgen.grading.rows_to_make import RECIPE, RowToMake, rows_of
 from paramgen.grading.summary_entry import bare_picture
 from paramgen.grading.table_file import GradingTable, read_table
 from paramgen.ordering.meant_words import names_of
 from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.asked_form import FormField
 from paramgen.page.desk import Desk, filled_in
 from paramgen.page.filled_templates import filled
@@ -34,6 +35,7 @@ from paramgen.page.typed_address import address_of
 from paramgen.page.ways import CSV, WAYS
 from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.wording.say import sentence
 from paramgen.works import Kept
@@ -101,8 +103,12 @@ class ShownTable:
 
     def shown(self, row: RowToMake) -> ShownProject:
         """What a row comes to."""
-        words = row_words(row, for_all_rows(self.asked.base))
+        words = row_words(row, self.for_all(row.recipe))
         return ShownProject(self.desk, address_of(replace(words, recipe=row.recipe)))
+
+    def for_all(self, recipe: str) -> TypedRequest:
+        """What goes for all rows alike, of the fabrics of one recipe alone."""
+        return of_its_fabrics(for_all_rows(self.asked.base), self.recipe(recipe))
 
     @cached_property
     def form(self) -> Mapping[str, FormField]:
@@ -203,7 +209,7 @@ def _row_shown(one: ShownProject) -> _RowShown:
     proven = one.attempt.proven if one.attempt and not one.faults else None
     if proven is None:
         return _RowShown(verdict=verdict)
-    front = _front_of(proven.thing, "front")
+    front = _front_of(proven.thing, one.cloths)
     size = (front.box.width, front.box.height)
     return _RowShown(verdict=verdict, svg=to_svg(front), size=size, title=sentence(front.title))
 
@@ -223,11 +229,11 @@ def _told(one: ShownProject) -> tuple[str, ...]:
     return tuple(found.message for found in one.findings() if found.stops)
 
 
-def _front_of(thing: FinishedThing, name: str) -> Drawing:
+def _front_of(thing: FinishedThing, cloths: Cloths) -> Drawing:
     """The front, with nothing round it: so all lie side by side at true proportions."""
-    sheets = finished_sheets(thing)
+    sheets = finished_sheets(thing, cloths)
     front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
-    return bare_picture(front, name)
+    return bare_picture(front, "front")
 
 
 def _front(row: _RowShown, scale: float) -> _Front:

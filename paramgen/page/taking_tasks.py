@@ -177,7 +177,13 @@ def put_in_folder(table: Desk, query: str, over: str, out: str) -> Iterator[Told
 
 
 def _work(made: Made, asked: UnderstoodRequest) -> PackWork:
-    return PackWork(made=made, formats=asked.formats, printing=asked.printing, form=asked.form)
+    return PackWork(
+        made=made,
+        formats=asked.formats,
+        printing=asked.printing,
+        form=asked.form,
+        cloths=asked.cloths,
+    )
 
 
 def _made(table: Desk, query: str) -> tuple[UnderstoodRequest, Made] | JobState:

@@ -14,6 +14,7 @@ from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
 from paramgen.page.sizes_tasks import sizes_tasks
+from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.table_view import table_tasks
@@ -50,6 +51,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
         yield from step_parts(ShownProject(table, query), teller, step, side)
 
+    def solid(query: str) -> Iterator[str]:
+        yield from solid_json(ShownProject(table, query))
+
     def write(query: str) -> Iterator[str]:
         yield write_page(table, query, WAYS)
 
@@ -67,6 +71,7 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "project": project,
         "changes": changes,
         "steps": steps,
+        "solid": solid,
         "write": write,
         "stitch-file-page": stitch_file_page,
         "stitch-file": stitch_file,
