@@ -64,6 +64,8 @@ def listening(options: PageOptions) -> socket.socket:
     try:
         there.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         there.bind((options.host, options.port))
+        # Whoever is told the address may ask at once: it waits until the page answers.
+        there.listen()
     except (OSError, OverflowError) as problem:
         there.close()
         hint = "Write --port 0 for any that is free; another page may be open already."

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk
-from paramgen.page.long_jobs import JobResult
+from paramgen.page.long_jobs import JobResult, JobState
 from paramgen.page.table_in_address import MOST_ROWS, AskedTable, as_csv, table_in
 from paramgen.page.table_taken import take_all
 from paramgen.page.table_view import RowsKept, ShownTable, pasted, table_page, table_parts
@@ -164,3 +164,14 @@ def test_all_rows_are_taken_as_grade_makes_them(table: Desk, tmp_path: Path) -> 
     assert isinstance(last, JobResult)
     with zipfile.ZipFile(io.BytesIO(last.data)) as archive:
         assert {name: archive.read(name) for name in archive.namelist()} == made
+
+
+def test_no_picture_on_the_disk_is_read_for_a_row(table: Desk, tmp_path: Path) -> None:
+    picture = tmp_path / "leaves.png"
+    picture.write_bytes(b"")
+    base = replace(BASE, cloths=(f"top={picture}",))
+    query = AskedTable(base, ({"width": "100mm"},)).address
+    *_, last = take_all(table, query)
+    assert isinstance(last, JobState)
+    assert "was given to the page" in last.says
+    assert "was given to the page" in dict(table_parts(table, query))["verdict-0"]

@@ -56,7 +56,8 @@ def as_command(words: TypedRequest, out: Path) -> list[str | Path]:
         "--copies": words.copies,
     }
     said = [part for name, value in options.items() if value for part in (name, value)]
-    return ["make", words.recipe, *words.values, *said, "--out", out]
+    cloths = [part for one in words.cloths for part in ("--cloth", one)]
+    return ["make", words.recipe, *words.values, *said, *cloths, "--out", out]
 
 
 def result_of(told: Iterator[JobState | JobResult]) -> JobResult:
@@ -80,6 +81,7 @@ requests = st.builds(
     booklet=st.sampled_from(["", "full"]),
     title=st.sampled_from(["", "Seed swap mat"]),
     copies=st.sampled_from(["", "2"]),
+    cloths=st.sampled_from([(), ("top=teal",)]),
 )
 
 
