@@ -20,15 +20,19 @@ from paramgen.vocabulary.findings import Fault, InputError
 ENDING = ".toml"
 
 
-def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> None:
+def open_page(
+    words: TypedRequest, *, host: str, port: int, out: Path | None, browser: bool
+) -> None:
     """Open the page, and serve it until Ctrl-C.
 
     Raises
     ------
     InputError
-        If there is no such recipe, or the port cannot be had.
+        If there is no such recipe or folder, or the port cannot be had.
     """
     own = _own(words.recipe)
+    if out is not None and out.exists() and not out.is_dir():
+        raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
     _check_own_lists()
     quick = WorkerProcess(prepare, own)
     quick.start()
@@ -52,8 +56,9 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
             # Some wait until the browser is closed, and the page must answer meanwhile.
             Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
+    there = "" if out is None else str(out.absolute())
     gc.enable()  # a page runs long, other commands do not
-    serve(PageOptions(host=host, port=port, own=own, path=path), quick, opened)
+    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, opened)
 
 
 def _check_own_lists() -> None:

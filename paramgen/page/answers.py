@@ -7,10 +7,12 @@ from collections.abc import AsyncGenerator, AsyncIterator, Coroutine
 from contextlib import aclosing
 from html import escape
 from typing import Any, TypeVar
+from urllib.parse import parse_qsl
 
 from starlette.requests import ClientDisconnect, Request
 from starlette.responses import PlainTextResponse, Response, StreamingResponse
 
+from paramgen.page.typed_address import LOOKS, MOST_LETTERS
 from paramgen.page.worker_processes import (
     TaskEndedError,
     TaskFailedError,
@@ -64,10 +66,45 @@ async def whole_answer(
     try:
         text = "".join(await _while_wanted(request, given()))
     except _FAILURES as problem:
-        return _failure(problem)
+        return failure(problem)
     if not text:
         return PlainTextResponse(nothing, 404)
     return Response(text, media_type=kind)
+
+
+async def told_answer(
+    request: Request, worker: WorkerProcess, task: str, *args: object
+) -> tuple[str, str] | Response:
+    """What a task that gives one name and text gives; the answer to say why, where it gives none.
+
+    Parameters
+    ----------
+    request : Request
+    worker : WorkerProcess
+    task : str
+    *args
+        Handed to it.
+    """
+
+    async def given() -> list[tuple[str, str]]:
+        return [part async for part in worker.ask(task, *args, within=WITHIN)]
+
+    try:
+        (found,) = await _while_wanted(request, given())
+    except _FAILURES as problem:
+        return failure(problem)
+    return found
+
+
+def query_of(request: Request) -> str:
+    """What stands after the question mark."""
+    return bytes(request.scope["query_string"]).decode("latin-1")
+
+
+def looks(query: str) -> tuple[str, ...]:
+    """How an address says that it is looked at."""
+    said = dict(parse_qsl(query[:MOST_LETTERS], keep_blank_values=True))
+    return tuple(said.get(one, "") for one in LOOKS)
 
 
 async def parts_answer(
@@ -94,7 +131,7 @@ async def parts_answer(
     try:
         first = await _while_wanted(request, anext(found, None))
     except _FAILURES as problem:
-        return _failure(problem)
+        return failure(problem)
     return StreamingResponse(_changed(first, found, have), media_type=LINES)
 
 
@@ -128,7 +165,8 @@ async def _left(request: Request) -> None:
         pass
 
 
-def _failure(problem: Exception) -> Response:
+def failure(problem: Exception) -> Response:
+    """Say why a process gave nothing."""
     if isinstance(problem, TaskTurnedAwayError):
         return PlainTextResponse(_BUSY, 503, headers={"retry-after": "1"})
     if isinstance(problem, TaskEndedError):
@@ -150,7 +188,7 @@ async def _changed(
                     yield json.dumps({"part": name, "digest": digest, "html": html}) + "\n"
                 part = await anext(rest, None)
         except _FAILURES as problem:
-            said = bytes(_failure(problem).body).decode()
+            said = bytes(failure(problem).body).decode()
             yield json.dumps({"part": "verdict", "digest": "", "html": _verdict(said)}) + "\n"
 
 

@@ -94,7 +94,7 @@ class Desk:
             among=self.hoops,
             hoop_by="hoop",
             works=self.workshop.works,
-            read=_not_given,
+            read=not_given,
         )
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
@@ -102,7 +102,7 @@ class Desk:
         return self.workshop.attempt(wanted.order, wanted.hoops)
 
 
-def _not_given(name: str, _repeat: float | None) -> Cloth:
+def not_given(name: str, _repeat: float | None) -> Cloth:
     """No picture of a fabric is read by its name: no address reaches the disk."""
     text = f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
     raise InputError([Fault(text, "cloth", hint="Write a colour: outer=#7a9e3f, lining=teal.")])

@@ -3,7 +3,6 @@
 import traceback
 from collections.abc import Mapping
 from importlib.resources import files
-from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
 from starlette.requests import ClientDisconnect, Request
@@ -11,49 +10,57 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from paramgen.page.answers import gone, not_so, parts_answer, whole_answer
+from paramgen.page.answers import gone, looks, not_so, parts_answer, query_of, whole_answer
+from paramgen.page.job_routes import job_routes
 from paramgen.page.json_body import json_body
+from paramgen.page.long_jobs import LongJobs
 from paramgen.page.own_file_routes import own_file_routes
-from paramgen.page.typed_address import LOOKS, MOST_LETTERS
+from paramgen.page.taking_routes import taking_routes
 from paramgen.page.worker_processes import WorkerProcess
 
 _PAGE, _PICTURE, _DATA = "text/html", "image/svg+xml", "application/json"
 
 
-def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
+def application(
+    quick: WorkerProcess, jobs: LongJobs, own: Mapping[str, str], out: str = ""
+) -> Starlette:
     """The page, not yet guarded.
 
     Parameters
     ----------
     quick : WorkerProcess
         Works out what is asked at each change.
+    jobs : LongJobs
+        What takes long.
     own : mapping of name to path
         A person's own recipe files.
+    out : str
+        The folder in which projects may be put; empty for none.
     """
 
     async def pick(request: Request) -> Response:
         return await whole_answer(request, quick, _PAGE, "pick")
 
     async def project(request: Request) -> Response:
-        return await whole_answer(request, quick, _PAGE, "project", _query(request))
+        return await whole_answer(request, quick, _PAGE, "project", query_of(request))
 
     async def steps(request: Request) -> Response:
-        query = _query(request)
-        return await whole_answer(request, quick, _PAGE, "steps", query, *_looks(query))
+        query = query_of(request)
+        return await whole_answer(request, quick, _PAGE, "steps", query, *looks(query))
 
     async def step_changes(request: Request) -> Response:
         asked = await json_body(request)
         query = asked.get("query")
         if not isinstance(query, str):
             return not_so()
-        return await parts_answer(request, quick, asked, "step-changes", query, *_looks(query))
+        return await parts_answer(request, quick, asked, "step-changes", query, *looks(query))
 
     async def solid(request: Request) -> Response:
         none = "There is no finished thing to turn: see what was found."
-        return await whole_answer(request, quick, _DATA, "solid", _query(request), nothing=none)
+        return await whole_answer(request, quick, _DATA, "solid", query_of(request), nothing=none)
 
     async def write(request: Request) -> Response:
-        return await whole_answer(request, quick, _PAGE, "write", _query(request))
+        return await whole_answer(request, quick, _PAGE, "write", query_of(request))
 
     async def stitch_file(request: Request) -> Response:
         return await whole_answer(request, quick, _PAGE, "stitch-file-page")
@@ -90,21 +97,12 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             Route("/stitch-file", stitch_file),
             Route("/stitch-file", read_stitch_file, methods=["POST"]),
             Route("/recipe-picture/{name:path}", recipe_picture),
+            *taking_routes(quick, out),
+            *job_routes(jobs),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
         exception_handlers={ClientDisconnect: gone, Exception: _broken},
     )
-
-
-def _query(request: Request) -> str:
-    """What stands after the question mark."""
-    return bytes(request.scope["query_string"]).decode("latin-1")
-
-
-def _looks(query: str) -> tuple[str, ...]:
-    """How an address says that it is looked at."""
-    said = dict(parse_qsl(query[:MOST_LETTERS], keep_blank_values=True))
-    return tuple(said.get(one, "") for one in LOOKS)
 
 
 async def _broken(_request: Request, problem: Exception) -> Response:

@@ -7,6 +7,7 @@ import sys
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import partial
 
 import uvicorn
 from starlette.applications import Starlette
@@ -14,8 +15,10 @@ from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddle
 
 from paramgen.page.answers import LINES
 from paramgen.page.guard import KEY, Guard
+from paramgen.page.long_jobs import LongJobs
 from paramgen.page.patient_connection import PatientConnection
 from paramgen.page.routes import application
+from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -42,6 +45,8 @@ class PageOptions:
         0 for any that is free.
     own : mapping of name to path
         Recipe files that may be shown.
+    out : str
+        The folder in which projects may be put; empty for none.
     path : str
         Where it begins: path and query.
     """
@@ -49,6 +54,7 @@ class PageOptions:
     host: str = LOOPBACK
     port: int = PORT
     own: Mapping[str, str]
+    out: str = ""
     path: str = "/"
 
 
@@ -116,13 +122,15 @@ def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], No
         raise
     port = there.getsockname()[1]
     token = secrets.token_urlsafe(16)
+    long = WorkerProcess(prepare_long, dict(options.own), options.out)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
         opened(address(options, port, token))
         yield
 
-    app = application(quick, options.own)
+    jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
+    app = application(quick, jobs, options.own, options.out)
     app.router.lifespan_context = life
     names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
     # What is sent in lines is to be there line by line, and not when enough of it can be packed.
@@ -144,13 +152,26 @@ def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], No
         timeout_graceful_shutdown=1,
     )
     try:
-        uvicorn.Server(config).run(sockets=[there])
+        _JobsFirst(config, jobs).run(sockets=[there])
     except KeyboardInterrupt:  # the way to end it
         pass
     finally:
         quick.end()
+        long.end()
         there.close()
 
 
 def _called(host: str) -> str:
     return f"[{host}]" if ":" in host else host.lower()
+
+
+class _JobsFirst(uvicorn.Server):
+    """Stops what takes long as it ends, so that it waits for nobody who watches."""
+
+    def __init__(self, config: uvicorn.Config, jobs: LongJobs) -> None:
+        super().__init__(config)
+        self._jobs = jobs
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        await self._jobs.close()
+        await super().shutdown(sockets)

@@ -14,10 +14,14 @@ from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
+from paramgen.page.sizes_tasks import sizes_tasks
 from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
-from paramgen.page.typed_address import address_of
+from paramgen.page.table_view import table_tasks
+from paramgen.page.taking_tasks import taking_tasks
+from paramgen.page.typed_address import KEPT, address_of, entries_of
+from paramgen.page.ways import WAYS
 from paramgen.page.worker_side import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import smallest_first
@@ -25,13 +29,6 @@ from paramgen.reference.things import listed_things
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
-
-#: The views of one project: where each is, and what leads to it.
-WAYS = (
-    ("/project", "The project"),
-    ("/steps", "Step by step"),
-    ("/write", "Its recipe"),
-)
 
 
 def prepare(own: Mapping[str, str]) -> dict[str, Task]:
@@ -85,6 +82,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
+        **sizes_tasks(table),
+        **table_tasks(table),
+        **taking_tasks(table),
     }
 
 
@@ -123,6 +123,7 @@ def project_page(table: Desk, query: str) -> str:
         "project.html",
         title=recipe.kind_for(shown.unit),
         words=shown.words,
+        kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,

@@ -1,4 +1,4 @@
-"""What a process of the page loads as it starts; it is named here without being loaded before."""
+"""What a process of the page loads as it starts; each is named here without being loaded before."""
 
 from collections.abc import Mapping
 
@@ -10,3 +10,10 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     from paramgen.page import tasks  # noqa: PLC0415 (the process that answers knows no sewing)
 
     return tasks.prepare(own)
+
+
+def prepare_long(own: Mapping[str, str], out: str) -> dict[str, Task]:
+    """Make a process ready for what takes long; gives its tasks by their names."""
+    from paramgen.page import long_tasks  # noqa: PLC0415 (as above)
+
+    return long_tasks.prepare(own, out)

@@ -4,6 +4,7 @@ import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { turn } from "./turned.js";
 import { remember } from "./recent.js";
+import { lookForWhatWouldDo } from "./would-do.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
@@ -117,3 +118,4 @@ follow(() => {
   answered = null; // the recipe is another one now
   show(true, false);
 });
+lookForWhatWouldDo(form);
