@@ -1,9 +1,10 @@
 """What a process that works for the page has before it: recipes, hoops and a warm workshop."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 
+from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
@@ -11,11 +12,13 @@ from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
+from paramgen.page.print_store import MOST_PRINTS, PrintStore
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
 from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.works import Kept
 from paramgen.workshop import Workshop
 
 #: The longest text of a recipe that is read from the page, letters.
@@ -32,11 +35,15 @@ class Desk:
     workshop : Workshop
     own : mapping of name to path
         Recipe files that were given when the page was opened: no other is ever read.
+    prints : PrintStore
+        Pictures of fabrics that were given to the page.
     """
 
     hoops: tuple[Hoop, ...]
     workshop: Workshop
     own: Mapping[str, str]
+    prints: PrintStore = field(default_factory=PrintStore)
+    _cloths: Kept[Cloth] = field(default_factory=lambda: Kept(MOST_PRINTS))
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -90,24 +97,35 @@ class Desk:
             among=self.hoops,
             hoop_by="hoop",
             works=self.workshop.works,
-            read=_not_given,
+            read=self._print,
         )
+
+    def keep_print(self, data: bytes) -> None:
+        """Keep a picture of a fabric; raises InputError if it is none."""
+        cloth_of_picture(data, "the picture")
+        self.prints.add(data)
+
+    def _print(self, name: str, repeat: float | None) -> Cloth:
+        """A picture that was given to the page: no other is read, and no address names a file."""
+        data = self.prints.get(name)
+        if data is None:
+            text = (
+                f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
+            )
+            hint = "Write a colour, such as teal or #7a9e3f, or choose the picture again."
+            raise InputError([Fault(text, "cloth", hint=hint)])
+        wide = USUAL_REPEAT if repeat is None else repeat
+        return self._cloths.get((name, wide), lambda: cloth_of_picture(data, name, repeat=wide))
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
         """What comes of it."""
         return self.workshop.attempt(wanted.order, wanted.hoops)
 
 
-def _not_given(name: str, _repeat: float | None) -> Cloth:
-    """No picture of a fabric is read by its name: no address reaches the disk."""
-    text = f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
-    raise InputError([Fault(text, "cloth", hint="Write a colour: outer=#7a9e3f, lining=teal.")])
-
-
-def desk(own: Mapping[str, str]) -> Desk:
+def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
-    return Desk(hoops, Workshop(hoops), own)
+    return Desk(hoops, Workshop(hoops), own, prints or PrintStore())
 
 
 def filled_in(words: TypedRequest, hoops: tuple[Hoop, ...]) -> TypedRequest:

@@ -117,7 +117,9 @@ class ShownProject:
             recipe = self.desk.recipe(self.words.recipe, self.text)
         except InputError:
             return None
-        return asked_form(recipe, self.words.values, self.unit, self.attempt, self.faults)
+        return asked_form(
+            recipe, self.words.values, self.unit, self.attempt, self.faults, self.words.cloths
+        )
 
     @cached_property
     def scene(self) -> Scene | None:
@@ -227,9 +229,9 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     form = shown.form
     if form is not None:
         # What the recipe asks: where that changes the form is made anew.
-        asks = [one.key for one in (*form.asks, *form.lengths)]
+        asks = [one.name for one in form.fields]
         yield "asks", filled("part_asks.html", asks=asks)
-        for one in (*form.asks, *form.lengths):
+        for one in form.fields:
             yield f"note-{one.name}", filled("part_note.html", field=one)
     if shown.attempt is None or shown.faults:
         yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
@@ -284,7 +286,7 @@ def _steps(shown: ShownProject) -> tuple[Any, ...]:
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:
     """Faults that stand at no field of the recipe."""
-    at = {one.name for one in (*form.asks, *form.lengths)} if form else set()
+    at = {one.name.replace("cloth-", "cloth ") for one in form.fields} if form else set()
     return tuple(one for one in shown.faults if one.where not in at)
 
 
