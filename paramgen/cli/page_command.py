@@ -17,15 +17,19 @@ from paramgen.vocabulary.findings import Fault, InputError
 ENDING = ".toml"
 
 
-def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> None:
+def open_page(
+    words: TypedRequest, *, host: str, port: int, out: Path | None, browser: bool
+) -> None:
     """Open the page, and serve it until Ctrl-C.
 
     Raises
     ------
     InputError
-        If there is no such recipe, or the port cannot be had.
+        If there is no such recipe or folder, or the port cannot be had.
     """
     own = _own(words.recipe)
+    if out is not None and out.exists() and not out.is_dir():
+        raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
     named = replace(words, recipe=next(iter(own), words.recipe))
     path = f"/project?{address_of(named)}" if words.recipe else "/"
     if host != LOOPBACK:
@@ -42,8 +46,9 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
 
             webbrowser.open(address)
 
+    there = "" if out is None else str(out.absolute())
     with suppress(KeyboardInterrupt):  # how it is meant to end
-        serve(PageOptions(host=host, port=port, own=own, path=path), opened)
+        serve(PageOptions(host=host, port=port, own=own, out=there, path=path), opened)
 
 
 def _own(recipe: str) -> dict[str, str]:

@@ -97,15 +97,10 @@ class Desk:
             among=self.hoops,
             hoop_by="hoop",
             works=self.workshop.works,
-            read=self._print,
+            read=self.print_given,
         )
 
-    def keep_print(self, data: bytes) -> None:
-        """Keep a picture of a fabric; raises InputError if it is none."""
-        cloth_of_picture(data, "the picture")
-        self.prints.add(data)
-
-    def _print(self, name: str, repeat: float | None) -> Cloth:
+    def print_given(self, name: str, repeat: float | None) -> Cloth:
         """A picture that was given to the page: no other is read, and no address names a file."""
         data = self.prints.get(name)
         if data is None:
@@ -120,6 +115,16 @@ class Desk:
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
         """What comes of it."""
         return self.workshop.attempt(wanted.order, wanted.hoops)
+
+
+def fault_of_print(table: Desk, data: bytes) -> str:
+    """Keep a picture of a fabric; says what is wrong with it if it is none."""
+    try:
+        cloth_of_picture(data, "the picture")
+    except InputError as problem:
+        return str(problem)
+    table.prints.add(data)
+    return ""
 
 
 def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:

@@ -11,6 +11,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.whole_project import whole
+from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
 from paramgen.making import Attempt
 from paramgen.ordering.known_lists import unit_asked
@@ -144,9 +145,15 @@ class ShownProject:
         listed = enumerate(self.attempt.findings, start=1)
         return tuple(self._said(number, one) for number, one in listed)
 
+    @property
+    def to_be_looked_for(self) -> bool:
+        """Whether it was refused, and what would do instead is yet to be looked for."""
+        attempt = self.attempt
+        return attempt is not None and attempt.made is None and worth_looking(attempt.findings)
+
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
-        ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
+        ways = tuple((self.way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
             letter=lettered_as(number),
@@ -158,7 +165,7 @@ class ShownProject:
             ways=ways,
         )
 
-    def _way(self, one: Instead) -> str:
+    def way(self, one: Instead) -> str:
         """What a press on a remedy does."""
         parts = [f"{name.replace('_', ' ')} {show(mm, self.unit)}" for name, mm in one.sizes]
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
@@ -239,7 +246,7 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     if shown.scene is not None:  # else the last that had a shape is still seen
         yield "picture", filled("part_picture.html", **_picture(shown.scene))
     yield "verdict", filled("part_verdict.html", shown=shown, faults=())
-    yield "findings", filled("part_findings.html", findings=shown.findings())
+    yield "findings", filled("part_findings.html", findings=shown.findings(), shown=shown)
     if shown.scene is not None:
         yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
     yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)

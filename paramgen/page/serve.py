@@ -5,14 +5,16 @@ import socket
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import partial
 
 import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware.gzip import GZipMiddleware
 
 from paramgen.page.guard import KEY, Guard
+from paramgen.page.long_jobs import LongJobs
 from paramgen.page.routes import application
-from paramgen.page.tasks_by_name import prepare
+from paramgen.page.tasks_by_name import prepare, prepare_long
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -36,6 +38,8 @@ class PageOptions:
         0 for any that is free.
     own : mapping of name to path
         Recipe files that may be shown.
+    out : str
+        The folder in which projects may be put; empty for none.
     path : str
         Where it begins: path and query.
     """
@@ -43,6 +47,7 @@ class PageOptions:
     host: str = LOOPBACK
     port: int = PORT
     own: Mapping[str, str]
+    out: str = ""
     path: str = "/"
 
 
@@ -59,6 +64,8 @@ def listening(options: PageOptions) -> socket.socket:
     try:
         there.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         there.bind((options.host, options.port))
+        # Whoever is told the address may ask at once: it waits until the page answers.
+        there.listen()
     except (OSError, OverflowError) as problem:
         there.close()
         hint = "Write --port 0 for any that is free; another page may be open already."
@@ -96,6 +103,7 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
     token = secrets.token_urlsafe(16)
     quick = WorkerProcess(prepare, dict(options.own))
     quick.start()
+    long = WorkerProcess(prepare_long, dict(options.own), options.out)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
@@ -103,7 +111,8 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         yield
         await quick.close()
 
-    app = application(quick, options.own)
+    jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
+    app = application(quick, jobs, options.own, options.out)
     app.router.lifespan_context = life
     names = {f"{LOOPBACK}:{port}", f"localhost:{port}", f"[::1]:{port}", f"{options.host}:{port}"}
     guarded = Guard(GZipMiddleware(app, minimum_size=1000), token, names)
@@ -117,4 +126,16 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
         server_header=False,
         lifespan="on",
     )
-    uvicorn.Server(config).run(sockets=[there])
+    _JobsFirst(config, jobs).run(sockets=[there])
+
+
+class _JobsFirst(uvicorn.Server):
+    """Stops what takes long as it ends, so that it waits for nobody who watches."""
+
+    def __init__(self, config: uvicorn.Config, jobs: LongJobs) -> None:
+        super().__init__(config)
+        self._jobs = jobs
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        await self._jobs.close()
+        await super().shutdown(sockets)

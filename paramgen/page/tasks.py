@@ -9,14 +9,19 @@ from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, desk, filled_in
+from paramgen.page.desk import Desk, desk, fault_of_print, filled_in
 from paramgen.page.filled_templates import filled
+from paramgen.page.print_store import PrintStore
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
+from paramgen.page.sizes_tasks import sizes_tasks
 from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
-from paramgen.page.typed_address import address_of
+from paramgen.page.table_view import table_tasks
+from paramgen.page.taking_tasks import taking_tasks
+from paramgen.page.typed_address import KEPT, address_of, entries_of
+from paramgen.page.ways import WAYS
 from paramgen.page.worker_processes import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import smallest_first
@@ -25,17 +30,10 @@ from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
-#: The views of one project: where each is, and what leads to it.
-WAYS = (
-    ("/project", "The project"),
-    ("/steps", "Step by step"),
-    ("/write", "Its recipe"),
-)
 
-
-def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+def prepare(own: Mapping[str, str], prints: PrintStore) -> dict[str, Task]:
     """Make a process ready; gives its tasks by their names."""
-    table = desk(own)
+    table = desk(own, prints)
 
     def pick() -> Iterator[str]:
         yield pick_page(table)
@@ -69,7 +67,11 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def recipe_picture(name: str) -> Iterator[str]:
         yield picture_of(table, name)
 
+    def keep_print(data: bytes) -> Iterator[str]:
+        yield fault_of_print(table, data)
+
     return {
+        "keep-print": keep_print,
         "pick": pick,
         "project": project,
         "changes": changes,
@@ -80,6 +82,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
+        **sizes_tasks(table),
+        **table_tasks(table),
+        **taking_tasks(table),
     }
 
 
@@ -118,6 +123,7 @@ def project_page(table: Desk, query: str) -> str:
         "project.html",
         title=recipe.kind_for(shown.unit),
         words=shown.words,
+        kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,

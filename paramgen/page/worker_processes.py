@@ -8,7 +8,7 @@ does not, or that takes longer than it may, is ended and another started in its 
 import asyncio
 import contextlib
 import signal
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncGenerator, Callable, Iterator
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from typing import Any
@@ -71,7 +71,7 @@ class WorkerProcess:
         self._process.start()
         other.close()
 
-    async def ask(self, task: str, *args: object, within: float) -> AsyncIterator[Any]:
+    async def ask(self, task: str, *args: object, within: float) -> AsyncGenerator[Any, None]:
         """What a task yields, as it comes.
 
         Parameters
@@ -157,13 +157,14 @@ class WorkerProcess:
                 pass
 
     def _drop(self) -> None:
-        if self._connection is not None:
-            self._connection.close()
-            self._connection = None
+        # The process first: its end wakes whoever still waits to hear from it.
         if self._process is not None:
             self._process.kill()
             self._process.join()
             self._process = None
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None
 
 
 def _poll(connection: Connection, within: float) -> bool:

@@ -4,7 +4,7 @@ const digests = new Map();
 let under = null;
 
 /** Parse markup that this page's own server made; nothing in it can run (see the policy). */
-function nodes(html) {
+export function nodes(html) {
   const template = document.createElement("template");
   template.innerHTML = html;
   return template.content;

@@ -26,12 +26,12 @@ function lay() {
 }
 
 /** Whole steps as a ruler has them: half a millimetre, or a sixteenth of an inch. */
-function rounded(mm, inches) {
+export function rounded(mm, inches) {
   const mark = inches ? 25.4 / 16 : 0.5;
   return Math.round(mm / mark) * mark;
 }
 
-function typed(mm, inches) {
+export function typed(mm, inches) {
   if (!inches) return `${Number(mm.toFixed(2))}mm`;
   const sixteenths = Math.round((mm / 25.4) * 16);
   const whole = Math.floor(sixteenths / 16);

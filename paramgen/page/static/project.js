@@ -4,6 +4,7 @@ import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
 import { turn } from "./turned.js";
 import { remember } from "./recent.js";
+import { lookForWhatWouldDo } from "./would-do.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
@@ -100,3 +101,4 @@ document.addEventListener("put", (event) => {
 markHandles(form, () => show(false), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
 follow(() => show(false));
+lookForWhatWouldDo(form);
