@@ -10,6 +10,7 @@ import typer
 from paramgen.installed import templates
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.typed_request import TypedRequest
+from paramgen.page.print_store import PrintStore
 from paramgen.page.tasks_by_name import prepare
 from paramgen.page.typed_address import address_of
 from paramgen.page.worker_processes import WorkerProcess
@@ -34,7 +35,8 @@ def open_page(
     if out is not None and out.exists() and not out.is_dir():
         raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
     _check_own_lists()
-    quick = WorkerProcess(prepare, own)
+    prints = PrintStore()
+    quick = WorkerProcess(prepare, own, prints)
     quick.start()
     # It loads what works out projects while this one loads what answers.
     from paramgen.page.serve import LOOPBACK, PageOptions, serve
@@ -58,7 +60,7 @@ def open_page(
 
     there = "" if out is None else str(out.absolute())
     gc.enable()  # a page runs long, other commands do not
-    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, opened)
+    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, prints, opened)
 
 
 def _check_own_lists() -> None:

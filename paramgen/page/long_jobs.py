@@ -141,7 +141,7 @@ class LongJobs:
         kept_for: float = KEPT_FOR,
         most_bytes: int = MOST_BYTES,
     ) -> None:
-        self._worker, self._new_name = worker, new_name
+        self.worker, self._new_name = worker, new_name
         self._unwatched_for, self._kept_for = unwatched_for, kept_for
         self._most_bytes = most_bytes
         self._jobs: dict[str, _Job] = {}
@@ -203,7 +203,7 @@ class LongJobs:
         """Stop every job and end their process."""
         for job in self._jobs.values():
             self._end(job)
-        await self._worker.close()
+        await self.worker.close()
 
     def _job(self, name: str) -> _Job:
         if name not in self._jobs:
@@ -231,7 +231,7 @@ class LongJobs:
         try:
             async with (
                 asyncio.timeout(IN_ALL),
-                aclosing(self._worker.ask(task, *args, within=WITHIN)) as parts,
+                aclosing(self.worker.ask(task, *args, within=WITHIN)) as parts,
             ):
                 async for told in parts:
                     if isinstance(told, JobResult):

@@ -118,7 +118,9 @@ class ShownProject:
             recipe = self.desk.recipe(self.words.recipe, self.text)
         except InputError:
             return None
-        return asked_form(recipe, self.words.values, self.unit, self.attempt, self.faults)
+        return asked_form(
+            recipe, self.words.values, self.unit, self.attempt, self.faults, self.words.cloths
+        )
 
     @cached_property
     def scene(self) -> Scene | None:
@@ -252,9 +254,8 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
 def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
     if form is not None:
         # What the recipe asks: where that changes the form is made anew.
-        fields = (*form.asks, *form.lengths)
-        yield "asks", filled("part_asks.html", asks=[one.key for one in fields])
-        for one in fields:
+        yield "asks", filled("part_asks.html", asks=[one.name for one in form.fields])
+        for one in form.fields:
             yield f"note-{one.name}", filled("part_note.html", field=one)
 
 
@@ -296,7 +297,7 @@ def _steps(shown: ShownProject) -> tuple[Any, ...]:
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:
     """Faults that stand at no field of the recipe."""
-    at = {one.name for one in (*form.asks, *form.lengths)} if form else set()
+    at = {one.name.replace("cloth-", "cloth ") for one in form.fields} if form else set()
     return tuple(one for one in shown.faults if one.where not in at)
 
 

@@ -15,6 +15,8 @@ from paramgen.page.job_routes import job_routes
 from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.own_file_routes import own_file_routes
+from paramgen.page.print_routes import print_routes
+from paramgen.page.print_store import PrintStore
 from paramgen.page.taking_routes import taking_routes
 from paramgen.page.worker_processes import WorkerProcess
 
@@ -22,7 +24,11 @@ _PAGE, _PICTURE, _DATA = "text/html", "image/svg+xml", "application/json"
 
 
 def application(
-    quick: WorkerProcess, jobs: LongJobs, own: Mapping[str, str], out: str = ""
+    quick: WorkerProcess,
+    jobs: LongJobs,
+    own: Mapping[str, str],
+    out: str = "",
+    prints: PrintStore | None = None,
 ) -> Starlette:
     """The page, not yet guarded.
 
@@ -36,6 +42,8 @@ def application(
         A person's own recipe files.
     out : str
         The folder in which projects may be put; empty for none.
+    prints : PrintStore or None
+        Pictures of fabrics, for processes that are started later.
     """
 
     async def pick(request: Request) -> Response:
@@ -99,6 +107,7 @@ def application(
             Route("/recipe-picture/{name:path}", recipe_picture),
             *taking_routes(quick, out),
             *job_routes(jobs),
+            *print_routes(quick, jobs.worker, prints or PrintStore()),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
         exception_handlers={ClientDisconnect: gone, Exception: _broken},

@@ -17,6 +17,7 @@ from paramgen.page.answers import LINES
 from paramgen.page.guard import KEY, Guard
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.patient_connection import PatientConnection
+from paramgen.page.print_store import PrintStore
 from paramgen.page.routes import application
 from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.worker_processes import WorkerProcess
@@ -99,7 +100,12 @@ def address(options: PageOptions, port: int, token: str) -> str:
     return f"http://{_called(host)}:{port}{options.path}{mark}{KEY}={token}"
 
 
-def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], None]) -> None:
+def serve(
+    options: PageOptions,
+    quick: WorkerProcess,
+    prints: PrintStore,
+    opened: Callable[[str], None],
+) -> None:
     """Serve the page until it is ended, by Ctrl-C or from outside.
 
     Parameters
@@ -107,6 +113,8 @@ def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], No
     options : PageOptions
     quick : WorkerProcess
         Works out what is asked at each change; ended with the page.
+    prints : PrintStore
+        Pictures of fabrics, which it has too.
     opened : callable
         Told the address once the page answers.
 
@@ -122,7 +130,7 @@ def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], No
         raise
     port = there.getsockname()[1]
     token = secrets.token_urlsafe(16)
-    long = WorkerProcess(prepare_long, dict(options.own), options.out)
+    long = WorkerProcess(prepare_long, dict(options.own), options.out, prints)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
@@ -130,7 +138,7 @@ def serve(options: PageOptions, quick: WorkerProcess, opened: Callable[[str], No
         yield
 
     jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
-    app = application(quick, jobs, options.own, options.out)
+    app = application(quick, jobs, options.own, options.out, prints)
     app.router.lifespan_context = life
     names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
     # What is sent in lines is to be there line by line, and not when enough of it can be packed.

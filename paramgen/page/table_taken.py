@@ -16,7 +16,7 @@ from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.pack_files import PDFS
-from paramgen.page.desk import Desk, not_given
+from paramgen.page.desk import Desk
 from paramgen.page.long_jobs import MOST_BYTES, JobResult, JobStage, JobState, Told
 from paramgen.page.table_view import ShownTable
 from paramgen.page.typed_address import address_of
@@ -103,7 +103,7 @@ def _cloths_seen(table: Desk, row: RowToMake, words: TypedRequest) -> Iterator[t
     """What its fabrics look like; nothing where that is not understood: the row will say why."""
     try:
         recipe = table.recipe(row.recipe)
-        cloths = cloths_asked(words.cloths, fabric_roles(recipe.file), not_given)
+        cloths = cloths_asked(words.cloths, fabric_roles(recipe.file), table.print_given)
     except InputError:
         return
     yield from cloths_seen(cloths, recipe)

@@ -10,8 +10,9 @@ from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, desk, filled_in
+from paramgen.page.desk import Desk, desk, filled_in, keep_print
 from paramgen.page.filled_templates import filled
+from paramgen.page.print_store import PrintStore
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
 from paramgen.page.sizes_tasks import sizes_tasks
@@ -31,9 +32,9 @@ from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
 
-def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+def prepare(own: Mapping[str, str], prints: PrintStore | None = None) -> dict[str, Task]:
     """Make a process ready; gives its tasks by their names."""
-    table = desk(own)
+    table = desk(own, prints)
 
     def pick() -> Iterator[str]:
         yield pick_page(table)
@@ -71,7 +72,11 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
             yield picture_of(table, name)
 
+    def keep(data: bytes) -> Iterator[tuple[str, str]]:
+        yield keep_print(table, data)
+
     return {
+        "keep-print": keep,
         "pick": pick,
         "project": project,
         "changes": changes,

@@ -2,6 +2,7 @@
 import { ask, inTurn, newest } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
+import { clothEntries, fillCloths, markPrints, restored } from "./prints.js";
 import { turn } from "./turned.js";
 import { remember } from "./recent.js";
 import { lookForWhatWouldDo } from "./would-do.js";
@@ -18,8 +19,9 @@ export function query() {
   for (const field of form.elements) {
     if (!field.name || (field.type === "checkbox" && !field.checked)) continue;
     const value = field.value.trim();
-    if (value && value !== field.dataset.usual) entries.push([field.name, value]);
+    if (value && value !== field.dataset.usual && !field.dataset.role) entries.push([field.name, value]);
   }
+  entries.push(...clothEntries(form));
   return new URLSearchParams(entries).toString();
 }
 
@@ -27,10 +29,11 @@ export function query() {
 function fill(search) {
   const said = new URLSearchParams(search);
   for (const field of form.elements) {
-    if (!field.name) continue;
+    if (!field.name || field.dataset.role) continue;
     if (field.type === "checkbox") field.checked = said.has(field.name);
     else field.value = said.get(field.name) ?? field.dataset.usual ?? "";
   }
+  fillCloths(form, said);
 }
 
 /** Have the address say what is asked: an entry for each change, not for each key press. */
@@ -119,3 +122,5 @@ follow(() => {
   show(true, false);
 });
 lookForWhatWouldDo(form);
+markPrints(form);
+restored(form).then((anew) => anew && location.reload());
