@@ -112,7 +112,7 @@ class Desk:
                 f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
             )
             hint = "Write a colour, such as teal or #7a9e3f, or choose the picture again."
-            raise InputError([Fault(text, "cloth", hint=hint)])
+            raise InputError([Fault(text, hint=hint)])
         wide = USUAL_REPEAT if repeat is None else repeat
         return self._cloths.get((name, wide), lambda: cloth_of_picture(data, name, repeat=wide))
 
