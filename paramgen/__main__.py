@@ -17,8 +17,8 @@ def main() -> None:
 def _answer() -> None:
     """Answer what was asked.
 
-    The two commands that people wait for least are answered before anything heavy is
-    loaded; everything else goes to the full command line.
+    The commands that people wait for least are answered before anything heavy is loaded;
+    everything else goes to the full command line.
     """
     quick = _quick_answer(sys.argv[1:])
     if quick is None:
@@ -39,7 +39,7 @@ def _run() -> None:
 
 
 def _quick_answer(asked: list[str]) -> str | None:
-    """Text of the list of recipes or of the help; None if it takes the full command line."""
+    """Text of a list or of the help; None if it takes the full command line."""
     # A shell that wants completions asks by this variable, without any words.
     if "_PARAMGEN_COMPLETE" in os.environ:
         return None
@@ -47,6 +47,14 @@ def _quick_answer(asked: list[str]) -> str | None:
         from paramgen.cli.recipe_list import recipe_list  # noqa: PLC0415
 
         return recipe_list()
+    if asked in (["hoops"], ["things"]):
+        from paramgen.cli.known_report import known_report  # noqa: PLC0415
+        from paramgen.vocabulary.findings import ParamgenError  # noqa: PLC0415
+
+        try:
+            return known_report("hoops" if asked == ["hoops"] else "things")
+        except ParamgenError:
+            return None  # the full command line says what is wrong
     if asked in ([], ["--help"]):
         from paramgen.cli.command_help import top_help  # noqa: PLC0415
 

@@ -5,14 +5,14 @@ what it is given, so nothing that is kept can go stale.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove
-from paramgen.layout.lay_out import lay_out, shifted
+from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
@@ -42,8 +42,7 @@ class Stitched:
     @property
     def needs(self) -> Needs:
         """Smallest field that takes it centred, as it lies in the hoop."""
-        box = self.extent
-        return 2 * max(-box.left, box.right), 2 * max(-box.top, box.bottom)
+        return _field(self.extent)
 
 
 class Kept(Generic[Answer]):
@@ -115,6 +114,7 @@ class Works:
         most_sized: int = MOST_SIZED,
     ) -> None:
         self._sized = Kept[Sized](most_sized)
+        self._laid_out = Kept[Project](most_whole)
         self._stitched = Kept[Stitched](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
@@ -135,8 +135,17 @@ class Works:
 
     def stitched(self, sized: Sized, *, turned: bool = False, half: bool = False) -> Stitched:
         """A sized recipe laid out, stitched and centred; see `stitch`."""
-        key = (sized.key, turned, half)
-        return self._stitched.get(key, lambda: stitch(sized, turned=turned, half=half))
+
+        def work_out() -> Stitched:
+            if turned or half:
+                return stitch(sized, turned=turned, half=half)
+            return _sewn_centred(self._as_it_is(sized), Placement())
+
+        return self._stitched.get((sized.key, turned, half), work_out)
+
+    def _as_it_is(self, sized: Sized) -> Project:
+        """A sized recipe laid out neither turned nor half-turned, fit to be sewn."""
+        return self._laid_out.get(sized.key, lambda: lay_out(sized))
 
     def needs(self, sized: Sized, *, turned: bool = False) -> Needs:
         """Smallest field that takes its stitches, mm.
@@ -146,8 +155,15 @@ class Works:
         CannotMakeError
             If there are none.
         """
-        key = (sized.key, turned)
-        return self._needs.get(key, lambda: self.stitched(sized, turned=turned).needs)
+
+        def work_out() -> Needs:
+            steps = self._as_it_is(sized).steps
+            sewn, found = sew(lines_turned(steps, Placement(turned)) if turned else steps)
+            if any(finding.stops for finding in found):  # said of it as it lies
+                return self.stitched(sized, turned=turned).needs
+            return _field(needle_bounds(_centred(sewn)[0]))
+
+        return self._needs.get((sized.key, turned), work_out)
 
     def proven(self, sized: Sized) -> Proven:
         """What is found about a sized recipe in no hoop, and the finished thing.
@@ -157,7 +173,13 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-        return self._proven.get(sized.key, lambda: prove(lay_out(sized, chord_error=COARSE)))
+
+        def work_out() -> Proven:
+            if without_curves(sized, COARSE):
+                return prove(self._as_it_is(sized))
+            return prove(lay_out(sized, chord_error=COARSE))
+
+        return self._proven.get(sized.key, work_out)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""
@@ -208,21 +230,37 @@ def stitch(sized: Sized, *, turned: bool = False, half: bool = False) -> Stitche
         If a condition forbids it, or a line cannot be sewn.
     """
     project = lay_out(sized, turned=turned, half=half)
+    return _sewn_centred(project, Placement(turned, half=half))
+
+
+def _sewn_centred(project: Project, way: Placement) -> Stitched:
+    """Sew a project that is laid out some way round, and centre it by its needle points."""
     sewn, found = sew(project.steps)
     if any(finding.stops for finding in found):
         raise CannotMakeError([*project.findings, *found])
+    sewn, move = _centred(sewn)
+    by = (move[0] * GRID_MM, move[1] * GRID_MM)
+    project = shifted(project, *by)
+    findings = (*project.findings, *found)
+    project = replace(project, findings=findings, placed=(replace(way, move=by),))
+    return Stitched(project, sewn, needle_bounds(sewn), by)
+
+
+def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
+    """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
     x, y = needle_bounds(sewn).centre
     # Whole steps of the grid, so that every needle point moves exactly.
     move = (-round(x / GRID_MM), -round(y / GRID_MM))
-    sewn = tuple(
+    moved = tuple(
         replace(
             step,
             runs=tuple(replace(run, needles=run.needles + np.array(move)) for run in step.runs),
         )
         for step in sewn
     )
-    by = (move[0] * GRID_MM, move[1] * GRID_MM)
-    project = shifted(project, *by)
-    findings = (*project.findings, *found)
-    project = replace(project, findings=findings, placed=(Placement(turned, by, half),))
-    return Stitched(project, sewn, needle_bounds(sewn), by)
+    return moved, move
+
+
+def _field(extent: Box) -> Needs:
+    """Smallest field that takes what reaches so far about its middle."""
+    return 2 * max(-extent.left, extent.right), 2 * max(-extent.top, extent.bottom)

@@ -12,6 +12,7 @@ from paramgen.cli.error_messages import busy, note, stoppable, told
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.options import (
     BookletForm,
+    ClothWords,
     CopyCount,
     Files,
     Holds,
@@ -100,6 +101,7 @@ def _make(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -110,12 +112,12 @@ def _make(
 ) -> None:
     with told() as known:
         from paramgen.cli.left_out_papers import left_out_text
-        from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text, indented
+        from paramgen.ordering.letters_papers_lack import check_letters
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -144,6 +146,7 @@ def _make(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -159,11 +162,16 @@ def _make(
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(
-            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+            made,
+            wanted.formats,
+            wanted.printing,
+            papers=not no_papers,
+            form=wanted.form,
+            cloths=wanted.cloths,
         )
         place(files_made, folder)
         known.written.append(f"Made {folder.absolute()}.")
-        typer.echo(made_report(made))
+        typer.echo(made_report(made, wanted.cloths))
         for finding in made.project.findings:
             typer.echo(finding_text(finding, known.unit))
         instead = ", in place of what was made there before" if again else ""
@@ -186,6 +194,7 @@ def _check(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -222,16 +231,17 @@ def _check(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         made, found = check(wanted)
         if as_json:
-            report = as_report(made, found, known.unit)
+            report = as_report(made, found, known.unit, wanted.cloths)
             typer.echo(json.dumps(report, ensure_ascii=False, indent=1))
         elif made is not None:
-            typer.echo(made_report(made))
+            typer.echo(made_report(made, wanted.cloths))
         if not as_json:
             for finding in found:
                 typer.echo(finding_text(finding, known.unit), err=made is None)
@@ -368,6 +378,7 @@ def _grade(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -400,6 +411,7 @@ def _grade(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         folder = out or default_folder(table)
         known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")
@@ -431,6 +443,12 @@ def _page(
         str,
         typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
     ] = "127.0.0.1",
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Folder below which the page may put folders of projects."
+        ),
+    ] = None,
     no_open: Annotated[
         bool, typer.Option("--no-open", help="Print the address and open no browser.")
     ] = False,
@@ -446,7 +464,7 @@ def _page(
             more_hoops=(hoop or [])[1:],
             unit=unit,
         )
-        open_page(words, host=host, port=port, browser=not no_open)
+        open_page(words, host=host, port=port, out=out, browser=not no_open)
 
 
 @app.command("read", help=COMMANDS["read"])
@@ -484,11 +502,9 @@ def _read(
 @app.command("hoops", help=COMMANDS["hoops"])
 def _hoops() -> None:
     with told():
-        from paramgen.cli.hoop_report import hoop_report
-        from paramgen.ordering.known_lists import known_hoops
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(hoop_report(known_hoops(), unit_shown("")), nl=False)
+        typer.echo(known_report("hoops"), nl=False)
 
 
 @app.command("settings", help=COMMANDS["settings"])
@@ -518,11 +534,9 @@ def _settings(
 @app.command("things", help=COMMANDS["things"])
 def _things(unit: UnitName = "") -> None:
     with told():
-        from paramgen.cli.thing_report import thing_report
-        from paramgen.ordering.known_lists import known_things
-        from paramgen.ordering.settings_filled_in import unit_shown
+        from paramgen.cli.known_report import known_report
 
-        typer.echo(thing_report(known_things(), unit_shown(unit)), nl=False)
+        typer.echo(known_report("things", unit), nl=False)
 
 
 @app.command("schema", help=COMMANDS["schema"])

@@ -1,7 +1,7 @@
 """The grade command: every row of a table made, and a summary of all of them."""
 
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -10,11 +10,17 @@ import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
 from paramgen.cli.left_out_papers import left_out
-from paramgen.cli.make_row import RowJob, RowOutcome
+from paramgen.cli.make_row import RowOutcome
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
-from paramgen.grading.row_digest import made_from
+from paramgen.grading.row_job import (
+    RowJob,
+    cloths_seen,
+    of_its_fabrics,
+    row_job,
+    row_options,
+)
 from paramgen.grading.rows_to_make import HOOP, RowToMake, recipes_named, rows_of
 from paramgen.grading.summary_page import PAGE_MARK, page
 from paramgen.grading.summary_sheet import (
@@ -26,13 +32,17 @@ from paramgen.grading.summary_sheet import (
     totals_sheet,
 )
 from paramgen.grading.table_file import GradingTable, load_table
+from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import asked, hoops_asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
-from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.sentences import number_of
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
+
+#: A recipe as it was found, and understood; neither where that fails.
+RowSource = tuple[RecipeSource | None, Recipe | None]
 
 
 @dataclass(frozen=True)
@@ -182,14 +192,24 @@ def _understood(
         sources = dict(_sources(recipes_named(table)))
         rows = rows_of(table, {name: recipe for name, (_, recipe) in sources.items()})
         faults.extend(_no_hoop(table, words))
+        cloths = _cloths(words, sources)
     except InputError as problem:
         faults.extend(problem.faults)
     if faults:
         raise InputError(faults)
     hoops = known_hoops()
-    options = _options(words, papers=papers)
+    options = row_options(words, papers=papers, left_out=left_out())
     found = [
-        _job(place, row, words, sources[row.recipe][0], hoops, options, out, papers)
+        row_job(
+            place,
+            row,
+            of_its_fabrics(words, sources[row.recipe][1]),
+            source=sources[row.recipe][0],
+            hoops=hoops,
+            options=[*options, *cloths_seen(cloths, sources[row.recipe][1])],
+            out=out,
+            papers=papers,
+        )
         for place, row in enumerate(rows)
     ]
     return GradeBatch(file.name, rows, tuple(found)), count
@@ -197,7 +217,7 @@ def _understood(
 
 def _sources(
     names: Iterable[str],
-) -> Iterator[tuple[str, tuple[RecipeSource | None, Recipe | None]]]:
+) -> Iterator[tuple[str, RowSource]]:
     """Find and understand each recipe; neither, where that fails: its rows will say why."""
     for name in names:
         try:
@@ -211,87 +231,20 @@ def _wrong_options(words: TypedRequest) -> Iterator[Fault]:
     """Faults of what is asked for all rows, seen with a recipe that is there and any hoop."""
     anyone = find_recipe(next(iter(listed())))
     try:
-        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm"))
+        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm", cloths=()))
     except InputError as problem:
         # Whether a scale suits a size is for each row to say.
         yield from (fault for fault in problem.faults if fault.where not in anyone.file.sizes)
+
+
+def _cloths(words: TypedRequest, sources: Mapping[str, RowSource]) -> Cloths:
+    """What the fabrics of all recipes look like; raises InputError for one that none has."""
+    known = [fabric_roles(recipe.file) for _, recipe in sources.values() if recipe]
+    roles = dict.fromkeys(role for one in known for role in one)
+    return cloths_asked(words.cloths, tuple(roles) if known else None)
 
 
 def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:
     if not hoops_asked(words) and HOOP not in table.columns:
         hint = "Add a column `hoop`, or give one for all with --hoop."
         yield Fault("nothing says which hoop", table.source, hint=hint)
-
-
-def _options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
-    """What is asked for all rows and no row can say, as far as files follow from it."""
-    # What is made without its PDFs is made again where they can be typeset.
-    lacking = [("left out", " ".join(left_out()))] if papers and left_out() else []
-    return (
-        *lacking,
-        ("booklet", words.booklet),
-        ("files", words.files),
-        ("paper", words.paper),
-        ("paper margin", words.paper_margin),
-        ("papers", str(papers)),
-        ("printed", words.printed),
-        ("scale", words.scale),
-        ("singly", str(words.singly)),
-        ("turn", str(words.may_turn)),
-        ("whole pieces", str(words.whole_pieces)),
-    )
-
-
-def _job(
-    number: int,
-    row: RowToMake,
-    words: TypedRequest,
-    source: RecipeSource | None,
-    hoops: tuple[Hoop, ...],
-    options: Sequence[tuple[str, str]],
-    out: Path,
-    papers: bool,
-) -> RowJob:
-    asks = replace(
-        words,
-        recipe=row.recipe,
-        values=[f"{name}={value}" for name, value in row.values],
-        hoop=row.hoop or words.hoop,
-        more_hoops=() if row.hoop else words.more_hoops,
-        unit=row.unit or words.unit,
-        margin=row.margin or words.margin,
-        copies=row.copies or words.copies,
-        title=row.called or words.title,
-        holds=row.holds or words.holds,
-    )
-    *several, last = hoops_asked(asks) or [""]
-    # Where several are asked in turn, what each of them is counts too.
-    fields = [(name, str(_known(name, hoops))) for name in several]
-    usual = [("usual unit", asks.usual_unit)] if asks.usual_unit else []
-    options = [*options, *fields, *usual]
-    whole = replace(
-        row,
-        hoop=last,
-        unit=asks.unit,
-        margin=asks.margin,
-        copies=asks.copies,
-        called=asks.title,
-        holds=asks.holds,
-    )
-    origin = made_from(source.whole if source else "", whole, options, _known(last, hoops))
-    return RowJob(
-        number=number,
-        folder=out / row.folder,
-        words=asks,
-        source=source,
-        hoops=hoops,
-        papers=papers,
-        made_from=origin,
-    )
-
-
-def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:
-    try:
-        return find_hoop(typed, hoops) if typed.strip() else None
-    except InputError:
-        return None

@@ -7,7 +7,6 @@ from itertools import zip_longest
 from paramgen.lengths import spaced, unbroken
 from paramgen.vocabulary.findings import Fault, Finding
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.say import how_bad, in_sentences
 
 WIDTH = 96
 #: Widest a table may be where the words of its cells allow it: columns of a terminal.
@@ -55,6 +54,8 @@ def _lines(row: Sequence[str], widths: Sequence[int]) -> list[str]:
 
 def finding_text(finding: Finding, unit: Unit) -> str:
     """One finding as a person reads it: what, how bad, and what would mend it."""
+    from paramgen.wording.say import how_bad, in_sentences
+
     return indented(f"{how_bad(finding.severity)}: {in_sentences(finding, unit)}")
 
 

@@ -16,13 +16,13 @@ from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
-from paramgen.recipe.language import StepTable
+from paramgen.recipe.language import ArcTo, StepTable
 from paramgen.sizing import Sized, conditions, turns
 from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.kinds import Act, Along
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
-from paramgen.vocabulary.project import Finish, Layer, Placement, Project, Step
+from paramgen.vocabulary.project import Finish, Layer, Line, Placement, Project, Step
 from paramgen.wording.load import english
 
 #: Most layers under the needle unless the recipe says otherwise (from memory).
@@ -67,6 +67,22 @@ def lay_out(
         raise InputError([Fault(str(problem), sized.recipe.source)]) from None
     way = Placement(turned, half=half)
     return moved(project, lambda points: put(points, way)) if turned or half else project
+
+
+def without_curves(sized: Sized, chord_error: float) -> bool:
+    """Whether it is laid out in the very same points if chords may leave curves by so much.
+
+    False too where it has no shape.
+    """
+    file = sized.recipe.file
+    drawn = chain.from_iterable(spots for table in file.lines.values() for spots in table.points)
+    if any(isinstance(spot, ArcTo) for spot in drawn):
+        return False
+    try:
+        fine, coarse = shapes(sized), shapes(sized, chord_error)
+    except (ShapeError, FormulaError, CannotMakeError):
+        return False
+    return all(np.array_equal(fine[name].points, coarse[name].points) for name in fine)
 
 
 def _laid_out(
@@ -189,6 +205,13 @@ def _fold_line(across: Along, at: float) -> tuple[Point, Point]:
     return ((-1.0, at), (1.0, at)) if across is Along.HEIGHT else ((at, -1.0), (at, 1.0))
 
 
+def lines_turned(steps: Iterable[Step], way: Placement) -> tuple[Step, ...]:
+    """Lay the lines of steps another way round; all else in them still lies as it did."""
+    return tuple(
+        replace(step, lines=_lines(step, lambda points: put(points, way))) for step in steps
+    )
+
+
 def shifted(project: Project, dx: float, dy: float) -> Project:
     """Move a project in the hoop, mm."""
     if dx == 0 and dy == 0:
@@ -229,14 +252,17 @@ def _moved_finish(finish: Finish, move: PointsMoved) -> Finish:
 def _step(step: Step, move: PointsMoved) -> Step:
     return replace(
         step,
-        lines=tuple(
-            replace(line, paths=tuple(_path(one, move) for one in line.paths))
-            for line in step.lines
-        ),
+        lines=_lines(step, move),
         layers=tuple(_layer(layer, move) for layer in step.layers),
         tape=tuple(_path(strip, move) for strip in step.tape),
         mark=tuple(_path(mark, move) for mark in step.mark),
         tape_alone=tuple(_path(strip, move) for strip in step.tape_alone),
+    )
+
+
+def _lines(step: Step, move: PointsMoved) -> tuple[Line, ...]:
+    return tuple(
+        replace(line, paths=tuple(_path(one, move) for one in line.paths)) for line in step.lines
     )
 
 

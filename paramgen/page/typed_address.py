@@ -4,7 +4,7 @@ What a recipe asks for stands with `my.` before its name, so that no recipe's wo
 one of the page's own: `recipe=coaster&my.width=4in&hoop=5x7in`.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, urlencode
 
@@ -31,10 +31,18 @@ TEXTS = (
     "printed",
     "booklet",
 )
+#: Entry that may stand several times, for each fabric once.
+CLOTH = "cloth"
 FLAGS = ("upright", "whole_pieces", "singly")
+
+#: Entries that the form of a project does not ask for, and keeps.
+KEPT = ("scale", "files", "paper", "paper_margin", "printed", "booklet", "whole_pieces", "singly")
 
 #: Entries that say how it is looked at, and nothing of what it is.
 LOOKS = ("step", "side")
+
+#: The same, of views that read them themselves.
+OTHER_LOOKS = ("over", "row", "columns")
 
 #: An address is no longer than this, and has no more entries.
 MOST_LETTERS, MOST_ENTRIES = 8000, 400
@@ -83,6 +91,7 @@ def asked_in(query: str) -> AskedInAddress:
     values: dict[str, str] = {}
     flags: set[str] = set()
     hoops: list[str] = []
+    cloths: list[str] = []
     faults: list[Fault] = []
     for key, value in entries:
         if key.startswith(OWN) and key.removeprefix(OWN):
@@ -93,22 +102,25 @@ def asked_in(query: str) -> AskedInAddress:
                 values[name] = value
         elif key == "hoop":
             hoops += [value] if value.strip() else []
+        elif key == CLOTH:
+            cloths += [value] if value.strip() else []
         elif key in TEXTS:
             if key in texts:
                 faults.append(Fault("is given twice", key))
             texts[key] = value
         elif key in FLAGS:
             flags.add(key)
-        elif key in LOOKS:
+        elif key in LOOKS or key in OTHER_LOOKS:
             continue
         else:
-            hint = did_you_mean(key, (*TEXTS, *FLAGS))
+            hint = did_you_mean(key, (*TEXTS, CLOTH, *FLAGS))
             faults.append(Fault("no entry of an address has this name", key, hint=hint))
     words = TypedRequest(
         **texts,
         values=tuple(f"{name}={value}" for name, value in values.items()),
         hoop=hoops[0] if hoops else "",
         more_hoops=tuple(hoops[1:]),
+        cloths=tuple(cloths),
         may_turn="upright" not in flags,
         whole_pieces="whole_pieces" in flags,
         singly="singly" in flags,
@@ -132,10 +144,11 @@ def address_of(words: TypedRequest) -> str:
     >>> asked_in(address_of(words)).words == words
     True
     """
-    return urlencode([*_entries(words)])
+    return urlencode([*entries_of(words)])
 
 
-def _entries(words: TypedRequest) -> Iterable[tuple[str, str]]:
+def entries_of(words: TypedRequest) -> Iterator[tuple[str, str]]:
+    """The entries of the address that asks for something, by name."""
     if words.recipe:
         yield "recipe", words.recipe
     for pair in words.values:
@@ -148,5 +161,6 @@ def _entries(words: TypedRequest) -> Iterable[tuple[str, str]]:
         value = getattr(words, key)
         if value:
             yield key, value
+    yield from ((CLOTH, cloth) for cloth in words.cloths if cloth.strip())
     flags = (not words.may_turn, words.whole_pieces, words.singly)
     yield from ((key, "1") for key, there in zip(FLAGS, flags, strict=True) if there)

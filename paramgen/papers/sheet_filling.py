@@ -206,24 +206,20 @@ def _spot(
     """Find the highest place for a box in the first form that has one, then the leftmost."""
     tops = sorted({room.top, *(box.bottom + gap for box in taken)})
     lefts = sorted({room.left, *(box.right + gap for box in taken)})
-    for number, form in forms:
-        for top in tops:
-            for left in lefts:
-                box = Box(left, top, left + form.width, top + form.height)
-                if (
-                    box.right <= room.right + _TOUCH
-                    and box.bottom <= room.bottom + _TOUCH
-                    and not any(_too_near(box, other, gap) for other in taken)
-                ):
-                    return number, box
-    return None
-
-
-def _too_near(one: Box, other: Box, gap: float) -> bool:
     near = gap - _TOUCH
-    return (
-        one.left < other.right + near
-        and other.left < one.right + near
-        and one.top < other.bottom + near
-        and other.top < one.bottom + near
-    )
+    for number, form in forms:
+        across = [(left, left + form.width) for left in lefts]
+        across = [(left, right) for left, right in across if right <= room.right + _TOUCH]
+        for top in tops:
+            bottom = top + form.height
+            if bottom > room.bottom + _TOUCH:
+                break
+            beside = [
+                (other.left, other.right + near)
+                for other in taken
+                if top < other.bottom + near and other.top < bottom + near
+            ]
+            for left, right in across:
+                if not any(left < ends and begins < right + near for begins, ends in beside):
+                    return number, Box(left, top, right, bottom)
+    return None

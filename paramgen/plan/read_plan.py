@@ -29,7 +29,7 @@ PlannedCount = Annotated[int, Field(ge=0)]
 
 
 class _Part(BaseModel):
-    model_config = ConfigDict(extra="ignore", frozen=True, strict=True)
+    model_config = ConfigDict(extra="ignore", frozen=True, strict=True, defer_build=True)
 
 
 class PlannedHoop(_Part):

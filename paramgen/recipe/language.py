@@ -79,7 +79,7 @@ FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
 class RecipeTable(BaseModel):
     """A table of a recipe file: nothing unknown in it, nothing changed later."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, defer_build=True)
 
 
 def _one_of(table: RecipeTable, *keys: str) -> None:

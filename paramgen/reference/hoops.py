@@ -79,7 +79,7 @@ def listed(extra: Path | None = None) -> tuple[Hoop, ...]:
         With every fault of both files: file, key and the nearest valid key. No two
         hoops may share a name, whichever file they are in.
     """
-    from paramgen.reference.hoops_file import read_hoops  # noqa: PLC0415 (pydantic is heavy)
+    from paramgen.reference.hoops_file import read_hoops  # noqa: PLC0415 (it reads hoops)
 
     return read_hoops(shared() / "hoops.toml", extra)
 

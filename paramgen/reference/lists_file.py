@@ -1,21 +1,14 @@
-"""Reading a file that is a list of named things with sizes; it gathers every fault."""
+"""Reading a file that is a list of named things with sizes; it gathers every fault.
+
+Read without the library that reads recipes: to load it takes longer than to list all hoops.
+"""
 
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Annotated, Any, Generic, TypeVar
-
-from pydantic import (
-    AfterValidator,
-    BaseModel,
-    ConfigDict,
-    PlainValidator,
-    TypeAdapter,
-    ValidationError,
-)
-from pydantic_core import ErrorDetails
+from typing import Any, Generic, TypeVar
 
 from paramgen.budget import MOST_BYTES_OF_A_LIST
 from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
@@ -23,41 +16,60 @@ from paramgen.nearest_word import did_you_mean
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import Fault, InputError
 
-
-def _length(value: object) -> float:
-    try:
-        return parse_length(value)
-    except InputError as error:
-        raise ValueError(error.faults[0]) from None
+E = TypeVar("E")
 
 
-def _printable(what: str, most: int) -> AfterValidator:
-    def check(text: str) -> str:
-        if not text.strip() or not text.isprintable() or len(text) > most:
-            message = f"{as_typed(text)} is not {what}: it takes 1 to {most} printed characters."
-            raise ValueError(Fault(message))
-        return text.strip()
+@dataclass(frozen=True)
+class ListKey:
+    """A key that each table of a list may have.
 
-    return AfterValidator(check)
+    Parameters
+    ----------
+    name : str
+    read : callable
+        From what stands there to what is meant; raises InputError with one fault.
+    usual : object
+        What is meant where it is left out.
+    needed : bool
+        Whether it may not be left out.
+    """
 
-
-EntryName = Annotated[str, _printable("a name", LONGEST_TEXT)]
-EntryNote = Annotated[str, _printable("a note", 4 * LONGEST_TEXT)]
-TypedLength = Annotated[float, PlainValidator(_length)]
-
-
-class ListEntry(BaseModel):
-    """One table of the list; a validator of its own raises `ValueError` with a `Fault`."""
-
-    model_config = ConfigDict(extra="forbid", strict=True)
-
-    name: EntryName
-    also: EntryName = ""
-    width: TypedLength
-    height: TypedLength
+    name: str
+    read: Callable[[object], Any]
+    usual: Any = None
+    needed: bool = False
 
 
-E = TypeVar("E", bound=ListEntry)
+def printed_text(what: str, most: int) -> Callable[[object], str]:
+    """A reader of texts of so many characters that can be printed.
+
+    Examples
+    --------
+    >>> printed_text("a name", 10)(" shed ")
+    'shed'
+    """
+
+    def read(value: object) -> str:
+        if not isinstance(value, str):
+            raise InputError([Fault("this is a text.", hint="Put it in quotes.")])
+        if not value.strip() or not value.isprintable() or len(value) > most:
+            message = f"{as_typed(value)} is not {what}: it takes 1 to {most} printed characters."
+            raise InputError([Fault(message)])
+        return value.strip()
+
+    return read
+
+
+ENTRY_NAME = printed_text("a name", LONGEST_TEXT)
+ENTRY_NOTE = printed_text("a note", 4 * LONGEST_TEXT)
+
+#: What each list has.
+KEYS = (
+    ListKey("name", ENTRY_NAME, needed=True),
+    ListKey("also", ENTRY_NAME, ""),
+    ListKey("width", parse_length, needed=True),
+    ListKey("height", parse_length, needed=True),
+)
 
 
 @dataclass(frozen=True)
@@ -68,13 +80,18 @@ class ListKind(Generic[E]):
     ----------
     key : str
         Head of each table, and the word for one of them; with an s, for several.
-    entry : type of ListEntry
+    keys : tuple of ListKey
+        What each table may have.
+    entry : callable
+        From the values of a table's keys to what is listed; raises InputError with one fault of
+        the whole table.
     same : callable
         Two names are the same if it makes the same text of them.
     """
 
     key: str
-    entry: type[E]
+    keys: tuple[ListKey, ...]
+    entry: Callable[[Mapping[str, Any]], E]
     same: Callable[[str], str]
 
 
@@ -128,12 +145,55 @@ def _read(kind: ListKind[E], file: Path, *, optional: bool) -> _Found[E]:
     names = tuple(_names(kind, file, data))
     faults = [_no_such_key(_where(kind, file, (key,)), key, [kind.key]) for key in data]
     faults = [fault for fault, key in zip(faults, data, strict=True) if key != kind.key]
-    entries: list[E] = []
-    try:
-        entries = TypeAdapter(list[kind.entry]).validate_python(data.get(kind.key, []))  # type: ignore[name-defined]
-    except ValidationError as error:
-        faults += [_fault(kind, file, detail) for detail in error.errors(include_url=False)]
+    entries = list(_entries(kind, file, data.get(kind.key, []), faults))
     return _Found(() if faults else tuple(entries), names, tuple(faults))
+
+
+def _entries(kind: ListKind[E], file: Path, tables: object, faults: list[Fault]) -> Iterator[E]:
+    """What is listed; every fault is added to those there are."""
+    head = f"Head each one [[{kind.key}]]."
+    if not isinstance(tables, list):
+        where = _where(kind, file, (kind.key,))
+        faults.append(Fault(f"{kind.key}s are a list of tables.", where, hint=head))
+        return
+    for index, table in enumerate(tables):
+        if not isinstance(table, dict):
+            where = _where(kind, file, (kind.key, index))
+            faults.append(Fault(f"a {kind.key} is a table.", where, hint=head))
+            continue
+        values: dict[str, Any] = {}
+        wrong = []
+        for one in kind.keys:
+            try:
+                values[one.name] = _value(one, table)
+            except InputError as problem:
+                wrong.append(
+                    replace(
+                        problem.faults[0], where=_where(kind, file, (kind.key, index, one.name))
+                    )
+                )
+        known = [one.name for one in kind.keys]
+        wrong += [
+            _no_such_key(_where(kind, file, (kind.key, index, key)), key, known)
+            for key in table
+            if key not in known
+        ]
+        faults += wrong
+        if wrong:
+            continue
+        try:
+            yield kind.entry(values)
+        except InputError as problem:
+            faults.append(replace(problem.faults[0], where=_where(kind, file, (kind.key, index))))
+
+
+def _value(key: ListKey, table: Mapping[str, object]) -> object:
+    """What a table says under a key; raises InputError with one fault."""
+    if key.name in table:
+        return key.read(table[key.name])
+    if key.needed:
+        raise InputError([Fault("this key is missing.")])
+    return key.usual
 
 
 def read_toml(file: Path) -> dict[str, Any]:
@@ -200,21 +260,3 @@ def _where(kind: ListKind[E], file: Path, at: tuple[str | int, ...]) -> str:
 def _no_such_key(where: str, key: str, keys: list[str]) -> Fault:
     hint = did_you_mean(key, keys) or f"Keys here: {', '.join(keys)}."
     return Fault("there is no such key.", where, hint=hint)
-
-
-def _fault(kind: ListKind[E], file: Path, detail: ErrorDetails) -> Fault:
-    """Say what pydantic found in the words of the file."""
-    where, sort = _where(kind, file, (kind.key, *detail["loc"])), detail["type"]
-    if sort == "value_error":
-        fault: Fault = detail["ctx"]["error"].args[0]
-        return replace(fault, where=where)
-    if sort == "extra_forbidden":
-        return _no_such_key(where, str(detail["loc"][-1]), list(kind.entry.model_fields))
-    head = f"Head each one [[{kind.key}]]."
-    message, hint = {
-        "missing": ("this key is missing.", ""),
-        "string_type": ("this is a text.", "Put it in quotes."),
-        "list_type": (f"{kind.key}s are a list of tables.", head),
-        "model_type": (f"a {kind.key} is a table.", head),
-    }[sort]
-    return Fault(message, where, hint=hint)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from paramgen.nearest_word import did_you_mean
+from paramgen.reference.lists_file import read_toml
 from paramgen.reference.own_folder import own
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -48,8 +49,6 @@ def read_settings(file: Path) -> Settings:
     InputError
         With every fault of the file: key, line and the nearest valid key.
     """
-    from paramgen.reference.lists_file import read_toml  # noqa: PLC0415 (pydantic is heavy)
-
     try:
         said = read_toml(file)
         text = file.read_text("utf-8-sig") if said else ""

@@ -16,7 +16,7 @@ SupplyText = Annotated[str, Field(min_length=1)]
 
 
 class _Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True, defer_build=True)
 
 
 class NeededCase(_Table):

@@ -95,7 +95,7 @@ def listed_things(extra: Path | None = None) -> tuple[Thing, ...]:
     InputError
         With every fault of both files, as `hoops.listed` does.
     """
-    from paramgen.reference.things_file import read_things  # noqa: PLC0415 (pydantic is heavy)
+    from paramgen.reference.things_file import read_things  # noqa: PLC0415 (it reads things)
 
     return read_things(shared() / "things.toml", extra)
 

@@ -1,63 +1,41 @@
-"""Reading a file of things to hold; apart from `things` because pydantic takes long to load."""
+"""Reading a file of things to hold."""
 
+from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
-from typing import Annotated, Self
-
-from pydantic import PlainValidator, model_validator
+from typing import Any
 
 from paramgen.lengths import as_typed, parse_length
-from paramgen.reference.lists_file import EntryNote, ListEntry, ListKind, read_lists
+from paramgen.reference.lists_file import ENTRY_NOTE, KEYS, ListKey, ListKind, read_lists
 from paramgen.reference.things import Thing, belies_size, thing_key, too_thick
 from paramgen.vocabulary.findings import Fault, InputError
 
-
-def _thickness(value: object) -> float:
-    try:
-        return parse_length(value, zero=True)
-    except InputError as error:
-        raise ValueError(error.faults[0]) from None
-
-
-class _Entry(ListEntry):
-    """A table `[[thing]]`."""
-
-    thickness: Annotated[float, PlainValidator(_thickness)] = 0.0
-    source: EntryNote = "your own"
-    words: EntryNote | None = None
-
-    @model_validator(mode="after")
-    def _flat(self) -> Self:
-        if too_thick(self.width, self.height, self.thickness):
-            message = f"{as_typed(self.name)} is thicker than it is wide or high."
-            raise ValueError(Fault(message, hint="Let the thickness be the least of the three."))
-        return self
-
-    @model_validator(mode="after")
-    def _named_for_its_size(self) -> Self:
-        for name in (self.name, self.also):
-            if belies_size(name, self.width, self.height):
-                message = f"{as_typed(name)} reads as a size that this thing does not have."
-                raise ValueError(Fault(message, hint="Give it a name in words."))
-        return self
+_KEYS = (
+    *KEYS,
+    ListKey("thickness", partial(parse_length, zero=True), 0.0),
+    ListKey("source", ENTRY_NOTE, "your own"),
+    ListKey("words", ENTRY_NOTE, ""),
+)
 
 
 def read_things(common: Path, extra: Path | None) -> tuple[Thing, ...]:
     """Read the common things and after them a person's own; see `things.listed_things`."""
-    entries = read_lists(ListKind("thing", _Entry, thing_key), common, extra)
-    return tuple(
-        Thing(
-            name=one.name,
-            width=one.width,
-            height=one.height,
-            thickness=one.thickness,
-            also=one.also,
-            source=one.source,
-            words=_words(one),
-        )
-        for one in entries
-    )
+    return read_lists(ListKind("thing", _KEYS, _thing, thing_key), common, extra)
 
 
-def _words(entry: _Entry) -> tuple[str, ...]:
+def _thing(values: Mapping[str, Any]) -> Thing:
+    """A table `[[thing]]`."""
+    thing = Thing(**{**values, "words": _words(values["words"])})
+    if too_thick(thing.width, thing.height, thing.thickness):
+        message = f"{as_typed(thing.name)} is thicker than it is wide or high."
+        raise InputError([Fault(message, hint="Let the thickness be the least of the three.")])
+    for name in (thing.name, thing.also):
+        if belies_size(name, thing.width, thing.height):
+            message = f"{as_typed(name)} reads as a size that this thing does not have."
+            raise InputError([Fault(message, hint="Give it a name in words.")])
+    return thing
+
+
+def _words(text: str) -> tuple[str, ...]:
     """Words parted by commas."""
-    return tuple(word for part in (entry.words or "").split(",") if (word := part.strip()))
+    return tuple(word for part in text.split(",") if (word := part.strip()))

@@ -101,3 +101,18 @@ def test_nothing_heavy_is_loaded_for_what_should_be_quick(words: list[str]) -> N
     loaded = {line.rpartition("|")[2].strip().partition(".")[0] for line in err.splitlines()}
     assert "paramgen" in loaded
     assert not loaded & {*HEAVY, "dataclasses", "tomllib"}
+
+
+@pytest.mark.parametrize("what", ["hoops", "things"])
+def test_what_is_known_is_listed_without_the_full_command_line(what: str, tmp_path: Path) -> None:
+    _, out, err = run(what, PYTHONPROFILEIMPORTTIME="1")
+    loaded = {line.rpartition("|")[2].strip().partition(".")[0] for line in err.splitlines()}
+    assert loaded & set(HEAVY) == {"platformdirs"}  # which knows where a person's own lie
+    assert out.splitlines()[1].startswith("----")
+    # What is wrong with a file of theirs is told as the full command line tells it.
+    own = tmp_path / "paramgen" / f"{what}.toml"
+    own.parent.mkdir()
+    own.write_text(f'[[{what[:-1]}]]\nname = "shed"\nwidth = 120\n', "utf-8")
+    status, out, err = run(what, XDG_CONFIG_HOME=str(tmp_path))
+    assert (status, out) == (2, "")
+    assert "key `height`: this key is missing." in " ".join(err.split())
