@@ -1,6 +1,5 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
-import os
 import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
@@ -206,8 +205,14 @@ PARTS_USED = re.compile(r"\buses\b")
 
 def _file(folder: Path, name: str) -> Path | None:
     """The file of a part in a folder, whatever it is; None if there is none."""
+    if not _NAME.fullmatch(name):
+        return None
     path = folder / f"{name}.toml"
-    return path if _NAME.fullmatch(name) and os.path.lexists(path) else None
+    try:
+        path.lstat()
+    except OSError:
+        return None
+    return path
 
 
 def _names_in(folder: Path) -> Iterator[str]:
