@@ -1,6 +1,5 @@
 """Makes the picture of the page in the README: `python tests/helpers/picture_of_page.py`."""
 
-import sys
 from io import BytesIO
 from pathlib import Path
 
@@ -28,4 +27,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()
