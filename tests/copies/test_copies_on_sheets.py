@@ -395,4 +395,6 @@ def test_tape_on_what_is_not_laid_yet_is_no_failure_of_a_sheet_over_all_copies()
     text = GOOD[:first] + GOOD[GOOD.index("[[steps]]", first + 1) :]
     recipe = read_recipe(text, name="marker", source="marker.toml")
     room = Room(Hoop("1000x1000", 1000.0, 1000.0))
-    assert make(Order(recipe, {}, room, copies=5)).project.copies == 5
+    with pytest.raises(CannotMakeError) as caught:
+        make(Order(recipe, {}, room, copies=5))
+    assert [one.code for one in caught.value.findings if one.stops] == ["taped-before-laid"]
