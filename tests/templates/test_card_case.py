@@ -25,6 +25,7 @@ from paramgen.recipe.read_recipe import find_recipe
 from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
+from paramgen.solid.solid_of import solid_of
 from paramgen.stitches.sew import sew
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.kinds import Act, Side
@@ -270,6 +271,16 @@ def test_notes_are_as_thick_again_when_they_are_folded_with_the_case() -> None:
         body_thickness(finished(closing="none", note_thickness=one)) for one in ("0mm", "10mm")
     )
     assert [full - none for none, full in zip(thin, thick, strict=True)] == pytest.approx([20, 20])
+
+
+def test_as_a_solid_the_tab_goes_round_the_left_half_and_lies_on_the_outer() -> None:
+    left, right, tab = solid_of(finished()).panels
+    assert (left.parent, right.parent, tab.parent) == (None, 0, 1)
+    assert right.hinge is not None
+    assert tab.hinge is not None
+    # Nothing lies between the halves; the tab has the left one between itself and the right one.
+    assert right.hinge.between == ()
+    assert tab.hinge.between == (0,)
 
 
 # --- At any size --------------------------------------------------------------------------
