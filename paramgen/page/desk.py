@@ -26,7 +26,7 @@ from paramgen.workshop import Workshop
 MOST_TEXT = 300_000
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Desk:
     """A workshop, and the recipes that an address may name.
 
@@ -142,7 +142,13 @@ def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
     settings = sound_settings(own_settings())
-    return Desk(hoops, Workshop(hoops), settings, own, prints or PrintStore())
+    return Desk(
+        hoops=hoops,
+        workshop=Workshop(hoops),
+        settings=settings,
+        own=own,
+        prints=prints or PrintStore(),
+    )
 
 
 def filled_in(
