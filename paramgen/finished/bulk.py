@@ -231,7 +231,11 @@ def thickness_at(thing: FinishedThing, at: Point) -> ThicknessRange:
 def body_thickness(thing: FinishedThing) -> ThicknessRange:
     """How thick it is closed and full, clear of the allowances turned in at its edge, mm."""
     body = _most(thing, _bodies(thing))
-    holds = sum(held.number * held.thickness for held in thing.project.holds)
+    # What is folded with it lies on both sides of each fold.
+    times = 2 ** len(thing.crossed)
+    holds = sum(
+        held.number * held.thickness * (times if held.folds else 1) for held in thing.project.holds
+    )
     return body[0] + holds, body[1] + holds
 
 

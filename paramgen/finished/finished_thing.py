@@ -141,7 +141,8 @@ class FinishedThing:
     plies : tuple of Ply
         From the back to the front.
     outer : str
-        The side on which the work's right side looks out; the other is the closing piece's.
+        The side that is outside when it is folded: the one on which the work's right side looks
+        out, unless the recipe says that it is the closing piece's.
     room : BaseGeometry
         What lies within its edge, mm.
     """
@@ -156,6 +157,11 @@ class FinishedThing:
     def project(self) -> Project:
         """The project it is made from."""
         return self.done.project
+
+    @property
+    def work_side(self) -> Side:
+        """The side on which the work's right side looks out; the other is the closing piece's."""
+        return _work_side(self.done)
 
     @cached_property
     def place(self) -> dict[int, int]:
@@ -296,8 +302,9 @@ def _order(
 ) -> tuple[list[int], Side]:
     """Sheets from the back to the front once turned, and the outer side."""
     count = len(done.sandwich.sheets)
+    outer = _work_side(done)
     if not walls(done):
-        return list(range(count)), Side.FRONT
+        return list(range(count)), outer
     in_front, (low, high) = closed_in_front(done), done.between
 
     def before_cut(index: int) -> bool:
@@ -309,7 +316,12 @@ def _order(
     behind = [index for index in stay if not before_cut(index)]
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
-    return order, Side.FRONT if in_front else Side.BACK
+    names = done.project.finish
+    return order, OTHER[outer] if names.outside == names.between[1] else outer
+
+
+def _work_side(done: Rehearsed) -> Side:
+    return Side.FRONT if not walls(done) or closed_in_front(done) else Side.BACK
 
 
 def top_stitched(project: Project) -> tuple[Step, ...]:

@@ -59,6 +59,8 @@ def _crowded(thing: FinishedThing, fold: tuple[Point, Point]) -> Iterator[Findin
             lies = lying(thing, held, pocket)
             if lies is None or pocket.through_zip or held.name in told:
                 continue
+            if held.folds and line.crosses(lies):
+                continue  # it goes round the fold with the project
             away = float(lies.distance(line))
             least = within[0] / 2
             if away >= least - 0.01:

@@ -20,6 +20,9 @@ from paramgen.vocabulary.project import Held
 #: A line parts a place as if it were so wide to either side, mm: nothing that is shown.
 _CUT = 1e-4
 
+#: One that ends inside a place, so wide that it stays a slit where rooms are rounded, mm.
+_SLIT = 0.005
+
 #: A mouth reaches its place if it is no farther from it than this, mm.
 _REACHES = 0.002
 
@@ -122,7 +125,7 @@ def pocket(
     mine = np.zeros(len(spaces.face), dtype=bool)
     mine[nodes] = True
     whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
-    seams = whole & thing.room
+    seams = (whole & thing.room) - _slits(spaces, nodes)
     area = _between_lines(thing, seams)
     opens = any(done.shows(node) for node in nodes)
     ends = mine[spaces.joins]
@@ -155,6 +158,25 @@ def pocket(
         through_zip=through_zip,
         node=node,
     )
+
+
+def _slits(spaces: Spaces, nodes: Sequence[int]) -> BaseGeometry:
+    """Where lines that end inside a place part it: it goes on round their ends."""
+    plane, node_of = spaces.plane, {int(spaces.face[node]): node for node in nodes}
+    ways = np.isin(spaces.joins, nodes).all(axis=1)
+    joined_at = set(spaces.crosses[ways].tolist())
+    inner = np.flatnonzero(np.isin(plane.faces, list(node_of)).all(axis=1))
+    bound = []
+    for number in inner.tolist():
+        edge = plane.edges[number]
+        if edge.binds is None or number in joined_at:
+            continue
+        node = node_of[edge.faces[0]]
+        # On both sides of a line that ends within one face lies the same space.
+        low, high = edge.binds
+        if edge.faces[0] != edge.faces[1] or low <= spaces.below[node] < spaces.above[node] <= high:
+            bound.append(edge.line)
+    return shapely.union_all(bound).buffer(_SLIT, cap_style="flat") if bound else shapely.Polygon()
 
 
 def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:

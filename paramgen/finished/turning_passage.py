@@ -225,7 +225,7 @@ def into_flap(before: FinishedThing, flap: Flap) -> Passage | None:
     order = [ply.index for ply in before.plies]
     there = [index for index in order if index in stack or index in trapped]
     # Between it and the work: behind its backmost sheet, or in front of its frontmost.
-    place = there.index(own[0]) if before.outer is Side.FRONT else there.index(own[-1]) + 1
+    place = there.index(own[0]) if before.work_side is Side.FRONT else there.index(own[-1]) + 1
     if not 0 < place < len(there):
         return None
     dx, dy = way_over(flap, edge).tolist()

@@ -7,6 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.rehearsal.finding_points import place_of
+from paramgen.rehearsal.overcast import overcast
 from paramgen.rehearsal.rehearsal_limits import SPECK
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import SquareMm, facts
@@ -71,8 +72,9 @@ def _shown(thing: FinishedThing) -> Iterator[tuple[int, BaseGeometry, bool]]:
 
 
 def _in_sight(thing: FinishedThing, sheet: int, side: Side, area: shapely.Polygon) -> BaseGeometry:
-    """What counts of a face: of an unlined piece only what is seen from without."""
-    layer = thing.layers[thing.done.sandwich.sheets[sheet].layer]
-    if not layer.unlined:
-        return area
-    return area & thing.seen[side][thing.place[sheet]]
+    """What counts of a face: none overcast, and of an unlined piece what is seen from without."""
+    pile = thing.done.sandwich
+    bare = area - overcast(pile, pile.sheets[sheet])
+    if not thing.layers[pile.sheets[sheet].layer].unlined:
+        return bare
+    return bare & thing.seen[side][thing.place[sheet]]

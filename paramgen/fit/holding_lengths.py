@@ -90,7 +90,8 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit, place: 
 
     Its `[holds.NAME]` names the lengths: width and height are each the bare name of one, so
     that a thing can be given. Where the piece that it is held against is repeated by a count,
-    as the pockets of a stack are, there are as many places as such pieces are cut.
+    as the pockets of a stack are, there are as many places as the recipe says that it holds things
+    at once; where it does not say, as such pieces are cut.
 
     Parameters
     ----------
@@ -158,6 +159,8 @@ def _places(recipe: Recipe, hold: Hold, asked: Mapping[str, str | float], unit: 
     if times.text not in recipe.file.counts:
         return 1
     names = size(recipe, asked, unit=unit).names
+    if hold.number:  # more than the pieces, where stitches part each in two
+        return max(1, int(hold.number.number(names)))
     each = piece.quantity.number(names) if piece.quantity else 1.0
     return max(1, int(names[times.text] * each))
 

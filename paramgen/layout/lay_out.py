@@ -198,6 +198,7 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
         finished=find(table.finished, names, outlines),
         pulled_over=all_of(table.pulled_over, names, laid),
         stands_out=all_of(table.stands_out, names, laid),
+        outside=pointed_at(table.outside, names) if table.outside else "",
     )
 
 

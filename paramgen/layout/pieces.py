@@ -403,4 +403,5 @@ def _held(
         if table.number
         else 1,
         asked=asked,
+        folds=table.folds,
     )

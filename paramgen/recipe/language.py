@@ -171,6 +171,8 @@ class Hold(RecipeTable):
     share: FormulaTerm | None = None
     shows: FormulaTerm | None = None
     within: OutlineRef | None = None
+    #: Whether it may be folded with the project, as notes are.
+    folds: bool = False
     when: FormulaTerm | None = None
 
 
@@ -534,6 +536,8 @@ class FinishTable(RecipeTable):
     between: list[PieceRef] = Field(default=[], max_length=2)
     pulled_over: list[FlapRef] = []
     stands_out: list[FlapRef] = []
+    #: The one of the two that is outside when it is folded; the work unless said.
+    outside: PieceRef | None = None
     folds: list[FinishFold] = []
     most_layers: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
@@ -545,6 +549,8 @@ class FinishTable(RecipeTable):
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
+        if self.outside is not None and self.outside.name not in {name for name, _ in names}:
+            raise ValueError("what is outside is one of the two that it lies between (between)")
         return self
 
 

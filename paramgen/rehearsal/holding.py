@@ -12,6 +12,7 @@ from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import beside, stretches
 from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.overcast import goes_over
 from paramgen.rehearsal.rehearsal_limits import CROSSING, HOLD, LOOSE
 from paramgen.rehearsal.sheets import SewnLine, Sheet, each_once
 from paramgen.vocabulary.box import Box
@@ -69,6 +70,7 @@ def _missed(done: Rehearsed) -> Iterator[Finding]:
             met += float(inside.length)
             firm += float(inside.length) - (beside(inside, raw, HOLD - 0.05) if hugs else 0.0)
             close = [part for part in near if part.length > CROSSING and key not in seen]
+            close = [part for part in close if not goes_over(sewn, part, raw)]
             if close:
                 seen.add(key)
                 away = min(float(part.distance(raw)) for part in close)

@@ -14,6 +14,7 @@ from paramgen.rehearsal.rehearsal_limits import (
     GAP_BEND,
     GAP_CLEAR,
     SPECK,
+    STRIP,
     TURNING_GAP,
     TURNING_SHARE,
 )
@@ -57,8 +58,8 @@ def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
             if low < sheet < high and sheets[sheet].folded:
                 shut.setdefault(sheets[sheet].piece, []).append(plane.areas[face])
     for piece, areas in sorted(shut.items()):
-        area = sum(part.area for part in areas)
-        if area > SPECK:
+        roomy = shapely.union_all(areas).buffer(-STRIP / 2)
+        if roomy.area > SPECK:
             one = sheets[done.indices(piece)[0]]
             yield Finding(
                 "sewn-shut",

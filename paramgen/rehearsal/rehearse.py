@@ -9,6 +9,7 @@ from paramgen.rehearsal.out_of_hoop import out_of_hoop
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.placement_marks import placement_marks
 from paramgen.rehearsal.securing import securing
+from paramgen.rehearsal.stabiliser_left_in import stabiliser_left_in
 from paramgen.rehearsal.surfaces import surfaces
 from paramgen.rehearsal.thickness import thickness
 from paramgen.rehearsal.work_order import order
@@ -24,6 +25,7 @@ def rehearsed(done: Rehearsed) -> Iterator[Finding]:
     yield from out_of_hoop(done.project)
     yield from by_hand(done.project)
     yield from openings(done)
+    yield from stabiliser_left_in(done)
     yield from surfaces(done)
     yield from holding(done)
     yield from zips(done)

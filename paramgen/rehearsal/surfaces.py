@@ -10,6 +10,7 @@ from paramgen.rehearsal.faces import NEAR
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import runs
 from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.overcast import overcast
 from paramgen.rehearsal.rehearsal_limits import ALLOWANCE, CROSSING, RAW_EDGE
 from paramgen.rehearsal.sheets import Sheet, each_once
 from paramgen.vocabulary.facts import Mm, facts
@@ -47,9 +48,9 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
                 if done.shows(start) or done.shows(start + 1):
                     bare.setdefault(one.piece, []).append(edge.line)
     for piece, lines in sorted(bare.items()):
-        length = float(shapely.union_all(lines).length)
+        one = _sheet(done, piece)
+        length = float((shapely.union_all(lines) - overcast(done.sandwich, one)).length)
         if length > 1.0:
-            one = _sheet(done, piece)
             yield Finding(
                 "raw-edge-shows",
                 Severity.CANNOT,

@@ -29,14 +29,15 @@ def hung(
     """
     spots = [np.array(shapely.point_on_surface(part.area).coords[0]) for part in parts]
     turned_over = set[int]()
-    stack = list(range(len(parts)))
+    towards = -1 if thing.outer is Side.FRONT else 1
+    # What stands out hangs beside its panel, not between that and what it is laid on.
+    stack = list(range(len(parts)))[::-towards]
     hangs: dict[int, tuple[int, SolidHinge]] = {}
     for index, part in enumerate(parts):
         if part.past is not None:
             hangs[index] = _at_rim(parts, index, part.past)
     halves = first_halves(thing)
     spot = np.array(halves[0]) if halves else None
-    towards = -1 if thing.outer is Side.FRONT else 1
     folds = thing.project.finish.folds
     for number, fold in enumerate(folds):
         line = fold_line(fold)

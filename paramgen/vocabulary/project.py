@@ -475,6 +475,8 @@ class Held:
     asked : int
         How many a person asked for, in all places together; 0 where they did not say. What is
         then in one place is a pile, and its thickness that of the pile.
+    folds : bool
+        Whether it may be folded with the project, where it lies across a fold.
     """
 
     name: str
@@ -489,6 +491,7 @@ class Held:
     thickness: float = 0.0
     number: int = 1
     asked: int = 0
+    folds: bool = False
 
     @property
     def called(self) -> Name:
@@ -519,6 +522,8 @@ class Finish:
     pulled_over, stands_out : tuple of str
         The pieces between the two that are pulled over to the closing piece's side when it is
         turned, and those that stand out past its edge; all else stays on the side of the work.
+    outside : str
+        The one of `between` whose right side is outside when it is folded: the first unless said.
     """
 
     way: FinishWay
@@ -530,6 +535,7 @@ class Finish:
     finished: Path | None = None
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
+    outside: str = ""
 
 
 @dataclass(frozen=True)

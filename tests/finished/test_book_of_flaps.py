@@ -366,6 +366,9 @@ def test_of_raw_edge_goods_both_faces_are_the_ends_of_the_pile() -> None:
         ([20, 20], ["pocket", "lining"], True),
         ([20, 20], ["lining"], False),
         ([20, 20], ["outer", "pocket"], False),
+        # Through the outer and on into the lining, as far as the pocket; not through that as well.
+        ([20, 20], ["outer", "lining"], True),
+        ([20, 20], ["outer", "lining", "pocket"], False),
     ],
 )
 def test_hardware_pierces_what_lies_there_from_a_face(

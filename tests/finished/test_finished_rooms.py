@@ -12,7 +12,7 @@ import pytest
 from finished_things import sewn
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from turned_mats import finished, mat, pocket
+from turned_mats import finished, mat, pocket, stitched
 
 from paramgen.finished.clear_room import takes
 from paramgen.finished.finished_limits import HAIR, PARKED_SLIDER, SLIT_OPENS
@@ -193,3 +193,15 @@ def test_a_parked_slider_takes_from_the_mouth_and_its_ends_do_not_open(
     for one in said:
         assert one.code == "mouth-narrow"
         assert one.amount == pytest.approx(through - 76.0, abs=0.05)
+
+
+def test_a_line_that_ends_inside_a_pocket_parts_it_as_far_as_it_goes() -> None:
+    # Upright in the middle, from outside the bottom seam to 12 mm below the mouth: what is 60 wide
+    # goes 12 mm in and no farther; what is 40 wide goes all the way down beside it.
+    line = stitched("half-way", "top-stitch", (0, 32), (0, 12))
+    parted = mat(pocket("pocket"), line)
+    (held,) = found(parted, replace(card(60.0, 20.0), share=0.7))
+    assert held.code == "held-too-little"
+    assert held.amount == pytest.approx(0.7 * 20 - 12, abs=0.05)
+    assert not found(parted, card(40.0, 20.0))
+    assert not found(STITCHED, card(60.0, 20.0))

@@ -57,6 +57,14 @@ class Book:
             [layer for layer in closing if layer.area.covers(spot)],
         )
 
+    def through_at(self, spot: Point) -> tuple[list[Laid], list[Laid]]:
+        """Layers at a spot all the way through, from either face.
+
+        The covers' wrong sides lie on each other, and what is set in one may go on into the other.
+        """
+        work, closing = self.shown_at(spot)
+        return work + closing[::-1], closing + work[::-1]
+
     @property
     def faces(self) -> tuple[list[Laid], list[Laid]]:
         """All layers from the face of the work inward, and from that of the closing piece."""
@@ -116,7 +124,9 @@ def disagreements(plan: Plan) -> list[str]:
         *zips_covered(work, book),
         *outermost_told(plan, work, book),
         *plan_hollows.shows_told(plan, work),
-        *plan_measures.pierced_told(plan, work, book.shown_at, [_out(one) for one in book.pages]),
+        *plan_measures.pierced_told(
+            plan, work, (book.shown_at, book.through_at), [_out(one) for one in book.pages]
+        ),
         *plan_measures.rooms_told(plan, work),
         *plan_measures.plies_told(plan, work),
         *plan_measures.thickness_told(plan, work, book.on_body),

@@ -143,7 +143,7 @@ def reached(hooped: Scene, pull: FlapPull) -> Passage | None:
 
 def _nearer_first(hooped: Scene, passage: Passage) -> tuple[str, str]:
     """The two titles, that of the work first."""
-    if hooped.thing is not None and hooped.thing.outer is Side.BACK:
+    if hooped.thing is not None and hooped.thing.work_side is Side.BACK:
         return passage.in_front, passage.behind
     return passage.behind, passage.in_front
 

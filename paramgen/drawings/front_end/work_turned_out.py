@@ -74,14 +74,18 @@ class TurnedWork(NamedTuple):
 def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
     """How the turned work is looked at in a step; None if it was not rehearsed.
 
-    It is seen from its outside, or from the side of its zip while its lining is outside; and where
-    it is looked at right after pulling over, from the side that this was pulled over to.
+    It is seen from its outside, or from the side of its zip while its lining is outside; while
+    something is pulled over, from the side that it comes from, and where it is looked at right
+    after that, from the side that it was pulled over to.
     """
     pile = hooped.pile(step)
     if pile is None:
         return None
     over = step.act in _LOOKED_AT and _just_pulled_over(hooped, step)
-    return TurnedWork(pile, OTHER[pile.outer] if over else pile.outer)
+    if hooped.thing is not None and (over or step.act is Act.PULL_OVER):
+        work_side = hooped.thing.work_side
+        return TurnedWork(pile, OTHER[work_side] if over else work_side)
+    return TurnedWork(pile, pile.outer)
 
 
 def _just_pulled_over(hooped: Scene, step: Step) -> bool:
