@@ -18,7 +18,7 @@ _ACTS = {
     Act.FLIP: "The stabiliser is still tight in the hoop, and nothing has shifted or folded under.",
     Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
-    Act.TEAR: "No stitch is pulled: hold the line with a thumb and tear towards it.",
+    Act.TEAR: "No stitch is pulled and no fabric cut; to tear, hold the line and tear towards it.",
     Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
     Act.FINGER_PRESS: "The edge is flat all round, and no seam rolls in.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",

@@ -42,7 +42,7 @@ from paramgen.wording.load import english
 _BY_HAND = {
     Act.TRIM: "cut along this line",
     Act.UNHOOP: "cut the copies apart between these lines",
-    Act.TEAR: "tear away up to this line",
+    Act.TEAR: "take the stabiliser away up to this line",
     Act.CLIP: "clip here",
     Act.NOTCH: "notch here",
     Act.FOLD: "fold here",
