@@ -26,6 +26,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.bulk import thickness_at
 from paramgen.finished.finished_limits import ROUND_THE_EDGE
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
+from paramgen.finished.fold_room import over_what_is_held
 from paramgen.finished.hardware import folded_over
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
@@ -140,17 +141,18 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
 
 
 def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:
-    """What the last of several folds spends on its way round the closed edge, mm.
+    """What the last fold spends on its way round the closed edge, or what is held, mm.
 
     As much as lets the two halves of hardware meet; else the thickness there, and a little.
     """
     folds = thing.project.finish.folds
-    if not thing.wraps:
+    over = None if thing.wraps else over_what_is_held(thing, folds[-1])
+    if not thing.wraps and over is None:
         return 0.0
     last = shapely.LineString(folds[-1])
     if halves is None:
-        thick, more = thickness_at(thing, folds[-1][0]), ROUND_THE_EDGE
-        return (sum(thick) + sum(more)) / 2
+        spent = over or (*thickness_at(thing, folds[-1][0]), *ROUND_THE_EDGE)
+        return sum(spent) / 2
     along = line_through(last)
     lying = folded_over(halves[0], halves[1], folds)
     first, second = (along.distance(shapely.Point(one)) for one in lying)
