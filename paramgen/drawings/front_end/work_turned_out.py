@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyPile
-from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
+from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels, set_from
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.pulling_over import pulled_over, pulled_over_labels
 from paramgen.drawings.front_end.scene import Scene, State
@@ -74,14 +74,19 @@ class TurnedWork(NamedTuple):
 def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
     """How the turned work is looked at in a step; None if it was not rehearsed.
 
-    It is seen from its outside, or from the side of its zip while its lining is outside; and where
-    it is looked at right after pulling over, from the side that this was pulled over to.
+    It is seen from its outside, or from the side of its zip while its lining is outside; where it
+    is looked at right after pulling over, from the side that this was pulled over to; from the side
+    that hardware is set from; and from the back where a step to top-stitch says so.
     """
     pile = hooped.pile(step)
     if pile is None:
         return None
-    over = step.act in _LOOKED_AT and _just_pulled_over(hooped, step)
-    return TurnedWork(pile, OTHER[pile.outer] if over else pile.outer)
+    if step.act in _LOOKED_AT and _just_pulled_over(hooped, step):
+        return TurnedWork(pile, OTHER[pile.outer])
+    if step.act is Act.TOP_STITCH and step.seen_from is Side.BACK:
+        return TurnedWork(pile, Side.BACK)
+    set_there = set_from(hooped, step) if step.act is Act.FASTEN else None
+    return TurnedWork(pile, set_there or pile.outer)
 
 
 def _just_pulled_over(hooped: Scene, step: Step) -> bool:

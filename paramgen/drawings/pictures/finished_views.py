@@ -122,22 +122,19 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     stitched = _stitched_through(pile, project)
     folds, first = project.finish.folds, halves[0] if halves else None
     closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
-    yield _View(
-        name="front",
-        title="closed, front",
-        how=f"Folded. {said[outer]}",
-        pile=closed,
-        side=outer,
-        flat=False,
-    )
-    yield _View(
-        name="back",
-        title="closed, back",
-        how=f"Folded. {said[inner]}",
-        pile=closed,
-        side=inner,
-        flat=False,
-    )
+    # The side that a flap closes over is the front of what is closed.
+    flap = over_what_is_held(thing, folds[-1]) is not None
+    for name, side in zip(
+        ("front", "back"), (inner, outer) if flap else (outer, inner), strict=True
+    ):
+        yield _View(
+            name=name,
+            title=f"closed, {name}",
+            how=f"Folded. {said[side]}",
+            pile=closed,
+            side=side,
+            flat=False,
+        )
 
 
 def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:
