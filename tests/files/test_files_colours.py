@@ -71,7 +71,9 @@ def test_all_colours_are_different_and_come_round_again() -> None:
     assert [colour_of(stop) for stop in range(1, 2 * len(COLOURS) + 1)] == [*COLOURS, *COLOURS]
 
 
-@pytest.mark.parametrize("name", ["coaster", "fold-wallet", "plant-tag", "zip-pouch"])
+@pytest.mark.parametrize(
+    "name", ["coaster", "flap-sleeve", "fold-wallet", "plant-tag", "zip-pouch"]
+)
 def test_no_shipped_recipe_has_two_stops_of_one_colour(name: str) -> None:
     recipe = find_recipe(name)
     choices = recipe.file.choices

@@ -31,7 +31,9 @@ def pierced_told(
     """
     for one in plan["proof"]["hardware"]:
         spot = Point(one["at"])
-        stacks = shown_at(spot)
+        # What goes through both covers comes to the far one from within.
+        near, far = shown_at(spot)
+        stacks = ([*near, *far[::-1]], [*far, *near[::-1]])
         if work.turned and not work.finished.covers(spot):
             over = [page for page, out in pages if out and folded_out(work, page).covers(spot)]
             stacks = (over, over[::-1])
