@@ -19,6 +19,7 @@ from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import spots_along
+from paramgen.rehearsal.rehearsal_limits import SPECK
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.path import FloatArray, Point
@@ -99,13 +100,14 @@ def over_what_is_held(thing: FinishedThing, fold: tuple[Point, Point]) -> Thickn
 
     It goes round all that lies within and its own thickness, and a little more; an estimate. Where
     it reaches over the pocket but not over the thing at the bottom of it, it may spend nothing.
-    None where both parts hold something, or neither does.
+    None where both parts hold something, or neither does: a part that a pocket lies on may.
     """
     if not thing.done.turned or thing.project.finish.folds != (fold,):
         return None
     line, everything = fold_line(fold), list(_everything_lying(thing))
     held = shapely.union_all([lies for _, _, lies in everything])
-    empty = [panel for panel in thing.panels if not panel.intersects(held)]
+    pockets = shapely.union_all([held, *(flap.area & thing.room for flap in thing.flaps)])
+    empty = [panel for panel in thing.panels if float((panel & pockets).area) <= SPECK]
     if held.intersects(line) or len(empty) != 1 or len(thing.panels) != 2:
         return None
     over = mirrored(empty[0], line)
