@@ -556,3 +556,5 @@ def test_a_half_is_seen_from_where_it_is_set_and_measured_from_the_nearest_fold(
     assert "32 mm (1 1/4 in) from the fold" in words(on_front, "labels")
     assert "seen from the front" in words(on_flap, "heading")
     assert "turned over like a page" in words(on_front, "heading")
+    # So is a line of top-stitching, where the recipe says from which side.
+    assert "turned over like a page" in words(drawn(one, Act.TOP_STITCH), "heading")
