@@ -10,6 +10,12 @@ Examples
 >>> made.project.pieces[0].cut
 (100.6, 100.6)
 
+Fabrics are drawn as they look, each by the part that it has:
+
+>>> pictures = paramgen.drawn_pictures(made, {"top": paramgen.Cloth("#7a9e3f")})
+>>> "#7a9e3f" in pictures["finished/front.svg"]
+True
+
 A finding is a code and facts; `said` puts it in words, in the unit of who reads it.
 
 >>> try:
@@ -24,12 +30,15 @@ TYPE_CHECKING = False  # that of `typing`, which takes longer to load than the q
 if TYPE_CHECKING:
     from typing import Any
 
+    from paramgen.cloths.print_picture import cloth_of_picture as cloth_of_picture
     from paramgen.hooping import Room as Room
     from paramgen.making import Attempt as Attempt
     from paramgen.making import Made as Made
     from paramgen.making import Order as Order
+    from paramgen.pack.pack_files import drawn_pictures as drawn_pictures
     from paramgen.reference.hoops import Hoop as Hoop
     from paramgen.reference.hoops import find_hoop as find_hoop
+    from paramgen.vocabulary.cloth import Cloth as Cloth
     from paramgen.vocabulary.findings import CannotMakeError as CannotMakeError
     from paramgen.vocabulary.findings import Finding as Finding
     from paramgen.vocabulary.findings import InputError as InputError
@@ -44,6 +53,7 @@ __version__ = "0.1.0"
 _FACE = {
     "Attempt": "making",
     "CannotMakeError": "vocabulary.findings",
+    "Cloth": "vocabulary.cloth",
     "Finding": "vocabulary.findings",
     "Hoop": "reference.hoops",
     "InputError": "vocabulary.findings",
@@ -52,6 +62,8 @@ _FACE = {
     "Room": "hooping",
     "Unit": "vocabulary.unit",
     "Workshop": "workshop",
+    "cloth_of_picture": "cloths.print_picture",
+    "drawn_pictures": "pack.pack_files",
     "find_hoop": "reference.hoops",
     "said": "wording.say",
 }

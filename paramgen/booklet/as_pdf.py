@@ -280,8 +280,18 @@ def _cover(booklet: Booklet, files: _Files) -> Iterator[str]:
     # Sections are wide, and stand by themselves.
     wide = [one for one in others if one.width > files.width / 3]
     narrow = [one for one in others if one not in wide]
-    for run, columns in ((narrow, 3), (wide, 2)):
-        yield _side_by_side([_over(one, files) for one in run], files, columns)
+    yield _side_by_side(
+        ["\n\n".join(_over(one, files) for one in run) for run in _in_columns(narrow, 3)], files, 3
+    )
+    yield _side_by_side([_over(one, files) for one in wide], files, 2)
+
+
+def _in_columns(pictures: Sequence[LetteredPicture], count: int) -> list[list[LetteredPicture]]:
+    """One picture to a column, and each one more under those of the column that is shortest."""
+    columns = [[one] for one in pictures[:count]]
+    for one in pictures[count:]:
+        min(columns, key=lambda run: sum(each.height for each in run)).append(one)
+    return columns
 
 
 def _disappoints(notices: Sequence[Notice]) -> Iterator[str]:

@@ -21,15 +21,16 @@ from paramgen.booklet.lettered_pictures import (
 from paramgen.booklet.said import Booklet, JoinedSteps, Need, PieceFolding, StepBlock
 from paramgen.booklet.what_to_check import notices, to_look_for, troubles
 from paramgen.booklet.word_setting import capital
-from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.legend import LegendEntry
+from paramgen.drawings.front_end.print_ways import upside_down
 from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.front_end.work_in_hoop import stop_colour, taped_before
 from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.section import section_line, section_sheet, turned_section_sheet
+from paramgen.drawings.pictures.solid_views import telling
 from paramgen.drawings.pictures.whole_project import gap_words, whole_sheet
-from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed
 from paramgen.layout.stop_colours import COLOURS
 from paramgen.lengths import show, show_both, show_size_both
 from paramgen.making import Made
@@ -39,6 +40,7 @@ from paramgen.supplies.fabric_amount import SOLD_BY, USABLE
 from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import NEEDLE_PART, WASTE
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Held, Piece, Project, Step
@@ -129,10 +131,13 @@ class BookletPictures:
     ----------
     steps, finished : tuple of FramedPicture
         Of every step in order, and of the finished thing.
+    solid : tuple of FramedPicture
+        Of the finished thing as a solid; the booklet shows the one that tells most.
     """
 
     steps: tuple[FramedPicture, ...]
     finished: tuple[FramedPicture, ...]
+    solid: tuple[FramedPicture, ...] = ()
 
 
 def booklet(
@@ -169,8 +174,9 @@ def booklet(
     )
     together = tuple(_together(scene, steps, blocks, form))
     last = max((step.number for step in project.steps if step.lines), default=0)
-    sections = tuple(_sections(made, room))
-    entries = [entry for sheet in (*steps, *finished, *sections) for entry in sheet.legend]
+    sections = tuple(_sections(made, scene.cloths, room))
+    solid = telling(shown.solid)
+    entries = [entry for sheet in (*steps, *finished, *solid, *sections) for entry in sheet.legend]
     covers = sorted(finished, key=lambda sheet: sheet.name != "finished-front")
     return Booklet(
         title=project.title,
@@ -185,6 +191,7 @@ def booklet(
                 )
                 for place, sheet in enumerate(covers)
             ),
+            *(_told(sheet, plain(sheet, *room.others), sheet.heading[1:]) for sheet in solid),
             # What is true of every section is said at the first.
             *(
                 _told(
@@ -201,7 +208,7 @@ def booklet(
         estimate=_estimate(project.unit),
         thread_note=_thread_note(),
         cut=tuple(cut_list(project)),
-        folding=tuple(_folding(piece, project) for piece in project.pieces if piece.creases),
+        folding=tuple(_folding(piece, scene) for piece in project.pieces if piece.creases),
         samples=tuple(samples(_told_once(entries))),
         reading=tuple(_reading(scene)),
         whole=_whole(scene, room),
@@ -254,11 +261,11 @@ def _told(
     return replace(picture, title=capital(title), note=note)
 
 
-def _sections(made: Made, room: _Rooms) -> Iterator[FramedPicture]:
+def _sections(made: Made, cloths: Cloths, room: _Rooms) -> Iterator[FramedPicture]:
     """Sections through the layers in the hoop, and through the thing once it is turned."""
     em = _section_letters(made, room)
-    yield section_sheet(made.thing.done, em, titled=False)
-    turned = turned_section_sheet(made.thing, em, titled=False)
+    yield section_sheet(made.thing.done, em, cloths, titled=False)
+    turned = turned_section_sheet(made.thing, em, cloths, titled=False)
     if turned is not None:
         yield turned
 
@@ -363,13 +370,14 @@ def _thread_note() -> str:
 # --- Pieces ---------------------------------------------------------------------------
 
 
-def _folding(piece: Piece, project: Project) -> PieceFolding:
+def _folding(piece: Piece, scene: Scene) -> PieceFolding:
+    project = scene.project
     moves, _ = folded_moves(piece, project.unit)
     return PieceFolding(
         piece.title,
         " ".join(_when_folded(piece, project)),
         tuple(move.says for move in moves),
-        folding_picture(piece, project.unit, tones_of(project)[piece.fabric]),
+        folding_picture(piece, project.unit, scene.tones[piece.fabric]),
     )
 
 
@@ -410,12 +418,33 @@ def _reading(scene: Scene) -> Iterator[str]:
         "Each fabric has its own tone and small mark. Its right side is shaded and its wrong side "
         "hatched; what is laid now is darker, within a heavy edge."
     )
+    yield from _reading_prints(scene)
     if scene.close_up:
         yield "The work is small in its hoop: the pictures show it close up, not the whole hoop."
     yield (
         "A step with a stop is one that the machine stitches and after which it halts; the number "
         "is the one that it shows. Steps by hand have no stop."
     )
+
+
+def _reading_prints(scene: Scene) -> Iterator[str]:
+    """Say how a person's own fabrics are shown, and where a print will not stand right."""
+    if scene.cloths:
+        yield (
+            "Your own fabrics are shown in their colours, paler where they were laid before, and "
+            "very pale on their wrong side."
+        )
+    if scene.thing is None or not scene.prints:
+        return
+    yield (
+        "A print is in scale with its piece and lies as the piece does, mirrored where it is seen "
+        "from its wrong side. Cut each piece so that its print can lie as the pictures show it."
+    )
+    if over := upside_down(scene.thing, scene.cloths):
+        yield (
+            f"One piece goes over a fold: the print of the {listed(list(map(fabric_name, over)))} "
+            "stands upside down on one side of it."
+        )
 
 
 @dataclass(frozen=True)

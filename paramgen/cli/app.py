@@ -12,6 +12,7 @@ from paramgen.cli.error_messages import busy, note, stoppable, told
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.options import (
     BookletForm,
+    ClothWords,
     CopyCount,
     Files,
     Holds,
@@ -100,6 +101,7 @@ def _make(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -144,6 +146,7 @@ def _make(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -159,11 +162,16 @@ def _make(
         again = made_before(made, folder, replaces=replace)
         busy(f"Drawing{'' if no_papers else ' and typesetting'}; this can take a minute.")
         files_made = contents(
-            made, wanted.formats, wanted.printing, papers=not no_papers, form=wanted.form
+            made,
+            wanted.formats,
+            wanted.printing,
+            papers=not no_papers,
+            form=wanted.form,
+            cloths=wanted.cloths,
         )
         place(files_made, folder)
         known.written.append(f"Made {folder.absolute()}.")
-        typer.echo(made_report(made))
+        typer.echo(made_report(made, wanted.cloths))
         for finding in made.project.findings:
             typer.echo(finding_text(finding, known.unit))
         instead = ", in place of what was made there before" if again else ""
@@ -186,6 +194,7 @@ def _check(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -222,16 +231,17 @@ def _check(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
         note(plain_told(words, wanted.order))
         made, found = check(wanted)
         if as_json:
-            report = as_report(made, found, known.unit)
+            report = as_report(made, found, known.unit, wanted.cloths)
             typer.echo(json.dumps(report, ensure_ascii=False, indent=1))
         elif made is not None:
-            typer.echo(made_report(made))
+            typer.echo(made_report(made, wanted.cloths))
         if not as_json:
             for finding in found:
                 typer.echo(finding_text(finding, known.unit), err=made is None)
@@ -368,6 +378,7 @@ def _grade(
     holds: Holds = "",
     copies: CopyCount = "",
     singly: Singly = False,
+    cloth: ClothWords = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -400,6 +411,7 @@ def _grade(
             singly=singly,
             title=title,
             holds=holds,
+            cloths=cloth or (),
         )
         folder = out or default_folder(table)
         known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")

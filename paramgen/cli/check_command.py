@@ -9,6 +9,7 @@ from paramgen.cli.shared_workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.making import Made
 from paramgen.ordering.order_from_words import UnderstoodRequest
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.unit import Unit
 
@@ -52,13 +53,15 @@ def draw_places(wanted: UnderstoodRequest, found: tuple[Finding, ...], folder: P
         return "These sizes give no project to show places in: no picture was drawn."
     if not any(finding.place for finding in found):
         return "No finding has a place to show: no picture was drawn."
-    pictures = place_pictures(project, attempt.room.hoop, found)
+    pictures = place_pictures(project, attempt.room.hoop, found, wanted.cloths)
     write_places(pictures, folder)
     count = f"{len(pictures)} pictures" if len(pictures) > 1 else "A picture"
     return f"{count} of where the findings are: {folder.absolute()}"
 
 
-def as_report(made: Made | None, found: tuple[Finding, ...], unit: Unit) -> dict[str, Any]:
+def as_report(
+    made: Made | None, found: tuple[Finding, ...], unit: Unit, cloths: Cloths = NO_CLOTHS
+) -> dict[str, Any]:
     """What was found, for another program; `plan` is as in plan.json, without files.
 
     `left_out` names the papers that cannot be typeset here.
@@ -70,5 +73,5 @@ def as_report(made: Made | None, found: tuple[Finding, ...], unit: Unit) -> dict
         "can_be_made": made is not None,
         "left_out": list(left_out()),
         "findings": [finding_part(one, unit).model_dump(mode="json") for one in found],
-        "plan": plan(made, {}, []).model_dump(mode="json") if made else None,
+        "plan": plan(made, {}, [], cloths=cloths).model_dump(mode="json") if made else None,
     }

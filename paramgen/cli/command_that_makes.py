@@ -38,7 +38,7 @@ def make_command(
         What is asked for instead or as well.
     hoop : str
     words : TypedRequest or None
-        What was typed besides: stitch files and papers as there, if they are to stay.
+        What was typed besides: stitch files, papers and fabrics as there, if they are to stay.
     copies : int
     holds : str
         What the thing that it holds is called; empty for the recipe's own.
@@ -66,6 +66,7 @@ def make_command(
         }
         typed_words += [part for pair in besides.items() if pair[1] for part in pair]
         typed_words += ["--whole-pieces"] if words.whole_pieces else []
+        typed_words += [part for cloth in words.cloths for part in ("--cloth", cloth)]
     return command(typed_words)
 
 

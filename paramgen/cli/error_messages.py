@@ -1,6 +1,7 @@
 """What went wrong is said on standard error, and the exit status says it too."""
 
 import sys
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -41,6 +42,8 @@ def told() -> Iterator[KnownByThen]:
     from paramgen.vocabulary.findings import CannotMakeError, InputError, ParamgenError
 
     known = KnownByThen()
+    # What a picture's camera wrote badly beside it harms nothing.
+    warnings.filterwarnings("ignore", module="PIL")
     try:
         yield known
     except InputError as problem:

@@ -1,7 +1,7 @@
 """The grade command: every row of a table made, and a summary of all of them."""
 
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -26,13 +26,18 @@ from paramgen.grading.summary_sheet import (
     totals_sheet,
 )
 from paramgen.grading.table_file import GradingTable, load_table
+from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles, role_of
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import asked, hoops_asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.sentences import number_of
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
+
+#: A recipe as it was found, and understood; neither where that fails.
+RowSource = tuple[RecipeSource | None, Recipe | None]
 
 
 @dataclass(frozen=True)
@@ -182,6 +187,7 @@ def _understood(
         sources = dict(_sources(recipes_named(table)))
         rows = rows_of(table, {name: recipe for name, (_, recipe) in sources.items()})
         faults.extend(_no_hoop(table, words))
+        cloths = _cloths(words, sources)
     except InputError as problem:
         faults.extend(problem.faults)
     if faults:
@@ -189,7 +195,16 @@ def _understood(
     hoops = known_hoops()
     options = _options(words, papers=papers)
     found = [
-        _job(place, row, words, sources[row.recipe][0], hoops, options, out, papers)
+        _job(
+            place,
+            row,
+            _of_its_fabrics(words, sources[row.recipe][1]),
+            sources[row.recipe][0],
+            hoops,
+            [*options, *_seen(cloths, sources[row.recipe][1])],
+            out,
+            papers,
+        )
         for place, row in enumerate(rows)
     ]
     return GradeBatch(file.name, rows, tuple(found)), count
@@ -197,7 +212,7 @@ def _understood(
 
 def _sources(
     names: Iterable[str],
-) -> Iterator[tuple[str, tuple[RecipeSource | None, Recipe | None]]]:
+) -> Iterator[tuple[str, RowSource]]:
     """Find and understand each recipe; neither, where that fails: its rows will say why."""
     for name in names:
         try:
@@ -211,10 +226,30 @@ def _wrong_options(words: TypedRequest) -> Iterator[Fault]:
     """Faults of what is asked for all rows, seen with a recipe that is there and any hoop."""
     anyone = find_recipe(next(iter(listed())))
     try:
-        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm"))
+        asked(replace(words, recipe=anyone.name, hoop=words.hoop or "2000x2000mm", cloths=()))
     except InputError as problem:
         # Whether a scale suits a size is for each row to say.
         yield from (fault for fault in problem.faults if fault.where not in anyone.file.sizes)
+
+
+def _cloths(words: TypedRequest, sources: Mapping[str, RowSource]) -> Cloths:
+    """What the fabrics of all recipes look like; raises InputError for one that none has."""
+    known = [fabric_roles(recipe.file) for _, recipe in sources.values() if recipe]
+    roles = dict.fromkeys(role for one in known for role in one)
+    return cloths_asked(words.cloths, tuple(roles) if known else None)
+
+
+def _of_its_fabrics(words: TypedRequest, recipe: Recipe | None) -> TypedRequest:
+    """What is asked for a row, of its own recipe's fabrics alone."""
+    roles = fabric_roles(recipe.file) if recipe else ()
+    return replace(words, cloths=[one for one in words.cloths if role_of(one) in roles])
+
+
+def _seen(cloths: Cloths, recipe: Recipe | None) -> Iterator[tuple[str, str]]:
+    """What the fabrics of a recipe look like: a picture may change under its name."""
+    for role in fabric_roles(recipe.file) if recipe else ():
+        if role in cloths:
+            yield f"cloth {role}", repr(cloths[role])
 
 
 def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:

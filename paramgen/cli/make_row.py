@@ -107,7 +107,7 @@ def _made(job: RowJob, wanted: UnderstoodRequest) -> tuple[float, float] | Canno
         check_letters(wanted)
     try:
         made = workshop().make(wanted.order, wanted.hoops)
-        finished = finished_sheets(made.thing)
+        finished = finished_sheets(made.thing, wanted.cloths)
         files = contents(
             made,
             wanted.formats,
@@ -116,6 +116,7 @@ def _made(job: RowJob, wanted: UnderstoodRequest) -> tuple[float, float] | Canno
             form=wanted.form,
             besides=(ROW,),
             finished=finished,
+            cloths=wanted.cloths,
         )
     except CannotMakeError as problem:
         return problem

@@ -116,6 +116,15 @@ Holds = Annotated[
         "90x150x3mm.",
     ),
 ]
+ClothWords = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--cloth",
+        metavar="ROLE=COLOUR|PICTURE",
+        help="What one of your fabrics looks like, in all pictures: outer=#7a9e3f, lining=teal, "
+        '"lining=leaves.jpg, repeat 60 mm". May be repeated.',
+    ),
+]
 PaperName = Annotated[
     str,
     typer.Option(

@@ -1,7 +1,7 @@
 """From the words of the command line to an order, with every fault in them at once."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.copies.copies_in_hoop import CopiesInHoop
@@ -11,6 +11,7 @@ from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.cloths_asked import PrintReader, cloths_asked, fabric_roles, read_print
 from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.ordering.meant_words import names_of, paired
 from paramgen.ordering.things_to_hold import holding
@@ -20,12 +21,13 @@ from paramgen.papers.printing import MARGIN, SQUARE, Printing, faults_of, parse_
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.reference.paper_sizes import default_paper, find_paper, listed_papers
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.works import AFRESH, Works
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class UnderstoodRequest:
     """What was asked, understood."""
 
@@ -34,6 +36,7 @@ class UnderstoodRequest:
     formats: tuple[Format, ...]
     printing: Printing
     form: BookletLength = BookletLength.SHORT
+    cloths: Cloths = field(default_factory=dict)
 
 
 def asked(
@@ -42,6 +45,7 @@ def asked(
     find: Callable[[str], Recipe] = find_recipe,
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
+    read: PrintReader = read_print,
     works: Works = AFRESH,
 ) -> UnderstoodRequest:
     """Understand what was typed.
@@ -55,6 +59,9 @@ def asked(
         The hoops there are, if they are read already.
     hoop_by : str
         The option that says the hoop.
+    read : callable
+        Gives the picture of a print by its name: from the file of that name, unless another
+        is given.
     works : Works
         Keeps the numbers, which are worked out to find what is wrong with what was typed.
 
@@ -88,6 +95,8 @@ def asked(
     printing = faults.tried(lambda: _printing(words, unit))
     form = faults.tried(lambda: _form(words.booklet))
     copies = faults.tried(lambda: copies_asked(words.copies))
+    roles = fabric_roles(recipe.file) if recipe else None
+    cloths = faults.tried(lambda: cloths_asked(words.cloths, roles, read))
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
@@ -104,12 +113,15 @@ def asked(
         or printing is None
         or form is None
         or copies is None
+        or cloths is None
     ):
         raise InputError(faults)
     room = Room(hoop, margin, words.may_turn)
     further = tuple(Room(one, margin, words.may_turn) for one in others if one is not None)
     order = Order(recipe, asks, room, unit, scale, copies, words.singly, further)
-    return UnderstoodRequest(order, hoops, formats, printing, form)
+    return UnderstoodRequest(
+        order=order, hoops=hoops, formats=formats, printing=printing, form=form, cloths=cloths
+    )
 
 
 def _sized(
@@ -133,7 +145,19 @@ def _sized(
 
 
 #: Options that are easily taken for values of a recipe.
-_OPTIONS = ("hoop", "title", "holds", "copies", "files", "unit", "margin", "scale", "paper", "out")
+_OPTIONS = (
+    "hoop",
+    "title",
+    "holds",
+    "copies",
+    "files",
+    "unit",
+    "margin",
+    "scale",
+    "paper",
+    "out",
+    "cloth",
+)
 
 
 def _options_as_values(values: dict[str, str], names: Sequence[str]) -> list[Fault]:

@@ -29,6 +29,8 @@ class TypedRequest:
         Shown first if nothing that is typed has a unit.
     title, holds : str
         What it is called, and what it is made to hold; empty where they were not given.
+    cloths : sequence of str
+        ROLE=COLOUR or ROLE=PICTURE each: what its fabrics look like.
     """
 
     recipe: str = ""
@@ -50,3 +52,4 @@ class TypedRequest:
     holds: str = ""
     more_hoops: Sequence[str] = ()
     usual_unit: str = ""
+    cloths: Sequence[str] = ()

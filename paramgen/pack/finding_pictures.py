@@ -9,13 +9,16 @@ from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finding_place import place_picture
 from paramgen.pack.file_names import safe_name
 from paramgen.reference.hoops import Hoop
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import Finding, WriteError
 from paramgen.vocabulary.project import Project
 
 _OURS = re.compile(r"\d\d+-[a-z0-9-]+\.svg")
 
 
-def place_pictures(project: Project, hoop: Hoop, findings: Sequence[Finding]) -> dict[str, bytes]:
+def place_pictures(
+    project: Project, hoop: Hoop, findings: Sequence[Finding], cloths: Cloths = NO_CLOTHS
+) -> dict[str, bytes]:
     """Draw every finding that has a place.
 
     Parameters
@@ -24,13 +27,15 @@ def place_pictures(project: Project, hoop: Hoop, findings: Sequence[Finding]) ->
         As it lies in its hoop.
     hoop : Hoop
     findings : sequence of Finding
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it; of a print its colour is shown.
 
     Returns
     -------
     dict of file name to bytes
         Numbered as the findings are listed.
     """
-    scene = hooped(project, hoop.name, hoop.width, hoop.height)
+    scene = hooped(project, hoop.name, hoop.width, hoop.height, cloths=cloths)
     return {
         f"{number:02}-{safe_name(finding.code)}.svg": to_svg(
             place_picture(scene, finding, number)

@@ -9,10 +9,12 @@ from paramgen.booklet.compose import BookletPictures, booklet
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed
+from paramgen.drawings.front_end.print_as_cut import print_as_cut
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.pictures.piece_template import piece_template
 from paramgen.drawings.pictures.section import section, turned_section
+from paramgen.drawings.pictures.solid_views import solid_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
 from paramgen.files.file_label import safe_label
@@ -31,6 +33,7 @@ from paramgen.papers.templates import template_leaves
 from paramgen.papers.typeset import can_typeset
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 
 Contents = dict[str, bytes]
 
@@ -47,6 +50,7 @@ def contents(
     besides: Sequence[str] = (),
     finished: tuple[FramedPicture, ...] = (),
     form: BookletLength = BookletLength.SHORT,
+    cloths: Cloths = NO_CLOTHS,
 ) -> Contents:
     """Write a project into memory.
 
@@ -66,6 +70,8 @@ def contents(
         Pictures of the finished thing, if they are drawn already.
     form : BookletLength
         Of the booklet.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
 
     Returns
     -------
@@ -82,12 +88,8 @@ def contents(
     written = write_stitch_files(made.sewn, formats, _label(made, name))
     files = {f"stitch/{name}{file.ending}": file for file in written}
     found: Contents = {name: file.data for name, file in files.items()}
-    hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
-    shown = BookletPictures(
-        tuple(step_sheet(scene, step.number) for step in made.project.steps),
-        finished or finished_sheets(made.thing),
-    )
+    scene = _scene(made, cloths)
+    shown = _shown(scene, made, finished)
     found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
     found.update(_cutting(made))
     pdfs = papers and can_typeset()
@@ -100,8 +102,39 @@ def contents(
             found.update(_papers(scene, made, printing))
             found.update(_to_print(said, printing, usual))
     names = sorted([*found, PLAN, *besides])
-    found[PLAN] = to_json(plan(made, files, names, printing if pdfs else None)).encode()
+    found[PLAN] = to_json(plan(made, files, names, printing if pdfs else None, cloths)).encode()
     return {file: found[file] for file in sorted(found)}
+
+
+def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
+    """Draw all pictures of a project, as its folder has them.
+
+    Parameters
+    ----------
+    made : Made
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
+
+    Returns
+    -------
+    dict of file name to SVG
+        `whole.svg`, one in `steps/` for each step, `finished/` and `pieces/`.
+    """
+    scene = _scene(made, cloths)
+    return dict(_pictures(scene, _shown(scene, made, ()), made))
+
+
+def _scene(made: Made, cloths: Cloths) -> Scene:
+    hoop = made.room.hoop
+    return hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, cloths)
+
+
+def _shown(scene: Scene, made: Made, finished: tuple[FramedPicture, ...]) -> BookletPictures:
+    return BookletPictures(
+        tuple(step_sheet(scene, step.number) for step in made.project.steps),
+        finished or finished_sheets(made.thing, scene.cloths),
+        solid_sheets(made.thing, scene.cloths),
+    )
 
 
 def _label(made: Made, name: str) -> str:
@@ -116,15 +149,23 @@ def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tupl
     for step, sheet in zip(project.steps, shown.steps, strict=True):
         stem = f"{step.number:02}-{safe_name(step.title)}"
         yield f"steps/{stem}.svg", to_svg(composed(sheet))
-    through = (section(made.thing.done), turned_section(made.thing))
-    for drawing in (*map(composed, shown.finished), *filter(None, through)):
+    cloths = scene.cloths
+    through = (section(made.thing.done, cloths), turned_section(made.thing, cloths))
+    views = map(composed, (*shown.finished, *shown.solid))
+    for drawing in (*views, *filter(None, through)):
         yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
         yield (
             f"pieces/{stem}.svg",
             to_svg(
-                piece_template(piece, project.unit, scene.tones[piece.fabric], of=project.own_title)
+                piece_template(
+                    piece,
+                    project.unit,
+                    scene.tones[piece.fabric],
+                    of=project.own_title,
+                    printed=print_as_cut(scene, piece),
+                )
             ),
         )
 

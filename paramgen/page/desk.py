@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePath
 
+from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.known_lists import known_hoops
@@ -13,6 +14,7 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
 from paramgen.reference.hoops import Hoop
+from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.workshop import Workshop
 
@@ -88,11 +90,18 @@ class Desk:
             among=self.hoops,
             hoop_by="hoop",
             works=self.workshop.works,
+            read=_not_given,
         )
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
         """What comes of it."""
         return self.workshop.attempt(wanted.order, wanted.hoops)
+
+
+def _not_given(name: str, _repeat: float | None) -> Cloth:
+    """No picture of a fabric is read by its name: no address reaches the disk."""
+    text = f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
+    raise InputError([Fault(text, "cloth", hint="Write a colour: outer=#7a9e3f, lining=teal.")])
 
 
 def desk(own: Mapping[str, str]) -> Desk:

@@ -25,6 +25,7 @@ from paramgen.page.filled_templates import filled
 from paramgen.page.typed_address import address_of, asked_in
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import Fault, Finding, InputError, Instead
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, said, sentence
@@ -127,7 +128,12 @@ class ShownProject:
         hoop = attempt.room.hoop
         made = attempt.made if "made" in vars(attempt) else None
         thing, move = (made.thing, made.move) if made else (None, (0.0, 0.0))
-        return hooped(attempt.project, hoop.name, hoop.width, hoop.height, thing, move)
+        return hooped(attempt.project, hoop.name, hoop.width, hoop.height, thing, move, self.cloths)
+
+    @property
+    def cloths(self) -> Cloths:
+        """What the fabrics look like, as far as it is said."""
+        return self.wanted.cloths if self.wanted else NO_CLOTHS
 
     def findings(self) -> tuple[SaidFinding, ...]:
         """What is found, in words."""
@@ -268,7 +274,7 @@ def _finished(shown: ShownProject) -> tuple[tuple[str, Markup], ...]:
     proven = attempt.proven if attempt else None
     if proven is None:
         return ()
-    return tuple((one.title, Markup(to_svg(one))) for one in finished(proven.thing))
+    return tuple((one.title, Markup(to_svg(one))) for one in finished(proven.thing, shown.cloths))
 
 
 def _steps(shown: ShownProject) -> tuple[Any, ...]:

@@ -61,6 +61,15 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             return _not_so()
         return await _streamed(quick, have, "step-changes", query, *_looks(query))
 
+    async def solid(request: Request) -> Response:
+        try:
+            found = await _whole(quick, "solid", request.url.query)
+        except _UnansweredError as problem:
+            return problem.answer
+        if not found:
+            return PlainTextResponse("There is no finished thing to turn: see what was found.", 404)
+        return Response(found, media_type="application/json")
+
     async def write(request: Request) -> Response:
         return await _page(quick, "write", request.url.query)
 
@@ -94,6 +103,7 @@ def application(quick: WorkerProcess, own: Mapping[str, str]) -> Starlette:
             Route("/changes", changes, methods=["POST"]),
             Route("/steps", steps),
             Route("/steps", step_changes, methods=["POST"]),
+            Route("/solid", solid),
             Route("/write", write),
             *own_file_routes(own),
             Route("/stitch-file", stitch_file),

@@ -13,6 +13,7 @@ from paramgen.page.desk import Desk, desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
+from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.typed_address import address_of
@@ -53,6 +54,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
         yield from step_parts(ShownProject(table, query), teller, step, side)
 
+    def solid(query: str) -> Iterator[str]:
+        yield from solid_json(ShownProject(table, query))
+
     def write(query: str) -> Iterator[str]:
         yield write_page(table, query, WAYS)
 
@@ -70,6 +74,7 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "project": project,
         "changes": changes,
         "steps": steps,
+        "solid": solid,
         "write": write,
         "stitch-file-page": stitch_file_page,
         "stitch-file": stitch_file,

@@ -31,6 +31,8 @@ TEXTS = (
     "printed",
     "booklet",
 )
+#: Entry that may stand several times, for each fabric once.
+CLOTH = "cloth"
 FLAGS = ("upright", "whole_pieces", "singly")
 
 #: Entries that say how it is looked at, and nothing of what it is.
@@ -83,6 +85,7 @@ def asked_in(query: str) -> AskedInAddress:
     values: dict[str, str] = {}
     flags: set[str] = set()
     hoops: list[str] = []
+    cloths: list[str] = []
     faults: list[Fault] = []
     for key, value in entries:
         if key.startswith(OWN) and key.removeprefix(OWN):
@@ -93,6 +96,8 @@ def asked_in(query: str) -> AskedInAddress:
                 values[name] = value
         elif key == "hoop":
             hoops += [value] if value.strip() else []
+        elif key == CLOTH:
+            cloths += [value] if value.strip() else []
         elif key in TEXTS:
             if key in texts:
                 faults.append(Fault("is given twice", key))
@@ -102,13 +107,14 @@ def asked_in(query: str) -> AskedInAddress:
         elif key in LOOKS:
             continue
         else:
-            hint = did_you_mean(key, (*TEXTS, *FLAGS))
+            hint = did_you_mean(key, (*TEXTS, CLOTH, *FLAGS))
             faults.append(Fault("no entry of an address has this name", key, hint=hint))
     words = TypedRequest(
         **texts,
         values=tuple(f"{name}={value}" for name, value in values.items()),
         hoop=hoops[0] if hoops else "",
         more_hoops=tuple(hoops[1:]),
+        cloths=tuple(cloths),
         may_turn="upright" not in flags,
         whole_pieces="whole_pieces" in flags,
         singly="singly" in flags,
@@ -148,5 +154,6 @@ def _entries(words: TypedRequest) -> Iterable[tuple[str, str]]:
         value = getattr(words, key)
         if value:
             yield key, value
+    yield from ((CLOTH, cloth) for cloth in words.cloths if cloth.strip())
     flags = (not words.may_turn, words.whole_pieces, words.singly)
     yield from ((key, "1") for key, there in zip(FLAGS, flags, strict=True) if there)

@@ -120,6 +120,15 @@ class PiecePart(Part):
     outline: list[PlanPoint] = Field(description="as cut, closed, centred on [0, 0]")
 
 
+class ClothPart(Part):
+    """What one of its fabrics looks like, as the person said; it follows no recipe."""
+
+    fabric: str = Field(description="as pieces name it")
+    called: str = Field(description="the colour, or the name of the picture's file, as typed")
+    colour: str = Field(description="#rrggbb; of a print the middle of its colours")
+    repeat: PlanSize | None = Field(description="of one repeat of a print; none for a colour")
+
+
 class NotionPart(Part):
     """A notion to have ready."""
 
@@ -407,6 +416,7 @@ class Plan(Part):
     extent: ExtentPart
     pieces: list[PiecePart] = Field(description="quantities for all copies")
     notions: list[NotionPart] = Field(description="quantities for all copies")
+    cloths: list[ClothPart] = Field(description="in the drawings; none where nobody said it")
     supplies: list[SupplyPart] = Field(description="for all copies, fabrics and notions too")
     holds: list[HoldPart]
     finish: FinishPart

@@ -17,6 +17,7 @@ from paramgen.plan.fact_parts import fact_part, rounded
 from paramgen.plan.plan_format import (
     FORMAT,
     ChoicePart,
+    ClothPart,
     CopyPart,
     ExtentPart,
     FigurePart,
@@ -48,6 +49,7 @@ from paramgen.plan.plan_format import (
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.supplies.all_supplies import supplies
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloth, Cloths
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Figure, Hem, Layer, Line, Piece, Placement, Project, Step
@@ -63,6 +65,7 @@ def plan(
     files: Mapping[str, StitchFile],
     names: Sequence[str],
     printing: Printing | None = None,
+    cloths: Cloths = NO_CLOTHS,
 ) -> Plan:
     """Everything about a project in one place.
 
@@ -74,6 +77,8 @@ def plan(
         Every file of the folder, `plan.json` and stitch files too.
     printing : Printing or None
         How the papers are printed; None where there are none.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
     """
     project, hoop = made.project, made.room.hoop
     sewn = {step.stop: step for step in made.sewn}
@@ -115,6 +120,15 @@ def plan(
                 width=_maybe(one.width),
             )
             for one in project.notions
+        ],
+        cloths=[
+            ClothPart(
+                fabric=fabric,
+                called=one.called,
+                colour=one.colour,
+                repeat=_repeat(one),
+            )
+            for fabric, one in sorted(cloths.items(), key=lambda pair: pair[0])
         ],
         supplies=[
             SupplyPart(
@@ -282,6 +296,11 @@ def _proof(one: Proof, where: Placement) -> ProofPart:
 
 def _figure(one: Figure) -> FigurePart:
     return FigurePart(name=one.name, means=one.means, value=_number(one.value), asked=one.asked)
+
+
+def _repeat(cloth: Cloth) -> list[float] | None:
+    one = cloth.picture
+    return None if one is None else _numbers((one.width, one.height))
 
 
 def _piece(one: Piece) -> PiecePart:

@@ -65,6 +65,7 @@ ROOMS = {
     "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
+    "PIL": ("cloths/",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py",),
     "jinja2": ("page/filled_templates.py",),

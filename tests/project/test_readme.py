@@ -73,14 +73,17 @@ def test_a_page_in_the_text_opens_and_ends(command: str, tmp_path: Path) -> None
     words = [sys.executable, "-m", *shlex.split(command), "--no-open", "--port", "0"]
     with subprocess.Popen(words, cwd=tmp_path, stdout=subprocess.PIPE, text=True) as page:
         assert page.stdout is not None
-        address = page.stdout.readline().strip()
-        # It is shown once its key is kept in a cookie.
-        opener = build_opener(HTTPCookieProcessor())
-        with opener.open(address, timeout=60) as answer:
-            assert answer.status == 200
-            assert b"<h1>" in answer.read()
-        page.send_signal(signal.SIGINT)
-        assert page.wait(timeout=30) == 0
+        try:
+            address = page.stdout.readline().strip()
+            # It is shown once its key is kept in a cookie.
+            opener = build_opener(HTTPCookieProcessor())
+            with opener.open(address, timeout=60) as answer:
+                assert answer.status == 200
+                assert b"<h1>" in answer.read()
+            page.send_signal(signal.SIGINT)
+            assert page.wait(timeout=30) == 0
+        finally:
+            page.kill()
 
 
 def test_the_folder_holds_what_is_listed(demo: Path) -> None:

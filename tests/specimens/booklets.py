@@ -12,6 +12,7 @@ from paramgen.booklet.compose import BookletPictures, booklet
 from paramgen.booklet.said import Booklet
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.drawings.pictures.solid_views import solid_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
@@ -67,7 +68,8 @@ def said_of(one: Made, form: BookletLength = BookletLength.FULL) -> Booklet:
     hoop = one.room.hoop
     scene = hooped(one.project, hoop.name, hoop.width, hoop.height, one.thing, one.move)
     steps = tuple(step_sheet(scene, step.number) for step in one.project.steps)
-    return booklet(one, scene, BookletPictures(steps, finished_sheets(one.thing)), form)
+    shown = BookletPictures(steps, finished_sheets(one.thing), solid_sheets(one.thing))
+    return booklet(one, scene, shown, form)
 
 
 @cache

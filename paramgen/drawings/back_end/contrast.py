@@ -18,6 +18,16 @@ def contrast(a: str, b: str) -> float:
     return (light + 0.05) / (dark + 0.05)
 
 
+def faded(colour: str, share: float) -> str:
+    """A colour of which so much is left, the rest being white.
+
+    >>> faded("#204060", 0.25)
+    '#c7cfd7'
+    """
+    parts = (int(colour[i : i + 2], 16) for i in (1, 3, 5))
+    return "#" + "".join(f"{round(255 + (part - 255) * share):02x}" for part in parts)
+
+
 def darkened(colour: str, background: str, ratio: float) -> str:
     """Darken a colour, keeping its hue, until it stands out from a light background.
 

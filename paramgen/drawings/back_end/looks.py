@@ -4,7 +4,9 @@ Nothing is told by colour alone: the right side is shaded, the wrong side hatche
 dotted, tape lined, what is cut away crossed, what can be seen through sparsely streaked; a
 fold is a double line and a raw edge a thin one. Each fabric of a project has a tone and a small
 mark strewn over it, on its right side as on its wrong one; what is laid now is darker than all
-that was laid before. Regions differ in lightness and in the dash of their edge, and are numbered.
+that was laid before. Where the person said what a fabric looks like, its right side has that
+colour or print under the mark, and its wrong side shows it pale under the hatching. Regions differ
+in lightness and in the dash of their edge, and are numbered.
 """
 
 import math
@@ -13,7 +15,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from types import MappingProxyType
 
+from paramgen.drawings.back_end.contrast import contrast, faded
 from paramgen.drawings.primitives.items import Style, Tone
+from paramgen.vocabulary.cloth import Cloth, ClothPicture
 
 PAPER = "#ffffff"
 INK = "#1a222b"
@@ -48,6 +52,12 @@ class Look:
     texture_ink : str
     strewn : tuple of tuple of (float, float)
         Lines of a small mark that the texture is strewn with, about its middle, mm.
+    texture_halo : str or None
+        Colour of a band under the lines of the pattern, where it must be seen on any print.
+    cloth : ClothPicture or None
+        The print between fill and texture.
+    strength : float
+        How much of the print's colours is left, the rest being that of paper.
     bold : float
         How many times wider than usual the lines of the pattern are.
     stroke : str or None
@@ -65,6 +75,9 @@ class Look:
     texture: Texture | None = None
     texture_ink: str = GREY
     strewn: WeaveMark = ()
+    texture_halo: str | None = None
+    cloth: ClothPicture | None = None
+    strength: float = 1.0
     bold: float = 1.0
     stroke: str | None = None
     width: float = 0.0
@@ -114,6 +127,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.PIECE_OUTLINE: Look(stroke="#868e96", width=0.2),
         Style.CUT_LINE: Look(stroke=INK, width=0.35),
         Style.SWATCH: Look(fill="#e3e7ea", stroke=GREY, width=0.2),
+        Style.PRINT_AS_CUT: Look(),
         Style.CREASE: Look(stroke=INK, width=0.3, dash=(4.0, 1.0, 0.6, 1.0)),
         Style.GRAIN: Look(fill=INK, stroke=INK, width=0.3),
         Style.ON_FOLD: Look(fill=INK, stroke=INK, width=0.3),
@@ -153,6 +167,9 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.BOUND_4: Look(stroke=INK, width=0.4, dash=(2.8, 0.7, 0.5, 0.7)),
         Style.RULER: Look(stroke=INK, width=0.3),
         Style.ASKED: Look(fill=INK, stroke=PAPER, width=0.4),
+        Style.PLY_EDGES: Look(fill="#c9cfd5"),
+        Style.PLY_EDGE: Look(stroke=GREY, width=0.06),
+        Style.FACE_EDGE: Look(stroke=INK, width=0.25),
     }
 )
 
@@ -233,8 +250,39 @@ def look_of(style: Style, *, now: bool = False, tone: Tone | None = None) -> Loo
     return _woven(look, style, tone, now=now) if tone else look
 
 
+#: How much is left of a cloth's colours: laid before what is laid now; and where it is pale, so
+#: that what is drawn on it is seen on a black one too.
+_BEFORE, _PALE = 0.55, 0.2
+
+# What is dark on a cloth, and what is light on it: the one that is told better is taken.
+_ON_A_CLOTH = (INK, PAPER)
+
+_RIGHT = (Style.RIGHT_SIDE, Style.SWATCH)
+
+
+def _as_the_cloth(look: Look, style: Style, cloth: Cloth, tone: Tone) -> Look:
+    """A look with the colour or print of a person's own fabric, pale but on its right side."""
+    if style is Style.SEE_THROUGH:
+        return look
+    if style not in _RIGHT or not tone.faced:
+        return replace(look, fill=faded(cloth.colour, _PALE), cloth=cloth.picture, strength=_PALE)
+    strength = _BEFORE if tone.faded else 1.0
+    fill = faded(cloth.colour, strength)
+    ink, other = sorted(_ON_A_CLOTH, key=lambda one: -contrast(one, fill))
+    return replace(
+        look,
+        fill=fill,
+        texture_ink=ink,
+        texture_halo=other if cloth.picture else None,
+        cloth=cloth.picture,
+        strength=strength,
+    )
+
+
 def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
     """A look with the mark of a fabric, and with its tone where that is shaded."""
+    if style is Style.PRINT_AS_CUT:
+        return replace(look, cloth=tone.cloth.picture if tone.cloth else None, strength=_PALE)
     weave = weave_of(tone)
     shaded = style in (Style.RIGHT_SIDE, Style.SHEET, Style.SWATCH, Style.TITLE_GROUND)
     fill, texture = weave.strong if now else weave.pale, Texture.STREWN
@@ -242,8 +290,8 @@ def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
         plain = LOOKS[Style.NO_RIGHT_SIDE]
         fill, texture = plain.fill or PAPER, Texture.DOTS
     if style is Style.TITLE_GROUND:
-        return replace(look, fill=fill)
-    return replace(
+        return replace(look, fill=faded(tone.cloth.colour, _PALE) if tone.cloth else fill)
+    woven = replace(
         look,
         fill=fill if shaded else look.fill,
         texture=look.texture or texture,
@@ -251,3 +299,4 @@ def _woven(look: Look, style: Style, tone: Tone, *, now: bool) -> Look:
         strewn=weave.mark,
         bold=1.5 if now else 1.0,
     )
+    return woven if tone.cloth is None else _as_the_cloth(woven, style, tone.cloth, tone)

@@ -1,18 +1,21 @@
 """Drawings as SVG: the only place that writes it."""
 
 import re
+from base64 import b64encode
 from collections.abc import Iterable, Iterator
 from html import escape
 from xml.etree.ElementTree import tostring
 
 from svgwrite import Drawing as Page
 from svgwrite.base import BaseElement
+from svgwrite.image import Image
 from svgwrite.path import Path as PathElement
 from svgwrite.pattern import Pattern
 
 from paramgen.drawings.back_end.looks import INK, PAPER, Look, Texture, WeaveMark, look_of
 from paramgen.drawings.primitives.drawn_paths import rectangle
 from paramgen.drawings.primitives.items import Anchor, Drawing, DrawnItem, Group, Shape, Text
+from paramgen.vocabulary.cloth import ClothPicture
 from paramgen.vocabulary.path import Path
 
 # What XML 1.0 cannot hold, even escaped (section 2.2, Char).
@@ -20,12 +23,14 @@ _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NOT_NAME = re.compile(r"[^A-Za-z0-9]+")
 
 
-def to_svg(drawing: Drawing) -> str:
+def to_svg(drawing: Drawing, *, ground: bool = True) -> str:
     """Write a drawing as SVG at true size.
 
     Parameters
     ----------
     drawing : Drawing
+    ground : bool
+        Whether paper lies under it.
 
     Returns
     -------
@@ -46,12 +51,15 @@ def to_svg(drawing: Drawing) -> str:
         stroke_linejoin="round",
         factory=_UNCHECKED,
     )
-    for pattern in _patterns(drawing, name):
+    for pattern in (*_patterns(drawing, name), *_prints(drawing, name)):
         page.defs.add(pattern)
     _describe(page, drawing.title, drawing.description, name)
-    page.add(_path(_data(rectangle(box)), fill=PAPER))
+    if ground:
+        page.add(_path(_data(rectangle(box)), fill=PAPER))
     framed = tostring(page.get_xml(), encoding="unicode").removesuffix(_END)
-    return "".join([framed, *_written(drawing.items, name, drawing.scale), _END, "\n"])
+    # On a dark cloth no line would be seen without a band of paper under it.
+    band = _ON_A_CLOTH if any(one.tone and one.tone.cloth for one in drawing.shapes) else 0.0
+    return "".join([framed, *_written(drawing.items, name, drawing.scale, band), _END, "\n"])
 
 
 def number(value: float) -> str:
@@ -68,30 +76,40 @@ _END = "</svg>"
 # Round a closed line go as many dashes or more.
 _LEAST_DASHES = 8
 
+# How much wider than a line the band under it is in a picture with a person's own fabrics, mm.
+_ON_A_CLOTH = 0.5
+
 
 # What a picture is full of is written out here: the objects that the library makes of each
 # line and text take longer than all the rest of a picture.
-def _written(items: Iterable[DrawnItem], name: str, scale: float) -> Iterator[str]:
+def _written(items: Iterable[DrawnItem], name: str, scale: float, band: float) -> Iterator[str]:
     for item in items:
         if isinstance(item, Group):
             yield f'<g id="{name}-{_safe_name(item.name)}"'
-            inside = list(_written(item.items, name, scale))
+            inside = list(_written(item.items, name, scale, band))
             title = f"<title>{_escaped(_clean(item.title))}</title>" if item.title else ""
             yield "".join([">", title, *inside, "</g>"]) if title or inside else " />"
         elif isinstance(item, Text):
             yield _text(item)
         else:
-            yield from _shape(item, name, scale)
+            yield from _shape(item, name, scale, band)
 
 
-def _shape(shape: Shape, name: str, scale: float) -> Iterator[str]:
-    """Write a shape as its halo, its ground, itself and its core, from below to the top."""
+def _shape(shape: Shape, name: str, scale: float, band: float) -> Iterator[str]:
+    """Write a shape as its halo, its ground, its print, itself and its core, from below up."""
     look, data = look_of(shape.style, now=shape.now, tone=shape.tone), _data(shape.path)
-    if look.halo:
-        yield _line(data, PAPER, look.halo * scale)
+    halo = look.halo
+    if band and look.stroke and not (look.fill and shape.path.closed):
+        halo = max(halo, look.width + band)
+    if halo:
+        yield _line(data, PAPER, halo * scale)
     if look.texture and look.fill and shape.path.closed:
         # Not in the pattern itself: where it is printed its tiles would not quite meet.
         yield f'<path d="{data}" fill="{look.fill}" />'
+    if look.cloth and shape.print_at:
+        ground = f'<path d="{data}" fill="{PAPER}" />' if look.strength < 1.0 else ""
+        fade = f' fill-opacity="{number(look.strength)}"' if look.strength < 1.0 else ""
+        yield f'{ground}<path d="{data}" fill="url(#{_print_name(shape, name)})"{fade} />'
     parts = [f'<path d="{data}"']  # attributes follow in the order of their names
     if look.texture and shape.path.closed:
         parts.append(f' fill="url(#{_pattern_name(shape, name)})"')
@@ -128,7 +146,54 @@ def _patterns(drawing: Drawing, name: str) -> Iterator[BaseElement]:
 
 def _pattern_name(shape: Shape, name: str) -> str:
     tone = f"-{shape.tone.place}" if shape.tone else ""
+    tone += "-before" if shape.tone and shape.tone.faded else ""
     return f"{name}-{_safe_name(shape.style)}{tone}{'-now' if shape.now else ''}"
+
+
+def _prints(drawing: Drawing, name: str) -> Iterator[BaseElement]:
+    """Write each print that the drawing shows, once, and how it lies, once for each way.
+
+    One repeat is a tile as large as on the fabric itself.
+    """
+    pictures: dict[str, ClothPicture] = {}
+    ways: dict[str, tuple[str, str]] = {}
+    for shape in drawing.shapes:
+        picture = look_of(shape.style, now=shape.now, tone=shape.tone).cloth
+        if picture and shape.print_at:
+            whole = _whole_print(shape, name)
+            pictures[whole] = picture
+            ways[_print_name(shape, name)] = whole, _lies(shape.print_at)
+    for whole, picture in sorted(pictures.items(), key=lambda pair: pair[0]):
+        yield _repeat(picture, whole)
+    for way, (whole, lies) in sorted(ways.items(), key=lambda pair: pair[0]):
+        yield Pattern(href=f"#{whole}", id=way, patternTransform=lies, factory=_UNCHECKED)
+
+
+def _whole_print(shape: Shape, name: str) -> str:
+    return f"{name}-cloth-{shape.tone.place}" if shape.tone else name
+
+
+def _print_name(shape: Shape, name: str) -> str:
+    lies = "_".join(_parts(shape.print_at)).replace("-", "m") if shape.print_at else ""
+    return f"{_whole_print(shape, name)}-at-{lies}"
+
+
+def _lies(at: Path) -> str:
+    """How a print is turned, mirrored and moved, from three points of it 1 mm apart."""
+    return f"matrix({' '.join(_parts(at))})"
+
+
+def _parts(at: Path) -> Iterator[str]:
+    (x, y), right, down = at.points.tolist()
+    return map(number, (right[0] - x, right[1] - y, down[0] - x, down[1] - y, x, y))
+
+
+def _repeat(picture: ClothPicture, name: str) -> BaseElement:
+    size = {"width": number(picture.width), "height": number(picture.height)}
+    element = Pattern(id=name, patternUnits="userSpaceOnUse", factory=_UNCHECKED, **size)
+    data = f"data:{picture.mime};base64,{b64encode(picture.data).decode()}"
+    element.add(Image(data, factory=_UNCHECKED, preserveAspectRatio="none", **size))
+    return element
 
 
 # Of each texture: side of its tile, width of its lines, the lines, and how it is turned.
@@ -146,7 +211,7 @@ _TEXTURES = {
 _LARGER, _FIRST = 1.5, 0.22
 _MARKS = {Texture.STREWN: ((0.25, 0.25), (0.75, 0.75))}
 _MARK = ((0.65, 0.65),)
-_MARK_WIDTH = 0.2
+_MARK_WIDTH, _MARK_HALO = 0.2, 0.3
 
 
 def _pattern(look: Look, name: str, scale: float) -> BaseElement:
@@ -168,6 +233,10 @@ def _pattern(look: Look, name: str, scale: float) -> BaseElement:
     if look.strewn:
         places = _MARKS.get(texture, _MARK)
         drawn.append(("".join(_strewn(look.strewn, places, side, scale)), _MARK_WIDTH))
+    if look.texture_halo:
+        for data, wide in drawn:
+            thick = number((wide * look.bold + _MARK_HALO) * scale)
+            element.add(_path(data, stroke=look.texture_halo, stroke_width=thick))
     for data, wide in drawn:
         thick = number(wide * look.bold * scale)
         element.add(_path(data, stroke=look.texture_ink, stroke_width=thick))

@@ -1,6 +1,6 @@
 """Flat plies lying on each other: what is seen of them, how they are painted, how they fold."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -14,7 +14,7 @@ from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, T
 from paramgen.finished.finished_thing import OTHER, SIDES
 from paramgen.geometry.mirror import mirrored
 from paramgen.vocabulary.kinds import Side
-from paramgen.vocabulary.path import Point, quarter_turn
+from paramgen.vocabulary.path import Path, Point, path, quarter_turn
 from paramgen.vocabulary.project import Held
 
 #: Far enough to be beyond anything in a hoop, mm.
@@ -66,6 +66,11 @@ class DrawnPly:
         Whether it swings out past the edge.
     tone : Tone or None
         What its fabric is told by.
+    layer : int
+        Number of its layer in the hoop; -1 for a thing held.
+    print_at : (BaseGeometry, BaseGeometry) or None
+        How the print of its fabric lies, on its front and its back: three points, as of a `Shape`.
+        They are not the same where it is folded so often that the one ply drawn is several.
     """
 
     name: str
@@ -78,10 +83,28 @@ class DrawnPly:
     held: ThingInPocket | None = None
     sticks_out: bool = False
     tone: Tone | None = None
+    layer: int = -1
+    print_at: tuple[BaseGeometry, BaseGeometry] | None = None
 
     def face(self, side: Side) -> Style:
         """How it looks from a side."""
         return self.front if side is Side.FRONT else self.back
+
+    def print_seen(self, side: Side) -> Path | None:
+        """How the print lies on one of its faces, as that is seen."""
+        if self.print_at is None:
+            return None
+        lies = self.print_at[0 if side is Side.FRONT else 1]
+        return seen(path(shapely.get_coordinates(lies), closed=False), side)
+
+    def put(self, there: Callable[[BaseGeometry], BaseGeometry]) -> "DrawnPly":
+        """The ply and all that lies on it, put somewhere else."""
+        return replace(
+            self,
+            area=there(self.area),
+            marks=tuple((there(shape), style, side) for shape, style, side in self.marks),
+            print_at=self.print_at and (there(self.print_at[0]), there(self.print_at[1])),
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,8 +150,9 @@ class PlyPile:
         for index, ply in order if side is Side.FRONT else reversed(order):
             if self.seen[side][index].area <= _NOTHING:
                 continue
+            lies = ply.print_seen(side)
             shapes: list[DrawnItem] = [
-                Shape(seen(one, side), ply.face(side), tone=ply.tone)
+                Shape(seen(one, side), ply.face(side), tone=ply.tone, print_at=lies)
                 for one in outer_paths(ply.area)
             ]
             for geometry, style, face in ply.marks:
@@ -155,15 +179,7 @@ def moved(pile: PlyPile, turned: bool, move: Point) -> PlyPile:
     def there(shape: BaseGeometry) -> BaseGeometry:
         return moved_there(shape, turned, move)
 
-    plies = tuple(
-        replace(
-            ply,
-            area=there(ply.area),
-            marks=tuple((there(shape), style, side) for shape, style, side in ply.marks),
-        )
-        for ply in pile.plies
-    )
-    return PlyPile(plies, pile.outer, there(pile.room))
+    return PlyPile(tuple(ply.put(there) for ply in pile.plies), pile.outer, there(pile.room))
 
 
 def moved_there(shape: BaseGeometry, turned: bool, move: Point) -> BaseGeometry:
@@ -184,14 +200,13 @@ def moved_there(shape: BaseGeometry, turned: bool, move: Point) -> BaseGeometry:
 
 def mirrored_about(ply: DrawnPly, line: shapely.LineString) -> DrawnPly:
     """A ply swung round a line: mirrored about it, its other face in front."""
+    over = ply.put(lambda shape: mirrored(shape, line))
     return replace(
-        ply,
-        area=mirrored(ply.area, line),
+        over,
         front=ply.back,
         back=ply.front,
-        marks=tuple(
-            (mirrored(shape, line), style, OTHER[side]) for shape, style, side in ply.marks
-        ),
+        marks=tuple((shape, style, OTHER[side]) for shape, style, side in over.marks),
+        print_at=over.print_at and over.print_at[::-1],
     )
 
 
@@ -268,8 +283,7 @@ def _drawn_out(
     def there(shape: BaseGeometry) -> BaseGeometry:
         return shapely.transform(shape, lambda points: points + way)
 
-    marks = tuple((there(shape), style, side) for shape, style, side in ply.marks)
-    return replace(ply, area=there(ply.area), marks=marks)
+    return ply.put(there)
 
 
 def line_through(line: shapely.LineString) -> shapely.LineString:

@@ -7,21 +7,28 @@ from types import MappingProxyType
 from paramgen.drawings.front_end.facing_sides import has_no_right_side
 from paramgen.drawings.primitives.items import Tone
 from paramgen.drawings.primitives.paragraphs import fabric_name
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.project import Project
 
 #: Parts that most projects have look alike in all of them.
 _USUAL: Mapping[str, int] = MappingProxyType({"outer": 0, "lining": 1, "pocket": 2, "ribbon": 3})
 
 
-def tones_of(project: Project) -> Mapping[str, Tone]:
+def tones_of(project: Project, cloths: Cloths = NO_CLOTHS) -> Mapping[str, Tone]:
     """Give every fabric of a project a place of its own, by the name that its pieces go by.
 
     Ribbon and the like that is laid as a notion has one too.
+
+    Parameters
+    ----------
+    project : Project
+    cloths : mapping of name to Cloth
+        What they look like, as far as the person said it.
     """
     # What has no right side comes last: it is known by its dots.
     places = places_for(sorted(_names(project), key=has_no_right_side))
     return {
-        name: Tone(place, fabric_name(name), not has_no_right_side(name))
+        name: Tone(place, fabric_name(name), not has_no_right_side(name), cloths.get(name))
         for name, place in places.items()
     }
 

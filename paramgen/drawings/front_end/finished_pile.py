@@ -5,9 +5,10 @@ and hardware. A raw edge is where it is trimmed, a stitched line is seen whereve
 goes through is seen, and a thing is held where it goes, pushed in as far as it goes.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -25,11 +26,12 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.drawn_paths import circle
-from paramgen.drawings.primitives.items import Style
+from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
-from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing
+from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
 from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.held_things import lying
@@ -38,11 +40,18 @@ from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.kinds import Leaf, Role, Side
-from paramgen.vocabulary.project import Held, Layer
+from paramgen.vocabulary.project import Held, Layer, Project
 
 
 def finished_pile(
-    thing: FinishedThing, em: float, *, opened: bool = False, bare: bool = False
+    thing: FinishedThing,
+    em: float,
+    *,
+    tones: Mapping[str, Tone] | None = None,
+    prints: Prints = NO_PRINTS,
+    opened: bool = False,
+    bare: bool = False,
+    empty: bool = False,
 ) -> PlyPile:
     """Dress the finished thing, fit its hardware and put in what it holds.
 
@@ -51,18 +60,25 @@ def finished_pile(
     thing : FinishedThing
     em : float
         Size of letters, which small things go by, mm.
+    tones : mapping of name to Tone or None
+        What each fabric is told by; None where nobody said what they look like.
+    prints : mapping of number to LineString
+        How the print of each layer lies.
     opened : bool
         Whether its zip is drawn half open.
     bare : bool
         Whether its hardware and what it holds are left out.
+    empty : bool
+        Whether what it holds is left out.
     """
     room = thing.room
-    pile = [_dressed(thing, ply, em, opened) for ply in thing.plies]
+    looks = _Looks(em, tones or tones_of(thing.project), prints, opened)
+    pile = [_dressed(thing, ply, looks) for ply in thing.plies]
     if bare:
         return PlyPile(tuple(pile), thing.outer, room)
     pile = _with_hardware(pile, thing, em)
     order = [ply.index for ply in thing.plies]
-    for held in thing.project.holds:
+    for held in () if empty else thing.project.holds:
         for pocket in pockets_along(thing, held):
             lies = lying(thing, held, pocket)
             if lies is None:
@@ -73,15 +89,50 @@ def finished_pile(
     return PlyPile(tuple(pile), thing.outer, room)
 
 
-def _dressed(thing: FinishedThing, ply: FinishedPly, em: float, opened: bool) -> DrawnPly:
+class _Looks(NamedTuple):
+    """What plies are dressed by: as for `finished_pile`."""
+
+    em: float
+    tones: Mapping[str, Tone]
+    prints: Prints
+    opened: bool
+
+
+def _dressed(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
     """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
     if ply.swung is None:
-        return _ply(thing, ply.index, thing.room, em, opened)
-    swung = mirrored_about(_ply(thing, ply.index, thing.room, em, opened), ply.swung)
+        return _ply(thing, ply.index, thing.room, looks)
+    swung = mirrored_about(_ply(thing, ply.index, thing.room, looks), ply.swung)
     return replace(swung, sticks_out=True)
 
 
-def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> PlyPile:
+def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
+    """Put top-stitching on all that it goes through, so that it is folded with it."""
+    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
+    all_lines = shapely.union_all(lines)
+    plies = [
+        ply
+        if ply.held
+        else replace(
+            ply,
+            marks=(
+                *ply.marks,
+                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
+            ),
+        )
+        for ply in pile.plies
+    ]
+    return replace(pile, plies=tuple(plies))
+
+
+def lining_pile(
+    thing: FinishedThing,
+    em: float,
+    *,
+    tones: Mapping[str, Tone] | None = None,
+    prints: Prints = NO_PRINTS,
+    opened: bool = False,
+) -> PlyPile:
     """Turn the work out between its linings, before it is pulled through its zip.
 
     The pile of the hoop is cut in front of what lies farthest behind. The outer side is the one
@@ -89,13 +140,14 @@ def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> Ply
 
     Parameters
     ----------
-    thing, em, opened
+    thing, em, tones, prints, opened
         As for `finished_pile`; it is bare.
     """
     room, sheets = thing.room, thing.done.sandwich.sheets
     cut = lining_cut(thing.done)
     order = (*range(cut, len(sheets)), *range(cut))
-    plies = tuple(_ply(thing, index, room, em, opened) for index in order)
+    looks = _Looks(em, tones or tones_of(thing.project), prints, opened)
+    plies = tuple(_ply(thing, index, room, looks) for index in order)
     pile = PlyPile(plies, Side.FRONT, room)
     shown = {
         side: sum(
@@ -108,14 +160,14 @@ def lining_pile(thing: FinishedThing, em: float, *, opened: bool = False) -> Ply
     return replace(pile, outer=Side.BACK if shown[Side.BACK] > shown[Side.FRONT] else Side.FRONT)
 
 
-def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened: bool) -> DrawnPly:
+def _ply(thing: FinishedThing, index: int, room: BaseGeometry, looks: _Looks) -> DrawnPly:
     done = thing.done
     sheet = done.sandwich.sheets[index]
     layer = thing.layers[sheet.layer]
     front, back = (_face(layer, sheet, side) for side in SIDES)
     shape, edges, stitches = _plain(done, index, room)
-    marks = (*edges, *_coil(done, index, layer, room, em, opened), *stitches)
-    tone = None if layer.slit else tones_of(thing.project).get(layer.fabric)
+    coil = _coil(done, index, layer, room, looks.em, looks.opened)
+    lies = looks.prints.get(sheet.layer)
     return DrawnPly(
         name=sheet.piece,
         title=sheet.title,
@@ -123,8 +175,10 @@ def _ply(thing: FinishedThing, index: int, room: BaseGeometry, em: float, opened
         area=shape,
         front=front,
         back=back,
-        marks=marks,
-        tone=tone,
+        marks=(*edges, *coil, *stitches),
+        tone=None if layer.slit else looks.tones.get(layer.fabric),
+        layer=sheet.layer,
+        print_at=None if lies is None else on_leaf(lies, layer, sheet.leaf),
     )
 
 

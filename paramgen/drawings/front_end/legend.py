@@ -61,6 +61,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.JOIN_LINE: "join papers here",
         Style.FIELD_EDGE: "edge of the hoop field",
         Style.HOOP_FIELD: "hoop field",
+        Style.PLY_EDGES: "plies, seen from their edge",
     }
 )
 
@@ -93,6 +94,7 @@ _AREAS = (
     Style.SHEET,
     Style.RIGHT_FACE,
     Style.SWATCH,
+    Style.PLY_EDGES,
 )
 
 #: Width of a sample, in ems.

@@ -19,19 +19,22 @@ from paramgen.drawings.front_end.drawn_plies import PlyPile, moved
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, lining_pile
 from paramgen.drawings.front_end.framed_picture import letters_for
+from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_side
+from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.front_end.trimming import TrimCuts, cuts_of
-from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths, thinned
+from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths, seen, thinned
 from paramgen.drawings.primitives.items import Tone
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.flaps import Flap, FlapSide
-from paramgen.layout.copies_apart import first_of, seams
+from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
 from paramgen.layout.turning_gaps import gaps_in
 from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
-from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
 from paramgen.vocabulary.path import Path, Point
-from paramgen.vocabulary.project import Line, Project, Step
+from paramgen.vocabulary.project import Line, Placement, Project, Step
 
 # A project that takes less than this part of the field, both ways, is shown close up.
 _CLOSE_UP = 0.7
@@ -68,6 +71,8 @@ class Scene:
         The finished thing, its own way round; None if it was not rehearsed.
     move : (dx, dy)
         By how much it was moved in its hoop after any turn, mm.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
     """
 
     project: Project
@@ -76,11 +81,44 @@ class Scene:
     course: Path
     thing: FinishedThing | None = None
     move: Point = (0.0, 0.0)
+    cloths: Cloths
 
     @cached_property
     def tones(self) -> Mapping[str, Tone]:
         """What each of its fabrics is told by."""
-        return tones_of(self.project)
+        return tones_of(self.project, self.cloths)
+
+    @cached_property
+    def prints(self) -> Prints:
+        """How the print of each layer lies, about the recipe's origin; none without a thing."""
+        return prints_of(self.thing, self.cloths) if self.thing else NO_PRINTS
+
+    def print_seen(self, step: Step, place: int, side: Side) -> Path | None:
+        """How the print lies on a layer of a step, as it is seen from a side of the hoop.
+
+        Parameters
+        ----------
+        step : Step
+        place : int
+            Of the layer, among those of the step.
+        side : Side
+        """
+        if self.thing is None or not self.prints:
+            return None
+        each = len(self.thing.project.steps[step.number - 1].layers)
+        before = sum(len(one.layers) for one in self.thing.project.steps[: step.number - 1])
+        copy, own = divmod(place, each)
+        lies = self.prints.get(before + own)
+        if lies is None:
+            return None
+        shown = on_side(lies, self.thing.layers[before + own], side)
+        points = put(shapely.get_coordinates(shown), self._placed[copy])
+        return seen(Path(points, closed=False), side)
+
+    @property
+    def _placed(self) -> tuple[Placement, ...]:
+        """Where each copy lies: the first as the scene has it, which may have moved it."""
+        return (Placement(self.project.turned, self.move), *self.project.placed[1:])
 
     @cached_property
     def one(self) -> "Scene":
@@ -206,7 +244,9 @@ class Scene:
         if thing is None:
             return None
         opened = self.number_of(Act.OPEN_ZIP) is not None
-        pile = made(thing, self.letters_in_hand, opened=opened)
+        pile = made(
+            thing, self.letters_in_hand, tones=self.tones, prints=self.prints, opened=opened
+        )
         return moved(pile, self.project.turned, self.move)
 
     @cached_property
@@ -251,6 +291,7 @@ def hooped(
     height: float,
     thing: FinishedThing | None = None,
     move: Point = (0.0, 0.0),
+    cloths: Cloths = NO_CLOTHS,
 ) -> Scene:
     """Make a project ready for drawing.
 
@@ -265,6 +306,8 @@ def hooped(
         The finished thing, for the pictures of the work once it is turned.
     move : (dx, dy)
         By how much the project was moved in its hoop after any turn, mm.
+    cloths : mapping of name to Cloth
+        What its fabrics look like; a print is drawn where there is a finished thing.
 
     Returns
     -------
@@ -284,6 +327,7 @@ def hooped(
         course=project.seam,
         thing=thing,
         move=move,
+        cloths=cloths,
     )
 
 

@@ -9,7 +9,6 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.labels import Label
@@ -22,13 +21,13 @@ from paramgen.drawings.primitives.drawn_paths import (
     spot_in,
     straight,
 )
-from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
+from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.kinds import Act, FoldKind, Side
-from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -101,7 +100,10 @@ def on_the_table(hooped: Scene, step: Step) -> TablePicture:
     items: list[DrawnItem] = []
     labels: list[Label] = []
     for number, one in enumerate(lying):
-        shapes = _flat(project, step, one, em) if flat else _folded(project, step, one)
+        tone, lies = hooped.tones.get(one.piece.fabric), _print_on(hooped, one)
+        shapes = (
+            _flat(project, step, one, em, tone, lies) if flat else _folded(step, one, tone, lies)
+        )
         again = sum(other.piece is one.piece for other in lying[:number])
         name = f"piece-{one.piece.name}" + (f"-{again + 1}" if again else "")
         items.append(Group(name, tuple(shapes), one.piece.title))
@@ -155,9 +157,23 @@ def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
 # --- As cut, wrong side up ---------------------------------------------------------------
 
 
-def _flat(project: Project, step: Step, one: _Lying, em: float) -> Iterator[DrawnItem]:
+def _print_on(hooped: Scene, one: _Lying) -> Path | None:
+    """How the print lies on a piece as it is laid, about the recipe's origin."""
+    layers = hooped.thing.layers if hooped.thing else ()
+    number = next((k for k, layer in enumerate(layers) if layer is one.layer), None)
+    lies = None if number is None else hooped.prints.get(number)
+    return None if lies is None else path(shapely.get_coordinates(lies), closed=False)
+
+
+def _flat(
+    project: Project, step: Step, one: _Lying, em: float, tone: Tone | None, lies: Path | None
+) -> Iterator[DrawnItem]:
     outline = one.there(one.piece.outline.mirrored)
-    yield Shape(outline, Style.WRONG_SIDE, tone=tones_of(project).get(one.piece.fabric))
+    if lies is not None and one.layer is not None:
+        there = Path(lies.points + np.array(to_cut(one.piece, one.layer)), closed=False)
+        # The wrong side is seen: what lay the right side to the front is turned over.
+        lies = one.there(there.mirrored if right_way_round(there) else there)
+    yield Shape(outline, Style.WRONG_SIDE, tone=tone, print_at=lies)
     for area in _fused(project, step, one):
         for part in outer_paths(area):
             yield Shape(one.there(part.mirrored), Style.NO_RIGHT_SIDE)
@@ -172,6 +188,13 @@ def _flat(project: Project, step: Step, one: _Lying, em: float) -> Iterator[Draw
                 here, (one.at[0] - foot[0], one.at[1] + foot[1]), em, Style.MEASURE
             )
         yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
+
+
+def right_way_round(lies: Path) -> bool:
+    """Whether a print is seen from its right side, and not mirrored."""
+    at, right, below = lies.points
+    (ax, ay), (bx, by) = (right - at).tolist(), (below - at).tolist()
+    return bool(ax * by - ay * bx > 0.0)
 
 
 def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
@@ -222,14 +245,14 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
     areas = [mark.area for mark in marks]
     if not marks and interfaced:
         areas = [project.seam.area]
-    dx, dy = _to_cut(one.piece, one.layer)
+    dx, dy = to_cut(one.piece, one.layer)
     for area in areas:
         there = shapely.transform(area & one.layer.outline.area, lambda p: p + np.array((dx, dy)))
         if there.area > 0.0:
             yield there & one.piece.outline.area
 
 
-def _to_cut(piece: Piece, layer: Layer) -> Point:
+def to_cut(piece: Piece, layer: Layer) -> Point:
     """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
     box = layer.outline.box
     dx, dy = -(box.left + box.right) / 2, -(box.top + box.bottom) / 2
@@ -246,7 +269,7 @@ def _behind_hardware(project: Project, step: Step, one: _Lying) -> Iterator[tupl
     """Where hardware pierces a piece that has no interfacing all over, on the piece as cut."""
     if one.layer is None or any(_fused(project, step, one)):
         return
-    dx, dy = _to_cut(one.piece, one.layer)
+    dx, dy = to_cut(one.piece, one.layer)
     for notion in project.notions:
         places = (*notion.halves, *notion.at)
         for (x, y), pieces in zip(places, notion.through, strict=False):
@@ -267,9 +290,11 @@ def _feet(piece: Piece, at: Point) -> Iterator[Point]:
 # --- Folded as it is laid ----------------------------------------------------------------
 
 
-def _folded(project: Project, step: Step, one: _Lying) -> Iterator[DrawnItem]:
+def _folded(step: Step, one: _Lying, tone: Tone | None, lies: Path | None) -> Iterator[DrawnItem]:
     outline = one.there(_about_its_middle(one))
-    yield Shape(outline, _face(one.layer), tone=tones_of(project).get(one.piece.fabric))
+    if lies is not None and one.layer is not None:
+        lies = one.there(Path(lies.points - np.array(one.layer.outline.box.centre), closed=False))
+    yield Shape(outline, _face(one.layer), tone=tone, print_at=lies)
     yield Shape(outline, Style.RAW_EDGE)
     for start, end in _edges(one, one.layer.folded_edges if one.layer else ()):
         yield Shape(straight(start, end), Style.FOLDED_EDGE, now=True)

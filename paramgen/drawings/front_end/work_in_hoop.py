@@ -5,6 +5,7 @@ the pieces it goes through. What is covered is so left out with no more ado.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 import shapely
@@ -75,11 +76,12 @@ def layered(
     for past in steps:
         now = past is step
         shapes: list[DrawnItem] = []
-        for layer in past.layers:
+        for place, layer in enumerate(past.layers):
+            tone = _tone(hooped, step, layer, now=now)
+            lies = hooped.print_seen(past, place, side)
             for part in (layer,) if room is None else trimmed(layer, room):
                 if part.side == side:
-                    tone = hooped.tones.get(part.fabric)
-                    shapes.extend(_layer(part, side, em, tone, now=now, opened=opened))
+                    shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
         if not now:
             shapes.extend(_lines(past, side, room))
         if past.seen_from == side and not _untaped(past, steps):
@@ -123,8 +125,22 @@ def tape_off(hooped: Scene, step: Step) -> tuple[tuple[Path, ...], tuple[Path, .
     )
 
 
+def _tone(hooped: Scene, step: Step, layer: Layer, *, now: bool) -> Tone | None:
+    """What the fabric of a layer is told by; a person's own steps back behind what is laid now."""
+    tone = hooped.tones.get(layer.fabric)
+    behind = tone is not None and tone.cloth is not None and bool(step.layers) and not now
+    return replace(tone, faded=True) if tone and behind else tone
+
+
 def _layer(
-    layer: Layer, side: Side, em: float, tone: Tone | None, *, now: bool, opened: bool
+    layer: Layer,
+    side: Side,
+    em: float,
+    tone: Tone | None,
+    lies: Path | None,
+    *,
+    now: bool,
+    opened: bool,
 ) -> Iterator[DrawnItem]:
     outline = seen(layer.outline, side)
     style = _FACES[face_seen(layer, side)]
@@ -132,7 +148,7 @@ def _layer(
         style = Style.ZIP_TAPE
     elif layer.clear:
         style = Style.SEE_THROUGH
-    yield Shape(outline, style, now, tone=None if layer.slit else tone)
+    yield Shape(outline, style, now, tone=None if layer.slit else tone, print_at=lies)
     yield Shape(outline, Style.RAW_EDGE, now)
     for start, end in layer.folded_edges:
         yield Shape(seen(straight(start, end), side), Style.FOLDED_EDGE, now)

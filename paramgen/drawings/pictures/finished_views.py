@@ -1,7 +1,7 @@
 """Pictures of the finished thing: open and flat from both sides, and folded."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from types import MappingProxyType
 
 import shapely
@@ -15,23 +15,24 @@ from paramgen.drawings.front_end.drawn_plies import (
     line_through,
     shapes_of,
 )
-from paramgen.drawings.front_end.finished_pile import finished_pile
+from paramgen.drawings.front_end.fabric_tones import tones_of
+from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
 from paramgen.drawings.front_end.fitted_hardware import which_half
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
-from paramgen.finished.bulk import thickness_at
-from paramgen.finished.finished_limits import ROUND_THE_EDGE
-from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
+from paramgen.finished.finished_thing import OTHER, FinishedThing, top_stitched
 from paramgen.finished.fold_room import over_what_is_held
-from paramgen.finished.hardware import folded_over
+from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import Side
-from paramgen.vocabulary.path import Point, path
+from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
 
@@ -78,13 +79,15 @@ class _View:
     flat: bool = True
 
 
-def finished(thing: FinishedThing) -> tuple[Drawing, ...]:
+def finished(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[Drawing, ...]:
     """Draw the finished thing.
 
     Parameters
     ----------
     thing : FinishedThing
         Laid out its own way round, not turned in a hoop.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it.
 
     Returns
     -------
@@ -92,13 +95,15 @@ def finished(thing: FinishedThing) -> tuple[Drawing, ...]:
         `front` and `back`. What is turned and folds is drawn closed in these two, and open and
         flat in `outside` and `inside`; the inside is the closing piece's.
     """
-    return tuple(composed(sheet) for sheet in finished_sheets(thing))
+    return tuple(composed(sheet) for sheet in finished_sheets(thing, cloths))
 
 
-def finished_sheets(thing: FinishedThing) -> tuple[FramedPicture, ...]:
+def finished_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[FramedPicture, ...]:
     """Pictures of the finished thing and their labels, before they are put together."""
     em = letters_for(Box(*thing.room.bounds))
-    pile = finished_pile(thing, em)
+    pile = finished_pile(
+        thing, em, tones=tones_of(thing.project, cloths), prints=prints_of(thing, cloths)
+    )
     return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
 
 
@@ -118,15 +123,13 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     yield _View(
         name="inside", title="inside", how=f"Open and flat. {said[inner]}", pile=pile, side=inner
     )
-    halves = next((notion.halves for notion in project.notions if notion.halves), None)
-    stitched = _stitched_through(pile, project)
-    folds, first = project.finish.folds, halves[0] if halves else None
-    closed = folded(stitched, folds, first, _round_the_edge(thing, halves))
+    stitched = stitched_through(pile, project)
+    first = next(iter(first_halves(thing)), None)
+    closed = folded(stitched, project.finish.folds, first, spent_round_the_edge(thing))
     # The side that a flap closes over is the front of what is closed.
-    flap = over_what_is_held(thing, folds[-1]) is not None
-    for name, side in zip(
-        ("front", "back"), (inner, outer) if flap else (outer, inner), strict=True
-    ):
+    flap = over_what_is_held(thing, project.finish.folds[-1]) is not None
+    ends = (inner, outer) if flap else (outer, inner)
+    for name, side in zip(("front", "back"), ends, strict=True):
         yield _View(
             name=name,
             title=f"closed, {name}",
@@ -135,44 +138,6 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
             side=side,
             flat=False,
         )
-
-
-def _round_the_edge(thing: FinishedThing, halves: tuple[Point, ...] | None) -> float:
-    """What the last fold spends on its way round the closed edge, or what is held, mm.
-
-    As much as lets the two halves of hardware meet; else the thickness there, and a little.
-    """
-    folds = thing.project.finish.folds
-    over = None if thing.wraps else over_what_is_held(thing, folds[-1])
-    if not thing.wraps and over is None:
-        return 0.0
-    last = shapely.LineString(folds[-1])
-    if halves is None:
-        spent = over or (*thickness_at(thing, folds[-1][0]), *ROUND_THE_EDGE)
-        return sum(spent) / 2
-    along = line_through(last)
-    lying = folded_over(halves[0], halves[1], folds)
-    first, second = (along.distance(shapely.Point(one)) for one in lying)
-    return max(0.0, first - second)
-
-
-def _stitched_through(pile: PlyPile, project: Project) -> PlyPile:
-    """Put top-stitching on all that it goes through, so that it is folded with it."""
-    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
-    all_lines = shapely.union_all(lines)
-    plies = [
-        ply
-        if ply.held
-        else replace(
-            ply,
-            marks=(
-                *ply.marks,
-                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
-            ),
-        )
-        for ply in pile.plies
-    ]
-    return replace(pile, plies=tuple(plies))
 
 
 def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:

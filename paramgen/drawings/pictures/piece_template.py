@@ -6,6 +6,7 @@ from itertools import groupby
 from paramgen.drawings.front_end.framed_picture import LEAST_LETTERS, FramedPicture, composed
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.front_end.piece_marks import MarkingPlace, marked
+from paramgen.drawings.front_end.print_as_cut import PrintAsCut
 from paramgen.drawings.primitives.drawn_paths import box_of, straight, thinned
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, listed
@@ -24,7 +25,14 @@ _FOLD_WORDS = {
 _LETTERS_PER_SIZE, _MOST_LETTERS = 0.028, 4.0
 
 
-def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: str = "") -> Drawing:
+def piece_template(
+    piece: Piece,
+    unit: Unit,
+    tone: Tone | None = None,
+    *,
+    of: str = "",
+    printed: PrintAsCut | None = None,
+) -> Drawing:
     """Draw a piece as it is cut, at true size, with all that is to be known of it.
 
     Parameters
@@ -36,6 +44,8 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
         What its fabric is told by in all pictures.
     of : str
         What the person calls the project that it is a piece of; empty for none.
+    printed : PrintAsCut or None
+        How the print of its fabric lies, which is shown pale.
 
     Returns
     -------
@@ -45,7 +55,7 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
     (outline,) = thinned((piece.outline,))
     view = box_of((outline,))
     em = letters_on(piece.cut)
-    words = tuple(template_words((piece,), unit))
+    words = (*template_words((piece,), unit), *_print_words(piece, printed))
     creases = tuple((one.order, straight(one.start, one.end)) for one in piece.creases)
     on_it = marked(
         MarkingPlace(outline.area, view, em),
@@ -54,7 +64,11 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
         words,
         tones=(tone,) if tone else (),
     )
+    shown = (
+        (Shape(outline, Style.PRINT_AS_CUT, tone=tone, print_at=printed.lies),) if printed else ()
+    )
     picture: tuple[DrawnItem, ...] = (
+        *shown,
         Shape(outline, Style.CUT_LINE),
         *(Shape(crease, Style.CREASE) for _, crease in creases),
         *on_it.items,
@@ -73,6 +87,14 @@ def piece_template(piece: Piece, unit: Unit, tone: Tone | None = None, *, of: st
             notes=() if on_it.written == len(words) else words[1:],
         )
     )
+
+
+def _print_words(piece: Piece, printed: PrintAsCut | None) -> Iterator[TextLine]:
+    """Say what of the print is shown, and how many need it another way up."""
+    if printed:
+        yield TextLine("print this way up, seen from its right side")
+    if printed and printed.others:
+        yield TextLine(f"{printed.others} of {piece.quantity} with the print the other way up")
 
 
 def letters_on(size: tuple[float, float]) -> float:

@@ -39,6 +39,7 @@ from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
@@ -300,23 +301,25 @@ def _overlap(one: Interval, other: Interval) -> bool:
     return min(one[1], other[1]) - max(one[0], other[0]) > TOUCH
 
 
-def section(done: Rehearsed) -> Drawing:
+def section(done: Rehearsed, cloths: Cloths = NO_CLOTHS) -> Drawing:
     """Draw a section through the layers, the titles of the layers on them where there is room.
 
     Parameters
     ----------
     done : Rehearsed
         Laid out its own way round, not turned in a hoop.
+    cloths : mapping of name to Cloth
+        What its fabrics look like, as far as the person said it; of a print its colour is shown.
 
     Returns
     -------
     Drawing
         Named `finished-section`.
     """
-    return composed(section_sheet(done, _letters(section_line(done))))
+    return composed(section_sheet(done, _letters(section_line(done)), cloths))
 
 
-def turned_section(thing: FinishedThing) -> Drawing | None:
+def turned_section(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> Drawing | None:
     """Draw a section through the finished thing along the same line; None if it is not turned.
 
     Returns
@@ -324,7 +327,7 @@ def turned_section(thing: FinishedThing) -> Drawing | None:
     Drawing or None
         Named `finished-turned-section`.
     """
-    sheet = turned_section_sheet(thing, _letters(section_line(thing.done)))
+    sheet = turned_section_sheet(thing, _letters(section_line(thing.done)), cloths)
     return composed(sheet) if sheet else None
 
 
@@ -333,7 +336,9 @@ def _letters(line: shapely.LineString) -> float:
     return letters_for(Box(0.0, 0.0, length, 0.5 * length))
 
 
-def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> FramedPicture:
+def section_sheet(
+    done: Rehearsed, em: float, cloths: Cloths = NO_CLOTHS, *, titled: bool = True
+) -> FramedPicture:
     """Picture of a section through the layers and its labels, before they are put together.
 
     Parameters
@@ -341,6 +346,7 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> FramedP
     done : Rehearsed
     em : float
         Size of letters, mm; layers are so many times as thick.
+    cloths : mapping of name to Cloth
     titled : bool
         Whether titles are written on the layers where there is room; else every layer has a
         label.
@@ -364,20 +370,20 @@ def section_sheet(done: Rehearsed, em: float, *, titled: bool = True) -> FramedP
         title="section through the layers",
         how="As it lies in the hoop when the last line is sewn",
         above="front of the hoop",
-        tones=_tones(done),
+        tones=_tones(done, cloths),
     )
     return _sheet_of(cut, em, titled=titled)
 
 
 def turned_section_sheet(
-    thing: FinishedThing, em: float, *, titled: bool = True
+    thing: FinishedThing, em: float, cloths: Cloths = NO_CLOTHS, *, titled: bool = True
 ) -> FramedPicture | None:
     """Picture of a section through the finished thing, open and flat; None if it is not turned.
 
     Parameters
     ----------
     thing : FinishedThing
-    em, titled
+    em, cloths, titled
         As for `section_sheet`.
     """
     if not thing.done.turned:
@@ -397,7 +403,7 @@ def turned_section_sheet(
         title="section through the finished thing",
         how="Turned out, open and flat, its allowances left out",
         above=above,
-        tones=_tones(thing.done),
+        tones=_tones(thing.done, cloths),
     )
     return _sheet_of(cut, em, titled=titled)
 
@@ -477,9 +483,9 @@ def _faced(done: Rehearsed) -> Rehearsed:
     return replace(done, sandwich=replace(done.sandwich, sheets=sheets))
 
 
-def _tones(done: Rehearsed) -> tuple[Tone | None, ...]:
+def _tones(done: Rehearsed, cloths: Cloths) -> tuple[Tone | None, ...]:
     """What each sheet's fabric is told by."""
-    layers, tones = tuple(layers_of(done.project)), tones_of(done.project)
+    layers, tones = tuple(layers_of(done.project)), tones_of(done.project, cloths)
     laid = [layers[sheet.layer] for sheet in done.sandwich.sheets]
     return tuple(None if layer.slit else tones[layer.fabric] for layer in laid)
 

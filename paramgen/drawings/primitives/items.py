@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from paramgen.drawings.primitives.lettering import BOLD, LINE_ABOVE, LINE_BELOW, text_width
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.path import Path, Point
 
 
@@ -40,6 +41,7 @@ class Style(StrEnum):
     CUT_LINE = "cut line"
     CREASE = "crease"
     SWATCH = "swatch of a fabric"
+    PRINT_AS_CUT = "print of a piece as it is cut"
     GRAIN = "grain"
     ON_FOLD = "edge that lies on a fold of the fabric"
     CENTRE_MARK = "centre mark"
@@ -78,6 +80,9 @@ class Style(StrEnum):
     BOUND_4 = "edge of sizes that work, fourth dash"
     RULER = "ruler along an edge"
     ASKED = "sizes asked for"
+    PLY_EDGES = "plies seen from their edge"
+    PLY_EDGE = "where one ply ends and the next begins"
+    FACE_EDGE = "edge of a face"
 
 
 class Anchor(StrEnum):
@@ -100,11 +105,17 @@ class Tone:
         For the person.
     faced : bool
         Whether it has a right side; batting has none, and is dotted in all pictures.
+    cloth : Cloth or None
+        What it looks like, if the person said it.
+    faded : bool
+        Whether it was laid before what is laid now, and steps back behind that.
     """
 
     place: int
     name: str
     faced: bool = True
+    cloth: Cloth | None = None
+    faded: bool = False
 
 
 @dataclass(frozen=True)
@@ -122,6 +133,10 @@ class Shape:
         `#rrggbb` of a stop, where that takes the place of the look's own stroke.
     tone : Tone or None
         The fabric that an area is of.
+    print_at : Path or None
+        How the print of that fabric lies, by three points: a corner of a repeat, 1 mm to the right
+        of it as the print is looked at, and 1 mm below it. Where the print is seen from behind,
+        they are mirrored. None where it is not known: no print is then drawn.
     """
 
     path: Path
@@ -129,6 +144,7 @@ class Shape:
     now: bool = False
     colour: str | None = None
     tone: Tone | None = None
+    print_at: Path | None = None
 
 
 @dataclass(frozen=True)

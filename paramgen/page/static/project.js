@@ -2,6 +2,7 @@
 import { ask } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
+import { turn } from "./turned.js";
 import { remember } from "./recent.js";
 
 const form = document.getElementById("asked");
@@ -45,6 +46,7 @@ async function show(keep) {
   try {
     if (await ask("/changes", asked)) {
       delete shown.dataset.busy;
+      turn(asked);
       remember(address, document.querySelector("h1").textContent, document.querySelector(".verdict"));
     }
   } catch (problem) {

@@ -1,0 +1,162 @@
+"""Pictures of the finished thing as a solid, from a few sides and in a few poses."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
+from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.solid_faces import SolidFaces, empty_pile
+from paramgen.drawings.front_end.solid_stood_up import StoodUp
+from paramgen.drawings.primitives.drawn_paths import box_of
+from paramgen.drawings.primitives.items import Drawing, Shape, Style, flat
+from paramgen.drawings.primitives.paragraphs import TextLine
+from paramgen.finished.bulk import closed_thickness
+from paramgen.finished.finished_thing import FinishedThing
+from paramgen.lengths import show_both, spaced, unbroken
+from paramgen.solid.looked_at import Gaze
+from paramgen.solid.posed import posed
+from paramgen.solid.solid_model import Solid
+from paramgen.solid.solid_of import solid_of
+from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+
+_CAPTIONS: Mapping[Style, str] = MappingProxyType(
+    {Style.STITCHED_BEFORE: "stitching", Style.FOLDED_EDGE: "folded or turned edge"}
+)
+
+#: From the left and above, and from behind on the right; of what folds, its inside.
+_OUTSIDE, _INSIDE = Gaze(-32.0, 28.0), Gaze(148.0, 28.0)
+#: So far in is drawn what goes in.
+_HALF_IN = 0.5
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Pose:
+    """One way it stands and is looked at.
+
+    Parameters
+    ----------
+    name : str
+    title : str
+        Follows "as a solid".
+    how : str
+        A sentence on how it stands.
+    gaze : Gaze
+    closed, held : float
+        0 to 1, as for `posed`.
+    """
+
+    name: str
+    title: str
+    how: str
+    gaze: Gaze
+    closed: float = 0.0
+    held: float = 1.0
+
+
+def solid_views(thing: FinishedThing) -> tuple[Drawing, ...]:
+    """Draw the finished thing as a solid.
+
+    Parameters
+    ----------
+    thing : FinishedThing
+        Laid out its own way round, not turned in a hoop.
+
+    Returns
+    -------
+    tuple of Drawing
+        Of what folds `open`, `half-closed`, `closed-front` and `closed-back`; of what does not
+        `front` and `back`. Besides, where it holds something, `going-in`.
+    """
+    return tuple(composed(sheet) for sheet in solid_sheets(thing))
+
+
+def solid_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[FramedPicture, ...]:
+    """Pictures of it as a solid, before they are put together."""
+    solid = solid_of(thing)
+    em = letters_for(Box(*thing.room.bounds))
+    faces = SolidFaces(solid, empty_pile(thing, em, cloths))
+    return tuple(_sheet(thing, faces, pose, em) for pose in _poses(thing, solid))
+
+
+def telling(sheets: Sequence[FramedPicture]) -> tuple[FramedPicture, ...]:
+    """The picture that tells most of how it goes together, where there is room for one."""
+    order = ("finished-solid-half-closed", "finished-solid-going-in")
+    return tuple(sorted(sheets, key=lambda sheet: [sheet.name != name for name in order])[:1])
+
+
+def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
+    outside, inside = (_OUTSIDE, _INSIDE) if solid.outer > 0 else (_INSIDE, _OUTSIDE)
+    within = "inside" if thing.done.turned else "back"
+    last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.closed]
+    if last:
+        # Half of the first of its folds, and what is folded later not yet.
+        half = min(last) / 2
+        yield _Pose(name="open", title="open", how=f"Open, from the {within}.", gaze=inside)
+        yield _Pose(
+            name="half-closed",
+            title="half closed",
+            how=f"Half closed, from the {within}.",
+            gaze=inside,
+            closed=half,
+        )
+        yield _Pose(
+            name="closed-front",
+            title="closed, front",
+            how="Closed, from the front.",
+            gaze=outside,
+            closed=1.0,
+        )
+        yield _Pose(
+            name="closed-back",
+            title="closed, back",
+            how="Closed, from the back.",
+            gaze=inside,
+            closed=1.0,
+        )
+    else:
+        yield _Pose(name="front", title="front", how="From the front.", gaze=outside)
+        yield _Pose(name="back", title="back", how="From the back.", gaze=inside)
+    if solid.held:
+        names = ", ".join(dict.fromkeys(one.title for one in solid.held))
+        yield _Pose(
+            name="going-in",
+            title=f"{names} going in",
+            how=f"Open, the {names} half in.",
+            gaze=inside if solid.held[0].side != solid.outer else outside,
+            held=_HALF_IN,
+        )
+
+
+def _sheet(thing: FinishedThing, faces: SolidFaces, pose: _Pose, em: float) -> FramedPicture:
+    project = thing.project
+    stood = StoodUp(faces, posed(faces.solid, pose.closed, pose.held))
+    picture = stood.items(pose.gaze)
+    thick = _thickness(thing, faces.solid)
+    title = f"{project.title}: as a solid, {pose.title}"
+    shapes = [item.path for item in flat(picture) if isinstance(item, Shape)]
+    return FramedPicture(
+        name=f"finished-solid-{pose.name}",
+        title=title,
+        description=spaced(f"{pose.how} {thick}"),
+        heading=(TextLine(title, bold=True), TextLine(pose.how), TextLine(thick)),
+        above="",
+        view=box_of(shapes).grown(0.5 * em),
+        picture=picture,
+        legend=entries_for(picture, _CAPTIONS, project.unit),
+        letters=em,
+    )
+
+
+def _thickness(thing: FinishedThing, solid: Solid) -> str:
+    """Say how thick it is where it is thickest, and how its thickness is drawn."""
+    unit = thing.project.unit
+    least, most = (unbroken(show_both(one, unit)) for one in closed_thickness(thing).empty)
+    folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
+    how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
+    it_is = f"{how.capitalize()}, it is" if how else "It is"
+    return (
+        f"{it_is} {least} to {most} thick where it is thickest. Its plies are drawn at the middle "
+        "of what they may be, without what is turned in at its edges."
+    )

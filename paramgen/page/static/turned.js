@@ -1,0 +1,33 @@
+// The solid view of a project, loaded once it is asked for, and following each change.
+import { mountSolid } from "./solid.js";
+
+const place = document.getElementById("solid");
+let solid = null;
+let shown = "";
+let under = null;
+
+async function load(query) {
+  if (!place || query === shown) return;
+  under?.abort();
+  const mine = (under = new AbortController());
+  const answer = await fetch(`/solid?${query}`, { signal: mine.signal }).catch(() => null);
+  if (!answer?.ok) {
+    if (answer) place.querySelector("[role=status]").textContent = await answer.text();
+    return;
+  }
+  const scene = await answer.json();
+  if (mine.signal.aborted) return;
+  shown = query;
+  place.querySelector("[role=status]").textContent = "";
+  if (solid) await solid.take(scene);
+  else solid = mountSolid(place.querySelector(".solid-here"), scene);
+}
+
+/** Show the solid of what an address asks for, if it is looked at. */
+export function turn(query) {
+  if (place?.open) load(query);
+}
+
+place?.addEventListener("toggle", () => {
+  if (place.open) load(location.search.slice(1));
+});
