@@ -400,6 +400,7 @@ def _held(
         shows=table.shows.number(names) if table.shows else 0.0,
         within=find(table.within, names, shapes) if table.within else None,
         thickness=thickness,
+        opens=table.opens,
         number=whole(Clause("number-held", facts(name=called)), table.number.number(names), 1)
         if table.number
         else 1,

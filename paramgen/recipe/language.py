@@ -162,6 +162,7 @@ class Hold(RecipeTable):
     ease: FormulaTerm
     thickness: FormulaTerm | None = None
     number: FormulaTerm | None = None
+    opens: bool = False
     against: PieceRef
     face: SideWord = Side.FRONT
     share: FormulaTerm | None = None
