@@ -96,7 +96,8 @@ def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
         past = float(apart @ inward)
         least, most = spent
         short = max(least - past, past - most, 0.0)
-        way = f"{'towards' if past < least else 'from'}-{'edge' if thing.wraps else 'fold'}"
+        nearer = ("from-edge", "towards-edge") if thing.wraps else ("from-fold", "towards-fold")
+        way = nearer[past < least]
         lacks = float(np.hypot(short, aside))
         thick = np.subtract(spent, ROUND_THE_EDGE).tolist()
         round_it = facts(thin=Mm(thick[0]), full=Mm(thick[1]))

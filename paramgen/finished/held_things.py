@@ -47,9 +47,12 @@ def contents(thing: FinishedThing) -> Iterator[Finding]:
 
 
 def way_round(thing: FinishedThing, held: Held, pocket: Pocket) -> Held:
-    """The thing put in the way round that suits it better: as it is, or turned by 90°."""
+    """The thing put in the way round that suits it better: as it is, or turned by 90°.
+
+    A book has its spine where it has it.
+    """
     found = _found(thing, held, pocket)
-    if not found:
+    if not found or held.opens:
         return held
     sideways = replace(held, size=held.size[::-1])
     return min((found, held), (_found(thing, sideways, pocket), sideways), key=_badness)[1]

@@ -31,9 +31,11 @@ def pierced_told(
     """
     for one in plan["proof"]["hardware"]:
         spot = Point(one["at"])
-        # What goes through both covers comes to the far one from within.
-        near, far = shown_at(spot)
-        stacks = ([*near, *far[::-1]], [*far, *near[::-1]])
+        stacks = shown_at(spot)
+        # What goes through both covers goes through all that lies there.
+        whole = [layer.piece for layer in (*stacks[0], *stacks[1][::-1])]
+        if one["through"] in (whole, whole[::-1]):
+            continue
         if work.turned and not work.finished.covers(spot):
             over = [page for page, out in pages if out and folded_out(work, page).covers(spot)]
             stacks = (over, over[::-1])
