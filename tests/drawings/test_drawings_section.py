@@ -15,6 +15,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.pictures.section import crossings, runs, section, section_line
 from paramgen.drawings.primitives.items import Drawing, Shape, Style
 from paramgen.lengths import show_both
+from paramgen.recipe.read_recipe import listed
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.unit import Unit
 
@@ -70,7 +71,14 @@ def test_every_sheet_is_cut_where_it_lies() -> None:
 
 
 def test_sheets_that_lie_over_each_other_are_drawn_over_each_other_in_their_order() -> None:
-    for name in ("fold-wallet", "zip-pouch", "coaster", "plant-tag", "flap-sleeve"):
+    for name in (
+        "fold-wallet",
+        "zip-pouch",
+        "coaster",
+        "plant-tag",
+        "flap-sleeve",
+        "notebook-cover",
+    ):
         done = worked(name)
         for one, other in combinations(runs(done, section_line(done)), 2):
             if min(one.end, other.end) - max(one.start, other.start) > 0.1:
@@ -233,9 +241,7 @@ def test_the_same_thing_gives_the_same_bytes() -> None:
     assert "tab" in drawn().description
 
 
-@pytest.mark.parametrize(
-    "name", ["coaster", "plant-tag", "fold-wallet", "zip-pouch", "flap-sleeve"]
-)
+@pytest.mark.parametrize("name", list(listed()))
 def test_it_is_told_to_be_as_long_as_the_layers_that_it_cuts(name: str) -> None:
     done = worked(name)
     cut = shapely.union_all([sheet.area for sheet in done.sandwich.sheets]) & section_line(done)

@@ -24,7 +24,7 @@ from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, fla
 from paramgen.finished.finished_thing import FinishedThing
 
 SVG = "{http://www.w3.org/2000/svg}"
-RECIPES = ("fold-wallet", "coaster", "zip-pouch", "plant-tag", "flap-sleeve")
+RECIPES = ("fold-wallet", "coaster", "zip-pouch", "plant-tag", "flap-sleeve", "notebook-cover")
 
 #: What is of a fabric and must tell which; a plain picture of an outline alone is none.
 OF_A_FABRIC = (

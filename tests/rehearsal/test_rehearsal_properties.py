@@ -56,6 +56,7 @@ CASES: dict[str, tuple[str, dict[str, str]]] = {
     ),
     "tag": ("plant-tag", {}),
     "tag-slot": ("plant-tag", {"hang": "slot", "width": "120mm"}),
+    "cover": ("notebook-cover", {}),
     "sleeve": ("flap-sleeve", {}),
     "sleeve-pointed": ("flap-sleeve", {"shape": "pointed", "padding": "fleece", "width": "150mm"}),
     "tag-eyelet": ("plant-tag", {"hang": "hole", "label_height": "60mm"}),
