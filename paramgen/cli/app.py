@@ -112,12 +112,12 @@ def _make(
 ) -> None:
     with told() as known:
         from paramgen.cli.left_out_papers import left_out_text
-        from paramgen.cli.letters_papers_lack import check_letters
         from paramgen.cli.made_report import made_report
         from paramgen.cli.plain_numbers import plain_told
         from paramgen.cli.refusals import refuse
         from paramgen.cli.shared_workshop import workshop
         from paramgen.cli.text_tables import finding_text, indented
+        from paramgen.ordering.letters_papers_lack import check_letters
         from paramgen.ordering.order_from_words import asked
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
@@ -443,6 +443,12 @@ def _page(
         str,
         typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
     ] = "127.0.0.1",
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out", metavar="DIR", help="Folder below which the page may put folders of projects."
+        ),
+    ] = None,
     no_open: Annotated[
         bool, typer.Option("--no-open", help="Print the address and open no browser.")
     ] = False,
@@ -458,7 +464,7 @@ def _page(
             more_hoops=(hoop or [])[1:],
             unit=unit,
         )
-        open_page(words, host=host, port=port, browser=not no_open)
+        open_page(words, host=host, port=port, out=out, browser=not no_open)
 
 
 @app.command("read", help=COMMANDS["read"])

@@ -4,10 +4,10 @@ from pathlib import Path
 from typing import Any
 
 from paramgen.cli.left_out_papers import left_out
-from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.shared_workshop import workshop
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.making import Made
+from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import CannotMakeError, Finding

@@ -10,11 +10,17 @@ import typer
 
 from paramgen.cli.exit_status import UNWRITTEN
 from paramgen.cli.left_out_papers import left_out
-from paramgen.cli.make_row import RowJob, RowOutcome
+from paramgen.cli.make_row import RowOutcome
 from paramgen.cli.text_tables import indented
 from paramgen.cli.workers import processors, work
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS, check_free, entry_in, put_summary
-from paramgen.grading.row_digest import made_from
+from paramgen.grading.row_job import (
+    RowJob,
+    cloths_seen,
+    of_its_fabrics,
+    row_job,
+    row_options,
+)
 from paramgen.grading.rows_to_make import HOOP, RowToMake, recipes_named, rows_of
 from paramgen.grading.summary_page import PAGE_MARK, page
 from paramgen.grading.summary_sheet import (
@@ -26,12 +32,11 @@ from paramgen.grading.summary_sheet import (
     totals_sheet,
 )
 from paramgen.grading.table_file import GradingTable, load_table
-from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles, role_of
+from paramgen.ordering.cloths_asked import cloths_asked, fabric_roles
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import asked, hoops_asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_source, listed
-from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.sentences import number_of
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
@@ -193,17 +198,17 @@ def _understood(
     if faults:
         raise InputError(faults)
     hoops = known_hoops()
-    options = _options(words, papers=papers)
+    options = row_options(words, papers=papers, left_out=left_out())
     found = [
-        _job(
+        row_job(
             place,
             row,
-            _of_its_fabrics(words, sources[row.recipe][1]),
-            sources[row.recipe][0],
-            hoops,
-            [*options, *_seen(cloths, sources[row.recipe][1])],
-            out,
-            papers,
+            of_its_fabrics(words, sources[row.recipe][1]),
+            source=sources[row.recipe][0],
+            hoops=hoops,
+            options=[*options, *cloths_seen(cloths, sources[row.recipe][1])],
+            out=out,
+            papers=papers,
         )
         for place, row in enumerate(rows)
     ]
@@ -239,94 +244,7 @@ def _cloths(words: TypedRequest, sources: Mapping[str, RowSource]) -> Cloths:
     return cloths_asked(words.cloths, tuple(roles) if known else None)
 
 
-def _of_its_fabrics(words: TypedRequest, recipe: Recipe | None) -> TypedRequest:
-    """What is asked for a row, of its own recipe's fabrics alone."""
-    roles = fabric_roles(recipe.file) if recipe else ()
-    return replace(words, cloths=[one for one in words.cloths if role_of(one) in roles])
-
-
-def _seen(cloths: Cloths, recipe: Recipe | None) -> Iterator[tuple[str, str]]:
-    """What the fabrics of a recipe look like: a picture may change under its name."""
-    for role in fabric_roles(recipe.file) if recipe else ():
-        if role in cloths:
-            yield f"cloth {role}", repr(cloths[role])
-
-
 def _no_hoop(table: GradingTable, words: TypedRequest) -> Iterator[Fault]:
     if not hoops_asked(words) and HOOP not in table.columns:
         hint = "Add a column `hoop`, or give one for all with --hoop."
         yield Fault("nothing says which hoop", table.source, hint=hint)
-
-
-def _options(words: TypedRequest, *, papers: bool) -> tuple[tuple[str, str], ...]:
-    """What is asked for all rows and no row can say, as far as files follow from it."""
-    # What is made without its PDFs is made again where they can be typeset.
-    lacking = [("left out", " ".join(left_out()))] if papers and left_out() else []
-    return (
-        *lacking,
-        ("booklet", words.booklet),
-        ("files", words.files),
-        ("paper", words.paper),
-        ("paper margin", words.paper_margin),
-        ("papers", str(papers)),
-        ("printed", words.printed),
-        ("scale", words.scale),
-        ("singly", str(words.singly)),
-        ("turn", str(words.may_turn)),
-        ("whole pieces", str(words.whole_pieces)),
-    )
-
-
-def _job(
-    number: int,
-    row: RowToMake,
-    words: TypedRequest,
-    source: RecipeSource | None,
-    hoops: tuple[Hoop, ...],
-    options: Sequence[tuple[str, str]],
-    out: Path,
-    papers: bool,
-) -> RowJob:
-    asks = replace(
-        words,
-        recipe=row.recipe,
-        values=[f"{name}={value}" for name, value in row.values],
-        hoop=row.hoop or words.hoop,
-        more_hoops=() if row.hoop else words.more_hoops,
-        unit=row.unit or words.unit,
-        margin=row.margin or words.margin,
-        copies=row.copies or words.copies,
-        title=row.called or words.title,
-        holds=row.holds or words.holds,
-    )
-    *several, last = hoops_asked(asks) or [""]
-    # Where several are asked in turn, what each of them is counts too.
-    fields = [(name, str(_known(name, hoops))) for name in several]
-    usual = [("usual unit", asks.usual_unit)] if asks.usual_unit else []
-    options = [*options, *fields, *usual]
-    whole = replace(
-        row,
-        hoop=last,
-        unit=asks.unit,
-        margin=asks.margin,
-        copies=asks.copies,
-        called=asks.title,
-        holds=asks.holds,
-    )
-    origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
-    return RowJob(
-        number=number,
-        folder=out / row.folder,
-        words=asks,
-        source=source,
-        hoops=hoops,
-        papers=papers,
-        made_from=origin,
-    )
-
-
-def _known(typed: str, hoops: tuple[Hoop, ...]) -> Hoop | None:
-    try:
-        return find_hoop(typed, hoops) if typed.strip() else None
-    except InputError:
-        return None

@@ -2,50 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
-from paramgen.cli.letters_papers_lack import check_letters
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.unforeseen import details, failure
-from paramgen.drawings.pictures.finished_views import finished_sheets
-from paramgen.grading.kept_rows import ROW, keep_refusal, kept, refused_before, row_file
+from paramgen.grading.kept_rows import keep_refusal, kept, refused_before
 from paramgen.grading.row_digest import digest
-from paramgen.grading.summary_entry import RowRemark, entry_of, said_of
+from paramgen.grading.row_job import RowJob
+from paramgen.grading.row_work import RowWork
+from paramgen.grading.summary_entry import RowRemark, said_of
+from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
-from paramgen.ordering.typed_request import TypedRequest
-from paramgen.pack.pack_files import contents
 from paramgen.pack.put_in_place import place
 from paramgen.recipe.read_recipe import Recipe, RecipeSource
-from paramgen.reference.hoops import Hoop
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError, ParamgenError
-
-
-@dataclass(frozen=True, kw_only=True)
-class RowJob:
-    """A row to make, with all it takes.
-
-    Parameters
-    ----------
-    number : int
-        Place in the table, from 0.
-    folder : Path
-        Where its pack goes.
-    words : TypedRequest
-    source : RecipeSource or None
-        The recipe's file as it was found; None if it cannot be read.
-    hoops : tuple of Hoop
-    papers : bool
-    made_from : str
-    """
-
-    number: int
-    folder: Path
-    words: TypedRequest
-    source: RecipeSource | None
-    hoops: tuple[Hoop, ...]
-    papers: bool
-    made_from: str
 
 
 @dataclass(frozen=True)
@@ -106,22 +76,12 @@ def _made(job: RowJob, wanted: UnderstoodRequest) -> tuple[float, float] | Canno
     if job.papers:
         check_letters(wanted)
     try:
-        made = workshop().make(wanted.order, wanted.hoops)
-        finished = finished_sheets(made.thing, wanted.cloths)
-        files = contents(
-            made,
-            wanted.formats,
-            wanted.printing,
-            papers=job.papers,
-            form=wanted.form,
-            besides=(ROW,),
-            finished=finished,
-            cloths=wanted.cloths,
-        )
+        work = RowWork(job, wanted, workshop().make(wanted.order, wanted.hoops))
+        files = {name: write() for name, write in work.files()}
     except CannotMakeError as problem:
         return problem
-    entry = entry_of(made, finished[0], job.folder.name, files)
-    place({**files, ROW: row_file(entry, job.made_from, files)}, job.folder)
+    entry = work.entry(files)
+    place(work.whole(files, entry), job.folder)
     return entry.view
 
 

@@ -1,31 +1,46 @@
 """The page command: the page in the browser, on this machine alone."""
 
-from contextlib import suppress
+import gc
 from dataclasses import replace
 from pathlib import Path
+from threading import Thread
 
 import typer
 
 from paramgen.installed import templates
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.serve import LOOPBACK, PageOptions, serve
+from paramgen.page.print_store import PrintStore
+from paramgen.page.tasks_by_name import prepare
 from paramgen.page.typed_address import address_of
+from paramgen.page.worker_processes import WorkerProcess
+from paramgen.reference import own_folder
 from paramgen.vocabulary.findings import Fault, InputError
 
 #: Endings of recipe files.
 ENDING = ".toml"
 
 
-def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> None:
+def open_page(
+    words: TypedRequest, *, host: str, port: int, out: Path | None, browser: bool
+) -> None:
     """Open the page, and serve it until Ctrl-C.
 
     Raises
     ------
     InputError
-        If there is no such recipe, or the port cannot be had.
+        If there is no such recipe or folder, or the port cannot be had.
     """
     own = _own(words.recipe)
+    if out is not None and out.exists() and not out.is_dir():
+        raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
+    _check_own_lists()
+    prints = PrintStore()
+    quick = WorkerProcess(prepare, own, prints)
+    quick.start()
+    # It loads what works out projects while this one loads what answers.
+    from paramgen.page.serve import LOOPBACK, PageOptions, serve
+
     named = replace(words, recipe=next(iter(own), words.recipe))
     path = f"/project?{address_of(named)}" if words.recipe else "/"
     if host != LOOPBACK:
@@ -40,10 +55,22 @@ def open_page(words: TypedRequest, *, host: str, port: int, browser: bool) -> No
         if browser:
             import webbrowser
 
-            webbrowser.open(address)
+            # Some wait until the browser is closed, and the page must answer meanwhile.
+            Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
-    with suppress(KeyboardInterrupt):  # how it is meant to end
-        serve(PageOptions(host=host, port=port, own=own, path=path), opened)
+    there = "" if out is None else str(out.absolute())
+    gc.enable()  # a page runs long, other commands do not
+    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, prints, opened)
+
+
+def _check_own_lists() -> None:
+    """Raise InputError with all that is wrong in a person's own lists and settings."""
+    if own_folder.own("").is_dir():
+        from paramgen.ordering.known_lists import known_hoops
+        from paramgen.ordering.settings_filled_in import with_settings
+
+        known_hoops()
+        with_settings(TypedRequest())
 
 
 def _own(recipe: str) -> dict[str, str]:

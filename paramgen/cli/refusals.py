@@ -6,19 +6,24 @@ from typing import NoReturn
 
 import typer
 
-from paramgen.budget import CODE as OVER_BUDGET
 from paramgen.cli.command_that_makes import hold_command, make_command, near_command
 from paramgen.cli.error_messages import busy
 from paramgen.cli.exit_status import CANNOT
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import finding_text
-from paramgen.fit.alternatives import OF_SIZE, sizes_instead
-from paramgen.making import OF_THE_HOOP, Order
+from paramgen.fit.alternatives import OF_SIZE
+from paramgen.fit.what_would_do import (
+    known_ways,
+    of_the_hoop,
+    sizes_that_would_do,
+    worth_looking,
+)
+from paramgen.making import Order
 from paramgen.ordering.meant_words import paired
 from paramgen.ordering.order_from_words import UnderstoodRequest, hoops_asked, pairs
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.sizing import Sized
-from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
 
 
 def refuse(wanted: UnderstoodRequest, words: TypedRequest, found: Iterable[Finding]) -> NoReturn:
@@ -49,20 +54,18 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
         Empty if there is nothing to say.
     """
     order = wanted.order
-    ways = [one for finding in found for one in finding.instead]
-    if any(finding.stops and not finding.instead for finding in found):
-        # As asked it cannot be made in any hoop.
-        ways = [one for one in ways if one.sizes]
+    ways = known_ways(found)
     try:
-        if any(finding.code == OVER_BUDGET for finding in found):
-            return ""  # another size mends it seldom, and each that is tried takes as long
+        if not worth_looking(found):
+            return ""
         attempt = workshop().attempt(order, wanted.hoops)
         sized, order = attempt.sized, replace(order, room=attempt.room)
         if sized is None:
             return ""
         if not ways:
             busy("Looking for what can be made.")
-            order, ways = _sizes_instead(order, wanted.order, found)
+            works = workshop().works
+            order, ways = sizes_that_would_do(order, wanted.order, found, works)
     except (InputError, CannotMakeError):
         return ""
     if not ways:
@@ -86,28 +89,9 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
     return "\n".join([f"What can be made: {several}", *(f"  {one}" for one in commands)])
 
 
-def _sizes_instead(
-    order: Order, asked: Order, found: Iterable[Finding]
-) -> tuple[Order, list[Instead]]:
-    """Sizes that can be made, and the order with the hoop that takes them."""
-    rooms = [order.room]
-    if not _of_the_hoop(found):
-        # No hoop was turned down yet: each that was asked may take what can be made.
-        rooms = [*dict.fromkeys((order.room, asked.room, *asked.further))]
-    for room in rooms:
-        there = replace(order, room=room)
-        if ways := sizes_instead(there, workshop().works):
-            return there, [*ways]
-    return order, []
-
-
-def _of_the_hoop(found: Iterable[Finding]) -> bool:
-    return any(finding.code in OF_THE_HOOP for finding in found)
-
-
 def _to_look(order: Order, sized: Sized, words: TypedRequest, found: Iterable[Finding]) -> str:
     """Write the command that looks for sizes: in the hoops that were typed, if these may do."""
-    hoops = [] if _of_the_hoop(found) else hoops_asked(words)
+    hoops = [] if of_the_hoop(found) else hoops_asked(words)
     if words.holds:
         named, _ = pairs(paired(words.values, order.recipe.file)[0])
         one = [order.room.hoop.name] if hoops else []

@@ -12,7 +12,8 @@ from contextlib import contextmanager
 from itertools import islice
 from multiprocessing import connection, get_context, parent_process
 
-from paramgen.cli.make_row import RowJob, RowOutcome, do
+from paramgen.cli.make_row import RowOutcome, do
+from paramgen.grading.row_job import RowJob
 from paramgen.vocabulary.findings import WriteError
 
 #: Windows waits for no more processes at once, and no table of rows wants more.

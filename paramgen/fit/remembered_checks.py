@@ -1,6 +1,6 @@
 """The whole check of `make`, asked for one set of sizes after another and never twice."""
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
@@ -68,6 +68,7 @@ class RememberedChecks:
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._rehearsed: dict[_Key, tuple[Finding, ...]] = {}
         self._most: int | None = None
+        self._heard: Callable[[int], None] | None = None
 
     @property
     def checks(self) -> int:
@@ -93,6 +94,15 @@ class RememberedChecks:
             yield
         finally:
             self._most = before
+
+    @contextmanager
+    def heard_by(self, hear: Callable[[int], None]) -> Iterator[None]:
+        """Tell at each set of sizes that is worked out how many were; what that raises ends it."""
+        before, self._heard = self._heard, hear
+        try:
+            yield
+        finally:
+            self._heard = before
 
     def sound(self) -> Iterator[dict[str, float]]:
         """Every set of sizes that was rehearsed and has nothing against it, but a field."""
@@ -186,6 +196,7 @@ class RememberedChecks:
                 return sized.reasons
             if self._most is not None and self.rehearsals >= self._most:
                 raise TriedEnoughError
+            self._tell()
             self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
         return self._rehearsed[key]
 
@@ -214,12 +225,17 @@ class RememberedChecks:
         """
         return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
 
+    def _tell(self) -> None:
+        if self._heard is not None:
+            self._heard(self.checks)
+
     def _key(self, values: Mapping[str, float]) -> _Key:
         return tuple(sorted({**self._own, **values}.items()))
 
     def _sized(self, values: Mapping[str, float]) -> Sized | _Refused:
         key = self._key(values)
         if key not in self._numbers:
+            self._tell()
             self._numbers[key] = self._worked_out(values)
         return self._numbers[key]
 

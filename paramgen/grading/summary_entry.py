@@ -145,7 +145,7 @@ def entry_of(
         What is in its pack.
     """
     project, hoop = made.project, made.room.hoop
-    drawing = _picture(sheet, folder)
+    drawing = bare_picture(sheet, folder)
     materials = {one.role: one.material.title for one in project.fabrics}
     return SummaryEntry(
         recipe=project.recipe,
@@ -193,7 +193,7 @@ def said_of(finding: Finding, unit: Unit) -> RowRemark:
     return RowRemark(how_bad(finding.severity), in_sentences(finding, unit))
 
 
-def _picture(sheet: FramedPicture, folder: str) -> Drawing:
+def bare_picture(sheet: FramedPicture, folder: str) -> Drawing:
     """The picture of a sheet with nothing round it."""
     return Drawing(
         name=f"{folder}-finished",

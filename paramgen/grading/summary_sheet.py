@@ -71,7 +71,7 @@ def sheet(graded: Iterable[GradedRow]) -> Iterator[str]:
 
 def _line(cells: Iterable[str]) -> str:
     line = io.StringIO(newline="")
-    csv.writer(line).writerow([_harmless(cell) for cell in cells])
+    csv.writer(line).writerow([harmless(cell) for cell in cells])
     return line.getvalue()
 
 
@@ -145,6 +145,6 @@ def _plain(mm: float) -> str:
     return f"{mm:.2f}".rstrip("0").rstrip(".")
 
 
-def _harmless(cell: str) -> str:
+def harmless(cell: str) -> str:
     """Keep a spreadsheet from taking a text for a formula."""
     return f"'{cell}" if cell.startswith(("=", "+", "-", "@", "\t", "\r")) else cell

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
@@ -147,5 +148,6 @@ def _print(name: str, width: str | None, where: str, read: PrintReader) -> Cloth
         repeat = faults.tried(lambda: parse_length(width, name=f"{where}, repeat"))
     cloth = faults.tried(lambda: read(name, repeat))
     if cloth is None or faults:
-        raise InputError(faults)
+        # A reader that knows no file says not where.
+        raise InputError(replace(one, where=one.where or where) for one in faults)
     return cloth

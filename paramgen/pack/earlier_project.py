@@ -25,6 +25,25 @@ _MOST_TOLD = 3
 ProjectFacts = dict[str, str]
 
 
+class AnotherProjectError(WriteError):
+    """A folder holds another project; it is still there.
+
+    Parameters
+    ----------
+    folder : Path
+    differs : str
+        What tells the two apart, in words.
+    """
+
+    def __init__(self, folder: Path, differs: str) -> None:
+        super().__init__(
+            f"{folder.absolute()} holds another project: {differs}. "
+            "Nothing was changed. To keep both give this one a folder with --out DIR; to put it in "
+            "the place of the other say --replace."
+        )
+        self.differs = differs
+
+
 def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
     """Whether a folder holds a project made before, which the new one may replace.
 
@@ -41,7 +60,7 @@ def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
 
     Raises
     ------
-    WriteError
+    AnotherProjectError
         If the folder holds another project, and that is not to be replaced.
     """
     there = _facts_in(folder, made.project.unit)
@@ -56,11 +75,7 @@ def made_before(made: Made, folder: Path, *, replaces: bool) -> bool:
     # Of an older version's plan, or one cut short, nothing may be known.
     if other and there and not replaces:
         more = f" and {len(other) - _MOST_TOLD} more" if len(other) > _MOST_TOLD else ""
-        raise WriteError(
-            f"{folder.absolute()} holds another project: {'; '.join(other[:_MOST_TOLD])}{more}. "
-            "Nothing was changed. To keep both give this one a folder with --out DIR; to put it in "
-            "the place of the other say --replace."
-        )
+        raise AnotherProjectError(folder, f"{'; '.join(other[:_MOST_TOLD])}{more}")
     return True
 
 

@@ -1,6 +1,8 @@
 """Everything in a project's folder, as bytes by file name."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property, partial
 
 from paramgen.booklet.as_html import to_html
 from paramgen.booklet.as_pdf import paper_for, to_pdf, to_strip
@@ -17,9 +19,10 @@ from paramgen.drawings.pictures.section import section, turned_section
 from paramgen.drawings.pictures.solid_views import solid_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.drawings.pictures.whole_project import whole
+from paramgen.drawings.primitives.items import Drawing
 from paramgen.files.file_label import safe_label
 from paramgen.files.formats import Format
-from paramgen.files.proven_files import write_stitch_files
+from paramgen.files.proven_files import StitchFile, write_stitch_files
 from paramgen.lengths import show_size_both, unbroken
 from paramgen.making import Made
 from paramgen.pack.file_names import distinct, project_name, safe_name
@@ -84,26 +87,111 @@ def contents(
     WriteError
         If a stitch file does not read back as it was written.
     """
-    name = project_name(made)
-    written = write_stitch_files(made.sewn, formats, _label(made, name))
-    files = {f"stitch/{name}{file.ending}": file for file in written}
-    found: Contents = {name: file.data for name, file in files.items()}
-    scene = _scene(made, cloths)
-    shown = _shown(scene, made, finished)
-    found.update((file, text.encode()) for file, text in _pictures(scene, shown, made))
-    found.update(_cutting(made))
-    pdfs = papers and can_typeset()
-    if papers:
-        usual = default_paper(made.project.unit, listed_papers())
-        printing = printing or Printing(usual)
-        said = booklet(made, scene, shown, form)
-        found["booklet.html"] = to_html(said).encode()
-        if pdfs:
-            found.update(_papers(scene, made, printing))
-            found.update(_to_print(said, printing, usual))
-    names = sorted([*found, PLAN, *besides])
-    found[PLAN] = to_json(plan(made, files, names, printing if pdfs else None, cloths)).encode()
+    work = PackWork(
+        made=made,
+        formats=formats,
+        printing=printing,
+        papers=papers,
+        besides=besides,
+        finished=finished,
+        form=form,
+        cloths=cloths,
+    )
+    found = {name: write() for name, write in work.files()}
     return {file: found[file] for file in sorted(found)}
+
+
+#: A file's name, with / between folders, and what writes it.
+FileToWrite = tuple[str, Callable[[], bytes]]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PackWork:
+    """A project's folder file by file, each written when it is asked for.
+
+    Parameters
+    ----------
+    made, formats, printing, papers, besides, finished, form, cloths
+        As for `contents`, which see for what is raised as files are written, too.
+    """
+
+    made: Made
+    formats: Sequence[Format]
+    printing: Printing | None = None
+    papers: bool = True
+    besides: Sequence[str] = ()
+    finished: tuple[FramedPicture, ...] = ()
+    form: BookletLength = BookletLength.SHORT
+    cloths: Cloths = field(default_factory=dict)
+
+    def files(self) -> Iterator[FileToWrite]:
+        """Every file, `plan.json` last: it lists the others."""
+        names = []
+        for name, write in self._all_but_the_plan():
+            names.append(name)
+            yield name, write
+        yield PLAN, lambda: self._plan(sorted([*names, PLAN, *self.besides]))
+
+    def file(self, wanted: str) -> FileToWrite | None:
+        """One file by its name; None if the folder has none of that name."""
+        return next((one for one in self.files() if one[0] == wanted), None)
+
+    def to_take(self) -> Iterator[str]:
+        """Names of the files that are of use without the others, at little cost."""
+        yield from (name for name, _ in self._stitch())
+        yield from (name for name, _ in (*self._papers(), *_cutting(self.made)))
+
+    def _all_but_the_plan(self) -> Iterator[FileToWrite]:
+        # Pictures come last: where one file is wanted, none is drawn for its name alone.
+        yield from self._stitch()
+        yield from _cutting(self.made)
+        if self.papers:
+            yield from self._papers()
+        yield from _pictures(self._scene, lambda: self._shown, self.made)
+
+    def _stitch(self) -> Iterator[FileToWrite]:
+        name = project_name(self.made)
+        for place, kind in enumerate(self.formats):
+            yield f"stitch/{name}{kind.ending}", partial(self._stitched, place)
+
+    def _papers(self) -> Iterator[FileToWrite]:
+        usual = default_paper(self.made.project.unit, listed_papers())
+        printing = self.printing or Printing(usual)
+        yield "booklet.html", lambda: to_html(self._said).encode()
+        if can_typeset():
+            yield from _sheets(lambda: self._scene, self.made, printing)
+            yield from _to_print(lambda: self._said, printing, usual)
+
+    def _stitched(self, place: int) -> bytes:
+        return self._written[place].data
+
+    def _plan(self, names: list[str]) -> bytes:
+        usual = default_paper(self.made.project.unit, listed_papers())
+        printing = self.printing or Printing(usual)
+        name = project_name(self.made)
+        files = {f"stitch/{name}{one.ending}": one for one in self._written}
+        pdfs = self.papers and can_typeset()
+        return to_json(
+            plan(self.made, files, names, printing if pdfs else None, self.cloths)
+        ).encode()
+
+    @cached_property
+    def _written(self) -> tuple[StitchFile, ...]:
+        return write_stitch_files(
+            self.made.sewn, self.formats, _label(self.made, project_name(self.made))
+        )
+
+    @cached_property
+    def _scene(self) -> Scene:
+        return _scene(self.made, self.cloths)
+
+    @cached_property
+    def _shown(self) -> BookletPictures:
+        return _shown(self._scene, self.made, self.finished)
+
+    @cached_property
+    def _said(self) -> Booklet:
+        return booklet(self.made, self._scene, self._shown, self.form)
 
 
 def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
@@ -121,7 +209,8 @@ def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
         `whole.svg`, one in `steps/` for each step, `finished/` and `pieces/`.
     """
     scene = _scene(made, cloths)
-    return dict(_pictures(scene, _shown(scene, made, ()), made))
+    shown = _shown(scene, made, ())
+    return {name: write().decode() for name, write in _pictures(scene, lambda: shown, made)}
 
 
 def _scene(made: Made, cloths: Cloths) -> Scene:
@@ -143,50 +232,65 @@ def _label(made: Made, name: str) -> str:
     return title if title and safe_label(title, len(title)) != safe_label("", len(title)) else name
 
 
-def _pictures(scene: Scene, shown: BookletPictures, made: Made) -> Iterator[tuple[str, str]]:
+def _pictures(
+    scene: Scene, shown: Callable[[], BookletPictures], made: Made
+) -> Iterator[FileToWrite]:
     project = made.project
-    yield "whole.svg", to_svg(whole(scene))
-    for step, sheet in zip(project.steps, shown.steps, strict=True):
+    yield "whole.svg", lambda: to_svg(whole(scene)).encode()
+    for place, step in enumerate(project.steps):
         stem = f"{step.number:02}-{safe_name(step.title)}"
-        yield f"steps/{stem}.svg", to_svg(composed(sheet))
+        yield f"steps/{stem}.svg", partial(_step_picture, shown, place)
     cloths = scene.cloths
     through = (section(made.thing.done, cloths), turned_section(made.thing, cloths))
-    views = map(composed, (*shown.finished, *shown.solid))
+    views = map(composed, (*shown().finished, *shown().solid))
     for drawing in (*views, *filter(None, through)):
-        yield f"finished/{drawing.name.removeprefix('finished-')}.svg", to_svg(drawing)
+        name = f"finished/{drawing.name.removeprefix('finished-')}.svg"
+        yield name, partial(_as_svg, drawing)
     stems = distinct([safe_name(piece.name) for piece in project.pieces])
     for stem, piece in zip(stems, project.pieces, strict=True):
-        yield (
-            f"pieces/{stem}.svg",
-            to_svg(
-                piece_template(
-                    piece,
-                    project.unit,
-                    scene.tones[piece.fabric],
-                    of=project.own_title,
-                    printed=print_as_cut(scene, piece),
-                )
-            ),
+        drawing = piece_template(
+            piece,
+            project.unit,
+            scene.tones[piece.fabric],
+            of=project.own_title,
+            printed=print_as_cut(scene, piece),
         )
+        yield f"pieces/{stem}.svg", partial(_as_svg, drawing)
 
 
-def _papers(scene: Scene, made: Made, printing: Printing) -> Iterator[tuple[str, bytes]]:
+def _step_picture(shown: Callable[[], BookletPictures], place: int) -> bytes:
+    return _as_svg(composed(shown().steps[place]))
+
+
+def _as_svg(drawing: Drawing) -> bytes:
+    return to_svg(drawing).encode()
+
+
+def _sheets(scene: Callable[[], Scene], made: Made, printing: Printing) -> Iterator[FileToWrite]:
     project = made.project
     size = unbroken(show_size_both(*project.finished, project.unit))
     frame = SheetFrame(printing, f"{project.title}, finished {size}")
-    yield "templates.pdf", printed(frame, template_leaves(project, frame), "template")
-    yield "fit-sheet.pdf", printed(frame, fit_leaves(scene, frame), "fit-sheet")
+    yield (
+        "templates.pdf",
+        lambda: printed(frame, template_leaves(project, frame), "template"),
+    )
+    yield "fit-sheet.pdf", lambda: printed(frame, fit_leaves(scene(), frame), "fit-sheet")
 
 
-def _cutting(made: Made) -> Iterator[tuple[str, bytes]]:
-    pieces = made.project.pieces
-    names = fabrics(pieces)
+def _cutting(made: Made) -> Iterator[FileToWrite]:
+    names = fabrics(made.project.pieces)
     stems = distinct([safe_name(fabric) for fabric in names])
     for stem, fabric in zip(stems, names, strict=True):
-        yield f"cutting/{stem}.svg", cutting_layer(pieces, fabric).encode()
+        yield f"cutting/{stem}.svg", partial(_cutting_layer, made, fabric)
 
 
-def _to_print(said: Booklet, printing: Printing, usual: Paper) -> Iterator[tuple[str, bytes]]:
+def _cutting_layer(made: Made, fabric: str) -> bytes:
+    return cutting_layer(made.project.pieces, fabric).encode()
+
+
+def _to_print(
+    said: Callable[[], Booklet], printing: Printing, usual: Paper
+) -> Iterator[FileToWrite]:
     paper = paper_for(printing, usual)
-    yield "booklet.pdf", to_pdf(said, paper, printing.margin)
-    yield "wall-strip.pdf", to_strip(said, paper, printing.margin)
+    yield "booklet.pdf", lambda: to_pdf(said(), paper, printing.margin)
+    yield "wall-strip.pdf", lambda: to_strip(said(), paper, printing.margin)

@@ -9,6 +9,14 @@ the same room (`ordering/`): the page and the commands cannot differ.
 What is shown is drawn and put in words here, as parts of a page (`project_parts.py`). A change of a
 size is answered with the parts that are not as they were, the picture first.
 
+What takes long is a job (`long_jobs.py`) of a second process, started when it is first needed
+(`long_tasks.py`): packs, the map of all sizes, what would do after a refusal. It is told of by
+server-sent events (`job_routes.py`), stopped when nobody watches it, and what came of it is kept
+for some minutes, in memory and not on the disk. Only `put_in_folder` (`taking_tasks.py`) writes
+there, below the folder that was named when the page was opened, whole or not at all. A new job is a
+generator of `Told` in `long_tasks.py`, and its name with what it is told in `ASKED`
+(`job_routes.py`); work that is one call of a function goes through `watched` (`watched_work.py`).
+
 A word more in a part is a property of `ShownProject`, of what its `Attempt` knows, and its place in
 `html/part_NAME.html`. A new part is that file, a `yield` in `parts`, an element with
 `data-part="NAME"` in `project.html`, filled with `parts.NAME`, and its name in `PARTS`

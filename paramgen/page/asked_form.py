@@ -6,7 +6,8 @@ from enum import StrEnum
 
 from paramgen.lengths import show
 from paramgen.making import Attempt
-from paramgen.page.typed_address import OWN
+from paramgen.ordering.cloths_asked import fabric_roles, role_of
+from paramgen.page.typed_address import CLOTH, OWN
 from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS
 from paramgen.recipe.language import AskedSize, Length
 from paramgen.recipe.read_recipe import Recipe
@@ -21,6 +22,7 @@ class FieldSort(StrEnum):
     LENGTH = "length"
     COUNT = "count"
     CHOICE = "choice"
+    CLOTH = "cloth"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -44,6 +46,8 @@ class FormField:
         The option that the recipe takes where nothing is said.
     fault : str
         What is wrong with what was typed.
+    role : str
+        Of a fabric; empty for all else.
     """
 
     name: str
@@ -57,11 +61,12 @@ class FormField:
     options: tuple[tuple[str, str], ...] = ()
     usual: str = ""
     fault: str = ""
+    role: str = ""
 
     @property
     def title(self) -> str:
         """Its name as words."""
-        return self.name.replace("_", " ")
+        return (self.role or self.name).replace("_", " ").replace("-", " ")
 
 
 @dataclass(frozen=True)
@@ -72,10 +77,18 @@ class AskedForm:
     ----------
     asks, lengths : tuple of FormField
         What the thing is, and the lengths that seldom change.
+    cloths : tuple of FormField
+        What each of its fabrics looks like.
     """
 
     asks: tuple[FormField, ...]
     lengths: tuple[FormField, ...]
+    cloths: tuple[FormField, ...]
+
+    @property
+    def fields(self) -> tuple[FormField, ...]:
+        """All of them."""
+        return (*self.asks, *self.lengths, *self.cloths)
 
 
 def asked_form(
@@ -84,6 +97,7 @@ def asked_form(
     unit: Unit,
     attempt: Attempt | None,
     faults: Sequence[Fault] = (),
+    cloths: Sequence[str] = (),
 ) -> AskedForm:
     """Make the form of a recipe.
 
@@ -98,6 +112,8 @@ def asked_form(
         It says what is not typed; None where what is typed is not understood.
     faults : sequence of Fault
         Each stands at the field that it is about.
+    cloths : sequence of str
+        ROLE=WHAT each, as typed.
     """
     typed = {name: value for name, _, value in (pair.partition("=") for pair in values)}
     sized = attempt.sized if attempt else None
@@ -146,7 +162,21 @@ def asked_form(
         RULER_MARK_MEANS,
         now=show(figures["ruler_mark"], unit) if "ruler_mark" in figures else "",
     )
-    return AskedForm(tuple(asks), (*lengths, mark))
+    looks = {role_of(one): one.partition("=")[2].strip() for one in cloths}
+    fabrics = [
+        FormField(
+            name=f"cloth-{role}",
+            key=CLOTH,
+            sort=FieldSort.CLOTH,
+            means="a colour by its name or code, or a picture of it",
+            typed=looks.get(role, ""),
+            now="",
+            fault=" ".join(faulty.get(f"cloth {role}", ())),
+            role=role,
+        )
+        for role in fabric_roles(file)
+    ]
+    return AskedForm(tuple(asks), (*lengths, mark), tuple(fabrics))
 
 
 @dataclass(frozen=True)

@@ -1,21 +1,25 @@
 """What a process that works for the page has before it: recipes, hoops and a warm workshop."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 
+from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
-from paramgen.ordering.settings_filled_in import with_settings
+from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest
+from paramgen.page.print_store import MOST_PRINTS, PrintStore
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
 from paramgen.reference.hoops import Hoop
+from paramgen.reference.settings import Settings, own_settings
 from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.works import Kept
 from paramgen.workshop import Workshop
 
 #: The longest text of a recipe that is read from the page, letters.
@@ -30,13 +34,20 @@ class Desk:
     ----------
     hoops : tuple of Hoop
     workshop : Workshop
+    settings : Settings
+        What a person said once, as it was when the page was opened.
     own : mapping of name to path
         Recipe files that were given when the page was opened: no other is ever read.
+    prints : PrintStore
+        Pictures of fabrics that were given to the page.
     """
 
     hoops: tuple[Hoop, ...]
     workshop: Workshop
+    settings: Settings
     own: Mapping[str, str]
+    prints: PrintStore = field(default_factory=PrintStore)
+    _cloths: Kept[Cloth] = field(default_factory=lambda: Kept(MOST_PRINTS))
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -85,34 +96,60 @@ class Desk:
         if found.faults:
             raise InputError(found.faults)
         return asked(
-            with_settings(filled_in(found.words, self.hoops)),
+            with_settings(filled_in(found.words, self.hoops, self.settings), self.settings),
             find=lambda name: self.recipe(name, text),
             among=self.hoops,
             hoop_by="hoop",
             works=self.workshop.works,
-            read=_not_given,
+            read=self.print_given,
         )
+
+    def print_given(self, name: str, repeat: float | None) -> Cloth:
+        """A picture that was given to the page: no other is read, and no address names a file."""
+        data = self.prints.get(name)
+        if data is None:
+            text = (
+                f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
+            )
+            hint = "Write a colour, such as teal or #7a9e3f, or choose the picture again."
+            raise InputError([Fault(text, hint=hint)])
+        wide = USUAL_REPEAT if repeat is None else repeat
+        return self._cloths.get((name, wide), lambda: cloth_of_picture(data, name, repeat=wide))
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
         """What comes of it."""
         return self.workshop.attempt(wanted.order, wanted.hoops)
 
 
-def _not_given(name: str, _repeat: float | None) -> Cloth:
-    """No picture of a fabric is read by its name: no address reaches the disk."""
-    text = f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
-    raise InputError([Fault(text, "cloth", hint="Write a colour: outer=#7a9e3f, lining=teal.")])
+def keep_print(table: Desk, data: bytes) -> tuple[str, str]:
+    """Keep a picture of a fabric.
+
+    Returns
+    -------
+    name : str
+        What it is called in an address; empty if it is none.
+    fault : str
+        What is wrong with it; empty if nothing is.
+    """
+    try:
+        cloth_of_picture(data, "the picture")
+    except InputError as problem:
+        return "", str(problem)
+    return table.prints.add(data), ""
 
 
-def desk(own: Mapping[str, str]) -> Desk:
+def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
-    return Desk(hoops, Workshop(hoops), own)
+    settings = sound_settings(own_settings())
+    return Desk(hoops, Workshop(hoops), settings, own, prints or PrintStore())
 
 
-def filled_in(words: TypedRequest, hoops: tuple[Hoop, ...]) -> TypedRequest:
+def filled_in(
+    words: TypedRequest, hoops: tuple[Hoop, ...], settings: Settings | None = None
+) -> TypedRequest:
     """Words with a hoop, where a person said none at any time: one that is in most machines."""
-    said = with_settings(words)
+    said = with_settings(words, settings)
     if said.hoop or said.more_hoops:
         return words
     usual = next((hoop.name for hoop in hoops if (hoop.width, hoop.height) == (130, 180)), "")

@@ -11,6 +11,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.whole_project import whole
+from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
 from paramgen.making import Attempt
 from paramgen.ordering.known_lists import unit_asked
@@ -103,7 +104,7 @@ class ShownProject:
         """The person's."""
         if self.wanted:
             return self.wanted.order.unit
-        said_once = with_settings(self.words)
+        said_once = with_settings(self.words, self.desk.settings)
         values = [pair.partition("=")[2] for pair in self.words.values]
         try:
             return unit_asked(self.words.unit, values, said_once.usual_unit)
@@ -117,7 +118,9 @@ class ShownProject:
             recipe = self.desk.recipe(self.words.recipe, self.text)
         except InputError:
             return None
-        return asked_form(recipe, self.words.values, self.unit, self.attempt, self.faults)
+        return asked_form(
+            recipe, self.words.values, self.unit, self.attempt, self.faults, self.words.cloths
+        )
 
     @cached_property
     def scene(self) -> Scene | None:
@@ -142,9 +145,15 @@ class ShownProject:
         listed = enumerate(self.attempt.findings, start=1)
         return tuple(self._said(number, one) for number, one in listed)
 
+    @property
+    def to_be_looked_for(self) -> bool:
+        """Whether it was refused, and what would do instead is yet to be looked for."""
+        attempt = self.attempt
+        return attempt is not None and attempt.made is None and worth_looking(attempt.findings)
+
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
-        ways = tuple((self._way(one), self.address_instead(one)) for one in finding.instead)
+        ways = tuple((self.way(one), self.address_instead(one)) for one in finding.instead)
         return SaidFinding(
             number=number,
             letter=lettered_as(number),
@@ -156,7 +165,7 @@ class ShownProject:
             ways=ways,
         )
 
-    def _way(self, one: Instead) -> str:
+    def way(self, one: Instead) -> str:
         """What a press on a remedy does."""
         parts = [f"{name.replace('_', ' ')} {show(mm, self.unit)}" for name, mm in one.sizes]
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
@@ -224,26 +233,30 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     ------
     name, html : str
     """
-    form = shown.form
-    if form is not None:
-        # What the recipe asks: where that changes the form is made anew.
-        asks = [one.key for one in (*form.asks, *form.lengths)]
-        yield "asks", filled("part_asks.html", asks=asks)
-        for one in (*form.asks, *form.lengths):
-            yield f"note-{one.name}", filled("part_note.html", field=one)
-    if shown.attempt is None or shown.faults:
-        yield "verdict", filled("part_verdict.html", shown=shown, faults=_elsewhere(shown, form))
-        return
-    if shown.scene is not None:  # else the last that had a shape is still seen
+    understood = shown.attempt is not None and not shown.faults
+    if understood and shown.scene is not None:  # else the last that had a shape is still seen
         yield "picture", filled("part_picture.html", **_picture(shown.scene))
-    yield "verdict", filled("part_verdict.html", shown=shown, faults=())
-    yield "findings", filled("part_findings.html", findings=shown.findings())
+    form = shown.form
+    elsewhere = () if understood else _elsewhere(shown, form)
+    yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
+    yield from _form_parts(form)
+    if not understood:
+        return
+    yield "findings", filled("part_findings.html", findings=shown.findings(), shown=shown)
     if shown.scene is not None:
         yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
-    yield "cut", filled("part_cut.html", rows=_cut(shown), made=shown.attempt.made)
-    yield "have", filled("part_have.html", **_have(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
+    yield "cut", filled("part_cut.html", rows=_cut(shown))
+    yield "have", filled("part_have.html", **_have(shown))
     yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
+
+
+def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
+    if form is not None:
+        # What the recipe asks: where that changes the form is made anew.
+        yield "asks", filled("part_asks.html", asks=[one.name for one in form.fields])
+        for one in form.fields:
+            yield f"note-{one.name}", filled("part_note.html", field=one)
 
 
 def _picture(scene: Scene) -> Mapping[str, Any]:
@@ -284,7 +297,7 @@ def _steps(shown: ShownProject) -> tuple[Any, ...]:
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:
     """Faults that stand at no field of the recipe."""
-    at = {one.name for one in (*form.asks, *form.lengths)} if form else set()
+    at = {one.name.replace("cloth-", "cloth ") for one in form.fields} if form else set()
     return tuple(one for one in shown.faults if one.where not in at)
 
 

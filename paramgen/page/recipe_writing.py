@@ -37,7 +37,7 @@ def write_page(table: Desk, query: str, ways: tuple[tuple[str, str], ...]) -> st
         parts={part: found.get(part, "") for part in SHOWN},
         ways=ways,
         here="/write",
-        query=address_of(filled_in(shown.words, table.hoops)),
+        query=address_of(filled_in(shown.words, table.hoops, table.settings)),
         words=shown.words,
     )
 

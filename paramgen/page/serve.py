@@ -1,18 +1,25 @@
 """Opening the page: its address, its token, its processes, and its end."""
 
+import errno
 import secrets
 import socket
+import sys
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import partial
 
 import uvicorn
 from starlette.applications import Starlette
-from starlette.middleware.gzip import GZipMiddleware
+from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
+from paramgen.page.answers import LINES
 from paramgen.page.guard import KEY, Guard
+from paramgen.page.long_jobs import LongJobs
+from paramgen.page.patient_connection import PatientConnection
+from paramgen.page.print_store import PrintStore
 from paramgen.page.routes import application
-from paramgen.page.tasks_by_name import prepare
+from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
@@ -23,6 +30,9 @@ PORT = 7316
 MOST_AT_ONCE = 200
 
 LOOPBACK = "127.0.0.1"
+
+#: Hosts that are every address of this machine.
+EVERYWHERE = ("0.0.0.0", "::", "")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,6 +46,8 @@ class PageOptions:
         0 for any that is free.
     own : mapping of name to path
         Recipe files that may be shown.
+    out : str
+        The folder in which projects may be put; empty for none.
     path : str
         Where it begins: path and query.
     """
@@ -43,6 +55,7 @@ class PageOptions:
     host: str = LOOPBACK
     port: int = PORT
     own: Mapping[str, str]
+    out: str = ""
     path: str = "/"
 
 
@@ -54,35 +67,54 @@ def listening(options: PageOptions) -> socket.socket:
     InputError
         If it is taken, or the host is none of this machine.
     """
-    family = socket.AF_INET6 if ":" in options.host else socket.AF_INET
-    there = socket.socket(family, socket.SOCK_STREAM)
     try:
-        there.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        there.bind((options.host, options.port))
-    except (OSError, OverflowError) as problem:
+        found = socket.getaddrinfo(
+            options.host, options.port, type=socket.SOCK_STREAM, flags=socket.AI_PASSIVE
+        )
+        family, kind, protocol, _, place = found[0]
+    except (OSError, UnicodeError) as problem:
+        hint = f"Leave it out to listen on this machine alone, at {LOOPBACK}."
+        raise InputError([Fault(f"no such host: {problem}", "--host", hint=hint)]) from None
+    there = socket.socket(family, kind, protocol)
+    try:
+        if sys.platform != "win32":  # there it would let two programs have one port
+            there.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        there.bind(place)
+        there.listen(MOST_AT_ONCE)
+    except OSError as problem:
         there.close()
-        hint = "Write --port 0 for any that is free; another page may be open already."
-        where = "--port" if family else "--host"
-        raise InputError(
-            [Fault(f"port {options.port} cannot be had: {problem}", where, hint=hint)]
-        ) from None
+        if problem.errno == errno.EADDRNOTAVAIL:
+            hint = f"Leave it out to listen on this machine alone, at {LOOPBACK}."
+            fault = Fault("this is no address of this machine", "--host", hint=hint)
+        else:
+            hint = "Write --port 0 for any that is free; another page may be open already."
+            fault = Fault(f"port {options.port} cannot be had: {problem}", "--port", hint=hint)
+        raise InputError([fault]) from None
     return there
 
 
 def address(options: PageOptions, port: int, token: str) -> str:
     """The address to open, with the token."""
-    host = LOOPBACK if options.host in ("0.0.0.0", "::") else options.host
-    host = f"[{host}]" if ":" in host else host
+    host = LOOPBACK if options.host in EVERYWHERE else options.host
     mark = "&" if "?" in options.path else "?"
-    return f"http://{host}:{port}{options.path}{mark}{KEY}={token}"
+    return f"http://{_called(host)}:{port}{options.path}{mark}{KEY}={token}"
 
 
-def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
-    """Serve the page until it is ended.
+def serve(
+    options: PageOptions,
+    quick: WorkerProcess,
+    prints: PrintStore,
+    opened: Callable[[str], None],
+) -> None:
+    """Serve the page until it is ended, by Ctrl-C or from outside.
 
     Parameters
     ----------
     options : PageOptions
+    quick : WorkerProcess
+        Works out what is asked at each change; ended with the page.
+    prints : PrintStore
+        Pictures of fabrics, which it has too.
     opened : callable
         Told the address once the page answers.
 
@@ -91,30 +123,63 @@ def serve(options: PageOptions, opened: Callable[[str], None]) -> None:
     InputError
         If the port cannot be had.
     """
-    there = listening(options)
+    try:
+        there = listening(options)
+    except InputError:
+        quick.end()
+        raise
     port = there.getsockname()[1]
     token = secrets.token_urlsafe(16)
-    quick = WorkerProcess(prepare, dict(options.own))
-    quick.start()
+    long = WorkerProcess(prepare_long, dict(options.own), options.out, prints)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
         opened(address(options, port, token))
         yield
-        await quick.close()
 
-    app = application(quick, options.own)
+    jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
+    app = application(quick, jobs, options.own, options.out, prints)
     app.router.lifespan_context = life
-    names = {f"{LOOPBACK}:{port}", f"localhost:{port}", f"[::1]:{port}", f"{options.host}:{port}"}
-    guarded = Guard(GZipMiddleware(app, minimum_size=1000), token, names)
+    names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
+    # What is sent in lines is to be there line by line, and not when enough of it can be packed.
+    unpacked = (*DEFAULT_EXCLUDED_CONTENT_TYPES, LINES)
+    packed = GZipMiddleware(app, 1000, compresslevel=4, exclude_content_types=unpacked)
     config = uvicorn.Config(
-        guarded,
+        Guard(packed, token, names, port, by_number=options.host in EVERYWHERE),
+        http=PatientConnection,
+        ws="none",
+        loop="asyncio",
+        lifespan="on",
         log_config=None,
+        log_level="critical",  # what fails here says so itself
         access_log=False,
+        proxy_headers=False,
+        server_header=False,
         limit_concurrency=MOST_AT_ONCE,
         timeout_keep_alive=20,
-        timeout_graceful_shutdown=2,
-        server_header=False,
-        lifespan="on",
+        timeout_graceful_shutdown=1,
     )
-    uvicorn.Server(config).run(sockets=[there])
+    try:
+        _JobsFirst(config, jobs).run(sockets=[there])
+    except KeyboardInterrupt:  # the way to end it
+        pass
+    finally:
+        quick.end()
+        long.end()
+        there.close()
+
+
+def _called(host: str) -> str:
+    return f"[{host}]" if ":" in host else host.lower()
+
+
+class _JobsFirst(uvicorn.Server):
+    """Stops what takes long as it ends, so that it waits for nobody who watches."""
+
+    def __init__(self, config: uvicorn.Config, jobs: LongJobs) -> None:
+        super().__init__(config)
+        self._jobs = jobs
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        await self._jobs.close()
+        await super().shutdown(sockets)

@@ -17,6 +17,7 @@ from paramgen.finished.finished_thing import OTHER
 from paramgen.making import Made
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject
+from paramgen.vocabulary.cloth import Cloths
 from paramgen.works import Kept
 
 #: So many projects are kept with all that their steps say.
@@ -51,14 +52,15 @@ class StepTeller:
         made = shown.attempt.made if shown.attempt else None
         if made is None or shown.attempt is None:
             return None
-        return self._kept.get(shown.attempt.order.key, lambda: _told(made))
+        key = (shown.attempt.order.key, shown.words.cloths)
+        return self._kept.get(key, lambda: _told(made, shown.cloths))
 
 
-def _told(made: Made) -> ToldSteps:
+def _told(made: Made, cloths: Cloths) -> ToldSteps:
     hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
+    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, cloths)
     steps = tuple(step_sheet(scene, step.number) for step in made.project.steps)
-    pictures = BookletPictures(steps, finished_sheets(made.thing))
+    pictures = BookletPictures(steps, finished_sheets(made.thing, cloths))
     return ToldSteps(scene, booklet(made, scene, pictures, BookletLength.FULL).blocks)
 
 

@@ -1,5 +1,6 @@
 """What a process of the page does when it is asked, each by its name."""
 
+import contextlib
 from collections.abc import Iterator, Mapping
 
 from markupsafe import Markup
@@ -9,15 +10,20 @@ from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, desk, filled_in
+from paramgen.page.desk import Desk, desk, filled_in, keep_print
 from paramgen.page.filled_templates import filled
+from paramgen.page.print_store import PrintStore
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
+from paramgen.page.sizes_tasks import sizes_tasks
 from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
-from paramgen.page.typed_address import address_of
-from paramgen.page.worker_processes import Task
+from paramgen.page.table_view import table_tasks
+from paramgen.page.taking_tasks import taking_tasks
+from paramgen.page.typed_address import KEPT, address_of, entries_of
+from paramgen.page.ways import WAYS
+from paramgen.page.worker_side import Task
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import smallest_first
 from paramgen.reference.things import listed_things
@@ -25,17 +31,10 @@ from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
-#: The views of one project: where each is, and what leads to it.
-WAYS = (
-    ("/project", "The project"),
-    ("/steps", "Step by step"),
-    ("/write", "Its recipe"),
-)
 
-
-def prepare(own: Mapping[str, str]) -> dict[str, Task]:
+def prepare(own: Mapping[str, str], prints: PrintStore | None = None) -> dict[str, Task]:
     """Make a process ready; gives its tasks by their names."""
-    table = desk(own)
+    table = desk(own, prints)
 
     def pick() -> Iterator[str]:
         yield pick_page(table)
@@ -43,8 +42,11 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
     def project(query: str) -> Iterator[str]:
         yield project_page(table, query)
 
-    def changes(query: str, text: str | None) -> Iterator[tuple[str, str]]:
-        yield from parts(ShownProject(table, query, text))
+    def changes(query: str, text: str | None, brief: bool) -> Iterator[tuple[str, str]]:
+        for name, html in parts(ShownProject(table, query, text)):
+            yield name, html
+            if brief and name == "picture":  # while it is dragged, all else is gone too soon
+                return
 
     teller = StepTeller()
 
@@ -67,9 +69,14 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         yield from stitch_file_parts(table, name, data, inches)
 
     def recipe_picture(name: str) -> Iterator[str]:
-        yield picture_of(table, name)
+        with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
+            yield picture_of(table, name)
+
+    def keep(data: bytes) -> Iterator[tuple[str, str]]:
+        yield keep_print(table, data)
 
     return {
+        "keep-print": keep,
         "pick": pick,
         "project": project,
         "changes": changes,
@@ -80,6 +87,9 @@ def prepare(own: Mapping[str, str]) -> dict[str, Task]:
         "stitch-file": stitch_file,
         "step-changes": step_changes,
         "recipe-picture": recipe_picture,
+        **sizes_tasks(table),
+        **table_tasks(table),
+        **taking_tasks(table),
     }
 
 
@@ -92,7 +102,7 @@ def pick_page(table: Desk) -> str:
         except InputError as problem:
             faults += list(problem.faults)
             continue
-        words = filled_in(TypedRequest(recipe=name), table.hoops)
+        words = filled_in(TypedRequest(recipe=name), table.hoops, table.settings)
         found.append(
             {
                 "name": name,
@@ -118,10 +128,11 @@ def project_page(table: Desk, query: str) -> str:
         "project.html",
         title=recipe.kind_for(shown.unit),
         words=shown.words,
+        kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
         form=form,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,
-        first_hoop=filled_in(shown.words, table.hoops).hoop,
+        first_hoop=filled_in(shown.words, table.hoops, table.settings).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
         things=listed_things(),
         parts={**empty, **found},

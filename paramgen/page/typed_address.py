@@ -4,7 +4,7 @@ What a recipe asks for stands with `my.` before its name, so that no recipe's wo
 one of the page's own: `recipe=coaster&my.width=4in&hoop=5x7in`.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from urllib.parse import parse_qsl, urlencode
 
@@ -35,8 +35,14 @@ TEXTS = (
 CLOTH = "cloth"
 FLAGS = ("upright", "whole_pieces", "singly")
 
+#: Entries that the form of a project does not ask for, and keeps.
+KEPT = ("scale", "files", "paper", "paper_margin", "printed", "booklet", "whole_pieces", "singly")
+
 #: Entries that say how it is looked at, and nothing of what it is.
 LOOKS = ("step", "side")
+
+#: The same, of views that read them themselves.
+OTHER_LOOKS = ("over", "row", "columns")
 
 #: An address is no longer than this, and has no more entries.
 MOST_LETTERS, MOST_ENTRIES = 8000, 400
@@ -104,7 +110,7 @@ def asked_in(query: str) -> AskedInAddress:
             texts[key] = value
         elif key in FLAGS:
             flags.add(key)
-        elif key in LOOKS:
+        elif key in LOOKS or key in OTHER_LOOKS:
             continue
         else:
             hint = did_you_mean(key, (*TEXTS, CLOTH, *FLAGS))
@@ -138,10 +144,11 @@ def address_of(words: TypedRequest) -> str:
     >>> asked_in(address_of(words)).words == words
     True
     """
-    return urlencode([*_entries(words)])
+    return urlencode([*entries_of(words)])
 
 
-def _entries(words: TypedRequest) -> Iterable[tuple[str, str]]:
+def entries_of(words: TypedRequest) -> Iterator[tuple[str, str]]:
+    """The entries of the address that asks for something, by name."""
     if words.recipe:
         yield "recipe", words.recipe
     for pair in words.values:

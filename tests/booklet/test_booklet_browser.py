@@ -5,12 +5,10 @@ from pathlib import Path
 
 import pytest
 from booklets import CASES, Case, set_in_full
-from browser import CHROMIUM, browse
+from browser import browse, in_browser
 from papers_read import read
 
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None, reason="needs the browser `chromium` of the system to lay the page out"
-)
+pytestmark = in_browser
 
 every = pytest.mark.parametrize("case", CASES[:2], ids=lambda case: case[0])
 

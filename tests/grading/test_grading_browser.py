@@ -10,15 +10,11 @@ from urllib.parse import unquote
 from xml.etree import ElementTree as ET
 
 import pytest
-from browser import CHROMIUM, browse
+from browser import browse, in_browser
 from command_line import paramgen
 from papers_read import read
 
 from paramgen.grading.kept_rows import PAGE, ROW
-
-in_browser = pytest.mark.skipif(
-    CHROMIUM is None, reason="needs the browser `chromium` of the system to lay the page out"
-)
 
 TABLE = """recipe;name;hoop;width;height;outline;unit
 fold-wallet;Wallet for <two> & "more" packets of very-long-named-heirlooms;160x260;130;180;;

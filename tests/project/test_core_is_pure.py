@@ -40,7 +40,7 @@ WORLD = {
     "numpy.random": (),
     "secrets": ("page/serve.py",),
     "uuid": (),
-    "time": (),
+    "time": ("page/worker_processes.py",),
     "datetime": (),
     "getpass": (),
     "platform": (),
@@ -51,8 +51,8 @@ WORLD = {
     "exec": (),
     "tempfile": ("pack/put_in_place.py", "pack/whole_file.py"),
     "shutil": ("pack/put_in_place.py",),
-    "os": ("pack/put_in_place.py", "pack/whole_file.py"),
-    "sys": ("pack/put_in_place.py",),
+    "os": ("pack/put_in_place.py", "pack/whole_file.py", "page/worker_side.py"),
+    "sys": ("pack/put_in_place.py", "page/serve.py"),
     "ctypes": ("pack/put_in_place.py",),
     "platformdirs": ("reference/own_folder.py",),
 }
@@ -67,9 +67,13 @@ ROOMS = {
     "typst": ("papers/typeset.py",),
     "PIL": ("cloths/",),
     "starlette": ("page/",),
-    "uvicorn": ("page/serve.py",),
+    "uvicorn": ("page/serve.py", "page/patient_connection.py"),
     "jinja2": ("page/filled_templates.py",),
-    "multiprocessing": ("page/worker_processes.py", "cli/workers.py"),
+    "multiprocessing": (
+        "page/worker_processes.py",
+        "page/worker_side.py",
+        "cli/workers.py",
+    ),
 }
 
 

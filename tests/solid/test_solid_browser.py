@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from browser import CHROMIUM, browse
+from browser import browse, in_browser
 from documents import ROOT
 from finished_things import worked
 
@@ -16,9 +16,7 @@ from paramgen.solid.posed import posed
 from paramgen.solid.posed_bodies import Posed
 from paramgen.solid.solid_of import solid_of
 
-pytestmark = pytest.mark.skipif(
-    CHROMIUM is None, reason="needs the browser `chromium` of the system to run the page"
-)
+pytestmark = in_browser
 
 MODULE = ROOT / "paramgen" / "page" / "static" / "solid.js"
 

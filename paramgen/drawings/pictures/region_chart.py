@@ -141,6 +141,35 @@ def region(found: SizeRegions, unit: Unit, title: str) -> Drawing:
 
 
 @dataclass(frozen=True)
+class SizesInPicture:
+    """Where sizes lie in the picture: the first goes to the right, the second upwards.
+
+    Parameters
+    ----------
+    box : Box
+        Of the plot, in the picture.
+    middle : (first size, second size)
+        Those that lie in the middle of the plot, mm.
+    scale : float
+        How long a millimetre is drawn.
+    """
+
+    box: Box
+    middle: Point
+    scale: float
+
+    def at(self, sizes: Point) -> Point:
+        """Where sizes lie in the picture."""
+        (x, y), (middle, centre) = sizes, self.middle
+        return (x - middle) * self.scale, (centre - y) * self.scale
+
+
+def sizes_in_picture(found: SizeRegions, unit: Unit) -> SizesInPicture:
+    """Where sizes lie in the picture that `region` draws of the same."""
+    return _Plot(found, unit, LETTERS).sizes_in_picture
+
+
+@dataclass(frozen=True)
 class _Plot:
     """How sizes lie in the picture: the first to the right, the second upwards."""
 
@@ -178,10 +207,14 @@ class _Plot:
         """Where all that is written starts, so that the plot and its ruler lie in the middle."""
         return (self.box.left + self.box.right - _WIDTH * self.em) / 2 - 1.5 * self.em
 
-    def at(self, sizes: Point) -> Point:
+    @property
+    def sizes_in_picture(self) -> SizesInPicture:
         """Where sizes lie."""
-        (x, y), (middle, centre) = sizes, self.sizes.centre
-        return (x - middle) * self.scale, (centre - y) * self.scale
+        return SizesInPicture(self.box, self.sizes.centre, self.scale)
+
+    def at(self, sizes: Point) -> Point:
+        """Where some sizes lie."""
+        return self.sizes_in_picture.at(sizes)
 
     def drawn(self, shape: Geometry) -> BaseGeometry:
         """A shape of sizes as it is drawn."""

@@ -4,7 +4,7 @@ const digests = new Map();
 let under = null;
 
 /** Parse markup that this page's own server made; nothing in it can run (see the policy). */
-function nodes(html) {
+export function nodes(html) {
   const template = document.createElement("template");
   template.innerHTML = html;
   return template.content;
@@ -17,6 +17,25 @@ export function put(name, html) {
   }
 }
 
+// By this the program knows what to give up when this window asks for something else.
+const WINDOW = crypto.getRandomValues(new Uint32Array(4)).join("-");
+const MOST_WAIT = 250; // ms that a change waits for the picture of the one before it
+
+let latest = 0;
+let pictured = Promise.resolve();
+
+/**
+ * Wait until it makes sense to ask: what was asked before has shown its first part, so that a row
+ * of quick changes is seen as it goes. Gives the number of the turn, to ask `newest` by.
+ */
+export async function inTurn() {
+  const mine = ++latest;
+  await Promise.race([pictured, new Promise((done) => setTimeout(done, MOST_WAIT))]);
+  return mine;
+}
+
+export const newest = (number) => number === latest;
+
 /**
  * Ask for the parts of an address that are not as they were.
  * Whatever was asked before and is not all there is given up.
@@ -24,7 +43,9 @@ export function put(name, html) {
 export async function ask(path, query, extra = {}) {
   under?.abort();
   const mine = (under = new AbortController());
-  const body = JSON.stringify({ query, have: Object.fromEntries(digests), ...extra });
+  let first;
+  pictured = new Promise((done) => (first = done));
+  const body = JSON.stringify({ query, have: Object.fromEntries(digests), window: WINDOW, ...extra });
   try {
     const answer = await fetch(path, {
       method: "POST",
@@ -37,17 +58,18 @@ export async function ask(path, query, extra = {}) {
       if (mine.signal.aborted) return false;
       digests.set(part.part, part.digest);
       put(part.part, part.html);
+      first();
     }
     return true;
   } catch (problem) {
-    if (problem.name === "AbortError") return false;
+    if (mine.signal.aborted) return false;
     throw problem;
   } finally {
+    first();
     if (under === mine) under = null;
   }
 }
 
-/** Each line of an answer, as it comes. */
 export async function* lines(stream) {
   const reader = stream.pipeThrough(new TextDecoderStream()).getReader();
   let text = "";

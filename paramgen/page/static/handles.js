@@ -26,12 +26,12 @@ function lay() {
 }
 
 /** Whole steps as a ruler has them: half a millimetre, or a sixteenth of an inch. */
-function rounded(mm, inches) {
+export function rounded(mm, inches) {
   const mark = inches ? 25.4 / 16 : 0.5;
   return Math.round(mm / mark) * mark;
 }
 
-function typed(mm, inches) {
+export function typed(mm, inches) {
   if (!inches) return `${Number(mm.toFixed(2))}mm`;
   const sixteenths = Math.round((mm / 25.4) * 16);
   const whole = Math.floor(sixteenths / 16);
@@ -40,8 +40,16 @@ function typed(mm, inches) {
   return `${[whole || !over ? whole : "", over ? `${over}/${under}` : ""].filter((part) => part !== "").join(" ")} in`;
 }
 
+/** Parts are put anew while a handle is in hand: it is known by what it drags. */
+function held(size, across) {
+  const own = [...document.querySelectorAll(`.handle[data-size="${CSS.escape(size)}"]`)];
+  // What lies turned all at once has its size at another edge.
+  return own.find((one) => one.dataset.across === across) ?? own[0];
+}
+
 export function markHandles(form, whileDragged, whenDone) {
   let dragged = null;
+  let keyHeld = false;
   const inches = () => / in\b/.test(document.querySelector(".handle")?.getAttribute("aria-valuetext") ?? "");
   const set = (handle, mm) => {
     const least = Number(handle.getAttribute("aria-valuemin"));
@@ -52,7 +60,6 @@ export function markHandles(form, whileDragged, whenDone) {
     handle.setAttribute("aria-valuetext", typed(value, inches()));
     return value;
   };
-  // Parts are put anew while a handle is dragged: it is known by its size, not by its element.
   document.addEventListener("pointerdown", (event) => {
     const handle = event.target.closest?.(".handle");
     if (!handle || event.button) return;
@@ -61,7 +68,7 @@ export function markHandles(form, whileDragged, whenDone) {
     const there = matrix();
     if (!there) return;
     const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(there.inverse());
-    const across = Boolean(handle.dataset.across);
+    const across = handle.dataset.across;
     dragged = {
       size: handle.dataset.size,
       across,
@@ -76,7 +83,7 @@ export function markHandles(form, whileDragged, whenDone) {
     const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(dragged.inverse);
     // It lies centred: what one edge moves, the other moves the other way.
     const by = 2 * ((dragged.across ? at.x : at.y) - dragged.from);
-    const handle = document.querySelector(`.handle[data-size="${CSS.escape(dragged.size)}"]`);
+    const handle = held(dragged.size, dragged.across);
     if (!handle) return;
     set(handle, dragged.value + by / dragged.times);
     whileDragged();
@@ -101,18 +108,25 @@ export function markHandles(form, whileDragged, whenDone) {
     if (value === null) return;
     event.preventDefault();
     set(handle, value);
-    whenDone();
+    keyHeld = event.repeat;
+    if (keyHeld) whileDragged();
+    else whenDone();
+  });
+  document.addEventListener("keyup", () => {
+    if (keyHeld) whenDone();
+    keyHeld = false;
   });
   document.addEventListener("put", (event) => {
     if (event.detail.name !== "marks" && event.detail.name !== "picture") return;
     lay();
     if (event.detail.name === "marks" && dragged === null && focused) {
-      document.querySelector(`.handle[data-size="${CSS.escape(focused)}"]`)?.focus();
+      held(...focused)?.focus();
     }
   });
-  let focused = "";
+  let focused = null;
   document.addEventListener("focusin", (event) => {
-    focused = event.target.closest?.(".handle")?.dataset.size ?? "";
+    const handle = event.target.closest?.(".handle");
+    focused = handle ? [handle.dataset.size, handle.dataset.across] : null;
   });
   addEventListener("resize", lay);
   lay();

@@ -1,13 +1,17 @@
 // The page of a project: what is typed or dragged is asked at once, and shown.
-import { ask } from "./changes.js";
+import { ask, inTurn, newest } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
+import { clothEntries, fillCloths, markPrints, restored } from "./prints.js";
 import { turn } from "./turned.js";
 import { remember } from "./recent.js";
+import { lookForWhatWouldDo } from "./would-do.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
-const WAIT = 40; // ms after a key press
+const PAUSE = 60; // ms without a change, after which all is shown and not the picture alone
+let settled = true; // whether what is shown is an entry of its own to go back to
+let answered = null; // what all that is shown answers
 
 /** The address of what the form says: what is left as it is stays out of it. */
 export function query() {
@@ -15,8 +19,9 @@ export function query() {
   for (const field of form.elements) {
     if (!field.name || (field.type === "checkbox" && !field.checked)) continue;
     const value = field.value.trim();
-    if (value && value !== field.dataset.usual) entries.push([field.name, value]);
+    if (value && value !== field.dataset.usual && !field.dataset.role) entries.push([field.name, value]);
   }
+  entries.push(...clothEntries(form));
   return new URLSearchParams(entries).toString();
 }
 
@@ -24,19 +29,32 @@ export function query() {
 function fill(search) {
   const said = new URLSearchParams(search);
   for (const field of form.elements) {
-    if (!field.name) continue;
+    if (!field.name || field.dataset.role) continue;
     if (field.type === "checkbox") field.checked = said.has(field.name);
     else field.value = said.get(field.name) ?? field.dataset.usual ?? "";
   }
+  fillCloths(form, said);
 }
 
-async function show(keep) {
+/** Have the address say what is asked: an entry for each change, not for each key press. */
+function note(address, done) {
+  if (location.pathname + location.search !== address) {
+    if (settled) history.pushState(null, "", address);
+    else history.replaceState(null, "", address);
+    settled = false;
+  }
+  settled ||= done;
+}
+
+async function show(done, entry = true, brief = false) {
+  if (done && entry) note(`/project?${query()}`, true);
+  const mine = await inTurn();
+  if (!newest(mine)) return;
   const asked = query();
   const address = `/project?${asked}`;
-  if (location.pathname + location.search !== address) {
-    if (keep) history.pushState(null, "", address);
-    else history.replaceState(null, "", address);
-  }
+  if (entry) note(address, done);
+  if (asked === answered) return;
+  answered = null;
   for (const link of document.querySelectorAll("[data-keeps-query]")) {
     const there = new URL(link.href);
     const step = link.dataset.step ? `&step=${link.dataset.step}` : "";
@@ -44,8 +62,12 @@ async function show(keep) {
   }
   shown.dataset.busy = "";
   try {
-    if (await ask("/changes", asked)) {
+    const shownAll = await ask("/changes", asked, brief ? { brief } : {});
+    if (shownAll && brief) {
+      setTimeout(() => newest(mine) && show(false), PAUSE);
+    } else if (shownAll) {
       delete shown.dataset.busy;
+      answered = asked;
       turn(asked);
       remember(address, document.querySelector("h1").textContent, document.querySelector(".verdict"));
     }
@@ -58,22 +80,16 @@ async function show(keep) {
   }
 }
 
-let timer = 0;
-form.addEventListener("input", () => {
-  clearTimeout(timer);
-  timer = setTimeout(() => show(false), WAIT);
-});
-form.addEventListener("change", () => {
-  clearTimeout(timer);
-  show(true);
-});
+form.addEventListener("input", () => show(false));
+form.addEventListener("change", () => show(true));
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   show(true);
 });
 addEventListener("popstate", () => {
+  settled = true;
   fill(location.search);
-  show(false);
+  show(true, false);
 });
 document.addEventListener("click", (event) => {
   const link = event.target.closest?.("a[data-change]");
@@ -81,7 +97,9 @@ document.addEventListener("click", (event) => {
   event.preventDefault();
   fill(new URL(link.href).search);
   show(true);
-  document.querySelector('[data-part="verdict"]').scrollIntoView({ block: "nearest" });
+  const verdict = document.querySelector('[data-part="verdict"]');
+  verdict.scrollIntoView({ block: "nearest" });
+  verdict.focus({ preventScroll: true }); // what was pressed is gone soon
 });
 let asks = document.querySelector('[data-part="asks"]').textContent.trim();
 document.addEventListener("put", (event) => {
@@ -97,6 +115,12 @@ document.addEventListener("put", (event) => {
   field.toggleAttribute("aria-invalid", wrong);
   if (wrong) field.setAttribute("aria-invalid", "true");
 });
-markHandles(form, () => show(false), () => show(true));
+markHandles(form, () => show(false, true, true), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
-follow(() => show(false));
+follow(() => {
+  answered = null; // the recipe is another one now
+  show(true, false);
+});
+lookForWhatWouldDo(form);
+markPrints(form);
+restored(form).then((anew) => anew && location.reload());

@@ -25,6 +25,7 @@ function keep() {
 
 async function go(address, push = true) {
   const there = new URL(address, location.href);
+  const pressed = place.contains(document.activeElement) ? document.activeElement : null;
   if (push) history.pushState(null, "", there);
   try {
     if (!(await ask("/steps", there.search.slice(1)))) return;
@@ -33,6 +34,7 @@ async function go(address, push = true) {
     return;
   }
   keep();
+  if (pressed) (place.querySelector(pressed.id ? `#${pressed.id}` : `a[rel="${pressed.rel}"]`) ?? place).focus();
   document.title = `${article()?.querySelector("h1").textContent ?? "Step by step"} · paramgen`;
   scrollTo({ top: 0 });
 }

@@ -1,0 +1,79 @@
+"""What runs in a process that works for the page: one task after another, as it is told."""
+
+import contextlib
+import gc
+import os
+import signal
+import threading
+import traceback
+from collections.abc import Callable, Iterator, Mapping
+from multiprocessing import parent_process
+from multiprocessing.connection import Connection, wait
+from typing import Any, Literal
+
+Task = Callable[..., Iterator[Any]]
+
+#: What a process says: that it is ready, the next that a task yields, that a task is over, or how
+#: the task, or the start, failed.
+Kind = Literal["ready", "part", "end", "failed"]
+
+
+def work(connection: Connection, prepare: Callable[..., Mapping[str, Task]], given: Any) -> None:
+    """Do tasks until whoever asks is gone.
+
+    Parameters
+    ----------
+    connection : Connection
+        Brings (task, arguments), or None: stop what is under way. Takes (`Kind`, what).
+    prepare : callable
+        Gives the tasks by name.
+    given : tuple
+        What it is given.
+    """
+    # Ctrl-C reaches every process of a terminal; the one that answers ends this one.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    with contextlib.suppress(EOFError, OSError):
+        try:
+            gc.disable()  # while it loads: all of that stays
+            tasks = prepare(*given)
+            gc.freeze()
+            gc.enable()
+        except Exception as problem:  # whatever it is, the page answers and says so
+            connection.send(("failed", _said(problem)))
+            return
+        connection.send(("ready", None))
+        while True:
+            message = connection.recv()
+            if message is None:  # told to stop when it was done already
+                continue
+            name, args = message
+            _do(connection, tasks[name], args)
+
+
+def _do(connection: Connection, task: Task, args: tuple[Any, ...]) -> None:
+    parts = task(*args)
+    while True:
+        try:
+            part = next(parts, None)
+        except Exception as problem:  # whatever it is, the page answers and says so
+            connection.send(("failed", _said(problem)))
+            return
+        if part is None or (connection.poll() and connection.recv() is None):
+            connection.send(("end", None))
+            return
+        connection.send(("part", part))
+
+
+def _said(problem: Exception) -> str:
+    """What failed, for the page; where, for whoever looks at the terminal."""
+    traceback.print_exception(problem)
+    return f"{type(problem).__name__}: {problem}"
+
+
+def _end_with_parent() -> None:
+    """End with the process that answers, however it ended and whatever is under way here."""
+    parent = parent_process()
+    if parent is not None:
+        wait([parent.sentinel])
+        os._exit(1)
