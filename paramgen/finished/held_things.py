@@ -49,10 +49,13 @@ def contents(thing: FinishedThing) -> Iterator[Finding]:
 def way_round(thing: FinishedThing, held: Held, pocket: Pocket) -> Held:
     """The thing put in the way round that suits it better: as it is, or turned by 90°.
 
-    A book has its spine where it has it.
+    A cover of a book goes in with the edge away from its spine first.
     """
+    if held.opens and not pocket.mouths.is_empty:
+        dx, dy = outward(pocket)
+        return held if abs(dx) > abs(dy) else replace(held, size=held.size[::-1])
     found = _found(thing, held, pocket)
-    if not found or held.opens:
+    if not found:
         return held
     sideways = replace(held, size=held.size[::-1])
     return min((found, held), (_found(thing, sideways, pocket), sideways), key=_badness)[1]

@@ -245,8 +245,9 @@ def test_the_same_thing_gives_the_same_bytes() -> None:
 def test_it_is_told_to_be_as_long_as_the_layers_that_it_cuts(name: str) -> None:
     done = worked(name)
     cut = shapely.union_all([sheet.area for sheet in done.sandwich.sheets]) & section_line(done)
-    _, top, _, bottom = cut.bounds
-    assert f", {show_both(bottom - top, Unit.MM)}." in words(section(done), "heading")
+    left, top, right, bottom = cut.bounds
+    long = max(right - left, bottom - top)
+    assert f", {show_both(long, Unit.MM)}." in words(section(done), "heading")
 
 
 def test_a_section_of_a_tag_goes_through_all_that_is_cut() -> None:
