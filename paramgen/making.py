@@ -181,6 +181,8 @@ class Attempt:
 
         None if it has no shape at all.
         """
+        if self._sticks_out and self.stitched is not None:
+            return self.stitched.project
         if self.hooped is not None:
             return self.hooped.project
         if self.stitched is not None:
@@ -189,6 +191,13 @@ class Attempt:
             return None if self.sized is None else lay_out(self.sized)
         except CannotMakeError:
             return None
+
+    @property
+    def _sticks_out(self) -> bool:
+        """Whether one copy is known not to lie in its hoop, before what would do is looked for."""
+        if self.order.copies != 1 or self.order.further or self.stitched is None:
+            return False
+        return not self.room.takes(self.stitched.needs)
 
     @cached_property
     def proven(self) -> Proven | None:

@@ -237,7 +237,7 @@ def test_nothing_lies_farther_out_than_the_largest_field_reaches() -> None:
     inside = changed(('along = "seam"', 'points = [[["0", "0"], ["2400", "0"]]]'))
     assert "hoop" in refusal(inside)  # it is asked about as any other, and is too large
     outside = changed(('along = "seam"', 'points = [[["0", "0"], ["2501", "0"]]]'))
-    assert "2501 mm from the origin" in refusal(outside)
+    assert "2501 mm (98 7/16 in) from the origin" in refusal(outside)
 
 
 def test_what_a_scribble_marks_is_found_at_little_cost() -> None:

@@ -171,3 +171,20 @@ def test_what_disappoints_is_rehearsed_and_made() -> None:
     assert "recipe-condition" in [one.code for one in attempt.findings if not one.stops]
     assert attempt.proven is not None
     assert attempt.made is not None
+
+
+def test_what_sticks_out_is_drawn_before_it_is_known_what_would_do(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    workshop = Workshop()
+    room = Room(find_hoop("100x100", workshop.hoops))
+    attempt = workshop.attempt(Order(workshop.recipe("coaster"), {"width": "105 mm"}, room))
+
+    def looked_for(*_: object, **__: object) -> None:
+        raise AssertionError("what would do was looked for")
+
+    monkeypatch.setattr("paramgen.making.put_copies_in_hoop", looked_for)
+    assert attempt.project is not None
+    monkeypatch.undo()
+    assert [one.code for one in attempt.findings if one.stops] == ["hoop-exceeded"]
+    assert attempt.hooped is None

@@ -144,7 +144,7 @@ def row_job(
         called=asks.title,
         holds=asks.holds,
     )
-    origin = made_from(source.text if source else "", whole, options, _known(last, hoops))
+    origin = made_from(source.whole if source else "", whole, options, _known(last, hoops))
     return RowJob(
         number=number,
         folder=out / row.folder,

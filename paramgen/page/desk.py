@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from pathlib import PurePath
+from pathlib import Path, PurePath
 
 from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
@@ -14,7 +14,7 @@ from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.print_store import MOST_PRINTS, PrintStore
 from paramgen.page.typed_address import asked_in
-from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed
+from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed, source_of
 from paramgen.reference.hoops import Hoop
 from paramgen.reference.settings import Settings, own_settings
 from paramgen.vocabulary.cloth import Cloth
@@ -26,7 +26,7 @@ from paramgen.workshop import Workshop
 MOST_TEXT = 300_000
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Desk:
     """A workshop, and the recipes that an address may name.
 
@@ -37,7 +37,8 @@ class Desk:
     settings : Settings
         What a person said once, as it was when the page was opened.
     own : mapping of name to path
-        Recipe files that were given when the page was opened: no other is ever read.
+        Recipe files that were given when the page was opened: no other is ever read, but for
+        the parts that lie beside them.
     prints : PrintStore
         Pictures of fabrics that were given to the page.
     """
@@ -66,7 +67,8 @@ class Desk:
             if len(text) > MOST_TEXT:
                 raise InputError([Fault("this is too large to be a recipe", "recipe")])
             file = PurePath(name)
-            return self.workshop.read(RecipeSource(file.stem, f"{file.stem}.toml", text))
+            folder = Path(self.own[name]).parent if name in self.own else None
+            return self.workshop.read(source_of(text, file.stem, f"{file.stem}.toml", folder))
         return self.workshop.read(self.source(name))
 
     def source(self, name: str) -> RecipeSource:
@@ -142,7 +144,13 @@ def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
     settings = sound_settings(own_settings())
-    return Desk(hoops, Workshop(hoops), settings, own, prints or PrintStore())
+    return Desk(
+        hoops=hoops,
+        workshop=Workshop(hoops),
+        settings=settings,
+        own=own,
+        prints=prints or PrintStore(),
+    )
 
 
 def filled_in(

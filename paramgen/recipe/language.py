@@ -20,11 +20,13 @@ from paramgen.recipe.terms import (
     DefaultTerm,
     FlapRef,
     FormulaTerm,
+    GiftTerm,
     LaidRef,
     LengthTerm,
     LineRef,
     OutlineRef,
     PieceRef,
+    PlainText,
     SentenceTerm,
     TruthTerm,
 )
@@ -50,7 +52,9 @@ MOST_ENTRIES = 300
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$", max_length=40)]
 #: Names of pieces, lines, outlines, notions and things held.
 LabelText = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]*$", max_length=40)]
-SentenceText = Annotated[str, StringConstraints(min_length=1, max_length=600)]
+SentenceText = Annotated[str, StringConstraints(min_length=1, max_length=600), PlainText("words")]
+#: The fabric of a piece, as it is called under `fabrics`.
+FabricName = Annotated[LabelText, PlainText("fabrics")]
 EdgeWord = Annotated[Edge, one_of(*Edge)]
 SideWord = Annotated[Side, one_of(*Side)]
 AlongWord = Annotated[Along, one_of(*Along)]
@@ -226,7 +230,7 @@ class PieceTable(RecipeTable):
     """A piece to cut: its size as it lies folded in the hoop, and its folds."""
 
     title: SentenceTerm
-    fabric: LabelText
+    fabric: FabricName
     quantity: FormulaTerm | None = None
     width: FormulaTerm | None = None
     height: FormulaTerm | None = None
@@ -544,13 +548,117 @@ class FinishTable(RecipeTable):
         return self
 
 
+#: What a part can need: numbers, by what they are made of; names of what is made; words.
+OF_NUMBERS = ("length", "count", "choice", "value")
+OF_NAMES: Mapping[str, str] = MappingProxyType(
+    {
+        "piece": "pieces",
+        "notion": "notions",
+        "outline": "outlines",
+        "line": "lines",
+        "fabric": "fabrics",
+    }
+)
+NeedName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_-]*$", max_length=40)]
+
+
+class NeedTable(RecipeTable):
+    """What a part must be given by who uses it, unless it says what it is otherwise."""
+
+    kind: Literal[
+        "length",
+        "count",
+        "choice",
+        "value",
+        "piece",
+        "notion",
+        "outline",
+        "line",
+        "fabric",
+        "one of",
+        "words",
+    ]
+    means: SentenceText
+    options: list[LabelText] = []
+    default: GiftTerm | None = None
+
+    @model_validator(mode="after")
+    def _of_its_kind(self) -> Self:
+        if (self.kind in ("choice", "one of")) != bool(self.options):
+            raise ValueError("a choice and one of several, and nothing else, have options")
+        if self.default is not None and self.kind in ("choice", *OF_NAMES):
+            raise ValueError("what is the name of something cannot be left out (default)")
+        if self.kind == "words" and not isinstance(self.default, str | None):
+            raise ValueError("words are a text in quotes")
+        if self.kind == "one of" and self.default not in (None, *self.options):
+            raise ValueError("the default is none of the options")
+        return self
+
+
+class PartStep(StepTable):
+    """A step of a part, by its name there."""
+
+    name: LabelText
+
+
+class PartStepGroup(StepGroup):
+    """Steps of a part that are done again for each repeat, by one name."""
+
+    name: LabelText
+
+
+PartStepOrGroup = Annotated[
+    Annotated[PartStepGroup, Tag("table")] | Annotated[PartStep, Tag("other")],
+    _is_table_with("repeat", "steps"),
+]
+
+
+class PartFile(RecipeTable):
+    """A whole file of a part, which recipes use."""
+
+    format: Literal[1]
+    title: SentenceText
+    summary: SentenceText
+    needs: dict[NeedName, NeedTable] = Field(default={}, max_length=MOST_ENTRIES)
+    gives: list[NeedName] = Field(default=[], max_length=MOST_ENTRIES)
+    lengths: dict[KeyName, Length] = Field(default={}, max_length=MOST_ENTRIES)
+    values: dict[KeyName, ValueTable] = Field(default={}, max_length=MOST_ENTRIES)
+    notions: dict[LabelText, NotionTable] = Field(default={}, max_length=MOST_ENTRIES)
+    fabrics: dict[LabelText, FabricTable] = Field(default={}, max_length=MOST_ENTRIES)
+    pieces: dict[LabelText, PieceTable] = Field(default={}, max_length=MOST_ENTRIES)
+    outlines: dict[LabelText, Outlines] = Field(default={}, max_length=MOST_ENTRIES)
+    lines: dict[LabelText, LineTable] = Field(default={}, max_length=MOST_ENTRIES)
+    steps: list[PartStepOrGroup] = Field(default=[], max_length=MOST_ENTRIES)
+    conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
+
+
+class UseTable(RecipeTable):
+    """A part that a recipe uses, and what it is given."""
+
+    part: LabelText
+    with_: dict[NeedName, GiftTerm] = Field(default={}, alias="with", max_length=MOST_ENTRIES)
+    prefix: LabelText | None = None
+
+
+class StepsOfUse(RecipeTable):
+    """Steps of a part, in a recipe's own: all, or those named."""
+
+    use: LabelText
+    steps: list[LabelText] = Field(default=[], max_length=MOST_ENTRIES)
+
+
+#: A recipe uses no more parts than these.
+MOST_USES = 30
+
+
 class RecipeFile(RecipeTable):
-    """A whole recipe file."""
+    """A whole recipe file, the steps of its parts put in their places."""
 
     format: Literal[1]
     title: SentenceText
     summary: SentenceText
     ruler_mark: LengthTerm | None = None
+    uses: dict[LabelText, UseTable] = Field(default={}, max_length=MOST_USES)
     sizes: dict[KeyName, AskedSize] = Field(min_length=1, max_length=MOST_ENTRIES)
     counts: dict[KeyName, AskedCount] = Field(default={}, max_length=MOST_ENTRIES)
     choices: dict[KeyName, Choice] = Field(default={}, max_length=MOST_ENTRIES)

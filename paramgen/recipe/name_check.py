@@ -53,7 +53,7 @@ class Clash:
 
 
 @dataclass(frozen=True)
-class _Use:
+class TermInPlace:
     """A formula or reference where it stands, with the repeat names it may use.
 
     If it says how often something is repeated, `index` is the name that counts.
@@ -67,7 +67,7 @@ class _Use:
 
 def clashes(file: RecipeFile) -> Iterator[Clash]:
     """Find everything wrong with the names in a recipe, kind by kind."""
-    uses = list(_uses(file, (), frozenset()))
+    uses = list(terms_in(file))
     yield from _limits(file)
     if unknown := list(_fabrics(file)):
         yield from unknown
@@ -84,35 +84,37 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _unused(file, uses)
 
 
-def _uses(thing: object, loc: Loc, repeats: frozenset[str]) -> Iterator[_Use]:
+def terms_in(
+    thing: object, loc: Loc = (), repeats: frozenset[str] = frozenset()
+) -> Iterator[TermInPlace]:
     """Walk over every formula and reference of a table, in order."""
     match thing:
         case Formula():
-            yield _Use(loc, thing, repeats)
+            yield TermInPlace(loc, thing, repeats)
         case Sentence():
             for part in thing.parts:
-                yield from _uses(part, loc, repeats)
+                yield from terms_in(part, loc, repeats)
         case TitleOf():
-            yield from _uses(thing.thing, loc, repeats)
+            yield from terms_in(thing.thing, loc, repeats)
         case Default() | ShownMeasure():
-            yield from _uses(thing.formula, loc, repeats)
+            yield from terms_in(thing.formula, loc, repeats)
         case Reference():
-            yield _Use(loc, thing, repeats)
-            yield from _uses(thing.index, loc, repeats)
+            yield TermInPlace(loc, thing, repeats)
+            yield from terms_in(thing.index, loc, repeats)
         case BaseModel():
             repeat = getattr(thing, "repeat", None) or {}
             for name, times in repeat.items():
-                yield _Use((*loc, "repeat", name), times, repeats, name)
+                yield TermInPlace((*loc, "repeat", name), times, repeats, name)
             for key, info in type(thing).model_fields.items():
                 if key != "repeat":
                     place = (*loc, info.alias or key)
-                    yield from _uses(getattr(thing, key), place, repeats | set(repeat))
+                    yield from terms_in(getattr(thing, key), place, repeats | set(repeat))
         case dict():
             for key, value in thing.items():
-                yield from _uses(value, (*loc, key), repeats)
+                yield from terms_in(value, (*loc, key), repeats)
         case list():
             for index, value in enumerate(thing):
-                yield from _uses(value, (*loc, index), repeats)
+                yield from terms_in(value, (*loc, index), repeats)
         case _:
             pass
 
@@ -193,7 +195,7 @@ def _fabrics(file: RecipeFile) -> Iterator[Clash]:
                 yield Clash(("fabrics", role, key), what, hint)
 
 
-def _double_names(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+def _double_names(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     seen: dict[str, str] = dict.fromkeys(NAMES, "every recipe")
     seen |= dict.fromkeys(ply_names(file.fabrics), "fabrics")
     for table, entries in _number_tables(file).items():
@@ -217,7 +219,7 @@ def _order(file: RecipeFile) -> Iterator[Clash]:
     needs: dict[Loc, set[str]] = {
         (table, name): {
             used
-            for use in _uses(entry, (), frozenset())
+            for use in terms_in(entry)
             if isinstance(use.term, Formula)
             for used in use.term.names - use.repeats
         }
@@ -228,7 +230,7 @@ def _order(file: RecipeFile) -> Iterator[Clash]:
     outlines: dict[Loc, set[str]] = {
         ("outlines", name): {
             use.term.name
-            for use in _uses(cases, (), frozenset())
+            for use in terms_in(cases)
             if isinstance(use.term, Reference) and use.term.kind == "outlines"
         }
         for name, cases in file.outlines.items()
@@ -276,7 +278,7 @@ def _given(file: RecipeFile) -> set[str]:
     return {*NAMES, *ply_names(file.fabrics)}
 
 
-def _formulas(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+def _formulas(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     names = {name for entries in _number_tables(file).values() for name in entries}
     names |= _given(file)
     repeated = {name for name, value in file.values.items() if isinstance(value, RepeatValues)}
@@ -330,7 +332,7 @@ def _named_tables(file: RecipeFile) -> dict[str, dict[str, bool]]:
     }
 
 
-def _references(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+def _references(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     tables = _named_tables(file)
     for use in uses:
         if not isinstance(use.term, Reference):
@@ -459,7 +461,7 @@ def _steps(file: RecipeFile) -> Iterator[tuple[Loc, StepTable]]:
             yield ("steps", index), entry
 
 
-def _unused(file: RecipeFile, uses: list[_Use]) -> Iterator[Clash]:
+def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     used = {name for use in uses if isinstance(use.term, Formula) for name in use.term.names}
     for table, entries in _number_tables(file).items():
         for name in entries:

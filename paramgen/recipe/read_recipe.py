@@ -1,32 +1,40 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
+import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
 from paramgen import installed
 from paramgen.budget import MOST_BYTES
 from paramgen.nearest_word import did_you_mean
-from paramgen.recipe.key_lines import Loc, key_lines, line_of
+from paramgen.recipe.file_tables import file_tables
+from paramgen.recipe.join_parts import JoinedTables, join_parts
+from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import RecipeFile
 from paramgen.recipe.name_check import clashes
-from paramgen.recipe.not_toml import torn
+from paramgen.recipe.read_part import PartText
+from paramgen.recipe.read_uses import named_parts
 from paramgen.recipe.reader_faults import in_file, said
-from paramgen.reference.dotted import TOO_DOTTED, too_dotted
-from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
+from paramgen.recipe.use_check import use_clashes
+from paramgen.reference.dotted import too_dotted
+from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
 #: No more faults than these are looked for in one run.
 MOST_FAULTS = 100
 
-_MESSAGE = "a character that cannot be shown stands in it"
+#: Parts beside a recipe lie in a folder of this name, and no more of them are listed.
+PARTS = "parts"
+MOST_LISTED = 300
+
+_NAME = re.compile(r"[a-z][a-z0-9-]{0,39}")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,7 +50,7 @@ class Recipe:
     file : RecipeFile
         What it says.
     digest : str
-        Of the text of its file; empty if it was read from none.
+        Of the text of its file and of its parts'; empty if it was read from none.
     title : str
         What a person calls the project that is made from it; empty for its own title.
     held : tuple of (name, title)
@@ -89,15 +97,33 @@ class RecipeSource:
     source : str
         Where it was found, for messages.
     text : str
+    parts : tuple of PartText
+        The parts that it names, as far as they were found.
+    known : tuple of str
+        Names of all parts that it could have named.
     """
 
     name: str
     source: str
     text: str
+    parts: tuple[PartText, ...] = ()
+    known: tuple[str, ...] = ()
+
+    @property
+    def whole(self) -> str:
+        """Its text, and those of its parts: changed where any of them is."""
+        return "\0".join((self.text, *(bit for one in self.parts for bit in (one.name, one.text))))
 
     def read(self) -> Recipe:
         """Understand it; raises InputError with its faults."""
-        return read_recipe(self.text, name=self.name, source=self.source)
+        own = file_tables(self.text, self.source)
+        joined = join_parts(own, self.parts, self.known)
+        return Recipe(
+            name=self.name,
+            source=self.source,
+            file=_understood(joined),
+            digest=sha256(self.whole.encode("utf-8", "replace")).hexdigest(),
+        )
 
 
 def listed() -> dict[str, Path]:
@@ -139,9 +165,70 @@ def find_source(wanted: str) -> RecipeSource:
         raise InputError([Fault(f"cannot be read: {problem.strerror}", wanted)]) from None
     except ValueError as problem:
         raise InputError([Fault(str(problem), wanted)]) from None
+    source = _shown(wanted if wanted not in known else path.name)
+    return source_of(text, _shown(path.stem), source, None if wanted in known else path.parent)
+
+
+def source_of(text: str, name: str, source: str, folder: Path | None = None) -> RecipeSource:
+    """The text of a recipe, and those of the parts that it names.
+
+    Parameters
+    ----------
+    text : str
+    name, source : str
+        As in `RecipeSource`.
+    folder : Path or None
+        Where the recipe lies, if it is a person's own: a part in the folder `parts` there is
+        taken before one of that name that comes with the program. No other file is read.
+    """
+    try:
+        raw = tomllib.loads(text) if PARTS_USED.search(text) and not too_dotted(text) else {}
+    except (RecursionError, ValueError):
+        raw = {}  # told when it is read
+    named = named_parts(raw)
+    if not named:
+        return RecipeSource(name, source, text)
+    folders = [installed.templates() / PARTS, *([folder / PARTS] if folder else [])]
+    found = {one: path for place in folders for one in named if (path := _file(place, one))}
     return RecipeSource(
-        _shown(path.stem), _shown(wanted if wanted not in known else path.name), text
+        name,
+        source,
+        text,
+        tuple(_part(one, path) for one, path in found.items()),
+        tuple(sorted({one for place in folders for one in _names_in(place)})),
     )
+
+
+#: Only a text with this word in it uses parts.
+PARTS_USED = re.compile(r"\buses\b")
+
+
+def _file(folder: Path, name: str) -> Path | None:
+    """The file of a part in a folder, whatever it is; None if there is none."""
+    if not _NAME.fullmatch(name):
+        return None
+    path = folder / f"{name}.toml"
+    try:
+        path.lstat()
+    except OSError:
+        return None
+    return path
+
+
+def _names_in(folder: Path) -> Iterator[str]:
+    """Names of the parts in a folder, to tell them to who asks for another."""
+    found = islice(folder.glob("*.toml"), MOST_LISTED)
+    return (path.stem for path in found if _NAME.fullmatch(path.stem))
+
+
+def _part(name: str, path: Path) -> PartText:
+    source = f"{PARTS}/{path.name}"
+    try:
+        return PartText(name, source, _text(path, "a part"))
+    except OSError as problem:
+        return PartText(name, source, trouble=f"cannot be read: {problem.strerror}")
+    except ValueError as problem:
+        return PartText(name, source, trouble=str(problem))
 
 
 def _shown(name: str) -> str:
@@ -149,13 +236,13 @@ def _shown(name: str) -> str:
     return name.encode("utf-8", "replace").decode()
 
 
-def _text(path: Path) -> str:
+def _text(path: Path, what: str = "a recipe") -> str:
     if path.is_fifo():
         raise ValueError("this is not a file")
     with path.open("rb") as stream:
         data = stream.read(MOST_BYTES + 1)
     if len(data) > MOST_BYTES:
-        raise ValueError("this is too large to be a recipe")
+        raise ValueError(f"this is too large to be {what}")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -163,7 +250,7 @@ def _text(path: Path) -> str:
 
 
 def read_recipe(text: str, *, name: str, source: str) -> Recipe:
-    """Read a recipe from the text of its file.
+    """Read a recipe from the text of its file; of parts, those that come with the program.
 
     Raises
     ------
@@ -171,86 +258,30 @@ def read_recipe(text: str, *, name: str, source: str) -> Recipe:
         With every fault found, up to `MOST_FAULTS`: first those of form, and only if there
         are none those of names.
     """
-    if dotted := too_dotted(text):
-        raise InputError([Fault(TOO_DOTTED, source, dotted)])
-    try:
-        raw = tomllib.loads(text)
-    except RecursionError:
-        raise InputError([Fault("brackets are nested too deeply", source)]) from None
-    except ValueError:  # not TOML, or a number of thousands of digits
-        raise InputError(torn(text, source)) from None
-    lines = key_lines(text)
-    if unshown := list(_unshown(raw, ())):
-        raise InputError(
-            Fault(message, _where(source, loc), line_of(lines, loc)) for loc, message in unshown
-        )
-    raw = _on_one_line(raw)
+    return source_of(text, name, source).read()
+
+
+def _understood(joined: JoinedTables) -> RecipeFile:
+    raw = joined.raw
     found: Iterable[tuple[Loc, str, str, bool]]
     try:
         file = RecipeFile.model_validate(raw)
     except ValidationError as problem:
         found = ((*said(dict(error), raw, RecipeFile), False) for error in problem.errors())
     else:
-        found = ((in_file(one.loc, raw), one.message, one.hint, one.last) for one in clashes(file))
-    told = [
-        (last, Fault(message, _where(source, loc), line_of(lines, loc), hint))
-        for loc, message, hint, last in islice(found, MOST_FAULTS + 1)
-    ]
-    # What is only too much comes after all else.
-    faults = [
-        fault
-        for too_much in (False, True)
-        for fault in _by_line([one for last, one in told if last is too_much])
-    ]
+        between = list(use_clashes(file, joined))
+        wrong = between or clashes(file)
+        found = ((in_file(one.loc, raw), one.message, one.hint, one.last) for one in wrong)
+    told = []
+    for loc, message, hint, last in islice(found, MOST_FAULTS + 1):
+        tables, place = joined.place(loc)
+        # What is only too much comes after all else.
+        told.append((last, joined.rank(tables), tables.fault(place, message, hint)))
+    told.sort(key=lambda one: (*one[:2], one[2].line or 0))
+    faults = [fault for _, _, fault in told]
     if len(faults) > MOST_FAULTS:
-        more = Fault(f"there are more faults than these {MOST_FAULTS}", source)
+        more = Fault(f"there are more faults than these {MOST_FAULTS}", joined.own.source)
         raise InputError([*faults[:MOST_FAULTS], more])
     if faults:
         raise InputError(faults)
-    return Recipe(
-        name=name,
-        source=source,
-        file=file,
-        digest=sha256(text.encode("utf-8", "replace")).hexdigest(),
-    )
-
-
-def _by_line(faults: list[Fault]) -> list[Fault]:
-    return sorted(faults, key=lambda fault: fault.line or 0)
-
-
-def _unshown(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:
-    """Places of texts that would do more to a screen or a paper than be read there, and why."""
-    match raw:
-        case str() if UNSHOWN.search(raw):
-            yield loc, _MESSAGE
-        case str() if "\n" in raw and loc[-1] == "title":
-            yield loc, "a title stands on one line"
-        case dict():
-            for key, value in raw.items():
-                if UNSHOWN.search(key) or "\n" in key:
-                    yield loc, _MESSAGE
-                yield from _unshown(value, (*loc, UNSHOWN.sub("?", key)))
-        case list():
-            for index, value in enumerate(raw):
-                yield from _unshown(value, (*loc, index))
-        case _:
-            pass
-
-
-def _on_one_line(raw: Any) -> Any:
-    """The same with every text on one line: a line of output is never made up by a recipe."""
-    match raw:
-        case str() if "\n" in raw:
-            return " ".join(raw.split())
-        case dict():
-            return {key: _on_one_line(value) for key, value in raw.items()}
-        case list():
-            return [_on_one_line(value) for value in raw]
-        case _:
-            return raw
-
-
-def _where(source: str, loc: Loc) -> str:
-    key = "".join(f"[{part + 1}]" if isinstance(part, int) else f".{part}" for part in loc)
-    return f"{source}: {key.removeprefix('.')}" if key else source
+    return file

@@ -16,6 +16,9 @@ _REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _TITLE_OF = re.compile(r"\s*title\s+of\s+([a-z][a-z0-9-]*)\s*")
 
+#: Of words that a part is given, no more characters than these.
+MOST_GIVEN = 600
+
 #: Words for the project's own directions; they follow it when it lies turned in the hoop.
 DIRECTIONS = ("top", "right", "bottom", "left")
 
@@ -26,12 +29,27 @@ class ReadBy:
 
     Its own `PlainValidator` works out, at every use, how what is read would be written, and
     that took most of the time of loading the language.
+
+    Parameters
+    ----------
+    read : callable
+    what : str
+        What it is: `formula`, `default`, `sentence`, or the kind of a reference; empty where
+        nothing in it can be a name.
     """
 
     read: Callable[[Any], object]
+    what: str = ""
 
     def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
+
+
+@dataclass(frozen=True)
+class PlainText:
+    """Notes what a text is that is kept as it is written: `words`, or the name of a fabric."""
+
+    what: str
 
 
 @dataclass(frozen=True)
@@ -140,7 +158,7 @@ def _reference_to(kind: str) -> ReadBy:
             raise ValueError("a name is wanted: small letters, digits, hyphens, [k] if repeated")
         return Reference(kind, found[1], read_formula(found[2]) if found[2] else None)
 
-    return ReadBy(read)
+    return ReadBy(read, kind)
 
 
 def _length(raw: Any) -> float:
@@ -165,13 +183,24 @@ def _default(raw: Any) -> Default:
             raise ValueError(str(problem if like_a_length else fault)) from None
 
 
-FormulaTerm = Annotated[Formula, ReadBy(_formula)]
-TruthTerm = Annotated[Formula, ReadBy(_truth)]
-SentenceTerm = Annotated[Sentence, ReadBy(_sentence)]
+def _gift(raw: Any) -> str | int | float | tuple[str, ...]:
+    if isinstance(raw, list) and raw and all(isinstance(one, str) for one in raw):
+        return tuple(raw)
+    if isinstance(raw, bool) or not isinstance(raw, str | int | float):
+        raise ValueError("a name, a list of names, a number, a formula or words are wanted")
+    if isinstance(raw, str) and len(raw) > MOST_GIVEN:
+        raise ValueError("this text is too long")
+    return raw
+
+
+FormulaTerm = Annotated[Formula, ReadBy(_formula, "formula")]
+TruthTerm = Annotated[Formula, ReadBy(_truth, "formula")]
+SentenceTerm = Annotated[Sentence, ReadBy(_sentence, "sentence")]
 PieceRef = Annotated[Reference, _reference_to("pieces")]
 LaidRef = Annotated[Reference, _reference_to("laid")]
 FlapRef = Annotated[Reference, _reference_to("flaps")]
 LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
 LengthTerm = Annotated[float, ReadBy(_length)]
-DefaultTerm = Annotated[Default, ReadBy(_default)]
+DefaultTerm = Annotated[Default, ReadBy(_default, "default")]
+GiftTerm = Annotated[str | int | float | tuple[str, ...], ReadBy(_gift)]

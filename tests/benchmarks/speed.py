@@ -18,11 +18,11 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+from flat_recipe import flat_text
 
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.finished.all_findings import prove
 from paramgen.hooping import Room, put_in_hoop
-from paramgen.installed import templates
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import make
 from paramgen.ordering.order_from_words import asked
@@ -216,7 +216,7 @@ def layering() -> None:
 
 def find_layered(more: int) -> Recipe:
     """The coaster with so many layers more between its top and its seam, tacked one by one."""
-    text = (templates() / "coaster.toml").read_text(encoding="utf-8")
+    text = flat_text("coaster")
     layers = f"""
 [counts.more]
 means = "layers more"

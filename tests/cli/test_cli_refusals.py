@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 from command_line import Ran
+from flat_recipe import flat_text
 from typer.testing import CliRunner
 
 from paramgen.cli.app import app
-from paramgen.installed import templates
 from paramgen.lengths import parse_length
 
 
@@ -199,7 +199,7 @@ def test_a_search_keeps_the_title_and_every_hoop_that_may_do() -> None:
 def test_no_size_is_looked_for_where_none_mends_it(tmp_path: object) -> None:
     # The top laid with its wrong side up shows it when it is turned, whatever the size.
     recipe = Path(f"{tmp_path}/own.toml")
-    whole = (templates() / "coaster.toml").read_text(encoding="utf-8")
+    whole = flat_text("coaster")
     laid = 'piece = "top", side = "front", up = "right"'
     assert laid in whole
     recipe.write_text(whole.replace(laid, laid.replace("right", "wrong")), encoding="utf-8")

@@ -24,6 +24,7 @@ from copies_sheets import (
     sheet_steps,
     sheets_of,
 )
+from flat_recipe import flat_text
 from told import mends, says
 
 from paramgen.copies.copy_tiles import FillRectangle
@@ -36,7 +37,7 @@ from paramgen.layout.copies_apart import first_of
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Order, make
 from paramgen.plan.write_plan import plan
-from paramgen.recipe.read_recipe import Recipe, find_source, read_recipe
+from paramgen.recipe.read_recipe import Recipe, read_recipe
 from paramgen.reference.hoops import RIM, Hoop, find_hoop
 from paramgen.sizing import size
 from paramgen.supplies.cut_list import cut_list
@@ -354,7 +355,7 @@ def test_a_sheet_reaches_no_farther_than_it_can_be_taped() -> None:
 
 def with_key(recipe: str, piece: str, value: str) -> Recipe:
     """A shipped recipe that says of one of its pieces whether it is one sheet."""
-    text = find_source(recipe).text
+    text = flat_text(recipe)
     table = f"[pieces.{piece}]\n"
     assert table in text
     text = text.replace(table, f"{table}one_sheet = {value}\n")
@@ -394,4 +395,6 @@ def test_tape_on_what_is_not_laid_yet_is_no_failure_of_a_sheet_over_all_copies()
     text = GOOD[:first] + GOOD[GOOD.index("[[steps]]", first + 1) :]
     recipe = read_recipe(text, name="marker", source="marker.toml")
     room = Room(Hoop("1000x1000", 1000.0, 1000.0))
-    assert make(Order(recipe, {}, room, copies=5)).project.copies == 5
+    with pytest.raises(CannotMakeError) as caught:
+        make(Order(recipe, {}, room, copies=5))
+    assert [one.code for one in caught.value.findings if one.stops] == ["taped-before-laid"]

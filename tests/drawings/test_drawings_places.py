@@ -7,6 +7,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from command_line import paramgen
 from drawings_read import clipped, of_style, overlapping, words
+from flat_recipe import flat_text
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS
@@ -18,7 +19,6 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.finding_place import place_picture
 from paramgen.drawings.primitives.items import Drawing, Style
-from paramgen.installed import templates
 from paramgen.making import Attempt
 from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.typed_request import TypedRequest
@@ -157,7 +157,7 @@ def test_a_folder_with_anything_else_in_it_is_left_as_it_is(tmp_path: Path, name
 def spoiled(folder: Path) -> Path:
     """A coaster whose back is laid the wrong side out."""
     good = 'lay = [{ piece = "back", side = "front", up = "wrong"'
-    text = (templates() / "coaster.toml").read_text("utf-8")
+    text = flat_text("coaster")
     assert text.count(good) == 1
     file = folder / "coaster.toml"
     file.write_text(text.replace(good, good.replace("wrong", "right")), "utf-8")

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 import pytest
 from command_line import paramgen
 from fit_held import RECIPES, VAST, answer, held_or_told, made, several
+from flat_recipe import flat_text
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from layout_orders import HOOPS
@@ -20,7 +21,6 @@ from paramgen.cli.fit_hold import hold_asked, hold_report
 from paramgen.fit.holding_lengths import ways
 from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
-from paramgen.installed import templates
 from paramgen.making import Order
 from paramgen.recipe.read_recipe import Recipe, read_recipe
 from paramgen.reference.hoops import Hoop, find_hoop
@@ -457,7 +457,7 @@ THICKNESS = 'thickness = "packet_thickness"\n'
 
 
 def changed(*pairs: tuple[str, str]) -> Recipe:
-    text = (templates() / "zip-pouch.toml").read_text("utf-8")
+    text = flat_text("zip-pouch")
     for find, put in pairs:
         assert find in text
         text = text.replace(find, put)

@@ -10,10 +10,10 @@ from typing import Any
 
 import pytest
 from command_line import Ran, paramgen
+from flat_recipe import flat_text
 from folders import files_in
 
 from paramgen.grading.kept_rows import PAGE, ROW, SHEET
-from paramgen.installed import templates
 from paramgen.making import make
 from paramgen.pack.seal import SEAL
 
@@ -163,7 +163,7 @@ def test_what_is_asked_of_all_rows_makes_them_again(words: list[str], tmp_path: 
 
 def test_a_changed_recipe_makes_its_rows_again(tmp_path: Path) -> None:
     own = tmp_path / "own.toml"
-    text = (templates() / "coaster.toml").read_text("utf-8")
+    text = flat_text("coaster")
     own.write_text(text, "utf-8")
     line = f"{own},Own,130x180,100,,none\n"
     grade(tmp_path, line + SQUARE)

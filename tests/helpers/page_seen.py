@@ -10,9 +10,14 @@ from urllib.parse import urlsplit
 
 import axe_core_python
 from page_running import RunningPage
-from playwright.sync_api import Browser, Locator, Page
+from playwright.sync_api import Browser, Locator, Page, expect
 
 Scheme = Literal["light", "dark"]
+
+#: How long a window may take, ms: no test of what is seen hangs on how busy a machine is.
+PATIENCE = 60_000
+
+expect.set_options(timeout=PATIENCE)
 
 
 @cache
@@ -102,7 +107,7 @@ def window(
         name, _, value = running.cookie.partition("=")
         context.add_cookies([{"name": name, "value": value, "url": f"http://{running.host}"}])
         page = context.new_page()
-        page.set_default_timeout(20_000)
+        page.set_default_timeout(PATIENCE)
         seen = Seen(page, running.host)
         page.on("console", lambda one: seen.complaints.append(f"{one.type}: {one.text}"))
         page.on("pageerror", lambda one: seen.complaints.append(f"error: {one}"))

@@ -2,12 +2,12 @@
 
 from pathlib import Path
 
-from paramgen.recipe.read_recipe import listed
+from flat_recipe import flat_text
 
 
 def changed(folder: Path, changes: dict[str, str], recipe: str = "coaster") -> Path:
     """Write a recipe in which each text that stands there once is put in place of another."""
-    text = listed()[recipe].read_text("utf-8")
+    text = flat_text(recipe)
     for find, put in changes.items():
         assert text.count(find) == 1, find
         text = text.replace(find, put)

@@ -4,11 +4,11 @@ import math
 
 import numpy as np
 import pytest
+from flat_recipe import flat_text
 from geometry_shapes import area
 from layout_orders import COASTER, TAG, WALLET, laid, layers, piece, recipe_of, tag
 from told import cannot, says
 
-from paramgen.recipe.read_recipe import listed
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
@@ -102,7 +102,7 @@ def test_every_piece_of_the_recipes_is_laid_as_often_as_it_is_cut() -> None:
 
 
 def test_a_recipe_patched_to_lay_a_pocket_more_is_refused() -> None:
-    text = listed()["fold-wallet"].read_text(encoding="utf-8")
+    text = flat_text("fold-wallet")
     once = next(row for row in text.splitlines() if row.startswith('    { piece = "pocket[k]"'))
     patched = recipe_of(text.replace(once, f"{once}\n{once}", 1), "patched")
     with cannot(r"`pocket\[1\]` is cut 2 times but laid 3 times"):

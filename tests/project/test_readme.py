@@ -106,7 +106,7 @@ def test_the_exit_statuses_are_those_the_program_has() -> None:
     assert [int(status) for status, _ in rows] == [0, *ran, exit_status.STOPPED]
 
 
-@pytest.mark.parametrize("picture", re.findall(r'<img src="([^"]+)"', README))
+@pytest.mark.parametrize("picture", re.findall(r'<img src="([^"]+[.]svg)"', README))
 def test_a_picture_is_of_what_the_demo_makes_now(picture: str, demo: Path) -> None:
     shown = ET.fromstring((ROOT / picture).read_text("utf-8"))
     (made,) = demo.rglob(Path(picture).name)

@@ -12,12 +12,12 @@ from documents import ROOT, blocks, examples, links, prints, quoted, run, table
 from paramgen.recipe import language
 from paramgen.recipe.arithmetic import FUNCTIONS, MOST_CHARACTERS, MOST_TERMS
 from paramgen.recipe.built_in_lengths import NAMES
-from paramgen.recipe.read_recipe import listed
+from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.sizing import MOST_REPEATS
 
 FOLDER = ROOT / "templates"
 PAPER = (FOLDER / "README.md").read_text("utf-8")
-RECIPE, EYELET = blocks(PAPER, "toml")
+RECIPE, EYELET, PART, USE = blocks(PAPER, "toml")
 SOUND, SPOILED = examples(PAPER)
 INLINE = quoted(PAPER)
 #: What is quoted in the text, whole and word by word.
@@ -70,6 +70,30 @@ def test_the_eyelet_shown_is_set_once_the_marker_is_cut_out(folder: Path) -> Non
     ran = run("paramgen check row-marker.toml --hoop 100x100", folder)
     assert ran.status == 0, ran.printed
     assert re.search(r"by hand +Cut out\n.*by hand +Fit the eyelet\n", ran.printed)
+
+
+def test_the_part_shown_is_used_as_shown(folder: Path) -> None:
+    (part,) = (one for one in INLINE if one.startswith("parts/"))
+    (folder / "parts").mkdir()
+    (folder / part).write_text(PART, "utf-8")
+    (folder / "row-marker.toml").write_text(f"{RECIPE}\n{USE}", "utf-8")
+    assert "rim=15" in INLINE
+    ran = run("paramgen check row-marker.toml --hoop 100x100 rim=15", folder)
+    assert ran.status == 0, ran.printed
+    assert re.search(r"by hand +Cut out\n.*by hand +Fit the eyelet\n", ran.printed)
+    ran = run("paramgen check row-marker.toml --hoop 100x100 rim=30", folder)
+    assert ran.status == 1, ran.printed
+    assert "Set rim to at most 24 mm" in " ".join(ran.printed.split())
+
+
+def test_the_part_shown_is_the_eyelet_shown_before(folder: Path) -> None:
+    (folder / "parts").mkdir()
+    (folder / "parts" / "eyelet.toml").write_text(PART, "utf-8")
+    (folder / "row-marker.toml").write_text(f"{RECIPE}\n{USE}", "utf-8")
+    used = find_recipe(str(folder / "row-marker.toml")).file.notions["eyelet"]
+    (folder / "row-marker.toml").write_text(f"{RECIPE}\n{EYELET}", "utf-8")
+    plain = find_recipe(str(folder / "row-marker.toml")).file.notions["eyelet"]
+    assert (used.sort, used.width, used.through) == (plain.sort, plain.width, plain.through)
 
 
 def test_another_shape_is_taken_as_told(folder: Path) -> None:
@@ -148,12 +172,18 @@ def test_every_name_a_formula_may_use_without_defining_it_is_given() -> None:
 def test_the_bounds_given_are_those_kept() -> None:
     assert f"at most {MOST_CHARACTERS} characters and {MOST_TERMS} terms" in PAPER
     assert f"(at most {MOST_REPEATS})" in PAPER
+    assert f"at most {language.MOST_USES} |" in PAPER
 
 
 def test_every_link_leads_somewhere_and_to_every_recipe() -> None:
     found = links(PAPER)
     assert [one for one in found if not (FOLDER / one).is_file()] == []
     assert {Path(one).stem for one in found if "/" not in one} == set(listed())
+
+
+def test_every_part_that_comes_with_the_program_is_linked() -> None:
+    there = {f"parts/{path.name}" for path in (FOLDER / "parts").iterdir()}
+    assert {one for one in links(PAPER) if one.startswith("parts/")} == there
 
 
 def test_every_section_linked_to_is_there() -> None:

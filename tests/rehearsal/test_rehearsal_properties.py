@@ -7,6 +7,7 @@ from random import Random
 import numpy as np
 import pytest
 import shapely
+from flat_recipe import flat_text
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from told import says
@@ -14,7 +15,6 @@ from told import says
 from paramgen.finished.all_findings import prove
 from paramgen.finished.clear_room import largest_through
 from paramgen.finished.finished_limits import HAIR
-from paramgen.installed import templates
 from paramgen.layout.lay_out import lay_out, moved
 from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.rehearsal.faces import plane, trimmed_to
@@ -166,7 +166,7 @@ def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObj
     seed=st.randoms(use_true_random=False),
 )
 def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed: Random) -> None:
-    lines = (templates() / f"{name}.toml").read_text(encoding="utf-8").splitlines()
+    lines = flat_text(name).splitlines()
     places = [at for at, line in enumerate(lines) if "[[steps]]" in line]
     for _ in range(seed.randint(1, 3)):
         kind = seed.randrange(4)
@@ -198,8 +198,8 @@ def test_a_recipe_spoiled_at_random_never_crashes_the_rehearsal(name: str, seed:
 
 def held_findings(size_mm: tuple[float, float], width: float) -> dict[str, float | None]:
     """What is found, with amounts, when a wallet is to hold a thing in its long pouch."""
-    text = (templates() / "fold-wallet.toml").read_text(encoding="utf-8")
-    start, end = text.index("[holds.packet]"), text.index("[notions.zip]")
+    text = flat_text("fold-wallet")
+    start, end = text.index("[holds.packet]"), text.index("[notions.snap]")
     unused = "packet_width + note_width + note_height + note_ease + packet_ease"
     there = f"""[holds.thing]
 title = "thing"

@@ -14,10 +14,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from flat_recipe import flat_text
 from told import mends, says
 
 from paramgen.finished.all_findings import prove
-from paramgen.installed import templates
 from paramgen.layout.lay_out import lay_out
 from paramgen.recipe.read_recipe import read_recipe
 from paramgen.rehearsal.rehearse import COARSE
@@ -56,8 +56,9 @@ def patched(text: str, change: dict[str, str]) -> str:
 
 
 def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
-    folder = WHOLE if spoiled.get("whole") else templates()
-    text = (folder / f"{spoiled['recipe']}.toml").read_text(encoding="utf-8")
+    name = spoiled["recipe"]
+    whole = spoiled.get("whole")
+    text = (WHOLE / f"{name}.toml").read_text(encoding="utf-8") if whole else flat_text(name)
     for change in spoiled.get("change", []):
         text = patched(text, change)
     recipe = read_recipe(text, name=spoiled["recipe"], source="spoiled")

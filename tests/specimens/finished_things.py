@@ -5,11 +5,11 @@ from dataclasses import replace
 from functools import lru_cache
 
 import shapely
+from flat_recipe import flat_text
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style
 from paramgen.finished.finished_thing import FinishedThing, finish
-from paramgen.installed import templates
 from paramgen.layout.lay_out import lay_out
 from paramgen.recipe.read_recipe import Recipe, find_recipe, read_recipe
 from paramgen.rehearsal.outside_hollow import Rehearsed, work_through
@@ -27,7 +27,7 @@ def recipe(name: str) -> Recipe:
 
 def altered(name: str, old: str, new: str) -> Recipe:
     """A recipe with one thing in it changed."""
-    text = (templates() / f"{name}.toml").read_text("utf-8")
+    text = flat_text(name)
     assert text.count(old) == 1, old
     return read_recipe(text.replace(old, new), name=name, source=name)
 
