@@ -91,10 +91,14 @@ class StepBlock:
     small: LetteredPicture
 
     @property
+    def by(self) -> str:
+        """By hand, or at which stop of the machine."""
+        return "by hand" if self.stop is None else f"stop {self.stop} of the machine"
+
+    @property
     def number_words(self) -> str:
         """Its number, and that of the machine if it has one."""
-        by = "by hand" if self.stop is None else f"stop {self.stop} of the machine"
-        return f"Step {self.number}, {by}"
+        return f"Step {self.number}, {self.by}"
 
 
 @dataclass(frozen=True)

@@ -31,7 +31,7 @@ def takes(held: Held, pocket: Pocket) -> tuple[float, float]:
 
     The way it goes in it needs no ease: there it stands out as far as it likes.
     """
-    (width, height), thick = held.size, held.thickness
+    (width, height), thick = held.size, held.thickness_in_place
     beside = held.ease + thick
     if pocket.through_zip or pocket.mouths.is_empty:  # closed at both ends, each way
         return width + beside, height + beside
@@ -112,7 +112,7 @@ def deepest(spots: BaseGeometry, held: Held, pocket: Pocket) -> float:
     place = int(np.argmin(x * dx + y * dy))
     tall = along_the_way_in(held, pocket)
     taken = takes(held, pocket)[abs(dy) > abs(dx)]
-    inner = float(x[place] * dx + y[place] * dy) - taken / 2 + held.thickness / 2
+    inner = float(x[place] * dx + y[place] * dy) - taken / 2 + held.thickness_in_place / 2
     mouth = shapely.get_coordinates(pocket.mouths) @ np.array([dx, dy])
     return float(min(tall, mouth.max() - inner))
 

@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.finished.bulk import thickness_at
+from paramgen.finished.bulk import ThicknessRange, thickness_at
 from paramgen.finished.finished_limits import (
     FINGERS_WIDE,
     HAND,
@@ -17,6 +17,7 @@ from paramgen.finished.finished_limits import (
     ROUND_THE_EDGE,
 )
 from paramgen.finished.finished_thing import FinishedThing, top_stitched
+from paramgen.finished.fold_room import over_what_is_held
 from paramgen.finished.hardware_reach import Fastening, nearest_coil, nearest_fold, places
 from paramgen.geometry.mirror import mirrored, mirrored_points
 from paramgen.vocabulary.facts import Mm, Name, NamesInTurn, Term, facts
@@ -73,8 +74,9 @@ def _near_stitches(
 def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
     """Halves that do not come to lie on each other when it is closed.
 
-    What is folded over a closed edge last spends the thickness there on its way round: that is
-    an estimate, so only halves that do not meet at any thickness in its range are found.
+    What is folded over a closed edge last, or over what is held, spends the thickness there on its
+    way round: that is an estimate, so only halves that do not meet at any thickness in its range
+    are found.
     """
     if not notion.halves:
         return
@@ -83,7 +85,8 @@ def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
     one, other = folded_over(first, second, folds)
     apart = np.subtract(one, other)
     lacks, round_it, way = float(np.hypot(*apart)), facts(), ""
-    if thing.wraps:
+    spent = _spent(thing, other) if folds else None
+    if spent:
         (ax, ay), (bx, by) = folds[-1]
         along = np.array((bx - ax, by - ay)) / np.hypot(bx - ax, by - ay)
         aside = abs(float(apart @ along))
@@ -91,11 +94,12 @@ def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
         inward = np.array((-along[1], along[0]))
         inward = inward if (np.array(other) - (ax, ay)) @ inward > 0 else -inward
         past = float(apart @ inward)
-        thick = thickness_at(thing, _foot(other, folds[-1]))
-        least, most = (thick[end] + ROUND_THE_EDGE[end] for end in (0, 1))
+        least, most = spent
         short = max(least - past, past - most, 0.0)
-        way = "towards-edge" if past < least else "from-edge"
+        nearer = ("from-edge", "towards-edge") if thing.wraps else ("from-fold", "towards-fold")
+        way = nearer[past < least]
         lacks = float(np.hypot(short, aside))
+        thick = np.subtract(spent, ROUND_THE_EDGE).tolist()
         round_it = facts(thin=Mm(thick[0]), full=Mm(thick[1]))
     if lacks > MEETS:
         yield Finding(
@@ -107,6 +111,15 @@ def _meeting(thing: FinishedThing, notion: Notion) -> Iterator[Finding]:
             place=(first, second),
             piece=notion.name,
         )
+
+
+def _spent(thing: FinishedThing, at: Point) -> ThicknessRange | None:
+    """What the last fold spends on the way round to a place, mm; None if that is nothing."""
+    last = thing.project.finish.folds[-1]
+    if not thing.wraps:
+        return over_what_is_held(thing, last)
+    thick = thickness_at(thing, _foot(at, last))
+    return thick[0] + ROUND_THE_EDGE[0], thick[1] + ROUND_THE_EDGE[1]
 
 
 def _foot(spot: Point, line: tuple[Point, Point]) -> Point:

@@ -47,7 +47,13 @@ def contents(thing: FinishedThing) -> Iterator[Finding]:
 
 
 def way_round(thing: FinishedThing, held: Held, pocket: Pocket) -> Held:
-    """The thing put in the way round that suits it better: as it is, or turned by 90°."""
+    """The thing put in the way round that suits it better: as it is, or turned by 90°.
+
+    A cover of a book goes in with the edge away from its spine first.
+    """
+    if held.opens and not pocket.mouths.is_empty:
+        dx, dy = outward(pocket)
+        return held if abs(dx) > abs(dy) else replace(held, size=held.size[::-1])
     found = _found(thing, held, pocket)
     if not found:
         return held
@@ -80,7 +86,7 @@ def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon |
     lowest = points[along < along.min() + HAIR]
     # Through a zip it lies at the bottom with no ease left; a thick thing keeps half its
     # thickness from a closed end.
-    inward = held.ease / 2 if pocket.through_zip else -held.thickness / 4
+    inward = held.ease / 2 if pocket.through_zip else -held.thickness_in_place / 4
     x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * inward
     dx, dy = width / 2, height / 2
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
@@ -124,7 +130,7 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
             facts=facts(
                 thing=held.called,
                 size=size,
-                thickness=Mm(held.thickness) if held.thickness else None,
+                thickness=Mm(held.thickness_in_place) if held.thickness_in_place else None,
                 piece=pocket.called,
                 ease=Mm(held.ease),
                 largest=MmByMm(most[0], most[1]),

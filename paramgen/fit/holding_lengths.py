@@ -38,6 +38,9 @@ class Holder:
         Name of the length that is how thick it is; empty if the recipe has none.
     places : int
         Pockets of one kind that things are spread over.
+    opens : bool
+        Whether it is a book that is put in opened, upright: its spine lies along its longer side
+        (common practice, no source).
     """
 
     name: str
@@ -46,6 +49,7 @@ class Holder:
     ease: str
     thickness: str
     places: int
+    opens: bool = False
 
     def lengths(self, thing: tuple[float, float], ease: float, pile: float) -> dict[str, float]:
         """What to ask for so that a thing is held, mm; see `ways`."""
@@ -141,6 +145,7 @@ def holder(recipe: Recipe, asked: Mapping[str, str | float], unit: Unit, place: 
         ease=ease,
         thickness=thickness,
         places=places,
+        opens=hold.opens,
     )
 
 
@@ -199,7 +204,7 @@ def ways(
     Returns
     -------
     tuple of HoldingWay
-        One for each choice of which kinds are turned; none turned is first.
+        One for each choice of which kinds are turned; none turned is first. Books only upright.
 
     Raises
     ------
@@ -227,7 +232,12 @@ def ways(
     if room is None:
         room = size(recipe, asked, unit=unit).names[where.ease] if where.ease else 0.0
     pile = sum(ceil(one.number / where.places) * one.thing.thickness for one in things)
-    return tuple(_way(where, things, turned, room, pile) for turned in _turns(things))
+    every = (_way(where, things, turned, room, pile) for turned in _turns(things))
+    return tuple(
+        way
+        for way in every
+        if not where.opens or all(width <= height + TOLERANCE for width, height in way.sizes)
+    )
 
 
 def _turns(things: Sequence[SeveralThings]) -> Iterator[tuple[bool, ...]]:

@@ -29,7 +29,7 @@ from paramgen.recipe.language import FoldTable, Hold, PieceTable
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
 from paramgen.vocabulary.kinds import Act, Along, FoldKind
-from paramgen.vocabulary.path import FloatArray, Path, path
+from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.vocabulary.project import Crease, Held, Notion, Piece
 
 #: Layers of fabric that a fold makes of one.
@@ -204,7 +204,8 @@ def _wanted(table: PieceTable, names: NamedValues, shapes: Shapes) -> tuple[floa
     if table.around:
         assert table.past is not None
         box = find(table.around, names, shapes).box
-        past = 2 * table.past.number(names)
+        # An outline of chords may be larger than its curve by so little: no ruler mark more for it.
+        past = 2 * table.past.number(names) - CHORD_ERROR
         return box.width + past, box.height + past
     assert table.width is not None
     assert table.height is not None
@@ -399,6 +400,7 @@ def _held(
         shows=table.shows.number(names) if table.shows else 0.0,
         within=find(table.within, names, shapes) if table.within else None,
         thickness=thickness,
+        opens=table.opens,
         number=whole(Clause("number-held", facts(name=called)), table.number.number(names), 1)
         if table.number
         else 1,

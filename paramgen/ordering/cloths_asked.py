@@ -21,6 +21,7 @@ _WRITE = (
     'Write ROLE=COLOUR or ROLE=PICTURE: outer=#7a9e3f, lining=teal, "lining=leaves.jpg, repeat '
     '60 mm".'
 )
+_WRITE_WHAT = "Write a colour such as teal or #7a9e3f, or a picture: leaves.jpg, repeat 60 mm."
 
 # After a picture, how wide one repeat is: `leaves.jpg, repeat 60 mm`, also without the comma.
 _REPEAT = re.compile(
@@ -118,7 +119,7 @@ def _cloth(what: str, where: str, read: PrintReader) -> Cloth:
     if width is None and not _OF_A_FILE.search(name):
         near = did_you_mean(_closed_up(name), _colours())
         text = f"{as_typed(name)} is no colour, and no picture by its name"
-        raise InputError([Fault(text, where, hint=near or _WRITE)])
+        raise InputError([Fault(text, where, hint=near or _WRITE_WHAT)])
     return _print(name, width, where, read)
 
 

@@ -42,7 +42,6 @@ async def whole_answer(
     kind: str,
     task: str,
     *args: object,
-    nothing: str = "There is nothing at this address.",
 ) -> Response:
     """All that a task gives, in one.
 
@@ -56,8 +55,6 @@ async def whole_answer(
         It gives texts; nothing if there is nothing at the address.
     *args
         Handed to it.
-    nothing : str
-        Said where it gives none.
     """
 
     async def given() -> list[str]:
@@ -68,7 +65,7 @@ async def whole_answer(
     except _FAILURES as problem:
         return failure(problem)
     if not text:
-        return PlainTextResponse(nothing, 404)
+        return PlainTextResponse("There is nothing at this address.", 404)
     return Response(text, media_type=kind)
 
 

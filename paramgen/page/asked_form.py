@@ -15,6 +15,16 @@ from paramgen.vocabulary.findings import Fault
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
+#: What every project is asked beside what its recipe asks, by its name in the address, and how it
+#: is said.
+OF_EVERY_PROJECT: Mapping[str, str] = {
+    "hoop": "One of the list such as 5x7in, or a field of your own such as 140x200mm",
+    "copies": "A number, or “most”",
+    "margin": "At each side: a length",
+    "holds": "One of the list, or its width x height: 90x150mm; 90x150x3mm with its thickness",
+    "title": "",
+}
+
 
 class FieldSort(StrEnum):
     """What is typed or picked."""
@@ -23,6 +33,7 @@ class FieldSort(StrEnum):
     COUNT = "count"
     CHOICE = "choice"
     CLOTH = "cloth"
+    WORDS = "words"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,15 +90,18 @@ class AskedForm:
         What the thing is, and the lengths that seldom change.
     cloths : tuple of FormField
         What each of its fabrics looks like.
+    at : mapping of str to FormField
+        What every project is asked, by its name in the address.
     """
 
     asks: tuple[FormField, ...]
     lengths: tuple[FormField, ...]
     cloths: tuple[FormField, ...]
+    at: Mapping[str, FormField]
 
     @property
     def fields(self) -> tuple[FormField, ...]:
-        """All of them."""
+        """All that the recipe asks."""
         return (*self.asks, *self.lengths, *self.cloths)
 
 
@@ -176,7 +190,19 @@ def asked_form(
         )
         for role in fabric_roles(file)
     ]
-    return AskedForm(tuple(asks), (*lengths, mark), tuple(fabrics))
+    at = {
+        name: FormField(
+            name=f"at-{name}",  # no name of a recipe has a hyphen
+            key=name,
+            sort=FieldSort.WORDS,
+            means=means,
+            typed="",
+            now="",
+            fault=" ".join(faulty.get(name, ())),
+        )
+        for name, means in OF_EVERY_PROJECT.items()
+    }
+    return AskedForm(tuple(asks), (*lengths, mark), tuple(fabrics), at)
 
 
 @dataclass(frozen=True)

@@ -255,7 +255,7 @@ def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
     if form is not None:
         # What the recipe asks: where that changes the form is made anew.
         yield "asks", filled("part_asks.html", asks=[one.name for one in form.fields])
-        for one in form.fields:
+        for one in (*form.fields, *form.at.values()):
             yield f"note-{one.name}", filled("part_note.html", field=one)
 
 

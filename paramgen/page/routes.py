@@ -64,8 +64,7 @@ def application(
         return await parts_answer(request, quick, asked, "step-changes", query, *looks(query))
 
     async def solid(request: Request) -> Response:
-        none = "There is no finished thing to turn: see what was found."
-        return await whole_answer(request, quick, _DATA, "solid", query_of(request), nothing=none)
+        return await whole_answer(request, quick, _DATA, "solid", query_of(request))
 
     async def write(request: Request) -> Response:
         return await whole_answer(request, quick, _PAGE, "write", query_of(request))

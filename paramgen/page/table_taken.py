@@ -95,7 +95,7 @@ def take_all(table: Desk, query: str) -> Iterator[Told]:
     files = {name: "".join(text).encode() for name, text in loose.items()}
     if counts[1]:
         says = f"{counts[0]} of {len(graded)} rows made; the summary says why not the others"
-        yield JobState(JobStage.WORKING, says, 1.0)
+        yield JobState(JobStage.WORKING, says, 1.0, (("less", says),))
     yield JobResult("application/zip", "sizes.zip", zipped(folders, files))
 
 

@@ -69,7 +69,7 @@ Hand = Annotated[Act, one_of(*HAND)]
 NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH)
+MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -166,6 +166,7 @@ class Hold(RecipeTable):
     ease: FormulaTerm
     thickness: FormulaTerm | None = None
     number: FormulaTerm | None = None
+    opens: bool = False
     against: PieceRef
     face: SideWord = Side.FRONT
     share: FormulaTerm | None = None

@@ -67,7 +67,7 @@ def _in_pocket(
     slab = HeldSlab(
         title=held.title,
         outline=lies,
-        thickness=max(held.thickness, PAPER),
+        thickness=max(held.thickness / 2 if held.opens else held.thickness, PAPER),
         panel=panel,
         out=out,
         mouth=mouth,

@@ -472,6 +472,9 @@ class Held:
         Of one of them, mm; 0 where it does not count.
     number : int
         How many the whole project is to hold at once: one in each place for it.
+    opens : bool
+        Whether it is a book that is put in opened: one cover in each place for it, so that its
+        thickness lies between them at the spine.
     asked : int
         How many a person asked for, in all places together; 0 where they did not say. What is
         then in one place is a pile, and its thickness that of the pile.
@@ -492,11 +495,17 @@ class Held:
     number: int = 1
     asked: int = 0
     folds: bool = False
+    opens: bool = False
 
     @property
     def called(self) -> Name:
         """What findings call it."""
         return Name("thing", self.name, self.title)
+
+    @property
+    def thickness_in_place(self) -> float:
+        """How thick it is in one place for it, mm; a cover of a book takes none of its room."""
+        return 0.0 if self.opens else self.thickness
 
 
 @dataclass(frozen=True, kw_only=True)

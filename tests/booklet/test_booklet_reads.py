@@ -27,7 +27,9 @@ STUMBLES = {
 }
 
 
-@pytest.mark.parametrize("recipe", ["coaster", "fold-wallet", "plant-tag", "zip-pouch"])
+@pytest.mark.parametrize(
+    "recipe", ["coaster", "flap-sleeve", "fold-wallet", "notebook-cover", "plant-tag", "zip-pouch"]
+)
 @pytest.mark.parametrize("unit", list(Unit))
 def test_no_booklet_has_what_readers_stumbled_over(recipe: str, unit: Unit, tmp_path: Path) -> None:
     out = tmp_path / "made"

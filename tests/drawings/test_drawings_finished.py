@@ -357,3 +357,30 @@ def test_a_label_of_a_piece_points_at_what_is_seen_of_it(view: str) -> None:
     assert len(pointed) == 1
     for label in pointed:
         assert shown[view].contains(shapely.Point(label.at))
+
+
+@lru_cache
+def sleeve_views() -> dict[str, Drawing]:
+    return views(worked("flap-sleeve"))
+
+
+def test_the_front_of_what_a_flap_closes_is_where_the_flap_lies() -> None:
+    front, back = (seen(sleeve_views()[name]) for name in ("front", "back"))
+    assert {title for title, _ in back} == {"back and flap"}
+    # The flap, drawn out over the notebook: 58 high, and 14 of that spent on the way round it.
+    flap = front["back and flap", RIGHT].bounds
+    assert flap[3] - flap[1] == pytest.approx(58 - 14, abs=0.1)
+    assert front["front", RIGHT].area > 130 * 100
+
+
+def test_a_half_that_goes_through_the_front_alone_is_drawn_on_the_front_alone() -> None:
+    rings = {
+        name: [shape.path.box for shape in of_style(drawing, Style.HARDWARE)]
+        for name, drawing in sleeve_views().items()
+    }
+    middles = {name: [(box.top + box.bottom) / 2 for box in boxes] for name, boxes in rings.items()}
+    # On the flap 12 below its tip, at -111.5 + 12, from both sides; on the front at -21.5.
+    assert sorted(middles["inside"]) == pytest.approx([-99.5, -21.5], abs=0.1)
+    assert middles["outside"] == pytest.approx([-99.5], abs=0.1)
+    assert len(middles["front"]) == 1
+    assert middles["back"] == []

@@ -56,6 +56,8 @@ ENDS: tuple[tuple[str, Asked], ...] = (
     ("fold-wallet", {"tab": "fabric", "layers": "single"}),
     ("coaster", {"outline": "polygon", "sides": 3, "width": 110}),
     ("coaster", {"outline": "polygon", "sides": 12, "width": 300}),
+    ("flap-sleeve", {}),
+    ("flap-sleeve", {"shape": "pointed", "padding": "fleece", "width": 330, "body": 330}),
 )
 
 
@@ -149,9 +151,11 @@ def test_every_step_after_the_hoop_shows_what_is_done_and_more_than_an_outline(
     }
     plain = {Style.RIGHT_SIDE, Style.FOLDED_EDGE, Style.RAW_EDGE, Style.WRONG_SIDE}
     for step, drawing in pictures(end, turned):
-        styles = {shape.style for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)}
+        shapes = [shape for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)]
+        styles, tones = ({getattr(one, kind) for one in shapes} for kind in ("style", "tone"))
         assert told[step.act] <= styles, step.title
-        assert styles - plain, step.title
+        # Where nothing else is to be seen, fabrics that have come to lie next to each other are.
+        assert styles - plain or len(tones - {None}) > 1, step.title
         assert words(drawing, "labels"), step.title
         assert "Hoop" not in words(drawing, "heading")
         assert not of_style(drawing, Style.HOOP_FIELD)
@@ -542,3 +546,15 @@ def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None
             (group,) = (g for g in drawing.items if isinstance(g, Group) and g.name == "picture")
             names = [item.name for item in group.items if isinstance(item, Group)]
             assert len(names) == len(set(names))
+
+
+def test_a_half_is_seen_from_where_it_is_set_and_measured_from_the_nearest_fold() -> None:
+    one = scene("flap-sleeve", {})
+    steps = [step for step in one.project.steps if step.act is Act.FASTEN]
+    on_flap, on_front = (step_picture(one, step.number) for step in steps)
+    assert "12 mm (1/2 in) from the top edge" in words(on_flap, "labels")
+    assert "32 mm (1 1/4 in) from the fold" in words(on_front, "labels")
+    assert "seen from the front" in words(on_flap, "heading")
+    assert "turned over like a page" in words(on_front, "heading")
+    # So is a line of top-stitching, where the recipe says from which side.
+    assert "turned over like a page" in words(drawn(one, Act.TOP_STITCH), "heading")

@@ -15,6 +15,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.pictures.section import crossings, runs, section, section_line
 from paramgen.drawings.primitives.items import Drawing, Shape, Style
 from paramgen.lengths import show_both
+from paramgen.recipe.read_recipe import listed
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.vocabulary.unit import Unit
 
@@ -70,7 +71,15 @@ def test_every_sheet_is_cut_where_it_lies() -> None:
 
 
 def test_sheets_that_lie_over_each_other_are_drawn_over_each_other_in_their_order() -> None:
-    for done in (wallet(), worked("zip-pouch"), worked("coaster"), worked("plant-tag")):
+    for name in (
+        "fold-wallet",
+        "zip-pouch",
+        "coaster",
+        "plant-tag",
+        "flap-sleeve",
+        "notebook-cover",
+    ):
+        done = worked(name)
         for one, other in combinations(runs(done, section_line(done)), 2):
             if min(one.end, other.end) - max(one.start, other.start) > 0.1:
                 low, high = sorted((one, other), key=lambda run: run.sheet)
@@ -232,12 +241,13 @@ def test_the_same_thing_gives_the_same_bytes() -> None:
     assert "tab" in drawn().description
 
 
-@pytest.mark.parametrize("name", ["coaster", "plant-tag", "fold-wallet", "zip-pouch"])
+@pytest.mark.parametrize("name", list(listed()))
 def test_it_is_told_to_be_as_long_as_the_layers_that_it_cuts(name: str) -> None:
     done = worked(name)
     cut = shapely.union_all([sheet.area for sheet in done.sandwich.sheets]) & section_line(done)
-    _, top, _, bottom = cut.bounds
-    assert f", {show_both(bottom - top, Unit.MM)}." in words(section(done), "heading")
+    left, top, right, bottom = cut.bounds
+    long = max(right - left, bottom - top)
+    assert f", {show_both(long, Unit.MM)}." in words(section(done), "heading")
 
 
 def test_a_section_of_a_tag_goes_through_all_that_is_cut() -> None:

@@ -24,7 +24,7 @@ from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, fla
 from paramgen.finished.finished_thing import FinishedThing
 
 SVG = "{http://www.w3.org/2000/svg}"
-RECIPES = ("fold-wallet", "coaster", "zip-pouch", "plant-tag")
+RECIPES = ("fold-wallet", "coaster", "zip-pouch", "plant-tag", "flap-sleeve", "notebook-cover")
 
 #: What is of a fabric and must tell which; a plain picture of an outline alone is none.
 OF_A_FABRIC = (
@@ -88,6 +88,8 @@ def test_a_fabric_is_told_by_the_same_in_all_pictures_and_no_other_is_told_by_it
     ]
     told = {(shape.tone.name, shape.tone.place) for shape in shapes if shape.tone}
     names = {piece.fabric.replace("-", " ") for piece in thing(name).project.pieces}
+    # An elastic is laid like a piece, and has a tone like one.
+    names |= {one.name for one in thing(name).project.notions if one.sort == "elastic"}
     assert {fabric for fabric, _ in told} == names
     assert len({place for _, place in told}) == len(told) == len(names)
 

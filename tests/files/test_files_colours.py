@@ -13,7 +13,7 @@ from pyembroidery.EmbThreadPec import get_thread_set as pec_chart
 from paramgen.files.format_choice import formats_named
 from paramgen.files.proven_files import write_stitch_files
 from paramgen.layout.stop_colours import COLOURS, colour_of
-from paramgen.recipe.read_recipe import find_recipe
+from paramgen.recipe.read_recipe import find_recipe, listed
 
 _NEIGHBOURS = tuple(pairwise([*COLOURS, COLOURS[0]]))
 
@@ -71,7 +71,7 @@ def test_all_colours_are_different_and_come_round_again() -> None:
     assert [colour_of(stop) for stop in range(1, 2 * len(COLOURS) + 1)] == [*COLOURS, *COLOURS]
 
 
-@pytest.mark.parametrize("name", ["coaster", "fold-wallet", "plant-tag", "zip-pouch"])
+@pytest.mark.parametrize("name", list(listed()))
 def test_no_shipped_recipe_has_two_stops_of_one_colour(name: str) -> None:
     recipe = find_recipe(name)
     choices = recipe.file.choices

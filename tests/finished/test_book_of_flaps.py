@@ -366,9 +366,10 @@ def test_of_raw_edge_goods_both_faces_are_the_ends_of_the_pile() -> None:
         ([20, 20], ["pocket", "lining"], True),
         ([20, 20], ["lining"], False),
         ([20, 20], ["outer", "pocket"], False),
-        # Through the outer and on into the lining, as far as the pocket; not through that as well.
+        # From one face on into the other, as far as one likes, and nothing left out.
         ([20, 20], ["outer", "lining"], True),
-        ([20, 20], ["outer", "lining", "pocket"], False),
+        ([20, 20], ["pocket", "lining", "outer"], True),
+        ([20, 20], ["outer", "lining", "pocket"], True),
     ],
 )
 def test_hardware_pierces_what_lies_there_from_a_face(
@@ -457,7 +458,7 @@ WRONG: dict[str, tuple[Any, str]] = {
     "a room too deep": (lambda told: told["rooms"][0].update(height=18), "room for packet"),
     "another way in": (lambda told: told["rooms"][0].update(opens="zip"), "opens at zip"),
     "a wrong piece pierced": (
-        lambda told: told["hardware"][1].update(through=["lining", "outer"]),
+        lambda told: told["hardware"][1].update(through=["lining", "pocket"]),
         "goes through",
     ),
     "a ply too few": (lambda told: told["layers"][0].update(fewest=2), "plies"),

@@ -5,11 +5,12 @@ from itertools import combinations
 import numpy as np
 import pytest
 import shapely
+from finished_things import empty, worked
 from turned_mats import finished, mat
 
 from paramgen.finished.bulk import body_thickness, open_thickness
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.finished.fold_room import folding
+from paramgen.finished.fold_room import folding, over_what_is_held
 
 
 def folded(*folds: tuple[str, float]) -> FinishedThing:
@@ -132,3 +133,18 @@ def test_a_fold_beside_the_thing_is_found(at: float) -> None:
 @pytest.mark.parametrize("at", [30.0, 30.9, 0.0])
 def test_a_fold_along_the_edge_or_across_is_none_beside_it(at: float) -> None:
     assert [one.code for one in folding(folded(("height", at)))] == []
+
+
+def test_only_a_part_that_holds_nothing_goes_round_what_the_other_holds() -> None:
+    sleeve = worked("flap-sleeve")
+    (fold,) = sleeve.project.finish.folds
+    assert over_what_is_held(sleeve, fold) is not None
+    # The notebook ends 165 - 3 - 2.5 - 148 mm from the fold: less than half of its thickness and
+    # the cloth's, which would be too little if the other part held something as well.
+    deep = worked("flap-sleeve", {"body": 160, "thing_ease": 2})
+    assert list(folding(deep)) == []
+    assert over_what_is_held(empty(sleeve), fold) is None
+    wallet = worked("fold-wallet", {"tab": "none"})
+    assert over_what_is_held(wallet, wallet.project.finish.folds[0]) is None
+    mat_folded = folded(("height", -10.0))
+    assert over_what_is_held(mat_folded, mat_folded.project.finish.folds[0]) is None

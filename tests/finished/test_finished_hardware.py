@@ -174,3 +174,43 @@ def test_moved_away_as_far_as_is_said_it_is_clear(x: float, y: float, clearance:
         aside = y + one.amount * (1 if y >= 0 else -1)
         again = found(project, snap((x, aside), (0.0, 15.0), clearance), "stitch-near-hardware")
         assert [other for other in again if other.place == ((x, aside),)] == []
+
+
+# --- The sleeve: its flap goes over what it holds and spends that thickness ----------------------
+
+#: Within the fold lie a notebook of 10 mm and two plies of the front, and the flap is itself an
+#: outer and a lining thick: 10 + 3 · 0.3 + 0.15 to 10 + 3 · 0.6 + 0.3 mm, with the interfacing of
+#: the outer, and 1 to 3 mm for the way round. Flat, the snap of the flap lies 58 - 12 = 46 mm from
+#: the fold; the other lies 32 mm below it, so that 14 are spent.
+OVER_LEAST, OVER_MOST = 46 - 12.1 - 3 - 32, 46 - 11.05 - 1 - 32
+
+
+def sleeve_stud(dy: float, **asked: str | float) -> list[Finding]:
+    done = sewn("flap-sleeve", asked)
+    (snap,) = (one for one in done.project.notions if one.halves)
+    (x, y) = snap.halves[1]
+    moved = replace(snap, halves=(snap.halves[0], (x, y + dy)))
+    notions = tuple(moved if one is snap else one for one in done.project.notions)
+    thing = finish(replace(done, project=replace(done.project, notions=notions)))
+    return [one for one in hardware(thing) if one.code == "halves-apart"]
+
+
+def test_a_flap_meets_over_what_it_holds_at_any_thickness_within_the_estimate() -> None:
+    for dy in (OVER_LEAST, 0.0, OVER_MOST, OVER_LEAST - 0.9, OVER_MOST + 0.9):
+        assert sleeve_stud(dy) == []
+    for dy, amount, way in (
+        (OVER_LEAST - 3.0, 3.0, "farther from the fold"),
+        (OVER_MOST + 4.0, 4.0, "towards the fold"),
+    ):
+        (one,) = sleeve_stud(dy)
+        assert one.amount == pytest.approx(amount)
+        assert way in mends(one)
+
+
+def test_over_a_thing_that_it_does_not_reach_a_flap_may_also_lie_flat() -> None:
+    # A packet of 60 at the bottom of a body of 165 ends some 100 below the fold, the flap at 58.
+    low = {"thing_width": 60.0, "thing_height": 60.0}
+    assert sleeve_stud(14.0, **low) == []
+    assert sleeve_stud(0.0, **low) == []
+    (one,) = sleeve_stud(14.0 + 3.0, **low)
+    assert one.amount == pytest.approx(3.0)

@@ -27,7 +27,7 @@ def pierced_told(
     """Hardware goes through what lies there, from one of the two faces inward.
 
     `at` is what lies at a spot from either face, as far as the wrong side of its cover and all the
-    way through: from one cover it may go on into the other, but not through everything there is.
+    way through: from one cover it may go on into the other.
     `pages` are the flaps, each with whether it stands out: what is set past the finished edge
     is set in these alone.
     """
@@ -39,8 +39,7 @@ def pierced_told(
             over = [page for page, out in pages if out and folded_out(work, page).covers(spot)]
             stacks = (over, over[::-1])
         found = [[layer.piece for layer in stack] for stack in stacks]
-        on = [stack for stack in through_at(spot) if len(one["through"]) < len(stack)]
-        if not any(_begins(stack, one["through"]) for stack in (*stacks, *on)):
+        if not any(_begins(stack, one["through"]) for stack in (*stacks, *through_at(spot))):
             yield f"{one['notion']} at {one['at']} goes through {one['through']}; there lie {found}"
 
 

@@ -84,6 +84,12 @@ def test_every_fault_is_told_at_once() -> None:
     ]
 
 
+def test_what_is_nothing_like_a_colour_is_told_what_to_write() -> None:
+    assert faults("outer=zzzz")[0].endswith(
+        "Write a colour such as teal or #7a9e3f, or a picture: leaves.jpg, repeat 60 mm."
+    )
+
+
 def test_a_fabric_that_is_nothing_like_another_is_told_which_there_are() -> None:
     assert faults("zip=teal")[0].endswith("Its fabrics are outer, lining, clear-vinyl.")
 

@@ -142,6 +142,21 @@ def test_what_is_not_understood_is_told_at_its_field_and_the_last_picture_stays(
     expect(desk.field("width")).not_to_have_attribute("aria-invalid", "true")
 
 
+def test_a_hoop_that_is_not_understood_is_marked_and_no_error_is_left_behind(desk: Seen) -> None:
+    desk.go(WALLET)
+    desk.page.get_by_text("Turn it in your hands").click()
+    hoop = desk.page.get_by_label("hoop", exact=True)
+    hoop.fill("5x7")
+    expect(hoop).to_have_attribute("aria-invalid", "true")
+    expect(desk.page.locator("#note-hoop .fault")).to_contain_text("5x7in")
+    expect(desk.page.locator("#solid [role=status]")).to_contain_text("no finished thing")
+    hoop.fill("6x10in")
+    expect(desk.page.locator(".verdict.can")).to_be_visible()
+    expect(hoop).not_to_have_attribute("aria-invalid", "true")
+    # What is left as it is stands in the unit that all else is told in: 172 mm is 6 3/4 in.
+    expect(desk.field("height")).to_have_attribute("placeholder", "6 3/4 in")
+
+
 def test_an_edge_is_dragged_by_the_mouse(desk: Seen) -> None:
     desk.go(WALLET)
     handle = desk.page.locator('.handle[data-size="width"]')
@@ -190,6 +205,19 @@ def test_an_edge_stays_in_hand_when_the_thing_turns_in_its_hoop(desk: Seen) -> N
     expect(desk.page.locator(".verdict")).to_contain_text("162 × 120")
     assert handle.get_attribute("aria-orientation") != before
     expect(handle).to_be_focused()
+
+
+def test_the_way_on_is_in_one_place_in_every_step(phone: Seen) -> None:
+    phone.go("/steps?recipe=zip-pouch&hoop=130x180&step=12")
+    on = phone.page.get_by_role("link", name="Next", exact=True)
+    places = []
+    for number in ("13", "14"):  # the first of them can be seen from the back
+        on.click()
+        expect(phone.page.locator("article.step")).to_have_attribute("data-number", number)
+        box = on.bounding_box()
+        assert box is not None
+        places.append((round(box["x"]), round(box["y"])))
+    assert places[0] == places[1]
 
 
 def test_step_by_step_by_swipe(phone: Seen) -> None:

@@ -77,6 +77,21 @@ def test_a_fault_of_no_field_stands_with_the_verdict() -> None:
     assert "hoop" in told("recipe=coaster&hoop=130x18zz")["verdict"]
 
 
+@pytest.mark.parametrize(
+    ("asked", "name"),
+    [
+        ("hoop=5x7", "hoop"),
+        ("copies=few", "copies"),
+        ("margin=wide", "margin"),
+        ("holds=my+own+thing", "holds"),
+    ],
+)
+def test_a_fault_in_what_every_project_is_asked_stands_at_its_field(asked: str, name: str) -> None:
+    found = told(f"recipe=zip-pouch&{asked}")
+    notes = [part for part, html in found.items() if part.startswith("note-") and "fault" in html]
+    assert notes == [f"note-at-{name}"]
+
+
 @given(width=st.floats(0, 1000, allow_nan=False), hoop=st.sampled_from(["100x100", "130x180"]))
 @settings(max_examples=8)
 def test_what_can_be_made_instead_can_be_made(width: float, hoop: str) -> None:

@@ -160,7 +160,9 @@ def test_all_rows_are_taken_as_grade_makes_them(table: Desk, tmp_path: Path) -> 
         # Why a row was not made is kept there only to save time.
         if one.is_file() and one.parent.name != ".not-made"
     }
-    *_, last = take_all(table, query)
+    *_, before, last = take_all(table, query)
+    assert isinstance(before, JobState)
+    assert dict(before.facts)["less"].startswith("1 of 2 rows made")
     assert isinstance(last, JobResult)
     with zipfile.ZipFile(io.BytesIO(last.data)) as archive:
         assert {name: archive.read(name) for name in archive.namelist()} == made

@@ -677,7 +677,9 @@ def test_a_sheet_speaks_of_folds_only_if_it_has_any() -> None:
             assert ("fold" in said) == folds
 
 
-@pytest.mark.parametrize("name", ["fold-wallet", "zip-pouch", "coaster", "plant-tag"])
+@pytest.mark.parametrize(
+    "name", ["fold-wallet", "zip-pouch", "coaster", "plant-tag", "flap-sleeve", "notebook-cover"]
+)
 def test_every_template_shows_its_fabrics_as_the_pictures_do(name: str) -> None:
     sized = laid(find_recipe(name), {})
     tones = tones_of(sized)

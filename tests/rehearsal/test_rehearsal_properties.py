@@ -56,6 +56,9 @@ CASES: dict[str, tuple[str, dict[str, str]]] = {
     ),
     "tag": ("plant-tag", {}),
     "tag-slot": ("plant-tag", {"hang": "slot", "width": "120mm"}),
+    "cover": ("notebook-cover", {}),
+    "sleeve": ("flap-sleeve", {}),
+    "sleeve-pointed": ("flap-sleeve", {"shape": "pointed", "padding": "fleece", "width": "150mm"}),
     "tag-eyelet": ("plant-tag", {"hang": "hole", "label_height": "60mm"}),
 }  # fmt: skip
 
@@ -142,7 +145,10 @@ FROM_SIZES_ALONE = {
 
 
 @settings(max_examples=30, suppress_health_check=[HealthCheck.too_slow])
-@given(name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag"]), data=st.data())
+@given(
+    name=st.sampled_from(["fold-wallet", "coaster", "zip-pouch", "plant-tag", "flap-sleeve"]),
+    data=st.data(),
+)
 def test_any_size_within_limits_is_sound_or_told_why(name: str, data: st.DataObject) -> None:
     file = recipe(name).file
     asked: dict[str, str] = {}

@@ -33,6 +33,7 @@ from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
 from paramgen.finished.finished_thing import Ply as FinishedPly
+from paramgen.finished.hardware_reach import places
 from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.finished.turning_passage import lining_cut
@@ -277,12 +278,14 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
 
 
 def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> list[DrawnPly]:
-    """Fit snaps on the outside, and on both faces what goes through all that lies there.
+    """Fit snaps on the side they are set from, the outside unless it is known.
 
-    So do rings, what is set in what stands out, and what names every piece that it meets.
+    On both faces what goes through all that lies there. So do rings, what is set in what stands
+    out, and what names every piece that it meets.
     """
     project, outer = thing.project, thing.outer
     ends = (outer, OTHER[outer])
+    set_from = {(one.notion.name, one.at): one.side for one in places(thing)}
     for notion in project.notions:
         for number, place in enumerate((*notion.halves, *notion.at)):
             named = set(notion.through[number]) if notion.through else set[str]()
@@ -294,7 +297,7 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
                     or all(pile[i].sticks_out for i in there)
                     or {pile[i].name for i in there} <= named
                 )
-                if there and (side == outer or through):
+                if there and (side == set_from.get((notion.name, place), outer) or through):
                     top = there[-1] if side is Side.FRONT else there[0]
                     mark: PlyMark = (ring, Style.HARDWARE, side)
                     pile[top] = replace(pile[top], marks=(*pile[top].marks, mark))

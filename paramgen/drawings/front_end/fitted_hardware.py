@@ -16,6 +16,7 @@ from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.finished.finished_thing import openings
+from paramgen.finished.hardware_reach import places
 from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Point
@@ -43,7 +44,8 @@ class EdgeDistance:
     Parameters
     ----------
     edge : str
-        `top`, `bottom`, `left` or `right` as it is seen, or `opening` for one cut out.
+        `top edge`, `bottom edge`, `left edge` or `right edge` as it is seen, `opening` for one cut
+        out, or `fold` for where the finished thing folds.
     end : Point
         On that edge, as it is seen.
     distance : float
@@ -97,21 +99,35 @@ def fittings(hooped: Scene, step: Step, side: Side) -> tuple[FittedHardware, ...
     return tuple(_fitting(hooped, step, side, notion, number) for notion, number in now)
 
 
+def set_from(hooped: Scene, step: Step) -> Side | None:
+    """The side of the finished thing that the hardware of a step is set from, where it is one."""
+    if hooped.thing is None:
+        return None
+    _, now = _places(hooped.project, step)
+    spots = {(notion.name, number) for notion, number in now}
+    sides = {
+        one.side
+        for one in places(hooped.thing)
+        if (one.notion.name, (*one.notion.halves, *one.notion.at).index(one.at)) in spots
+    }
+    return sides.pop() if len(sides) == 1 else None
+
+
 def _places(project: Project, step: Step) -> tuple[list[_Place], list[_Place]]:
     """Places of hardware that is set before a step, and of what is set in it.
 
     Each of as many steps as there are places sets one of them, in order; else each sets all.
     """
-    places = [
+    every = [
         (notion, number)
         for notion in project.notions
         for number in range(len(notion.halves) + len(notion.at))
     ]
     steps = [one.number for one in project.steps if one.act is Act.FASTEN]
-    if len(steps) != len(places) or step.number not in steps:
-        return [], places
+    if len(steps) != len(every) or step.number not in steps:
+        return [], every
     now = steps.index(step.number)
-    return places[:now], places[now : now + 1]
+    return every[:now], every[now : now + 1]
 
 
 def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[DrawnItem]:
@@ -148,8 +164,8 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
             if measure.middle:
                 words.append(TextLine(f"in the middle, {length} from either side{of}"))
             else:
-                edge = "opening" if measure.edge == "opening" else f"{measure.edge} edge{of}"
-                words.append(TextLine(f"{length} from the {edge}"))
+                whose = of if measure.edge.endswith("edge") else ""
+                words.append(TextLine(f"{length} from the {measure.edge}{whose}"))
         yield Label(one.at, tuple(words))
         for cord in cords(hooped) if one.at_ring else ():
             length = unbroken(show_both(cord.length or 0.0, hooped.project.unit))
@@ -215,12 +231,25 @@ def _fitting(hooped: Scene, step: Step, side: Side, notion: Notion, number: int)
         if standing:
             on, room = standing[0].title, standing[0].area
     (at,) = seen(straight(place, place), side).points[:1].tolist()
+    creases = shapely.MultiLineString() if on else _creases(hooped) & room
     if side is Side.BACK:
-        room = shapely.transform(room, lambda points: points * (-1.0, 1.0))
+        room, creases = (
+            shapely.transform(one, lambda points: points * (-1.0, 1.0)) for one in (room, creases)
+        )
     here = (float(at[0]), float(at[1]))
     return FittedHardware(
-        notion, here, on, which_half(hooped.project, notion, number), tuple(_measures(here, room))
+        notion,
+        here,
+        on,
+        which_half(hooped.project, notion, number),
+        tuple(_measures(here, room, creases)),
     )
+
+
+def _creases(hooped: Scene) -> BaseGeometry:
+    """Where the finished thing folds."""
+    folds = hooped.project.finish.folds
+    return shapely.union_all([line_through(shapely.LineString(fold)) for fold in folds])
 
 
 def _room(hooped: Scene, step: Step) -> BaseGeometry:
@@ -234,22 +263,26 @@ def _room(hooped: Scene, step: Step) -> BaseGeometry:
     return whole - shapely.union_all(list(openings(hooped.project, step.number)))
 
 
-def _measures(at: Point, room: BaseGeometry) -> Iterator[EdgeDistance]:
+def _measures(at: Point, room: BaseGeometry, creases: BaseGeometry) -> Iterator[EdgeDistance]:
     if not room.contains(shapely.Point(at)):
         return
     for ways in _WAYS:
-        found = [(*_reach(at, way, room), name) for name, way in ways]
-        (near, end, inner, name), (far, *_) = sorted(found, key=lambda one: one[0])
-        edge = "opening" if inner else name
+        found = [_reach(at, way, room, creases, f"{name} edge") for name, way in ways]
+        (near, end, edge), (far, *_) = sorted(found, key=lambda one: one[0])
         yield EdgeDistance(edge, end, near, abs(near - far) < _MIDDLE)
 
 
-def _reach(at: Point, way: Point, room: BaseGeometry) -> tuple[float, Point, bool]:
-    """How far the edge is one way, where it is met, and whether it is that of an opening."""
+def _reach(
+    at: Point, way: Point, room: BaseGeometry, creases: BaseGeometry, name: str
+) -> tuple[float, Point, str]:
+    """How far the edge or a fold is one way, where it is met, and what it is called."""
     ray = shapely.LineString([at, (at[0] + way[0] * _FAR, at[1] + way[1] * _FAR)])
     part = next(one for one in shapely.get_parts(room) if one.contains(shapely.Point(at)))
-    met = shapely.get_coordinates(part.boundary & ray)
+    met = shapely.get_coordinates([part.boundary & ray, creases & ray])
     away = np.hypot(*(met - at).T)
     x, y = met[np.argmin(away)].tolist()
-    inner = shapely.Point(x, y).dwithin(shapely.union_all(list(part.interiors)), 1e-6)
-    return float(away.min()), (x, y), inner
+    end = shapely.Point(x, y)
+    if end.dwithin(part.exterior, 1e-6):
+        return float(away.min()), (x, y), name
+    called = "fold" if creases.dwithin(end, 1e-6) else "opening"
+    return float(away.min()), (x, y), called

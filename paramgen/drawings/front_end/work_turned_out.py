@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyPile
-from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
+from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels, set_from
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.pulling_over import pulled_over, pulled_over_labels
 from paramgen.drawings.front_end.scene import Scene, State
@@ -76,7 +76,8 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
 
     It is seen from its outside, or from the side of its zip while its lining is outside; while
     something is pulled over, from the side that it comes from, and where it is looked at right
-    after that, from the side that it was pulled over to.
+    after that, from the side that it was pulled over to; from the side that hardware is set from;
+    and from the back where a step to top-stitch says so.
     """
     pile = hooped.pile(step)
     if pile is None:
@@ -85,7 +86,10 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
     if hooped.thing is not None and (over or step.act is Act.PULL_OVER):
         work_side = hooped.thing.work_side
         return TurnedWork(pile, OTHER[work_side] if over else work_side)
-    return TurnedWork(pile, pile.outer)
+    if step.act is Act.TOP_STITCH and step.seen_from is Side.BACK:
+        return TurnedWork(pile, Side.BACK)
+    set_there = set_from(hooped, step) if step.act is Act.FASTEN else None
+    return TurnedWork(pile, set_there or pile.outer)
 
 
 def _just_pulled_over(hooped: Scene, step: Step) -> bool:

@@ -26,6 +26,7 @@ from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_pa
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.finished_thing import OTHER, FinishedThing, top_stitched
+from paramgen.finished.fold_room import over_what_is_held
 from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
@@ -125,22 +126,18 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     stitched = stitched_through(pile, project)
     first = next(iter(first_halves(thing)), None)
     closed = folded(stitched, project.finish.folds, first, spent_round_the_edge(thing))
-    yield _View(
-        name="front",
-        title="closed, front",
-        how=f"Folded. {said[outer]}",
-        pile=closed,
-        side=outer,
-        flat=False,
-    )
-    yield _View(
-        name="back",
-        title="closed, back",
-        how=f"Folded. {said[inner]}",
-        pile=closed,
-        side=inner,
-        flat=False,
-    )
+    # The side that a flap closes over is the front of what is closed.
+    flap = over_what_is_held(thing, project.finish.folds[-1]) is not None
+    ends = (inner, outer) if flap else (outer, inner)
+    for name, side in zip(("front", "back"), ends, strict=True):
+        yield _View(
+            name=name,
+            title=f"closed, {name}",
+            how=f"Folded. {said[side]}",
+            pile=closed,
+            side=side,
+            flat=False,
+        )
 
 
 def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:

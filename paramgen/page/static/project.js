@@ -109,8 +109,11 @@ document.addEventListener("put", (event) => {
     location.reload(); // the recipe asks for other things now
   }
   if (!name.startsWith("note-")) return;
-  const field = document.getElementById(`f-${name.slice(5)}`);
+  const said = name.slice("note-".length);
+  const field = document.getElementById(said.startsWith("at-") ? said.slice(3) : `f-${said}`);
   if (!field) return;
+  const now = event.target.querySelector("[data-now]");
+  if (now && field.placeholder !== undefined) field.placeholder = now.textContent;
   const wrong = Boolean(event.target.querySelector(".fault"));
   field.toggleAttribute("aria-invalid", wrong);
   if (wrong) field.setAttribute("aria-invalid", "true");

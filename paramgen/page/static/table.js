@@ -104,7 +104,8 @@ const run = jobPlace(document.querySelector("[data-job]"), (state, name, { statu
   if (state.stage !== "done") return;
   had.href = resultOf(name);
   had.hidden = false;
-  status.textContent = "Done; your browser saves it.";
+  const less = state.facts.less; // some rows are not in it
+  status.textContent = less ? `${less}. Your browser saves it.` : "Done; your browser saves it.";
   had.click();
 });
 show();

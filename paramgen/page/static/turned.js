@@ -2,6 +2,7 @@
 import { mountSolid } from "./solid.js";
 
 const place = document.getElementById("solid");
+const NONE = "There is no finished thing to turn: see the verdict. What is drawn is as it was before.";
 let solid = null;
 let shown = "";
 let under = null;
@@ -18,7 +19,8 @@ async function load(query) {
   const scene = await answer.json();
   if (mine.signal.aborted) return;
   shown = query;
-  place.querySelector("[role=status]").textContent = "";
+  place.querySelector("[role=status]").textContent = scene ? "" : NONE;
+  if (!scene) return;
   if (solid) await solid.take(scene);
   else solid = mountSolid(place.querySelector(".solid-here"), scene);
 }
