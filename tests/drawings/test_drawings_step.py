@@ -472,7 +472,9 @@ def test_every_style_is_in_the_legend_or_needs_no_words() -> None:
     of_sizes |= {Style.RULER, Style.ASKED}
     # Every face of a solid has an edge, and plies seen from theirs are named together.
     of_solids = {Style.FACE_EDGE, Style.PLY_EDGE}
-    assert set(CAPTIONS) == set(Style) - furniture - of_sizes - of_solids
+    # The print on a template is what the person's own picture shows.
+    of_templates = {Style.PRINT_AS_CUT}
+    assert set(CAPTIONS) == set(Style) - furniture - of_sizes - of_solids - of_templates
 
 
 def test_the_legend_tells_what_is_laid_now_from_what_was_before() -> None:

@@ -97,7 +97,8 @@ def test_top_and_back_lie_past_the_seam_by_the_allowance_on_every_side(
     for name, up in (("top", "right"), ("back", "wrong")):
         (layer,) = layers(project, name)
         past = (np.array(layer.outline.bounds) - seam) * [-1, -1, 1, 1]
-        assert past.min() >= 12 - 1e-6
+        # A curve is drawn by chords: a hundredth of a thousandth of a mm is no allowance lost.
+        assert past.min() >= 12 - 1e-5
         assert past.max() < 12 + 0.5 + 1e-6  # up to a whole millimetre, half on each side
         assert (layer.side, layer.up) == ("front", up)
 
