@@ -127,3 +127,14 @@ follow(() => {
 lookForWhatWouldDo(form);
 markPrints(form);
 restored(form).then((anew) => anew && location.reload());
+
+/** Whether a field says something else than when it was sent. */
+function touched(field) {
+  if (!field.name) return false;
+  if (field.type === "checkbox") return field.checked !== field.defaultChecked;
+  if (field.options) return [...field.options].some((one) => one.defaultSelected && !one.selected);
+  return field.value !== field.defaultValue;
+}
+
+// What was typed before this was loaded is heard too.
+if ([...form.elements].some(touched)) show(true);
