@@ -16,9 +16,9 @@ SPECK = 4.0
 #: What is shut in and no wider than this holds nothing, mm: below a floor, beside an edge (from
 #: memory: a bank card and a key are wider).
 STRIP = 12.0
-#: A strip of stabiliser no wider than this, left beside a seam or a fold, comes out with the seam's
-#: own when it is torn away, mm (from memory).
-TORN_SHORT = 3.0
+#: A strip of stabiliser no wider than this keeps nothing shut: beside a seam it comes out with the
+#: seam's own, and in the lip between a fold and its stitching it is in no way, mm (from memory).
+LIP = 5.0
 #: The needle keeps so far from zip stops and slider, mm (common practice, no source).
 STOP_CLEAR = 6.0
 #: A gap for the coil wider than the coil by more than this gapes, mm (from memory).

@@ -11,7 +11,7 @@ import shapely
 
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.outside_hollow import Rehearsed
-from paramgen.rehearsal.rehearsal_limits import SPECK, TORN_SHORT
+from paramgen.rehearsal.rehearsal_limits import LIP, SPECK
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act, Side
@@ -34,7 +34,7 @@ def stabiliser_left_in(done: Rehearsed) -> Iterator[Finding]:
     for laid, areas in sorted(shut.items()):
         out = [mark.area for step in torn if step.number < laid for mark in step.mark]
         left = shapely.union_all(areas) - shapely.union_all(out)
-        left = left.buffer(-TORN_SHORT / 2, join_style="mitre")
+        left = left.buffer(-LIP / 2, join_style="mitre")
         if left.area > SPECK:
             yield Finding(
                 "stabiliser-left-in",
