@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import pytest
+from layout_orders import STITCH_TRIAL, TAG, recipe_of
 
 from paramgen.finished.all_findings import prove
 from paramgen.layout.lay_out import lay_out, without_curves
@@ -34,11 +35,27 @@ def test_the_field_that_stitches_need_is_that_of_the_stitches(recipe: str, turne
     assert works.needs(one, turned=not turned) == stitch(one, turned=not turned).needs
 
 
+def test_what_lies_out_of_the_middle_needs_no_more_of_the_field() -> None:
+    # A mark ends 60 right of the middle of a tag of 80 × 40 mm: as wide as half the tag and 60,
+    # not twice 60, to a step of the grid on either side.
+    def tag(parts: str = "", steps: str = "") -> Sized:
+        return size(recipe_of(TAG.format(parts=parts, steps=steps)), {}, unit=Unit.MM)
+
+    keys = 'title = "mark"\nrole = "placement"\npoints = [[["0", "0"], ["60", "0"]]]'
+    works, marked = Works(), tag(f"[lines.trial]\n{keys}\n", STITCH_TRIAL)
+    width, height = works.needs(tag())
+    assert works.needs(marked) == pytest.approx((width / 2 + 60, height), abs=0.21)
+    assert works.needs(marked, turned=True) == pytest.approx((height, width / 2 + 60), abs=0.21)
+
+
 @pytest.mark.parametrize("recipe", listed())
 def test_what_is_rehearsed_is_as_coarse_as_it_may_be(recipe: str) -> None:
     works, one = Works(), sized(recipe)
     works.needs(one)  # lays it out as finely as it is sewn
-    assert told(works.found(one)) == told(prove(lay_out(one, chord_error=COARSE)).findings)
+    coarse = lay_out(one, chord_error=COARSE)
+    assert told(works.found(one)) == told(prove(coarse).findings)
+    rehearsed = works.proven(one).thing.project
+    assert len(rehearsed.seam.points) == len(coarse.seam.points)
 
 
 def test_curves_are_told_from_corners() -> None:

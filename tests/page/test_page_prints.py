@@ -30,8 +30,9 @@ def test_a_picture_that_was_given_is_seen_with_its_repeat() -> None:
     assert float(width) == pytest.approx(30.0)
 
 
-def test_a_colour_is_seen_in_the_hoop_and_in_the_finished_thing() -> None:
+def test_a_colour_is_seen_in_the_finished_thing() -> None:
     assert "#ab12cd" in told("cloth=top%3D%23ab12cd")["finished"]
+    assert "#ab12cd" not in told("")["finished"]
 
 
 def test_the_steps_show_it_too() -> None:
@@ -66,3 +67,11 @@ def test_no_more_are_kept_than_so_many() -> None:
     store = PrintStore()
     names = [store.add(bytes([number])) for number in range(MOST_PRINTS + 3)]
     assert [store.get(name) is None for name in names[:4]] == [True, True, True, False]
+
+
+def test_no_more_bytes_are_kept_than_so_many(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("paramgen.page.print_store.MOST_BYTES", 1000)
+    store = PrintStore()
+    # Three times 400 bytes are more than 1000, twice are not.
+    names = [store.add(bytes([number]) * 400) for number in range(3)]
+    assert [store.get(name) is None for name in names] == [True, False, False]

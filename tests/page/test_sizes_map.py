@@ -4,6 +4,7 @@ import json
 import re
 from html import unescape
 from typing import Any
+from urllib.parse import parse_qsl
 
 import pytest
 import shapely
@@ -11,12 +12,15 @@ import shapely
 from paramgen.drawings.pictures.region_chart import region, sizes_in_picture
 from paramgen.drawings.primitives.items import Group, Text
 from paramgen.fit.size_regions import regions
+from paramgen.hooping import Room
+from paramgen.lengths import parse_length
 from paramgen.page.desk import Desk, desk
 from paramgen.page.long_jobs import JobResult, JobStage, JobState
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.sizes_tasks import EVERY, sizes, sizes_page
 
-QUERY = "recipe=coaster&my.outline=rectangle&hoop=130x180"
+#: Upright, so that what works across is not what works down.
+QUERY = "recipe=coaster&my.outline=rectangle&hoop=130x180&upright=yes"
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +30,12 @@ def table() -> Desk:
 
 @pytest.fixture(scope="module")
 def told(table: Desk) -> dict[str, Any]:
-    *states, last = sizes(table, QUERY, "")
+    return map_of(table, QUERY, "")
+
+
+def map_of(table: Desk, query: str, over: str) -> dict[str, Any]:
+    """What the page is told of the map besides its picture."""
+    *states, last = sizes(table, query, over)
     assert isinstance(last, JobResult)
     assert all(isinstance(one, JobState) and one.stage is JobStage.WORKING for one in states)
     found = re.search(r'data-map="([^"]*)"', last.data.decode())
@@ -63,14 +72,34 @@ def test_taking_sizes_of_the_map_keeps_all_else(told: dict[str, Any]) -> None:
     assert (told["first"], told["second"]) == ("width", "height")
     assert "my.outline=rectangle" in str(told["query"])
     assert "hoop=130x180" in str(told["query"])
+    # Both sizes are asked for by name, so that none follows from the other when one is taken.
+    typed = dict(parse_qsl(str(told["query"])))
+    names = ("my.width", "my.height")
+    assert [parse_length(typed[name]) for name in names] == pytest.approx(told["asked"])
 
 
-def test_sizes_lie_where_the_rulers_of_the_picture_say(table: Desk) -> None:
+def test_what_is_scaled_is_not_scaled_once_more(table: Desk) -> None:
+    half = map_of(table, f"{QUERY}&my.width=200mm&my.height=160mm&scale=0.5", "")
+    assert half["asked"] == pytest.approx((100, 80))
+    assert "scale" not in dict(parse_qsl(half["query"]))
+    assert ShownProject(table, half["query"]).words.values[-2:] == ("width=100mm", "height=80mm")
+
+
+def test_every_hoop_that_leaves_room_is_shown_when_that_is_asked(table: Desk) -> None:
+    every = {one.name for one in table.hoops if min(Room(one).field) > 0}
+    assert {one["name"] for one in map_of(table, QUERY, EVERY)["hoops"]} == every
+    assert len(every) > 1
+
+
+def test_sizes_lie_where_the_rulers_of_the_picture_say(table: Desk, told: dict[str, Any]) -> None:
     shown = ShownProject(table, QUERY)
     assert shown.wanted is not None
     asking = table.workshop.asking(shown.wanted.order)
     found = regions(asking, "width", "height", [shown.wanted.order.room])
     there = sizes_in_picture(found, shown.unit)
+    assert tuple(told["middle"]) == there.middle
+    assert told["scale"] == there.scale
+    assert told["box"][:2] == [there.box.left, there.box.top]
     rulers = next(
         one
         for one in region(found, shown.unit, "Mat").items
