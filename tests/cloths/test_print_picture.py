@@ -7,6 +7,7 @@ is that of Exif 2.32 (CIPA DC-008), tag 274: 6 is turned by 90° clockwise to be
 from contextlib import suppress
 from io import BytesIO
 from pathlib import Path
+from struct import pack
 
 import numpy as np
 import pytest
@@ -62,6 +63,8 @@ def test_a_picture_is_made_small() -> None:
     # At most 5 pixels a millimetre: of 60 mm 300, and 200 for 40 mm.
     assert shown(taken(written(photograph(3000, 2000)))).size == (300, 200)
     assert len(taken(written(photograph(3000, 2000))).data) < 30_000
+    # And no more than 320 along the longer side, however large the repeat: 213 for the other.
+    assert shown(taken(written(photograph(3000, 2000)), 500.0)).size == (320, 213)
 
 
 def test_what_is_smaller_as_a_photograph_is_kept_as_one() -> None:
@@ -100,6 +103,11 @@ def test_a_picture_is_turned_as_its_camera_says() -> None:
 def test_a_picture_is_taken_whatever_its_camera_wrote(kind: str) -> None:
     for said in (b"Exif\0\0", b"Exif\0\0II*\0\xff\0\0\0", b"Exif\0\0MM\0*\0\0\0\x08\xff\xff\x01"):
         assert taken(written(seedling(120, 60), kind, exif=said)).height == 30.0
+    # To be turned, and then its camera (tag 272, a text: Exif 2.32) told as fractions (kind 10):
+    # what cannot be written again is left as it lies.
+    turned, camera = pack("<HHIHH", 274, 3, 1, 6, 0), pack("<HHII", 272, 10, 2, 8)
+    said = b"Exif\0\0II*\0\x08\0\0\0\x02\0" + turned + camera + bytes(20)
+    assert taken(written(seedling(120, 60), kind, exif=said)).height == 30.0
 
 
 def test_where_a_picture_is_clear_it_is_white() -> None:
@@ -181,7 +189,13 @@ def test_what_is_no_picture_of_these_is_refused_whatever_its_name_is(data: bytes
 
 
 @pytest.mark.parametrize(
-    "text", ["<svg xmlns='http://www.w3.org/2000/svg'/>", "\ufeff<?xml version='1.0'?>", "\n <SVG>"]
+    "text",
+    [
+        "<svg xmlns='http://www.w3.org/2000/svg'/>",
+        "\ufeff<?xml version='1.0'?>",
+        "\n <SVG>",
+        "<!DOCTYPE svg PUBLIC '-//W3C//DTD SVG 1.1//EN'>",
+    ],
 )
 def test_a_drawing_in_svg_is_refused_by_its_name(text: str) -> None:
     assert "SVG" in fault(text.encode())

@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.budget import MOST_BYTES
+from paramgen.installed import templates
 from paramgen.recipe.language import MOST_USES, RecipeFile, StepTable
 from paramgen.recipe.read_part import PartText
 from paramgen.recipe.read_recipe import RecipeSource, find_recipe, find_source, read_recipe
@@ -290,6 +291,18 @@ def test_the_digest_covers_the_parts(tmp_path: Path) -> None:
 
 
 def test_a_part_beside_a_recipe_is_taken_before_the_programs(tmp_path: Path) -> None:
+    shipped = "hooping"
+    assert f"{shipped}.toml" in {one.name for one in (templates() / "parts").iterdir()}
+    (tmp_path / "parts").mkdir()
+    for name, text in GOOD_PARTS.items():
+        (tmp_path / name.replace("good", "tag").replace("edge", shipped)).write_text(text, "utf-8")
+    text = GOOD.replace('part = "edge"', f'part = "{shipped}"')
+    assert text != GOOD
+    (tmp_path / "tag.toml").write_text(text, "utf-8")
+    assert "hold" in find_recipe(str(tmp_path / "tag.toml")).file.lines
+
+
+def test_a_part_that_is_nowhere_is_a_fault(tmp_path: Path) -> None:
     (tmp_path / "tag.toml").write_text(GOOD, "utf-8")
     with pytest.raises(InputError) as refusal:
         find_recipe(str(tmp_path / "tag.toml"))
