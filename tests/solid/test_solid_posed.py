@@ -209,3 +209,17 @@ def test_of_walls_on_a_bottom_too(
 def test_looking_turns_and_does_not_squeeze(gaze: Gaze) -> None:
     assert gaze.matrix @ gaze.matrix.T == pytest.approx(np.eye(3))
     assert np.linalg.det(gaze.matrix) == pytest.approx(1.0)
+
+
+@given(st.floats(60, 200), st.floats(5, 25), SHARES, gazes)
+@settings(max_examples=60)
+def test_of_a_narrow_flap_at_the_end_of_a_long_panel_too(
+    long: float, narrow: float, closed: float, gaze: Gaze
+) -> None:
+    # Its middle may lie farther away than that of the panel which it lies on and covers.
+    hinge = SolidHinge(start=(0, 40), end=(0, 0), opened=0, closed=180, side=1)
+    flap = panel(shapely.box(-narrow, 0, 0, 40), 1.0, parent=0, hinge=hinge)
+    solid = Solid((panel(shapely.box(0, 0, long, 40), 1.0), flap))
+    order = far_to_near(posed(solid, closed=closed), gaze)
+    plates = (one for one in order if isinstance(one, PosedPlate))
+    assert covered_wrongly(plates, gaze.matrix) == []
