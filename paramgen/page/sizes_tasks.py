@@ -26,7 +26,6 @@ from paramgen.reference.hoops import smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, InputError, Instead
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 from paramgen.wording.say import said, sentence
 
 #: What `over` says for every hoop there is, and not only those that were asked for.
@@ -44,7 +43,7 @@ def sizes_page(table: Desk, query: str, over: str) -> str:
         return filled("lost.html", faults=shown.faults, own=False, recipe=shown.words.recipe)
     return filled(
         "sizes.html",
-        title=english().as_used(table.recipe(shown.words.recipe).file.title, shown.unit),
+        title=table.recipe(shown.words.recipe).kind_for(shown.unit),
         shown=shown,
         every=EVERY,
         over=over if over == EVERY else "",
@@ -82,7 +81,7 @@ def sizes(table: Desk, query: str, over: str) -> Iterator[Told]:
             html = yield from watched(lambda tell: _one_size(asking, names[0], rooms, tell))
         else:
             found = yield from watched(lambda tell: _both(asking, names[0], names[1], rooms, tell))
-            title = english().as_used(order.recipe.file.title, shown.unit)
+            title = order.recipe.kind_for(shown.unit)
             html = _map(found, shown, title)
     except (CannotMakeError, InputError) as problem:
         told = (

@@ -10,8 +10,5 @@ from paramgen.solid.solid_of import solid_of
 
 def solid_json(shown: ShownProject) -> Iterator[str]:
     """The solid as JSON; null if there is no finished thing."""
-    proven = shown.attempt.proven if shown.attempt and not shown.faults else None
-    if proven is None:
-        yield "null"
-    else:
-        yield json.dumps(as_scene(solid_of(proven.thing), proven.thing, shown.cloths))
+    thing = shown.thing
+    yield json.dumps(as_scene(solid_of(thing), thing, shown.cloths) if thing else None)

@@ -49,7 +49,7 @@ class StepTeller:
 
     def told(self, shown: ShownProject) -> ToldSteps | None:
         """What the steps say; None if it cannot be made."""
-        made = shown.attempt.made if shown.attempt else None
+        made = shown.made
         if made is None or shown.attempt is None:
             return None
         key = (shown.attempt.order.key, shown.words.cloths)

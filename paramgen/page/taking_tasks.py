@@ -72,7 +72,7 @@ def take_page(table: Desk, query: str, out: str) -> str:
         The folder in which packs may be put; empty if there is none.
     """
     shown = ShownProject(table, query)
-    made = shown.attempt.made if shown.attempt else None
+    made = shown.made
     wanted = shown.wanted
     files: Sequence[FileToTake] = ()
     if made is not None and wanted is not None:

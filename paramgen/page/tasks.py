@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from markupsafe import Markup
 
 from paramgen.booklet.lettered_pictures import plain
-from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.drawings.pictures.finished_views import finished_sheets, front_of
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
@@ -146,7 +146,7 @@ def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str
     """The page of one step."""
     shown = ShownProject(table, query)
     ((_, part),) = step_parts(shown, teller, step, side)
-    made = shown.attempt.made if shown.attempt else None
+    made = shown.made
     return filled(
         "steps.html",
         title=made.project.title if made else "nothing to do yet",
@@ -169,9 +169,7 @@ def picture_of(table: Desk, name: str) -> str:
     attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
     if attempt.proven is None:
         return ""
-    sheets = finished_sheets(attempt.proven.thing)
-    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
-    return plain(front, *PICK_ROOM).svg
+    return plain(front_of(finished_sheets(attempt.proven.thing)), *PICK_ROOM).svg
 
 
 #: Room for the picture of a recipe where it is picked, mm.

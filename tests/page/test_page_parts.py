@@ -96,7 +96,7 @@ def test_a_fault_in_what_every_project_is_asked_stands_at_its_field(asked: str, 
 @settings(max_examples=8)
 def test_what_can_be_made_instead_can_be_made(width: float, hoop: str) -> None:
     one = shown(f"recipe=coaster&hoop={hoop}&my.width={width:.1f}mm")
-    for finding in one.findings():
+    for finding in one.findings:
         for _, address in finding.ways:
             other = shown(address)
             assert other.attempt is not None
@@ -107,7 +107,7 @@ def test_a_refusal_leads_to_a_size_and_to_a_hoop() -> None:
     one = shown("recipe=coaster&hoop=100x100&my.width=110mm")
     assert one.attempt is not None
     assert one.attempt.made is None
-    ways = [says for finding in one.findings() for says, _ in finding.ways]
+    ways = [says for finding in one.findings for says, _ in finding.ways]
     assert any("width" in says for says in ways)
     assert any("hoop" in says for says in ways)
 
