@@ -21,7 +21,6 @@ from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.watched_work import Tell, watched
 from paramgen.page.ways import WAYS
-from paramgen.page.worker_side import Task
 from paramgen.reference.hoops import smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, InputError, Instead
 from paramgen.vocabulary.path import Point
@@ -92,15 +91,6 @@ def sizes(table: Desk, query: str, over: str) -> Iterator[Told]:
         yield JobState(JobStage.REFUSED, " ".join(told))
         return
     yield JobResult("text/html", "", html.encode())
-
-
-def sizes_tasks(table: Desk) -> dict[str, Task]:
-    """What is asked of the map at once."""
-
-    def view(query: str, over: str) -> Iterator[str]:
-        yield sizes_page(table, query, over)
-
-    return {"sizes": view}
 
 
 def _both(

@@ -31,7 +31,7 @@ from paramgen.page.table_in_address import (
 )
 from paramgen.page.typed_address import address_of
 from paramgen.page.ways import CSV, WAYS
-from paramgen.page.worker_side import Task
+from paramgen.page.worker_side import Task, in_one
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.wording.say import sentence
@@ -275,23 +275,24 @@ def pasted(table: Desk, query: str, text: str) -> str:
     return AskedTable(shown.asked.base, rows, shown.asked.more).address
 
 
+def table_file(table: Desk, query: str) -> str:
+    """A table as a file."""
+    return ShownTable(table, query).csv.decode()
+
+
+def table_pasted(table: Desk, query: str, text: str) -> tuple[str, str]:
+    """As `pasted`: `address` and the address, or `faults` and what is wrong."""
+    try:
+        return "address", pasted(table, query, text)
+    except InputError as problem:
+        return "faults", " ".join(map(str, problem.faults))
+
+
 def table_tasks(table: Desk) -> dict[str, Task]:
     """What is asked of a table."""
-    kept = RowsKept(3 * MOST_ROWS)
-
-    def view(query: str) -> Iterator[str]:
-        yield table_page(table, query)
-
-    def changes(query: str) -> Iterator[tuple[str, str]]:
-        yield from table_parts(table, query, kept)
-
-    def file(query: str) -> Iterator[str]:
-        yield ShownTable(table, query).csv.decode()
-
-    def paste(query: str, text: str) -> Iterator[tuple[str, str]]:
-        try:
-            yield "address", pasted(table, query, text)
-        except InputError as problem:
-            yield "faults", " ".join(map(str, problem.faults))
-
-    return {"table": view, "table-changes": changes, "table-file": file, "table-pasted": paste}
+    return {
+        "table": in_one(table_page, table),
+        "table-changes": partial(table_parts, table, kept=RowsKept(3 * MOST_ROWS)),
+        "table-file": in_one(table_file, table),
+        "table-pasted": in_one(table_pasted, table),
+    }
