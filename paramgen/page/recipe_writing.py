@@ -5,6 +5,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from paramgen.budget import MOST_BYTES
 from paramgen.page.desk import Desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.own_file import digest_of
@@ -33,6 +34,7 @@ def write_page(table: Desk, query: str) -> str:
         name=name,
         own=name in table.own,
         text=text,
+        most=MOST_BYTES,
         was=was,
         faults=faults,
         parts={part: found.get(part, "") for part in SHOWN},
