@@ -197,7 +197,9 @@ def table_parts(table: Desk, query: str, kept: RowsKept | None = None) -> Iterat
     for place, row in enumerate(shown.to_make):
         one = shown.shown(row)
         recipe = shown.recipe(row.recipe)
-        key = (recipe.digest if recipe else "", repr(with_settings(one.words)))
+        # A picture may be given after a row has asked for it.
+        given = table.prints.names
+        key = (recipe.digest if recipe else "", repr(with_settings(one.words)), given)
         rows.append(kept.get(key, partial(_row_shown, one)))
         yield f"verdict-{place}", rows[-1].verdict
     scale = min(_SCALE, _WIDEST / max([one.size[0] for one in rows if one.svg], default=1.0))
