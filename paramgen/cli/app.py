@@ -37,6 +37,7 @@ from paramgen.cli.options import (
     WholePieces,
 )
 from paramgen.cli.strict_options import StrictCommand
+from paramgen.page.usual_address import LOOPBACK, PORT
 
 app = typer.Typer(
     help=SUMMARY,
@@ -438,11 +439,11 @@ def _page(
     unit: UnitName = "",
     port: Annotated[
         int, typer.Option("--port", min=0, max=65535, help="0 for any that is free.")
-    ] = 7316,
+    ] = PORT,
     host: Annotated[
         str,
         typer.Option("--host", help="Where to listen, if not to this machine alone: unsafe."),
-    ] = "127.0.0.1",
+    ] = LOOPBACK,
     out: Annotated[
         Path | None,
         typer.Option(

@@ -13,6 +13,7 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.print_store import PrintStore
 from paramgen.page.tasks_by_name import prepare
 from paramgen.page.typed_address import address_of
+from paramgen.page.usual_address import LOOPBACK
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.reference import own_folder
 from paramgen.vocabulary.findings import Fault, InputError
@@ -39,7 +40,7 @@ def open_page(
     quick = WorkerProcess(prepare, own, prints)
     quick.start()
     # It loads what works out projects while this one loads what answers.
-    from paramgen.page.serve import LOOPBACK, PageOptions, serve
+    from paramgen.page.serve import PageOptions, serve
 
     named = replace(words, recipe=next(iter(own), words.recipe))
     path = f"/project?{address_of(named)}" if words.recipe else "/"

@@ -155,8 +155,7 @@ class PackWork:
             yield f"stitch/{name}{kind.ending}", partial(self._stitched, place)
 
     def _papers(self) -> Iterator[FileToWrite]:
-        usual = default_paper(self.made.project.unit, listed_papers())
-        printing = self.printing or Printing(usual)
+        printing, usual = self._printing, self._usual_paper
         yield "booklet.html", lambda: to_html(self._said).encode()
         if can_typeset():
             yield from _sheets(lambda: self._scene, self.made, printing)
@@ -166,14 +165,18 @@ class PackWork:
         return self._written[place].data
 
     def _plan(self, names: list[str]) -> bytes:
-        usual = default_paper(self.made.project.unit, listed_papers())
-        printing = self.printing or Printing(usual)
         name = project_name(self.made)
         files = {f"stitch/{name}{one.ending}": one for one in self._written}
-        pdfs = self.papers and can_typeset()
-        return to_json(
-            plan(self.made, files, names, printing if pdfs else None, self.cloths)
-        ).encode()
+        printing = self._printing if self.papers and can_typeset() else None
+        return to_json(plan(self.made, files, names, printing, self.cloths)).encode()
+
+    @property
+    def _usual_paper(self) -> Paper:
+        return default_paper(self.made.project.unit, listed_papers())
+
+    @property
+    def _printing(self) -> Printing:
+        return self.printing or Printing(self._usual_paper)
 
     @cached_property
     def _written(self) -> tuple[StitchFile, ...]:
@@ -183,7 +186,7 @@ class PackWork:
 
     @cached_property
     def _scene(self) -> Scene:
-        return _scene(self.made, self.cloths)
+        return scene_of(self.made, self.cloths)
 
     @cached_property
     def _shown(self) -> BookletPictures:
@@ -208,12 +211,13 @@ def drawn_pictures(made: Made, cloths: Cloths = NO_CLOTHS) -> dict[str, str]:
     dict of file name to SVG
         `whole.svg`, one in `steps/` for each step, `finished/` and `pieces/`.
     """
-    scene = _scene(made, cloths)
+    scene = scene_of(made, cloths)
     shown = _shown(scene, made, ())
     return {name: write().decode() for name, write in _pictures(scene, lambda: shown, made)}
 
 
-def _scene(made: Made, cloths: Cloths) -> Scene:
+def scene_of(made: Made, cloths: Cloths = NO_CLOTHS) -> Scene:
+    """What is made, ready for all the pictures of it."""
     hoop = made.room.hoop
     return hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, cloths)
 

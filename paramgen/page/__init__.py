@@ -14,7 +14,7 @@ What takes long is a job (`long_jobs.py`) of a second process, started when it i
 server-sent events (`job_routes.py`), stopped when nobody watches it, and what came of it is kept
 for some minutes, in memory and not on the disk. Only `put_in_folder` (`taking_tasks.py`) writes
 there, below the folder that was named when the page was opened, whole or not at all. A new job is a
-generator of `Told` in `long_tasks.py`, and its name with what it is told in `ASKED`
+generator of `Told`, its name in `long_tasks.py`, and that with what it is told in `ASKED`
 (`job_routes.py`); work that is one call of a function goes through `watched` (`watched_work.py`).
 
 A word more in a part is a property of `ShownProject`, of what its `Attempt` knows, and its place in

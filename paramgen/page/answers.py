@@ -56,12 +56,8 @@ async def whole_answer(
     *args
         Handed to it.
     """
-
-    async def given() -> list[str]:
-        return [part async for part in worker.ask(task, *args, within=WITHIN)]
-
     try:
-        text = "".join(await _while_wanted(request, given()))
+        text = "".join(await _while_wanted(request, _all_of(worker, task, args)))
     except _FAILURES as problem:
         return failure(problem)
     if not text:
@@ -82,15 +78,11 @@ async def told_answer(
     *args
         Handed to it.
     """
-
-    async def given() -> list[tuple[str, str]]:
-        return [part async for part in worker.ask(task, *args, within=WITHIN)]
-
     try:
-        (found,) = await _while_wanted(request, given())
+        ((name, text),) = await _while_wanted(request, _all_of(worker, task, args))
     except _FAILURES as problem:
         return failure(problem)
-    return found
+    return name, text
 
 
 def query_of(request: Request) -> str:
@@ -140,6 +132,10 @@ def not_so() -> Response:
 async def gone(_request: Request, _problem: Exception) -> Response:
     """To whoever sends too much, or breaks off."""
     return PlainTextResponse("That is more than this page reads, or it was broken off.", 413)
+
+
+async def _all_of(worker: WorkerProcess, task: str, args: tuple[object, ...]) -> list[Any]:
+    return [part async for part in worker.ask(task, *args, within=WITHIN)]
 
 
 async def _while_wanted(request: Request, answer: Coroutine[Any, Any, T]) -> T:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path, PurePath
 
+from paramgen.budget import MOST_BYTES
 from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
@@ -21,9 +22,6 @@ from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.works import Kept
 from paramgen.workshop import Workshop
-
-#: The longest text of a recipe that is read from the page, letters.
-MOST_TEXT = 300_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,7 +62,7 @@ class Desk:
             If there is none, or it has faults.
         """
         if text is not None:
-            if len(text) > MOST_TEXT:
+            if len(text.encode("utf-8", "replace")) > MOST_BYTES:
                 raise InputError([Fault("this is too large to be a recipe", "recipe")])
             file = PurePath(name)
             folder = Path(self.own[name]).parent if name in self.own else None

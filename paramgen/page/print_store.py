@@ -35,6 +35,11 @@ class PrintStore:
             self._kept.popitem(last=False)
         return name
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Of all that are kept."""
+        return tuple(self._kept)
+
     def get(self, name: str) -> bytes | None:
         """A picture by its name; None if it is not kept."""
         return self._kept.get(name)

@@ -11,9 +11,10 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.whole_project import whole
+from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
-from paramgen.making import Attempt
+from paramgen.making import Attempt, Made
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.ordering.settings_filled_in import with_settings
@@ -99,6 +100,17 @@ class ShownProject:
         """What comes of it; None if it is not understood."""
         return self.desk.attempt(self.wanted) if self.wanted else None
 
+    @property
+    def made(self) -> Made | None:
+        """The project in its hoop; None unless it can be made as asked."""
+        return self.attempt.made if self.attempt else None
+
+    @property
+    def thing(self) -> FinishedThing | None:
+        """The finished thing; None if it has no shape, or not all is understood."""
+        proven = self.attempt.proven if self.attempt and not self.faults else None
+        return proven.thing if proven else None
+
     @cached_property
     def unit(self) -> Unit:
         """The person's."""
@@ -111,7 +123,7 @@ class ShownProject:
         except InputError:
             return Unit.MM
 
-    @property
+    @cached_property
     def form(self) -> AskedForm | None:
         """The form; None if there is no recipe."""
         try:
@@ -129,15 +141,15 @@ class ShownProject:
         if attempt is None or attempt.project is None:
             return None
         hoop = attempt.room.hoop
-        made = attempt.made if "made" in vars(attempt) else None
-        thing, move = (made.thing, made.move) if made else (None, (0.0, 0.0))
-        return hooped(attempt.project, hoop.name, hoop.width, hoop.height, thing, move, self.cloths)
+        # No finished thing: it takes long, and the picture of all lines needs none.
+        return hooped(attempt.project, hoop.name, hoop.width, hoop.height, cloths=self.cloths)
 
     @property
     def cloths(self) -> Cloths:
         """What the fabrics look like, as far as it is said."""
         return self.wanted.cloths if self.wanted else NO_CLOTHS
 
+    @cached_property
     def findings(self) -> tuple[SaidFinding, ...]:
         """What is found, in words."""
         if self.attempt is None:
@@ -149,7 +161,7 @@ class ShownProject:
     def to_be_looked_for(self) -> bool:
         """Whether it was refused, and what would do instead is yet to be looked for."""
         attempt = self.attempt
-        return attempt is not None and attempt.made is None and worth_looking(attempt.findings)
+        return attempt is not None and self.made is None and worth_looking(attempt.findings)
 
     def _said(self, number: int, finding: Finding) -> SaidFinding:
         message, remedy = said(finding, self.unit)
@@ -235,20 +247,21 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     """
     understood = shown.attempt is not None and not shown.faults
     if understood and shown.scene is not None:  # else the last that had a shape is still seen
-        yield "picture", filled("part_picture.html", **_picture(shown.scene))
+        yield "picture", filled("part_picture.html", svg=Markup(to_svg(whole(shown.scene))))
     form = shown.form
     elsewhere = () if understood else _elsewhere(shown, form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
     yield from _form_parts(form)
     if not understood:
         return
-    yield "findings", filled("part_findings.html", findings=shown.findings(), shown=shown)
+    yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
     if shown.scene is not None:
-        yield "marks", filled("part_marks.html", findings=shown.findings(), handles=_handles(shown))
+        yield "marks", filled("part_marks.html", findings=shown.findings, handles=_handles(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "cut", filled("part_cut.html", rows=_cut(shown))
-    yield "have", filled("part_have.html", **_have(shown))
-    yield "steps", filled("part_steps.html", shown=shown, steps=_steps(shown))
+    made = shown.made
+    yield "have", filled("part_have.html", made=made, rows=supplies(made) if made else ())
+    yield "steps", filled("part_steps.html", shown=shown, steps=made.project.steps if made else ())
 
 
 def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
@@ -257,10 +270,6 @@ def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
         yield "asks", filled("part_asks.html", asks=[one.name for one in form.fields])
         for one in (*form.fields, *form.at.values()):
             yield f"note-{one.name}", filled("part_note.html", field=one)
-
-
-def _picture(scene: Scene) -> Mapping[str, Any]:
-    return {"svg": Markup(to_svg(whole(scene)))}
 
 
 def _handles(shown: ShownProject) -> Iterator[Mapping[str, Any]]:
@@ -276,23 +285,9 @@ def _cut(shown: ShownProject) -> tuple[Any, ...]:
     return tuple(cut_list(attempt.project))
 
 
-def _have(shown: ShownProject) -> Mapping[str, Any]:
-    made = shown.attempt.made if shown.attempt else None
-    rows = supplies(made) if made else ()
-    return {"made": made, "rows": rows}
-
-
 def _finished(shown: ShownProject) -> tuple[tuple[str, Markup], ...]:
-    attempt = shown.attempt
-    proven = attempt.proven if attempt else None
-    if proven is None:
-        return ()
-    return tuple((one.title, Markup(to_svg(one))) for one in finished(proven.thing, shown.cloths))
-
-
-def _steps(shown: ShownProject) -> tuple[Any, ...]:
-    made = shown.attempt.made if shown.attempt else None
-    return made.project.steps if made else ()
+    pictures = finished(shown.thing, shown.cloths) if shown.thing else ()
+    return tuple((one.title, Markup(to_svg(one))) for one in pictures)
 
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:

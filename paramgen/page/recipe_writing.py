@@ -5,15 +5,17 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from paramgen.budget import MOST_BYTES
 from paramgen.page.desk import Desk, filled_in
 from paramgen.page.filled_templates import filled
 from paramgen.page.own_file import digest_of
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.typed_address import address_of, asked_in
+from paramgen.page.ways import WAYS
 from paramgen.vocabulary.findings import Fault, InputError
 
 
-def write_page(table: Desk, query: str, ways: tuple[tuple[str, str], ...]) -> str:
+def write_page(table: Desk, query: str) -> str:
     """The page of a recipe's text: a person's own, or one that comes with the program to go by."""
     words = asked_in(query).words
     name = words.recipe or table.names[0]
@@ -32,10 +34,11 @@ def write_page(table: Desk, query: str, ways: tuple[tuple[str, str], ...]) -> st
         name=name,
         own=name in table.own,
         text=text,
+        most=MOST_BYTES,
         was=was,
         faults=faults,
         parts={part: found.get(part, "") for part in SHOWN},
-        ways=ways,
+        ways=WAYS,
         here="/write",
         query=address_of(filled_in(shown.words, table.hoops, table.settings)),
         words=shown.words,

@@ -20,16 +20,12 @@ from paramgen.page.patient_connection import PatientConnection
 from paramgen.page.print_store import PrintStore
 from paramgen.page.routes import application
 from paramgen.page.tasks_by_name import prepare_long
+from paramgen.page.usual_address import LOOPBACK, PORT
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
 
-#: The port where nothing else is said, so that addresses that were kept stay good.
-PORT = 7316
-
 #: So many are answered at once, and wait.
 MOST_AT_ONCE = 200
-
-LOOPBACK = "127.0.0.1"
 
 #: Hosts that are every address of this machine.
 EVERYWHERE = ("0.0.0.0", "::", "")

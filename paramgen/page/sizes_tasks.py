@@ -21,12 +21,10 @@ from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.watched_work import Tell, watched
 from paramgen.page.ways import WAYS
-from paramgen.page.worker_side import Task
 from paramgen.reference.hoops import smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, InputError, Instead
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.unit import Unit
-from paramgen.wording.load import english
 from paramgen.wording.say import said, sentence
 
 #: What `over` says for every hoop there is, and not only those that were asked for.
@@ -44,7 +42,7 @@ def sizes_page(table: Desk, query: str, over: str) -> str:
         return filled("lost.html", faults=shown.faults, own=False, recipe=shown.words.recipe)
     return filled(
         "sizes.html",
-        title=english().as_used(table.recipe(shown.words.recipe).file.title, shown.unit),
+        title=table.recipe(shown.words.recipe).kind_for(shown.unit),
         shown=shown,
         every=EVERY,
         over=over if over == EVERY else "",
@@ -82,7 +80,7 @@ def sizes(table: Desk, query: str, over: str) -> Iterator[Told]:
             html = yield from watched(lambda tell: _one_size(asking, names[0], rooms, tell))
         else:
             found = yield from watched(lambda tell: _both(asking, names[0], names[1], rooms, tell))
-            title = english().as_used(order.recipe.file.title, shown.unit)
+            title = order.recipe.kind_for(shown.unit)
             html = _map(found, shown, title)
     except (CannotMakeError, InputError) as problem:
         told = (
@@ -93,15 +91,6 @@ def sizes(table: Desk, query: str, over: str) -> Iterator[Told]:
         yield JobState(JobStage.REFUSED, " ".join(told))
         return
     yield JobResult("text/html", "", html.encode())
-
-
-def sizes_tasks(table: Desk) -> dict[str, Task]:
-    """What is asked of the map at once."""
-
-    def view(query: str, over: str) -> Iterator[str]:
-        yield sizes_page(table, query, over)
-
-    return {"sizes": view}
 
 
 def _both(

@@ -1,17 +1,15 @@
 """The finished thing as a solid, for the page to turn."""
 
 import json
-from collections.abc import Iterator
 
 from paramgen.drawings.pictures.solid_scene import as_scene
+from paramgen.page.desk import Desk
 from paramgen.page.project_parts import ShownProject
 from paramgen.solid.solid_of import solid_of
 
 
-def solid_json(shown: ShownProject) -> Iterator[str]:
+def solid_json(table: Desk, query: str) -> str:
     """The solid as JSON; null if there is no finished thing."""
-    proven = shown.attempt.proven if shown.attempt and not shown.faults else None
-    if proven is None:
-        yield "null"
-    else:
-        yield json.dumps(as_scene(solid_of(proven.thing), proven.thing, shown.cloths))
+    shown = ShownProject(table, query)
+    thing = shown.thing
+    return json.dumps(as_scene(solid_of(thing), thing, shown.cloths) if thing else None)

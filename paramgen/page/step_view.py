@@ -10,11 +10,12 @@ from paramgen.booklet.compose import BookletPictures, booklet
 from paramgen.booklet.said import StepBlock
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import composed
-from paramgen.drawings.front_end.scene import Scene, State, hooped
+from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.drawings.pictures.step import step_sheet
 from paramgen.finished.finished_thing import OTHER
 from paramgen.making import Made
+from paramgen.pack.pack_files import scene_of
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject
 from paramgen.vocabulary.cloth import Cloths
@@ -49,7 +50,7 @@ class StepTeller:
 
     def told(self, shown: ShownProject) -> ToldSteps | None:
         """What the steps say; None if it cannot be made."""
-        made = shown.attempt.made if shown.attempt else None
+        made = shown.made
         if made is None or shown.attempt is None:
             return None
         key = (shown.attempt.order.key, shown.words.cloths)
@@ -57,8 +58,7 @@ class StepTeller:
 
 
 def _told(made: Made, cloths: Cloths) -> ToldSteps:
-    hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, cloths)
+    scene = scene_of(made, cloths)
     steps = tuple(step_sheet(scene, step.number) for step in made.project.steps)
     pictures = BookletPictures(steps, finished_sheets(made.thing, cloths))
     return ToldSteps(scene, booklet(made, scene, pictures, BookletLength.FULL).blocks)

@@ -7,9 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
 from paramgen.drawings.back_end.svg import to_svg
-from paramgen.drawings.pictures.finished_views import finished_sheets
-from paramgen.drawings.primitives.items import Drawing
-from paramgen.finished.finished_thing import FinishedThing
+from paramgen.drawings.pictures.finished_views import finished_sheets, front_of
 from paramgen.grading.row_job import of_its_fabrics, row_words
 from paramgen.grading.rows_to_make import RECIPE, RowToMake, rows_of
 from paramgen.grading.summary_entry import bare_picture
@@ -33,9 +31,8 @@ from paramgen.page.table_in_address import (
 )
 from paramgen.page.typed_address import address_of
 from paramgen.page.ways import CSV, WAYS
-from paramgen.page.worker_side import Task
+from paramgen.page.worker_side import Task, in_one
 from paramgen.recipe.read_recipe import Recipe
-from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.wording.say import sentence
 from paramgen.works import Kept
@@ -111,9 +108,14 @@ class ShownTable:
         return of_its_fabrics(for_all_rows(self.asked.base), self.recipe(recipe))
 
     @cached_property
+    def project(self) -> ShownProject:
+        """What all rows come to where they say nothing else."""
+        return ShownProject(self.desk, address_of(self.asked.base))
+
+    @cached_property
     def form(self) -> Mapping[str, FormField]:
         """What the recipe of all rows asks, by name."""
-        found = ShownProject(self.desk, address_of(self.asked.base)).form
+        found = self.project.form
         return {one.name: one for one in (*found.asks, *found.lengths)} if found else {}
 
     @property
@@ -143,7 +145,7 @@ class _Front:
 def table_page(table: Desk, query: str) -> str:
     """The page of a table; its rows are worked out after it is shown."""
     shown = ShownTable(table, query)
-    project = ShownProject(table, address_of(shown.asked.base))
+    project = shown.project
     if project.form is None:
         return filled("lost.html", faults=project.faults, own=False, recipe=project.words.recipe)
     return filled(
@@ -195,7 +197,9 @@ def table_parts(table: Desk, query: str, kept: RowsKept | None = None) -> Iterat
     for place, row in enumerate(shown.to_make):
         one = shown.shown(row)
         recipe = shown.recipe(row.recipe)
-        key = (recipe.digest if recipe else "", repr(with_settings(one.words)))
+        # A picture may be given after a row has asked for it.
+        given = table.prints.names
+        key = (recipe.digest if recipe else "", repr(with_settings(one.words)), given)
         rows.append(kept.get(key, partial(_row_shown, one)))
         yield f"verdict-{place}", rows[-1].verdict
     scale = min(_SCALE, _WIDEST / max([one.size[0] for one in rows if one.svg], default=1.0))
@@ -206,10 +210,10 @@ def table_parts(table: Desk, query: str, kept: RowsKept | None = None) -> Iterat
 
 def _row_shown(one: ShownProject) -> _RowShown:
     verdict = filled("part_row.html", shown=one, told=_told(one), now=_now(one))
-    proven = one.attempt.proven if one.attempt and not one.faults else None
-    if proven is None:
+    if one.thing is None:
         return _RowShown(verdict=verdict)
-    front = _front_of(proven.thing, one.cloths)
+    # With nothing round it, so that all lie side by side at true proportions.
+    front = bare_picture(front_of(finished_sheets(one.thing, one.cloths)), "front")
     size = (front.box.width, front.box.height)
     return _RowShown(verdict=verdict, svg=to_svg(front), size=size, title=sentence(front.title))
 
@@ -226,14 +230,7 @@ def _told(one: ShownProject) -> tuple[str, ...]:
     """Why a row cannot be made, in few words."""
     if one.faults:
         return tuple(map(str, one.faults))
-    return tuple(found.message for found in one.findings() if found.stops)
-
-
-def _front_of(thing: FinishedThing, cloths: Cloths) -> Drawing:
-    """The front, with nothing round it: so all lie side by side at true proportions."""
-    sheets = finished_sheets(thing, cloths)
-    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
-    return bare_picture(front, "front")
+    return tuple(found.message for found in one.findings if found.stops)
 
 
 def _front(row: _RowShown, scale: float) -> _Front:
@@ -280,23 +277,24 @@ def pasted(table: Desk, query: str, text: str) -> str:
     return AskedTable(shown.asked.base, rows, shown.asked.more).address
 
 
+def table_file(table: Desk, query: str) -> str:
+    """A table as a file."""
+    return ShownTable(table, query).csv.decode()
+
+
+def table_pasted(table: Desk, query: str, text: str) -> tuple[str, str]:
+    """As `pasted`: `address` and the address, or `faults` and what is wrong."""
+    try:
+        return "address", pasted(table, query, text)
+    except InputError as problem:
+        return "faults", " ".join(map(str, problem.faults))
+
+
 def table_tasks(table: Desk) -> dict[str, Task]:
     """What is asked of a table."""
-    kept = RowsKept(3 * MOST_ROWS)
-
-    def view(query: str) -> Iterator[str]:
-        yield table_page(table, query)
-
-    def changes(query: str) -> Iterator[tuple[str, str]]:
-        yield from table_parts(table, query, kept)
-
-    def file(query: str) -> Iterator[str]:
-        yield ShownTable(table, query).csv.decode()
-
-    def paste(query: str, text: str) -> Iterator[tuple[str, str]]:
-        try:
-            yield "address", pasted(table, query, text)
-        except InputError as problem:
-            yield "faults", " ".join(map(str, problem.faults))
-
-    return {"table": view, "table-changes": changes, "table-file": file, "table-pasted": paste}
+    return {
+        "table": in_one(table_page, table),
+        "table-changes": partial(table_parts, table, kept=RowsKept(3 * MOST_ROWS)),
+        "table-file": in_one(table_file, table),
+        "table-pasted": in_one(table_pasted, table),
+    }

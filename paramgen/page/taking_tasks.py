@@ -19,7 +19,6 @@ from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.typed_address import entries_of
 from paramgen.page.ways import WAYS
-from paramgen.page.worker_side import Task
 from paramgen.page.zip_of_files import zipped
 from paramgen.reference.paper_sizes import default_paper, listed_papers
 from paramgen.vocabulary.findings import CannotMakeError, InputError, WriteError
@@ -72,7 +71,7 @@ def take_page(table: Desk, query: str, out: str) -> str:
         The folder in which packs may be put; empty if there is none.
     """
     shown = ShownProject(table, query)
-    made = shown.attempt.made if shown.attempt else None
+    made = shown.made
     wanted = shown.wanted
     files: Sequence[FileToTake] = ()
     if made is not None and wanted is not None:
@@ -232,12 +231,3 @@ def _title(name: str) -> str:
     if path.parts[0] == "cutting":
         return f"Outlines for a cutting machine: {path.stem.replace('-', ' ')}"
     return dict(_TITLES).get(name, name)
-
-
-def taking_tasks(table: Desk) -> dict[str, Task]:
-    """What is asked of taking a project at each change."""
-
-    def take_view(query: str, out: str) -> Iterator[str]:
-        yield take_page(table, query, out)
-
-    return {"take": take_view}

@@ -2,11 +2,12 @@
 
 import contextlib
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from markupsafe import Markup
 
 from paramgen.booklet.lettered_pictures import plain
-from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.drawings.pictures.finished_views import finished_sheets, front_of
 from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.ordering.typed_request import TypedRequest
@@ -15,16 +16,15 @@ from paramgen.page.filled_templates import filled
 from paramgen.page.print_store import PrintStore
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.recipe_writing import write_page
-from paramgen.page.sizes_tasks import sizes_tasks
+from paramgen.page.sizes_tasks import sizes_page
 from paramgen.page.solid_view import solid_json
 from paramgen.page.step_view import StepTeller, step_parts
 from paramgen.page.stitch_file_view import stitch_file_parts
 from paramgen.page.table_view import table_tasks
-from paramgen.page.taking_tasks import taking_tasks
+from paramgen.page.taking_tasks import take_page
 from paramgen.page.typed_address import KEPT, address_of, entries_of
 from paramgen.page.ways import WAYS
-from paramgen.page.worker_side import Task
-from paramgen.recipe.read_recipe import Recipe
+from paramgen.page.worker_side import Task, in_one
 from paramgen.reference.hoops import smallest_first
 from paramgen.reference.things import listed_things
 from paramgen.vocabulary.findings import InputError
@@ -35,61 +35,22 @@ from paramgen.wording.load import english
 def prepare(own: Mapping[str, str], prints: PrintStore | None = None) -> dict[str, Task]:
     """Make a process ready; gives its tasks by their names."""
     table = desk(own, prints)
-
-    def pick() -> Iterator[str]:
-        yield pick_page(table)
-
-    def project(query: str) -> Iterator[str]:
-        yield project_page(table, query)
-
-    def changes(query: str, text: str | None, brief: bool) -> Iterator[tuple[str, str]]:
-        for name, html in parts(ShownProject(table, query, text)):
-            yield name, html
-            if brief and name == "picture":  # while it is dragged, all else is gone too soon
-                return
-
     teller = StepTeller()
-
-    def steps(query: str, step: str, side: str) -> Iterator[str]:
-        yield steps_page(table, teller, query, step, side)
-
-    def step_changes(query: str, step: str, side: str) -> Iterator[tuple[str, str]]:
-        yield from step_parts(ShownProject(table, query), teller, step, side)
-
-    def solid(query: str) -> Iterator[str]:
-        yield from solid_json(ShownProject(table, query))
-
-    def write(query: str) -> Iterator[str]:
-        yield write_page(table, query, WAYS)
-
-    def stitch_file_page() -> Iterator[str]:
-        yield filled("stitch_file.html")
-
-    def stitch_file(name: str, data: bytes, inches: bool) -> Iterator[tuple[str, str]]:
-        yield from stitch_file_parts(table, name, data, inches)
-
-    def recipe_picture(name: str) -> Iterator[str]:
-        with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
-            yield picture_of(table, name)
-
-    def keep(data: bytes) -> Iterator[tuple[str, str]]:
-        yield keep_print(table, data)
-
     return {
-        "keep-print": keep,
-        "pick": pick,
-        "project": project,
-        "changes": changes,
-        "steps": steps,
-        "solid": solid,
-        "write": write,
-        "stitch-file-page": stitch_file_page,
-        "stitch-file": stitch_file,
-        "step-changes": step_changes,
-        "recipe-picture": recipe_picture,
-        **sizes_tasks(table),
+        "keep-print": in_one(keep_print, table),
+        "pick": in_one(pick_page, table),
+        "project": in_one(project_page, table),
+        "changes": partial(project_changes, table),
+        "steps": in_one(steps_page, table, teller),
+        "step-changes": partial(step_changes, table, teller),
+        "solid": in_one(solid_json, table),
+        "sizes": in_one(sizes_page, table),
+        "take": in_one(take_page, table),
+        "write": in_one(write_page, table),
+        "stitch-file-page": in_one(filled, "stitch_file.html"),
+        "stitch-file": partial(stitch_file_parts, table),
+        "recipe-picture": partial(recipe_picture, table),
         **table_tasks(table),
-        **taking_tasks(table),
     }
 
 
@@ -142,11 +103,30 @@ def project_page(table: Desk, query: str) -> str:
     )
 
 
+def project_changes(
+    table: Desk, query: str, text: str | None, brief: bool
+) -> Iterator[tuple[str, str]]:
+    """The parts of the page of a project, of a text of its recipe if there is one.
+
+    Parameters
+    ----------
+    table : Desk
+    query : str
+    text : str or None
+    brief : bool
+        While it is dragged: all but the picture is gone too soon.
+    """
+    for name, html in parts(ShownProject(table, query, text)):
+        yield name, html
+        if brief and name == "picture":
+            return
+
+
 def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str) -> str:
     """The page of one step."""
     shown = ShownProject(table, query)
     ((_, part),) = step_parts(shown, teller, step, side)
-    made = shown.attempt.made if shown.attempt else None
+    made = shown.made
     return filled(
         "steps.html",
         title=made.project.title if made else "nothing to do yet",
@@ -158,20 +138,24 @@ def steps_page(table: Desk, teller: StepTeller, query: str, step: str, side: str
     )
 
 
+def step_changes(
+    table: Desk, teller: StepTeller, query: str, step: str, side: str
+) -> Iterator[tuple[str, str]]:
+    """The part of the page of one step that changes."""
+    yield from step_parts(ShownProject(table, query), teller, step, side)
+
+
 #: The parts of `project.html` but for its form: empty where what is typed is not understood.
 PARTS = ("verdict", "picture", "marks", "findings", "finished", "cut", "have", "steps")
 
 
-def picture_of(table: Desk, name: str) -> str:
-    """The finished thing of a recipe in its own sizes, as SVG; empty if it has none."""
-    recipe: Recipe = table.recipe(name)
+def recipe_picture(table: Desk, name: str) -> Iterator[str]:
+    """The finished thing of a recipe in its own sizes, as SVG; nothing if it has none."""
     largest = smallest_first(table.hoops)[-1]
-    attempt = table.workshop.attempt(Order(recipe, {}, Room(largest)))
-    if attempt.proven is None:
-        return ""
-    sheets = finished_sheets(attempt.proven.thing)
-    front = next((one for one in sheets if one.name.endswith("front")), sheets[0])
-    return plain(front, *PICK_ROOM).svg
+    with contextlib.suppress(InputError):  # there is no such recipe, or it has faults
+        attempt = table.workshop.attempt(Order(table.recipe(name), {}, Room(largest)))
+        if attempt.proven is not None:
+            yield plain(front_of(finished_sheets(attempt.proven.thing)), *PICK_ROOM).svg
 
 
 #: Room for the picture of a recipe where it is picked, mm.

@@ -18,6 +18,15 @@ Task = Callable[..., Iterator[Any]]
 Kind = Literal["ready", "part", "end", "failed"]
 
 
+def in_one(give: Callable[..., Any], *given: object) -> Task:
+    """A task that yields one thing: what a function gives of this and of what is asked."""
+
+    def task(*args: object) -> Iterator[Any]:
+        yield give(*given, *args)
+
+    return task
+
+
 def work(connection: Connection, prepare: Callable[..., Mapping[str, Task]], given: Any) -> None:
     """Do tasks until whoever asks is gone.
 

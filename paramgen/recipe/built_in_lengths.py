@@ -39,15 +39,24 @@ def ply_range(table: FabricTable | None) -> tuple[float, float]:
 
 
 def ply_names(fabrics: Mapping[str, FabricTable]) -> dict[str, float]:
-    """Names that formulas may use for how thick a layer of each fabric is, and their values, mm.
-
-    Of the fabric `clear-vinyl` they are `clear_vinyl_ply_least` and `clear_vinyl_ply_most`.
-    """
+    """Names that formulas may use for how thick a layer of each fabric is, and their values, mm."""
     return {
-        f"{role.replace('-', '_')}_ply_{end}": value
+        name: value
         for role, table in fabrics.items()
-        for end, value in zip(("least", "most"), ply_range(table), strict=True)
+        for name, value in zip(ply_names_of(role), ply_range(table), strict=True)
     }
+
+
+def ply_names_of(fabric: str) -> tuple[str, str]:
+    """Names that formulas use for the least and most thickness of a layer of a fabric.
+
+    Examples
+    --------
+    >>> ply_names_of("clear-vinyl")
+    ('clear_vinyl_ply_least', 'clear_vinyl_ply_most')
+    """
+    name = fabric.replace("-", "_")
+    return f"{name}_ply_least", f"{name}_ply_most"
 
 
 #: Every name a recipe must not define again.

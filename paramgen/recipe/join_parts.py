@@ -14,15 +14,10 @@ from paramgen.recipe.declared_terms import Change, rewritten
 from paramgen.recipe.file_tables import FileTables
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import PartFile, RecipeFile, StepsOfUse
-from paramgen.recipe.part_in_use import (
-    NAME_AND_INDEX,
-    NUMBERS_OF_PARTS,
-    WORDS,
-    GivenTerms,
-    PartInUse,
-)
+from paramgen.recipe.part_in_use import NUMBERS_OF_PARTS, WORDS, GivenTerms, PartInUse
 from paramgen.recipe.read_part import OF_OTHERS, PartText, with_words
 from paramgen.recipe.read_uses import own_steps, parts_in_use, uses_parts
+from paramgen.recipe.terms import NAME_AND_INDEX
 from paramgen.vocabulary.findings import Fault, InputError
 
 #: Tables in which an entry comes after what it is made from.

@@ -7,10 +7,11 @@ from typing import Any
 
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import FormulaError, read_formula
+from paramgen.recipe.built_in_lengths import ply_names_of
 from paramgen.recipe.file_tables import FileTables
 from paramgen.recipe.language import OF_NAMES, OF_NUMBERS
 from paramgen.recipe.read_part import GIVEN_WORDS, OF_OTHERS, OF_WORDS, RecipePart
-from paramgen.recipe.terms import DIRECTIONS
+from paramgen.recipe.terms import DIRECTIONS, NAME_AND_INDEX
 from paramgen.vocabulary.findings import InputError
 
 #: What a use gives a part for one of its needs.
@@ -19,16 +20,15 @@ Gift = str | int | float | tuple[str, ...]
 #: Of what a part makes, the tables whose names formulas use.
 NUMBERS_OF_PARTS = ("lengths", "values")
 
-#: Words of a formula, and texts in it; a reference with its index.
+#: Words of a formula, and texts in it.
 WORDS = re.compile(r"'[^']*'|\"[^\"]*\"|(?<![\w.])[a-z_]\w*")
 _BRACES = re.compile(r"(\{[^{}]*\})")
-NAME_AND_INDEX = re.compile(r"([a-z][a-z0-9-]*)(\[.+\])?\Z", re.DOTALL)
 #: What can stand in a formula without brackets round it.
 _BARE = re.compile(r"[a-z]\w*|\d+(?:\.\d+)?")
 
 
 #: Where a name of each kind of reference stands.
-_TABLES: Mapping[str, tuple[str, ...]] = {
+KIND_TABLES: Mapping[str, tuple[str, ...]] = {
     "pieces": ("pieces",),
     "laid": ("pieces", "notions"),
     "flaps": ("pieces", "notions"),
@@ -100,9 +100,7 @@ class GivenTerms:
                 new = list(value) if isinstance(value, tuple) else str(value)
                 labels[OF_NAMES[need.kind]][name] = new
         for old, fabric in labels["fabrics"].items():
-            for end in ("least", "most"):
-                ply = f"{old.replace('-', '_')}_ply_{end}"
-                numbers[ply] = f"{str(fabric).replace('-', '_')}_ply_{end}"
+            numbers.update(zip(ply_names_of(old), ply_names_of(str(fabric)), strict=True))
         object.__setattr__(self, "numbers", numbers)
         object.__setattr__(self, "labels", labels)
         object.__setattr__(self, "texts", texts)
@@ -120,7 +118,7 @@ class GivenTerms:
                 return self._sentence(text)
             case "fabrics":
                 return self.labels["fabrics"].get(text, text)
-            case _ if what in _TABLES:
+            case _ if what in KIND_TABLES:
                 return self._reference(what, text)
             case _:
                 return text
@@ -153,14 +151,14 @@ class GivenTerms:
         found = NAME_AND_INDEX.match(text)
         if found is None:
             return text
-        name, index = found[1], found[2] or ""
+        name, index = found[1], found[2]
         new = next(
-            (self.labels[table][name] for table in _TABLES[kind] if name in self.labels[table]),
+            (self.labels[table][name] for table in KIND_TABLES[kind] if name in self.labels[table]),
             name,
         )
         if not isinstance(new, str):
             return new
-        return new + (f"[{self._formula(index[1:-1])}]" if index else "")
+        return new + (f"[{self._formula(index)}]" if index else "")
 
     def _sentence(self, text: str) -> str:
         bits = _BRACES.split(text)

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import read_formula
+from paramgen.recipe.built_in_lengths import ply_names_of
 from paramgen.recipe.declared_terms import rewritten
 from paramgen.recipe.file_tables import FileTables, file_tables
 from paramgen.recipe.key_lines import Loc
@@ -232,11 +233,7 @@ def _referred(part: RecipePart) -> set[str]:
         return text
 
     rewritten(part.tables.raw, PartFile, note)
-    plies = {
-        f"{name.replace('-', '_')}_ply_{end}": name
-        for name in part.file.needs
-        for end in ("least", "most")
-    }
+    plies = {ply: name for name in part.file.needs for ply in ply_names_of(name)}
     return found | {name for ply, name in plies.items() if ply in found}
 
 
@@ -247,10 +244,7 @@ def _table_of(need: NeedTable) -> str:
 
 def _alone(file: PartFile) -> RecipeFile:
     """A recipe of this part alone, with something in place of each of its needs."""
-    made: dict[str, dict[str, Any]] = {
-        table: dict(getattr(file, table))
-        for table in ("lengths", "values", "notions", "fabrics", "pieces", "outlines", "lines")
-    }
+    made: dict[str, dict[str, Any]] = {table: dict(getattr(file, table)) for table in OF_OTHERS}
     made |= {"counts": {}, "choices": {}}
     for name, need in file.needs.items():
         if need.kind not in OF_WORDS:

@@ -4,6 +4,7 @@ import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from hashlib import sha256
 from itertools import islice
 from pathlib import Path
@@ -181,11 +182,7 @@ def source_of(text: str, name: str, source: str, folder: Path | None = None) -> 
         Where the recipe lies, if it is a person's own: a part in the folder `parts` there is
         taken before one of that name that comes with the program. No other file is read.
     """
-    try:
-        raw = tomllib.loads(text) if PARTS_USED.search(text) and not too_dotted(text) else {}
-    except (RecursionError, ValueError):
-        raw = {}  # told when it is read
-    named = named_parts(raw)
+    named = _parts_named(text)
     if not named:
         return RecipeSource(name, source, text)
     folders = [installed.templates() / PARTS, *([folder / PARTS] if folder else [])]
@@ -197,6 +194,16 @@ def source_of(text: str, name: str, source: str, folder: Path | None = None) -> 
         tuple(_part(one, path) for one, path in found.items()),
         tuple(sorted({one for place in folders for one in _names_in(place)})),
     )
+
+
+@lru_cache(maxsize=64)
+def _parts_named(text: str) -> tuple[str, ...]:
+    """Names of the parts that a text asks for: the page finds the same recipe again and again."""
+    try:
+        raw = tomllib.loads(text) if PARTS_USED.search(text) and not too_dotted(text) else {}
+    except (RecursionError, ValueError):
+        return ()  # told when it is read
+    return tuple(named_parts(raw))
 
 
 #: Only a text with this word in it uses parts.

@@ -19,9 +19,10 @@ from paramgen.recipe.language import (
     StepsOfUse,
     UseTable,
 )
-from paramgen.recipe.part_in_use import NAME_AND_INDEX, Gift, PartInUse
+from paramgen.recipe.part_in_use import Gift, PartInUse
 from paramgen.recipe.read_part import PartText, RecipePart, read_part
 from paramgen.recipe.reader_faults import said
+from paramgen.recipe.terms import NAME_AND_INDEX
 from paramgen.vocabulary.findings import Fault, InputError
 
 #: So many steps that are missing are named.

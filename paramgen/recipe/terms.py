@@ -12,7 +12,8 @@ from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 from paramgen.vocabulary.findings import InputError
 
-_REFERENCE = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
+#: The name that something in a recipe has, and in brackets which of those repeated.
+NAME_AND_INDEX = re.compile(r"([a-z][a-z0-9-]*)(?:\[(.+)\])?\Z", re.DOTALL)
 _PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _TITLE_OF = re.compile(r"\s*title\s+of\s+([a-z][a-z0-9-]*)\s*")
 
@@ -153,7 +154,7 @@ def _sentence(raw: Any) -> Sentence:
 
 def _reference_to(kind: str) -> ReadBy:
     def read(raw: Any) -> Reference:
-        found = _REFERENCE.match(raw) if isinstance(raw, str) else None
+        found = NAME_AND_INDEX.match(raw) if isinstance(raw, str) else None
         if not found:
             raise ValueError("a name is wanted: small letters, digits, hyphens, [k] if repeated")
         return Reference(kind, found[1], read_formula(found[2]) if found[2] else None)

@@ -8,10 +8,7 @@ from paramgen.recipe.built_in_lengths import NAMES, ply_names
 from paramgen.recipe.join_parts import JoinedTables
 from paramgen.recipe.language import OF_NAMES, OF_NUMBERS, RecipeFile
 from paramgen.recipe.name_check import Clash, terms_in
-from paramgen.recipe.part_in_use import NUMBERS_OF_PARTS, PartInUse
-
-#: Where a name of each kind of reference may stand.
-_TABLES = {"laid": ("pieces", "notions"), "flaps": ("pieces", "notions")}
+from paramgen.recipe.part_in_use import KIND_TABLES, NUMBERS_OF_PARTS, PartInUse
 
 
 def use_clashes(file: RecipeFile, joined: JoinedTables) -> Iterator[Clash]:
@@ -62,7 +59,7 @@ def use_clashes(file: RecipeFile, joined: JoinedTables) -> Iterator[Clash]:
             ]
         else:
             ref = term.term
-            found = [(ref.name, _owner(kept, _TABLES.get(ref.kind, (ref.kind,)), ref.name))]
+            found = [(ref.name, _owner(kept, KIND_TABLES.get(ref.kind, ()), ref.name))]
         yield from (_not_given(term.loc, name, use) for name, use in found if use)
 
 

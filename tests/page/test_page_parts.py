@@ -3,19 +3,24 @@
 import re
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from prints import seedling, written
 
+from paramgen.budget import MOST_BYTES
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.whole_project import whole
-from paramgen.page.desk import Desk, desk
+from paramgen.ordering.cloths_asked import fabric_roles
+from paramgen.page.desk import Desk, desk, keep_print
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.tasks import PARTS
-from paramgen.recipe.read_recipe import listed
+from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.vocabulary.findings import InputError
 
 
 @cache
@@ -45,12 +50,18 @@ def test_every_part_has_a_place_on_the_page_and_is_empty_before_there_is_any() -
     assert given_out - {"asks"} == placed, "give each part a place (data-part) in project.html"
 
 
-def test_the_picture_is_that_of_the_commands() -> None:
-    one = shown("recipe=coaster&hoop=130x180&my.width=90mm")
+@pytest.mark.parametrize("recipe", listed())
+def test_the_picture_is_that_of_the_commands(recipe: str) -> None:
+    # Theirs has the finished thing with it, and what a print of it would be; the page's has not.
+    name, _ = keep_print(table(), written(seedling()))
+    role = fabric_roles(table().recipe(recipe).file)[0]
+    one = shown(f"recipe={recipe}&hoop=360x350&cloth={role}%3D{name},+repeat+30+mm")
     assert one.wanted is not None
     made = table().workshop.make(one.wanted.order, one.wanted.hoops)
     hoop = made.room.hoop
-    scene = hooped(made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move)
+    scene = hooped(
+        made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, one.wanted.cloths
+    )
     assert dict(parts(one))["picture"].strip() == to_svg(whole(scene)).strip()
 
 
@@ -96,7 +107,7 @@ def test_a_fault_in_what_every_project_is_asked_stands_at_its_field(asked: str, 
 @settings(max_examples=8)
 def test_what_can_be_made_instead_can_be_made(width: float, hoop: str) -> None:
     one = shown(f"recipe=coaster&hoop={hoop}&my.width={width:.1f}mm")
-    for finding in one.findings():
+    for finding in one.findings:
         for _, address in finding.ways:
             other = shown(address)
             assert other.attempt is not None
@@ -107,7 +118,7 @@ def test_a_refusal_leads_to_a_size_and_to_a_hoop() -> None:
     one = shown("recipe=coaster&hoop=100x100&my.width=110mm")
     assert one.attempt is not None
     assert one.attempt.made is None
-    ways = [says for finding in one.findings() for says, _ in finding.ways]
+    ways = [says for finding in one.findings for says, _ in finding.ways]
     assert any("width" in says for says in ways)
     assert any("hoop" in says for says in ways)
 
@@ -133,6 +144,27 @@ def test_an_edge_that_is_dragged_lies_where_the_size_then_puts_it(query: str) ->
         half_now, half_before = (abs(each.at[axis] - each.middle) for each in (moved, handle))
         # Both sides together grow by `times` for each mm of the size.
         assert half_before - half_now == pytest.approx(6 * handle.times / 2, abs=0.2)
+
+
+def test_a_text_on_the_page_may_be_as_large_as_a_file(tmp_path: Path) -> None:
+    text = listed()["coaster"].read_text("utf-8")
+    file = tmp_path / "coaster.toml"
+    # A letter of two bytes each: bytes are counted in both.
+    most = text + "# " + "\N{LATIN SMALL LETTER E WITH ACUTE}" * 200_000
+    most = most.encode()[: MOST_BYTES - 1].decode("utf-8", "ignore")
+    most += "." * (MOST_BYTES - len(most.encode()))
+    for whole_text, fits in ((most, True), (most + ".", False)):
+        file.write_text(whole_text, "utf-8")
+        one = ShownProject(table(), "recipe=coaster&hoop=130x180", whole_text)
+        try:
+            find_recipe(str(file))
+        except InputError as problem:
+            read = problem.faults[0].message
+        else:
+            read = ""
+        seen = one.faults[0].message if one.faults else ""
+        assert seen == read
+        assert bool(read) != fits
 
 
 def test_no_text_of_an_address_is_markup_in_the_page() -> None:

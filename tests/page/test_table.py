@@ -10,10 +10,12 @@ import pytest
 from command_line import paramgen
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from prints import seedling, written
 
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, desk
+from paramgen.page.desk import Desk, desk, keep_print
 from paramgen.page.long_jobs import JobResult, JobState
+from paramgen.page.print_store import PrintStore
 from paramgen.page.table_in_address import MOST_ROWS, AskedTable, as_csv, table_in
 from paramgen.page.table_taken import take_all
 from paramgen.page.table_view import RowsKept, ShownTable, pasted, table_page, table_parts
@@ -177,3 +179,15 @@ def test_no_picture_on_the_disk_is_read_for_a_row(table: Desk, tmp_path: Path) -
     assert isinstance(last, JobState)
     assert "was given to the page" in last.says
     assert "was given to the page" in dict(table_parts(table, query))["verdict-0"]
+
+
+def test_a_row_is_worked_out_anew_once_its_picture_is_given() -> None:
+    table, other = desk({}), PrintStore()
+    name = other.add(written(seedling()))  # by what it holds, before this page has it
+    query = f"recipe=coaster&hoop=130x180&cloth=top%3D{name},+repeat+30+mm&row=width%3D90mm"
+    kept = RowsKept(MOST_ROWS)
+    assert "no picture of that name" in dict(table_parts(table, query, kept))["verdict-0"]
+    keep_print(table, written(seedling()))
+    after = dict(table_parts(table, query, kept))
+    assert "no picture of that name" not in after["verdict-0"]
+    assert "<img" in after["front-0"]

@@ -1,6 +1,6 @@
 """Pictures of the finished thing: open and flat from both sides, and folded."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
@@ -105,6 +105,11 @@ def finished_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[F
         thing, em, tones=tones_of(thing.project, cloths), prints=prints_of(thing, cloths)
     )
     return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
+
+
+def front_of(sheets: Sequence[FramedPicture]) -> FramedPicture:
+    """Of the pictures of a finished thing that of its front, closed if it closes."""
+    return next((one for one in sheets if one.name.endswith("front")), sheets[0])
 
 
 def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:

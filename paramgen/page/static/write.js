@@ -78,7 +78,7 @@ document.getElementById("again").addEventListener("click", () => {
 document.getElementById("open").addEventListener("change", async (event) => {
   const file = event.target.files[0];
   if (!file) return;
-  if (file.size > 300_000) {
+  if (file.size > text.maxLength) {
     told.textContent = `${file.name} is too large to be a recipe.`;
     return;
   }
