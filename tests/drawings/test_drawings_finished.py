@@ -384,3 +384,12 @@ def test_a_half_that_goes_through_the_front_alone_is_drawn_on_the_front_alone() 
     assert middles["outside"] == pytest.approx([-99.5], abs=0.1)
     assert len(middles["front"]) == 1
     assert middles["back"] == []
+
+
+def test_the_front_of_a_closed_book_is_its_right_half_seen_from_outside() -> None:
+    # Common practice, no source: a book is read from left to right, so seen from its front it
+    # opens at the right. The loop is caught at the open edge of the back and stands out there.
+    closed = views(worked("notebook-cover"))
+    loops = {name: seen(closed[name])["pen loop", RIGHT].bounds for name in ("front", "back")}
+    assert loops["front"][0] >= 230 / 4 - 1.0
+    assert loops["back"][2] <= 1.0 - 230 / 4

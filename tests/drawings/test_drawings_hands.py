@@ -203,6 +203,15 @@ def test_a_tab_is_stitched_along_both_sides_so_far_inside_them() -> None:
     assert "edge-stitch here 2 mm (1/16 in) inside the edge" in words(drawing, "labels")
 
 
+def test_the_mouth_of_a_sleeve_is_stitched_so_far_below_its_fold() -> None:
+    drawing = drawn(scene("flap-sleeve", {"mouth_stitch": "4mm"}), Act.EDGE_STITCH)
+    (fold,), (line,) = of_style(drawing, Style.FOLDED_EDGE), of_style(drawing, Style.BY_HAND)
+    assert line.path.bounds[1] - fold.path.bounds[1] == pytest.approx(4)
+    # 130 mm wide, 1 mm of turn of cloth and 10 mm of allowance on each side.
+    assert line.path.bounds[2] - line.path.bounds[0] == pytest.approx(130 + 2 * 11)
+    assert "edge-stitch here 4 mm (3/16 in) inside the edge" in words(drawing, "labels")
+
+
 def test_a_hem_is_stitched_close_to_its_inner_edge() -> None:
     asked: Asked = {**WALLET, "layers": "single", "pocket_hem": "12mm"}
     drawing = drawn(scene("fold-wallet", asked), Act.EDGE_STITCH)

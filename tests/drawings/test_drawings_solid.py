@@ -25,6 +25,7 @@ from paramgen.solid.posed import posed
 from paramgen.solid.solid_of import solid_of
 
 RECIPES = ("fold-wallet", "zip-pouch", "plant-tag", "coaster")
+CLOSED = ("closed-front", "closed-back")
 #: What a sheet is painted with; whatever is painted later covers it.
 PAINT = (Style.RIGHT_SIDE, Style.WRONG_SIDE, Style.NO_RIGHT_SIDE, Style.ZIP_TAPE, Style.HELD)
 
@@ -163,3 +164,19 @@ def test_a_scene_is_plain_and_the_same_each_time(name: str) -> None:
                 assert "<script" not in face["svg"]
                 assert "style=" not in face["svg"]
     assert len(ids) == len(set(ids))  # several can stand in one page
+
+
+def test_as_a_solid_too_the_front_is_where_the_flap_comes_and_a_book_opens_at_the_right() -> None:
+    # The snap is set through the flap: it is seen from the front alone. Seen from its front a
+    # book opens at the right (common practice, no source); the loop stands out there.
+    sleeve = views("flap-sleeve")
+    rings = [[s for s in shapes(sleeve[n]) if s.style is Style.HARDWARE] for n in CLOSED]
+    assert rings[0]
+    assert not rings[1]
+    for name, end in zip(CLOSED, (1, -1), strict=True):
+        drawn = shapes(views("notebook-cover")[name])
+        ends = {
+            tone: [s.path.area.centroid.x for s in drawn if s.tone and s.tone.name == tone]
+            for tone in ("outer", "ribbon")
+        }
+        assert end * (max(ends["ribbon"], key=abs) - ends["outer"][0]) > 0, name

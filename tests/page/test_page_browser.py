@@ -220,6 +220,15 @@ def test_the_way_on_is_in_one_place_in_every_step(phone: Seen) -> None:
     assert places[0] == places[1]
 
 
+def test_what_to_cut_is_read_in_few_lines_on_a_phone(phone: Seen) -> None:
+    phone.go("/project?recipe=card-case&hoop=360x350&my.width=330+mm&my.height=200+mm")
+    cells = phone.page.locator("[data-part=cut] td", has_text=" mm")
+    # Width and height in two units are eight words; with two words a line, four lines of 1.5 em.
+    tall = [box["height"] for one in cells.all() if (box := one.bounding_box())]
+    assert len(tall) > 8
+    assert max(tall) <= 4 * 1.6 * 16 + 12
+
+
 def test_step_by_step_by_swipe(phone: Seen) -> None:
     phone.go("/steps?recipe=fold-wallet&hoop=160x260&step=1")
     step = phone.page.locator("article.step")

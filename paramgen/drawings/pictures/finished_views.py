@@ -26,7 +26,7 @@ from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_pa
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.finished_thing import OTHER, FinishedThing, top_stitched
-from paramgen.finished.fold_room import over_what_is_held
+from paramgen.finished.front_when_closed import front_when_closed
 from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
@@ -131,10 +131,8 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     stitched = stitched_through(pile, project)
     first = next(iter(first_halves(thing)), None)
     closed = folded(stitched, project.finish.folds, first, spent_round_the_edge(thing))
-    # The side that a flap closes over is the front of what is closed.
-    flap = over_what_is_held(thing, project.finish.folds[-1]) is not None
-    ends = (inner, outer) if flap else (outer, inner)
-    for name, side in zip(("front", "back"), ends, strict=True):
+    front = front_when_closed(thing, _closed_body(closed))
+    for name, side in zip(("front", "back"), (front, OTHER[front]), strict=True):
         yield _View(
             name=name,
             title=f"closed, {name}",
@@ -174,9 +172,13 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
 
 def _folded_size(pile: PlyPile, unit: Unit) -> str:
     """Size of it when closed, without what is folded over its edge."""
-    body = shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
-    box = Box(*body.bounds)
+    box = Box(*_closed_body(pile).bounds)
     return f"Folded size {show_size_both(box.width, box.height, unit)}."
+
+
+def _closed_body(pile: PlyPile) -> BaseGeometry:
+    """Where it lies when closed, without what stands out of it and what it holds."""
+    return shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
 
 
 def _view_box(pile: PlyPile, side: Side) -> Box:

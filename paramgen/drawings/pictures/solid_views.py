@@ -13,6 +13,7 @@ from paramgen.drawings.primitives.items import Drawing, Shape, Style, flat
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.bulk import closed_thickness
 from paramgen.finished.finished_thing import FinishedThing
+from paramgen.finished.front_when_closed import front_when_closed
 from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.solid.looked_at import Gaze
 from paramgen.solid.posed import posed
@@ -93,6 +94,8 @@ def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     if last:
         # Half of the first of its folds, and what is folded later not yet.
         half = min(last) / 2
+        is_outer = front_when_closed(thing, solid.panels[0].outline) is thing.outer
+        front, back = (outside, inside) if is_outer else (inside, outside)
         yield _Pose(name="open", title="open", how=f"Open, from the {within}.", gaze=inside)
         yield _Pose(
             name="half-closed",
@@ -105,14 +108,14 @@ def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
             name="closed-front",
             title="closed, front",
             how="Closed, from the front.",
-            gaze=outside,
+            gaze=front,
             closed=1.0,
         )
         yield _Pose(
             name="closed-back",
             title="closed, back",
             how="Closed, from the back.",
-            gaze=inside,
+            gaze=back,
             closed=1.0,
         )
     else:
