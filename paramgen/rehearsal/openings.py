@@ -34,16 +34,14 @@ def openings(done: Rehearsed) -> Iterator[Finding]:
             piece=name,
         )
     yield from done.leaks
-    if done.turned and not missing:
+    if done.walled:
         yield from _sewn_shut(done)
+    if done.turned and not missing:
         yield from _gap(done)
 
 
 def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
     """Folded pieces between the right sides whose own front or back does not open outside."""
-    names = done.project.finish.between
-    if len(names) != 2 or not all(done.indices(name) for name in names):
-        return
     low, high = done.between
     sheets, spaces, plane = done.sandwich.sheets, done.spaces, done.plane
     shut: dict[str, list[shapely.Polygon]] = {}
@@ -96,6 +94,9 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     seam = done.project.seam
     need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
     gaps = done.plane.gaps
+    if done.opening and not gaps:
+        yield from _opening(done, need)
+        return
     if not gaps:
         yield Finding(
             "gap-missing",
@@ -139,6 +140,22 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             Severity.DISAPPOINT,
             facts(has=Mm(away), needs=Mm(clear), lacks=Mm(lacking)),
             amount=lacking,
+            place=place_of([longest]),
+        )
+
+
+def _opening(done: Rehearsed, need: float) -> Iterator[Finding]:
+    """Openings between folds that lead nowhere, or are too short to turn it through."""
+    longest = max(done.opening, key=lambda one: float(one.length))
+    lacks = need - float(longest.length)
+    if not done.opens:
+        yield Finding("opening-sewn-shut", Severity.CANNOT, place=place_of([longest]))
+    elif lacks > 0.01:
+        yield Finding(
+            "opening-short",
+            Severity.CANNOT,
+            facts(has=Mm(float(longest.length)), needs=Mm(need), lacks=Mm(lacks)),
+            amount=lacks,
             place=place_of([longest]),
         )
 

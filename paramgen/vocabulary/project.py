@@ -517,7 +517,8 @@ class Finish:
     way : str
         `turned` or `raw edge`.
     between : tuple of str
-        The pieces between which the outside lies until it is turned; empty if it is not.
+        The pieces between which the outside lies until it is turned: that of the work, and then
+        the closing piece, or the several whose folds leave an opening; empty if it is not turned.
     trimmed : Path or None
         The line it is trimmed along.
     folds : tuple of (Point, Point)
@@ -533,6 +534,17 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
         The one of `between` whose right side is outside when it is folded: the first unless said.
+
+    Examples
+    --------
+    A cover that is turned out between the folds of its two fronts:
+
+    >>> cover = Finish(
+    ...     way=FinishWay.TURNED, between=("back", "upper", "lower"), trimmed=None, folds=(),
+    ...     most_layers=16, section=None,
+    ... )
+    >>> cover.work, cover.closing
+    ('back', ('upper', 'lower'))
     """
 
     way: FinishWay
@@ -545,6 +557,16 @@ class Finish:
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
     outside: str = ""
+
+    @property
+    def work(self) -> str:
+        """The piece of the work, if it is turned."""
+        return self.between[0]
+
+    @property
+    def closing(self) -> tuple[str, ...]:
+        """The closing piece, or those that close it together."""
+        return self.between[1:]
 
 
 @dataclass(frozen=True)
