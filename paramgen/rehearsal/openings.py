@@ -94,8 +94,9 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     seam = done.project.seam
     need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
     gaps = done.plane.gaps
-    if done.opening and not gaps:
-        yield from _opening(done, need)
+    if done.opening and not gaps:  # as long as the work is wide: any hand goes in
+        if not done.opens:
+            yield Finding("opening-sewn-shut", Severity.CANNOT, place=place_of(done.opening))
         return
     if not gaps:
         yield Finding(
@@ -140,22 +141,6 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             Severity.DISAPPOINT,
             facts(has=Mm(away), needs=Mm(clear), lacks=Mm(lacking)),
             amount=lacking,
-            place=place_of([longest]),
-        )
-
-
-def _opening(done: Rehearsed, need: float) -> Iterator[Finding]:
-    """Openings between folds that lead nowhere, or are too short to turn it through."""
-    longest = max(done.opening, key=lambda one: float(one.length))
-    lacks = need - float(longest.length)
-    if not done.opens:
-        yield Finding("opening-sewn-shut", Severity.CANNOT, place=place_of([longest]))
-    elif lacks > 0.01:
-        yield Finding(
-            "opening-short",
-            Severity.CANNOT,
-            facts(has=Mm(float(longest.length)), needs=Mm(need), lacks=Mm(lacks)),
-            amount=lacks,
             place=place_of([longest]),
         )
 

@@ -90,11 +90,15 @@ class Rehearsed:
     @property
     def looked_into(self) -> bool:
         """Whether who looks into the opening sees all that its inside is."""
-        return bool(self.opening) and not self.plane.gaps and self.lap < LAP_HIDES
+        return bool(self.opening) and not self.plane.gaps and self.lap < LAP_HIDES - 0.1
 
     def inside(self, node: int) -> bool:
         """Whether a space is of the inside that the opening leads to: in the hoop the world."""
         return bool(self.opening) and bool(self.hollow[node] == WORLD)
+
+    def in_sight(self, node: int) -> bool:
+        """Whether a space is part of the outside, or of an inside that is looked into."""
+        return self.shows(node) or (self.looked_into and self.inside(node))
 
     @property
     def between(self) -> tuple[int, int]:

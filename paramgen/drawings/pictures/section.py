@@ -639,8 +639,7 @@ def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSecti
     place = stack.index(under.sheet) + 1
     if place >= len(stack) or stack[place] != over.sheet:
         return False
-    node = int(done.spaces.first[face]) + place
-    return done.shows(node) or (done.looked_into and done.inside(node))
+    return done.in_sight(int(done.spaces.first[face]) + place)
 
 
 def _stitches(stitches: Sequence[Crossing], em: float) -> Iterator[DrawnItem]:
