@@ -277,7 +277,8 @@ def _outside(
     found = {
         joined.find((number, space))
         for number, space in every
-        if (space[1] in closing and space[0] < first) or (not closing and (space[0] == -1 or space[1] == top))
+        if (space[1] in closing and space[0] < first)
+        or (not closing and (space[0] == -1 or space[1] == top))
     }
     if work.turned and any(joined.find(one) in found for one in every if one[1][1] == top):
         # What opens to the front of the hoop opens to all that lies round the work.

@@ -108,7 +108,7 @@ def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None
             for one in work.pile
             if (one.at > layer.at if face == "front" else one.at < layer.at)
         ]
-        area = layer.area
+        area: BaseGeometry = layer.area
         if layer in work.closing:  # several are one wall
             area = shapely.union_all([one.area.buffer(0.01) for one in work.closing])
         if not above and work.turned:  # it faces what turning has brought there

@@ -156,7 +156,7 @@ def test_in_inches_it_lacks_a_third_of_a_millimetre_and_takes_less_ease() -> Non
 def test_what_is_found_of_the_room_is_the_whole_finished_size(
     inside: str, lip: str, lap: int
 ) -> None:
-    asked = {"inside": inside, "lip": lip, "lap": lap}
+    asked: Asked = {"inside": inside, "lip": lip, "lap": lap}
     project = lay_out(size(COVER, asked, unit=Unit.MM), chord_error=COARSE)
     thing = finish(work_through(project))
     (held,) = project.holds
@@ -324,6 +324,6 @@ def test_what_cannot_be_sewn_is_refused_and_just_its_remedy_is_enough(
 
 def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
     text = '{ piece = "inside", when = "inside == \'enclosed\'" }'
-    spoiled = altered("tissue-cover", text, text.replace("\" }", " and lap > 40\" }"))
+    spoiled = altered("tissue-cover", text, text.replace('" }', ' and lap > 40" }'))
     with pytest.raises(Exception, match="closes-with-nothing"):
         found({"inside": "enclosed"}, spoiled)

@@ -16,7 +16,7 @@ from paramgen.drawings.primitives.drawn_paths import (
     straight,
 )
 from paramgen.geometry.offset import signed_area
-from paramgen.layout.turning_gaps import PAST_GAP
+from paramgen.layout.turning_gaps import PAST_GAP, is_open_edge
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, Point
 from paramgen.vocabulary.project import Layer, Step
@@ -44,6 +44,7 @@ _THREAD = 0.01
 
 # Beyond anything that is cut, and beyond any allowance, mm.
 _FAR, _DEEP = 2000.0, 60.0
+_NOWHERE = shapely.Point()
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,6 +116,8 @@ def cuts_of(
     room: BaseGeometry | None = None
     out = False
     notched = any(step.act is Act.NOTCH for step in steps)
+    folded_in = [gap for gap in gaps if not is_open_edge(seam, gap.line)]
+    open_edges = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
     open_runs = shapely.union_all([gap.line for gap in gaps])
     for step in steps:
         before = room
@@ -123,7 +126,7 @@ def cuts_of(
         notches: tuple[TrimCut, ...] = ()
         snips: tuple[Path, ...] = ()
         along: tuple[Path, ...] = ()
-        flaps = at_gaps(seam, gaps, left) if out else shapely.Polygon()
+        flaps = at_gaps(seam, folded_in, left) if out else shapely.Polygon()
         # Nothing is clipped or notched there either.
         beside = left - flaps
         if out and step.act is Act.TRIM and step.mark and step.mark[0].closed:
@@ -131,7 +134,7 @@ def cuts_of(
             room = kept if room is None else room & kept
             along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
-            corners = corner_cuts(seam, beside)
+            corners = corner_cuts(seam, beside, open_edges)
             snips = (
                 *inward_corner_snips(seam, beside),
                 *curve_snips(seam, beside, open_runs, inward_only=notched),
@@ -194,7 +197,9 @@ def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
     )
 
 
-def corner_cuts(seam: Path, room: BaseGeometry) -> tuple[TrimCut, ...]:
+def corner_cuts(
+    seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
+) -> tuple[TrimCut, ...]:
     """Cut every outer corner of a seam line off diagonally.
 
     Parameters
@@ -203,8 +208,10 @@ def corner_cuts(seam: Path, room: BaseGeometry) -> tuple[TrimCut, ...]:
         Closed.
     room : BaseGeometry
         The trimmed work.
+    keep : BaseGeometry
+        Edges that stay open, at whose ends nothing is turned.
     """
-    return tuple(_corner_cuts(seam, room))
+    return tuple(_corner_cuts(seam, room, keep))
 
 
 def curve_snips(
@@ -277,9 +284,9 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         yield corner, -out if inwards else out, inwards
 
 
-def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[TrimCut]:
+def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
     for corner, out, inwards in _corners(seam):
-        if inwards:
+        if inwards or keep.dwithin(shapely.Point(corner), _THREAD):
             continue
         clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR

@@ -76,9 +76,13 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield from _cut_labels(hooped, step)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
+            stays = gap in hooped.open_edges
+            if stays and step.act is Act.TRIM:
+                continue  # cut along the line, as all round
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
-            said = (TextLine("turning gap", bold=True), length, *more)
+            named = "open edge" if stays else "turning gap"
+            said = (TextLine(named, bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
     if step.act is Act.TURN and hooped.opening is not None:
         said = (TextLine("opening", bold=True), TextLine("turn it out between the folds"))
