@@ -33,7 +33,7 @@ def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
     """
     corners = shapely.MultiPoint(seam.points[seam.corners])
     ends = shapely.get_coordinates(gap)[[0, -1]]
-    return all(bool(corners.dwithin(shapely.Point(end), _SAME_LINE)) for end in ends)
+    return all(bool(corners.dwithin(shapely.Point(end), 2 * _SAME_LINE)) for end in ends)
 
 
 def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:

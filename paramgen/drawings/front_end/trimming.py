@@ -21,6 +21,8 @@ from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, Point
 from paramgen.vocabulary.project import Layer, Step
 
+#: A corner that turns by less than this, degrees, lies flat when it is turned, uncut (from memory).
+FLAT = 25.0
 #: A corner cut off and a notch end so far from the stitching, a snip so far, mm: common practice,
 #: no source. Where that leaves less than the least to cut into, they end half way.
 CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
@@ -45,6 +47,9 @@ _THREAD = 0.01
 # Beyond anything that is cut, and beyond any allowance, mm.
 _FAR, _DEEP = 2000.0, 60.0
 _NOWHERE = shapely.Point()
+
+# A corner this near to an edge that stays open is at its end, mm.
+_AT_END = 0.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -281,12 +286,14 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         on = _unit(points[(place + 1) % len(points)] - corner)
         out = -_unit(back + on)
         inwards = bool(inside.contains(shapely.Point(corner + out * 0.1)))
+        if not inwards and abs(float(seam.turns[place])) < FLAT:
+            continue
         yield corner, -out if inwards else out, inwards
 
 
 def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
     for corner, out, inwards in _corners(seam):
-        if inwards or keep.dwithin(shapely.Point(corner), _THREAD):
+        if inwards or keep.dwithin(shapely.Point(corner), _AT_END):
             continue
         clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR
