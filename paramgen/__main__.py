@@ -11,6 +11,8 @@ from paramgen.cli.unforeseen import guarded
 def main() -> None:
     """Run the command line, and leave with the status that says what became of it."""
     screen.prepare()
+    # What else is installed has no say in how a recipe is read, and looking for it takes time.
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     sys.exit(guarded(_answer))
 
 
