@@ -7,7 +7,7 @@ from markupsafe import Markup
 
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, filled_in, keep_print
-from paramgen.page.filled_templates import filled
+from paramgen.page.filled_templates import filled, filled_in_turn
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.typed_address import KEPT, address_of, entries_of
 from paramgen.page.ways import WAYS
@@ -23,7 +23,7 @@ def first_tasks(table: Desk) -> dict[str, Task]:
     return {
         "keep-print": in_one(keep_print, table),
         "pick": in_one(pick_page, table),
-        "project": in_one(project_page, table),
+        "project": partial(project_page, table),
         "changes": partial(project_changes, table),
     }
 
@@ -49,17 +49,16 @@ def pick_page(table: Desk) -> str:
     return filled("pick.html", recipes=found, faults=faults)
 
 
-def project_page(table: Desk, query: str) -> str:
-    """The whole page of a project."""
+def project_page(table: Desk, query: str) -> Iterator[str]:
+    """The whole page of a project, what is seen first before the rest is worked out."""
     shown = ShownProject(table, query)
     form = shown.form
     if form is None:
         own = shown.words.recipe in table.own
-        return filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
+        yield filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
+        return
     recipe = table.recipe(shown.words.recipe)
-    found = {name: Markup(html) for name, html in parts(shown)}
-    empty = dict.fromkeys(PARTS, "")
-    return filled(
+    yield from filled_in_turn(
         "project.html",
         title=recipe.kind_for(shown.unit),
         words=shown.words,
@@ -70,7 +69,7 @@ def project_page(table: Desk, query: str) -> str:
         first_hoop=filled_in(shown.words, table.hoops, table.settings).hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
         things=listed_things(),
-        parts={**empty, **found},
+        parts=PartsInTurn(parts(shown)),
         ways=WAYS,
         here="/project",
         query=shown.address,
@@ -96,5 +95,20 @@ def project_changes(
             return
 
 
-#: The parts of `project.html` but for its form: empty where what is typed is not understood.
-PARTS = ("verdict", "picture", "marks", "findings", "finished", "cut", "have", "steps")
+class PartsInTurn:
+    """The parts of a page by their names, each worked out once it is looked up.
+
+    Parameters
+    ----------
+    found : iterator of (name, html)
+        A part that is not among them is empty.
+    """
+
+    def __init__(self, found: Iterator[tuple[str, str]]) -> None:
+        self._found, self._known = found, dict[str, Markup]()
+
+    def __getitem__(self, name: str) -> Markup:
+        while name not in self._known:
+            one, html = next(self._found, (name, ""))
+            self._known[one] = Markup(html)
+        return self._known[name]
