@@ -30,6 +30,10 @@ def _answer() -> None:
 
 
 def _run() -> None:
+    if sys.argv[1:2] == ["page"] and not {"-h", "--help"}.intersection(sys.argv):
+        from paramgen.page.process_start import load_early  # noqa: PLC0415
+
+        load_early()
     # A run is short: looking for garbage takes longer than what it finds is worth.
     gc.disable()
     try:

@@ -15,11 +15,12 @@ import threading
 from collections import deque
 from collections.abc import AsyncGenerator
 from dataclasses import dataclass, field
-from multiprocessing import Pipe, get_context
+from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
 from time import monotonic
 from typing import Any
 
+from paramgen.page.process_start import process_kind
 from paramgen.page.worker_side import Kind, Prepare, work
 
 #: So many requests wait for one process; more are turned away.
@@ -257,7 +258,7 @@ class WorkerProcess:
         TaskEndedError, TaskFailedError
         """
         self._unready = True  # until it is: what cannot start is started again when it is asked
-        context = get_context("spawn")
+        context = process_kind()
         self._connection, other = context.Pipe()
         with other:
             process = context.Process(
