@@ -43,6 +43,7 @@ def pick_page(table: Desk) -> str:
                 "name": name,
                 "title": recipe.file.title,
                 "summary": english().as_used(recipe.file.summary, Unit.MM),
+                "holds": [one.title for one in recipe.file.holds.values()],
                 "query": address_of(words),
             }
         )
