@@ -234,7 +234,9 @@ def body_thickness(thing: FinishedThing) -> ThicknessRange:
     # What is folded with it lies on both sides of each fold.
     times = 2 ** len(thing.crossed)
     holds = sum(
-        held.number * held.thickness * (times if held.folds else 1) for held in thing.project.holds
+        held.number * held.thickness * (times if held.folds else 1)
+        for held in thing.project.holds
+        if not thing.project.depth  # what stands in it need not be held flat
     )
     return body[0] + holds, body[1] + holds
 
