@@ -23,7 +23,7 @@ def made_report(made: Made, cloths: Cloths = NO_CLOTHS) -> str:
     field = show_size_both(hoop.width, hoop.height, unit)
     kind = f" ({project.kind})" if project.own_title else ""
     parts = [
-        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
+        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit, depth=project.depth)}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
         "Fabric\n" + table(("fabric", "how much"), _fabric(made)),

@@ -255,7 +255,7 @@ def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
             box = Box(*pocket.area.bounds)
             across, down, depth = box.width, box.height, 0.0
             if (stands := room_of_all(thing, pocket)) is not None:
-                across, down = stands.sides((stands.width, stands.height))
+                across, down = stands.lying((stands.width, stands.height))
                 depth = stands.depth
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
             yield RoomIn(held.name, pocket.piece, across, down, opens, depth)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import HAIR
 from paramgen.finished.finished_thing import FinishedThing
@@ -18,6 +19,8 @@ from paramgen.finished.pockets import Pocket
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held
 
+#: A corner is looked at so near to its end, of the seam across it.
+_BESIDE_END = 0.01
 #: A place is the room of the whole thing if it takes so much of it.
 _MOST_OF_IT = 0.9
 
@@ -30,8 +33,9 @@ class StandingRoom:
     ----------
     width, height, depth : float
         Of the bottom, along the boxed edge; of a wall, from the bottom to its top; mm.
-    base : array of float, shape (2, 2)
-        The ends of the fold between the front and the bottom, open and flat, mm.
+    base, edge, sides : array of float, shape (2, 2)
+        At either end, open and flat, mm: the fold between a wall and the bottom, the seam in the
+        middle of the bottom, and where the seam of the side meets the bottom.
     up : array of float, shape (2,)
         The way from there to the top: a unit vector.
     """
@@ -40,7 +44,33 @@ class StandingRoom:
     height: float
     depth: float
     base: FloatArray
+    edge: FloatArray
+    sides: FloatArray
     up: FloatArray
+
+    @property
+    def tops(self) -> FloatArray:
+        """Where the seams of the sides end at the top, open and flat, shape (2, 2)."""
+        return np.asarray(self.sides + self.up * self.height)
+
+    @property
+    def wall(self) -> shapely.Polygon:
+        """One wall, open and flat: from its fold along the bottom to the whole top."""
+        return shapely.Polygon([*self.base, *self.tops[::-1]])
+
+    @property
+    def half_bottom(self) -> shapely.Polygon:
+        """What of a wall lies in the bottom, open and flat."""
+        return shapely.Polygon([*self.base, *self.edge[::-1]])
+
+    @property
+    def half_sides(self) -> tuple[shapely.Polygon, shapely.Polygon]:
+        """What of a wall goes round to either side, open and flat."""
+        first, other = (
+            shapely.Polygon(three)
+            for three in zip(self.base, self.sides, self.tops, strict=True)
+        )
+        return first, other
 
     @property
     def stands(self) -> float:
@@ -50,8 +80,8 @@ class StandingRoom:
         --------
         A wall of 50 mm that leans by 30, half of a depth of 60, ends 40 above the table:
 
-        >>> base, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
-        >>> StandingRoom(90.0, 50.0, 60.0, base, up).stands
+        >>> ends, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
+        >>> StandingRoom(90.0, 50.0, 60.0, ends, ends, ends, up).stands
         40.0
         """
         return float(np.sqrt(max(0.0, self.height**2 - (self.depth / 2) ** 2)))
@@ -63,13 +93,13 @@ class StandingRoom:
         --------
         What is 40 high and as deep as the bottom goes straight up, and half across its top:
 
-        >>> base, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
-        >>> room = StandingRoom(90.0, 80.0, 60.0, base, up)
+        >>> ends, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
+        >>> room = StandingRoom(90.0, 80.0, 60.0, ends, ends, ends, up)
         >>> tin = Held(name="", title="", size=(80.0, 40.0), ease=0.0, against="", thickness=60.0)
         >>> room.lacks(tin)
         (-10.0, -10.0, 0.0)
         """
-        across, high = self.sides(held.size)
+        across, high = self.lying(held.size)
         deep = held.thickness_in_place
         leans = max(0.0, self.depth - deep) / 2
         needs = (across, float(np.hypot(high, leans)) + deep / 2, deep)
@@ -77,7 +107,7 @@ class StandingRoom:
         across, up, back = (need + held.ease - room for need, room in zip(needs, has, strict=True))
         return across, up, back
 
-    def sides(self, size: tuple[float, float]) -> tuple[float, float]:
+    def lying(self, size: tuple[float, float]) -> tuple[float, float]:
         """Of a width and height as they lie in the hoop that across, and that up."""
         return size if abs(self.up[1]) > abs(self.up[0]) else size[::-1]
 
@@ -92,7 +122,7 @@ class StandingRoom:
         """
         if self.lacks(held)[2] > HAIR:
             return 0.0, 0.0
-        across, high = self.sides(held.size)
+        across, high = self.lying(held.size)
         deep = held.thickness_in_place
         rest = self.height - held.ease - deep / 2
         leans = max(0.0, self.depth - deep) / 2
@@ -102,7 +132,7 @@ class StandingRoom:
 
     def standing(self, held: Held) -> shapely.Polygon:
         """The thing in the middle of the bottom, as it is seen from the front."""
-        across, high = self.sides(held.size)
+        across, high = self.lying(held.size)
         middle = self.base.mean(axis=0)
         along = np.array((-self.up[1], self.up[0])) * across / 2
         far = self.up * high
@@ -117,8 +147,7 @@ def standing_room(thing: FinishedThing) -> StandingRoom | None:
     boxed = project.finish.boxed
     if boxed is None:
         return None
-    base = np.array([fold[1] for fold in boxed.folds])
-    edge = np.array([fold[0] for fold in boxed.folds])
+    edge, base, sides = np.array(boxed.folds).transpose(1, 0, 2)
     down = edge.mean(axis=0) - base.mean(axis=0)
     up = -down / np.hypot(*down)
     along = shapely.get_coordinates(thing.room) @ up
@@ -127,6 +156,8 @@ def standing_room(thing: FinishedThing) -> StandingRoom | None:
         height=float(along.max() - base.mean(axis=0) @ up),
         depth=boxed.depth,
         base=base,
+        edge=edge,
+        sides=sides,
         up=up,
     )
 
@@ -136,3 +167,45 @@ def room_of_all(thing: FinishedThing, pocket: Pocket) -> StandingRoom | None:
     if float(pocket.area.area) < _MOST_OF_IT * float(thing.room.area):
         return None
     return standing_room(thing)
+
+
+def flat_room(thing: FinishedThing) -> BaseGeometry:
+    """What lies within its edge while it is still flat: with the corners that are sewn across.
+
+    Those that are cut out before are not there any more.
+    """
+    boxed, trimmed = thing.project.finish.boxed, thing.project.finish.trimmed
+    if boxed is None or cut_out_by(thing) is not None:
+        return thing.room
+    kept = thing.project.seam.area if trimmed is None else trimmed.area
+    corners = [shapely.MultiPoint(fold).envelope for fold in boxed.folds]
+    return shapely.union_all([thing.room, *(one for one in corners if kept.covers(one))])
+
+
+def cut_out_by(thing: FinishedThing) -> float | None:
+    """How far outside the seam across it a corner is cut out, mm; None if it is left whole."""
+    boxed, trimmed = thing.project.finish.boxed, thing.project.finish.trimmed
+    if boxed is None or trimmed is None:
+        return None
+    end, corner, side = (np.array(one) for one in boxed.seams[0])
+    away = side - corner
+    at = end + (corner - end) * _BESIDE_END
+    left = shapely.LineString([at, at + away]) & trimmed.area
+    nearest = [part for part in shapely.get_parts(left) if part.dwithin(shapely.Point(at), HAIR)]
+    beyond = float(nearest[0].length) if nearest else 0.0
+    return beyond if beyond < float(np.hypot(*away)) - HAIR else None
+
+
+def room_place(thing: FinishedThing) -> int:
+    """How many of its plies lie behind its room: those of its back."""
+    done = thing.done
+    spaces, plane = done.spaces, done.plane
+    areas: dict[int, float] = {}
+    for node in range(1, len(spaces.face)):
+        below, above, face = (int(one[node]) for one in (spaces.below, spaces.above, spaces.face))
+        if min(below, above) < 0 or not plane.within[face] or not done.shows(node):
+            continue
+        under, over = thing.place[below], thing.place[above]
+        if under < over:  # not parted when it was turned
+            areas[under + 1] = areas.get(under + 1, 0.0) + float(plane.areas[face].area)
+    return max(areas, key=lambda place: areas[place], default=0)

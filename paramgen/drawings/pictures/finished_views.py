@@ -147,7 +147,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     project, pile, side = thing.project, view.pile, view.side
     picture = (*pile.painted[side], *_on_top(project, view))
     labels = tuple(_labels(thing, view))
-    size = show_size_both(*project.finished, project.unit)
+    size = show_size_both(*project.finished, project.unit, depth=project.depth)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
     open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
     how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"

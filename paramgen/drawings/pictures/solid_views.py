@@ -14,7 +14,8 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.bulk import closed_thickness
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.front_when_closed import front_when_closed
-from paramgen.lengths import show_both, spaced, unbroken
+from paramgen.finished.standing_room import standing_room
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.solid.looked_at import Gaze
 from paramgen.solid.posed import posed
 from paramgen.solid.solid_model import Solid
@@ -90,7 +91,7 @@ def telling(sheets: Sequence[FramedPicture]) -> tuple[FramedPicture, ...]:
 def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     outside, inside = (_OUTSIDE, _INSIDE) if solid.outer > 0 else (_INSIDE, _OUTSIDE)
     within = "inside" if thing.done.turned else "back"
-    last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.closed]
+    last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.moves]
     if last:
         # Half of the first of its folds, and what is folded later not yet.
         half = min(last) / 2
@@ -156,7 +157,15 @@ def _thickness(thing: FinishedThing, solid: Solid) -> str:
     """Say how thick it is where it is thickest, and how its thickness is drawn."""
     unit = thing.project.unit
     least, most = (unbroken(show_both(one, unit)) for one in closed_thickness(thing).empty)
-    folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
+    folds = any(panel.hinge and panel.hinge.moves for panel in solid.panels)
+    stands = standing_room(thing)
+    if stands is not None:
+        high = unbroken(show_both(stands.stands, unit))
+        bottom = unbroken(show_size_both(stands.width, stands.depth, unit))
+        return (
+            f"It stands {high} high on a bottom of {bottom}. Its plies are drawn at the middle of "
+            "what they may be."
+        )
     how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
     it_is = f"{how.capitalize()}, it is" if how else "It is"
     return (

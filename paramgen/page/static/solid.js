@@ -245,7 +245,7 @@ export function posed(scene, {closed, held}) {
     const gap = total(hinge.between.map((one) => thick[one]));
     const sides = low[parent] + mine + (hinge.side > 0 ? thick[parent] + thick[k] : 0);
     low.push(mine);
-    axis.push((sides + hinge.side * gap) / 2);
+    axis.push(hinge.axis ?? (sides + hinge.side * gap) / 2);
     place.push(times(place[parent], turned(hinge, angle(hinge), axis[k])));
   });
 
