@@ -67,8 +67,7 @@ class StandingRoom:
     def half_sides(self) -> tuple[shapely.Polygon, shapely.Polygon]:
         """What of a wall goes round to either side, open and flat."""
         first, other = (
-            shapely.Polygon(three)
-            for three in zip(self.base, self.sides, self.tops, strict=True)
+            shapely.Polygon(three) for three in zip(self.base, self.sides, self.tops, strict=True)
         )
         return first, other
 

@@ -412,10 +412,11 @@ def corners_out(outline: Path, edge_name: Edge, by: float) -> Path:
     >>> from paramgen.geometry.outlines import rectangle
     >>> corners_out(rectangle(0, 0, 6, 4), Edge.BOTTOM, 2).points.astype(int).tolist()
     [[0, 0], [6, 0], [6, 2], [4, 2], [4, 4], [2, 4], [2, 2], [0, 2]]
-    >>> corners_out(rectangle(0, 0, 6, 4, rounded=1), Edge.TOP, 2)
-    Traceback (most recent call last):
-        ...
-    paramgen.geometry.outlines.ShapeError: no-corners-to-cut-out {'edge': Term(group='edge', word=<Edge.TOP: 'top'>), 'by': Mm(value=2, towards='')}
+    >>> try:
+    ...     corners_out(rectangle(0, 0, 6, 4, rounded=1), Edge.TOP, 2)
+    ... except ShapeError as problem:
+    ...     problem.why.key
+    'no-corners-to-cut-out'
     """
     squares = [shapely.box(*square) for square in _squares(outline.box, edge_name, by)]
     left = outline.area
@@ -443,7 +444,5 @@ def _squares(
         Edge.LEFT: ((left, left), (top, bottom)),
         Edge.RIGHT: ((right, right), (top, bottom)),
     }[edge_name]
-    first, last = (
-        (x[0], y[0], x[1], y[1]) for x, y in zip(across, down, strict=True)
-    )
+    first, last = ((x[0], y[0], x[1], y[1]) for x, y in zip(across, down, strict=True))
     return first, last

@@ -195,7 +195,9 @@ def _refused(one: GradedRow) -> str:
 
 
 def _figure(one: GradedRow, entry: SummaryEntry) -> str:
-    first, other = (show_size(*entry.finished, unit, depth=entry.depth) for unit in _units(entry.unit))
+    first, other = (
+        show_size(*entry.finished, unit, depth=entry.depth) for unit in _units(entry.unit)
+    )
     wide = f"calc(var(--mm)*{entry.view[0]:.3f})"
     return (
         f'<figure id="picture-{one.row.folder}" style="width:max({wide},9rem)">'

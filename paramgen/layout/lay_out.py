@@ -189,8 +189,8 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     table, names = sized.recipe.file.finish, sized.names
     boxed = None
     if table.boxed and table.depth:
-        outer = (find(ref, names, outlines) for ref in (table.seam, table.finished))
-        boxed = boxed_corners(*outer, table.boxed, table.depth.number(names))
+        seam, edge = (find(ref, names, outlines) for ref in (table.seam, table.finished))
+        boxed = boxed_corners(seam, edge, table.boxed, table.depth.number(names))
     laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
     # What is cut while the work is in the hoop is an opening, not its edge.
     out = next((step.number for step in done if step.act is Act.UNHOOP), 0)

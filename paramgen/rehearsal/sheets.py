@@ -146,7 +146,7 @@ class Sandwich:
     slits : tuple of Slit
     sewn : tuple of SewnLine
         Sewn in the hoop.
-    across : tuple of LineString
+    across : tuple of MultiLineString
         Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
         past it: so it is as if it held all layers together.
     """
@@ -154,7 +154,7 @@ class Sandwich:
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
-    across: tuple[shapely.LineString, ...] = ()
+    across: tuple[shapely.MultiLineString, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -212,16 +212,17 @@ def sandwich(project: Project) -> Sandwich:
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
             sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
-    sheets = tuple(sheet for sheets in pile for sheet in sheets)
+    every = tuple(sheet for sheets in pile for sheet in sheets)
     across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
-    return Sandwich(sheets, tuple(slits), tuple(sewn), across)
+    return Sandwich(every, tuple(slits), tuple(sewn), across)
 
 
-def _through_allowances(across: Path) -> shapely.LineString:
+def _through_allowances(across: Path) -> shapely.MultiLineString:
     """A seam across a corner, which goes on through the allowances of the two that meet there."""
     start, corner, end = across.points
     first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
-    return shapely.LineString([start + first * _ALLOWANCE, corner, end + last * _ALLOWANCE])
+    ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
+    return shapely.MultiLineString([[ends[0], corner, ends[1]]])
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

@@ -118,6 +118,9 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     over = "Turned over like a page: left and right change places."
     said = {"front": "Seen from the front.", "back": over}
     project = thing.project
+    if project.depth:
+        leans = "Its walls lean together where it stands; this one is shown as it was sewn."
+        said = {side: f"{how} {leans}" for side, how in said.items()}
     if not (thing.done.turned and project.finish.folds):
         yield _View(name="front", title="front", how=said[outer], pile=pile, side=outer)
         yield _View(name="back", title="back", how=said[inner], pile=pile, side=inner)

@@ -29,6 +29,8 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: From the left and above, and from behind on the right; of what folds, its inside.
 _OUTSIDE, _INSIDE = Gaze(-32.0, 28.0), Gaze(148.0, 28.0)
+#: Of what stands, its bottom: from the left and below.
+_BELOW = Gaze(-24.0, -52.0)
 #: So far in is drawn what goes in.
 _HALF_IN = 0.5
 
@@ -122,6 +124,8 @@ def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     else:
         yield _Pose(name="front", title="front", how="From the front.", gaze=outside)
         yield _Pose(name="back", title="back", how="From the back.", gaze=inside)
+    if standing_room(thing) is not None:
+        yield _Pose(name="bottom", title="bottom", how="From below.", gaze=_BELOW)
     if solid.held:
         names = ", ".join(dict.fromkeys(one.title for one in solid.held))
         yield _Pose(
@@ -163,8 +167,8 @@ def _thickness(thing: FinishedThing, solid: Solid) -> str:
         high = unbroken(show_both(stands.stands, unit))
         bottom = unbroken(show_size_both(stands.width, stands.depth, unit))
         return (
-            f"It stands {high} high on a bottom of {bottom}. Its plies are drawn at the middle of "
-            "what they may be."
+            f"Empty, it stands {high} high on a bottom of {bottom}. Its plies are drawn at the "
+            "middle of what they may be."
         )
     how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
     it_is = f"{how.capitalize()}, it is" if how else "It is"
