@@ -26,6 +26,8 @@ _ACTS = {
     Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
     Act.EDGE_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
     Act.TOP_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
+    Act.BOX: "The two seams lie on each other in the middle, and both corners are as deep.",
+    Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
 _CLOSED = "The gap is closed: both its sides are caught."

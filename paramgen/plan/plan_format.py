@@ -341,6 +341,7 @@ class RoomPart(Part):
     width: Millimetres
     height: Millimetres
     opens: Literal["zip", "mouth"]
+    depth: Millimetres = Field(description="of its bottom; 0 of what lies flat")
 
 
 class HardwarePart(Part):
@@ -388,6 +389,10 @@ class FinishPart(Part):
     trimmed: list[PlanPoint] | None = Field(description="the line it is trimmed along; closed")
     folds: list[list[PlanPoint]] = Field(
         description="two points of each line that it is folded along, in order"
+    )
+    depth: Millimetres = Field(description="how deep it stands; 0 of what lies flat")
+    across: list[list[PlanPoint]] = Field(
+        description="where each corner is sewn across that makes it deep, over the flat work"
     )
 
 

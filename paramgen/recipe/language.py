@@ -66,7 +66,7 @@ Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)
 HAND = tuple(act for act in Act if act not in (Act.STITCH, Act.LAY, Act.TAPE))
 Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
-NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
+NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW, Act.BIND)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
@@ -362,8 +362,24 @@ class WithinOutline(Outline):
     inside: OutlineRef
 
 
+class CornersOut(Outline):
+    """An outline less a square at both corners of one of its edges."""
+
+    shape: Literal["corners cut out"]
+    of: OutlineRef
+    edge: EdgeWord
+    by: FormulaTerm
+
+
 OutlineTable = Annotated[
-    Rectangle | Oval | RegularPolygon | FreePolygon | FreePath | Offset | WithinOutline,
+    Rectangle
+    | Oval
+    | RegularPolygon
+    | FreePolygon
+    | FreePath
+    | Offset
+    | WithinOutline
+    | CornersOut,
     Field(discriminator="shape"),
 ]
 #: One outline, or several of which the first whose `when` holds is taken.
@@ -540,6 +556,9 @@ class FinishTable(RecipeTable):
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
     folds: list[FinishFold] = []
+    #: How deep it stands, and the edge whose corners are cut out of both outlines for that.
+    depth: FormulaTerm | None = None
+    boxed: EdgeWord | None = None
     most_layers: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
 
@@ -550,6 +569,8 @@ class FinishTable(RecipeTable):
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
+        if (self.depth is None) != (self.boxed is None):
+            raise ValueError("depth and the edge whose corners make it (boxed) go together")
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
             raise ValueError("what is outside is one of the two that it lies between (between)")
         return self

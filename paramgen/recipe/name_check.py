@@ -21,7 +21,7 @@ from paramgen.recipe.language import (
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
-from paramgen.vocabulary.kinds import FoldKind, NotionSort
+from paramgen.vocabulary.kinds import Act, FoldKind, NotionSort
 
 #: What is done to pieces of fabric alone.
 _OF_FABRIC = {
@@ -81,6 +81,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _prepared(file)
     yield from _lays(file)
     yield from _flaps(file)
+    yield from _boxed(file)
     yield from _unused(file, uses)
 
 
@@ -439,6 +440,17 @@ def _flaps(file: RecipeFile) -> Iterator[Clash]:
             said.append((ref, key))
 
 
+def _boxed(file: RecipeFile) -> Iterator[Clash]:
+    """Corners that are sewn across in no step, and a step to do so where there are none."""
+    across = [base for base, step in _steps(file) if step.do == Act.BOX]
+    if file.finish.boxed and not across:
+        hint = f'Write a step with do = "{Act.BOX}".'
+        yield Clash(("finish", "boxed"), f"no step is there to {Act.BOX}", hint)
+    elif across and not file.finish.boxed:
+        hint = "Say under finish which edge has them (boxed), and how deep they make it (depth)."
+        yield Clash((*across[0], "do"), "there are no corners to sew across", hint)
+
+
 def _same(one: Reference, other: Reference) -> bool:
     """Whether two references name a piece in common: the bare name of one means all its turns."""
     if one.name != other.name:
@@ -473,6 +485,8 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
         for use in uses
         if isinstance(use.term, Reference) and use.term.kind == "laid" and use.loc[0] == "steps"
     }
+    # A binding is folded over an edge once the work is out of the hoop.
+    laid |= {ref.name for _, step in _steps(file) if step.do == Act.BIND for ref in step.pieces}
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

@@ -8,18 +8,22 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.layout.copies_apart import first_of, sewn_across
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
-from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
 LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
+#: No allowance is wider than this, mm.
+_ALLOWANCE = 60.0
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
 
@@ -134,11 +138,23 @@ class SewnLine:
 
 @dataclass(frozen=True)
 class Sandwich:
-    """All sheets from the back to the front, and all lines in the order of sewing."""
+    """All sheets from the back to the front, and all lines in the order of sewing.
+
+    Parameters
+    ----------
+    sheets : tuple of Sheet
+    slits : tuple of Slit
+    sewn : tuple of SewnLine
+        Sewn in the hoop.
+    across : tuple of MultiLineString
+        Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
+        past it: so it is as if it held all layers together.
+    """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
+    across: tuple[shapely.MultiLineString, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -196,7 +212,17 @@ def sandwich(project: Project) -> Sandwich:
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
             sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
-    return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
+    every = tuple(sheet for sheets in pile for sheet in sheets)
+    across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
+    return Sandwich(every, tuple(slits), tuple(sewn), across)
+
+
+def _through_allowances(across: Path) -> shapely.MultiLineString:
+    """A seam across a corner, which goes on through the allowances of the two that meet there."""
+    start, corner, end = across.points
+    first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
+    ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
+    return shapely.MultiLineString([[ends[0], corner, ends[1]]])
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

@@ -139,6 +139,8 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    BOX = "sew across the corners"
+    BIND = "bind the edge"
     FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
@@ -153,6 +155,8 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TURN,
         Act.PULL_OVER,
         Act.HAND_SEW,
+        Act.BOX,
+        Act.BIND,
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,

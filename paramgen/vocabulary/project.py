@@ -508,6 +508,33 @@ class Held:
         return 0.0 if self.opens else self.thickness
 
 
+#: Two ends and the corner between them.
+Bend = tuple[Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class Boxed:
+    """Corners that are sewn across, so that what is flat stands on a bottom of its own.
+
+    Each corner lies between the boxed edge and the edge beside it. Opened and laid seam on seam it
+    is a point of two layers; the seam across it is as long as the thing is deep.
+
+    Parameters
+    ----------
+    depth : float
+        mm.
+    seams : tuple of Bend
+        For each corner where it is sewn across, on the flat work: from the seam line along the
+        boxed edge, over the corner of the square that is taken out of it, to that beside it.
+    folds : tuple of Bend
+        The same on the finished edge: where the bottom and the sides turn up.
+    """
+
+    depth: float
+    seams: tuple[Bend, ...]
+    folds: tuple[Bend, ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Finish:
     """How the project ends.
@@ -533,6 +560,8 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
         The one of `between` whose right side is outside when it is folded: the first unless said.
+    boxed : Boxed or None
+        The corners that make it deep.
     """
 
     way: FinishWay
@@ -545,6 +574,7 @@ class Finish:
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
     outside: str = ""
+    boxed: Boxed | None = None
 
 
 @dataclass(frozen=True)
@@ -688,6 +718,11 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
+
+    @property
+    def depth(self) -> float:
+        """How deep it stands, mm; 0 of what lies flat."""
+        return self.finish.boxed.depth if self.finish.boxed else 0.0
 
     @property
     def own_title(self) -> str:

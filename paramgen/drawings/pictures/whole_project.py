@@ -61,7 +61,7 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
         gap,
         Group("numbers", tuple(_numbers(stops, view, em)), "Numbers of the stops"),
     )
-    finished = show_size_both(*project.finished, project.unit)
+    finished = show_size_both(*project.finished, project.unit, depth=project.depth)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
     turned = f" {project.copies} copies{_sheets(project)}." if project.copies > 1 else turned
     lines = "; ".join(f"stop {step.stop}, {what_is_stitched(step)}" for step in stops)
