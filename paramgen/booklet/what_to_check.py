@@ -120,6 +120,8 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
         yield "The stitching runs beside its edge all the way and has not slipped off."
     if Role.SEAM in roles:
         yield "The line is complete and no stitch is skipped where it is thick."
+    if Role.OVERCAST in roles:
+        yield "The zigzag runs beside the seam all the way and touches it nowhere."
     if behind and not roles <= {Role.PLACEMENT}:
         pieces = list(dict.fromkeys(behind))
         lie = "lies flat and has" if len(pieces) == 1 else "lie flat and have"

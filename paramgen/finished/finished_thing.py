@@ -317,7 +317,7 @@ def _order(
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
     names = done.project.finish
-    return order, OTHER[outer] if names.outside == names.between[1] else outer
+    return order, OTHER[outer] if names.outside in names.closing else outer
 
 
 def _work_side(done: Rehearsed) -> Side:

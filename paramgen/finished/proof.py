@@ -200,7 +200,7 @@ def proof(thing: FinishedThing) -> Proof:
             sizes[hollow] = sizes.get(hollow, 0.0) + area
             around = round_it.setdefault(hollow, set())
             around |= {sheets[sheet].piece for sheet in (below, above) if sheet >= 0}
-        if done.shows(node):
+        if done.in_sight(node):
             faces: tuple[tuple[int, Side], ...] = ((below, Side.FRONT), (above, Side.BACK))
             for sheet, side in faces:
                 if sheet >= 0:
@@ -267,6 +267,6 @@ def _top_stitch_needle(thing: FinishedThing) -> str | None:
 
 
 def _kind(done: Rehearsed, hollow: int) -> Literal["outside", "hidden", "closed"]:
-    if hollow == done.outside:
+    if hollow == done.outside or (hollow == WORLD and done.looked_into):
         return "outside"
     return "hidden" if hollow == WORLD else "closed"

@@ -11,17 +11,25 @@ from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.boxed_corners import boxed_corners, finished_size
 from paramgen.layout.copies_apart import put
 from paramgen.layout.lines import lines
-from paramgen.layout.name_scope import all_of, holds, pointed_at, spot, whole
+from paramgen.layout.name_scope import NamedValues, all_of, holds, pointed_at, spot, whole
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
-from paramgen.recipe.language import ArcTo, StepTable
+from paramgen.recipe.language import (
+    ArcTo,
+    FlapWhen,
+    StepTable,
+    WallWhen,
+    condition_of,
+    piece_of,
+)
+from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, conditions, turns
 from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
-from paramgen.vocabulary.kinds import Act, Along
+from paramgen.vocabulary.kinds import Act, Along, FinishWay
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
 from paramgen.vocabulary.project import (
     Bend,
@@ -197,9 +205,12 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
     trims = (step for step in done if step.act is Act.TRIM and step.number > out)
     marks = [mark for step in trims for mark in step.mark]
     section = [spot(pair, names) for pair in table.section or ()]
+    walls = _there(table.between, names)
+    if table.way is FinishWay.TURNED and len(walls) < 2:
+        raise ShapeError("closes-with-nothing")
     return Finish(
         way=table.way,
-        between=tuple(pointed_at(ref, names) for ref in table.between),
+        between=tuple(pointed_at(ref, names) for ref in walls),
         # What is trimmed again is left as the last of it leaves it.
         trimmed=min(marks, key=lambda mark: mark.area.area) if marks else None,
         folds=tuple(
@@ -212,11 +223,18 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
         else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
         finished=find(table.finished, names, outlines),
-        pulled_over=all_of(table.pulled_over, names, laid),
-        stands_out=all_of(table.stands_out, names, laid),
+        pulled_over=all_of(_there(table.pulled_over, names), names, laid),
+        stands_out=all_of(_there(table.stands_out, names), names, laid),
         outside=pointed_at(table.outside, names) if table.outside else "",
         boxed=boxed,
     )
+
+
+def _there(
+    entries: Iterable[WallWhen | FlapWhen | Reference], names: NamedValues
+) -> list[Reference]:
+    """The pieces that a list under `finish` names, of those entries that count."""
+    return [piece_of(one) for one in entries if holds(condition_of(one), names)]
 
 
 def _fold_line(across: Along, at: float) -> tuple[Point, Point]:

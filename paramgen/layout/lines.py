@@ -31,6 +31,7 @@ STITCH_OF_ROLE = {
     Role.TACK_DOWN: (StitchKind.RUN, "tack_down_stitch"),
     Role.BASTING: (StitchKind.BASTING, "basting_stitch"),
     Role.SEAM: (StitchKind.SEAM, "seam_stitch"),
+    Role.OVERCAST: (StitchKind.ZIGZAG, "seam_stitch"),
     Role.TOP_STITCH: (StitchKind.TRIPLE, "top_stitch"),
 }
 

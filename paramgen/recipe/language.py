@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
     DefaultTerm,
@@ -27,6 +28,7 @@ from paramgen.recipe.terms import (
     OutlineRef,
     PieceRef,
     PlainText,
+    Reference,
     SentenceTerm,
     TruthTerm,
 )
@@ -544,15 +546,39 @@ class FinishFold(RecipeTable):
     when: FormulaTerm | None = None
 
 
+class WallWhen(RecipeTable):
+    """One of the pieces that it is turned out between, where the choices have it so."""
+
+    piece: PieceRef
+    when: FormulaTerm
+
+
+class FlapWhen(RecipeTable):
+    """A piece that is pulled over or stands out, where the choices have it so."""
+
+    piece: FlapRef
+    when: FormulaTerm
+
+
+WhichWall = Annotated[
+    Annotated[WallWhen, Tag("table")] | Annotated[PieceRef, Tag("other")],
+    _is_table_with("piece", "when"),
+]
+WhichFlap = Annotated[
+    Annotated[FlapWhen, Tag("table")] | Annotated[FlapRef, Tag("other")],
+    _is_table_with("piece", "when"),
+]
+
+
 class FinishTable(RecipeTable):
     """How the project ends, and the outlines that say how large it is."""
 
     way: Annotated[FinishWay, one_of(*FinishWay)]
     finished: OutlineRef
     seam: OutlineRef
-    between: list[PieceRef] = Field(default=[], max_length=2)
-    pulled_over: list[FlapRef] = []
-    stands_out: list[FlapRef] = []
+    between: list[WhichWall] = Field(default=[], max_length=MOST_ENTRIES)
+    pulled_over: list[WhichFlap] = []
+    stands_out: list[WhichFlap] = []
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
     folds: list[FinishFold] = []
@@ -564,16 +590,27 @@ class FinishTable(RecipeTable):
 
     @model_validator(mode="after")
     def _between_two(self) -> Self:
-        names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
-        if self.way is FinishWay.TURNED and len(names) != 2:
+        refs = [piece_of(one) for one in self.between]
+        names = {(ref.name, ref.index.text if ref.index else "") for ref in refs}
+        if self.way is FinishWay.TURNED and len(names) < 2:
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
         if (self.depth is None) != (self.boxed is None):
             raise ValueError("depth and the edge whose corners make it (boxed) go together")
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
-            raise ValueError("what is outside is one of the two that it lies between (between)")
+            raise ValueError("what is outside is one of those that it lies between (between)")
         return self
+
+
+def piece_of(one: WallWhen | FlapWhen | Reference) -> Reference:
+    """The piece that an entry of a list under `finish` names."""
+    return one if isinstance(one, Reference) else one.piece
+
+
+def condition_of(one: WallWhen | FlapWhen | Reference) -> Formula | None:
+    """What must hold for such an entry to count; None if it always does."""
+    return None if isinstance(one, Reference) else one.when
 
 
 #: What a part can need: numbers, by what they are made of; names of what is made; words.

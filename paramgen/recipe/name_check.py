@@ -18,6 +18,8 @@ from paramgen.recipe.language import (
     RepeatValues,
     StepGroup,
     StepTable,
+    condition_of,
+    piece_of,
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
@@ -428,10 +430,17 @@ def _flaps(file: RecipeFile) -> Iterator[Clash]:
     laid = {lay.piece.name for _, lay in _laid(file)}
     said: list[tuple[Reference, str]] = []
     for key in ("pulled_over", "stands_out"):
-        for index, ref in enumerate(getattr(file.finish, key)):
+        for index, entry in enumerate(getattr(file.finish, key)):
             loc: Loc = ("finish", key, index)
-            if any(_same(ref, wall) for wall in file.finish.between):
-                yield Clash(loc, f"`{ref}` is one of the two that it is turned out between")
+            ref, sometimes = piece_of(entry), condition_of(entry) is not None
+            # The choices may have a piece be the one or the other.
+            walls = [
+                piece_of(wall)
+                for wall in file.finish.between
+                if not (sometimes and condition_of(wall) is not None)
+            ]
+            if any(_same(ref, wall) for wall in walls):
+                yield Clash(loc, f"`{ref}` is one of those that it is turned out between")
             elif ref.name in file.notions and ref.name not in laid:
                 yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
             before = next((where for other, where in said if _same(ref, other)), None)

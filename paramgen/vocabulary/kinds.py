@@ -105,6 +105,7 @@ class Role(StrEnum):
     TACK_DOWN = "tack-down"
     BASTING = "basting"
     SEAM = "seam"
+    OVERCAST = "overcast"
     TOP_STITCH = "top-stitch"
 
 

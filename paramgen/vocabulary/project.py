@@ -544,7 +544,8 @@ class Finish:
     way : str
         `turned` or `raw edge`.
     between : tuple of str
-        The pieces between which the outside lies until it is turned; empty if it is not.
+        The pieces between which the outside lies until it is turned: that of the work, and then
+        the closing piece, or the several whose folds leave an opening; empty if it is not turned.
     trimmed : Path or None
         The line it is trimmed along.
     folds : tuple of (Point, Point)
@@ -562,6 +563,17 @@ class Finish:
         The one of `between` whose right side is outside when it is folded: the first unless said.
     boxed : Boxed or None
         The corners that make it deep.
+
+    Examples
+    --------
+    A cover that is turned out between the folds of its two fronts:
+
+    >>> cover = Finish(
+    ...     way=FinishWay.TURNED, between=("back", "upper", "lower"), trimmed=None, folds=(),
+    ...     most_layers=16, section=None,
+    ... )
+    >>> cover.work, cover.closing
+    ('back', ('upper', 'lower'))
     """
 
     way: FinishWay
@@ -575,6 +587,16 @@ class Finish:
     stands_out: tuple[str, ...] = ()
     outside: str = ""
     boxed: Boxed | None = None
+
+    @property
+    def work(self) -> str:
+        """The piece of the work, if it is turned."""
+        return self.between[0]
+
+    @property
+    def closing(self) -> tuple[str, ...]:
+        """The closing piece, or those that close it together."""
+        return self.between[1:]
 
 
 @dataclass(frozen=True)

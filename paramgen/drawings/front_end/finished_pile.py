@@ -286,7 +286,7 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
     shape, out = thing & room, 0.0
     way = np.array(outward(pocket))
     along = shapely.get_coordinates(thing) @ way
-    if not pocket.through_zip:
+    if not pocket.opens_within:
         mouth = float((shapely.get_coordinates(pocket.mouths) @ way).max())
         aside = np.array((-way[1], way[0])) * FAR
         near, far = way * mouth, way * FAR

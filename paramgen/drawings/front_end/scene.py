@@ -34,7 +34,7 @@ from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
-from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step
 
 # A project that takes less than this part of the field, both ways, is shown close up.
@@ -278,6 +278,24 @@ class Scene:
     def every_gap(self) -> tuple[Path, ...]:
         """The same of all copies in the hoop."""
         return gaps_in(self.project, seams(self.project))
+
+    @cached_property
+    def opening(self) -> Path | None:
+        """The fold under which a hand goes in where pieces close it together; None if none do."""
+        closing = [
+            layer
+            for step in self.project.steps
+            for layer in step.layers
+            if layer.piece in self.project.finish.closing
+        ]
+        seam = self.project.seam.area
+        folds = [
+            shapely.LineString(edge) & seam for layer in closing for edge in layer.folded_edges
+        ]
+        across = [fold for fold in folds if fold.length > 0.0]
+        if self.gaps or len(across) < 2:
+            return None
+        return path(shapely.get_coordinates(across[-1]), closed=False)
 
     @cached_property
     def whole(self) -> BaseGeometry:

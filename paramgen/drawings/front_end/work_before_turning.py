@@ -80,6 +80,9 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
             said = (TextLine("turning gap", bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
+    if step.act is Act.TURN and hooped.opening is not None:
+        said = (TextLine("opening", bold=True), TextLine("turn it out between the folds"))
+        yield Label(gap_point(hooped.opening, side), said, on_line=True)
     if step.act is Act.FOLD and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
@@ -128,6 +131,8 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
+        if hooped.opening is not None:
+            yield from arrow(*_from_under(hooped, hooped.opening, em, side), em)
     for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
     if step.act is Act.FASTEN:
@@ -152,6 +157,17 @@ def across(
     ends = seen(Path(np.array([spot - way * into * em, spot + way * out * em]), False), side)
     (ax, ay), (bx, by) = ends.points.tolist()
     return (ax, ay), (bx, by)
+
+
+def _from_under(hooped: Scene, fold: Path, em: float, side: Side) -> tuple[Point, Point]:
+    """Ends of an arrow out from under a fold: from the side where its piece lies."""
+    layers = [layer for step in hooped.project.steps for layer in step.layers]
+    own = next(
+        layer.outline
+        for layer in reversed(layers)
+        if layer.piece in hooped.project.finish.closing and layer.outline.line.dwithin(fold.line, 1)
+    )
+    return across(fold, own, em, side)
 
 
 def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:

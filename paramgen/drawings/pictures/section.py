@@ -628,15 +628,18 @@ def _hollows(cut: SectionCut, em: float) -> Iterator[Shape]:
 def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSection) -> bool:
     """Whether what lies between two sheets turns out or opens in the end.
 
-    Sheets that turning has brought together have the hidden inside between them.
+    Sheets that turning has brought together have the hidden inside between them, or the one that an
+    opening leads to.
     """
-    stack = cut.done.plane.stack(face)
+    done, stack = cut.done, cut.done.plane.stack(face)
     if under.sheet not in stack or over.sheet not in stack:
         return False
+    if (under.sheet, over.sheet) == (stack[-1], stack[0]):
+        return done.looked_into
     place = stack.index(under.sheet) + 1
     if place >= len(stack) or stack[place] != over.sheet:
         return False
-    return cut.done.shows(int(cut.done.spaces.first[face]) + place)
+    return done.in_sight(int(done.spaces.first[face]) + place)
 
 
 def _stitches(stitches: Sequence[Crossing], em: float) -> Iterator[DrawnItem]:

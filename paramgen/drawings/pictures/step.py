@@ -32,7 +32,7 @@ from paramgen.drawings.primitives.drawn_paths import outer_paths, rightmost, see
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.finished.standing_room import cut_out_by
-from paramgen.finished.turning_passage import through_gap, through_zip
+from paramgen.finished.turning_passage import through_gap, through_opening, through_zip
 from paramgen.layout.copies_apart import seams
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box
@@ -154,6 +154,8 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     side = turned.side if turned else step.seen_from
     if step.act is Act.TURN and turned is None:
         passage, where, does = through_gap(done), "at the turning gap", "reach in here"
+        if done.opening and passage is None:
+            passage, where = through_opening(done), "at the opening"
     elif step.act is Act.TURN:
         passage, where, does = through_zip(done), "at the zip", "reach in through the zip"
     elif step.act is Act.PULL_OVER and (every := pulls(hooped)):
