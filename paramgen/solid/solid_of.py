@@ -10,6 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.finished.finished_thing import FinishedThing, Ply
 from paramgen.solid.held_in_panels import PAPER, HeldInPanels, held_in_panels
 from paramgen.solid.hung_parts import hung, reaching
+from paramgen.solid.rings_in_folds import with_rings
 from paramgen.solid.solid_model import Slab, Solid, SolidPanel
 from paramgen.solid.solid_parts import NOTHING, SolidPart, flat_parts, standing_out
 from paramgen.vocabulary.kinds import Side
@@ -47,6 +48,7 @@ def solid_of(thing: FinishedThing) -> Solid:
                 level=_level(thing, parts[index], panels[place[parent]]),
             )
     outer = 1 if thing.outer is Side.FRONT else -1
+    panels = with_rings(thing, panels)
     return Solid(tuple(panels), tuple(one.slab for one in found), outer)
 
 

@@ -86,6 +86,8 @@ class NotionSort(StrEnum):
     ZIP = "zip"
     SNAP = "snap"
     RING = "ring"
+    RIVET = "rivet"
+    CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
     OTHER = "other"
@@ -143,6 +145,8 @@ class Act(StrEnum):
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+    WASH_OUT = "wash out the stabiliser"
+    PULL_OUT = "pull out the basting"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -156,6 +160,8 @@ NOT_IN_THE_HOOP = frozenset(
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.WASH_OUT,
+        Act.PULL_OUT,
     }
 )
 
@@ -165,4 +171,5 @@ class FoldKind(StrEnum):
 
     HALF = "half"
     QUARTER = "quarter"
+    THIRDS = "thirds"
     HEM = "hem"

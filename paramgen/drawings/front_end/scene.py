@@ -26,6 +26,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths
 from paramgen.drawings.primitives.items import Tone
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.flaps import Flap, FlapSide
+from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
 from paramgen.layout.turning_gaps import gaps_in
@@ -33,7 +34,7 @@ from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
-from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step
 
 # A project that takes less than this part of the field, both ways, is shown close up.
@@ -178,7 +179,14 @@ class Scene:
             if (self._done_pile)
             else []
         )
-        shown = box_of([*_in_hand(self.project.steps), *places, *plies])
+        rings = [
+            path(shapely.get_coordinates(part.envelope), closed=True)
+            for ring in hung_rings(self.project)
+            for part in ring.parts(
+                across(ring.fold) if ring.fold else away_from(self.project.seam.area, ring.at)
+            )
+        ]
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings])
         room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)
