@@ -206,6 +206,15 @@ class FinishedThing:
         return tuple(fold for fold in folds if (fold_line(fold) & inner).length > 1.0)
 
     @property
+    def folds_shut(self) -> bool:
+        """Whether it lies folded along all its folds in the end.
+
+        What is cut out of it is there to be drawn through, and then it does not lie so.
+        """
+        holes = any(part.interiors for part in shapely.get_parts(self.room).tolist())
+        return bool(self.project.finish.folds) and not (holes and not self.done.turned)
+
+    @property
     def wraps(self) -> bool:
         """Whether the last of several folds lays what stands out round its closed edge."""
         folds = self.project.finish.folds

@@ -263,7 +263,12 @@ def moved(project: Project, move: PointsMoved) -> Project:
         steps=tuple(_step(step, move) for step in project.steps),
         seam=_path(project.seam, move),
         notions=tuple(
-            replace(one, halves=_points(one.halves, move), at=_points(one.at, move))
+            replace(
+                one,
+                halves=_points(one.halves, move),
+                at=_points(one.at, move),
+                hangs=_points(one.hangs, move),
+            )
             for one in project.notions
         ),
         holds=tuple(
@@ -316,7 +321,10 @@ def _layer(layer: Layer, move: PointsMoved) -> Layer:
         outline=_path(layer.outline, move),
         folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
         slit=_pair(layer.slit, move) if layer.slit else None,
-        hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
+        hems=tuple(
+            replace(hem, outline=_path(hem.outline, move), fold=_pair(hem.fold, move))
+            for hem in layer.hems
+        ),
         shares=tuple(_path(share, move) for share in layer.shares),
     )
 

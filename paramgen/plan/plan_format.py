@@ -201,7 +201,7 @@ class LayerPart(Part):
         max_length=2,
         description="least and most thickness of one of its plies, under stitches: an estimate",
     )
-    hem: HemPart | None = Field(description="what is turned in along one edge")
+    hems: list[HemPart] = Field(description="what is turned in, along each edge that is")
     over_all: bool = Field(description="one sheet over all copies, and not the piece of one")
 
 

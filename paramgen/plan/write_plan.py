@@ -346,7 +346,7 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
         right_sides_in=layer.right_sides_in,
         unlined=layer.unlined,
         ply=_numbers(layer.ply),
-        hem=_hem(layer.hem) if layer.hem else None,
+        hems=[_hem(hem) for hem in layer.hems],
         over_all=bool(layer.shares),
     )
 

@@ -197,6 +197,7 @@ class NotionTable(RecipeTable):
     coil: FormulaTerm | None = None
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
+    hangs: list[FormulaPoint] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
@@ -220,6 +221,7 @@ class FoldTable(RecipeTable):
     fold: Annotated[FoldKind, one_of(*FoldKind)]
     along: AlongWord
     turn: FormulaTerm | None = None
+    edge: EdgeWord | None = None
     take: FormulaTerm | None = None
     right_side: Literal["out", "in"] = "out"
     when: FormulaTerm | None = None
@@ -228,6 +230,11 @@ class FoldTable(RecipeTable):
     def _hem_turn(self) -> Self:
         if (self.fold is FoldKind.HEM) != (self.turn is not None):
             raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
+        if self.edge and self.fold is not FoldKind.HEM:
+            raise ValueError("a hem, and nothing else, says at which edge it lies (edge)")
+        if self.edge and self.edge not in FOLD_EDGES[self.along]:
+            one, other = FOLD_EDGES[self.along]
+            raise ValueError(f"a hem along the {self.along} lies at {one} or {other} (edge)")
         return self
 
 

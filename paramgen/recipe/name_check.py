@@ -390,11 +390,13 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
 def _last_folds(folds: Sequence[FoldTable]) -> Iterator[FoldTable | None]:
     """Every fold that may be the one that a step lays at an edge; None where there may be none.
 
-    It is the last fold if that is a hem, else the last in half: which, the choices may settle.
+    It is the last fold if that is a hem that says no edge, else the last in half: which, the
+    choices may settle.
     """
     hems = True
     for fold in reversed(folds):
-        if fold.fold is FoldKind.HALF or (fold.fold is FoldKind.HEM and hems):
+        by_edge = fold.fold is FoldKind.HEM and fold.edge is not None
+        if fold.fold is FoldKind.HALF or (fold.fold is FoldKind.HEM and hems and not by_edge):
             yield fold
             if fold.when is None:
                 return

@@ -161,5 +161,4 @@ def _plies(project: Project, step: Step) -> Iterator[int]:
     for later in project.steps:
         for layer in later.layers:
             if layer.piece in step.pieces:
-                hem = 0 if layer.hem is None else 2 if layer.hem.twice else 1
-                yield layer.plies + hem
+                yield layer.plies + max((hem.plies for hem in layer.hems), default=0)

@@ -86,6 +86,8 @@ class NotionSort(StrEnum):
     ZIP = "zip"
     SNAP = "snap"
     RING = "ring"
+    RIVET = "rivet"
+    CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
     OTHER = "other"
@@ -146,6 +148,8 @@ class Act(StrEnum):
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+    WASH_OUT = "wash out the stabiliser"
+    PULL_OUT = "pull out the basting"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -161,6 +165,8 @@ NOT_IN_THE_HOOP = frozenset(
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.WASH_OUT,
+        Act.PULL_OUT,
     }
 )
 
@@ -170,4 +176,5 @@ class FoldKind(StrEnum):
 
     HALF = "half"
     QUARTER = "quarter"
+    THIRDS = "thirds"
     HEM = "hem"

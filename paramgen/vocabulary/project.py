@@ -228,6 +228,9 @@ class Notion:
     through : tuple of tuple of str
         The pieces that it pierces at each of `halves` and then of `at`; empty if the recipe
         does not say.
+    hangs : tuple of Point
+        Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
+        drawn through.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -245,6 +248,7 @@ class Notion:
     coil: float | None
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
+    hangs: tuple[Point, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
@@ -264,12 +268,20 @@ class Hem:
     ----------
     outline : Path
         Where it lies, along the edge; closed.
+    fold : (Point, Point)
+        The edge, along which it is turned in.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
     """
 
     outline: Path
+    fold: tuple[Point, Point]
     twice: bool
+
+    @property
+    def plies(self) -> int:
+        """Layers that are turned in."""
+        return 2 if self.twice else 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -302,8 +314,8 @@ class Layer:
         Whether its wrong side may be seen by who looks into the pocket that it makes.
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
-    hem : Hem or None
-        What is turned in along one edge.
+    hems : tuple of Hem
+        What is turned in along each edge that is.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     shares : tuple of Path
@@ -326,7 +338,7 @@ class Layer:
     right_sides_in: bool = False
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
-    hem: Hem | None = None
+    hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
 
     @property

@@ -75,8 +75,9 @@ def test_pieces_are_cut_to_the_arithmetic_where_the_folds_meet() -> None:
 
 
 # Seam box 141.7 by 90.9, its half 45.45. Back 161.7 by 110.9, to the next mm. The folds lie 6 on
-# either side of the middle: 6 + 45.45 + 10 = 61.45 deep, to the next mm 62, so that it can be measured
-# folded, and twice that. The insides pass the middle by half of 30: 45.45 + 10 + 15 = 70.45, 71.
+# either side of the middle: 6 + 45.45 + 10 = 61.45 deep, to the next mm 62, so that it can be
+# measured folded, and twice that. The insides pass the middle by half of 30: 45.45 + 10 + 15 =
+# 70.45, 71.
 def test_pieces_are_cut_to_the_arithmetic_where_the_folds_lap() -> None:
     project = cover(LAPPING)
     assert {one.name: one.cut for one in project.pieces} == {

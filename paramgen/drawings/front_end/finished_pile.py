@@ -27,9 +27,9 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.hardware_shapes import fitting_shape
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
-from paramgen.drawings.primitives.drawn_paths import circle
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
@@ -275,7 +275,11 @@ def _coil(
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
     """Lines that go through a sheet, but for the seam, which is turned in."""
     for sewn in done.sandwich.sewn:
-        if sewn.step > sheet.step and not (done.turned and sewn.line.role is Role.SEAM):
+        if (
+            sewn.stays
+            and sewn.step > sheet.step
+            and not (done.turned and sewn.line.role is Role.SEAM)
+        ):
             seen = sewn.path & shape
             if seen.length > SAME:
                 yield from ((seen, Style.STITCHED_BEFORE, side) for side in SIDES)
@@ -317,7 +321,7 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
     for notion in project.notions:
         for number, place in enumerate((*notion.halves, *notion.at)):
             named = set(notion.through[number]) if notion.through else set[str]()
-            ring = circle(place, (notion.width or 2 * em) / 2).area
+            ring = fitting_shape(notion, place, em).area
             for side in ends:
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
                 through = (

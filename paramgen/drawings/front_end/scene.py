@@ -26,6 +26,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths
 from paramgen.drawings.primitives.items import Tone
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.flaps import Flap, FlapSide
+from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.finished.standing_room import flat_room, standing_room
 from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
@@ -183,7 +184,14 @@ class Scene:
             if (self._done_pile)
             else []
         )
-        shown = box_of([*_in_hand(self.project.steps), *places, *plies])
+        rings = [
+            path(shapely.get_coordinates(part.envelope), closed=True)
+            for ring in hung_rings(self.project)
+            for part in ring.parts(
+                across(ring.fold) if ring.fold else away_from(self.project.seam.area, ring.at)
+            )
+        ]
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings])
         room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)

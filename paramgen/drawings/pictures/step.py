@@ -236,7 +236,9 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
     if step.act is Act.UNHOOP and not _torn_later(hooped, step):
-        words = (TextLine("stabiliser", bold=True), TextLine("tear it away outside this line"))
+        washed = hooped.number_of(Act.WASH_OUT) is not None
+        how = "cut it off" if washed else "tear it away"
+        words = (TextLine("stabiliser", bold=True), TextLine(f"{how} outside this line"))
         yield Label(rightmost(_outermost(hooped, step)), words, on_line=True)
     if step.act is Act.FLIP:
         words = (TextLine("turn it over about this line"), TextLine("left and right change places"))
