@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.embellishment_kind import FreeGround, Worked
 from paramgen.embellishment.free_ground import Obstacle, PanelPlace, free_ground
 from paramgen.embellishment.ground_findings import in_the_way, refused
 from paramgen.embellishment.kind_options import Embellishment
-from paramgen.embellishment.kinds import FreeGround, Worked
 from paramgen.embellishment.listed_kinds import KINDS
 from paramgen.embellishment.panel_fitness import hidden, places_of, unfit
 from paramgen.vocabulary.facts import Clause

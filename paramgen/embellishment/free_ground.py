@@ -1,8 +1,8 @@
 """Where on a panel there is room: the panel less the clearances of everything that is there.
 
-Lines may run out into the allowance wherever the seam crosses the panel and it is trimmed, but for
-the turning gap, whose edges are folded in. Of what is sewn raw-edged nothing runs out: its last line
-is seen, and what runs under it would be cut open at the edge.
+Lines may run out into the allowance wherever the seam crosses the panel and it is trimmed, but
+for the turning gap, whose edges are folded in. Of what is sewn raw-edged nothing runs out: its last
+line is seen, and what runs under it would be cut open at the edge.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.embellishment_kind import FreeGround
 from paramgen.embellishment.ground_limits import (
     CLEAR_OF_COIL,
     CLEAR_OF_FINISHED_FOLD,
@@ -25,7 +26,6 @@ from paramgen.embellishment.ground_limits import (
     RUNS_OUT,
     UNDER_AT_ALL,
 )
-from paramgen.embellishment.kinds import FreeGround
 from paramgen.vocabulary.facts import Clause, facts
 from paramgen.vocabulary.kinds import Act, Face, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path
@@ -100,25 +100,24 @@ def free_ground(
         for one in (*_obstacles(project, place), *_of_taken(taken))
         if one.area.intersects(whole)
     )
-    kept = _within_edges(panel, whole)
+    kept: BaseGeometry = _within_edges(panel, whole)
     for one in obstacles:
         kept = kept - one.area
-    room = shapely.intersection(kept, seam.buffer(-CLEAR_OF_SEAM, join_style="mitre"))
-    reach = seam
+    inner = seam.buffer(-CLEAR_OF_SEAM, join_style="mitre")
+    room = kept & inner
+    reach: BaseGeometry = inner
     if project.finish.way is FinishWay.TURNED:
         reach = seam.buffer(RUNS_OUT, join_style="mitre")
         for gap in gaps:
-            reach = reach - (gap.line.buffer(CLEAR_OF_GAP + RUNS_OUT) - seam.buffer(-CLEAR_OF_SEAM))
-    else:
-        reach = seam.buffer(-CLEAR_OF_SEAM, join_style="mitre")
+            reach = reach - (gap.line.buffer(CLEAR_OF_GAP + RUNS_OUT) - inner)
     under = under_panel(project, place)
     plies = [panel.ply[1] * panel.plies, *(one.ply[1] * one.plies for one in under)]
     ground = FreeGround(
         panel=panel,
         unit=project.unit,
         seen=seen,
-        area=_tidy(shapely.intersection(room, seen)),
-        runs_out=_tidy(shapely.intersection(kept, reach)),
+        area=_tidy(room & seen),
+        runs_out=_tidy(kept & reach),
         seam=seam,
         ply=sum(plies),
         sews_through=tuple(dict.fromkeys(one.title for one in under)),
@@ -148,7 +147,7 @@ def _obstacles(project: Project, place: PanelPlace) -> Iterator[Obstacle]:
             yield Obstacle(Clause("way-zip"), shapely.LineString(layer.slit).buffer(beside))
     for fold in project.finish.folds:
         yield Obstacle(Clause("way-fold"), _through(*fold).buffer(CLEAR_OF_FINISHED_FOLD))
-    yield from _hardware(project, place.panel)
+    yield from _hardware(project)
     yield from _stitching(project, place)
     tape = list(_tape_on(project.steps[: place.stitched]))
     if tape:
@@ -160,15 +159,13 @@ def _obstacles(project: Project, place: PanelPlace) -> Iterator[Obstacle]:
             yield Obstacle(Clause("way-opening"), holes.buffer(CLEAR_OF_RAW_EDGE))
 
 
-def _hardware(project: Project, panel: Layer) -> Iterator[Obstacle]:
+def _hardware(project: Project) -> Iterator[Obstacle]:
+    """What is set in, whatever it pierces: pliers and its rim want room on every layer there."""
     for notion in project.notions:
-        spots = (*notion.halves, *notion.at)
-        through = notion.through or tuple(() for _ in spots)
-        radius = (notion.width or 0.0) / 2 + (notion.clearance or CLEAR_OF_HARDWARE)
-        for spot, pierced in zip(spots, through, strict=False):
-            if not pierced or panel.piece in pierced:
-                called = Clause("way-notion", facts(notion=notion.called))
-                yield Obstacle(called, shapely.Point(spot).buffer(radius))
+        radius = max((notion.width or 0.0) / 2 + CLEAR_OF_HARDWARE, notion.clearance)
+        for spot in (*notion.halves, *notion.at):
+            called = Clause("way-notion", facts(notion=notion.called))
+            yield Obstacle(called, shapely.Point(spot).buffer(radius + CURVE, quad_segs=16))
 
 
 def _stitching(project: Project, place: PanelPlace) -> Iterator[Obstacle]:
@@ -209,7 +206,7 @@ def _covers(project: Project, place: PanelPlace) -> Iterator[BaseGeometry]:
 
 def _within_edges(panel: Layer, whole: BaseGeometry) -> BaseGeometry:
     """A panel less what lies beside its edges."""
-    kept = whole.buffer(-CLEAR_OF_RAW_EDGE, join_style="mitre")
+    kept: BaseGeometry = whole.buffer(-CLEAR_OF_RAW_EDGE, join_style="mitre")
     for edge in panel.folded_edges:
         kept = kept - shapely.LineString(edge).buffer(CLEAR_OF_FOLD, cap_style="square")
     if panel.hem:

@@ -5,8 +5,8 @@ from dataclasses import replace
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.embellishment_kind import FreeGround
 from paramgen.embellishment.kind_options import Embellishment
-from paramgen.embellishment.kinds import FreeGround
 from paramgen.vocabulary.facts import Clause, Clauses, Fact, MmByMm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.path import Point

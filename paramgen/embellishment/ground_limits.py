@@ -1,4 +1,4 @@
-"""How far stitching for looks keeps from everything else, in one place, with where it comes from."""
+"""How far stitching for looks keeps from all else, in one place, with where it comes from."""
 
 #: From a seam, where nothing is to end in the allowance, mm: a seam turned and pressed takes up a
 #: little, and a foot's edge beside it is a quarter inch (common practice, no source; less than that
@@ -14,8 +14,8 @@ CLEAR_OF_FOLD = 5.0
 CLEAR_OF_FINISHED_FOLD = 3.0
 #: From the middle of a zip, besides half its coil, mm: foot and slider (from memory).
 CLEAR_OF_COIL = 6.0
-#: From the rim of a snap or another thing set in, where the recipe gives it no clearance of its own,
-#: mm (from memory).
+#: From the rim of a snap or another thing set in, where the recipe gives it no clearance of its
+#: own, mm (from memory).
 CLEAR_OF_HARDWARE = 3.0
 #: From other stitching that is seen, mm (from memory).
 CLEAR_OF_STITCHING = 3.0

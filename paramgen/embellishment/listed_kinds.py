@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from paramgen.embellishment.kinds import EmbellishmentKind
+from paramgen.embellishment.embellishment_kind import EmbellishmentKind
 from paramgen.embellishment.quilting import QUILTING
 
 KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType({one.name: one for one in (QUILTING,)})

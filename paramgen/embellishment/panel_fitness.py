@@ -5,7 +5,7 @@ before the hoop is turned over. What is refused is refused for a reason of the t
 the side of the bobbin thread, what is never seen, and what it would be sewn to.
 """
 
-import shapely
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.free_ground import PanelPlace, under_panel
 from paramgen.embellishment.ground_findings import refused
@@ -29,7 +29,7 @@ def places_of(project: Project, panel: str) -> tuple[PanelPlace, ...]:
         for layer in step.layers:
             if layer.piece == panel:
                 stitched = _stitched(project.steps, at, layer)
-                found.append(PanelPlace(layer, at, stitched if stitched else at))
+                found.append(PanelPlace(layer, at, stitched or at))
     return tuple(found)
 
 
@@ -51,7 +51,7 @@ def unfit(project: Project, asked: Embellishment, place: PanelPlace) -> Finding 
     return None
 
 
-def hidden(asked: Embellishment, layer: Layer, seen: shapely.Geometry) -> Finding | None:
+def hidden(asked: Embellishment, layer: Layer, seen: BaseGeometry) -> Finding | None:
     """That a panel is never seen, where it is not."""
     return refused("never-seen", asked, layer.title) if seen.area < SEEN_AT_ALL else None
 
@@ -89,5 +89,5 @@ def _over(step: Step, layer: Layer) -> bool:
     )
 
 
-def _meets(paths: tuple[Path, ...], area: shapely.Geometry) -> bool:
+def _meets(paths: tuple[Path, ...], area: BaseGeometry) -> bool:
     return any(path.line.intersects(area) for path in paths)

@@ -1,16 +1,20 @@
 """Quilting: rows over the whole of a panel, so far apart, whatever its size.
 
-Rows run out into the allowance wherever the panel is trimmed, where one leads on to the next unseen;
-they are tied off before any other edge. Echoes and stippling keep within the seam.
+Rows run out into the allowance wherever the panel is trimmed, where one leads on to the next
+unseen; they are tied off before any other edge. Echoes and stippling keep within the seam.
 """
 
 from collections.abc import Callable, Mapping
 from types import MappingProxyType
 
-
+from paramgen.embellishment.embellishment_kind import (
+    EmbellishmentKind,
+    FreeGround,
+    Worked,
+    stop_to_stitch,
+)
 from paramgen.embellishment.ground_findings import no_room
 from paramgen.embellishment.kind_options import Embellishment, MeasureOption, WordOption
-from paramgen.embellishment.kinds import EmbellishmentKind, FreeGround, Worked, stop_to_stitch
 from paramgen.embellishment.quilting_rows import joined_rows, rows
 from paramgen.lengths import show_both
 from paramgen.vocabulary.kinds import StitchKind
@@ -60,9 +64,7 @@ SPACING = MeasureOption(
     bare=True,
 )
 #: A little longer than a seam's: it is to be seen (common practice, no source).
-STITCH = MeasureOption(
-    name="stitch", means="length of a stitch", default=2.8, least=1.5, most=5.0
-)
+STITCH = MeasureOption(name="stitch", means="length of a stitch", default=2.8, least=1.5, most=5.0)
 
 #: Of rows from level, degrees clockwise as seen: those of each direction.
 _ANGLES: Mapping[str, float] = MappingProxyType({"upright": 90.0, "level": 0.0, "diagonal": -45.0})
@@ -77,7 +79,12 @@ def quilting(asked: Embellishment, ground: FreeGround) -> Worked:
         return Worked(findings=(no_room(asked, ground, what="a row of quilting"),))
     stitch = Stitch(StitchKind.RUN, float(asked.measure(STITCH) or 0.0))
     step = stop_to_stitch(
-        f"Quilt the {ground.title}", _say(asked, ground, spacing), "quilting", paths, stitch
+        f"Quilt the {ground.title}",
+        _say(asked, ground, spacing),
+        "quilting",
+        paths,
+        stitch,
+        called=f"quilting of the {ground.title}",
     )
     return Worked(steps=(step,))
 

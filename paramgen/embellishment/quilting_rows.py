@@ -85,13 +85,15 @@ def rows(
             for part in shapely.get_parts(whole & ground)
             if part.geom_type == "LineString" and part.length >= SHORTEST_ROW
         ]
-        pieces.sort(key=lambda part: float(np.dot(shapely.get_coordinates(part)[0] - middle, along)))
-        for part in pieces:
-            start, end = (shapely.get_coordinates(part) - middle) @ along
-            if start > end:
-                start, end = end, start
-            if (part & within).length >= SHORTEST_ROW:
-                found.append(QuiltedRow(number, _at(at, along, start), _at(at, along, end)))
+        ends = [
+            sorted(((shapely.get_coordinates(part) - middle) @ along).tolist())
+            for part in pieces
+            if (part & within).length >= SHORTEST_ROW
+        ]
+        found += [
+            QuiltedRow(number, _at(at, along, start), _at(at, along, end))
+            for start, end in sorted(ends)
+        ]
     return tuple(found)
 
 

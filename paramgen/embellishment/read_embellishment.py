@@ -1,9 +1,9 @@
 """Reading what is asked for on a panel: `lower outer=quilting:diagonal,20mm`."""
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from paramgen.embellishment.embellishment_kind import EmbellishmentKind
 from paramgen.embellishment.kind_options import (
     Embellishment,
     KindOption,
@@ -12,7 +12,6 @@ from paramgen.embellishment.kind_options import (
     TextOption,
     WordOption,
 )
-from paramgen.embellishment.kinds import EmbellishmentKind
 from paramgen.embellishment.listed_kinds import KINDS
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.nearest_word import did_you_mean
@@ -27,13 +26,18 @@ MOST_ASKED = 12
 LONGEST_ASKED = 200
 
 _WRITE = 'Write PANEL=KIND:WHAT, as in "lower outer=quilting:diagonal,20mm".'
-_QUOTED = re.compile("[\"\u201c\u201d](?P<straight>[^\"\u201c\u201d]*)[\"\u201c\u201d]|'(?P<single>[^']*)'")
-_PARTED = re.compile("(?:[^,\"\u201c\u201d']|[\"\u201c\u201d][^\"\u201c\u201d]*[\"\u201c\u201d]|'[^']*')+")
+#: What closes the quotes that each of these opens.
+_QUOTES = {'"': '"', "\u201c": "\u201d", "\u201d": "\u201d", "'": "'", "\u2018": "\u2019"}
 _NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?\s*(?:°|deg|degrees)?")
 
 
-def embellishments_asked(typed: Sequence[str]) -> tuple[Embellishment, ...]:
+def embellishments_asked(typed: str) -> tuple[Embellishment, ...]:
     """Read all that a person asks for.
+
+    Parameters
+    ----------
+    typed : str
+        PANEL=KIND:WHAT, several with semicolons between.
 
     Raises
     ------
@@ -42,7 +46,7 @@ def embellishments_asked(typed: Sequence[str]) -> tuple[Embellishment, ...]:
 
     Examples
     --------
-    >>> (one,) = embellishments_asked(["lower outer = quilting: diagonal, 20 mm"])
+    >>> (one,) = embellishments_asked("lower outer = quilting: diagonal, 20 mm")
     >>> one.panel, one.kind, one.given
     ('lower outer', 'quilting', (('direction', 'diagonal'), ('spacing', 20.0)))
     >>> one.text
@@ -50,21 +54,71 @@ def embellishments_asked(typed: Sequence[str]) -> tuple[Embellishment, ...]:
     """
     faults: list[Fault] = []
     found: list[Embellishment] = []
-    for word in typed:
+    words = _parted(typed, ";")
+    for word in words:
         panel, equals, what = (part.strip() for part in word.partition("="))
         if not equals or not panel or not what:
             faults.append(Fault(f"I do not know what {as_typed(word)} is for", ON, hint=_WRITE))
             continue
         try:
-            found.append(read_embellishment(what, panel, f"{ON} {' '.join(panel.split())[:40]}"))
+            found.append(read_embellishment(what, panel, _where(panel)))
         except InputError as problem:
             faults.extend(problem.faults)
-    if len(typed) > MOST_ASKED:
+    if len(words) > MOST_ASKED:
         hint = f"Ask for {MOST_ASKED} at most."
-        faults.append(Fault(f"{len(typed)} are asked for", ON, hint=hint))
+        faults.append(Fault(f"{len(words)} are asked for", ON, hint=hint))
     if faults:
         raise InputError(faults)
     return tuple(found)
+
+
+def panels_typed(typed: str) -> tuple[tuple[str, str], ...]:
+    """The panels that something is asked for on, and where each was said, be the rest wrong.
+
+    Examples
+    --------
+    >>> panels_typed("lower outer=nothing; top = quilting")
+    (('lower outer', '--on lower outer'), ('top', '--on top'))
+    """
+    found = [
+        word.partition("=")[0].strip() for word in _parted(typed, ";")[:MOST_ASKED] if "=" in word
+    ]
+    return tuple((panel, _where(panel)) for panel in dict.fromkeys(found) if panel)
+
+
+def _parted(typed: str, mark: str) -> list[str]:
+    """What stands between two marks that are in no quotes; what is blank is left out.
+
+    Examples
+    --------
+    >>> _parted('words:"plum; fig", 8mm; quilting', ";")
+    ['words:"plum; fig", 8mm', 'quilting']
+    >>> _parted("'it is', 5mm", ","), _parted('"no end, 5mm', ",")
+    (["'it is'", '5mm'], ['"no end, 5mm'])
+    """
+    found, closing, begins = [""], "", True
+    for letter in typed:
+        if closing:
+            closing = "" if letter == closing else closing
+        elif begins and letter in _QUOTES:
+            closing = _QUOTES[letter]
+        elif letter == mark:
+            found.append("")
+            begins = True
+            continue
+        found[-1] += letter
+        begins = letter in " :,;="
+    return [word.strip() for word in found if word.strip()]
+
+
+def _quoted(bit: str) -> str | None:
+    """What stands in quotes; None if it is in none."""
+    closed = len(bit) > 1 and _QUOTES.get(bit[0]) == bit[-1]
+    return bit[1:-1] if closed else None
+
+
+def _where(panel: str) -> str:
+    return f"{ON} {' '.join(panel.split())[:40]}"
 
 
 def read_embellishment(text: str, panel: str, where: str) -> Embellishment:
@@ -92,9 +146,8 @@ def read_embellishment(text: str, panel: str, where: str) -> Embellishment:
         hint = did_you_mean(name, KINDS) or f"There are {', '.join(KINDS)}."
         raise InputError([Fault(f"{as_typed(name)} is no kind of embellishment", where, hint=hint)])
     reading = _Reading(kind, where)
-    for bit in _PARTED.findall(rest):
-        if bit.strip():
-            reading.take(bit.strip())
+    for bit in _parted(rest, ","):
+        reading.take(bit)
     if reading.faults:
         raise InputError(reading.faults)
     given = tuple(reading.given.items())
@@ -119,8 +172,12 @@ class _Reading:
 
     def take(self, bit: str) -> None:
         """Understand what stands between two commas."""
-        if quoted := _QUOTED.fullmatch(bit):
-            self._text(quoted["straight"] if quoted["straight"] is not None else quoted["single"])
+        if (quoted := _quoted(bit)) is not None:
+            self._text(quoted)
+            return
+        if bit[0] in _QUOTES:
+            text = f"{as_typed(bit)} begins with a quote that nothing closes"
+            self.faults.append(Fault(text, self.where))
             return
         plain = " ".join(bit.lower().split())
         for option in self.kind.options:
@@ -182,12 +239,14 @@ class _Reading:
             self.given[option.name] = value
 
     def _unknown(self, bit: str) -> Fault:
-        words = [word for one in self.kind.options if isinstance(one, WordOption) for word in one.words]
+        words: list[str] = []
+        for one in self.kind.options:
+            words += one.words if isinstance(one, WordOption) else ()
         names = [one.name for one in _measures(self.kind)]
         hint = did_you_mean(bit, [*words, *names])
         if not hint:
-            measures = [f"{one.name} {'30' if one.plain else '5mm'}" for one in _measures(self.kind)]
-            hint = f"It takes {', '.join([*words, *measures])}."
+            shown = [f"{one.name} {'30' if one.plain else '5mm'}" for one in _measures(self.kind)]
+            hint = f"It takes {', '.join([*words, *shown])}."
         return Fault(f"{self.kind.name} knows no {as_typed(bit)}", self.where, hint=hint)
 
 

@@ -1,12 +1,14 @@
 """Panels by what a person calls them: the title of a piece, or its name in the recipe."""
 
 from collections.abc import Mapping
+from functools import partial
 
+from paramgen.embellishment.read_embellishment import panels_typed
 from paramgen.layout.name_scope import holds, label
 from paramgen.lengths import as_typed
 from paramgen.nearest_word import did_you_mean
 from paramgen.sizing import Sized, repeats
-from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.wording.load import english
 
 
@@ -44,6 +46,15 @@ def find_panel(typed: str, titles: Mapping[str, str], where: str) -> str:
     named = sorted(set(titles.values()))
     hint = did_you_mean(plain, named) or f"Its panels are {', '.join(named)}."
     raise InputError([Fault(f"{as_typed(typed)} is no panel of this project", where, hint=hint)])
+
+
+def panel_faults(sized: Sized, typed: str) -> list[Fault]:
+    """What is wrong with the panels that a person asks for something on."""
+    faults = Faults()
+    titles = panel_titles(sized) if typed.strip() else {}
+    for panel, where in panels_typed(typed):
+        faults.tried(partial(find_panel, panel, titles, where))
+    return faults
 
 
 def _plain(text: str) -> str:

@@ -77,9 +77,7 @@ class RulerCorners:
         return np.where(self.last, 0.0, np.diff(self.reading, append=0.0))
 
 
-def lay_out(
-    paths: Sequence[Path], as_drawn: Sequence[bool] = ()
-) -> tuple[PathRuler, RulerCorners]:
+def lay_out(paths: Sequence[Path], as_drawn: Sequence[bool] = ()) -> tuple[PathRuler, RulerCorners]:
     """Lay paths along one ruler.
 
     Parameters

@@ -8,9 +8,9 @@ recipe's origin, x right, y down, seen from the front; the frame moves it to whe
   them. Number, stop and colour are given by the frame, which puts them in their place in the order
   of work. What is laid besides (a patch, batting) is a `Layer` of a step, and its `Piece`, and the
   `Fabric` of that where the project has none of that role, stand in `Worked`.
-- A line is a path with stitches spaced along it (`StitchKind.RUN`, `TRIPLE`, ...), or needle points:
-  with `StitchKind.AS_DRAWN` the needle goes in at every vertex and nowhere else. They are at least
-  0.4 mm apart. One path is one run, tied in and tied off, and the thread is cut after it.
+- A line is a path with stitches spaced along it (`StitchKind.RUN`, `TRIPLE`, ...), or needle
+  points: with `StitchKind.AS_DRAWN` the needle goes in at every vertex and nowhere else. They are
+  at least 0.4 mm apart. One path is one run, tied in and tied off, and the thread is cut after it.
 - What does not fit is a `Finding` (`no_room` of `ground_findings.py`), and no step.
 """
 
