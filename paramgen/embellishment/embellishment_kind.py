@@ -69,7 +69,7 @@ class FreeGround:
         return self.panel.title
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Worked:
     """What a kind gives.
 
