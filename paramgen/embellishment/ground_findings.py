@@ -69,6 +69,17 @@ def refused(why: str, asked: Embellishment, title: str, *, under: Name | None = 
     )
 
 
+def batting_would_show(asked: Embellishment, ground: FreeGround) -> Finding:
+    """Say that what is laid under a panel that is folded double would be seen behind it."""
+    return Finding(
+        "embellishment-not-there",
+        Severity.CANNOT,
+        facts(what=Name("key", asked.kind, asked.kind), panel=ground.panel.called),
+        variant="batting-shows",
+        piece=ground.panel.piece,
+    )
+
+
 def largest_room(area: BaseGeometry) -> tuple[float, float] | None:
     """Width and height of the largest part of some ground, mm; None if there is none.
 
