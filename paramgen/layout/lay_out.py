@@ -10,6 +10,7 @@ from paramgen.budget import IN_ALL, PARTS, TERMS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.boxed_corners import boxed_corners, finished_size
 from paramgen.layout.copies_apart import put
+from paramgen.layout.embellished_project import with_embellishments
 from paramgen.layout.lines import lines
 from paramgen.layout.name_scope import NamedValues, all_of, holds, pointed_at, spot, whole
 from paramgen.layout.outline_shapes import Shapes, find, shapes
@@ -121,7 +122,7 @@ def _laid_out(
     kind = sized.recipe.kind_for(sized.unit)
     finish = _finish(sized, outlines, done)
     finished = finished_size(find(file.finish.finished, sized.names, outlines).box, finish.boxed)
-    return Project(
+    project = Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,
         kind=kind,
@@ -144,6 +145,7 @@ def _laid_out(
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
+    return with_embellishments(sized, project)
 
 
 def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:

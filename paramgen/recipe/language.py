@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.embellishment.read_embellishment import MOST_ASKED
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
@@ -31,9 +32,11 @@ from paramgen.recipe.terms import (
     Reference,
     SentenceTerm,
     TruthTerm,
+    WorkTerm,
 )
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
+    SPACED,
     Act,
     Along,
     Edge,
@@ -436,7 +439,7 @@ class LineTable(RecipeTable):
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Annotated[StitchKind, one_of(*StitchKind)] | None = None
+    stitch: Annotated[StitchKind, one_of(*SPACED)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None
@@ -542,6 +545,14 @@ class Condition(RecipeTable):
     say: SentenceTerm
     remedy: SentenceTerm | None = None
     severity: Annotated[Severity, one_of(*Severity)] = Severity.CANNOT
+    when: FormulaTerm | None = None
+
+
+class EmbellishmentTable(RecipeTable):
+    """Stitching for its looks on a panel, as a person would ask for it."""
+
+    on: PieceRef
+    work: WorkTerm
     when: FormulaTerm | None = None
 
 
@@ -743,5 +754,6 @@ class RecipeFile(RecipeTable):
     outlines: dict[LabelText, Outlines] = Field(max_length=MOST_ENTRIES)
     lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    embellishments: list[EmbellishmentTable] = Field(default=[], max_length=MOST_ASKED)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
     finish: FinishTable

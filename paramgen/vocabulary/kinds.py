@@ -120,6 +120,12 @@ class StitchKind(StrEnum):
     ZIGZAG = "zigzag"
     SEAM = "seam"
     BASTING = "basting"
+    #: The needle goes in at every vertex of the path, and nowhere else.
+    AS_DRAWN = "as drawn"
+
+
+#: Those whose stitches are spaced along a line.
+SPACED = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 
 
 class Act(StrEnum):
