@@ -541,10 +541,15 @@ def _things(unit: UnitName = "") -> None:
 
 
 @app.command("schema", help=COMMANDS["schema"])
-def _schema() -> None:
-    from paramgen.plan.plan_format import schema
+def _schema(
+    what: Annotated[
+        str, typer.Argument(metavar="[WHAT]", help="plan (unless said), recipe or part.")
+    ] = "plan",
+) -> None:
+    with told():
+        from paramgen.cli.schemas import schema_of
 
-    typer.echo(json.dumps(schema(), indent=1))
+        typer.echo(json.dumps(schema_of(what), indent=1))
 
 
 for _one in app.registered_commands:

@@ -19,7 +19,7 @@ COMMANDS = {
     "hoops": "Show the listed hoops.",
     "settings": "Say once which hoops, stitch files, unit and paper are yours.",
     "things": "Show the listed things to hold.",
-    "schema": "Print the JSON schema of plan.json.",
+    "schema": "Print the JSON schema of plan.json, of a recipe or of a part.",
 }
 
 AFTERWORD = """\
