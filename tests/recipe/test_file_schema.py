@@ -141,7 +141,7 @@ def test_a_recipe_without_parts_makes_its_own_pieces() -> None:
 def test_the_schemas_are_printed() -> None:
     for kind in ("recipe", "part"):
         ran = paramgen("schema", kind)
-        assert (ran.status, json.loads(ran.out)) == (0, file_schema(kind))  # type: ignore[arg-type]
+        assert (ran.status, json.loads(ran.out)) == (0, file_schema(kind))
     assert json.loads(paramgen("schema").out) == json.loads(paramgen("schema", "plan").out)
     wrong = paramgen("schema", "recipes")
     assert wrong.status == 2
