@@ -398,7 +398,10 @@ OutlineTable = Annotated[
 Outlines = Annotated[
     list[OutlineTable],
     Field(min_length=1),
-    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    BeforeValidator(
+        lambda raw: raw if isinstance(raw, list) else [raw],
+        json_schema_input_type=OutlineTable | Annotated[list[OutlineTable], Field(min_length=1)],
+    ),
 ]
 
 
