@@ -99,7 +99,7 @@ class FlapLies:
     rim: tuple[tuple[Point, ...], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RoomIn:
     """A place that holds something.
 
@@ -258,7 +258,14 @@ def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
                 across, down = stands.lying((stands.width, stands.height))
                 depth = stands.depth
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
-            yield RoomIn(held.name, pocket.piece, across, down, opens, depth)
+            yield RoomIn(
+                held=held.name,
+                against=pocket.piece,
+                width=across,
+                height=down,
+                opens=opens,
+                depth=depth,
+            )
 
 
 def _top_stitch_needle(thing: FinishedThing) -> str | None:

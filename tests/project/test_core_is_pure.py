@@ -70,6 +70,7 @@ ROOMS = {
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
     "jinja2": ("page/filled_templates.py", "own_recipe/recipe_text.py"),
     "multiprocessing": (
+        "page/process_start.py",
         "page/worker_processes.py",
         "page/worker_side.py",
         "cli/workers.py",
