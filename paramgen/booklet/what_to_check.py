@@ -227,6 +227,13 @@ def _general(made: Made) -> Iterator[Trouble]:
 
 def _edges(project: Project) -> Iterator[Trouble]:
     """Of corners and curves, turned, what does not come out; of those there are."""
+    if project.depth:
+        yield Trouble(
+            "The bottom stands askew.",
+            "A side seam does not lie on the bottom seam where they are sewn across, or one corner "
+            "is deeper than the other.",
+            "Unpick that seam, push a pin through both seams, and measure from the tip along them.",
+        )
     if has_corners(project):
         yield Trouble(
             "A corner does not come out.",

@@ -217,7 +217,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     ):
         if off:
             lines = [seen(cut.line, side) for cut in off]
-            said = TextLine(all_of.format(len(off)) if len(off) > 1 else one, bold=True)
+            words = one if len(off) == 1 else all_of.format(len(off))
+            said = TextLine(words.replace("all 2 ", "both "), bold=True)
             yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]
