@@ -27,6 +27,8 @@ _ACTS = {
     Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
     Act.EDGE_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
     Act.TOP_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
+    Act.BOX: "The two seams lie on each other in the middle, and both corners are as deep.",
+    Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
 _CLOSED = "The gap is closed: both its sides are caught."
@@ -234,6 +236,13 @@ def _general(made: Made) -> Iterator[Trouble]:
 
 def _edges(project: Project) -> Iterator[Trouble]:
     """Of corners and curves, turned, what does not come out; of those there are."""
+    if project.depth:
+        yield Trouble(
+            "The bottom stands askew.",
+            "A side seam does not lie on the bottom seam where they are sewn across, or one corner "
+            "is deeper than the other.",
+            "Unpick that seam, push a pin through both seams, and measure from the tip along them.",
+        )
     if has_corners(project):
         yield Trouble(
             "A corner does not come out.",

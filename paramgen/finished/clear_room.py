@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.standing_room import room_of_all
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held
@@ -183,7 +184,9 @@ def room_in(thing: FinishedThing, held: Held) -> tuple[float, float] | None:
         mm, the ease and what the thickness takes taken off.
     """
     sizes = [
-        largest_in(room_for(held, pocket), held, pocket, MOST_TIMES)
+        stands.largest(held, MOST_TIMES)
+        if (stands := room_of_all(thing, pocket)) is not None
+        else largest_in(room_for(held, pocket), held, pocket, MOST_TIMES)
         for pocket in pockets_along(thing, held)
         if pocket.opens and not pocket.mouths.is_empty
     ]

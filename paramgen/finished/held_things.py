@@ -19,6 +19,7 @@ from paramgen.finished.clear_room import (
 from paramgen.finished.finished_limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.standing_room import StandingRoom, room_of_all
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Facts, Mm, MmByMm, Name, facts
@@ -76,6 +77,9 @@ def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon |
         return None
     held = way_round(thing, held, pocket)
     width, height = held.size
+    stands = room_of_all(thing, pocket)
+    if stands is not None:
+        return stands.standing(held) if max(stands.lacks(held)) <= HAIR else None
     across, down = takes(held, pocket)
     spots = shrunk(room_for(held, pocket), across - HAIR, down - HAIR)
     if spots.is_empty:
@@ -116,6 +120,11 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
+        return
+    stands = room_of_all(thing, pocket)
+    if stands is not None:
+        yield from _standing(held, pocket, stands)
+        yield from _through_the_slit(thing, held, pocket)
         return
     room = room_for(held, pocket)
     width, height = held.size
@@ -185,6 +194,36 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
                 lacks=Mm(held.shows - height + depth),
             ),
             amount=held.shows - height + depth,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+
+
+def _standing(held: Held, pocket: Pocket, room: StandingRoom) -> Iterator[Finding]:
+    """A thing stands on the bottom, and the walls go up beside it and over it."""
+    *sides, back = room.lacks(held)
+    known = facts(thing=held.called, ease=Mm(held.ease), thickness=Mm(held.thickness))
+    if back > HAIR:
+        yield Finding(
+            "bottom-shallow",
+            Severity.CANNOT,
+            known + facts(has=Mm(room.depth), needs=Mm(held.thickness + held.ease)),
+            amount=back,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+    elif max(sides) > HAIR:
+        yield Finding(
+            "does-not-stand",
+            Severity.CANNOT,
+            known
+            + facts(
+                size=MmByMm(*held.size),
+                room=MmByMm(room.width, room.height),
+                largest=MmByMm(*room.largest(held, 1.0)),
+                lacks=Mm(max(sides)),
+            ),
+            amount=max(sides),
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )

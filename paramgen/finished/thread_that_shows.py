@@ -35,7 +35,7 @@ def thread(thing: FinishedThing) -> Iterator[Finding]:
     shapely.prepare(inner)
     for sewn in thing.done.sandwich.sewn:
         aside = sewn.line.stitch.aside
-        if not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
+        if sewn.stays and not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
             yield from _shows(thing, sewn, inner)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import shapely
 
+from paramgen.layout.copies_apart import sewn_across
 from paramgen.vocabulary.kinds import Role
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import Project
@@ -55,7 +56,7 @@ def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     if not sewn:
         return ()
     # Many may run the same way: each way is looked at once.
-    ways = list({one.line.wkb: one.line for one in sewn}.values())
+    ways = list({one.line.wkb: one.line for one in (*sewn, *sewn_across(project))}.values())
     near = shapely.union_all(ways).buffer(_SAME_LINE, cap_style="flat")
     return tuple(
         path(shapely.get_coordinates(part), closed=False)

@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.embellishment.read_embellishment import MOST_ASKED
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
@@ -31,9 +32,11 @@ from paramgen.recipe.terms import (
     Reference,
     SentenceTerm,
     TruthTerm,
+    WorkTerm,
 )
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
+    SPACED,
     Act,
     Along,
     Edge,
@@ -68,7 +71,7 @@ Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)
 HAND = tuple(act for act in Act if act not in (Act.STITCH, Act.LAY, Act.TAPE))
 Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
-NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
+NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW, Act.BIND)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done along one edge and not all round.
 ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
@@ -199,6 +202,7 @@ class NotionTable(RecipeTable):
     coil: FormulaTerm | None = None
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
+    hangs: list[FormulaPoint] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
@@ -222,6 +226,7 @@ class FoldTable(RecipeTable):
     fold: Annotated[FoldKind, one_of(*FoldKind)]
     along: AlongWord
     turn: FormulaTerm | None = None
+    edge: EdgeWord | None = None
     take: FormulaTerm | None = None
     right_side: Literal["out", "in"] = "out"
     when: FormulaTerm | None = None
@@ -230,6 +235,11 @@ class FoldTable(RecipeTable):
     def _hem_turn(self) -> Self:
         if (self.fold is FoldKind.HEM) != (self.turn is not None):
             raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
+        if self.edge and self.fold is not FoldKind.HEM:
+            raise ValueError("a hem, and nothing else, says at which edge it lies (edge)")
+        if self.edge and self.edge not in FOLD_EDGES[self.along]:
+            one, other = FOLD_EDGES[self.along]
+            raise ValueError(f"a hem along the {self.along} lies at {one} or {other} (edge)")
         return self
 
 
@@ -366,15 +376,34 @@ class WithinOutline(Outline):
     inside: OutlineRef
 
 
+class CornersOut(Outline):
+    """An outline less a square at both corners of one of its edges."""
+
+    shape: Literal["corners cut out"]
+    of: OutlineRef
+    edge: EdgeWord
+    by: FormulaTerm
+
+
 OutlineTable = Annotated[
-    Rectangle | Oval | RegularPolygon | FreePolygon | FreePath | Offset | WithinOutline,
+    Rectangle
+    | Oval
+    | RegularPolygon
+    | FreePolygon
+    | FreePath
+    | Offset
+    | WithinOutline
+    | CornersOut,
     Field(discriminator="shape"),
 ]
 #: One outline, or several of which the first whose `when` holds is taken.
 Outlines = Annotated[
     list[OutlineTable],
     Field(min_length=1),
-    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    BeforeValidator(
+        lambda raw: raw if isinstance(raw, list) else [raw],
+        json_schema_input_type=OutlineTable | Annotated[list[OutlineTable], Field(min_length=1)],
+    ),
 ]
 
 
@@ -421,7 +450,7 @@ class LineTable(RecipeTable):
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Annotated[StitchKind, one_of(*StitchKind)] | None = None
+    stitch: Annotated[StitchKind, one_of(*SPACED)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None
@@ -539,6 +568,14 @@ class Condition(RecipeTable):
     when: FormulaTerm | None = None
 
 
+class EmbellishmentTable(RecipeTable):
+    """Stitching for its looks on a panel, as a person would ask for it."""
+
+    on: PieceRef
+    work: WorkTerm
+    when: FormulaTerm | None = None
+
+
 class FinishFold(RecipeTable):
     """A fold of the finished thing: the part with the first half of a snap goes over."""
 
@@ -583,6 +620,9 @@ class FinishTable(RecipeTable):
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
     folds: list[FinishFold] = []
+    #: How deep it stands, and the edge whose corners are cut out of both outlines for that.
+    depth: FormulaTerm | None = None
+    boxed: EdgeWord | None = None
     most_layers: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
 
@@ -594,6 +634,8 @@ class FinishTable(RecipeTable):
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
+        if (self.depth is None) != (self.boxed is None):
+            raise ValueError("depth and the edge whose corners make it (boxed) go together")
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
             raise ValueError("what is outside is one of those that it lies between (between)")
         return self
@@ -732,5 +774,6 @@ class RecipeFile(RecipeTable):
     outlines: dict[LabelText, Outlines] = Field(max_length=MOST_ENTRIES)
     lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    embellishments: list[EmbellishmentTable] = Field(default=[], max_length=MOST_ASKED)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
     finish: FinishTable

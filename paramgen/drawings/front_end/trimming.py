@@ -44,9 +44,11 @@ _CHORD, _TURNS = 2.0, 1e-3
 # Far less than can be seen, mm.
 _THREAD = 0.01
 
+# Where no corner is spared.
+_NOWHERE = shapely.Polygon()
+
 # Beyond anything that is cut, and beyond any allowance, mm.
 _FAR, _DEEP = 2000.0, 60.0
-_NOWHERE = shapely.Point()
 
 # A corner this near to an edge that stays open is at its end, mm.
 _AT_END = 0.2
@@ -99,7 +101,11 @@ class TrimCuts:
 
 
 def cuts_of(
-    steps: Sequence[Step], seam: Path, gaps: Sequence[Path], whole: BaseGeometry
+    steps: Sequence[Step],
+    seam: Path,
+    gaps: Sequence[Path],
+    whole: BaseGeometry,
+    uncut: BaseGeometry = _NOWHERE,
 ) -> tuple[TrimCuts, ...]:
     """What each step cuts off, in their order.
 
@@ -116,13 +122,16 @@ def cuts_of(
         Parts of the seam line that are left open.
     whole : BaseGeometry
         All that was laid.
+    uncut : BaseGeometry
+        Where no corner of the seam is clipped: those that are sewn across.
     """
     found: list[TrimCuts] = []
     room: BaseGeometry | None = None
     out = False
     notched = any(step.act is Act.NOTCH for step in steps)
     folded_in = [gap for gap in gaps if not is_open_edge(seam, gap.line)]
-    open_edges = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
+    stays = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
+    uncut = shapely.union(uncut, stays.buffer(_AT_END))  # at its ends nothing is turned
     open_runs = shapely.union_all([gap.line for gap in gaps])
     for step in steps:
         before = room
@@ -139,9 +148,9 @@ def cuts_of(
             room = kept if room is None else room & kept
             along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
-            corners = corner_cuts(seam, beside, open_edges)
+            corners = corner_cuts(seam, beside, uncut)
             snips = (
-                *inward_corner_snips(seam, beside),
+                *inward_corner_snips(seam, beside, uncut),
                 *curve_snips(seam, beside, open_runs, inward_only=notched),
             )
         if out and step.act is Act.NOTCH and not step.mark:
@@ -203,7 +212,7 @@ def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
 
 
 def corner_cuts(
-    seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
+    seam: Path, room: BaseGeometry, uncut: BaseGeometry = _NOWHERE
 ) -> tuple[TrimCut, ...]:
     """Cut every outer corner of a seam line off diagonally.
 
@@ -213,10 +222,10 @@ def corner_cuts(
         Closed.
     room : BaseGeometry
         The trimmed work.
-    keep : BaseGeometry
-        Edges that stay open, at whose ends nothing is turned.
+    uncut : BaseGeometry
+        Where no corner is cut off.
     """
-    return tuple(_corner_cuts(seam, room, keep))
+    return tuple(_corner_cuts(seam, room, uncut))
 
 
 def curve_snips(
@@ -239,12 +248,14 @@ def curve_snips(
     return tuple(line for spot, out in spots for line in _snip(spot, out, room))
 
 
-def inward_corner_snips(seam: Path, room: BaseGeometry) -> tuple[Path, ...]:
+def inward_corner_snips(
+    seam: Path, room: BaseGeometry, uncut: BaseGeometry = _NOWHERE
+) -> tuple[Path, ...]:
     """Snip straight into every corner of a seam line that turns inwards."""
     return tuple(
         line
         for corner, out, inwards in _corners(seam)
-        if inwards
+        if inwards and not uncut.covers(shapely.Point(corner))
         for line in _snip(corner, out, room)
     )
 
@@ -291,9 +302,9 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         yield corner, -out if inwards else out, inwards
 
 
-def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
+def _corner_cuts(seam: Path, room: BaseGeometry, uncut: BaseGeometry) -> Iterator[TrimCut]:
     for corner, out, inwards in _corners(seam):
-        if inwards or keep.dwithin(shapely.Point(corner), _AT_END):
+        if inwards or uncut.covers(shapely.Point(corner)):
             continue
         clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR

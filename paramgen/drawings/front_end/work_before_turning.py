@@ -12,13 +12,19 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
 from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
-from paramgen.drawings.primitives.drawn_paths import outer_paths, point_along, rightmost, seen
+from paramgen.drawings.primitives.drawn_paths import (
+    lines_of,
+    outer_paths,
+    point_along,
+    rightmost,
+    seen,
+)
 from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import Act, FinishWay, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -74,6 +80,13 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
+    if step.act is Act.TOP_STITCH and step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        yield Label(rightmost(marks), (TextLine("top-stitch here", bold=True),), on_line=True)
+    if basting := _basting(hooped, step):
+        lines = [seen(line, side) for line in basting]
+        pull = TextLine("pull these stitches out", bold=True)
+        yield Label(rightmost(lines), (pull,), on_line=True)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             stays = gap in hooped.open_edges
@@ -139,14 +152,35 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
             yield from arrow(*_from_under(hooped, hooped.opening, em, side), em)
     for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+    for line in _basting(hooped, step):
+        yield Shape(seen(line, side), Style.BY_HAND, now=True)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)
 
 
+def _basting(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """The basting that a step pulls out."""
+    if step.act is not Act.PULL_OUT:
+        return ()
+    lines = (line for line in hooped.project.lines if line.role is Role.BASTING)
+    return tuple(path for line in lines for path in line.paths)
+
+
 def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
-    """What a step marks; a line to trim along stands out round what is left at the gaps."""
+    """What a step marks; a line to trim along stands out round what is left at the gaps.
+
+    It is drawn only where something is cut off beyond it.
+    """
     along = hooped.cuts(step).trimmed_along
-    return (*along, *step.mark[1:]) if along else step.mark
+    marks = (*along, *step.mark[1:]) if along else step.mark
+    if step.act is not Act.TRIM:
+        return marks
+    kept = hooped.whole.boundary.buffer(_EVEN)
+    return tuple(
+        part
+        for mark in marks
+        for part in ((mark,) if not mark.line.intersects(kept) else lines_of(mark.line - kept))
+    )
 
 
 def across(
@@ -187,8 +221,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     ):
         if off:
             lines = [seen(cut.line, side) for cut in off]
-            many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
-            said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
+            words = one if len(off) == 1 else all_of.format(len(off))
+            said = TextLine(words.replace("all 2 ", "both "), bold=True)
             yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]
