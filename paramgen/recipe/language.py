@@ -73,6 +73,8 @@ Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW, Act.BIND)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
+#: What is done along one edge and not all round.
+ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
 #: The edges at which a fold can lie that makes a piece smaller that way.
@@ -406,11 +408,17 @@ Outlines = Annotated[
 
 
 class EdgeGap(RecipeTable):
-    """A gap on a named straight edge."""
+    """A gap on a named straight edge: all of it, from corner to corner, or a length."""
 
     edge: EdgeWord
     centre: FormulaTerm | None = None
-    length: FormulaTerm
+    length: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _somewhere(self) -> Self:
+        if self.centre is not None and self.length is None:
+            raise ValueError("a gap that lies somewhere on its edge has a length")
+        return self
 
 
 class FlatGap(RecipeTable):
@@ -488,6 +496,12 @@ class TapeOn(RecipeTable):
     over: list[FormulaPoint] = []
 
 
+#: What is drawn for work done by hand: an outline, or along one straight edge of one.
+MarkTable = Annotated[
+    Annotated[RunAlong, Tag("table")] | Annotated[OutlineRef, Tag("other")], _is_table_with("of")
+]
+
+
 class StepTable(RecipeTable):
     """One step: stitched, laid, taped or otherwise done by hand."""
 
@@ -498,7 +512,7 @@ class StepTable(RecipeTable):
     tape: list[TapeOn] = []
     do: Hand | None = None
     pieces: list[FlapRef] = []
-    mark: list[OutlineRef] = []
+    mark: list[MarkTable] = []
     seen: SideWord | None = None
     when: FormulaTerm | None = None
 
@@ -517,6 +531,9 @@ class StepTable(RecipeTable):
                 f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
                 "no other does"
             )
+        if self.do not in ALONG_AN_EDGE and any(isinstance(one, RunAlong) for one in self.mark):
+            acts = " or ".join(ALONG_AN_EDGE)
+            raise ValueError(f"one edge alone is marked (mark) for a step to {acts}")
         if self.seen and self.do not in MAY_BE_TURNED:
             acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
             raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")

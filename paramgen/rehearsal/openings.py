@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from paramgen.layout.turning_gaps import is_open_edge
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import (
@@ -122,6 +123,8 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             amount=need - longest.length,
             place=place_of([longest]),
         )
+    if is_open_edge(seam, longest):
+        return  # its ends are those of the seam, and nothing is folded in
     course = path(shapely.get_coordinates(longest), closed=False)
     turns = np.abs(course.turns[1:-1])
     if (turns > CORNER_DEGREES).any() or turns.sum() > GAP_BEND:

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.layout.turning_gaps import is_open_edge
 from paramgen.rehearsal.faces import NEAR, trimmed_to
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import runs
@@ -99,7 +100,10 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     inside = project.seam.area
     cut = shapely.Polygon(trimmed.points)
     least = ALLOWANCE if done.turned else RAW_EDGE
-    left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
+    # An edge that stays open has no seam to fray away.
+    free = [gap for gap in done.plane.gaps if is_open_edge(project.seam, gap)]
+    along = cut.exterior - shapely.union_all(free).buffer(least, cap_style="square")
+    left = float(shapely.distance(along, inside)) if cut.covers(inside) else 0.0
     if left < least - 0.01:
         yield Finding(
             "allowance-trimmed-away",

@@ -30,7 +30,7 @@ from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.finished.standing_room import flat_room, standing_room
 from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
-from paramgen.layout.turning_gaps import gaps_in
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -281,6 +281,11 @@ class Scene:
     def gaps(self) -> tuple[Path, ...]:
         """Parts of the seam line that no seam closes."""
         return gaps_in(self.project, (self.project.seam,))
+
+    @cached_property
+    def open_edges(self) -> tuple[Path, ...]:
+        """Those of them that leave a whole edge open: there it is trimmed as elsewhere."""
+        return tuple(one for one in self.gaps if is_open_edge(self.project.seam, one.line))
 
     @cached_property
     def every_gap(self) -> tuple[Path, ...]:

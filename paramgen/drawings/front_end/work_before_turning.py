@@ -89,9 +89,13 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(lines), (pull,), on_line=True)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
+            stays = gap in hooped.open_edges
+            if stays and step.act is Act.TRIM:
+                continue  # cut along the line, as all round
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
-            said = (TextLine("turning gap", bold=True), length, *more)
+            named = "open edge" if stays else "turning gap"
+            said = (TextLine(named, bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
     if step.act is Act.TURN and hooped.opening is not None:
         said = (TextLine("opening", bold=True), TextLine("turn it out between the folds"))
@@ -217,8 +221,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     ):
         if off:
             lines = [seen(cut.line, side) for cut in off]
-            words = one if len(off) == 1 else all_of.format(len(off))
-            said = TextLine(words.replace("all 2 ", "both "), bold=True)
+            many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
+            said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
             yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]

@@ -125,7 +125,7 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         view=view,
         picture=picture,
         legend=entries_for(
-            (*picture, *(inset.picture if inset else ())), _WORDS.get(state, {}), project.unit
+            (*picture, *(inset.picture if inset else ())), _words(hooped, state), project.unit
         ),
         letters=em,
         labels=labels,
@@ -133,6 +133,12 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         column=True,
         inset=inset,
     )
+
+
+def _words(hooped: Scene, state: State) -> Mapping[Style, str]:
+    """What the legend says otherwise than elsewhere."""
+    words = dict(_WORDS.get(state, {}))
+    return words | {Style.GAP: "edge that stays open"} if hooped.open_edges else words
 
 
 def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
@@ -154,6 +160,8 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     side = turned.side if turned else step.seen_from
     if step.act is Act.TURN and turned is None:
         passage, where, does = through_gap(done), "at the turning gap", "reach in here"
+        if hooped.open_edges:
+            where = "at the open edge"
         if done.opening and passage is None:
             passage, where = through_opening(done), "at the opening"
     elif step.act is Act.TURN:
