@@ -199,6 +199,8 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
         pulled_over=all_of(table.pulled_over, names, laid),
         stands_out=all_of(table.stands_out, names, laid),
         outside=pointed_at(table.outside, names) if table.outside else "",
+        binding=pointed_at(table.binding, names) if table.binding else "",
+        covers=table.covers.number(names) if table.covers else 0.0,
     )
 
 

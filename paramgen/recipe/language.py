@@ -69,7 +69,7 @@ Hand = Annotated[Act, one_of(*HAND)]
 NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
+MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH, Act.BIND)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -546,6 +546,9 @@ class FinishTable(RecipeTable):
     stands_out: list[FlapRef] = []
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
+    #: What its raw edge is bound with, and how far that lies on each face.
+    binding: PieceRef | None = None
+    covers: FormulaTerm | None = None
     folds: list[FinishFold] = []
     most_layers: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
@@ -557,6 +560,12 @@ class FinishTable(RecipeTable):
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
+        given = [key for key in ("binding", "covers") if getattr(self, key) is not None]
+        if len(given) != (2 if self.way is FinishWay.BOUND else 0):
+            raise ValueError(
+                "what is bound, and nothing else, says with which piece and how far that lies on "
+                "each face (binding, covers)"
+            )
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
             raise ValueError("what is outside is one of the two that it lies between (between)")
         return self

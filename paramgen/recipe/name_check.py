@@ -475,6 +475,8 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
         for use in uses
         if isinstance(use.term, Reference) and use.term.kind == "laid" and use.loc[0] == "steps"
     }
+    if file.finish.binding is not None:
+        laid.add(file.finish.binding.name)
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

@@ -18,6 +18,7 @@ _WANTS = {
     Act.HAND_SEW: "hands",
     Act.PRESS: "iron",
     Act.TOP_STITCH: "sewing machine",
+    Act.BIND: "sewing machine",
     Act.FASTEN: "pliers",
 }
 

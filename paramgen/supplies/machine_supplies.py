@@ -23,6 +23,13 @@ from paramgen.vocabulary.unit import Unit
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
 #: A strip of tape as it is torn from the roll, mm (common practice, no source).
 TORN = 60.0
+#: What is done on a sewing machine, and what a needle for it is said to be for.
+_ON_A_SEWING_MACHINE = (
+    (Act.EDGE_STITCH, "edge-stitching"),
+    (Act.TOP_STITCH, "top-stitching"),
+    (Act.BIND, "binding"),
+)
+
 #: From so many metres on yards are said as whole ones.
 FEW_METRES = 10
 
@@ -57,7 +64,7 @@ def needles(made: Made) -> Iterator[Supply]:
             step=ours[0].step,
             quantity=1,
         )
-    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+    for act, name in _ON_A_SEWING_MACHINE:
         by_hand = [one for one in found if one.act is act]
         for needle in dict.fromkeys(one.needle for one in by_hand):
             ours = [one for one in by_hand if one.needle == needle]

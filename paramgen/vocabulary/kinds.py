@@ -98,6 +98,7 @@ class FinishWay(StrEnum):
 
     TURNED = "turned"
     RAW_EDGE = "raw edge"
+    BOUND = "bound"
 
 
 class Role(StrEnum):
@@ -147,6 +148,7 @@ class Act(StrEnum):
     FASTEN = "fit the snap or ring"
     WASH_OUT = "wash out the stabiliser"
     PULL_OUT = "pull out the basting"
+    BIND = "bind the edge"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -162,8 +164,12 @@ NOT_IN_THE_HOOP = frozenset(
         Act.FASTEN,
         Act.WASH_OUT,
         Act.PULL_OUT,
+        Act.BIND,
     }
 )
+
+#: What is sewn on a sewing machine through all of the finished thing.
+SEWN_THROUGH = frozenset({Act.TOP_STITCH, Act.BIND})
 
 
 class FoldKind(StrEnum):

@@ -527,7 +527,7 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
         The pieces between which the outside lies until it is turned; empty if it is not.
     trimmed : Path or None
@@ -545,6 +545,10 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
         The one of `between` whose right side is outside when it is folded: the first unless said.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
     """
 
     way: FinishWay
@@ -557,6 +561,8 @@ class Finish:
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
     outside: str = ""
+    binding: str = ""
+    covers: float = 0.0
 
 
 @dataclass(frozen=True)
