@@ -121,7 +121,11 @@ def _laid_out(
         turned=turned,
         findings=(*said, *_not_kept(sized, (box.width, box.height))),
         finish=_finish(sized, outlines, done),
-        fabrics=tuple(sized.fabrics.values()),
+        fabrics=tuple(
+            one
+            for one in sized.fabrics.values()
+            if any(part.piece.fabric == one.role for part in cut.values())
+        ),
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
