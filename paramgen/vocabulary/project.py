@@ -554,7 +554,7 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
         The pieces between which the outside lies until it is turned: that of the work, and then
         the closing piece, or the several whose folds leave an opening; empty if it is not turned.
@@ -575,6 +575,10 @@ class Finish:
         The one of `between` whose right side is outside when it is folded: the first unless said.
     boxed : Boxed or None
         The corners that make it deep.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
 
     Examples
     --------
@@ -599,6 +603,8 @@ class Finish:
     stands_out: tuple[str, ...] = ()
     outside: str = ""
     boxed: Boxed | None = None
+    binding: str = ""
+    covers: float = 0.0
 
     @property
     def work(self) -> str:

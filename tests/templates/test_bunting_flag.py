@@ -79,7 +79,8 @@ def test_the_seam_of_a_triangle_ends_in_the_tape_and_reaches_past_its_point() ->
 
 # A casing of pi · 5 / 2 + 4 = 11.85 is 12 deep, and 8 are turned in: the raw top lies 20 above the
 # fold, the seam ends at -19. The slants run from the middle of the V, 100 below the top, to 4
-# inside the corners: 36 across and 40 down. Moved out by 1 the V's corner lies sqrt(36² + 40²) / 36 lower.
+# inside the corners: 36 across and 40 down. Moved out by 1 the V's corner lies
+# sqrt(36² + 40²) / 36 lower.
 def test_the_seam_of_a_swallowtail_ends_above_the_casing_and_keeps_its_inner_corner() -> None:
     project = flag(**FORKED)
     assert project.seam.bounds == pytest.approx((-41, -19, 41, 141))
