@@ -1,8 +1,10 @@
 """Quilting on every panel of every recipe that takes it, at many sizes.
 
 What is checked is worked out here from the project: the seam, the zip's coil, the folds, the snaps.
-Distances are those of `ground_limits.py`, as facts of the trade; where they bind is looked for here.
+Distances are those of `ground_limits.py`, facts of the trade; where they bind is looked for here.
 """
+
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -125,13 +127,15 @@ def test_rows_are_just_so_far_apart_and_about_the_middle(
 def test_spacing_stays_and_the_number_grows() -> None:
     counts = []
     for width in (108, 148, 188):
-        project = adorned("coaster", "top=quilting:upright,20mm", width=f"{width}mm")
+        project = adorned(
+            "coaster", "top=quilting:upright,20mm", width=f"{width}mm", outline="square"
+        )
         (line,) = own_lines(project, "quilting")
         rows_at = {round(float(x), 6) for path in line.paths for x in path.points[:, 0]}
         inside = sorted(x for x in rows_at if abs(x) < width / 2)
         assert np.diff(inside) == pytest.approx(20.0)
         counts.append(len(inside))
-    # 2 × 54 + 1 mm from seam to seam: rows at 0, 20, 40 and to the left; 74.5: 0 to 60; 94.5: to 80.
+    # From the middle to the seam it is 54.5, 74.5 and 94.5 mm: rows at 0, 20, 40; to 60; to 80.
     assert counts == [5, 7, 9]
 
 
@@ -161,6 +165,9 @@ def test_no_line_crosses_itself_or_another(panel: tuple[str, str], pattern: str)
     project = adorned(recipe, f"{title}=quilting:{pattern},9mm")
     lines = [path.line for one in own_lines(project, "quilting") for path in one.paths]
     assert all(line.is_simple for line in lines)
+    if not lines:
+        assert [one.code for one in project.findings] == ["embellishment-no-room"]
+        return
     tree = shapely.STRtree(lines)
     one, other = tree.query(lines, predicate="intersects")
     assert (one == other).all()
@@ -203,7 +210,7 @@ def test_every_stitch_is_long_enough_and_tied() -> None:
             for stop in sewn_stops(project, "quilting"):
                 for run in stop.runs:
                     first, last = run.ties
-                    assert first and last
+                    assert min(first, last) > 0
                     inner = run.needles[first : len(run.needles) - last]
                     lengths = np.hypot(*np.diff(inner, axis=0).T) * 0.1
                     assert lengths.min() >= 0.4 - 1e-9
@@ -234,7 +241,7 @@ def test_its_stop_comes_once_the_panel_is_held_and_before_it_is_covered() -> Non
         stops = [one.stop for one in project.steps if one.stop is not None]
         assert stops == list(range(1, len(stops) + 1))
         colours = [one.colour for one in project.steps if one.stop is not None]
-        assert all(a != b for a, b in zip(colours, colours[1:], strict=False))
+        assert all(a != b for a, b in pairwise(colours))
 
 
 @pytest.mark.parametrize("panel", PANELS, ids=" ".join)
