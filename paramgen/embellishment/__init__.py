@@ -1,0 +1,1 @@
+"""Stitching on a panel for its looks."""
