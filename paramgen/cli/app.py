@@ -22,6 +22,7 @@ from paramgen.cli.options import (
     Margin,
     NeededHoop,
     NoPapers,
+    OnPanels,
     PaperMargin,
     PaperName,
     Printed,
@@ -103,6 +104,7 @@ def _make(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -148,6 +150,7 @@ def _make(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -196,6 +199,7 @@ def _check(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -233,6 +237,7 @@ def _check(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -320,6 +325,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
     title: Title = "",
+    on: OnPanels = None,
 ) -> None:
     with told() as known:
         from paramgen.cli.fit_command import FitQuestion, fit
@@ -337,6 +343,7 @@ def _fit(
             copies=copies,
             singly=singly,
             title=title,
+            on="; ".join(on or ()),
         )
         question = FitQuestion(
             largest=largest,
@@ -380,6 +387,7 @@ def _grade(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -413,6 +421,7 @@ def _grade(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         folder = out or default_folder(table)
         known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")

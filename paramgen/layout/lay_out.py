@@ -9,6 +9,7 @@ import numpy as np
 from paramgen.budget import IN_ALL, PARTS, TERMS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.copies_apart import put
+from paramgen.layout.embellished_project import with_embellishments
 from paramgen.layout.lines import lines
 from paramgen.layout.name_scope import all_of, holds, pointed_at, spot, whole
 from paramgen.layout.outline_shapes import Shapes, find, shapes
@@ -102,7 +103,7 @@ def _laid_out(
     done = steps(sized, parts, speaker)
     kind = sized.recipe.kind_for(sized.unit)
     box = find(file.finish.finished, sized.names, outlines).box
-    return Project(
+    project = Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,
         kind=kind,
@@ -125,6 +126,7 @@ def _laid_out(
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
+    return with_embellishments(sized, project)
 
 
 def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:

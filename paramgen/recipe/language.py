@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.embellishment.read_embellishment import MOST_ASKED
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
     DefaultTerm,
@@ -29,6 +30,7 @@ from paramgen.recipe.terms import (
     PlainText,
     SentenceTerm,
     TruthTerm,
+    WorkTerm,
 )
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
@@ -70,6 +72,8 @@ NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
+#: How a line of a recipe is sewn: its needle points are worked out, and not drawn.
+STITCHES = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -411,7 +415,7 @@ class LineTable(RecipeTable):
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Annotated[StitchKind, one_of(*StitchKind)] | None = None
+    stitch: Annotated[StitchKind, one_of(*STITCHES)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None
@@ -517,6 +521,14 @@ class Condition(RecipeTable):
     say: SentenceTerm
     remedy: SentenceTerm | None = None
     severity: Annotated[Severity, one_of(*Severity)] = Severity.CANNOT
+    when: FormulaTerm | None = None
+
+
+class EmbellishmentTable(RecipeTable):
+    """Stitching for its looks on a panel, as a person would ask for it."""
+
+    on: PieceRef
+    work: WorkTerm
     when: FormulaTerm | None = None
 
 
@@ -678,5 +690,6 @@ class RecipeFile(RecipeTable):
     outlines: dict[LabelText, Outlines] = Field(max_length=MOST_ENTRIES)
     lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    embellishments: list[EmbellishmentTable] = Field(default=[], max_length=MOST_ASKED)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
     finish: FinishTable

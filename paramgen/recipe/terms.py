@@ -8,6 +8,8 @@ from typing import Annotated, Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from paramgen.embellishment.kind_options import Embellishment
+from paramgen.embellishment.read_embellishment import read_embellishment
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 from paramgen.vocabulary.findings import InputError
@@ -194,6 +196,15 @@ def _gift(raw: Any) -> str | int | float | tuple[str, ...]:
     return raw
 
 
+def _work(raw: Any) -> Embellishment:
+    if not isinstance(raw, str) or not raw.strip():
+        raise ValueError("a text is wanted, such as quilting:diagonal,20mm")
+    try:
+        return read_embellishment(raw, "", "")
+    except InputError as problem:
+        raise ValueError(" ".join(str(fault) for fault in problem.faults)) from None
+
+
 FormulaTerm = Annotated[Formula, ReadBy(_formula, "formula")]
 TruthTerm = Annotated[Formula, ReadBy(_truth, "formula")]
 SentenceTerm = Annotated[Sentence, ReadBy(_sentence, "sentence")]
@@ -204,4 +215,5 @@ LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
 LengthTerm = Annotated[float, ReadBy(_length)]
 DefaultTerm = Annotated[Default, ReadBy(_default, "default")]
+WorkTerm = Annotated[Embellishment, ReadBy(_work)]
 GiftTerm = Annotated[str | int | float | tuple[str, ...], ReadBy(_gift)]

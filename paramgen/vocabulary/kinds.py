@@ -117,6 +117,8 @@ class StitchKind(StrEnum):
     ZIGZAG = "zigzag"
     SEAM = "seam"
     BASTING = "basting"
+    #: The needle goes in at every vertex of the path, and nowhere else.
+    AS_DRAWN = "as drawn"
 
 
 class Act(StrEnum):

@@ -610,6 +610,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
+    embellishments : tuple of (piece, text)
+        What is stitched on its panels for their looks, as it is asked for.
 
     Examples
     --------
@@ -688,6 +690,7 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
+    embellishments: tuple[tuple[str, str], ...] = ()
 
     @property
     def own_title(self) -> str:

@@ -1,0 +1,9 @@
+"""The kinds of embellishment there are, by name."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from paramgen.embellishment.embellishment_kind import EmbellishmentKind
+from paramgen.embellishment.quilting import QUILTING
+
+KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType({one.name: one for one in (QUILTING,)})

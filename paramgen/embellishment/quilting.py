@@ -1,0 +1,141 @@
+"""Quilting: rows over the whole of a panel, so far apart, whatever its size.
+
+Rows run out into the allowance wherever the panel is trimmed, where one leads on to the next
+unseen; they are tied off before any other edge. Echoes and stippling keep within the seam.
+"""
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from paramgen.embellishment.embellishment_kind import (
+    EmbellishmentKind,
+    FreeGround,
+    Worked,
+    stop_to_stitch,
+)
+from paramgen.embellishment.ground_findings import no_room
+from paramgen.embellishment.kind_options import Embellishment, MeasureOption, WordOption
+from paramgen.embellishment.quilting_rows import joined_rows, rows
+from paramgen.lengths import show_both
+from paramgen.vocabulary.kinds import StitchKind
+from paramgen.vocabulary.path import Path
+from paramgen.vocabulary.project import Stitch
+
+PATTERN = WordOption(
+    name="pattern",
+    words=MappingProxyType(
+        {
+            "parallel": "rows that run one way",
+            "crossed": "rows that cross at right angles",
+            "diamond": "rows that cross at 60°, diamonds standing on their points",
+        }
+    ),
+    also=MappingProxyType(
+        {
+            "lines": "parallel",
+            "rows": "parallel",
+            "straight": "parallel",
+            "grid": "crossed",
+            "cross": "crossed",
+            "crosshatch": "crossed",
+            "diamonds": "diamond",
+        }
+    ),
+)
+DIRECTION = WordOption(
+    name="direction",
+    words=MappingProxyType(
+        {
+            "upright": "from top to bottom",
+            "level": "from side to side",
+            "diagonal": "at 45°, rising to the right",
+        }
+    ),
+    also=MappingProxyType(
+        {"vertical": "upright", "horizontal": "level", "bias": "diagonal", "slanted": "diagonal"}
+    ),
+)
+SPACING = MeasureOption(
+    name="spacing",
+    means="from row to row",
+    default=20.0,
+    least=4.0,
+    most=150.0,
+    bare=True,
+)
+#: A little longer than a seam's: it is to be seen (common practice, no source).
+STITCH = MeasureOption(name="stitch", means="length of a stitch", default=2.8, least=1.5, most=5.0)
+
+#: Of rows from level, degrees clockwise as seen: those of each direction.
+_ANGLES: Mapping[str, float] = MappingProxyType({"upright": 90.0, "level": 0.0, "diagonal": -45.0})
+
+
+def quilting(asked: Embellishment, ground: FreeGround) -> Worked:
+    """Quilt all of the ground."""
+    spacing = asked.measure(SPACING)
+    assert spacing is not None
+    paths = _PATTERNS[asked.word(PATTERN)](asked, ground, spacing)
+    if not paths:
+        return Worked(findings=(no_room(asked, ground, what="a row of quilting"),))
+    stitch = Stitch(StitchKind.RUN, float(asked.measure(STITCH) or 0.0))
+    step = stop_to_stitch(
+        f"Quilt the {ground.title}",
+        _say(asked, ground, spacing),
+        "quilting",
+        paths,
+        stitch,
+        called=f"quilting of the {ground.title}",
+    )
+    return Worked(steps=(step,))
+
+
+def _parallel(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
+    return _rows(ground, [_ANGLES[asked.word(DIRECTION)]], spacing)
+
+
+def _crossed(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
+    angle = _ANGLES[asked.word(DIRECTION)]
+    return _rows(ground, [angle, angle + 90.0], spacing)
+
+
+def _diamond(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
+    angle = _ANGLES[asked.word(DIRECTION)]
+    return _rows(ground, [angle - 30.0, angle + 30.0], spacing)
+
+
+def _rows(ground: FreeGround, angles: list[float], spacing: float) -> tuple[Path, ...]:
+    within = ground.runs_out & ground.seam
+    return tuple(
+        run
+        for angle in angles
+        for run in joined_rows(
+            rows(ground.runs_out, within, angle, spacing), ground.runs_out, ground.seam, spacing
+        )
+    )
+
+
+_PATTERNS: Mapping[str, Callable[[Embellishment, FreeGround, float], tuple[Path, ...]]] = (
+    MappingProxyType({"parallel": _parallel, "crossed": _crossed, "diamond": _diamond})
+)
+
+
+def _say(asked: Embellishment, ground: FreeGround, spacing: float) -> str:
+    pattern = asked.word(PATTERN)
+    how = PATTERN.words[pattern]
+    also = ""
+    if ground.sews_through:
+        also = f" It goes through the {' and the '.join(ground.sews_through)} as well."
+    return (
+        f"Stitch the quilting over the {ground.title}: {how}, {show_both(spacing, ground.unit)} "
+        f"apart. Smooth the {ground.title} from its middle outwards first, and watch that it does "
+        f"not creep in front of the foot.{also}"
+    )
+
+
+QUILTING = EmbellishmentKind(
+    name="quilting",
+    means="rows of stitching over the whole panel, evenly apart",
+    options=(PATTERN, DIRECTION, SPACING, STITCH),
+    work=quilting,
+    fills=True,
+)
