@@ -5,5 +5,8 @@ from types import MappingProxyType
 
 from paramgen.embellishment.embellishment_kind import EmbellishmentKind
 from paramgen.embellishment.quilting import QUILTING
+from paramgen.embellishment.words import WORDS
 
-KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType({one.name: one for one in (QUILTING,)})
+KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType(
+    {one.name: one for one in (QUILTING, WORDS)}
+)

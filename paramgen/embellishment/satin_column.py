@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_rungs import (
     LEAST_RUNG,
     LONGEST_MITRE,
@@ -34,17 +35,12 @@ LEAST_WIDTH, LONGEST_LOOSE = 1.0, 7.0
 #: woven cotton, more on what is soft or stretches).
 PULL = 0.3
 
-#: Four needle points within so far of one of them cut the cloth, mm (`rehearsal_limits.py`): each
-#: has one of those before it so near at most, and none nearer than the second.
-CROWDED, CLOSEST = 0.3, 0.2
-#: How far those that would not are drawn in, as shares of the stitch, in the order they are tried.
-_DRAWN_IN = (0.0, 0.13, 0.26, 0.39)
+#: How far needle points that would pile up are drawn in, as shares of the stitch, in turn.
+_DRAWN_IN = (0.0, 0.13, 0.26, 0.39, 0.5)
 #: What is left of a stitch that is drawn in is no shorter, mm.
-_LEFT_OF_IT = 0.7
+_LEFT_OF_IT = 0.6
 #: The noise of arithmetic, mm.
 _HAIR = 1e-6
-#: Needle points so far back are looked at.
-_LOOKED_AT = 120
 
 #: Stitches of a run under satin; from needle point to needle point of a zigzag under it, and how
 #: far that stays inside the edges; from which width there is one; mm (from memory).
@@ -110,15 +106,24 @@ def satin_along(
     ([0.0, -1.0], [10.0, 1.0])
     """
     found = []
+    holes = Holes()
     for legs in column_rungs(middle, satin.stitched, satin.spacing, ends, mitre=satin.mitre):
         under = under_satin(legs, satin)
-        over = over_satin(legs) if middle.closed else over_satin(legs)[::-1]
-        found.append(at_least_apart(np.concatenate([under, over])))
+        under = under[holes.room_for(under)]
+        over = over_satin(legs, holes)
+        found.append(at_least_apart(np.concatenate([under, over if middle.closed else over[::-1]])))
     return tuple(found)
 
 
-def over_satin(legs: tuple[Rungs, ...]) -> FloatArray:
-    """Needle points of the satin alone, from the first rung to the last, mm."""
+def over_satin(legs: tuple[Rungs, ...], holes: Holes) -> FloatArray:
+    """Needle points of the satin alone, from the first rung to the last, mm.
+
+    Parameters
+    ----------
+    legs : tuple of Rungs
+    holes : Holes
+        Those there are already; these are added.
+    """
     placed: list[FloatArray] = []
     for leg in legs:
         lengths = np.hypot(*(leg.left - leg.right).T)
@@ -126,29 +131,33 @@ def over_satin(legs: tuple[Rungs, ...]) -> FloatArray:
             edge, other = leg.left[at], leg.right[at]
             if at % 2:
                 edge, other = other, edge
-            placed.append(_drawn_in(edge, other, length, placed[-_LOOKED_AT:]))
-        if leg.tip is not None:
-            placed.append(np.array(leg.tip))
-    return _split(at_least_apart(np.array(placed)))
+            place = _drawn_in(edge, other, length, holes)
+            if place is not None and _apart(place, placed):
+                holes.add(place)
+                placed.append(place)
+        tip = None if leg.tip is None else np.array(leg.tip)
+        if tip is not None and _apart(tip, placed) and not holes.full(tip):
+            holes.add(tip)
+            placed.append(tip)
+    return _split(np.array(placed).reshape(-1, 2))
 
 
 def _drawn_in(
-    edge: FloatArray, other: FloatArray, length: float, placed: list[FloatArray]
-) -> FloatArray:
-    """The needle point at an edge, or so far inside it that it is clear of those before."""
-    if not placed or length * (1 - max(_DRAWN_IN)) < _LEFT_OF_IT:
-        return edge
-    before = np.array(placed)
-    best, most = edge, -1.0
+    edge: FloatArray, other: FloatArray, length: float, holes: Holes
+) -> FloatArray | None:
+    """The needle point at an edge, or so far inside it that none pile up; None if all do."""
     for share in _DRAWN_IN:
         place = edge + (other - edge) * share
-        away = np.hypot(*(before - place).T)
-        nearest, near = float(away.min()), int((away < CROWDED - _HAIR).sum())
-        if nearest >= CLOSEST - _HAIR and near <= 1:
+        if not holes.full(place):
             return place
-        if nearest > most:
-            best, most = place, nearest
-    return best
+        if length * (1 - max(_DRAWN_IN)) < _LEFT_OF_IT:
+            return None
+    return None
+
+
+def _apart(place: FloatArray, placed: list[FloatArray]) -> bool:
+    """Whether a stitch from the last needle point to a place is long enough."""
+    return not placed or math.hypot(*(place - placed[-1])) >= LEAST_RUNG - _HAIR
 
 
 def _split(needles: FloatArray) -> FloatArray:

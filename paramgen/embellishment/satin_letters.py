@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_column import Satin, at_least_apart, over_satin, under_by_rung
 from paramgen.embellishment.satin_rungs import (
     EndCut,
@@ -60,10 +61,15 @@ def satin_letters(words: SetWords, satin: Satin) -> tuple[FloatArray, ...]:
     tuple of array of float, shape (n, 2)
         Each sewn without a cut, mm.
     """
-    return tuple(run for letter in words.letters for run in _satin_letter(letter, words, satin))
+    holes = Holes()
+    return tuple(
+        run for letter in words.letters for run in _satin_letter(letter, words, satin, holes)
+    )
 
 
-def _satin_letter(letter: SetLetter, words: SetWords, satin: Satin) -> list[FloatArray]:
+def _satin_letter(
+    letter: SetLetter, words: SetWords, satin: Satin, holes: Holes
+) -> list[FloatArray]:
     columns: list[_Column] = []
     areas: list[BaseGeometry] = []
     for number, stroke in enumerate(letter.strokes):
@@ -77,7 +83,7 @@ def _satin_letter(letter: SetLetter, words: SetWords, satin: Satin) -> list[Floa
     if not columns:
         return []
     roots = stroke_tree([one.middles for one in columns], _TOUCHES, areas)
-    return [at_least_apart(_sewn(root, columns, satin)) for root in roots]
+    return [at_least_apart(_sewn(root, columns, satin, holes)) for root in roots]
 
 
 def _unbroken(legs: tuple[Rungs, ...], satin: Satin) -> bool:
@@ -110,11 +116,13 @@ def _end_cuts(
     return cuts[0], cuts[1]
 
 
-def _sewn(branch: Branch, columns: list[_Column], satin: Satin) -> FloatArray:
+def _sewn(branch: Branch, columns: list[_Column], satin: Satin, holes: Holes) -> FloatArray:
     """Out along a column under it, with all that leaves it, and back over it."""
     column = columns[branch.stroke]
     legs = turned_round(column.legs) if branch.turned else column.legs
     under, rungs = under_by_rung(legs, satin)
+    room = holes.room_for(under)
+    under, rungs = under[room], rungs[room]
     middles = np.concatenate([one.middles for one in legs])
     gone = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(middles, axis=0).T))])
     parts, done = [], 0
@@ -123,7 +131,7 @@ def _sewn(branch: Branch, columns: list[_Column], satin: Satin) -> FloatArray:
     ]
     for along, one in sorted(leaving, key=lambda pair: pair[0]):
         at = int(np.searchsorted(rungs, np.searchsorted(gone, along), side="right"))
-        parts += [under[done:at], _sewn(one, columns, satin)]
+        parts += [under[done:at], _sewn(one, columns, satin, holes)]
         done = max(done, at)
-    over = over_satin(legs)
+    over = over_satin(legs, holes)
     return np.concatenate([*parts, under[done:], over if column.closed else over[::-1]])

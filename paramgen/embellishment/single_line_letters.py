@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 import shapely.ops
 
-from paramgen.embellishment.satin_column import at_least_apart
+from paramgen.embellishment.needle_holes import not_piled_up
 from paramgen.embellishment.satin_rungs import LEAST_RUNG
 from paramgen.embellishment.stroke_tree import Branch, stroke_tree
 from paramgen.geometry.along_path import part, points_at
@@ -45,8 +45,8 @@ def single_line_letters(words: SetWords) -> tuple[FloatArray, ...]:
     for letter in words.letters:
         lines = _parted([_dash(one) for one in letter.strokes])
         roots = stroke_tree([one.points for one in lines], _NEAR)
-        found += [at_least_apart(_sewn(root, lines)) for root in roots]
-    return tuple(found)
+        found += [_sewn(root, lines) for root in roots]
+    return not_piled_up(found)
 
 
 def _dash(stroke: Path) -> Path:

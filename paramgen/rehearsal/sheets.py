@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Side, StitchKind
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -134,11 +134,16 @@ class SewnLine:
 
 @dataclass(frozen=True)
 class Sandwich:
-    """All sheets from the back to the front, and all lines in the order of sewing."""
+    """All sheets from the back to the front, and all lines in the order of sewing.
+
+    What is sewn as it is drawn is for its looks, on one panel that other lines hold: it shuts
+    nothing, and stands apart, as its stitches would part the plane into thousands of fields.
+    """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
+    drawn: tuple[SewnLine, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -178,25 +183,28 @@ def sandwich(project: Project) -> Sandwich:
     pile: list[list[Sheet]] = []
     slits: list[Slit] = []
     sewn: list[SewnLine] = []
+    drawn: list[SewnLine] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
     for step in project.steps:
         if step.act is Act.UNHOOP:
             break
         for layer in step.layers:
-            sheets = _sheets(layer, step.number, number)
+            leaves = _sheets(layer, step.number, number)
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
             if layer.side is Side.FRONT:
-                pile.append(sheets)
+                pile.append(leaves)
             else:
-                pile.insert(0, sheets)
+                pile.insert(0, leaves)
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
-    return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
+            one = SewnLine(stitched, step.number, shapely.MultiLineString(strings))
+            (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
+    sheets = tuple(sheet for leaves in pile for sheet in leaves)
+    return Sandwich(sheets, tuple(slits), tuple(sewn), tuple(drawn))
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
