@@ -118,14 +118,14 @@ def middles_with_room(area: BaseGeometry, size: tuple[float, float]) -> BaseGeom
     if len(shapely.get_coordinates(area)) > 40:
         area = area.buffer(-_COARSE).simplify(_COARSE)
     half = np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]) * (np.array(size) / 2)
-    edges = []
+    edges: list[BaseGeometry] = []
     for part in shapely.get_parts(area):
         for ring in (part.exterior, *part.interiors):
             points = shapely.get_coordinates(ring)
             ends = np.stack([points[:-1], points[1:]], axis=1)
             swept = (ends[:, :, None, :] + half).reshape(len(ends), -1, 2)
-            edges.append(shapely.convex_hull(shapely.multipoints(swept)))
-    near = shapely.union_all(np.concatenate([np.atleast_1d(one) for one in edges]))
+            edges += [shapely.MultiPoint(one).convex_hull for one in swept]
+    near = shapely.union_all(edges)
     # A hair wider, so that what fits exactly fits.
     return area.buffer(1e-6, join_style="mitre") - near.buffer(-1e-6, join_style="mitre")
 
