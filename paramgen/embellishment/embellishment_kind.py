@@ -50,8 +50,12 @@ class FreeGround:
         Inside the seam line.
     ply : float
         Thickness of what is stitched through at most, mm, the panel's own and what lies under it.
+    padded : Polygon or MultiPolygon
+        Where something may lie under it and is no bulk: inside the seam, clear of folds and zips.
     sews_through : tuple of str
         Titles of what lies under it and is stitched through, besides the stabiliser.
+    on_batting : bool
+        Whether batting lies under it already.
     """
 
     panel: Layer
@@ -61,7 +65,9 @@ class FreeGround:
     runs_out: BaseGeometry
     seam: BaseGeometry
     ply: float
+    padded: BaseGeometry
     sews_through: tuple[str, ...] = ()
+    on_batting: bool = False
 
     @property
     def title(self) -> str:
@@ -69,7 +75,7 @@ class FreeGround:
         return self.panel.title
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Worked:
     """What a kind gives.
 
@@ -139,6 +145,11 @@ def stop_to_stitch(
         What findings call the line; the title unless given.
     """
     line = Line(name, called or title[:1].lower() + title[1:], Role.TOP_STITCH, stitch, paths)
+    return stop_of_line(title, say, line)
+
+
+def stop_of_line(title: str, say: str, line: Line) -> Step:
+    """A stop of the machine with any one line, such as a placement line or a tack-down."""
     return Step(
         number=0,
         stop=0,
@@ -157,7 +168,9 @@ def by_hand(
     *,
     layers: tuple[Layer, ...] = (),
     tape: tuple[Path, ...] = (),
+    taped: tuple[str, ...] = (),
     mark: tuple[Path, ...] = (),
+    pieces: tuple[str, ...] = (),
 ) -> Step:
     """A step done by hand at the machine: something laid, taped, or trimmed in the hoop."""
     return Step(
@@ -169,6 +182,7 @@ def by_hand(
         seen_from=Side.FRONT,
         layers=layers,
         tape=tape,
-        taped=tuple(dict.fromkeys(layer.piece for layer in layers)) if tape else (),
+        taped=taped,
         mark=mark,
+        pieces=pieces,
     )

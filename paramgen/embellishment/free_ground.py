@@ -23,6 +23,7 @@ from paramgen.embellishment.ground_limits import (
     CLEAR_OF_STITCHING,
     CLEAR_OF_TAPE,
     CURVE,
+    INSIDE_SEAM,
     RUNS_OUT,
     UNDER_AT_ALL,
 )
@@ -120,6 +121,8 @@ def free_ground(
         runs_out=_tidy(kept & reach),
         seam=seam,
         ply=sum(plies),
+        padded=_tidy(_padded(project, panel, whole) & seam.buffer(-INSIDE_SEAM)),
+        on_batting=any(one.fabric in _batting(project) for one in under),
         sews_through=tuple(dict.fromkeys(one.title for one in under)),
     )
     return ground, obstacles
@@ -212,6 +215,19 @@ def _within_edges(panel: Layer, whole: BaseGeometry) -> BaseGeometry:
     if panel.hem:
         kept = kept - panel.hem.outline.area.buffer(CLEAR_OF_STITCHING, join_style="mitre")
     return kept
+
+
+def _padded(project: Project, panel: Layer, whole: BaseGeometry) -> BaseGeometry:
+    """A panel less its edges, and less the tapes of zips."""
+    kept = _within_edges(panel, whole)
+    for layer in (layer for step in project.steps for layer in step.layers if layer.slit):
+        kept = kept - layer.outline.area.buffer(INSIDE_SEAM)
+    return kept
+
+
+def _batting(project: Project) -> frozenset[str]:
+    """The roles of fabrics that are batting."""
+    return frozenset(one.role for one in project.fabrics if one.material.sort == "batting")
 
 
 def _through(a: tuple[float, float], b: tuple[float, float]) -> shapely.LineString:

@@ -7,7 +7,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.embellishment_kind import FreeGround
 from paramgen.embellishment.kind_options import Embellishment
-from paramgen.vocabulary.facts import Clause, Clauses, Fact, MmByMm, Name, facts
+from paramgen.vocabulary.facts import Clause, Clauses, MmByMm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.path import Point
 
@@ -50,11 +50,11 @@ def in_the_way(finding: Finding, ways: tuple[Clause, ...]) -> Finding:
     """The finding, saying besides what takes the room."""
     if not ways or finding.code != "embellishment-no-room":
         return finding
-    known: dict[str, Fact] = {"ways": Clauses(tuple(dict.fromkeys(ways)))}
-    return replace(finding, facts=finding.facts + facts(**known))
+    named = Clauses(tuple(dict.fromkeys(ways)))
+    return replace(finding, facts=finding.facts + facts(ways=named))
 
 
-def refused(why: str, asked: Embellishment, title: str, **known: Fact | None) -> Finding:
+def refused(why: str, asked: Embellishment, title: str, *, under: Name | None = None) -> Finding:
     """Say that nothing can be stitched on a panel, and why."""
     return Finding(
         "embellishment-not-there",
@@ -62,10 +62,21 @@ def refused(why: str, asked: Embellishment, title: str, **known: Fact | None) ->
         facts(
             what=Name("key", asked.kind, asked.kind),
             panel=Name("piece", asked.panel, title),
-            **known,
+            under=under,
         ),
         variant=why,
         piece=asked.panel,
+    )
+
+
+def batting_would_show(asked: Embellishment, ground: FreeGround) -> Finding:
+    """Say that what is laid under a panel that is folded double would be seen behind it."""
+    return Finding(
+        "embellishment-not-there",
+        Severity.CANNOT,
+        facts(what=Name("key", asked.kind, asked.kind), panel=ground.panel.called),
+        variant="batting-shows",
+        piece=ground.panel.piece,
     )
 
 

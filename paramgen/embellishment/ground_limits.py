@@ -26,9 +26,13 @@ CLEAR_OF_GAP = 5.0
 #: So far past the seam line a line may run out into the allowance, mm: past the tack-down that is
 #: 2 mm outside it, and far enough to be held by the seam when it is cut off (from memory).
 RUNS_OUT = 5.0
+#: Batting is cut so far inside the seam, and clear of a zip's tape, mm (common practice, no
+#: source).
+INSIDE_SEAM = 1.0
 #: So much of a panel must be seen for anything to be stitched on it, mm².
 SEEN_AT_ALL = 100.0
 #: What lies under a panel over no more than this is only at its edge, mm².
 UNDER_AT_ALL = 40.0
-#: Curves of the ground are simplified by no more than this, mm.
-CURVE = 0.02
+#: Curves of the ground are simplified by no more than this, mm: a turn of 3 mm radius has no
+#: corners then.
+CURVE = 0.004

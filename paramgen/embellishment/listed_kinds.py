@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from paramgen.embellishment.applique import APPLIQUE
+from paramgen.embellishment.edge_lines import EDGE_LINES
 from paramgen.embellishment.embellishment_kind import EmbellishmentKind
 from paramgen.embellishment.quilting import QUILTING
 from paramgen.embellishment.words import WORDS
 
-KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType(
-    {one.name: one for one in (QUILTING, WORDS, APPLIQUE)}
-)
+_ALL = (QUILTING, EDGE_LINES, APPLIQUE, WORDS)
+KINDS: Mapping[str, EmbellishmentKind] = MappingProxyType({one.name: one for one in _ALL})

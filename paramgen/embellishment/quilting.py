@@ -5,6 +5,7 @@ unseen; they are tied off before any other edge. Echoes and stippling keep withi
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from paramgen.embellishment.embellishment_kind import (
@@ -13,9 +14,13 @@ from paramgen.embellishment.embellishment_kind import (
     Worked,
     stop_to_stitch,
 )
-from paramgen.embellishment.ground_findings import no_room
+from paramgen.embellishment.ground_findings import batting_would_show, no_room
 from paramgen.embellishment.kind_options import Embellishment, MeasureOption, WordOption
+from paramgen.embellishment.quilted_batting import batting_under
+from paramgen.embellishment.quilting_echo import echoes
 from paramgen.embellishment.quilting_rows import joined_rows, rows
+from paramgen.embellishment.quilting_stippling import stipple
+from paramgen.embellishment.quilting_takes_up import takes_up
 from paramgen.lengths import show_both
 from paramgen.vocabulary.kinds import StitchKind
 from paramgen.vocabulary.path import Path
@@ -27,7 +32,9 @@ PATTERN = WordOption(
         {
             "parallel": "rows that run one way",
             "crossed": "rows that cross at right angles",
-            "diamond": "rows that cross at 60°, diamonds standing on their points",
+            "diamond": "rows that cross at 60°, in diamonds",
+            "echo": "lines that follow the outline, each inside the one before",
+            "stippling": "one line that wanders and never crosses itself",
         }
     ),
     also=MappingProxyType(
@@ -39,6 +46,9 @@ PATTERN = WordOption(
             "cross": "crossed",
             "crosshatch": "crossed",
             "diamonds": "diamond",
+            "echoes": "echo",
+            "stipple": "stippling",
+            "meander": "stippling",
         }
     ),
 )
@@ -55,6 +65,15 @@ DIRECTION = WordOption(
         {"vertical": "upright", "horizontal": "level", "bias": "diagonal", "slanted": "diagonal"}
     ),
 )
+PADDING = WordOption(
+    name="padding",
+    words=MappingProxyType(
+        {"no batting": "nothing but what lies there", "batting": "a layer of batting under it"}
+    ),
+    also=MappingProxyType(
+        {"without batting": "no batting", "with batting": "batting", "padded": "batting"}
+    ),
+)
 SPACING = MeasureOption(
     name="spacing",
     means="from row to row",
@@ -63,8 +82,10 @@ SPACING = MeasureOption(
     most=150.0,
     bare=True,
 )
-#: A little longer than a seam's: it is to be seen (common practice, no source).
-STITCH = MeasureOption(name="stitch", means="length of a stitch", default=2.8, least=1.5, most=5.0)
+STITCH = MeasureOption(name="stitch", means="length of a stitch", default=None, least=1.5, most=5.0)
+#: A little longer than a seam's, as it is to be seen; in the turns of stippling no longer than
+#: shows them round, mm (common practice, no source).
+STITCH_OF_ROWS, STITCH_OF_STIPPLING = 2.8, 1.8
 
 #: Of rows from level, degrees clockwise as seen: those of each direction.
 _ANGLES: Mapping[str, float] = MappingProxyType({"upright": 90.0, "level": 0.0, "diagonal": -45.0})
@@ -77,7 +98,8 @@ def quilting(asked: Embellishment, ground: FreeGround) -> Worked:
     paths = _PATTERNS[asked.word(PATTERN)](asked, ground, spacing)
     if not paths:
         return Worked(findings=(no_room(asked, ground, what="a row of quilting"),))
-    stitch = Stitch(StitchKind.RUN, float(asked.measure(STITCH) or 0.0))
+    usual = STITCH_OF_STIPPLING if asked.word(PATTERN) == "stippling" else STITCH_OF_ROWS
+    stitch = Stitch(StitchKind.RUN, asked.measure(STITCH) or usual)
     step = stop_to_stitch(
         f"Quilt the {ground.title}",
         _say(asked, ground, spacing),
@@ -86,7 +108,14 @@ def quilting(asked: Embellishment, ground: FreeGround) -> Worked:
         stitch,
         called=f"quilting of the {ground.title}",
     )
-    return Worked(steps=(step,))
+    batting = Worked()
+    if asked.word(PADDING) == "batting" and not ground.on_batting:
+        if ground.panel.plies > 1 and not ground.sews_through:
+            return Worked(findings=(batting_would_show(asked, ground),))
+        batting = batting_under(ground)
+    thick = ground.ply + sum(fabric.ply[1] for fabric in batting.fabrics)
+    said = takes_up(ground, spacing, thick)
+    return replace(batting, steps=(step,), findings=(said,) if said else ())
 
 
 def _parallel(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
@@ -103,6 +132,16 @@ def _diamond(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[
     return _rows(ground, [angle - 30.0, angle + 30.0], spacing)
 
 
+def _echo(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
+    del asked
+    return echoes(ground.area, spacing)
+
+
+def _stippling(asked: Embellishment, ground: FreeGround, spacing: float) -> tuple[Path, ...]:
+    del asked
+    return stipple(ground.area, spacing)
+
+
 def _rows(ground: FreeGround, angles: list[float], spacing: float) -> tuple[Path, ...]:
     within = ground.runs_out & ground.seam
     return tuple(
@@ -115,7 +154,15 @@ def _rows(ground: FreeGround, angles: list[float], spacing: float) -> tuple[Path
 
 
 _PATTERNS: Mapping[str, Callable[[Embellishment, FreeGround, float], tuple[Path, ...]]] = (
-    MappingProxyType({"parallel": _parallel, "crossed": _crossed, "diamond": _diamond})
+    MappingProxyType(
+        {
+            "parallel": _parallel,
+            "crossed": _crossed,
+            "diamond": _diamond,
+            "echo": _echo,
+            "stippling": _stippling,
+        }
+    )
 )
 
 
@@ -135,7 +182,7 @@ def _say(asked: Embellishment, ground: FreeGround, spacing: float) -> str:
 QUILTING = EmbellishmentKind(
     name="quilting",
     means="rows of stitching over the whole panel, evenly apart",
-    options=(PATTERN, DIRECTION, SPACING, STITCH),
+    options=(PATTERN, DIRECTION, PADDING, SPACING, STITCH),
     work=quilting,
     fills=True,
 )

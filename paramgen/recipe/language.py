@@ -34,6 +34,7 @@ from paramgen.recipe.terms import (
 )
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
+    SPACED,
     Act,
     Along,
     Edge,
@@ -72,8 +73,6 @@ NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
-#: How a line of a recipe is sewn: its needle points are worked out, and not drawn.
-STITCHES = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -415,7 +414,7 @@ class LineTable(RecipeTable):
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Annotated[StitchKind, one_of(*STITCHES)] | None = None
+    stitch: Annotated[StitchKind, one_of(*SPACED)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None

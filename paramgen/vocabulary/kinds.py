@@ -121,6 +121,10 @@ class StitchKind(StrEnum):
     AS_DRAWN = "as drawn"
 
 
+#: Those whose stitches are spaced along a line.
+SPACED = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
+
+
 class Act(StrEnum):
     """What happens in a step; all but the first are done by hand."""
 
