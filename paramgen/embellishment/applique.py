@@ -9,7 +9,9 @@ import numpy as np
 from paramgen.embellishment.applique_outline import (
     LEAST_EDGE,
     MOST_EDGE,
+    PLACED,
     TACK_INSIDE,
+    TACKED,
     AppliqueLines,
     applique_lines,
     moved,
@@ -99,7 +101,9 @@ _MARK = MappingProxyType({Unit.MM: 5.0, Unit.INCH: 6.35})
 #: What a patch takes of the room that there is, unless its size is said.
 _SHARE = 0.45
 
-_PLACED, _TACKED = 3.0, 2.5
+#: Strips of tape, mm: how wide and long, and how far they reach onto the patch, which is less than
+#: it is cut larger.
+_TAPE, _LONG, _ONTO = 12.0, 20.0, 6.0
 
 
 def applique(asked: Embellishment, ground: FreeGround) -> Worked:
@@ -159,16 +163,22 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         f"Stitch the outline of the {title} on the {panel}: it shows where the patch goes.",
         "applique-placement",
         lines.outline,
-        Stitch(StitchKind.RUN, _PLACED),
+        Stitch(StitchKind.RUN, PLACED),
         called=f"outline of the {title}",
     )
     lay = by_hand(
         Act.LAY,
         f"Lay the {title}",
-        f"Lay the patch, right side up, over the outline, so that it reaches past it all round. "
-        f"It is {size}. Hold it with tape outside the outline, clear of the needle, or with a "
-        "little fabric glue.",
+        f"Lay the patch, {size}, right side up over the outline, so that it reaches past it all "
+        "round.",
         layers=tuple(_layer(one, piece) for one in lines.outline[:1]),
+    )
+    tape = by_hand(
+        Act.TAPE,
+        f"Tape the {title}",
+        "Tape the patch at both sides, well outside the outline.",
+        tape=_strips(lines, piece),
+        taped=(piece.name,),
     )
     tack = stop_to_stitch(
         f"Tack-down of the {title}",
@@ -176,8 +186,14 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         "Keep fingers away from the needle.",
         "applique-tack-down",
         lines.tack_down,
-        Stitch(StitchKind.RUN, _TACKED),
+        Stitch(StitchKind.RUN, TACKED),
         called=f"tack-down of the {title}",
+    )
+    untape = by_hand(
+        Act.UNTAPE,
+        f"Take the tape off the {title}",
+        "Take the tape off the patch.",
+        pieces=(piece.name,),
     )
     trim = by_hand(
         Act.TRIM,
@@ -185,7 +201,7 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         f"Leave the work in the hoop, and take the hoop off the machine. Cut the patch back to the "
         f"outline, {show_both(TACK_INSIDE, unit)} outside its tack-down, with small bent scissors. "
         f"Cut neither the stitches nor the {panel}.",
-        mark=lines.outline,
+        mark=tuple(_ring(one) for one in lines.outline),
     )
     edge = stop_to_stitch(
         f"Edge of the {title}",
@@ -201,7 +217,9 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         steps=(
             _with_role(place, Role.PLACEMENT),
             lay,
+            tape,
             _with_role(tack, Role.TACK_DOWN),
+            untape,
             trim,
             edge,
         ),
@@ -240,9 +258,26 @@ def _layer(outline: Path, piece: Piece) -> Layer:
         outline=outline,
         folded_edges=(),
         plies=1,
-        frays=False,  # the satin covers its edge
+        applied=True,
         ply=listed_materials()[ANY_CLOTH].ply,
     )
+
+
+def _strips(lines: AppliqueLines, piece: Piece) -> tuple[Path, ...]:
+    """A strip of tape across the middle of either side of the patch as it is cut."""
+    left, top, right, bottom = lines.covered.bounds
+    x, y = (left + right) / 2, (top + bottom) / 2
+    edge = piece.cut[0] / 2 - _ONTO
+    low, high = y - _TAPE / 2, y + _TAPE / 2
+    return (
+        rectangle(x - edge - _LONG, low, x - edge, high),
+        rectangle(x + edge, low, x + edge + _LONG, high),
+    )
+
+
+def _ring(outline: Path) -> Path:
+    """A closed line to cut along, all that it encloses being kept."""
+    return Path(np.concatenate([outline.points, outline.points[:1]]), False)
 
 
 def _with_role(step: Step, role: Role) -> Step:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_column import Satin, satin_along
 from paramgen.geometry.offset import offset
 from paramgen.geometry.outlines import ShapeError
@@ -22,6 +23,9 @@ TACK_INSIDE = 1.0
 #: The satin reaches over the raw edge by so much at least, and past the tack-down, mm: a hand cuts
 #: no truer (from memory).
 COVERS = 0.5
+
+#: Longest stitch of the placement line and of the tack-down, mm (common practice, no source).
+PLACED, TACKED = 3.0, 2.5
 
 #: So the narrowest edge that covers both, and the widest whose stitches do not catch, mm.
 LEAST_EDGE, MOST_EDGE = 2 * (TACK_INSIDE + COVERS), 7.0
@@ -76,7 +80,11 @@ def applique_lines(outlines: tuple[Path, ...], satin: Satin) -> AppliqueLines:
     if any(not shapely.Polygon(one.points).is_valid for one in outlines):
         raise ShapeError("outline-crosses-itself")
     tack_down = tuple(_inside(one) for one in outlines)
-    edge = tuple(run for one in outlines for run in satin_along(one, satin))
+    holes = Holes()
+    for lines, longest in ((outlines, PLACED), (tack_down, TACKED)):
+        for line in lines:
+            holes.add_stitched(line, longest)
+    edge = tuple(run for one in outlines for run in satin_along(one, satin, holes=holes))
     half = satin.stitched / 2
     return AppliqueLines(outlines, tack_down, edge, whole.buffer(half, join_style="mitre"))
 

@@ -2,11 +2,13 @@
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 
 from paramgen.embellishment.satin_rungs import LEAST_RUNG
-from paramgen.vocabulary.path import BoolArray, FloatArray
+from paramgen.geometry.along_path import points_at
+from paramgen.vocabulary.path import BoolArray, FloatArray, Path
 
 #: Four needle points within 0.3 mm of one of them cut the cloth (`rehearsal_limits.py`): there are
 #: no more than this within so far, mm, the rounding of stitch files included for the most part.
@@ -52,6 +54,22 @@ class Holes:
             one[2] += 1
         square = (math.floor(x / NEAR), math.floor(y / NEAR))
         self._squares.setdefault(square, []).append([x, y, 1 + len(near)])
+
+    def add_stitched(self, line: Path, longest: float) -> None:
+        """Make those of a line whose stitches are equal from corner to corner.
+
+        Parameters
+        ----------
+        line : Path
+        longest : float
+            Longest stitch, mm.
+        """
+        corners = line.reach[line.corners].tolist() or [0.0]
+        ends = [*corners, corners[0] + line.length] if line.closed else corners
+        for start, end in pairwise(ends):
+            count = max(1, math.ceil((end - start) / longest - 1e-9))
+            for place in points_at(line, start + (end - start) * np.arange(count) / count):
+                self.add(place)
 
     def room_for(self, places: FloatArray) -> BoolArray:
         """Make several, and say of which there was room for."""

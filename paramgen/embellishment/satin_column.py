@@ -79,7 +79,10 @@ class Satin:
 
 
 def satin_along(
-    middle: Path, satin: Satin, ends: tuple[EndCut, EndCut] = (EndCut(0.0), EndCut(0.0))
+    middle: Path,
+    satin: Satin,
+    ends: tuple[EndCut, EndCut] = (EndCut(0.0), EndCut(0.0)),
+    holes: Holes | None = None,
 ) -> tuple[FloatArray, ...]:
     """Needle points of satin along a line, with what lies under it.
 
@@ -89,6 +92,8 @@ def satin_along(
     satin : Satin
     ends : tuple of EndCut
         How an open one begins and ends.
+    holes : Holes or None
+        Needle points that there are already; these are added.
 
     Returns
     -------
@@ -106,7 +111,7 @@ def satin_along(
     ([0.0, -1.0], [10.0, 1.0])
     """
     found = []
-    holes = Holes()
+    holes = holes or Holes()
     for legs in column_rungs(middle, satin.stitched, satin.spacing, ends, mitre=satin.mitre):
         under = under_satin(legs, satin)
         under = under[holes.room_for(under)]

@@ -137,13 +137,15 @@ class Sandwich:
     """All sheets from the back to the front, and all lines in the order of sewing.
 
     What is sewn as it is drawn is for its looks, on one panel that other lines hold: it shuts
-    nothing, and stands apart, as its stitches would part the plane into thousands of fields.
+    nothing, and stands apart, as its stitches would part the plane into thousands of fields. So
+    do patches that are applied to a panel: they are part of its face, and no sheet of their own.
     """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
     drawn: tuple[SewnLine, ...] = ()
+    applied: tuple[Sheet, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -184,6 +186,7 @@ def sandwich(project: Project) -> Sandwich:
     slits: list[Slit] = []
     sewn: list[SewnLine] = []
     drawn: list[SewnLine] = []
+    applied: list[Sheet] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
     for step in project.steps:
@@ -191,6 +194,9 @@ def sandwich(project: Project) -> Sandwich:
             break
         for layer in step.layers:
             leaves = _sheets(layer, step.number, number)
+            if layer.applied:
+                applied += leaves
+                continue
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
@@ -204,7 +210,14 @@ def sandwich(project: Project) -> Sandwich:
             one = SewnLine(stitched, step.number, shapely.MultiLineString(strings))
             (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
     sheets = tuple(sheet for leaves in pile for sheet in leaves)
-    return Sandwich(sheets, tuple(slits), tuple(sewn), tuple(drawn))
+    return Sandwich(sheets, tuple(slits), tuple(sewn), tuple(drawn), tuple(applied))
+
+
+def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:
+    """The sheet in front of all others where something is stitched in a step."""
+    middle = shape.representative_point()
+    there = [one for one in pile.sheets if one.step < step and one.area.intersects(middle)]
+    return there[-1] if there else None
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

@@ -309,6 +309,8 @@ class Layer:
     shares : tuple of Path
         Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
         order of the copies. Empty for the piece of one copy.
+    applied : bool
+        Whether it is a patch on a panel, its raw edge under satin: part of the panel's face.
     """
 
     piece: str
@@ -328,6 +330,7 @@ class Layer:
     ply: tuple[float, float] = (0.0, 0.0)
     hem: Hem | None = None
     shares: tuple[Path, ...] = ()
+    applied: bool = False
 
     @property
     def called(self) -> Name:

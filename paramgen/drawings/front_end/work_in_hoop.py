@@ -16,6 +16,7 @@ from paramgen.drawings.back_end.looks import PAPER
 from paramgen.drawings.front_end.drawn_zips import slider_way, zip_items
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.thread_styles import stitched_style
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.drawn_paths import (
     line_within,
@@ -160,7 +161,7 @@ def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator
     for line in step.lines:
         for path in line.paths:
             for part in (path,) if room is None else line_within(path, room):
-                yield Shape(seen(part, side), Style.STITCHED_BEFORE)
+                yield Shape(seen(part, side), stitched_style(line))
 
 
 def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
@@ -194,7 +195,8 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(holes))
     for line in step.lines:
         for path in line.paths:
-            yield Shape(seen(path, side), Style.STITCHED_NOW, now=True, colour=colour)
+            style = stitched_style(line, now=True)
+            yield Shape(seen(path, side), style, now=True, colour=colour)
     for mark in step.mark:
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
 
