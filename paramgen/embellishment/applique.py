@@ -171,7 +171,7 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         f"Lay the {title}",
         f"Lay the patch, {size}, right side up over the outline, so that it reaches past it all "
         "round.",
-        layers=tuple(_layer(one, piece) for one in lines.outline[:1]),
+        layers=(_layer(lines, piece),),
     )
     tape = by_hand(
         Act.TAPE,
@@ -202,6 +202,7 @@ def _steps(lines: AppliqueLines, ground: FreeGround, satin: Satin, shape: str) -
         f"outline, {show_both(TACK_INSIDE, unit)} outside its tack-down, with small bent scissors. "
         f"Cut neither the stitches nor the {panel}.",
         mark=tuple(_ring(one) for one in lines.outline),
+        pieces=(piece.name,),
     )
     edge = stop_to_stitch(
         f"Edge of the {title}",
@@ -247,19 +248,21 @@ def _piece(lines: AppliqueLines, unit: Unit, name: str, title: str) -> Piece:
     )
 
 
-def _layer(outline: Path, piece: Piece) -> Layer:
-    """The patch as it lies once it is cut back: what it covers in the end."""
+def _layer(lines: AppliqueLines, piece: Piece) -> Layer:
+    """The patch as it is laid, and what it is cut back to."""
+    left, top, right, bottom = lines.covered.bounds
+    middle = np.array([(left + right) / 2, (top + bottom) / 2])
     return Layer(
         piece=piece.name,
         title=piece.title,
         fabric=piece.fabric,
         side=Side.FRONT,
         up=Face.RIGHT,
-        outline=outline,
+        outline=Path(piece.outline.points + middle, True),
         folded_edges=(),
         plies=1,
-        applied=True,
         ply=listed_materials()[ANY_CLOTH].ply,
+        cut_back=max(lines.outline, key=lambda one: float(one.area.area)),
     )
 
 

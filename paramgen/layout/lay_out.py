@@ -277,6 +277,7 @@ def _layer(layer: Layer, move: PointsMoved) -> Layer:
         slit=_pair(layer.slit, move) if layer.slit else None,
         hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
         shares=tuple(_path(share, move) for share in layer.shares),
+        cut_back=None if layer.cut_back is None else _path(layer.cut_back, move),
     )
 
 

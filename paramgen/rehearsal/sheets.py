@@ -4,7 +4,7 @@ Ways stitched again and again are looked at once (`each_once`), as two alike cro
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -193,10 +193,10 @@ def sandwich(project: Project) -> Sandwich:
         if step.act is Act.UNHOOP:
             break
         for layer in step.layers:
-            leaves = _sheets(layer, step.number, number)
-            if layer.applied:
-                applied += leaves
+            if layer.cut_back is not None:
+                applied += _sheets(replace(layer, outline=layer.cut_back), step.number, number)
                 continue
+            leaves = _sheets(layer, step.number, number)
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))

@@ -80,7 +80,8 @@ def layered(
         for place, layer in enumerate(past.layers):
             tone = _tone(hooped, step, layer, now=now)
             lies = hooped.print_seen(past, place, side)
-            for part in (layer,) if room is None else trimmed(layer, room):
+            there = _as_it_lies(layer, steps[:-1])
+            for part in (there,) if room is None else trimmed(there, room):
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
         if not now:
@@ -90,6 +91,12 @@ def layered(
         if shapes:
             items.append(Group(f"step-{past.number}", tuple(shapes), past.title))
     return tuple(items)
+
+
+def _as_it_lies(layer: Layer, done: Iterable[Step]) -> Layer:
+    """A layer as it lies once some steps are done: a patch may have been cut back."""
+    cut = any(one.act is Act.TRIM and layer.piece in one.pieces for one in done)
+    return replace(layer, outline=layer.cut_back) if cut and layer.cut_back else layer
 
 
 def cut_out(hooped: Scene, step: Step, side: Side) -> Iterator[Shape]:
