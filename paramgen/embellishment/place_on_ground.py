@@ -47,6 +47,16 @@ LEFT = _move("move left", "from there to the left")
 UP = _move("move up", "from there upwards")
 DOWN = _move("move down", "from there downwards")
 
+#: Not of what every figure takes: a patch has a right side up of its own.
+TURN = MeasureOption(
+    name="turn",
+    means="so many degrees clockwise",
+    default=0.0,
+    least=0.0,
+    most=360.0,
+    plain=True,
+)
+
 #: What every figure takes that lies in one place.
 PLACING = (PLACE, RIGHT, LEFT, UP, DOWN)
 

@@ -97,6 +97,7 @@ _AREAS = (
     Style.SHEET,
     Style.RIGHT_FACE,
     Style.SWATCH,
+    Style.PATCH,
     Style.PLY_EDGES,
 )
 
