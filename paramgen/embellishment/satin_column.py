@@ -168,7 +168,10 @@ def _apart(place: FloatArray, placed: list[FloatArray]) -> bool:
 def _split(needles: FloatArray) -> FloatArray:
     """Put needle points into stitches that are too long to lie loose, not all in one line."""
     steps = np.diff(needles, axis=0)
-    parts = np.ceil(np.hypot(steps[:, 0], steps[:, 1]) / LONGEST_LOOSE - _HAIR).astype(int)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    # They are moved by up to a third of a part, so that one part is longer by so much.
+    parts = np.where(lengths > LONGEST_LOOSE, np.ceil(lengths * 4 / 3 / LONGEST_LOOSE), 1)
+    parts = parts.astype(int)
     if (parts <= 1).all():
         return needles
     found = [needles[:1]]

@@ -10,7 +10,7 @@ import numpy as np
 
 from paramgen.geometry.offset import clockwise
 from paramgen.geometry.outlines import ShapeError
-from paramgen.geometry.svg_path import PathStroke, drawn, read_path_data
+from paramgen.geometry.svg_path import PathStroke, drawn, reach_of, read_path_data
 from paramgen.vocabulary.facts import MmByMm
 from paramgen.vocabulary.path import Path
 
@@ -65,7 +65,8 @@ def fitted_figure(
     ShapeError
         If it has no width or no height.
     """
-    points = np.concatenate([one.points for one in drawn(strokes)])
+    coarse = 100.0 / max(reach_of(strokes), 1e-9)
+    points = np.concatenate([one.points for one in drawn(strokes, coarse)]) / coarse
     low, high = points.min(axis=0), points.max(axis=0)
     size = high - low
     if (size <= 0).any():

@@ -18,8 +18,10 @@ from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point, path
 LONGEST_DATA, MOST_STROKES = 20_000, 2_000
 #: No number is larger, in the drawing's own unit.
 _FARTHEST = 1e5
-#: A curve is broken into no more chords.
-_MOST_CHORDS = 2_000
+#: A curve is broken into no more chords, and a drawing into no more: many times what is sewn.
+_MOST_CHORDS, _MOST_POINTS = 2_000, 60_000
+#: A shape is first looked at as if it were so large, mm.
+_LOOKED_AT = 100.0
 
 _SPACE = re.compile(r"[\x20\x09\x0d\x0a]*")
 _COMMA = re.compile(r"[\x20\x09\x0d\x0a]*(?:,[\x20\x09\x0d\x0a]*)?")
@@ -210,7 +212,7 @@ def drawn(strokes: tuple[PathStroke, ...], scale: float = 1.0) -> tuple[Path, ..
     Raises
     ------
     ShapeError
-        If a curve is far larger than any hoop.
+        If a curve is far larger than any hoop, or there is more to draw than could be sewn.
 
     Examples
     --------
@@ -223,6 +225,7 @@ def drawn(strokes: tuple[PathStroke, ...], scale: float = 1.0) -> tuple[Path, ..
     lines: list[Path] = []
     parts: list[FloatArray] = []
     start = here = (0.0, 0.0)
+    many = 0
 
     def finish(*, closed: bool) -> None:
         if parts:
@@ -244,6 +247,9 @@ def drawn(strokes: tuple[PathStroke, ...], scale: float = 1.0) -> tuple[Path, ..
             if not parts:
                 start = here
             parts.append(_points(stroke, here, scale))
+            many += len(parts[-1])
+            if many > _MOST_POINTS:
+                raise ShapeError("path-too-fine")
         here = end
     finish(closed=False)
     return tuple(lines)
@@ -312,6 +318,19 @@ def _arc(numbers: tuple[float, ...], here: Point, scale: float) -> FloatArray:
     return moved
 
 
+def reach_of(strokes: tuple[PathStroke, ...]) -> float:
+    """About how large path data draws: how far apart its places lie, in the drawing's unit.
+
+    >>> reach_of(read_path_data("M 10 10 H 40 V 20"))
+    30.0
+    """
+    places = [one.numbers[-2:] for one in strokes if one.numbers]
+    if not places:
+        return 0.0
+    found = np.ptp(np.array(places), axis=0)
+    return float(found.max())
+
+
 def closed_outlines(text: str, where: str = "") -> tuple[PathStroke, ...]:
     """Path data of closed outlines alone.
 
@@ -327,10 +346,11 @@ def closed_outlines(text: str, where: str = "") -> tuple[PathStroke, ...]:
     """
     strokes = read_path_data(text, where)
     try:
-        lines = drawn(strokes)
+        lines = drawn(strokes, _LOOKED_AT / max(reach_of(strokes), 1e-9))
     except ShapeError:
-        hint = "Draw it smaller."
-        raise InputError([Fault("a curve in it is far too large", where, hint=hint)]) from None
+        hint = "Draw a simpler shape."
+        text = "there is more in the path data than can be stitched"
+        raise InputError([Fault(text, where, hint=hint)]) from None
     if not lines:
         raise InputError([Fault("the path data draws nothing", where)])
     ends = [line.points[[0, -1]] for line in lines if not line.closed]

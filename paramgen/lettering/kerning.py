@@ -4,6 +4,7 @@ No pair is listed. The room between the outlines is measured in rows over the he
 letters have; what lies deep inside a letter counts no more than so much.
 """
 
+import math
 from functools import lru_cache
 
 import numpy as np
@@ -38,7 +39,9 @@ def outline(character: str, pen: float) -> BaseGeometry:
     strokes = [] if form is None else [one.line for one in form.strokes]
     return shapely.union_all(
         [
-            one.simplify(0.2).buffer(pen / 2, cap_style="square", join_style="bevel")
+            one.simplify(0.2).buffer(
+                pen / 2, cap_style="square", join_style="mitre", mitre_limit=math.sqrt(2)
+            )
             for one in strokes
         ]
     )
