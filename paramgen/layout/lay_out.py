@@ -334,6 +334,7 @@ def _layer(layer: Layer, move: PointsMoved) -> Layer:
             for hem in layer.hems
         ),
         shares=tuple(_path(share, move) for share in layer.shares),
+        cut_back=None if layer.cut_back is None else _path(layer.cut_back, move),
     )
 
 

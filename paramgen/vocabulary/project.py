@@ -321,6 +321,9 @@ class Layer:
     shares : tuple of Path
         Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
         order of the copies. Empty for the piece of one copy.
+    cut_back : Path or None
+        Of a patch on a panel: what it is cut back to in the hoop; its raw edge then lies under
+        satin, and it is part of the panel's face. Closed.
     """
 
     piece: str
@@ -340,6 +343,7 @@ class Layer:
     ply: tuple[float, float] = (0.0, 0.0)
     hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
+    cut_back: Path | None = None
 
     @property
     def called(self) -> Name:

@@ -40,7 +40,7 @@ from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.finished.standing_room import standing_room
 from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
-from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets import Sheet, frontmost
 from paramgen.vocabulary.kinds import Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer, Project
 
@@ -241,7 +241,7 @@ def _plain(
     return (
         shape,
         tuple(_edges(done, sheet, shape, room)),
-        tuple(_stitches(done, sheet, shape)),
+        (*_stitches(done, sheet, shape), *_looks_on(done, sheet, shape)),
     )
 
 
@@ -291,6 +291,17 @@ def _coil(
                     yield item.path.line, item.style, side
                 elif side is Side.FRONT or item.style is Style.SLIT:
                     yield item.path.area, item.style, side
+
+
+def _looks_on(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
+    """What is stitched on a sheet for its looks: patches, and each stitch of what is drawn."""
+    pile = done.sandwich
+    for patch in pile.applied:
+        if frontmost(pile, patch.area, patch.step) is sheet:
+            yield patch.area & shape, Style.PATCH, Side.FRONT
+    for sewn in pile.drawn:
+        if frontmost(pile, sewn.path, sewn.step) is sheet:
+            yield sewn.path & shape, Style.THREAD, Side.FRONT
 
 
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
