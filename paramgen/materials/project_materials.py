@@ -16,7 +16,7 @@ FILLED = 1.0
 #: A strip of tape as it is torn from the roll, mm (common practice, no source).
 TORN = 60.0
 
-ClothSort = Literal["fabric", "batting", "interfacing", "trim"]
+ClothSort = Literal["fabric", "batting", "interfacing", "trim", "stabiliser"]
 
 
 @dataclass(frozen=True, kw_only=True)
