@@ -73,20 +73,18 @@ def embellish(
         if not places:
             title = next((p.title for p in project.pieces if p.name == one.panel), one.panel)
             findings.append(refused("not-laid", one, title))
+        refusals: list[Finding] = []
         for copy, place in enumerate(places):
-            if why := unfit(project, one, place):
-                findings.append(why)
-                break
             there = taken.setdefault((one.panel, copy), [])
-            ground, obstacles = free_ground(project, place, gaps=gaps, taken=there)
-            if why := hidden(one, place.panel, ground.seen):
-                findings.append(why)
-                break
-            worked = KINDS[one.kind].work(one, ground)
-            ways = _in_the_way(obstacles, ground)
-            findings += [in_the_way(found, ways) for found in worked.findings]
-            there += [worked.taken] if worked.taken is not None else []
-            done.append(_Done(order, place, worked))
+            found = _worked(project, one, place, gaps, there)
+            if isinstance(found, Finding):
+                refusals.append(found)
+                continue
+            there += [found.taken] if found.taken is not None else []
+            findings += found.findings
+            done.append(_Done(order, place, found))
+        # Of a piece that is laid again, on the back, what lies on the front is meant.
+        findings += refusals[:1] if len(refusals) == len(places) else ()
     done.sort(key=lambda one: one.order)
     fabrics = {fabric.role: fabric for one in done for fabric in one.worked.fabrics}
     return EmbellishedSteps(
@@ -95,6 +93,24 @@ def embellish(
         fabrics=tuple(fabrics.values()),
         findings=tuple(dict.fromkeys(findings)),
     )
+
+
+def _worked(
+    project: Project,
+    asked: Embellishment,
+    place: PanelPlace,
+    gaps: Sequence[Path],
+    taken: Sequence[BaseGeometry],
+) -> Worked | Finding:
+    """What one of them comes to where a panel is laid, or why it cannot be there."""
+    if why := unfit(project, asked, place):
+        return why
+    ground, obstacles = free_ground(project, place, gaps=gaps, taken=taken)
+    if why := hidden(asked, place.panel, ground.seen):
+        return why
+    worked = KINDS[asked.kind].work(asked, ground)
+    ways = _in_the_way(obstacles, ground)
+    return replace(worked, findings=tuple(in_the_way(one, ways) for one in worked.findings))
 
 
 def _in_the_way(obstacles: Sequence[Obstacle], ground: FreeGround) -> tuple[Clause, ...]:

@@ -5,6 +5,7 @@ for the turning gap, whose edges are folded in. Of what is sewn raw-edged nothin
 line is seen, and what runs under it would be cut open at the edge.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -34,6 +35,9 @@ from paramgen.vocabulary.project import Layer, Project, Step
 
 #: Farther than anything in a hoop, mm.
 _FAR = 6000.0
+#: How far the chords of a round lie from its middle at least, as a share of its radius: 16 of them
+#: to a quarter.
+_ROUND = math.cos(math.pi / 64)
 #: Speck that is no ground, mm².
 _SPECK = 4.0
 
@@ -168,7 +172,7 @@ def _hardware(project: Project) -> Iterator[Obstacle]:
         radius = max((notion.width or 0.0) / 2 + CLEAR_OF_HARDWARE, notion.clearance)
         for spot in (*notion.halves, *notion.at):
             called = Clause("way-notion", facts(notion=notion.called))
-            yield Obstacle(called, shapely.Point(spot).buffer(radius + CURVE, quad_segs=16))
+            yield Obstacle(called, shapely.Point(spot).buffer(radius / _ROUND, quad_segs=16))
 
 
 def _stitching(project: Project, place: PanelPlace) -> Iterator[Obstacle]:

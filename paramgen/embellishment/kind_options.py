@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from paramgen.embellishment.motif_stitches import MotifStitches
+
 OptionValue = str | float
 
 
@@ -86,6 +88,8 @@ class Embellishment:
         As it was typed, in its shortest form: `quilting:diagonal,20mm`.
     where : str
         Where it was said, for messages: `--on lower outer`.
+    motif : MotifStitches or None
+        What the stitch file holds that it names, once it is read.
     """
 
     panel: str
@@ -93,6 +97,7 @@ class Embellishment:
     given: tuple[tuple[str, OptionValue], ...] = ()
     text: str = ""
     where: str = ""
+    motif: MotifStitches | None = None
 
     def word(self, option: WordOption) -> str:
         """The word that was said, or the option's first.

@@ -4,6 +4,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.sewable import sewable
 from paramgen.vocabulary.path import Path, path
 
 #: An echo shorter than this is a knot, mm (our own choice).
@@ -37,7 +38,7 @@ def echoes(ground: BaseGeometry, spacing: float) -> tuple[Path, ...]:
         for ring in shapely.get_rings(shapely.get_parts(left)):
             if ring.length >= SHORTEST_ECHO:
                 corners = shapely.get_coordinates(ring)[:-1]
-                found.append(path(np.asarray(corners), closed=True))
+                found.append(sewable(path(np.asarray(corners), closed=True)))
         number += 1
         left = ground.buffer(-number * spacing, join_style="mitre", mitre_limit=_SHARP)
     return tuple(found)

@@ -9,6 +9,7 @@ import shapely
 import shapely.ops
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.embellishment.sewable import sewable
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 
 #: A row shorter than this shows nothing, mm (our own choice).
@@ -138,7 +139,7 @@ def joined_rows(
             way, row, far_end = step
             left.remove(row)
             spots += [*way, far_end]
-        made.append(path(spots, closed=False))
+        made.append(sewable(path(spots, closed=False)))
     return tuple(made)
 
 

@@ -63,7 +63,7 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
     points = points[shapely.contains_xy(inner, *points.T)]
     over = each_once(
         other.path
-        for other in thing.done.sandwich.sewn
+        for other in (*thing.done.sandwich.sewn, *thing.done.sandwich.drawn)
         if other.step >= sewn.step and _meant(thing, other.line)
     )
     if over and len(points):

@@ -16,6 +16,7 @@ from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.cloths_asked import PrintReader, cloths_asked, fabric_roles, read_print
 from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.ordering.meant_words import names_of, paired
+from paramgen.ordering.motifs_asked import MotifReader, read_motif, with_motifs
 from paramgen.ordering.things_to_hold import holding
 from paramgen.ordering.titles import title_asked
 from paramgen.ordering.typed_request import TypedRequest
@@ -48,6 +49,7 @@ def asked(
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
     read: PrintReader = read_print,
+    motifs: MotifReader = read_motif,
     works: Works = AFRESH,
 ) -> UnderstoodRequest:
     """Understand what was typed.
@@ -64,6 +66,8 @@ def asked(
     read : callable
         Gives the picture of a print by its name: from the file of that name, unless another
         is given.
+    motifs : callable
+        Gives the motif in a stitch file by its name, in the same way.
     works : Works
         Keeps the numbers, which are worked out to find what is wrong with what was typed.
 
@@ -102,7 +106,7 @@ def asked(
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
-    stitched_on = faults.tried(lambda: embellishments_asked(words.on))
+    stitched_on = faults.tried(lambda: with_motifs(embellishments_asked(words.on), motifs))
     if recipe is not None:
         recipe = replace(recipe, title=title or "", on=stitched_on or ())
         recipe, asks = _sized(recipe, values, unit, times, words, faults, works)

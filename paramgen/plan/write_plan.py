@@ -19,6 +19,7 @@ from paramgen.plan.plan_format import (
     ChoicePart,
     ClothPart,
     CopyPart,
+    EmbellishmentPart,
     ExtentPart,
     FigurePart,
     FilePart,
@@ -120,6 +121,9 @@ def plan(
                 width=_maybe(one.width),
             )
             for one in project.notions
+        ],
+        embellishments=[
+            EmbellishmentPart(panel=piece, asked=text) for piece, text in project.embellishments
         ],
         cloths=[
             ClothPart(

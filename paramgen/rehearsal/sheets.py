@@ -4,7 +4,7 @@ Ways stitched again and again are looked at once (`each_once`), as two alike cro
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -16,7 +16,7 @@ from paramgen.layout.copies_apart import first_of, sewn_across
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -143,6 +143,10 @@ class SewnLine:
 class Sandwich:
     """All sheets from the back to the front, and all lines in the order of sewing.
 
+    What is sewn as it is drawn is for its looks, on one panel that other lines hold: it shuts
+    nothing, and stands apart, as its stitches would part the plane into thousands of fields. So
+    do patches that are applied to a panel: they are part of its face, and no sheet of their own.
+
     Parameters
     ----------
     sheets : tuple of Sheet
@@ -152,12 +156,18 @@ class Sandwich:
     across : tuple of MultiLineString
         Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
         past it: so it is as if it held all layers together.
+    drawn : tuple of SewnLine
+        Sewn as it is drawn.
+    applied : tuple of Sheet
+        Patches.
     """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
     across: tuple[shapely.MultiLineString, ...] = ()
+    drawn: tuple[SewnLine, ...] = ()
+    applied: tuple[Sheet, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -197,6 +207,8 @@ def sandwich(project: Project) -> Sandwich:
     pile: list[list[Sheet]] = []
     slits: list[Slit] = []
     sewn: list[SewnLine] = []
+    drawn: list[SewnLine] = []
+    applied: list[Sheet] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
     pulled = max((step.number for step in project.steps if step.act is Act.PULL_OUT), default=0)
@@ -204,22 +216,26 @@ def sandwich(project: Project) -> Sandwich:
         if step.act is Act.UNHOOP:
             break
         for layer in step.layers:
-            sheets = _sheets(layer, step.number, number)
+            if layer.cut_back is not None:
+                applied += _sheets(replace(layer, outline=layer.cut_back), step.number, number)
+                continue
+            leaves = _sheets(layer, step.number, number)
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
             if layer.side is Side.FRONT:
-                pile.append(sheets)
+                pile.append(leaves)
             else:
-                pile.insert(0, sheets)
+                pile.insert(0, leaves)
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
             stays = stitched.role is not Role.BASTING or step.number > pulled
-            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays))
-    every = tuple(sheet for sheets in pile for sheet in sheets)
+            one = SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays)
+            (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
+    sheets = tuple(sheet for leaves in pile for sheet in leaves)
     across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
-    return Sandwich(every, tuple(slits), tuple(sewn), across)
+    return Sandwich(sheets, tuple(slits), tuple(sewn), across, tuple(drawn), tuple(applied))
 
 
 def _through_allowances(across: Path) -> shapely.MultiLineString:
@@ -228,6 +244,13 @@ def _through_allowances(across: Path) -> shapely.MultiLineString:
     first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
     ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
     return shapely.MultiLineString([[ends[0], corner, ends[1]]])
+
+
+def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:
+    """The sheet in front of all others where something is stitched in a step."""
+    middle = shape.representative_point()
+    there = [one for one in pile.sheets if one.step < step and one.area.intersects(middle)]
+    return there[-1] if there else None
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

@@ -327,6 +327,9 @@ class Layer:
     shares : tuple of Path
         Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
         order of the copies. Empty for the piece of one copy.
+    cut_back : Path or None
+        Of a patch on a panel: what it is cut back to in the hoop; its raw edge then lies under
+        satin, and it is part of the panel's face. Closed.
     """
 
     piece: str
@@ -346,6 +349,7 @@ class Layer:
     ply: tuple[float, float] = (0.0, 0.0)
     hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
+    cut_back: Path | None = None
 
     @property
     def called(self) -> Name:
@@ -560,7 +564,7 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
         The pieces between which the outside lies until it is turned: that of the work, and then
         the closing piece, or the several whose folds leave an opening; empty if it is not turned.
@@ -581,6 +585,10 @@ class Finish:
         The one of `between` whose right side is outside when it is folded: the first unless said.
     boxed : Boxed or None
         The corners that make it deep.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
 
     Examples
     --------
@@ -605,6 +613,8 @@ class Finish:
     stands_out: tuple[str, ...] = ()
     outside: str = ""
     boxed: Boxed | None = None
+    binding: str = ""
+    covers: float = 0.0
 
     @property
     def work(self) -> str:

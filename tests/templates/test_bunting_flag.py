@@ -80,7 +80,8 @@ def test_the_seam_of_a_triangle_ends_in_the_tape_and_reaches_past_its_point() ->
 
 # A casing of pi · 5 / 2 + 4 = 11.85 is 12 deep, and 8 are turned in: the raw top lies 20 above the
 # fold, the seam ends at -19. The slants run from the middle of the V, 100 below the top, to 4
-# inside the corners: 36 across, 40 down. Moved out by 1 its corner lies sqrt(36² + 40²) / 36 lower.
+# inside the corners: 36 across and 40 down. Moved out by 1 the V's corner lies
+# sqrt(36² + 40²) / 36 lower.
 def test_the_seam_of_a_swallowtail_ends_above_the_casing_and_keeps_its_inner_corner() -> None:
     project = flag(**FORKED)
     assert project.seam.bounds == pytest.approx((-41, -19, 41, 141))
@@ -178,8 +179,8 @@ def test_the_casing_is_a_fold_of_the_finished_flag_and_the_tape_is_none() -> Non
 # --- Several at once ---------------------------------------------------------------------
 
 
-# Head to tail in a row: half of the seam's top 46.08, and 14 of lane across a slant whose tangent
-# is 45 / 110; 46.08 + 14 / cos 22.25° = 61.21. floor((300 - 14 - 92.16) / 61.21) + 1 = 4.
+# Head to tail in a row: half of the seam's top 46.08, of a slant whose tangent is 45 / 110, and 14
+# of lane across it; 46.08 + 14 / cos 22.25° = 61.21. floor((300 - 14 - 92.16) / 61.21) + 1 = 4.
 def test_four_triangles_lie_head_to_tail_under_one_sheet_of_each_layer() -> None:
     made = make(Order(FLAG, {}, Room(find_hoop("180x300", HOOPS)), copies=4))
     project = made.project

@@ -74,10 +74,9 @@ def test_pieces_are_cut_to_the_arithmetic_where_the_folds_meet() -> None:
     assert piece(project, "upper-front").folded == pytest.approx((162, 54))
 
 
-# Seam box 141.7 by 90.9, its half 45.45. Back 161.7 by 110.9, to the next mm. The folds lie 6 on
-# either side of the middle: 6 + 45.45 + 10 = 61.45 deep, to the next mm 62, so that it can be
-# measured folded, and twice that. The insides pass the middle by half of 30: 45.45 + 10 + 15 =
-# 70.45, 71.
+# Seam box 141.7 by 90.9, its half 45.45. Back 161.7 by 110.9, to the next mm. The folds lie 6 off
+# the middle: 6 + 45.45 + 10 = 61.45 deep, to the next mm 62, so that it can be measured
+# folded, and twice that. The insides pass the middle by half of 30: 45.45 + 10 + 15 = 70.45, 71.
 def test_pieces_are_cut_to_the_arithmetic_where_the_folds_lap() -> None:
     project = cover(LAPPING)
     assert {one.name: one.cut for one in project.pieces} == {
@@ -157,7 +156,7 @@ def test_in_inches_it_lacks_a_third_of_a_millimetre_and_takes_less_ease() -> Non
 def test_what_is_found_of_the_room_is_the_whole_finished_size(
     inside: str, lip: str, lap: int
 ) -> None:
-    asked: dict[str, str | float] = {"inside": inside, "lip": lip, "lap": lap}
+    asked: Asked = {"inside": inside, "lip": lip, "lap": lap}
     project = lay_out(size(COVER, asked, unit=Unit.MM), chord_error=COARSE)
     thing = finish(work_through(project))
     (held,) = project.holds

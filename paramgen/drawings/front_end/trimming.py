@@ -44,11 +44,11 @@ _CHORD, _TURNS = 2.0, 1e-3
 # Far less than can be seen, mm.
 _THREAD = 0.01
 
-# Where no corner is spared.
-_NOWHERE = shapely.Polygon()
-
 # Beyond anything that is cut, and beyond any allowance, mm.
 _FAR, _DEEP = 2000.0, 60.0
+
+# Where no corner is spared.
+_NOWHERE = shapely.Point()
 
 # A corner this near to an edge that stays open is at its end, mm.
 _AT_END = 0.2
@@ -130,8 +130,7 @@ def cuts_of(
     out = False
     notched = any(step.act is Act.NOTCH for step in steps)
     folded_in = [gap for gap in gaps if not is_open_edge(seam, gap.line)]
-    stays = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
-    uncut = shapely.union(uncut, stays.buffer(_AT_END))  # at its ends nothing is turned
+    open_edges = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
     open_runs = shapely.union_all([gap.line for gap in gaps])
     for step in steps:
         before = room
@@ -148,7 +147,8 @@ def cuts_of(
             room = kept if room is None else room & kept
             along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
-            corners = corner_cuts(seam, beside, uncut)
+            kept_whole = shapely.union_all([uncut, open_edges])
+            corners = corner_cuts(seam, beside, kept_whole)
             snips = (
                 *inward_corner_snips(seam, beside, uncut),
                 *curve_snips(seam, beside, open_runs, inward_only=notched),
@@ -212,7 +212,7 @@ def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
 
 
 def corner_cuts(
-    seam: Path, room: BaseGeometry, uncut: BaseGeometry = _NOWHERE
+    seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
 ) -> tuple[TrimCut, ...]:
     """Cut every outer corner of a seam line off diagonally.
 
@@ -222,10 +222,10 @@ def corner_cuts(
         Closed.
     room : BaseGeometry
         The trimmed work.
-    uncut : BaseGeometry
-        Where no corner is cut off.
+    keep : BaseGeometry
+        Where no corner is cut off: at edges that stay open nothing is turned.
     """
-    return tuple(_corner_cuts(seam, room, uncut))
+    return tuple(_corner_cuts(seam, room, keep))
 
 
 def curve_snips(
@@ -302,9 +302,9 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         yield corner, -out if inwards else out, inwards
 
 
-def _corner_cuts(seam: Path, room: BaseGeometry, uncut: BaseGeometry) -> Iterator[TrimCut]:
+def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
     for corner, out, inwards in _corners(seam):
-        if inwards or uncut.covers(shapely.Point(corner)):
+        if inwards or keep.dwithin(shapely.Point(corner), _AT_END):
             continue
         clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR

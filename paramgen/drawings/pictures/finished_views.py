@@ -40,6 +40,7 @@ from paramgen.vocabulary.unit import Unit
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {
         Style.STITCHED_BEFORE: "stitching",
+        Style.THREAD: "stitching, stitch by stitch",
         Style.FOLDED_EDGE: "folded or turned edge",
         Style.CREASE: "it folds here",
     }
