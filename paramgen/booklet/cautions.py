@@ -69,6 +69,10 @@ def _first_stitch(place: CautionPlace) -> bool:
     return place.part == "all" or (place.step is not None and place.step is first)
 
 
+#: Small metal parts.
+_METAL = (NotionSort.SNAP, NotionSort.RING, NotionSort.RIVET, NotionSort.CLAMP)
+
+
 def _thick(place: CautionPlace) -> bool:
     return place.thick
 
@@ -80,7 +84,7 @@ def _zip(place: CautionPlace) -> bool:
 
 
 def _hardware(place: CautionPlace) -> bool:
-    metal = any(one.sort in (NotionSort.SNAP, NotionSort.RING) for one in place.project.notions)
+    metal = any(one.sort in _METAL for one in place.project.notions)
     first = next((s for s in place.project.steps if s.act is Act.FASTEN), None)
     return metal and _does(place, Act.FASTEN) and (place.part == "all" or place.step is first)
 

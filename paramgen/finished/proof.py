@@ -99,7 +99,7 @@ class FlapLies:
     rim: tuple[tuple[Point, ...], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RoomIn:
     """A place that holds something.
 
@@ -200,7 +200,7 @@ def proof(thing: FinishedThing) -> Proof:
             sizes[hollow] = sizes.get(hollow, 0.0) + area
             around = round_it.setdefault(hollow, set())
             around |= {sheets[sheet].piece for sheet in (below, above) if sheet >= 0}
-        if done.shows(node):
+        if done.in_sight(node):
             faces: tuple[tuple[int, Side], ...] = ((below, Side.FRONT), (above, Side.BACK))
             for sheet, side in faces:
                 if sheet >= 0:
@@ -258,7 +258,14 @@ def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
                 across, down = stands.lying((stands.width, stands.height))
                 depth = stands.depth
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
-            yield RoomIn(held.name, pocket.piece, across, down, opens, depth)
+            yield RoomIn(
+                held=held.name,
+                against=pocket.piece,
+                width=across,
+                height=down,
+                opens=opens,
+                depth=depth,
+            )
 
 
 def _top_stitch_needle(thing: FinishedThing) -> str | None:
@@ -267,6 +274,6 @@ def _top_stitch_needle(thing: FinishedThing) -> str | None:
 
 
 def _kind(done: Rehearsed, hollow: int) -> Literal["outside", "hidden", "closed"]:
-    if hollow == done.outside:
+    if hollow == done.outside or (hollow == WORLD and done.looked_into):
         return "outside"
     return "hidden" if hollow == WORLD else "closed"

@@ -25,7 +25,7 @@ _BESIDE_END = 0.01
 _MOST_OF_IT = 0.9
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class StandingRoom:
     """A bottom, and the walls on it.
 
@@ -80,7 +80,8 @@ class StandingRoom:
         A wall of 50 mm that leans by 30, half of a depth of 60, ends 40 above the table:
 
         >>> ends, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
-        >>> StandingRoom(90.0, 50.0, 60.0, ends, ends, ends, up).stands
+        >>> lines = {"base": ends, "edge": ends, "sides": ends, "up": up}
+        >>> StandingRoom(width=90.0, height=50.0, depth=60.0, **lines).stands
         40.0
         """
         return float(np.sqrt(max(0.0, self.height**2 - (self.depth / 2) ** 2)))
@@ -93,7 +94,8 @@ class StandingRoom:
         What is 40 high and as deep as the bottom goes straight up, and half across its top:
 
         >>> ends, up = np.array([[0.0, 0.0], [90.0, 0.0]]), np.array([0.0, -1.0])
-        >>> room = StandingRoom(90.0, 80.0, 60.0, ends, ends, ends, up)
+        >>> lines = {"base": ends, "edge": ends, "sides": ends, "up": up}
+        >>> room = StandingRoom(width=90.0, height=80.0, depth=60.0, **lines)
         >>> tin = Held(name="", title="", size=(80.0, 40.0), ease=0.0, against="", thickness=60.0)
         >>> room.lacks(tin)
         (-10.0, -10.0, 0.0)

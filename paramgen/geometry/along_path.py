@@ -344,6 +344,8 @@ def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
     """
     if len(regions) > 1:
         ask_for_meetings([region.line for region in regions], Clause("where-outlines-meet"))
+    if any(region.area.covers(line.line) for region in regions):
+        return (line,)
     return _parts(line, shapely.union_all([region.area for region in regions]))
 
 

@@ -90,7 +90,12 @@ def first_of(project: Project) -> Project:
             for step in project.steps
         ),
         notions=tuple(
-            replace(one, halves=_share(one.halves, count), at=_share(one.at, count))
+            replace(
+                one,
+                halves=_share(one.halves, count),
+                at=_share(one.at, count),
+                hangs=_share(one.hangs, count),
+            )
             for one in project.notions
         ),
         turned=project.placed[0].turned,

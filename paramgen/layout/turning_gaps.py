@@ -19,6 +19,24 @@ _SAME_LINE = 0.05
 _LEAST = 1.0
 
 
+def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
+    """Whether a gap leaves a whole edge open, from corner to corner.
+
+    Such an edge is not folded in: it is trimmed, and bound or turned over in the end.
+
+    Examples
+    --------
+    >>> box = path([(0, 0), (40, 0), (40, 50), (0, 50)], closed=True)
+    >>> is_open_edge(box, shapely.LineString([(0, 0), (40, 0)]))
+    True
+    >>> is_open_edge(box, shapely.LineString([(10, 0), (30, 0)]))
+    False
+    """
+    corners = shapely.MultiPoint(seam.points[seam.corners])
+    ends = shapely.get_coordinates(gap)[[0, -1]]
+    return all(bool(corners.dwithin(shapely.Point(end), 2 * _SAME_LINE)) for end in ends)
+
+
 def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     """Parts of seam lines that the seams of a project leave open; none if it has no seam.
 

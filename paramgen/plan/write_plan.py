@@ -19,6 +19,7 @@ from paramgen.plan.plan_format import (
     ChoicePart,
     ClothPart,
     CopyPart,
+    EmbellishmentPart,
     ExtentPart,
     FigurePart,
     FilePart,
@@ -120,6 +121,9 @@ def plan(
                 width=_maybe(one.width),
             )
             for one in project.notions
+        ],
+        embellishments=[
+            EmbellishmentPart(panel=piece, asked=text) for piece, text in project.embellishments
         ],
         cloths=[
             ClothPart(
@@ -346,7 +350,7 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
         right_sides_in=layer.right_sides_in,
         unlined=layer.unlined,
         ply=_numbers(layer.ply),
-        hem=_hem(layer.hem) if layer.hem else None,
+        hems=[_hem(hem) for hem in layer.hems],
         over_all=bool(layer.shares),
     )
 

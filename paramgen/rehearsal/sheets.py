@@ -16,7 +16,7 @@ from paramgen.layout.copies_apart import first_of, sewn_across
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
@@ -129,11 +129,14 @@ class SewnLine:
     step : int
         Number of the step that stitches it.
     path : MultiLineString
+    stays : bool
+        Whether it is still there in the end: basting may be pulled out again.
     """
 
     line: Line
     step: int
     path: shapely.MultiLineString
+    stays: bool = True
 
 
 @dataclass(frozen=True)
@@ -196,6 +199,7 @@ def sandwich(project: Project) -> Sandwich:
     sewn: list[SewnLine] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
+    pulled = max((step.number for step in project.steps if step.act is Act.PULL_OUT), default=0)
     for step in project.steps:
         if step.act is Act.UNHOOP:
             break
@@ -211,7 +215,8 @@ def sandwich(project: Project) -> Sandwich:
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
+            stays = stitched.role is not Role.BASTING or step.number > pulled
+            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays))
     every = tuple(sheet for sheets in pile for sheet in sheets)
     across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
     return Sandwich(every, tuple(slits), tuple(sewn), across)
@@ -259,20 +264,19 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
         return [sheet(upper, up, True, Leaf.UPPER, 1), sheet(lower, up, True, Leaf.LOWER, 1)]
-    if layer.hem:
+    if layer.hems:
         # It is turned in to the wrong side, or to the right side where that is in.
         behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)
-        strip = shapely.Polygon(layer.hem.outline.points)
-        edges = _long_edges(strip, folded[-1]) if layer.hem.twice else folded
-        plies = 2 if layer.hem.twice else 1
-        turned, main = (
-            sheet(strip, *faces, Leaf.HEM, plies, edges),
-            sheet(area, up, down, Leaf.MAIN, 1),
-        )
-        return [turned, main] if behind else [main, turned]
+        main = sheet(area, up, down, Leaf.MAIN, 1)
+        turned = []
+        for hem in layer.hems:
+            strip, fold = shapely.Polygon(hem.outline.points), shapely.LineString(hem.fold)
+            edges = _long_edges(strip, fold) if hem.twice else (fold,)
+            turned.append(sheet(strip, *faces, Leaf.HEM, hem.plies, edges))
+        return [*turned, main] if behind else [main, *turned]
     if layer.plies == 1:
         return [sheet(area, up, down, Leaf.MAIN, 1)]
     inner = layer.two_sided or layer.right_sides_in

@@ -22,11 +22,14 @@ class Slab:
     heights : tuple of float
         Where one ply ends and the next begins, above the back of the slab, mm; the last is its
         thickness.
+    metal : bool
+        Whether it is hardware and no cloth: a ring.
     """
 
     outline: BaseGeometry
     plies: tuple[int, ...]
     heights: tuple[float, ...]
+    metal: bool = False
 
     @property
     def thickness(self) -> float:

@@ -6,6 +6,7 @@ from paramgen.finished.finished_thing import FinishedThing
 from paramgen.solid.held_in_panels import held_in_panels
 from paramgen.solid.hung_parts import hung, reaching
 from paramgen.solid.panel_slabs import panel_of, ply_thickness
+from paramgen.solid.rings_in_folds import with_rings
 from paramgen.solid.solid_model import Solid, SolidPanel
 from paramgen.solid.solid_parts import SolidPart, flat_parts, standing_out
 from paramgen.solid.stood_on_bottom import stood_on_bottom
@@ -42,6 +43,7 @@ def solid_of(thing: FinishedThing) -> Solid:
                 level=_level(thing, parts[index], panels[place[parent]]),
             )
     outer = 1 if thing.outer is Side.FRONT else -1
+    panels = with_rings(thing, panels)
     return Solid(tuple(panels), tuple(one.slab for one in found), outer)
 
 

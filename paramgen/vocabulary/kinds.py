@@ -86,6 +86,8 @@ class NotionSort(StrEnum):
     ZIP = "zip"
     SNAP = "snap"
     RING = "ring"
+    RIVET = "rivet"
+    CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
     OTHER = "other"
@@ -96,6 +98,7 @@ class FinishWay(StrEnum):
 
     TURNED = "turned"
     RAW_EDGE = "raw edge"
+    BOUND = "bound"
 
 
 class Role(StrEnum):
@@ -105,6 +108,7 @@ class Role(StrEnum):
     TACK_DOWN = "tack-down"
     BASTING = "basting"
     SEAM = "seam"
+    OVERCAST = "overcast"
     TOP_STITCH = "top-stitch"
 
 
@@ -117,6 +121,12 @@ class StitchKind(StrEnum):
     ZIGZAG = "zigzag"
     SEAM = "seam"
     BASTING = "basting"
+    #: The needle goes in at every vertex of the path, and nowhere else.
+    AS_DRAWN = "as drawn"
+
+
+#: Those whose stitches are spaced along a line.
+SPACED = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 
 
 class Act(StrEnum):
@@ -145,6 +155,8 @@ class Act(StrEnum):
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+    WASH_OUT = "wash out the stabiliser"
+    PULL_OUT = "pull out the basting"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -160,8 +172,13 @@ NOT_IN_THE_HOOP = frozenset(
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.WASH_OUT,
+        Act.PULL_OUT,
     }
 )
+
+#: What is sewn on a sewing machine through all of the finished thing.
+SEWN_THROUGH = frozenset({Act.TOP_STITCH, Act.BIND})
 
 
 class FoldKind(StrEnum):
@@ -169,4 +186,5 @@ class FoldKind(StrEnum):
 
     HALF = "half"
     QUARTER = "quarter"
+    THIRDS = "thirds"
     HEM = "hem"

@@ -228,6 +228,9 @@ class Notion:
     through : tuple of tuple of str
         The pieces that it pierces at each of `halves` and then of `at`; empty if the recipe
         does not say.
+    hangs : tuple of Point
+        Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
+        drawn through.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -245,6 +248,7 @@ class Notion:
     coil: float | None
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
+    hangs: tuple[Point, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
@@ -264,12 +268,20 @@ class Hem:
     ----------
     outline : Path
         Where it lies, along the edge; closed.
+    fold : (Point, Point)
+        The edge, along which it is turned in.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
     """
 
     outline: Path
+    fold: tuple[Point, Point]
     twice: bool
+
+    @property
+    def plies(self) -> int:
+        """Layers that are turned in."""
+        return 2 if self.twice else 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -302,8 +314,8 @@ class Layer:
         Whether its wrong side may be seen by who looks into the pocket that it makes.
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
-    hem : Hem or None
-        What is turned in along one edge.
+    hems : tuple of Hem
+        What is turned in along each edge that is.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     shares : tuple of Path
@@ -326,7 +338,7 @@ class Layer:
     right_sides_in: bool = False
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
-    hem: Hem | None = None
+    hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
 
     @property
@@ -542,9 +554,10 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
-        The pieces between which the outside lies until it is turned; empty if it is not.
+        The pieces between which the outside lies until it is turned: that of the work, and then
+        the closing piece, or the several whose folds leave an opening; empty if it is not turned.
     trimmed : Path or None
         The line it is trimmed along.
     folds : tuple of (Point, Point)
@@ -562,6 +575,21 @@ class Finish:
         The one of `between` whose right side is outside when it is folded: the first unless said.
     boxed : Boxed or None
         The corners that make it deep.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
+
+    Examples
+    --------
+    A cover that is turned out between the folds of its two fronts:
+
+    >>> cover = Finish(
+    ...     way=FinishWay.TURNED, between=("back", "upper", "lower"), trimmed=None, folds=(),
+    ...     most_layers=16, section=None,
+    ... )
+    >>> cover.work, cover.closing
+    ('back', ('upper', 'lower'))
     """
 
     way: FinishWay
@@ -575,6 +603,18 @@ class Finish:
     stands_out: tuple[str, ...] = ()
     outside: str = ""
     boxed: Boxed | None = None
+    binding: str = ""
+    covers: float = 0.0
+
+    @property
+    def work(self) -> str:
+        """The piece of the work, if it is turned."""
+        return self.between[0]
+
+    @property
+    def closing(self) -> tuple[str, ...]:
+        """The closing piece, or those that close it together."""
+        return self.between[1:]
 
 
 @dataclass(frozen=True)
@@ -640,6 +680,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
+    embellishments : tuple of (piece, text)
+        What is stitched on its panels for their looks, as it is asked for.
 
     Examples
     --------
@@ -718,6 +760,7 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
+    embellishments: tuple[tuple[str, str], ...] = ()
 
     @property
     def depth(self) -> float:

@@ -27,9 +27,9 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.hardware_shapes import fitting_shape
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
-from paramgen.drawings.primitives.drawn_paths import circle
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
@@ -108,6 +108,8 @@ class _Looks(NamedTuple):
 
 def _dressed(thing: FinishedThing, ply: FinishedPly, looks: _Looks, room: BaseGeometry) -> DrawnPly:
     """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
+    if ply.index < 0:
+        return _bound(thing, ply, looks)
     if ply.swung is None:
         return _ply(thing, ply.index, room, looks)
     swung = mirrored_about(_ply(thing, ply.index, thing.room, looks), ply.swung)
@@ -129,6 +131,25 @@ def _to_the_wall(edge: shapely.LineString, wall: BaseGeometry) -> tuple[float, f
         return 0.0, 0.0
     way = away * np.copysign(found.distance(shapely.Point(middle)), away @ inwards)
     return float(way[0]), float(way[1])
+
+
+def _bound(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
+    """One half of the binding, with the folded edges that it has on both sides."""
+    lies = looks.prints.get(ply.sheet.layer)
+    edges = tuple((ply.area.boundary, Style.FOLDED_EDGE, side) for side in SIDES)
+    layer = thing.layers[ply.sheet.layer]
+    return DrawnPly(
+        name=ply.sheet.piece,
+        title=ply.sheet.title,
+        fabric=layer.fabric,
+        area=ply.area,
+        front=Style.RIGHT_SIDE,
+        back=Style.RIGHT_SIDE,
+        marks=edges,
+        tone=looks.tones.get(layer.fabric),
+        layer=ply.sheet.layer,
+        print_at=None if lies is None else on_leaf(lies, layer, ply.sheet.leaf),
+    )
 
 
 def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
@@ -275,7 +296,11 @@ def _coil(
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
     """Lines that go through a sheet, but for the seam, which is turned in."""
     for sewn in done.sandwich.sewn:
-        if sewn.step > sheet.step and not (done.turned and sewn.line.role is Role.SEAM):
+        if (
+            sewn.stays
+            and sewn.step > sheet.step
+            and not (done.turned and sewn.line.role is Role.SEAM)
+        ):
             seen = sewn.path & shape
             if seen.length > SAME:
                 yield from ((seen, Style.STITCHED_BEFORE, side) for side in SIDES)
@@ -286,7 +311,7 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
     shape, out = thing & room, 0.0
     way = np.array(outward(pocket))
     along = shapely.get_coordinates(thing) @ way
-    if not pocket.through_zip:
+    if not pocket.opens_within:
         mouth = float((shapely.get_coordinates(pocket.mouths) @ way).max())
         aside = np.array((-way[1], way[0])) * FAR
         near, far = way * mouth, way * FAR
@@ -317,7 +342,7 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
     for notion in project.notions:
         for number, place in enumerate((*notion.halves, *notion.at)):
             named = set(notion.through[number]) if notion.through else set[str]()
-            ring = circle(place, (notion.width or 2 * em) / 2).area
+            ring = fitting_shape(notion, place, em).area
             for side in ends:
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
                 through = (

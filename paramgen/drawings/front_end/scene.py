@@ -26,15 +26,16 @@ from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths
 from paramgen.drawings.primitives.items import Tone
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.flaps import Flap, FlapSide
+from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.finished.standing_room import flat_room, standing_room
 from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
-from paramgen.layout.turning_gaps import gaps_in
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
-from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step
 
 # A project that takes less than this part of the field, both ways, is shown close up.
@@ -183,7 +184,14 @@ class Scene:
             if (self._done_pile)
             else []
         )
-        shown = box_of([*_in_hand(self.project.steps), *places, *plies])
+        rings = [
+            path(shapely.get_coordinates(part.envelope), closed=True)
+            for ring in hung_rings(self.project)
+            for part in ring.parts(
+                across(ring.fold) if ring.fold else away_from(self.project.seam.area, ring.at)
+            )
+        ]
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings])
         room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)
@@ -275,9 +283,32 @@ class Scene:
         return gaps_in(self.project, (self.project.seam,))
 
     @cached_property
+    def open_edges(self) -> tuple[Path, ...]:
+        """Those of them that leave a whole edge open: there it is trimmed as elsewhere."""
+        return tuple(one for one in self.gaps if is_open_edge(self.project.seam, one.line))
+
+    @cached_property
     def every_gap(self) -> tuple[Path, ...]:
         """The same of all copies in the hoop."""
         return gaps_in(self.project, seams(self.project))
+
+    @cached_property
+    def opening(self) -> Path | None:
+        """The fold under which a hand goes in where pieces close it together; None if none do."""
+        closing = [
+            layer
+            for step in self.project.steps
+            for layer in step.layers
+            if layer.piece in self.project.finish.closing
+        ]
+        seam = self.project.seam.area
+        folds = [
+            shapely.LineString(edge) & seam for layer in closing for edge in layer.folded_edges
+        ]
+        across = [fold for fold in folds if fold.length > 0.0]
+        if self.gaps or len(across) < 2:
+            return None
+        return path(shapely.get_coordinates(across[-1]), closed=False)
 
     @cached_property
     def whole(self) -> BaseGeometry:

@@ -62,6 +62,9 @@ def slab_pile(pile: PlyPile, panel: SolidPanel, slab: int) -> PlyPile:
 
 def slab_face(pile: PlyPile, panel: SolidPanel, slab: int, side: Side) -> tuple[DrawnItem, ...]:
     """What a face of a slab shows, as it is seen from that side: the back mirrored."""
+    if panel.slabs[slab].metal:
+        parts = outer_paths(panel.slabs[slab].outline)
+        return tuple(Shape(seen(one, side), Style.HARDWARE) for one in parts)
     found = slab_pile(pile, panel, slab)
     holes = shapely.union_all(
         [

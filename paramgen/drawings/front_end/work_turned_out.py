@@ -144,13 +144,15 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     unit = hooped.project.unit
     for gap in _gaps(hooped, step):
         length = TextLine(unbroken(show_both(gap.exact, unit)))
-        does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
+        stays = bool(hooped.open_edges)
+        does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP and not stays else []
         if step.act is Act.HAND_SEW:
             does = [
                 TextLine("fold its raw edge in"),
                 TextLine(f"sew by hand: {_sewn(hooped, step)}"),
             ]
-        said = (TextLine("turning gap", bold=True), length, *does)
+        named = "open edge" if stays else "turning gap"
+        said = (TextLine(named, bold=True), length, *does)
         yield Label(gap_point(gap.shown, side), said, on_line=True)
     if step.act is Act.TOP_STITCH:
         for line in _stitched(hooped, step):
@@ -226,7 +228,7 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Drawn
             yield from (Shape(seen(mark, side), Style.STITCHED_BEFORE) for mark in past.mark)
     yield from (Shape(seen(gap.shown, side), Style.GAP) for gap in gaps)
     if step.act in (Act.PRESS, Act.HAND_SEW):
-        for gap in hooped.gaps if gaps else ():
+        for gap in hooped.gaps if gaps and not hooped.open_edges else ():
             into, out = _FOLD_IN
             end, start = across(gap, hooped.project.seam, em, side, into, out)
             yield from arrow(start, end, em)

@@ -32,7 +32,7 @@ from paramgen.drawings.primitives.drawn_paths import outer_paths, rightmost, see
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.finished.standing_room import cut_out_by
-from paramgen.finished.turning_passage import through_gap, through_zip
+from paramgen.finished.turning_passage import through_gap, through_opening, through_zip
 from paramgen.layout.copies_apart import seams
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box
@@ -125,7 +125,7 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         view=view,
         picture=picture,
         legend=entries_for(
-            (*picture, *(inset.picture if inset else ())), _WORDS.get(state, {}), project.unit
+            (*picture, *(inset.picture if inset else ())), _words(hooped, state), project.unit
         ),
         letters=em,
         labels=labels,
@@ -133,6 +133,12 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         column=True,
         inset=inset,
     )
+
+
+def _words(hooped: Scene, state: State) -> Mapping[Style, str]:
+    """What the legend says otherwise than elsewhere."""
+    words = dict(_WORDS.get(state, {}))
+    return words | {Style.GAP: "edge that stays open"} if hooped.open_edges else words
 
 
 def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
@@ -154,6 +160,10 @@ def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     side = turned.side if turned else step.seen_from
     if step.act is Act.TURN and turned is None:
         passage, where, does = through_gap(done), "at the turning gap", "reach in here"
+        if hooped.open_edges:
+            where = "at the open edge"
+        if done.opening and passage is None:
+            passage, where = through_opening(done), "at the opening"
     elif step.act is Act.TURN:
         passage, where, does = through_zip(done), "at the zip", "reach in through the zip"
     elif step.act is Act.PULL_OVER and (every := pulls(hooped)):
@@ -234,7 +244,9 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
     if step.act is Act.UNHOOP and not _torn_later(hooped, step):
-        words = (TextLine("stabiliser", bold=True), TextLine("tear it away outside this line"))
+        washed = hooped.number_of(Act.WASH_OUT) is not None
+        how = "cut it off" if washed else "tear it away"
+        words = (TextLine("stabiliser", bold=True), TextLine(f"{how} outside this line"))
         yield Label(rightmost(_outermost(hooped, step)), words, on_line=True)
     if step.act is Act.FLIP:
         words = (TextLine("turn it over about this line"), TextLine("left and right change places"))
