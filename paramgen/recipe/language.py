@@ -526,7 +526,7 @@ class StepTable(RecipeTable):
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
-            may = " or ".join(MAY_NAME_PIECES)
+            may = ", ".join(MAY_NAME_PIECES[:-1]) + f" or {MAY_NAME_PIECES[-1]}"
             raise ValueError(
                 f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
                 "no other does"
