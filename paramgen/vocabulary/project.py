@@ -234,7 +234,8 @@ class Notion:
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
-        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser, or the
+        tape of a string of flags.
     needed : Act
         What the first step does that needs it, if it is not laid.
     """
@@ -253,6 +254,11 @@ class Notion:
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
     needed: Act = Act.FASTEN
+
+    @property
+    def fills_hoop(self) -> bool:
+        """Whether its size follows from the hoop: the stabiliser's."""
+        return self.once and self.length is None
 
     @property
     def called(self) -> Name:
