@@ -11,6 +11,7 @@ from paramgen.embellishment.ground_findings import in_the_way, refused
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.embellishment.listed_kinds import KINDS
 from paramgen.embellishment.panel_fitness import hidden, places_of, unfit
+from paramgen.embellishment.pieces_apart import pieces_apart
 from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.path import Path
@@ -80,6 +81,8 @@ def embellish(
             if isinstance(found, Finding):
                 refusals.append(found)
                 continue
+            own = [*(piece.name for piece in project.pieces), *_pieces(done)]
+            found = pieces_apart(found, own)
             there += [found.taken] if found.taken is not None else []
             findings += found.findings
             done.append(_Done(order, place, found))
@@ -111,6 +114,11 @@ def _worked(
     worked = KINDS[asked.kind].work(asked, ground)
     ways = _in_the_way(obstacles, ground)
     return replace(worked, findings=tuple(in_the_way(one, ways) for one in worked.findings))
+
+
+def _pieces(done: Sequence[_Done]) -> list[str]:
+    """Names of the pieces so far."""
+    return [piece.name for one in done for piece in one.worked.pieces]
 
 
 def _in_the_way(obstacles: Sequence[Obstacle], ground: FreeGround) -> tuple[Clause, ...]:
