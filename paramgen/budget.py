@@ -11,6 +11,7 @@ the recipes take a quarter of any at most, and a test holds them to that.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from paramgen.vocabulary.facts import Clause, Name, Term, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
@@ -83,6 +84,7 @@ class Allowance:
 IN_ALL = Clause("in-all")
 
 
+@lru_cache(maxsize=256)
 def up_to(kind: str, name: str) -> Clause:
     """Where, in what a recipe names: up to the end of one of its lines, outlines, pieces, values.
 

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from shlex import quote as quoted
 from typing import Annotated
 
 import typer
@@ -79,6 +80,65 @@ def _about(recipe: RecipeName, unit: UnitName = "") -> None:
         from paramgen.recipe.read_recipe import find_recipe
 
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
+
+
+@app.command("new", help=COMMANDS["new"])
+def _new(
+    name: Annotated[
+        str, typer.Argument(metavar="NAME", help="Of the recipe: NAME.toml is written here.")
+    ],
+    title: Annotated[
+        str | None, typer.Option("--title", metavar="TITLE", help="What it is: Dibber sleeve.")
+    ] = None,
+    construction: Annotated[
+        str | None,
+        typer.Option("--construction", metavar="WAY", help="turned (unless said) or raw-edge."),
+    ] = None,
+    outline: Annotated[
+        str | None,
+        typer.Option(
+            "--outline",
+            metavar="SHAPE",
+            help="rounded (unless said), rectangle, oval or hexagon.",
+        ),
+    ] = None,
+    zipped: Annotated[
+        bool | None, typer.Option("--zip/--no-zip", help="A zip across its front.")
+    ] = None,
+    pockets: Annotated[
+        int | None, typer.Option("--pockets", metavar="NUMBER", help="0 to 3, without a zip.")
+    ] = None,
+    closing: Annotated[
+        str | None, typer.Option("--closing", metavar="WAY", help="none or snap: of one pocket.")
+    ] = None,
+    holds: Annotated[
+        str | None,
+        typer.Option(
+            "--holds", metavar="THING", help="What a pocket or the pouch holds: passport, 90x150mm."
+        ),
+    ] = None,
+) -> None:
+    with told() as known:
+        from paramgen.cli.new_command import FirstAnswers, new_recipe
+        from paramgen.cli.text_tables import finding_text
+
+        given = FirstAnswers(
+            title=title,
+            outline=outline,
+            construction=construction,
+            zipped=zipped,
+            pockets=pockets,
+            closing=closing,
+            holds=holds,
+        )
+        made, file = new_recipe(name, given)
+        known.written.append(f"Wrote {file.absolute()}.")
+        for finding in made.findings:
+            typer.echo(finding_text(finding, known.unit))
+        hoop = quoted(made.hoop.name)
+        typer.echo(f"Wrote {file}. It can be made as it is, in hoop {made.hoop.name}. Now, say:")
+        for words in (f"about {file}", f"page {file}", f"make {file} --hoop {hoop}"):
+            typer.echo(f"  paramgen {words}")
 
 
 @app.command("make", help=COMMANDS["make"])
@@ -550,10 +610,15 @@ def _things(unit: UnitName = "") -> None:
 
 
 @app.command("schema", help=COMMANDS["schema"])
-def _schema() -> None:
-    from paramgen.plan.plan_format import schema
+def _schema(
+    what: Annotated[
+        str, typer.Argument(metavar="[WHAT]", help="plan (unless said), recipe or part.")
+    ] = "plan",
+) -> None:
+    with told():
+        from paramgen.cli.schemas import schema_of
 
-    typer.echo(json.dumps(schema(), indent=1))
+        typer.echo(json.dumps(schema_of(what), indent=1))
 
 
 for _one in app.registered_commands:

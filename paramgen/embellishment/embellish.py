@@ -28,6 +28,8 @@ class EmbellishedSteps:
     Parameters
     ----------
     steps : tuple of Step
+    own : tuple of tuple of int
+        For all that is asked for in turn the numbers of its steps.
     pieces : tuple of Piece
         To cut besides.
     fabrics : tuple of Fabric
@@ -36,6 +38,7 @@ class EmbellishedSteps:
     """
 
     steps: tuple[Step, ...]
+    own: tuple[tuple[int, ...], ...]
     pieces: tuple[Piece, ...]
     fabrics: tuple[Fabric, ...]
     findings: tuple[Finding, ...]
@@ -87,8 +90,13 @@ def embellish(
         findings += refusals[:1] if len(refusals) == len(places) else ()
     done.sort(key=lambda one: one.order)
     fabrics = {fabric.role: fabric for one in done for fabric in one.worked.fabrics}
+    put = _put_in(project.steps, done)
     return EmbellishedSteps(
-        steps=_put_in(project.steps, done),
+        steps=tuple(step for step, _ in put),
+        own=tuple(
+            tuple(number for number, (_, whose) in enumerate(put, 1) if whose == order)
+            for order in range(len(asked))
+        ),
         pieces=tuple(piece for one in done for piece in one.worked.pieces),
         fabrics=tuple(fabrics.values()),
         findings=tuple(dict.fromkeys(findings)),
@@ -118,19 +126,22 @@ def _in_the_way(obstacles: Sequence[Obstacle], ground: FreeGround) -> tuple[Clau
     return tuple(one.called for one in obstacles if (one.area & ground.seen).area > least)
 
 
-def _put_in(steps: Sequence[Step], done: Sequence[_Done]) -> tuple[Step, ...]:
-    """Steps with what comes before a panel is laid, and what comes once it is held."""
-    found: list[Step] = []
+def _put_in(steps: Sequence[Step], done: Sequence[_Done]) -> list[tuple[Step, int | None]]:
+    """Steps with what comes before a panel is laid, and what comes once it is held.
+
+    Each with the place, among all that is asked for, of what it is a step of.
+    """
+    found: list[tuple[Step, int | None]] = []
     names: dict[str, int] = {}
     for at in range(len(steps) + 1):
         for one in done:
             if one.place.stitched == at:
-                found += [_named(step, names) for step in one.worked.steps]
+                found += [(_named(step, names), one.order) for step in one.worked.steps]
         for one in done:
             if one.place.laid == at:
-                found += [_named(step, names) for step in one.worked.before]
-        found += steps[at : at + 1]
-    return tuple(found)
+                found += [(_named(step, names), one.order) for step in one.worked.before]
+        found += [(step, None) for step in steps[at : at + 1]]
+    return found
 
 
 def _named(step: Step, names: dict[str, int]) -> Step:

@@ -216,8 +216,8 @@ def _within_edges(panel: Layer, whole: BaseGeometry) -> BaseGeometry:
     kept: BaseGeometry = whole.buffer(-CLEAR_OF_RAW_EDGE, join_style="mitre")
     for edge in panel.folded_edges:
         kept = kept - shapely.LineString(edge).buffer(CLEAR_OF_FOLD, cap_style="square")
-    if panel.hem:
-        kept = kept - panel.hem.outline.area.buffer(CLEAR_OF_STITCHING, join_style="mitre")
+    for hem in panel.hems:
+        kept = kept - hem.outline.area.buffer(CLEAR_OF_STITCHING, join_style="mitre")
     return kept
 
 

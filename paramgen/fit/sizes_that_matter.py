@@ -1,15 +1,19 @@
 """Which lengths and counts matter with the choices that are made.
 
-That is found by giving each other values, near and far, and laying out: formulas would have to be
-read for what they may come to.
+What stands in no formula of what is cut, laid and stitched does not. For the rest it is found by
+giving each other values, near and far, and laying out: formulas would have to be read for what they
+may come to.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from paramgen.layout.lay_out import lay_out
 from paramgen.lengths import MOST
+from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.built_in_lengths import BUILT_IN
+from paramgen.recipe.language import RecipeFile
+from paramgen.recipe.name_check import TermInPlace, terms_in
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
@@ -36,9 +40,31 @@ def what_matters(sized: Sized) -> frozenset[str]:
     fixed: dict[str, str | float] = {name: option for name, _, option, _ in sized.choices}
     fixed.update((figure.name, figure.value) for figure in figures)
     now = _shape(lay_out(sized, chord_error=COARSE))
+    shaping = {*BUILT_IN, *_shaping(file)}
     return frozenset(
-        name for name, values in _others(sized) if _changes(recipe, fixed, name, values, now)
+        name
+        for name, values in _others(sized)
+        if name in shaping and _changes(recipe, fixed, name, values, now)
     )
+
+
+def _shaping(file: RecipeFile) -> set[str]:
+    """Names in the formulas of what is cut, laid and stitched, or in values that these take."""
+    shapes = (file.outlines, file.pieces, file.lines, file.steps, file.finish.seam)
+    uses = (use for table in shapes for use in terms_in(table) if not {*WORDS} & {*use.loc})
+    found = _names(uses)
+    for name, value in reversed(file.values.items()):  # each takes none but earlier ones
+        if name in found:
+            found |= _names(terms_in(value))
+    return found
+
+
+def _names(uses: Iterable[TermInPlace]) -> set[str]:
+    return {name for use in uses if isinstance(use.term, Formula) for name in use.term.names}
+
+
+#: Keys of sentences, which change no shape.
+WORDS = ("title", "say")
 
 
 def _others(sized: Sized) -> Iterator[tuple[str, tuple[float, ...]]]:

@@ -25,6 +25,14 @@ STOP_CLEAR = 6.0
 COIL_GAPES = 8.0
 #: Least turning gap, mm, or this share of the shortest side where that is less (from memory).
 TURNING_GAP, TURNING_SHARE = 50.0, 0.4
+#: Pieces that lap by so much keep what lies behind them out of sight, mm (from memory).
+LAP_HIDES = 20.0
+#: An edge that is trimmed no farther than this outside a zigzag is overcast by it, mm: so much is
+#: left for the scissors (common practice, no source).
+TRIMMED_CLEAR = 1.5
+#: What lies so near to a corner of the seam, in times of the allowance left, is cut off with the
+#: corner or folded in there, and is not overcast (from memory).
+CORNER_CUT_OFF = 2.0
 #: An edge shorter than this share of the whole only cuts off a corner.
 CORNER_CUT = 0.2
 #: A turning gap keeps so far from a corner, mm, and bends by no more than this, degrees

@@ -8,18 +8,22 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.layout.copies_apart import first_of, sewn_across
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
-from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side
+from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
 LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
+#: No allowance is wider than this, mm.
+_ALLOWANCE = 60.0
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
 
@@ -125,20 +129,35 @@ class SewnLine:
     step : int
         Number of the step that stitches it.
     path : MultiLineString
+    stays : bool
+        Whether it is still there in the end: basting may be pulled out again.
     """
 
     line: Line
     step: int
     path: shapely.MultiLineString
+    stays: bool = True
 
 
 @dataclass(frozen=True)
 class Sandwich:
-    """All sheets from the back to the front, and all lines in the order of sewing."""
+    """All sheets from the back to the front, and all lines in the order of sewing.
+
+    Parameters
+    ----------
+    sheets : tuple of Sheet
+    slits : tuple of Slit
+    sewn : tuple of SewnLine
+        Sewn in the hoop.
+    across : tuple of MultiLineString
+        Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
+        past it: so it is as if it held all layers together.
+    """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
+    across: tuple[shapely.MultiLineString, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -180,6 +199,7 @@ def sandwich(project: Project) -> Sandwich:
     sewn: list[SewnLine] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
+    pulled = max((step.number for step in project.steps if step.act is Act.PULL_OUT), default=0)
     for step in project.steps:
         if step.act is Act.UNHOOP:
             break
@@ -195,8 +215,19 @@ def sandwich(project: Project) -> Sandwich:
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
-    return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
+            stays = stitched.role is not Role.BASTING or step.number > pulled
+            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays))
+    every = tuple(sheet for sheets in pile for sheet in sheets)
+    across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
+    return Sandwich(every, tuple(slits), tuple(sewn), across)
+
+
+def _through_allowances(across: Path) -> shapely.MultiLineString:
+    """A seam across a corner, which goes on through the allowances of the two that meet there."""
+    start, corner, end = across.points
+    first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
+    ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
+    return shapely.MultiLineString([[ends[0], corner, ends[1]]])
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
@@ -233,20 +264,19 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
         return [sheet(upper, up, True, Leaf.UPPER, 1), sheet(lower, up, True, Leaf.LOWER, 1)]
-    if layer.hem:
+    if layer.hems:
         # It is turned in to the wrong side, or to the right side where that is in.
         behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)
-        strip = shapely.Polygon(layer.hem.outline.points)
-        edges = _long_edges(strip, folded[-1]) if layer.hem.twice else folded
-        plies = 2 if layer.hem.twice else 1
-        turned, main = (
-            sheet(strip, *faces, Leaf.HEM, plies, edges),
-            sheet(area, up, down, Leaf.MAIN, 1),
-        )
-        return [turned, main] if behind else [main, turned]
+        main = sheet(area, up, down, Leaf.MAIN, 1)
+        turned = []
+        for hem in layer.hems:
+            strip, fold = shapely.Polygon(hem.outline.points), shapely.LineString(hem.fold)
+            edges = _long_edges(strip, fold) if hem.twice else (fold,)
+            turned.append(sheet(strip, *faces, Leaf.HEM, hem.plies, edges))
+        return [*turned, main] if behind else [main, *turned]
     if layer.plies == 1:
         return [sheet(area, up, down, Leaf.MAIN, 1)]
     inner = layer.two_sided or layer.right_sides_in

@@ -23,6 +23,13 @@ from paramgen.vocabulary.unit import Unit
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
 #: A strip of tape as it is torn from the roll, mm (common practice, no source).
 TORN = 60.0
+#: What is done on a sewing machine besides, as it is called.
+_BY_MACHINE = (
+    (Act.EDGE_STITCH, "edge-stitching"),
+    (Act.TOP_STITCH, "top-stitching"),
+    (Act.BOX, "sewing across the corners"),
+    (Act.BIND, "binding"),
+)
 #: From so many metres on yards are said as whole ones.
 FEW_METRES = 10
 
@@ -57,7 +64,7 @@ def needles(made: Made) -> Iterator[Supply]:
             step=ours[0].step,
             quantity=1,
         )
-    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+    for act, name in _BY_MACHINE:
         by_hand = [one for one in found if one.act is act]
         for needle in dict.fromkeys(one.needle for one in by_hand):
             ours = [one for one in by_hand if one.needle == needle]
@@ -66,7 +73,7 @@ def needles(made: Made) -> Iterator[Supply]:
             steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
             through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
             yield Supply(
-                name=f"needle-{name}-{ours[0].step}",
+                name=f"needle-{name.replace(' ', '-')}-{ours[0].step}",
                 sort="needle",
                 title=needle,
                 amount=f"for {name} on a sewing machine",

@@ -115,7 +115,8 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
     bulky = {one.step for one in project.findings if one.code.startswith("bulky-")}
     stays = not any(step.act is Act.TEAR and not step.mark for step in project.steps)
     for step in project.steps:
-        if not (step.stop in sewn or step.act in (Act.TOP_STITCH, Act.EDGE_STITCH)):
+        by_machine = (Act.TOP_STITCH, Act.EDGE_STITCH, Act.BOX, Act.BIND)
+        if not (step.stop in sewn or step.act in by_machine):
             continue
         laid = [layer for past in project.steps[: step.number] for layer in past.layers]
         lines = tuple(_lines(step))
@@ -160,5 +161,4 @@ def _plies(project: Project, step: Step) -> Iterator[int]:
     for later in project.steps:
         for layer in later.layers:
             if layer.piece in step.pieces:
-                hem = 0 if layer.hem is None else 2 if layer.hem.twice else 1
-                yield layer.plies + hem
+                yield layer.plies + max((hem.plies for hem in layer.hems), default=0)

@@ -86,6 +86,8 @@ class NotionSort(StrEnum):
     ZIP = "zip"
     SNAP = "snap"
     RING = "ring"
+    RIVET = "rivet"
+    CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
     OTHER = "other"
@@ -105,6 +107,7 @@ class Role(StrEnum):
     TACK_DOWN = "tack-down"
     BASTING = "basting"
     SEAM = "seam"
+    OVERCAST = "overcast"
     TOP_STITCH = "top-stitch"
 
 
@@ -145,10 +148,14 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    BOX = "sew across the corners"
+    BIND = "bind the edge"
     FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+    WASH_OUT = "wash out the stabiliser"
+    PULL_OUT = "pull out the basting"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -159,9 +166,13 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TURN,
         Act.PULL_OVER,
         Act.HAND_SEW,
+        Act.BOX,
+        Act.BIND,
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.WASH_OUT,
+        Act.PULL_OUT,
     }
 )
 
@@ -171,4 +182,5 @@ class FoldKind(StrEnum):
 
     HALF = "half"
     QUARTER = "quarter"
+    THIRDS = "thirds"
     HEM = "hem"

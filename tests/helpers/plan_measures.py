@@ -108,12 +108,17 @@ def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None
             for one in work.pile
             if (one.at > layer.at if face == "front" else one.at < layer.at)
         ]
+        area: BaseGeometry = layer.area
+        if layer in work.closing:  # several are one wall
+            area = shapely.union_all([one.area.buffer(0.01) for one in work.closing])
+        if not above and work.turned:  # it faces what turning has brought there
+            above = work.closing
         inside = stitched_in(work)
         other = shapely.union_all([one.area.buffer(0.01) for one in above])
         bound = [_binds(line, layer, above) for line in work.through(layer)]
         bound += [line for line in work.by_hand if not line.is_closed]
         threads = shapely.union_all([one.buffer(0.005) for one in bound])
-        clear = inside.intersection(layer.area).intersection(other)
+        clear = inside.intersection(area).intersection(other)
         for part in shapely.get_parts(clear.difference(threads)):
             if part.area > largest:
                 largest = part.area
@@ -138,12 +143,15 @@ def _binds(line: Stitched, layer: Laid, beside: Sequence[Laid]) -> BaseGeometry:
 
 
 def _opens(part: Polygon, inside: Polygon, threads: BaseGeometry, beside: Sequence[Laid]) -> str:
-    """By a free edge within what is sewn, by a zip in its wall, or not at all."""
+    """By a free edge within what is sewn or between two folds, by a zip in its wall, or not."""
     edges = inside.exterior.union(threads)
     free = part.exterior.difference(edges.buffer(0.05))
     if free.length > 10.0:
         return "mouth"
     slits = [one.slit for one in beside if one.slit is not None]
+    folds = [edge for one in beside for edge in one.folded if not slits]
+    if any(edge.intersection(part.buffer(-1.0)).length > 10.0 for edge in folds):
+        return "mouth"
     return "zip" if any(slit.intersection(part).length > 10.0 for slit in slits) else "nothing"
 
 

@@ -68,8 +68,9 @@ ROOMS = {
     "PIL": ("cloths/",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
-    "jinja2": ("page/filled_templates.py",),
+    "jinja2": ("page/filled_templates.py", "own_recipe/recipe_text.py"),
     "multiprocessing": (
+        "page/process_start.py",
         "page/worker_processes.py",
         "page/worker_side.py",
         "cli/workers.py",

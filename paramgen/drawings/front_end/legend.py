@@ -45,7 +45,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.CREASE: "fold here",
         Style.HELD: "thing it holds",
         Style.BEHIND: "thing it holds, where it is hidden",
-        Style.HARDWARE: "snap, ring or eyelet",
+        Style.HARDWARE: "snap, ring or the like",
         Style.CORD: "cord, drawn short",
         Style.CUT_OUT: "opening cut out",
         Style.PLACE: "the place",

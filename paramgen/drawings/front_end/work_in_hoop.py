@@ -5,7 +5,7 @@ the pieces it goes through. What is covered is so left out with no more ado.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import shapely
@@ -83,7 +83,7 @@ def layered(
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
         if not now:
-            shapes.extend(_lines(past, side, room))
+            shapes.extend(_lines(past, side, _still_there(hooped, step), room))
         if past.seen_from == side and not _untaped(past, steps):
             shapes.extend(Shape(seen(strip, side), Style.HOLDING_TAPE, now) for strip in past.tape)
         if shapes:
@@ -156,10 +156,33 @@ def _layer(
         yield from zip_items(layer, side, em, opened=opened)
 
 
-def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator[DrawnItem]:
+@dataclass(frozen=True)
+class _StillThere:
+    """Which threads are still there: basting until it is pulled out, what lies on cloth alone."""
+
+    basted: bool
+    on: BaseGeometry | None
+
+
+def _still_there(hooped: Scene, step: Step) -> _StillThere:
+    pulled, out = hooped.number_of(Act.PULL_OUT), hooped.number_of(Act.UNHOOP)
+    basted = pulled is None or step.number < pulled
+    # Stabiliser that is washed out is cut off close to the work before.
+    cut_off = hooped.number_of(Act.WASH_OUT) is not None and out is not None and step.number > out
+    return _StillThere(basted, hooped.whole if cut_off else None)
+
+
+def _lines(
+    step: Step, side: Side, there: _StillThere, room: BaseGeometry | None = None
+) -> Iterator[DrawnItem]:
     for line in step.lines:
+        if line.role is Role.BASTING and not there.basted:
+            continue
         for path in line.paths:
-            for part in (path,) if room is None else line_within(path, room):
+            parts = (path,) if room is None else line_within(path, room)
+            if there.on is not None:
+                parts = tuple(one for part in parts for one in line_within(part, there.on))
+            for part in parts:
                 yield Shape(seen(part, side), Style.STITCHED_BEFORE)
 
 

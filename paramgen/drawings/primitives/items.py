@@ -50,7 +50,7 @@ class Style(StrEnum):
     HELD = "thing it holds"
     BEHIND = "lies behind"
     CORD = "cord"
-    HARDWARE = "snap, ring or eyelet"
+    HARDWARE = "snap, ring or the like"
     CUT_OUT = "opening cut out"
     PLACE = "place of a finding"
     SHEET = "sheet cut across"

@@ -1,0 +1,31 @@
+"""JSON schemas of the files that others write or read."""
+
+from typing import Any
+
+from paramgen.nearest_word import did_you_mean
+from paramgen.vocabulary.findings import Fault, InputError
+
+#: Files that have a schema.
+KINDS = ("plan", "recipe", "part")
+
+
+def schema_of(what: str) -> dict[str, Any]:
+    """JSON schema of a plan, a recipe or a part.
+
+    Raises
+    ------
+    InputError
+        If it is none of these.
+    """
+    match what:
+        case "plan":
+            from paramgen.plan.plan_format import schema
+
+            return schema()
+        case "recipe" | "part":
+            from paramgen.recipe.file_schema import file_schema
+
+            return file_schema(what)
+        case _:
+            hint = did_you_mean(what, KINDS) or f"There are {', '.join(KINDS)}."
+            raise InputError([Fault("there is no schema of that name", what, hint=hint)])
