@@ -35,6 +35,8 @@ REFUSED = (
     ("card-case", "outer", "face-down"),
     ("zip-pouch", "back", "face-down"),
     ("zip-pouch", "lower front lining", "on-the-back"),
+    ("tissue-cover", "upper front", "sewn-to"),
+    ("bunting-flag", "back", "face-down"),
 )
 
 

@@ -143,7 +143,7 @@ def test_stippling_never_crosses_itself_nor_piles_up(
         # Away from a place along the line it comes no nearer than 0.59 of the spacing: a field
         # that moves two places apart by 0.41 of what they lie apart leaves so much of it.
         ring = path.line.segmentize(spacing / 4)
-        spots = list(shapely.points(shapely.get_coordinates(ring)[:-1]))
+        spots = [shapely.Point(one) for one in shapely.get_coordinates(ring)[:-1]]
         reach = np.asarray(shapely.line_locate_point(ring, spots))
         pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=0.45 * spacing)
         along = np.abs(reach[pairs[0]] - reach[pairs[1]])

@@ -26,6 +26,11 @@ PANELS = (
     ("card-case", "slot panel"),
     ("zip-pouch", "lower front"),
     ("zip-pouch", "upper front"),
+    ("boxed-pouch", "lower front"),
+    ("boxed-pouch", "upper front"),
+    ("bunting-flag", "front"),
+    ("key-fob", "strip"),
+    ("tissue-cover", "back"),
 )
 
 
