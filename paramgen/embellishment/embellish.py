@@ -34,14 +34,15 @@ class EmbellishedSteps:
         To cut besides.
     fabrics : tuple of Fabric
         Of those.
-    findings : tuple of Finding
+    findings : tuple of tuple of Finding
+        For each in turn what is found about it.
     """
 
     steps: tuple[Step, ...]
     own: tuple[tuple[int, ...], ...]
     pieces: tuple[Piece, ...]
     fabrics: tuple[Fabric, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[tuple[Finding, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -68,14 +69,14 @@ def embellish(
         The parts of the seam that are left open for turning.
     """
     done: list[_Done] = []
-    findings: list[Finding] = []
+    findings: list[list[Finding]] = [[] for _ in asked]
     taken: dict[tuple[str, int], list[BaseGeometry]] = {}
     # What fills what is left goes round all else.
     for order, one in sorted(enumerate(asked), key=lambda pair: KINDS[pair[1].kind].fills):
         places = places_of(project, one.panel)
         if not places:
             title = next((p.title for p in project.pieces if p.name == one.panel), one.panel)
-            findings.append(refused("not-laid", one, title))
+            findings[order].append(refused("not-laid", one, title))
         refusals: list[Finding] = []
         for copy, place in enumerate(places):
             there = taken.setdefault((one.panel, copy), [])
@@ -84,10 +85,10 @@ def embellish(
                 refusals.append(found)
                 continue
             there += [found.taken] if found.taken is not None else []
-            findings += found.findings
+            findings[order] += found.findings
             done.append(_Done(order, place, found))
         # Of a piece that is laid again, on the back, what lies on the front is meant.
-        findings += refusals[:1] if len(refusals) == len(places) else ()
+        findings[order] += refusals[:1] if len(refusals) == len(places) else ()
     done.sort(key=lambda one: one.order)
     fabrics = {fabric.role: fabric for one in done for fabric in one.worked.fabrics}
     put = _put_in(project.steps, done)
@@ -99,7 +100,7 @@ def embellish(
         ),
         pieces=tuple(piece for one in done for piece in one.worked.pieces),
         fabrics=tuple(fabrics.values()),
-        findings=tuple(dict.fromkeys(findings)),
+        findings=tuple(tuple(dict.fromkeys(each)) for each in findings),
     )
 
 

@@ -31,9 +31,9 @@ def with_embellishments(sized: Sized, project: Project) -> Project:
         steps=_numbered(done.steps),
         pieces=(*project.pieces, *done.pieces),
         fabrics=(*project.fabrics, *(one for one in done.fabrics if one.role not in known)),
-        findings=(*project.findings, *done.findings),
         embellishments=tuple(
-            PanelWork(one.panel, one.text, own) for one, own in zip(asked, done.own, strict=True)
+            PanelWork(one.panel, one.text, own, found)
+            for one, own, found in zip(asked, done.own, done.findings, strict=True)
         ),
     )
 

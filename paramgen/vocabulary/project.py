@@ -643,11 +643,14 @@ class PanelWork:
         As it is typed: `quilting:diagonal,20mm`.
     steps : tuple of int
         The numbers of its steps.
+    findings : tuple of Finding
+        What is found about it, where the project lies about its origin.
     """
 
     piece: str
     asked: str
     steps: tuple[int, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

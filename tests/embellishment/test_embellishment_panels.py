@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from adorned import PANELS, adorned, own_steps, recipe_with
+from adorned import PANELS, adorned, found_of, own_steps, recipe_with
 from documents import ROOT, blocks
 
 from paramgen.embellishment.read_embellishment import embellishments_asked
@@ -43,7 +43,7 @@ REFUSED = (
 @pytest.mark.parametrize(("recipe", "panel", "why"), REFUSED)
 def test_what_cannot_be_is_refused(recipe: str, panel: str, why: str) -> None:
     project = adorned(recipe, f"{panel}=quilting")
-    (found,) = [one for one in project.findings if one.stops]
+    (found,) = [one for one in found_of(project) if one.stops]
     assert found.key == f"embellishment-not-there.{why}"
     assert not own_steps(project, "quilting")
     plain = adorned(recipe, "")
@@ -55,7 +55,7 @@ def test_every_panel_of_every_recipe_is_taken_or_refused() -> None:
     for recipe in {one for one, _ in known}:
         for piece in adorned(recipe, "").pieces:
             project = adorned(recipe, f"{piece.title}=quilting:9mm")
-            refused = any(one.code.startswith("embellishment-") for one in project.findings)
+            refused = any(one.code.startswith("embellishment-") for one in found_of(project))
             assert bool(own_steps(project, "quilting")) != refused
             if not refused:
                 assert (recipe, piece.title) in PANELS
@@ -92,7 +92,8 @@ when = "width > 60"
 
 
 def own_recipe(more: str) -> str:
-    whole = blocks((ROOT / "templates" / "README.md").read_text("utf-8"), "toml")[0]
+    shown = blocks((ROOT / "templates" / "README.md").read_text("utf-8"), "toml")
+    whole = next(one for one in shown if "[sizes.width]" in one)
     return f"{whole}\n{more}"
 
 
@@ -137,7 +138,7 @@ def test_batting_is_laid_under_the_panel_before_it_and_held() -> None:
 
 def test_no_batting_is_laid_where_it_would_be_seen() -> None:
     project = adorned("fold-wallet", "lower outer=quilting:batting")
-    assert [one.key for one in project.findings if one.stops] == [
+    assert [one.key for one in found_of(project) if one.stops] == [
         "embellishment-not-there.batting-shows"
     ]
 

@@ -11,6 +11,7 @@ from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.sizing import size
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Line, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -42,6 +43,11 @@ def recipe_with(name: str, on: str) -> Recipe:
 def adorned(name: str, on: str, **asked: str) -> Project:
     """It laid out about its origin."""
     return lay_out(size(recipe_with(name, on), asked, unit=Unit.MM))
+
+
+def found_of(project: Project) -> list[Finding]:
+    """All that is found about what is stitched on its panels."""
+    return [found for one in project.embellishments for found in one.findings]
 
 
 def own_steps(project: Project, line: str) -> list[Step]:
