@@ -52,11 +52,7 @@ def found_of(project: Project) -> list[Finding]:
 
 def own_steps(project: Project, line: str) -> list[Step]:
     """The stops that stitch lines of a name, `quilting` or `edge-line`."""
-    return [
-        step
-        for step in project.steps
-        if any(one.name.split("-")[0] == line.split("-", maxsplit=1)[0] for one in step.lines)
-    ]
+    return [step for step in project.steps if any(one.name.startswith(line) for one in step.lines)]
 
 
 def own_lines(project: Project, line: str) -> list[Line]:
