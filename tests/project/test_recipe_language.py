@@ -241,7 +241,7 @@ def test_every_option_of_the_language_is_named() -> None:
 def test_no_line_of_a_recipe_is_sewn_as_drawn(folder: Path) -> None:
     text = (folder / "row-marker.toml").read_text("utf-8")
     drawn = text.replace('role = "seam"', 'role = "seam"\nstitch = "as drawn"')
-    with pytest.raises(InputError, match="lines.seam.stitch"):
+    with pytest.raises(InputError, match=r"lines\.seam\.stitch"):
         read_recipe(drawn, name="row-marker", source="row-marker.toml")
 
 
