@@ -10,7 +10,7 @@ from paramgen.layout.panel_names import find_panel, panel_titles
 from paramgen.layout.stop_colours import colour_of
 from paramgen.layout.turning_gaps import gaps_in
 from paramgen.sizing import Sized
-from paramgen.vocabulary.project import Project, Step
+from paramgen.vocabulary.project import PanelWork, Project, Step
 
 
 def with_embellishments(sized: Sized, project: Project) -> Project:
@@ -31,8 +31,10 @@ def with_embellishments(sized: Sized, project: Project) -> Project:
         steps=_numbered(done.steps),
         pieces=(*project.pieces, *done.pieces),
         fabrics=(*project.fabrics, *(one for one in done.fabrics if one.role not in known)),
-        findings=(*project.findings, *done.findings),
-        embellishments=tuple((one.panel, one.text) for one in asked),
+        embellishments=tuple(
+            PanelWork(one.panel, one.text, own, found)
+            for one, own, found in zip(asked, done.own, done.findings, strict=True)
+        ),
     )
 
 

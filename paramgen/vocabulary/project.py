@@ -647,6 +647,28 @@ class Placement:
     half: bool = False
 
 
+@dataclass(frozen=True)
+class PanelWork:
+    """What is stitched on a panel for its looks.
+
+    Parameters
+    ----------
+    piece : str
+        The panel.
+    asked : str
+        As it is typed: `quilting:diagonal,20mm`.
+    steps : tuple of int
+        The numbers of its steps.
+    findings : tuple of Finding
+        What is found about it, where the project lies about its origin.
+    """
+
+    piece: str
+    asked: str
+    steps: tuple[int, ...]
+    findings: tuple[Finding, ...] = ()
+
+
 @dataclass(frozen=True, kw_only=True)
 class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
@@ -690,8 +712,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
-    embellishments : tuple of (piece, text)
-        What is stitched on its panels for their looks, as it is asked for.
+    embellishments : tuple of PanelWork
+        What is stitched on its panels for their looks.
 
     Examples
     --------
@@ -770,7 +792,7 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
-    embellishments: tuple[tuple[str, str], ...] = ()
+    embellishments: tuple[PanelWork, ...] = ()
 
     @property
     def depth(self) -> float:

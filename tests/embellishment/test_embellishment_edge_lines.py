@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from adorned import PANELS, adorned, as_one, needles, own_lines
+from adorned import PANELS, adorned, as_one, found_of, needles, own_lines
 from adorned_clear import ROUNDED, check_clear
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,7 +22,7 @@ def test_it_keeps_clear_of_everything(panel: tuple[str, str], pattern: str) -> N
     recipe, title = panel
     project = adorned(recipe, f"{title}=edge:{pattern},6mm")
     if not own_lines(project, "edge-line"):
-        (found,) = [one for one in project.findings if one.stops]
+        (found,) = [one for one in found_of(project) if one.stops]
         assert found.code == "embellishment-no-room"
         return
     points = needles(project, "edge-line")
