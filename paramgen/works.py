@@ -174,7 +174,6 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-
         return self._proven.get(sized.key, lambda: prove(self._to_rehearse(sized)))
 
     def _to_rehearse(self, sized: Sized) -> Project:

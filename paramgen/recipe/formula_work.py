@@ -114,7 +114,7 @@ def work_of(tree: ast.expr) -> FormulaWork:
     """
     match tree:
         case ast.Constant(value):
-            return lambda names: value
+            return lambda _names: value
         case ast.Name(name):
             return _named(name)
         case ast.Subscript(container, index):

@@ -8,8 +8,8 @@ from pydantic import BaseModel
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import Formula, FormulaError
-from paramgen.recipe.formula_work import FUNCTIONS
 from paramgen.recipe.built_in_lengths import LEAST_MARK, MOST_MARK, NAMES, ply_names
+from paramgen.recipe.formula_work import FUNCTIONS
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import (
     FOLD_EDGES,

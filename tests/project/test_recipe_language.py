@@ -10,8 +10,9 @@ import pytest
 from documents import ROOT, blocks, examples, links, prints, quoted, run, table
 
 from paramgen.recipe import language
-from paramgen.recipe.arithmetic import FUNCTIONS, MOST_CHARACTERS, MOST_TERMS
+from paramgen.recipe.arithmetic import MOST_CHARACTERS, MOST_TERMS
 from paramgen.recipe.built_in_lengths import NAMES
+from paramgen.recipe.formula_work import FUNCTIONS
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.sizing import MOST_REPEATS
 
