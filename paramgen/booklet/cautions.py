@@ -123,6 +123,12 @@ def _everywhere(place: CautionPlace) -> bool:
     return place.part == "all"
 
 
+#: Of whatever is cut on a mat or with scissors.
+CUTTING = Caution(
+    "Rotary cutter and scissors",
+    "Cut away from yourself and close the cutter each time you put it down.",
+)
+
 #: Sewing rules of 4-H: fingers beside the needle and never in front of it, no pins in its way.
 #: Small parts: 16 CFR 1501.4. Cords: EN 71-1. The rest is common practice, no source.
 _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
@@ -151,10 +157,7 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
         _zip,
     ),
     (
-        Caution(
-            "Rotary cutter and scissors",
-            "Cut away from yourself and close the cutter each time you put it down.",
-        ),
+        CUTTING,
         lambda place: place.part in ("all", "cut"),
     ),
     (
