@@ -7,8 +7,6 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.alphabet.letterforms import DESCENDER, FOOT, HEAD, SMALL_HEAD
-from paramgen.alphabet.set_words import SetLetter, SetWords
 from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_column import Satin, at_least_apart, over_satin, under_by_rung
 from paramgen.embellishment.satin_rungs import (
@@ -19,6 +17,8 @@ from paramgen.embellishment.satin_rungs import (
     turned_round,
 )
 from paramgen.embellishment.stroke_tree import Branch, stroke_tree
+from paramgen.letters.letterforms import DESCENDER, FOOT, HEAD, SMALL_HEAD
+from paramgen.letters.set_words import SetLetter, SetWords
 from paramgen.vocabulary.path import FloatArray, Path
 
 #: A stroke reaches so far under the edge of one that it ends on, mm (common practice, no source).

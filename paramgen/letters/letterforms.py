@@ -6,7 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from paramgen.alphabet.accents import (
+from paramgen.geometry.svg_path import drawn, read_path_data
+from paramgen.letters.accents import (
     ABOVE,
     BELOW,
     BESIDE,
@@ -18,10 +19,9 @@ from paramgen.alphabet.accents import (
     COMMA_LETTERS,
     OGONEK,
 )
-from paramgen.alphabet.capitals import CAPITALS
-from paramgen.alphabet.figures_and_marks import FIGURES, MARKS
-from paramgen.alphabet.small_letters import SMALL_LETTERS
-from paramgen.geometry.svg_path import drawn, read_path_data
+from paramgen.letters.capitals import CAPITALS
+from paramgen.letters.figures_and_marks import FIGURES, MARKS
+from paramgen.letters.small_letters import SMALL_LETTERS
 from paramgen.vocabulary.path import Path
 
 #: Lines on which letters stand and end, in hundredths of a capital's height, y down.
