@@ -17,7 +17,7 @@ from paramgen.embellishment.letter_heights import (
 from paramgen.embellishment.satin_column import LEAST_WIDTH, Satin
 from paramgen.embellishment.satin_letters import satin_letters
 from paramgen.embellishment.single_line_letters import LONGEST, single_line_letters
-from paramgen.lettering.kerning import outline
+from paramgen.letters.kerning import outline
 from paramgen.rehearsal.rehearsal_limits import CROWD, CROWD_WITHIN
 from paramgen.stitches.spacing import LEAST_STITCH, on_grid
 from paramgen.vocabulary.facts import Mm, MmByMm
@@ -164,7 +164,7 @@ def test_needle_points_in_the_hoop_are_where_they_are_worked_out_to_the_grid() -
     project = words_on('"Fig & plum",turn 20')
     (line,) = own_lines(project, "words")
     drawn = {tuple(path.points[at]) for path in line.paths for at in range(len(path.points))}
-    exact = shapely.STRtree(shapely.points(np.array(sorted(drawn))))
+    exact = shapely.STRtree(list(shapely.get_parts(shapely.MultiPoint(sorted(drawn)))))
     points = []
     for step in sewn_stops(project, "words"):
         for run in step.runs:
