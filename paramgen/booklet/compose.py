@@ -389,8 +389,10 @@ def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
     if step is not None:
         yield f"In step {step.number}."
     elif not any(one.act is Act.FOLD and not one.pieces for one in folds):
-        laid = next(s for s in steps if any(one.piece == piece.name for one in s.layers))
-        yield f"Before it is laid in step {laid.number}."
+        laid = [s for s in steps if any(one.piece == piece.name for one in s.layers)]
+        bound = [s for s in steps if s.act is Act.BIND and piece.name == project.finish.binding]
+        yield from [f"Before it is laid in step {one.number}." for one in laid[:1]]
+        yield from [f"Before it is sewn on in step {one.number}." for one in bound[:1]]
     fused = [one for one in steps if one.act is Act.FUSE and piece.name in one.pieces]
     for one in fused:
         if step is not None and step.number < one.number:

@@ -134,6 +134,16 @@ OnPanels = Annotated[
         "May be repeated.",
     ),
 ]
+FabricWords = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--fabric",
+        metavar="ROLE=CLOTH",
+        help='What is cut from: outer=110cm by the length, from edge to edge; "outer=45 x 70 cm" '
+        'that is there; "lining=fat quarter" or "2 fat quarters"; ", one-way" after it if its '
+        "print has an upper end. Interfacing and stabiliser too. May be repeated.",
+    ),
+]
 PaperName = Annotated[
     str,
     typer.Option(

@@ -84,7 +84,7 @@ def _cannot_stand(thing: FinishedThing) -> Iterator[Finding]:
 def _zips(thing: FinishedThing) -> Iterator[Finding]:
     """Zips whose opening is covered whichever side it is looked at from."""
     for slit in thing.done.sandwich.slits:
-        line = slit.line & thing.room
+        line = slit.line & thing.unbound
         tapes = [ply for ply in thing.plies if ply.sheet.layer == slit.layer]
         if line.is_empty or not tapes:
             continue

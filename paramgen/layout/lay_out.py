@@ -141,7 +141,11 @@ def _laid_out(
         turned=turned,
         findings=(*said, *_not_kept(sized, finished)),
         finish=finish,
-        fabrics=tuple(sized.fabrics.values()),
+        fabrics=tuple(
+            one
+            for one in sized.fabrics.values()
+            if any(part.piece.fabric == one.role for part in cut.values())
+        ),
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
@@ -229,6 +233,8 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
         stands_out=all_of(_there(table.stands_out, names), names, laid),
         outside=pointed_at(table.outside, names) if table.outside else "",
         boxed=boxed,
+        binding=pointed_at(table.binding, names) if table.binding else "",
+        covers=table.covers.number(names) if table.covers else 0.0,
     )
 
 

@@ -71,12 +71,12 @@ Repeat = Annotated[dict[KeyName, FormulaTerm], Field(min_length=1, max_length=1)
 HAND = tuple(act for act in Act if act not in (Act.STITCH, Act.LAY, Act.TAPE))
 Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
-NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW, Act.BIND)
-MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
+NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
+MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE, Act.BIND)
 #: What is done along one edge and not all round.
 ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
+MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH, Act.BIND)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -526,7 +526,7 @@ class StepTable(RecipeTable):
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
-            may = " or ".join(MAY_NAME_PIECES)
+            may = ", ".join(MAY_NAME_PIECES[:-1]) + f" or {MAY_NAME_PIECES[-1]}"
             raise ValueError(
                 f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
                 "no other does"
@@ -619,6 +619,9 @@ class FinishTable(RecipeTable):
     stands_out: list[WhichFlap] = []
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
+    #: What its raw edge is bound with, and how far that lies on each face.
+    binding: PieceRef | None = None
+    covers: FormulaTerm | None = None
     folds: list[FinishFold] = []
     #: How deep it stands, and the edge whose corners are cut out of both outlines for that.
     depth: FormulaTerm | None = None
@@ -636,6 +639,12 @@ class FinishTable(RecipeTable):
             raise ValueError("only of what is turned is anything pulled over or stands out")
         if (self.depth is None) != (self.boxed is None):
             raise ValueError("depth and the edge whose corners make it (boxed) go together")
+        given = [key for key in ("binding", "covers") if getattr(self, key) is not None]
+        if len(given) != (2 if self.way is FinishWay.BOUND else 0):
+            raise ValueError(
+                "what is bound, and nothing else, says with which piece and how far that lies on "
+                "each face (binding, covers)"
+            )
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
             raise ValueError("what is outside is one of those that it lies between (between)")
         return self

@@ -499,6 +499,8 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     }
     # A binding is folded over an edge once the work is out of the hoop.
     laid |= {ref.name for _, step in _steps(file) if step.do == Act.BIND for ref in step.pieces}
+    if file.finish.binding is not None:
+        laid.add(file.finish.binding.name)
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

@@ -100,9 +100,9 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     inside = project.seam.area
     cut = shapely.Polygon(trimmed.points)
     least = ALLOWANCE if done.turned else RAW_EDGE
-    # An edge that stays open has no seam to fray away.
+    # An edge that stays open has no seam to fray away; near its ends the rest is not looked at.
     free = [gap for gap in done.plane.gaps if is_open_edge(project.seam, gap)]
-    along = cut.exterior - shapely.union_all(free).buffer(least, cap_style="square")
+    along = cut.exterior - shapely.union_all(free).buffer(2 * least, cap_style="square")
     left = float(shapely.distance(along, inside)) if cut.covers(inside) else 0.0
     if left < least - 0.01:
         yield Finding(

@@ -9,8 +9,7 @@ from types import MappingProxyType
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.lengths import INCH, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.reference.hoops import RIM
-from paramgen.rehearsal.rehearsal_limits import sheets_for
+from paramgen.materials.project_materials import stabiliser_of, tape_of
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import thread, whole_metres
@@ -21,8 +20,6 @@ from paramgen.vocabulary.unit import Unit
 
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
-#: A strip of tape as it is torn from the roll, mm (common practice, no source).
-TORN = 60.0
 #: What is done on a sewing machine besides, as it is called.
 _BY_MACHINE = (
     (Act.EDGE_STITCH, "edge-stitching"),
@@ -95,10 +92,9 @@ def _points(project: Project) -> str:
 
 def _sheet(supply: Supply, made: Made) -> Supply:
     unit, hoop = made.project.unit, made.room.hoop
-    width, height = (
-        round_up(side + 2 * RIM, SHEET_MARK[unit]) for side in (hoop.width, hoop.height)
-    )
-    count = sheets_for(sum(step.stitch_count for step in made.sewn))
+    sheets = stabiliser_of(made)
+    width, height = (round_up(side, SHEET_MARK[unit]) for side in sheets.size)
+    count = sheets.sheets
     size = show_size_both(width, height, unit)
     field = show_size_both(hoop.width, hoop.height, unit)
     amount = f"1, at least {size}" if count == 1 else f"{count} one on the other, each {size}"
@@ -108,16 +104,16 @@ def _sheet(supply: Supply, made: Made) -> Supply:
 
 def _strips(supply: Supply, made: Made) -> Supply:
     unit = made.project.unit
-    boxes = [strip.box for step in made.project.steps for strip in step.tape]
-    sides = [sorted((box.width, box.height)) for box in boxes]
-    metres = whole_metres(sum(max(long, TORN) for _, long in sides))
-    width = max(short for short, _ in sides)
-    strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
+    tape = tape_of(made.project)
+    assert tape is not None, "tape is needed where something is taped"
+    metres = whole_metres(tape.length)
+    strips = "1 strip" if tape.strips == 1 else f"{tape.strips} strips"
+    wide = show_both(tape.width, unit)
     return replace(
         supply,
-        amount=f"about {metres_words(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
+        amount=f"about {metres_words(metres, unit)}, {wide} wide, for {strips}",
         length=metres * 1000.0,
-        width=width,
+        width=tape.width,
     )
 
 

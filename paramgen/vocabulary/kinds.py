@@ -98,6 +98,7 @@ class FinishWay(StrEnum):
 
     TURNED = "turned"
     RAW_EDGE = "raw edge"
+    BOUND = "bound"
 
 
 class Role(StrEnum):
@@ -175,6 +176,9 @@ NOT_IN_THE_HOOP = frozenset(
         Act.PULL_OUT,
     }
 )
+
+#: What is sewn on a sewing machine through all of the finished thing.
+SEWN_THROUGH = frozenset({Act.TOP_STITCH, Act.BIND})
 
 
 class FoldKind(StrEnum):

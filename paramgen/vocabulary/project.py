@@ -234,7 +234,8 @@ class Notion:
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
-        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser, or the
+        tape of a string of flags.
     needed : Act
         What the first step does that needs it, if it is not laid.
     """
@@ -253,6 +254,11 @@ class Notion:
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
     needed: Act = Act.FASTEN
+
+    @property
+    def fills_hoop(self) -> bool:
+        """Whether its size follows from the hoop: the stabiliser's."""
+        return self.once and self.length is None
 
     @property
     def called(self) -> Name:
@@ -558,7 +564,7 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
         The pieces between which the outside lies until it is turned: that of the work, and then
         the closing piece, or the several whose folds leave an opening; empty if it is not turned.
@@ -579,6 +585,10 @@ class Finish:
         The one of `between` whose right side is outside when it is folded: the first unless said.
     boxed : Boxed or None
         The corners that make it deep.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
 
     Examples
     --------
@@ -603,6 +613,8 @@ class Finish:
     stands_out: tuple[str, ...] = ()
     outside: str = ""
     boxed: Boxed | None = None
+    binding: str = ""
+    covers: float = 0.0
 
     @property
     def work(self) -> str:

@@ -164,7 +164,7 @@ def test_needle_points_in_the_hoop_are_where_they_are_worked_out_to_the_grid() -
     project = words_on('"Fig & plum",turn 20')
     (line,) = own_lines(project, "words")
     drawn = {tuple(path.points[at]) for path in line.paths for at in range(len(path.points))}
-    exact = shapely.STRtree(list(shapely.get_parts(shapely.MultiPoint(sorted(drawn)))))
+    exact = shapely.STRtree([shapely.Point(one) for one in sorted(drawn)])
     points = []
     for step in sewn_stops(project, "words"):
         for run in step.runs:

@@ -200,6 +200,18 @@ def test_the_reckoned_size_is_that_of_the_sum() -> None:
     assert first_size(wanted("oval", "raw-edge", 1, holds="bank card")) == (135, 90)
 
 
+def test_what_is_tall_and_narrow_gets_an_oval_flat_enough_at_its_top_for_the_gap() -> None:
+    # Of an ellipse of half axes a and b the radius at its top is a²/b: with a gap of no more than
+    # 0.8 of that, the edge there bends by 2 asin 0.4, 47°.
+    made(("oval", "turned", 1, "none", False), "small seed packet")
+    made(("oval", "turned", 1, "none", False), "pen")
+
+
+def test_what_is_too_large_is_refused_with_how_large_it_would_be() -> None:
+    with pytest.raises(InputError, match="mm with that in it; at most 330 mm"):
+        made(("oval", "turned", 1, "none", False), "Letter")
+
+
 @pytest.mark.parametrize("pockets", ["1", "3"])
 def test_another_number_of_pockets_is_asked_for_without_touching_the_file(pockets: str) -> None:
     own = recipe(made(("rounded", "turned", 2, "none", False)).text)

@@ -61,7 +61,6 @@ WORLD = {
 ROOMS = {
     "pyembroidery": ("files/library.py", "files/read_any_kind.py"),
     "svgwrite": ("drawings/back_end/svg.py",),
-    "simpleeval": ("recipe/arithmetic.py",),
     "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),

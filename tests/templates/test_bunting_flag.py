@@ -6,7 +6,7 @@ no source.
 
 import math
 from functools import cache
-from itertools import product
+from itertools import combinations, product
 
 import numpy as np
 import pytest
@@ -28,6 +28,7 @@ from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import conditions, size
 from paramgen.solid.solid_of import solid_of
+from paramgen.supplies.all_supplies import supplies
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Project
@@ -79,7 +80,8 @@ def test_the_seam_of_a_triangle_ends_in_the_tape_and_reaches_past_its_point() ->
 
 # A casing of pi · 5 / 2 + 4 = 11.85 is 12 deep, and 8 are turned in: the raw top lies 20 above the
 # fold, the seam ends at -19. The slants run from the middle of the V, 100 below the top, to 4
-# inside the corners: 36 across and 40 down. Moved out by 1 the V's corner lies sqrt(36² + 40²) / 36 lower.
+# inside the corners: 36 across and 40 down. Moved out by 1 the V's corner lies
+# sqrt(36² + 40²) / 36 lower.
 def test_the_seam_of_a_swallowtail_ends_above_the_casing_and_keeps_its_inner_corner() -> None:
     project = flag(**FORKED)
     assert project.seam.bounds == pytest.approx((-41, -19, 41, 141))
@@ -193,12 +195,8 @@ def test_four_triangles_lie_head_to_tail_under_one_sheet_of_each_layer() -> None
     assert len(trim.mark) == 4
     assert all(cover.covers(one.area) for one in trim.mark)
     # between trim lines room for the scissors
-    assert min(
-        one.area.distance(other.area)
-        for one in trim.mark
-        for other in trim.mark
-        if one is not other
-    ) == pytest.approx(3, abs=0.6)
+    apart = [one.area.distance(other.area) for one, other in combinations(trim.mark, 2)]
+    assert min(apart) == pytest.approx(3, abs=0.6)
 
 
 # 82 and a lane of 14, which is here 2 · 6 + 3: floor((300 - 15 - 82) / 97) + 1 = 3.
@@ -207,14 +205,25 @@ def test_three_swallowtails_lie_in_a_hoop_of_200_by_300() -> None:
     assert made.project.copies == 3
 
 
+# 24 · 250 + 23 · 300 + 2 · 2000 = 16 900: it comes off a roll.
+def test_a_string_is_as_long_as_its_flags_ask_for() -> None:
+    long = flag(flags="24", width=250, space=300, tail=2000)
+    (tape,) = (one for one in long.notions if one.name == "folded-tape")
+    assert tape.length == 16_900
+
+
 # 4 · 90 + 3 · 20 + 2 · 300 = 1020, however many one hooping gives.
 def test_one_tape_is_bought_for_a_string() -> None:
-    (tape,) = (one for one in flag(flags=4).notions if one.name == "tape")
+    (tape,) = (one for one in flag(flags=4).notions if one.name == "folded-tape")
     assert (tape.quantity, tape.length, tape.once) == (1, 1020, True)
     made = make(Order(FLAG, {"flags": "4"}, Room(find_hoop("180x300", HOOPS)), copies=2))
-    (tape,) = (one for one in made.project.notions if one.name == "tape")
+    (tape,) = (one for one in made.project.notions if one.name == "folded-tape")
     assert (tape.quantity, tape.length) == (1, 1020)
     assert {one.name for one in flag(**FORKED).notions} >= {"cord"}
+    bought = {one.name: one for one in supplies(made)}
+    # It is bought beside the stabiliser, whose size follows from the hoop.
+    assert "1020 mm" in bought["folded-tape"].amount
+    assert bought["stabiliser"].title.startswith("light tear-away")
 
 
 # --- How it goes together ----------------------------------------------------------------

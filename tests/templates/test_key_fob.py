@@ -118,11 +118,9 @@ def test_the_folds_of_a_strip_in_three_lie_where_cloth_folds() -> None:
     upright = [one for one in creases if one.start[0] == one.end[0]]
     found = sorted((one.start[0] + 40.5, one.kind, one.order) for one in upright)
     hem, *thirds = sorted(found, key=lambda one: one[1] is not FoldKind.HEM)
-    assert hem[0] == pytest.approx(73)
-    assert hem[1] is FoldKind.HEM
+    assert [kind for _, kind, _ in (hem, *thirds[:2])] == [FoldKind.HEM, *[FoldKind.THIRDS] * 2]
+    assert [at for at, _, _ in (hem, *thirds[:2])] == pytest.approx([73, 24, 49])
     # That on the side without the hem goes in first.
-    assert [at for at, *_ in thirds[:2]] == pytest.approx([24, 49])
-    assert {kind for _, kind, _ in thirds[:2]} == {FoldKind.THIRDS}
     assert thirds[0][2] < thirds[1][2]
 
 
@@ -194,8 +192,7 @@ def test_a_stitched_one_is_a_loop_that_laps_at_its_back() -> None:
 
 def test_in_the_end_it_is_as_thick_as_all_its_layers() -> None:
     # Four layers of 0.15 to 0.3, twice.
-    least, most = closed_thickness(thing(fob())).empty
-    assert [least, most] == pytest.approx([8 * 0.15, 8 * 0.3])
+    assert closed_thickness(thing(fob())).empty == pytest.approx((8 * 0.15, 8 * 0.3))
 
 
 def test_four_lie_side_by_side_in_a_hoop_of_130_by_180() -> None:
@@ -210,7 +207,7 @@ def test_four_lie_side_by_side_in_a_hoop_of_130_by_180() -> None:
 def test_raw_ones_lie_under_one_sheet_front_and_back() -> None:
     # 20 wide, tacked down 2.5 outside, 3 for a cut: a pitch of 28, and 3 · 28 + 25 = 109 <= 130.
     # Sheets of 3 · 28 + 20 + 2 · 12 = 128 by 152 + 24 = 176.
-    asked: dict[str, str | float] = {"make": "raw", "ends": "rivet", "width": 20, "length": 75}
+    asked: Asked = {"make": "raw", "ends": "rivet", "width": 20, "length": 75}
     project = several("key-fob", "most", SMALL, asked).project
     assert project.copies == 4
     for name in ("front", "back"):

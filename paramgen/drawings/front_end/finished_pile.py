@@ -108,6 +108,8 @@ class _Looks(NamedTuple):
 
 def _dressed(thing: FinishedThing, ply: FinishedPly, looks: _Looks, room: BaseGeometry) -> DrawnPly:
     """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
+    if ply.index < 0:
+        return _bound(thing, ply, looks)
     if ply.swung is None:
         return _ply(thing, ply.index, room, looks)
     swung = mirrored_about(_ply(thing, ply.index, thing.room, looks), ply.swung)
@@ -129,6 +131,25 @@ def _to_the_wall(edge: shapely.LineString, wall: BaseGeometry) -> tuple[float, f
         return 0.0, 0.0
     way = away * np.copysign(found.distance(shapely.Point(middle)), away @ inwards)
     return float(way[0]), float(way[1])
+
+
+def _bound(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
+    """One half of the binding, with the folded edges that it has on both sides."""
+    lies = looks.prints.get(ply.sheet.layer)
+    edges = tuple((ply.area.boundary, Style.FOLDED_EDGE, side) for side in SIDES)
+    layer = thing.layers[ply.sheet.layer]
+    return DrawnPly(
+        name=ply.sheet.piece,
+        title=ply.sheet.title,
+        fabric=layer.fabric,
+        area=ply.area,
+        front=Style.RIGHT_SIDE,
+        back=Style.RIGHT_SIDE,
+        marks=edges,
+        tone=looks.tones.get(layer.fabric),
+        layer=ply.sheet.layer,
+        print_at=None if lies is None else on_leaf(lies, layer, ply.sheet.leaf),
+    )
 
 
 def stitched_through(pile: PlyPile, project: Project) -> PlyPile:

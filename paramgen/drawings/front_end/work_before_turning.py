@@ -23,8 +23,9 @@ from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
+from paramgen.finished.finished_thing import round_edge
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -80,9 +81,10 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
-    if step.act is Act.TOP_STITCH and step.mark:
+    if step.act in SEWN_THROUGH and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        yield Label(rightmost(marks), (TextLine("top-stitch here", bold=True),), on_line=True)
+        does = "top-stitch here" if step.act is Act.TOP_STITCH else "sew the binding here"
+        yield Label(rightmost(marks), (TextLine(does, bold=True),), on_line=True)
     if basting := _basting(hooped, step):
         lines = [seen(line, side) for line in basting]
         pull = TextLine("pull these stitches out", bold=True)
@@ -150,12 +152,27 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
         if hooped.opening is not None:
             yield from arrow(*_from_under(hooped, hooped.opening, em, side), em)
+    yield from _bound(hooped, step)
     for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
     for line in _basting(hooped, step):
         yield Shape(seen(line, side), Style.BY_HAND, now=True)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)
+
+
+def _bound(hooped: Scene, step: Step) -> Iterator[Shape]:
+    """The binding round the edge, once it has been sewn to one side and is folded to the other."""
+    finish, project = hooped.project.finish, hooped.project
+    before = any(one.act is Act.BIND for one in project.steps[: step.number - 1])
+    if step.act is not Act.BIND or not before or finish.trimmed is None:
+        return
+    fabric = next(one.fabric for one in project.pieces if one.name == finish.binding)
+    ring = round_edge(finish.trimmed.area, finish.covers)
+    for one in outer_paths(ring):
+        outline = seen(one, step.seen_from)
+        yield Shape(outline, Style.RIGHT_SIDE, now=True, tone=hooped.tones.get(fabric))
+        yield Shape(outline, Style.FOLDED_EDGE)
 
 
 def _basting(hooped: Scene, step: Step) -> tuple[Path, ...]:

@@ -74,6 +74,8 @@ def layered(
     side, steps = step.seen_from, hooped.project.steps[: step.number]
     opened = zip_opened(hooped, step)
     items: list[DrawnItem] = []
+    if behind := tuple(_through(hooped, step, room)):
+        items.append(Group("behind", behind, "Behind what is clear"))
     for past in steps:
         now = past is step
         shapes: list[DrawnItem] = []
@@ -91,6 +93,24 @@ def layered(
         if shapes:
             items.append(Group(f"step-{past.number}", tuple(shapes), past.title))
     return tuple(items)
+
+
+def _through(hooped: Scene, step: Step, room: BaseGeometry | None) -> Iterator[DrawnItem]:
+    """Draw what lies on the other side where the stabiliser between has been torn out."""
+    side, steps = step.seen_from, hooped.project.steps[: step.number]
+    torn = shapely.union_all(
+        [mark.area for past in steps if past.act is Act.TEAR for mark in past.mark]
+    )
+    torn = torn if room is None else torn & room
+    # What was laid first lies nearest to the stabiliser.
+    for layer in (layer for past in steps for layer in past.layers if layer.side != side):
+        here = layer.outline.area & torn
+        style = Style.SEE_THROUGH if layer.clear else _FACES[face_seen(layer, side)]
+        style = Style.ZIP_TAPE if layer.slit else style
+        tone = None if layer.slit else _tone(hooped, step, layer, now=False)
+        yield from (Shape(seen(one, side), style, tone=tone) for one in outer_paths(here))
+        if not layer.clear:
+            torn -= layer.outline.area
 
 
 def _as_it_lies(layer: Layer, done: Iterable[Step]) -> Layer:

@@ -41,7 +41,7 @@ from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
-from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Leaf, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
@@ -261,7 +261,7 @@ def turned_crossings(
                 if run.start < at < run.end:
                     levels.setdefault((round(at, 2), sewn.line.title), []).append(run.level)
     for step in thing.project.steps:
-        for mark in step.mark if step.act is Act.TOP_STITCH else ():
+        for mark in step.mark if step.act in SEWN_THROUGH else ():
             for at in _meets(line, start, mark.line):
                 here = [run.level for run in laid if run.start < at < run.end]
                 levels[round(at, 2), step.title] = here
