@@ -88,6 +88,7 @@ class NotionSort(StrEnum):
     RING = "ring"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
+    CORD = "cord"
     OTHER = "other"
 
 
