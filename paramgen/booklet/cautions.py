@@ -68,6 +68,10 @@ def _first_stitch(place: CautionPlace) -> bool:
     return place.part == "all" or (place.step is not None and place.step is first)
 
 
+#: Small metal parts.
+_METAL = (NotionSort.SNAP, NotionSort.RING, NotionSort.RIVET, NotionSort.CLAMP)
+
+
 def _thick(place: CautionPlace) -> bool:
     return place.thick
 
@@ -79,7 +83,7 @@ def _zip(place: CautionPlace) -> bool:
 
 
 def _hardware(place: CautionPlace) -> bool:
-    metal = any(one.sort in (NotionSort.SNAP, NotionSort.RING) for one in place.project.notions)
+    metal = any(one.sort in _METAL for one in place.project.notions)
     first = next((s for s in place.project.steps if s.act is Act.FASTEN), None)
     return metal and _does(place, Act.FASTEN) and (place.part == "all" or place.step is first)
 
@@ -115,6 +119,12 @@ def _everywhere(place: CautionPlace) -> bool:
     return place.part == "all"
 
 
+#: Of whatever is cut on a mat or with scissors.
+CUTTING = Caution(
+    "Rotary cutter and scissors",
+    "Cut away from yourself and close the cutter each time you put it down.",
+)
+
 #: Sewing rules of 4-H: fingers beside the needle and never in front of it, no pins in its way.
 #: Small parts: 16 CFR 1501.4. Cords: EN 71-1. The rest is common practice, no source.
 _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
@@ -143,10 +153,7 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
         _zip,
     ),
     (
-        Caution(
-            "Rotary cutter and scissors",
-            "Cut away from yourself and close the cutter each time you put it down.",
-        ),
+        CUTTING,
         lambda place: place.part in ("all", "cut"),
     ),
     (

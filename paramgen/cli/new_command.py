@@ -9,7 +9,8 @@ from pathlib import Path
 import typer
 
 from paramgen.cli.text_tables import fault_text
-from paramgen.ordering.known_lists import known_hoops, known_things
+from paramgen.ordering.known_lists import known_hoops
+from paramgen.ordering.known_things import known_things
 from paramgen.ordering.titles import title_asked
 from paramgen.own_recipe.begun_recipe import BegunRecipe, begun
 from paramgen.own_recipe.wanted_recipe import (

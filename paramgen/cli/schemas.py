@@ -6,11 +6,11 @@ from paramgen.nearest_word import did_you_mean
 from paramgen.vocabulary.findings import Fault, InputError
 
 #: Files that have a schema.
-KINDS = ("plan", "recipe", "part")
+KINDS = ("plan", "recipe", "part", "kit")
 
 
 def schema_of(what: str) -> dict[str, Any]:
-    """JSON schema of a plan, a recipe or a part.
+    """JSON schema of a plan, a recipe, a part or a kit.
 
     Raises
     ------
@@ -26,6 +26,10 @@ def schema_of(what: str) -> dict[str, Any]:
             from paramgen.recipe.file_schema import file_schema
 
             return file_schema(what)
+        case "kit":
+            from paramgen.kits.kit_format import kit_schema
+
+            return kit_schema()
         case _:
             hint = did_you_mean(what, KINDS) or f"There are {', '.join(KINDS)}."
             raise InputError([Fault("there is no schema of that name", what, hint=hint)])

@@ -9,6 +9,8 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from paramgen.embellishment.kind_options import Embellishment
+from paramgen.embellishment.read_embellishment import read_embellishment
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 from paramgen.vocabulary.findings import InputError
@@ -203,6 +205,15 @@ def _gift(raw: Any) -> str | int | float | tuple[str, ...]:
     return raw
 
 
+def _work(raw: Any) -> Embellishment:
+    if not isinstance(raw, str) or not raw.strip():
+        raise ValueError("a text is wanted, such as quilting:diagonal,20mm")
+    try:
+        return read_embellishment(raw, "", "")
+    except InputError as problem:
+        raise ValueError(" ".join(str(fault) for fault in problem.faults)) from None
+
+
 _REFERENCE = {
     "type": "string",
     "pattern": r"^[a-z][a-z0-9-]*(\[[\s\S]+\])?$",
@@ -223,6 +234,11 @@ _LENGTH = {
     "minimum": 0,
     "description": "A length with its unit in quotes, or a number in mm.",
 }
+_WORK = {
+    "type": "string",
+    "pattern": r"\S",
+    "description": "What is stitched on a panel, such as quilting:diagonal,20mm.",
+}
 _DEFAULT = {**_LENGTH, "description": "A length, or a formula of what is known before."}
 _GIFT = {
     "anyOf": [
@@ -242,4 +258,5 @@ LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
 LengthTerm = Annotated[float, ReadBy(_length, form=_LENGTH)]
 DefaultTerm = Annotated[Default, ReadBy(_default, "default", form=_DEFAULT)]
+WorkTerm = Annotated[Embellishment, ReadBy(_work, form=_WORK)]
 GiftTerm = Annotated[str | int | float | tuple[str, ...], ReadBy(_gift, form=_GIFT)]

@@ -24,8 +24,8 @@ def hung(
 ) -> tuple[list[int], dict[int, tuple[int, SolidHinge]]]:
     """Which part hangs on which, as it is folded in order; parents before what hangs on them.
 
-    It is folded as hands do: each fold lays what moves over what stays, the first to the inside,
-    and each one after that to the other side.
+    It is folded as hands do: each fold lays what moves over what stays, to the inside; if it is one
+    part that moves again and again, each fold after the first to the other side.
     """
     spots = [np.array(shapely.point_on_surface(part.area).coords[0]) for part in parts]
     turned_over = set[int]()
@@ -65,7 +65,7 @@ def hung(
         turned_over ^= moving
         if spot is not None:
             spot = mirrored_points(spot[np.newaxis], line)[0]
-        towards = -towards
+            towards = -towards
     return _parents_first(len(parts), hangs), hangs
 
 

@@ -12,10 +12,13 @@ import pytest
 from documents import ROOT, blocks, examples, links, prints, quoted, run, table
 
 from paramgen.recipe import language
-from paramgen.recipe.arithmetic import FUNCTIONS, MOST_CHARACTERS, MOST_TERMS
+from paramgen.recipe.arithmetic import MOST_CHARACTERS, MOST_TERMS
 from paramgen.recipe.built_in_lengths import NAMES
-from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.recipe.formula_work import FUNCTIONS
+from paramgen.recipe.read_recipe import find_recipe, listed, read_recipe
 from paramgen.sizing import MOST_REPEATS
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.kinds import StitchKind
 
 FOLDER = ROOT / "templates"
 PAPER = (FOLDER / "README.md").read_text("utf-8")
@@ -235,9 +238,16 @@ def test_every_option_of_the_language_is_named() -> None:
     assert sorted(options - QUOTED) == []
 
 
+def test_no_line_of_a_recipe_is_sewn_as_drawn(folder: Path) -> None:
+    text = (folder / "row-marker.toml").read_text("utf-8")
+    drawn = text.replace('role = "seam"', 'role = "seam"\nstitch = "as drawn"')
+    with pytest.raises(InputError, match=r"lines\.seam\.stitch"):
+        read_recipe(drawn, name="row-marker", source="row-marker.toml")
+
+
 def _literals(kind: Any) -> Iterator[str]:
     if isinstance(kind, type) and issubclass(kind, StrEnum):
-        yield from (one.value for one in kind)
+        yield from (one.value for one in kind if one is not StitchKind.AS_DRAWN)
     for one in get_args(kind):
         if isinstance(one, str):
             yield one

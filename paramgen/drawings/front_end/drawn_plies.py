@@ -246,7 +246,7 @@ def folded(
         if spot:
             ((x, y),) = shapely.get_coordinates(mirrored(spot, line))
             moves = float(x), float(y)
-        towards = OTHER[towards]  # what has been folded over now looks the other way
+            towards = OTHER[towards]  # what has been folded over now looks the other way
     return PlyPile(plies, pile.outer, shapely.union_all([ply.area for ply in plies]))
 
 
