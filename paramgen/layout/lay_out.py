@@ -10,7 +10,7 @@ from paramgen.budget import IN_ALL, PARTS, TERMS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.copies_apart import put
 from paramgen.layout.lines import lines
-from paramgen.layout.name_scope import all_of, holds, pointed_at, spot, whole
+from paramgen.layout.name_scope import all_of, ending, holds, pointed_at, spot, whole
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
@@ -101,7 +101,8 @@ def _laid_out(
     )
     done = steps(sized, parts, speaker)
     kind = sized.recipe.kind_for(sized.unit)
-    box = find(file.finish.finished, sized.names, outlines).box
+    finish = ending(file, sized.names)
+    box = find(finish.finished, sized.names, outlines).box
     return Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,
@@ -117,7 +118,7 @@ def _laid_out(
         notions=ready,
         holds=held(sized, outlines),
         steps=done,
-        seam=find(file.finish.seam, sized.names, outlines),
+        seam=find(finish.seam, sized.names, outlines),
         turned=turned,
         findings=(*said, *_not_kept(sized, (box.width, box.height))),
         finish=_finish(sized, outlines, done),
@@ -179,7 +180,7 @@ def _repeated_terms(sized: Sized) -> int:
 
 
 def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
-    table, names = sized.recipe.file.finish, sized.names
+    table, names = ending(sized.recipe.file, sized.names), sized.names
     laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
     # What is cut while the work is in the hoop is an opening, not its edge.
     out = next((step.number for step in done if step.act is Act.UNHOOP), 0)

@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -69,7 +70,15 @@ Hand = Annotated[Act, one_of(*HAND)]
 NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH, Act.BIND)
+MAY_BE_TURNED = (
+    Act.TRIM,
+    Act.CLIP,
+    Act.NOTCH,
+    Act.TEAR,
+    Act.TURN,
+    Act.TOP_STITCH,
+    Act.BIND,
+)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -551,6 +560,7 @@ class FinishTable(RecipeTable):
     covers: FormulaTerm | None = None
     folds: list[FinishFold] = []
     most_layers: FormulaTerm | None = None
+    when: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
 
     @model_validator(mode="after")
@@ -570,6 +580,21 @@ class FinishTable(RecipeTable):
             raise ValueError("what is outside is one of the two that it lies between (between)")
         return self
 
+
+def _last_for_all_else(finishes: list[FinishTable]) -> list[FinishTable]:
+    """Check that one of several ways to end is left whatever is asked for."""
+    if any(one.when is None for one in finishes[:-1]) or finishes[-1].when is not None:
+        raise ValueError("each says when it is taken (when) but the last, which is for all else")
+    return finishes
+
+
+#: How it ends; of several the first whose `when` holds.
+Finishes = Annotated[
+    list[FinishTable],
+    Field(min_length=1, max_length=MOST_ENTRIES),
+    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    AfterValidator(_last_for_all_else),
+]
 
 #: What a part can need: numbers, by what they are made of; names of what is made; words.
 OF_NUMBERS = ("length", "count", "choice", "value")
@@ -695,4 +720,4 @@ class RecipeFile(RecipeTable):
     lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
-    finish: FinishTable
+    finish: Finishes

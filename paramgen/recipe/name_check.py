@@ -12,6 +12,7 @@ from paramgen.recipe.built_in_lengths import LEAST_MARK, MOST_MARK, NAMES, ply_n
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import (
     FOLD_EDGES,
+    FinishTable,
     FoldTable,
     LayTable,
     RecipeFile,
@@ -427,13 +428,18 @@ def _prepared(file: RecipeFile) -> Iterator[Clash]:
 def _flaps(file: RecipeFile) -> Iterator[Clash]:
     """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
     laid = {lay.piece.name for _, lay in _laid(file)}
+    for number, finish in enumerate(file.finish):
+        yield from _flaps_of(finish, ("finish", number), laid, set(file.notions))
+
+
+def _flaps_of(finish: FinishTable, base: Loc, laid: set[str], notions: set[str]) -> Iterator[Clash]:
     said: list[tuple[Reference, str]] = []
     for key in ("pulled_over", "stands_out"):
-        for index, ref in enumerate(getattr(file.finish, key)):
-            loc: Loc = ("finish", key, index)
-            if any(_same(ref, wall) for wall in file.finish.between):
+        for index, ref in enumerate(getattr(finish, key)):
+            loc: Loc = (*base, key, index)
+            if any(_same(ref, wall) for wall in finish.between):
                 yield Clash(loc, f"`{ref}` is one of the two that it is turned out between")
-            elif ref.name in file.notions and ref.name not in laid:
+            elif ref.name not in laid and ref.name in notions:
                 yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
             before = next((where for other, where in said if _same(ref, other)), None)
             if before:
@@ -475,8 +481,7 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
         for use in uses
         if isinstance(use.term, Reference) and use.term.kind == "laid" and use.loc[0] == "steps"
     }
-    if file.finish.binding is not None:
-        laid.add(file.finish.binding.name)
+    laid |= {one.binding.name for one in file.finish if one.binding is not None}
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

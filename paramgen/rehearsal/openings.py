@@ -96,6 +96,10 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     seam = done.project.seam
     need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
     gaps = done.plane.gaps
+    if done.through_zip and done.opens:
+        opens = [float((slit.line & seam.area).length) for slit in done.sandwich.slits]
+        if max(opens) >= need:
+            return
     if not gaps:
         yield Finding(
             "gap-missing",

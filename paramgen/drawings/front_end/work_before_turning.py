@@ -100,6 +100,18 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
+    if step.act is Act.TURN and not hooped.gaps:
+        for slit in _slits(hooped):
+            words = (TextLine("open zip", bold=True), TextLine("turn the work out through it"))
+            yield Label(gap_point(slit, side), words, on_line=True)
+
+
+def _slits(hooped: Scene) -> tuple[Path, ...]:
+    """Where zips open, within the seam line."""
+    seam = hooped.project.seam.area
+    layers = (layer for step in hooped.project.steps for layer in step.layers if layer.slit)
+    lines = (shapely.LineString(layer.slit) & seam for layer in layers)
+    return tuple(path for line in lines for path in lines_of(line))
 
 
 def gap_point(gap: Path, side: Side) -> Point:
@@ -140,6 +152,8 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
     if step.act in (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TURN):
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
+    if step.act is Act.TURN and not hooped.gaps:
+        yield from (Shape(seen(slit, side), Style.GAP) for slit in _slits(hooped))
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)

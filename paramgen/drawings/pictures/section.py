@@ -628,14 +628,15 @@ def _hollows(cut: SectionCut, em: float) -> Iterator[Shape]:
 def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSection) -> bool:
     """Whether what lies between two sheets turns out or opens in the end.
 
-    Sheets that turning has brought together have the hidden inside between them.
+    Sheets that turning has brought together have the hidden inside between them, or, where it is
+    turned through its zip alone, the inside that the zip opens to.
     """
     stack = cut.done.plane.stack(face)
     if under.sheet not in stack or over.sheet not in stack:
         return False
     place = stack.index(under.sheet) + 1
     if place >= len(stack) or stack[place] != over.sheet:
-        return False
+        return cut.done.through_zip
     return cut.done.shows(int(cut.done.spaces.first[face]) + place)
 
 
