@@ -20,6 +20,7 @@ _WANTS = {
     Act.TOP_STITCH: "sewing machine",
     Act.BIND: "sewing machine",
     Act.FASTEN: "pliers",
+    Act.WASH_OUT: "water",
 }
 
 

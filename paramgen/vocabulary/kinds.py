@@ -163,7 +163,6 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TOP_STITCH,
         Act.FASTEN,
         Act.WASH_OUT,
-        Act.PULL_OUT,
         Act.BIND,
     }
 )

@@ -35,8 +35,9 @@ _INTO, _OUT = 5.0, 4.0
 # Part of a gap's length at which its label points.
 _PART = 0.1
 
-# Two lines as far apart as this all along are parallel, mm.
-_EVEN = 0.1
+# Two lines as far apart as this all along are parallel, mm; a line that lies so near to an edge for
+# so long runs along it.
+_EVEN, _RUNS_ALONG = 0.1, 2.0
 
 _CLOSE = "close to the stitching, not through it"
 
@@ -197,12 +198,15 @@ def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
     marks = (*along, *step.mark[1:]) if along else step.mark
     if step.act is not Act.TRIM:
         return marks
-    kept = hooped.whole.boundary.buffer(_EVEN)
-    return tuple(
-        part
-        for mark in marks
-        for part in ((mark,) if not mark.line.intersects(kept) else lines_of(mark.line - kept))
-    )
+    edge = hooped.whole.boundary.buffer(_EVEN)
+    return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:
+    """A line without what of it runs along the edge of all that lies there."""
+    along = shapely.get_parts(shapely.line_merge(mark.line & edge))
+    runs = [part.buffer(_EVEN / 2) for part in along if part.length > _RUNS_ALONG]
+    return lines_of(mark.line - shapely.union_all(runs)) if runs else (mark,)
 
 
 def across(
