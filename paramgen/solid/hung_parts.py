@@ -44,7 +44,7 @@ def hung(
         line = fold_line(fold)
         sides = np.array([_aside(point, line) > 0 for point in spots])
         moving = {k for k in range(len(parts)) if sides[k] == _moves(parts, sides, spot, line)}
-        if spot is None:
+        if spot is None and fold in thing.crossed:  # not what goes round an edge
             areas = {k: parts[k].area.area for k in moving}
             over = sum(areas[k] for k in moving & turned_over)
             towards = -inner if over > sum(areas.values()) / 2 else inner
@@ -70,7 +70,7 @@ def hung(
         turned_over ^= moving
         if spot is not None:
             spot = mirrored_points(spot[np.newaxis], line)[0]
-            towards = -towards
+        towards = -towards
     return _parents_first(len(parts), hangs), hangs
 
 
