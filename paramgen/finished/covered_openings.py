@@ -117,7 +117,7 @@ def _mouths(thing: FinishedThing) -> Iterator[Finding]:
     told: set[tuple[str, str]] = set()
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            if not pocket.opens or pocket.through_zip or pocket.mouths.is_empty:
+            if not pocket.opens or pocket.opens_within or pocket.mouths.is_empty:
                 continue
             dx, dy = outward(pocket)
             before = translate(pocket.mouths, dx * _BEFORE, dy * _BEFORE)

@@ -389,7 +389,7 @@ def _order(
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
     names = done.project.finish
-    return order, OTHER[outer] if names.outside == names.between[1] else outer
+    return order, OTHER[outer] if names.outside in names.closing else outer
 
 
 def _work_side(done: Rehearsed) -> Side:
@@ -454,6 +454,9 @@ def turn_of_cloth(project: Project) -> float:
     box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
+    if project.finish.boxed and project.finish.finished:  # what stands is less wide and high
+        flat = project.finish.finished.box
+        width, height = flat.width, flat.height
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
     wide = (box.width - width) / (box.width - one_in[2] + one_in[0])
     high = (box.height - height) / (box.height - one_in[3] + one_in[1])

@@ -5,6 +5,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, quarter_turn
 from paramgen.vocabulary.project import Layer, Placement, Project
 
@@ -52,6 +53,18 @@ def seams(project: Project) -> tuple[Path, ...]:
         return (project.seam,)
     own = taken(project.seam.points, first)
     return (project.seam, *(Path(put(own, where), closed=True) for where in others))
+
+
+def sewn_across(project: Project) -> tuple[Path, ...]:
+    """Where the corners of each copy are sewn across once it is out of the hoop."""
+    boxed = project.finish.boxed
+    if boxed is None or not any(step.act is Act.BOX for step in project.steps):
+        return ()
+    first, *others = project.placed
+    own = [np.array(one) for one in boxed.seams]
+    found = [*own]
+    found += [put(taken(one, first), where) for where in others for one in own]
+    return tuple(Path(points, closed=False) for points in found)
 
 
 def first_of(project: Project) -> Project:

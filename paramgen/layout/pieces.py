@@ -10,7 +10,7 @@ from math import prod
 
 import numpy as np
 
-from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES, up_to
+from paramgen.budget import CREASES, LONGEST_CUT, LONGEST_NOTION, PIECES, PLIES, up_to
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import (
     NamedValues,
@@ -415,7 +415,15 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     )
     PIECES.ask(sum(one.quantity for one in found), Clause("to-have-ready"))
     for one in found:
-        sides = [one.length or 0.0, one.width or 0.0, one.clearance]
+        length = one.length or 0.0
+        if one.width is None:  # so it is never laid
+            if length > LONGEST_NOTION:
+                most = Mm(LONGEST_NOTION)
+                raise ShapeError(
+                    "notion-too-long", name=as_named(one.name), length=Mm(length), most=most
+                )
+            length = 0.0
+        sides = [length, one.width or 0.0, one.clearance]
         within_reach(
             Clause("the-notion", facts(name=as_named(one.name))), [max(sides) / 2, min(sides) / 2]
         )

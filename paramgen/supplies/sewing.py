@@ -115,7 +115,8 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
     bulky = {one.step for one in project.findings if one.code.startswith("bulky-")}
     stays = not any(step.act is Act.TEAR and not step.mark for step in project.steps)
     for step in project.steps:
-        if not (step.stop in sewn or step.act in (*SEWN_THROUGH, Act.EDGE_STITCH)):
+        by_machine = (*SEWN_THROUGH, Act.EDGE_STITCH, Act.BOX)
+        if not (step.stop in sewn or step.act in by_machine):
             continue
         laid = [layer for past in project.steps[: step.number] for layer in past.layers]
         lines = tuple(_lines(step))

@@ -108,6 +108,7 @@ class Role(StrEnum):
     TACK_DOWN = "tack-down"
     BASTING = "basting"
     SEAM = "seam"
+    OVERCAST = "overcast"
     TOP_STITCH = "top-stitch"
 
 
@@ -120,6 +121,12 @@ class StitchKind(StrEnum):
     ZIGZAG = "zigzag"
     SEAM = "seam"
     BASTING = "basting"
+    #: The needle goes in at every vertex of the path, and nowhere else.
+    AS_DRAWN = "as drawn"
+
+
+#: Those whose stitches are spaced along a line.
+SPACED = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 
 
 class Act(StrEnum):
@@ -142,13 +149,14 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    BOX = "sew across the corners"
+    BIND = "bind the edge"
     FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
     WASH_OUT = "wash out the stabiliser"
     PULL_OUT = "pull out the basting"
-    BIND = "bind the edge"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -159,6 +167,8 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TURN,
         Act.PULL_OVER,
         Act.HAND_SEW,
+        Act.BOX,
+        Act.BIND,
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,

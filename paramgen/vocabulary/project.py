@@ -234,7 +234,8 @@ class Notion:
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
-        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser, or the
+        tape of a string of flags.
     needed : Act
         What the first step does that needs it, if it is not laid.
     """
@@ -253,6 +254,11 @@ class Notion:
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
     needed: Act = Act.FASTEN
+
+    @property
+    def fills_hoop(self) -> bool:
+        """Whether its size follows from the hoop: the stabiliser's."""
+        return self.once and self.length is None
 
     @property
     def called(self) -> Name:
@@ -321,6 +327,9 @@ class Layer:
     shares : tuple of Path
         Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
         order of the copies. Empty for the piece of one copy.
+    cut_back : Path or None
+        Of a patch on a panel: what it is cut back to in the hoop; its raw edge then lies under
+        satin, and it is part of the panel's face. Closed.
     """
 
     piece: str
@@ -340,6 +349,7 @@ class Layer:
     ply: tuple[float, float] = (0.0, 0.0)
     hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
+    cut_back: Path | None = None
 
     @property
     def called(self) -> Name:
@@ -520,6 +530,33 @@ class Held:
         return 0.0 if self.opens else self.thickness
 
 
+#: Two ends and the corner between them.
+Bend = tuple[Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class Boxed:
+    """Corners that are sewn across, so that what is flat stands on a bottom of its own.
+
+    Each corner lies between the boxed edge and the edge beside it. Opened and laid seam on seam it
+    is a point of two layers; the seam across it is as long as the thing is deep.
+
+    Parameters
+    ----------
+    depth : float
+        mm.
+    seams : tuple of Bend
+        For each corner where it is sewn across, on the flat work: from the seam line along the
+        boxed edge, over the corner of the square that is taken out of it, to that beside it.
+    folds : tuple of Bend
+        The same on the finished edge: where the bottom and the sides turn up.
+    """
+
+    depth: float
+    seams: tuple[Bend, ...]
+    folds: tuple[Bend, ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Finish:
     """How the project ends.
@@ -529,7 +566,8 @@ class Finish:
     way : str
         `turned`, `raw edge` or `bound`.
     between : tuple of str
-        The pieces between which the outside lies until it is turned; empty if it is not.
+        The pieces between which the outside lies until it is turned: that of the work, and then
+        the closing piece, or the several whose folds leave an opening; empty if it is not turned.
     trimmed : Path or None
         The line it is trimmed along.
     folds : tuple of (Point, Point)
@@ -545,10 +583,23 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
         The one of `between` whose right side is outside when it is folded: the first unless said.
+    boxed : Boxed or None
+        The corners that make it deep.
     binding : str
         The piece that its raw edge is bound with; empty if it is not.
     covers : float
         How far from the edge that lies on each face, mm.
+
+    Examples
+    --------
+    A cover that is turned out between the folds of its two fronts:
+
+    >>> cover = Finish(
+    ...     way=FinishWay.TURNED, between=("back", "upper", "lower"), trimmed=None, folds=(),
+    ...     most_layers=16, section=None,
+    ... )
+    >>> cover.work, cover.closing
+    ('back', ('upper', 'lower'))
     """
 
     way: FinishWay
@@ -561,8 +612,19 @@ class Finish:
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
     outside: str = ""
+    boxed: Boxed | None = None
     binding: str = ""
     covers: float = 0.0
+
+    @property
+    def work(self) -> str:
+        """The piece of the work, if it is turned."""
+        return self.between[0]
+
+    @property
+    def closing(self) -> tuple[str, ...]:
+        """The closing piece, or those that close it together."""
+        return self.between[1:]
 
 
 @dataclass(frozen=True)
@@ -583,6 +645,28 @@ class Placement:
     turned: bool = False
     move: Point = (0.0, 0.0)
     half: bool = False
+
+
+@dataclass(frozen=True)
+class PanelWork:
+    """What is stitched on a panel for its looks.
+
+    Parameters
+    ----------
+    piece : str
+        The panel.
+    asked : str
+        As it is typed: `quilting:diagonal,20mm`.
+    steps : tuple of int
+        The numbers of its steps.
+    findings : tuple of Finding
+        What is found about it, where the project lies about its origin.
+    """
+
+    piece: str
+    asked: str
+    steps: tuple[int, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -628,6 +712,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
+    embellishments : tuple of PanelWork
+        What is stitched on its panels for their looks.
 
     Examples
     --------
@@ -706,6 +792,12 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
+    embellishments: tuple[PanelWork, ...] = ()
+
+    @property
+    def depth(self) -> float:
+        """How deep it stands, mm; 0 of what lies flat."""
+        return self.finish.boxed.depth if self.finish.boxed else 0.0
 
     @property
     def own_title(self) -> str:

@@ -42,7 +42,7 @@ class SolidFaces:
 def empty_pile(thing: FinishedThing, em: float, cloths: Cloths = NO_CLOTHS) -> PlyPile:
     """The finished thing with nothing in it, its top-stitching on all that it goes through."""
     tones, prints = tones_of(thing.project, cloths), prints_of(thing, cloths)
-    pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True)
+    pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True, flat=True)
     return stitched_through(pile, thing.project)
 
 

@@ -92,10 +92,17 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(lines), (pull,), on_line=True)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
+            stays = gap in hooped.open_edges
+            if stays and step.act is Act.TRIM:
+                continue  # cut along the line, as all round
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
-            said = (TextLine("turning gap", bold=True), length, *more)
+            named = "open edge" if stays else "turning gap"
+            said = (TextLine(named, bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
+    if step.act is Act.TURN and hooped.opening is not None:
+        said = (TextLine("opening", bold=True), TextLine("turn it out between the folds"))
+        yield Label(gap_point(hooped.opening, side), said, on_line=True)
     if step.act is Act.FOLD and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
@@ -158,6 +165,8 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
+        if hooped.opening is not None:
+            yield from arrow(*_from_under(hooped, hooped.opening, em, side), em)
     yield from _bound(hooped, step)
     for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
@@ -223,6 +232,17 @@ def across(
     return (ax, ay), (bx, by)
 
 
+def _from_under(hooped: Scene, fold: Path, em: float, side: Side) -> tuple[Point, Point]:
+    """Ends of an arrow out from under a fold: from the side where its piece lies."""
+    layers = [layer for step in hooped.project.steps for layer in step.layers]
+    own = next(
+        layer.outline
+        for layer in reversed(layers)
+        if layer.piece in hooped.project.finish.closing and layer.outline.line.dwithin(fold.line, 1)
+    )
+    return across(fold, own, em, side)
+
+
 def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Say what is cut off the corners, cut out of the curves and snipped, and how close."""
     side, cuts = step.seen_from, hooped.cuts(step)
@@ -236,7 +256,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     ):
         if off:
             lines = [seen(cut.line, side) for cut in off]
-            said = TextLine(all_of.format(len(off)) if len(off) > 1 else one, bold=True)
+            many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
+            said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
             yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]

@@ -16,6 +16,7 @@ from paramgen.drawings.back_end.looks import PAPER
 from paramgen.drawings.front_end.drawn_zips import slider_way, zip_items
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.thread_styles import stitched_style
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.drawn_paths import (
     line_within,
@@ -81,7 +82,8 @@ def layered(
         for place, layer in enumerate(past.layers):
             tone = _tone(hooped, step, layer, now=now)
             lies = hooped.print_seen(past, place, side)
-            for part in (layer,) if room is None else trimmed(layer, room):
+            there = _as_it_lies(layer, steps[:-1])
+            for part in (there,) if room is None else trimmed(there, room):
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
         if not now:
@@ -111,6 +113,12 @@ def _through(hooped: Scene, step: Step, room: BaseGeometry | None) -> Iterator[D
         if not layer.clear:
             torn -= layer.outline.area
     yield from reversed(found)
+
+
+def _as_it_lies(layer: Layer, done: Iterable[Step]) -> Layer:
+    """A layer as it lies once some steps are done: a patch may have been cut back."""
+    cut = any(one.act is Act.TRIM and layer.piece in one.pieces for one in done)
+    return replace(layer, outline=layer.cut_back) if cut and layer.cut_back else layer
 
 
 def cut_out(hooped: Scene, step: Step, side: Side) -> Iterator[Shape]:
@@ -205,7 +213,7 @@ def _lines(
             if there.on is not None:
                 parts = tuple(one for part in parts for one in line_within(part, there.on))
             for part in parts:
-                yield Shape(seen(part, side), Style.STITCHED_BEFORE)
+                yield Shape(seen(part, side), stitched_style(line))
 
 
 def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
@@ -239,7 +247,8 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(holes))
     for line in step.lines:
         for path in line.paths:
-            yield Shape(seen(path, side), Style.STITCHED_NOW, now=True, colour=colour)
+            style = stitched_style(line, now=True)
+            yield Shape(seen(path, side), style, now=True, colour=colour)
     for mark in step.mark:
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
 

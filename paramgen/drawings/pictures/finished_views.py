@@ -40,6 +40,7 @@ from paramgen.vocabulary.unit import Unit
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {
         Style.STITCHED_BEFORE: "stitching",
+        Style.THREAD: "stitching, stitch by stitch",
         Style.FOLDED_EDGE: "folded or turned edge",
         Style.CREASE: "it folds here",
     }
@@ -119,6 +120,9 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     over = "Turned over like a page: left and right change places."
     said = {"front": "Seen from the front.", "back": over}
     project = thing.project
+    if project.depth:
+        leans = "Its walls lean together where it stands; this one is shown as it was sewn."
+        said = {side: f"{how} {leans}" for side, how in said.items()}
     if not thing.folds_shut:
         yield _View(name="front", title="front", how=said[outer], pile=pile, side=outer)
         yield _View(name="back", title="back", how=said[inner], pile=pile, side=inner)
@@ -148,7 +152,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     project, pile, side = thing.project, view.pile, view.side
     picture = (*pile.painted[side], *_on_top(project, view), *_hung(project, view))
     labels = tuple(_labels(thing, view))
-    size = show_size_both(*project.finished, project.unit)
+    size = show_size_both(*project.finished, project.unit, depth=project.depth)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
     open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
     how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
