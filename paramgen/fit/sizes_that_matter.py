@@ -52,7 +52,7 @@ def _shaping(file: RecipeFile) -> Iterator[str]:
     """Names in the formulas of what is cut, laid and stitched."""
     yield from NAMES
     known = {*file.sizes, *file.counts, *file.choices, *file.lengths, *file.values}
-    seams = [(one.seam, one.when) for one in file.finish]
+    seams = [term for one in file.finish for term in (one.when, one.seam)]
     for table in (file.outlines, file.pieces, file.lines, file.steps, seams):
         for use in terms_in(table):
             if isinstance(use.term, Formula) and not {*WORDS} & {*use.loc}:
