@@ -125,7 +125,10 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
             "Every edge that the line should hold is caught, and nothing has been pushed out of "
             "place."
         )
-    if Role.TOP_STITCH in roles:
+    if any(step.number in one.steps for one in project.embellishments):
+        if Role.TOP_STITCH in roles:
+            yield "The panel lies flat, without a pleat or a bubble between the lines."
+    elif Role.TOP_STITCH in roles:
         yield "The stitching runs beside its edge all the way and has not slipped off."
     if Role.SEAM in roles:
         yield "The line is complete and no stitch is skipped where it is thick."

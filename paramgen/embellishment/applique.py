@@ -30,7 +30,13 @@ from paramgen.embellishment.kind_options import (
     TextOption,
     WordOption,
 )
-from paramgen.embellishment.place_on_ground import PLACING, place_for
+from paramgen.embellishment.place_on_ground import (
+    PLACING,
+    TURN,
+    largest_alike,
+    place_for,
+    turned_points,
+)
 from paramgen.embellishment.satin_column import (
     LEAST_SPACING,
     MOST_SPACING,
@@ -116,7 +122,7 @@ def applique(asked: Embellishment, ground: FreeGround) -> Worked:
     own, name = asked.words_of(OWN_SHAPE), asked.word(SHAPE)
     width, height = _size(asked, ground)
     try:
-        lines = _lines(own or name, bool(own), width, height, satin)
+        lines = _lines(own or name, bool(own), width, height, satin, asked.measure(TURN) or 0.0)
     except InputError as problem:
         why = Name("key", "path", str(problem.faults[0].message))
         return Worked(findings=(_refused(ground, "cannot-be-read", why=why),))
@@ -127,20 +133,30 @@ def applique(asked: Embellishment, ground: FreeGround) -> Worked:
     middle = place_for(asked, ground, size)
     if middle is None:
         what = "a patch of its own shape" if own else f"a patch, {_called(name)}"
-        return Worked(findings=(no_room(asked, ground, what=what, needs=size),))
+        return Worked(
+            findings=(
+                no_room(asked, ground, what=what, needs=size, has=largest_alike(ground.area, size)),
+            )
+        )
     by = (middle[0] - (left + right) / 2, middle[1] - (top + bottom) / 2)
     return _steps(moved(lines, by), ground, satin, "patch" if own else name)
 
 
 @lru_cache(maxsize=64)
 def _lines(
-    shape: str, own: bool, width: float | None, height: float | None, satin: Satin
+    shape: str,
+    own: bool,
+    width: float | None,
+    height: float | None,
+    satin: Satin,
+    turn: float,
 ) -> AppliqueLines:
     if own:
         outlines = fitted_figure(closed_outlines(shape), width, height)
     else:
         outlines = figure(shape, width, height)
-    return applique_lines(outlines, satin)
+    turned = tuple(Path(turned_points(one.points, turn), True) for one in outlines)
+    return applique_lines(turned if turn else outlines, satin)
 
 
 def _size(asked: Embellishment, ground: FreeGround) -> tuple[float | None, float | None]:

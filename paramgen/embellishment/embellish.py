@@ -11,6 +11,7 @@ from paramgen.embellishment.ground_findings import in_the_way, refused
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.embellishment.listed_kinds import KINDS
 from paramgen.embellishment.panel_fitness import hidden, places_of, unfit
+from paramgen.embellishment.pieces_apart import pieces_apart
 from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.path import Path
@@ -28,17 +29,21 @@ class EmbellishedSteps:
     Parameters
     ----------
     steps : tuple of Step
+    own : tuple of tuple of int
+        For all that is asked for in turn the numbers of its steps.
     pieces : tuple of Piece
         To cut besides.
     fabrics : tuple of Fabric
         Of those.
-    findings : tuple of Finding
+    findings : tuple of tuple of Finding
+        For each in turn what is found about it.
     """
 
     steps: tuple[Step, ...]
+    own: tuple[tuple[int, ...], ...]
     pieces: tuple[Piece, ...]
     fabrics: tuple[Fabric, ...]
-    findings: tuple[Finding, ...]
+    findings: tuple[tuple[Finding, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -65,14 +70,14 @@ def embellish(
         The parts of the seam that are left open for turning.
     """
     done: list[_Done] = []
-    findings: list[Finding] = []
+    findings: list[list[Finding]] = [[] for _ in asked]
     taken: dict[tuple[str, int], list[BaseGeometry]] = {}
     # What fills what is left goes round all else.
     for order, one in sorted(enumerate(asked), key=lambda pair: KINDS[pair[1].kind].fills):
         places = places_of(project, one.panel)
         if not places:
             title = next((p.title for p in project.pieces if p.name == one.panel), one.panel)
-            findings.append(refused("not-laid", one, title))
+            findings[order].append(refused("not-laid", one, title))
         refusals: list[Finding] = []
         for copy, place in enumerate(places):
             there = taken.setdefault((one.panel, copy), [])
@@ -80,18 +85,25 @@ def embellish(
             if isinstance(found, Finding):
                 refusals.append(found)
                 continue
+            own = [*(piece.name for piece in project.pieces), *_pieces(done)]
+            found = pieces_apart(found, own)
             there += [found.taken] if found.taken is not None else []
-            findings += found.findings
+            findings[order] += found.findings
             done.append(_Done(order, place, found))
         # Of a piece that is laid again, on the back, what lies on the front is meant.
-        findings += refusals[:1] if len(refusals) == len(places) else ()
+        findings[order] += refusals[:1] if len(refusals) == len(places) else ()
     done.sort(key=lambda one: one.order)
     fabrics = {fabric.role: fabric for one in done for fabric in one.worked.fabrics}
+    put = _put_in(project.steps, done)
     return EmbellishedSteps(
-        steps=_put_in(project.steps, done),
+        steps=tuple(step for step, _ in put),
+        own=tuple(
+            tuple(number for number, (_, whose) in enumerate(put, 1) if whose == order)
+            for order in range(len(asked))
+        ),
         pieces=tuple(piece for one in done for piece in one.worked.pieces),
         fabrics=tuple(fabrics.values()),
-        findings=tuple(dict.fromkeys(findings)),
+        findings=tuple(tuple(dict.fromkeys(each)) for each in findings),
     )
 
 
@@ -113,24 +125,32 @@ def _worked(
     return replace(worked, findings=tuple(in_the_way(one, ways) for one in worked.findings))
 
 
+def _pieces(done: Sequence[_Done]) -> list[str]:
+    """Names of the pieces so far."""
+    return [piece.name for one in done for piece in one.worked.pieces]
+
+
 def _in_the_way(obstacles: Sequence[Obstacle], ground: FreeGround) -> tuple[Clause, ...]:
     least = _IN_THE_WAY * ground.seen.area
     return tuple(one.called for one in obstacles if (one.area & ground.seen).area > least)
 
 
-def _put_in(steps: Sequence[Step], done: Sequence[_Done]) -> tuple[Step, ...]:
-    """Steps with what comes before a panel is laid, and what comes once it is held."""
-    found: list[Step] = []
+def _put_in(steps: Sequence[Step], done: Sequence[_Done]) -> list[tuple[Step, int | None]]:
+    """Steps with what comes before a panel is laid, and what comes once it is held.
+
+    Each with the place, among all that is asked for, of what it is a step of.
+    """
+    found: list[tuple[Step, int | None]] = []
     names: dict[str, int] = {}
     for at in range(len(steps) + 1):
         for one in done:
             if one.place.stitched == at:
-                found += [_named(step, names) for step in one.worked.steps]
+                found += [(_named(step, names), one.order) for step in one.worked.steps]
         for one in done:
             if one.place.laid == at:
-                found += [_named(step, names) for step in one.worked.before]
-        found += steps[at : at + 1]
-    return tuple(found)
+                found += [(_named(step, names), one.order) for step in one.worked.before]
+        found += [(step, None) for step in steps[at : at + 1]]
+    return found
 
 
 def _named(step: Step, names: dict[str, int]) -> Step:

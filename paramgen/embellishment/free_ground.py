@@ -203,7 +203,8 @@ def _of_taken(taken: Iterable[BaseGeometry]) -> Iterator[Obstacle]:
 
 def _covers(project: Project, place: PanelPlace) -> Iterator[BaseGeometry]:
     """What lies over a panel for good: no flap, no closing piece."""
-    flaps = {*project.finish.pulled_over, *project.finish.stands_out}
+    finish = project.finish
+    flaps = {*finish.pulled_over, *finish.stands_out, *finish.between}
     for at, step in enumerate(project.steps):
         for layer in step.layers:
             later = at > place.laid and layer.side is Side.FRONT and layer.up is Face.RIGHT

@@ -18,6 +18,7 @@ def no_room(
     *,
     what: str,
     needs: tuple[float, float] | None = None,
+    has: tuple[float, float] | None = None,
 ) -> Finding:
     """Say that there is no room on a panel, how much there is, and what is needed.
 
@@ -29,8 +30,10 @@ def no_room(
         What does not fit: a row of quilting, the word.
     needs : (width, height) or None
         mm.
+    has : (width, height) or None
+        The room there is for it, mm; that of the largest part unless given.
     """
-    room = largest_room(ground.area)
+    room = has or largest_room(ground.area)
     return Finding(
         "embellishment-no-room",
         Severity.CANNOT,

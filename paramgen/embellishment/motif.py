@@ -25,7 +25,7 @@ from paramgen.embellishment.motif_stitches import (
     MotifStitches,
     placed_runs,
 )
-from paramgen.embellishment.place_on_ground import PLACING, TURN, place_for, taken_by
+from paramgen.embellishment.place_on_ground import PLACING, TURN, largest_alike, place_for, taken_by
 from paramgen.vocabulary.facts import Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import StitchKind
@@ -69,7 +69,17 @@ def motif(asked: Embellishment, ground: FreeGround) -> Worked:
     size = (float(high[0] - low[0]), float(high[1] - low[1]))
     middle = place_for(asked, ground, size)
     if middle is None:
-        return Worked(findings=(no_room(asked, ground, what=f"the motif {read.name}", needs=size),))
+        return Worked(
+            findings=(
+                no_room(
+                    asked,
+                    ground,
+                    what=f"the motif {read.name}",
+                    needs=size,
+                    has=largest_alike(ground.area, size),
+                ),
+            )
+        )
     by = np.array(middle) - (low + high) / 2
     steps = tuple(
         _step(read, number, [run + by for run in stop], ground)
@@ -112,6 +122,6 @@ def _refused(ground: FreeGround, why: str, name: str) -> Finding:
 MOTIF = EmbellishmentKind(
     name="motif",
     means="a motif of one's own, from a stitch file",
-    options=(FILE, SIZE, WAY_ROUND, TURN, *PLACING),
+    options=(FILE, SIZE, WAY_ROUND, *PLACING),
     work=motif,
 )

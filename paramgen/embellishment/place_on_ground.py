@@ -8,7 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.embellishment_kind import FreeGround
 from paramgen.embellishment.kind_options import Embellishment, MeasureOption, WordOption
-from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.path import FloatArray, Point
 
 PLACE = WordOption(
     name="place",
@@ -47,7 +47,6 @@ LEFT = _move("move left", "from there to the left")
 UP = _move("move up", "from there upwards")
 DOWN = _move("move down", "from there downwards")
 
-#: Not of what every figure takes: a patch has a right side up of its own.
 TURN = MeasureOption(
     name="turn",
     means="so many degrees clockwise",
@@ -58,8 +57,10 @@ TURN = MeasureOption(
 )
 
 #: What every figure takes that lies in one place.
-PLACING = (PLACE, RIGHT, LEFT, UP, DOWN)
+PLACING = (PLACE, TURN, RIGHT, LEFT, UP, DOWN)
 
+#: So often a size is halved in looking for the largest.
+_TRIES = 12
 #: Curves of the ground are taken to be so coarse at most, and the ground so much smaller, mm.
 _COARSE = 0.05
 
@@ -138,6 +139,50 @@ def middles_with_room(area: BaseGeometry, size: tuple[float, float]) -> BaseGeom
     near = shapely.union_all(edges)
     # A hair wider, so that what fits exactly fits.
     return area.buffer(1e-6, join_style="mitre") - near.buffer(-1e-6, join_style="mitre")
+
+
+def turned_size(size: tuple[float, float], degrees: float) -> tuple[float, float]:
+    """What an upright rectangle takes once it is turned about its middle, mm.
+
+    >>> [round(one, 6) for one in turned_size((40.0, 10.0), 90.0)]
+    [10.0, 40.0]
+    """
+    cos, sin = (abs(float(way(np.radians(degrees)))) for way in (np.cos, np.sin))
+    width, height = size
+    return width * cos + height * sin, width * sin + height * cos
+
+
+def turned_points(points: FloatArray, degrees: float) -> FloatArray:
+    """Points turned about the origin, clockwise as seen.
+
+    >>> turned_points(np.array([[0.0, -5.0]]), 90.0).round(6).tolist()
+    [[5.0, -0.0]]
+    """
+    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    found: FloatArray = points @ np.array([[cos, sin], [-sin, cos]])
+    return found
+
+
+def largest_alike(area: BaseGeometry, size: tuple[float, float]) -> tuple[float, float] | None:
+    """The largest rectangle of the proportions of another that an area has room for; None of none.
+
+    Examples
+    --------
+    Twice as wide as high in 10 by 6 mm: 10 by 5.
+
+    >>> [round(one, 1) for one in largest_alike(shapely.box(0, 0, 10, 6), (30.0, 15.0))]
+    [10.0, 5.0]
+    >>> largest_alike(shapely.Polygon(), (30.0, 15.0)) is None
+    True
+    """
+    if area.is_empty:
+        return None
+    low, high = 0.0, 1.0
+    for _ in range(_TRIES):
+        middle = (low + high) / 2
+        tried = (size[0] * middle, size[1] * middle)
+        low, high = (low, middle) if middles_with_room(area, tried).is_empty else (middle, high)
+    return (size[0] * low, size[1] * low) if low else None
 
 
 def taken_by(middle: Point, size: tuple[float, float]) -> BaseGeometry:

@@ -23,7 +23,7 @@ ON = "--on"
 #: No more are asked for of one project.
 MOST_ASKED = 12
 #: No text of one is longer.
-LONGEST_ASKED = 200
+LONGEST_ASKED = 4_200
 
 _WRITE = 'Write PANEL=KIND:WHAT, as in "lower outer=quilting:diagonal,20mm".'
 #: What closes the quotes that each of these opens.
@@ -220,7 +220,11 @@ class _Reading:
     def _measure(self, option: MeasureOption, text: str, bit: str) -> None:
         name = f"{self.where}, {option.name}"
         try:
-            value = _number(text, name) if option.plain else parse_length(text, name=name)
+            value = (
+                _number(text, name)
+                if option.plain
+                else parse_length(text, name=name, zero=option.least <= 0)
+            )
         except InputError as problem:
             self.faults.extend(problem.faults)
             return
@@ -278,5 +282,5 @@ def _shortest(kind: EmbellishmentKind, name: str, value: OptionValue) -> str:
         case TextOption():
             return f'"{value}"'
         case MeasureOption():
-            number = f"{float(value):.6g}" + ("" if option.plain else "mm")
+            number = f"{float(value):.9g}" + ("" if option.plain else "mm")
             return number if option.bare else f"{option.name} {number}"

@@ -25,13 +25,21 @@ from paramgen.embellishment.letter_heights import (
     least_height,
     words_set,
 )
-from paramgen.embellishment.place_on_ground import PLACING, place_for, taken_by
+from paramgen.embellishment.place_on_ground import (
+    PLACING,
+    TURN,
+    largest_alike,
+    place_for,
+    taken_by,
+    turned_points,
+    turned_size,
+)
 from paramgen.embellishment.satin_column import LEAST_SPACING, MOST_SPACING, PULL, SPACING, Satin
 from paramgen.embellishment.satin_letters import satin_letters
 from paramgen.embellishment.single_line_letters import single_line_letters
 from paramgen.lengths import show_both
-from paramgen.lettering.letterforms import unknown_letters
-from paramgen.lettering.set_words import FARTHEST_ROUND, TIGHTEST_ARC
+from paramgen.letters.letterforms import unknown_letters
+from paramgen.letters.set_words import FARTHEST_ROUND, TIGHTEST_ARC
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import StitchKind
@@ -65,7 +73,7 @@ WIDTH = MeasureOption(
     most=2000.0,
 )
 ARC = MeasureOption(
-    name="arc", means="radius of the arc they stand on", default=None, least=5.0, most=5000.0
+    name="arc", means="radius of the arc they stand on", default=None, least=5.0, most=2000.0
 )
 BEND = WordOption(
     name="bend",
@@ -113,12 +121,23 @@ def words(asked: Embellishment, ground: FreeGround) -> Worked:
         return Worked(findings=(_too_bent(ground, text, height, abs(bend or 0.0), satin),))
     pull = asked.measure(PULLED) or 0.0
     edge = pull if satin else 0.0
-    size = (set_out.box.width + edge, set_out.box.height + edge)
+    turn = asked.measure(TURN) or 0.0
+    size = turned_size((set_out.box.width + edge, set_out.box.height + edge), turn)
     middle = place_for(asked, ground, size)
     if middle is None:
-        return Worked(findings=(no_room(asked, ground, what=f"“{text}”", needs=size),))
+        return Worked(
+            findings=(
+                no_room(
+                    asked,
+                    ground,
+                    what=f"“{text}”",
+                    needs=size,
+                    has=largest_alike(ground.area, size),
+                ),
+            )
+        )
     needles = _needles(text, height, satin, bend, asked.measure(DENSITY) or SPACING, pull)
-    paths = tuple(Path(run + np.array(middle), False) for run in needles)
+    paths = tuple(Path(turned_points(run, turn) + np.array(middle), False) for run in needles)
     how = "in satin" if satin else "in a single line"
     step = stop_to_stitch(
         f"Stitch “{text}”",

@@ -40,6 +40,7 @@ OF_SIZE = frozenset(
         "hardware-out-of-reach",
         "needle-near-edge",
         "closed-too-thick",
+        "embellishment-no-room",
     }
 )
 

@@ -58,7 +58,11 @@ def first_size(wanted: WantedRecipe, roomier: int = 0) -> tuple[int, int]:
     match wanted.outline:
         case FirstOutline.OVAL:
             side = math.sqrt(2)  # of a rectangle within an ellipse
-            return _least(side * wide + 2 * edge, max(side * high + 2 * edge, snap), LEAST_FLAT)
+            wide, high = side * wide + 2 * edge, max(side * high + 2 * edge, snap)
+            if wanted.construction is Construction.TURNED:
+                # At the top it is flat enough for a turning gap of 50, or 0.4 of its width.
+                wide = max(wide, min(math.sqrt(125 * (high + STEP)), high + STEP))
+            return _least(wide, high, LEAST_FLAT)
         case FirstOutline.HEXAGON:
             # From its middle to a corner, at the height of the thing's corners; and to a flat side.
             across = max(wide + high / math.sqrt(3), 2 * high / math.sqrt(3))

@@ -79,18 +79,19 @@ def recipe_text(wanted: WantedRecipe, hoop: str, roomier: int = 0) -> str:
             needed_width=needed_width + (f" + 2 * {corner}" if rounded else ""),
             needed_height=needed_height + (f" + {corner}" if rounded else ""),
             least_gap=_LEAST_GAP.get(wanted.outline, "min(50, 0.4 * min(width, height))"),
-            gap_width=_GAP_WIDTH.get(wanted.outline, ""),
+            gap_width=_GAP_WIDTH[wanted.outline],
         )
     )
 
 
 #: The least turning gap of a hexagon, whose shortest side is half as long as it is wide; and how
-#: wide it must be for one of 50 mm.
+#: wide each outline must be for one of 50 mm, or of 0.4 of its shorter side.
 _LEAST_GAP = {FirstOutline.HEXAGON: "min(50, 0.2 * width)"}
 _GAP_WIDTH = {
     FirstOutline.RECTANGLE: "50 + 24",
     FirstOutline.ROUNDED: "50 + 24 + 2 * corner_radius",
     FirstOutline.HEXAGON: "2 * (50 + 20)",
+    FirstOutline.OVAL: "min(sqrt(125 * height), height)",
 }
 
 

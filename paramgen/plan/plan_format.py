@@ -349,6 +349,7 @@ class EmbellishmentPart(Part):
 
     panel: str = Field(description="the piece")
     asked: str = Field(description="as it is typed")
+    steps: list[int] = Field(description="numbers of its steps")
 
 
 class HardwarePart(Part):

@@ -123,7 +123,8 @@ def plan(
             for one in project.notions
         ],
         embellishments=[
-            EmbellishmentPart(panel=piece, asked=text) for piece, text in project.embellishments
+            EmbellishmentPart(panel=one.piece, asked=one.asked, steps=list(one.steps))
+            for one in project.embellishments
         ],
         cloths=[
             ClothPart(

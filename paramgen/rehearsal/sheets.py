@@ -139,7 +139,7 @@ class SewnLine:
     stays: bool = True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sandwich:
     """All sheets from the back to the front, and all lines in the order of sewing.
 
@@ -157,9 +157,9 @@ class Sandwich:
         Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
         past it: so it is as if it held all layers together.
     drawn : tuple of SewnLine
-        Sewn as it is drawn.
+        Sewn in the hoop as they are drawn.
     applied : tuple of Sheet
-        Patches.
+        Patches, as they are cut back.
     """
 
     sheets: tuple[Sheet, ...]
@@ -233,9 +233,23 @@ def sandwich(project: Project) -> Sandwich:
             stays = stitched.role is not Role.BASTING or step.number > pulled
             one = SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays)
             (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
-    sheets = tuple(sheet for leaves in pile for sheet in leaves)
+    every = tuple(sheet for leaves in pile for sheet in leaves)
     across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
-    return Sandwich(sheets, tuple(slits), tuple(sewn), across, tuple(drawn), tuple(applied))
+    return Sandwich(
+        sheets=every,
+        slits=tuple(slits),
+        sewn=tuple(sewn),
+        across=across,
+        drawn=tuple(drawn),
+        applied=tuple(applied),
+    )
+
+
+def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:
+    """The sheet in front of all others where something is stitched in a step."""
+    middle = shape.representative_point()
+    there = [one for one in pile.sheets if one.step < step and one.area.intersects(middle)]
+    return there[-1] if there else None
 
 
 def _through_allowances(across: Path) -> shapely.MultiLineString:
@@ -244,13 +258,6 @@ def _through_allowances(across: Path) -> shapely.MultiLineString:
     first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
     ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
     return shapely.MultiLineString([[ends[0], corner, ends[1]]])
-
-
-def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:
-    """The sheet in front of all others where something is stitched in a step."""
-    middle = shape.representative_point()
-    there = [one for one in pile.sheets if one.step < step and one.area.intersects(middle)]
-    return there[-1] if there else None
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:

@@ -312,8 +312,9 @@ class Layer:
         Edges of the outline that are folds.
     plies : int
         Layers of fabric.
-    two_sided, frays, clear : bool
-        Whether both faces are right sides, raw edges fray, one can see through.
+    two_sided, frays, clear, faceless : bool
+        Whether both faces are right sides, raw edges fray, one can see through, neither face is a
+        right side.
     right_sides_in : bool
         Whether it was folded with its right sides in; they are out otherwise.
     unlined : bool
@@ -344,6 +345,7 @@ class Layer:
     two_sided: bool = False
     frays: bool = True
     clear: bool = False
+    faceless: bool = False
     right_sides_in: bool = False
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
@@ -647,6 +649,28 @@ class Placement:
     half: bool = False
 
 
+@dataclass(frozen=True)
+class PanelWork:
+    """What is stitched on a panel for its looks.
+
+    Parameters
+    ----------
+    piece : str
+        The panel.
+    asked : str
+        As it is typed: `quilting:diagonal,20mm`.
+    steps : tuple of int
+        The numbers of its steps.
+    findings : tuple of Finding
+        What is found about it, where the project lies about its origin.
+    """
+
+    piece: str
+    asked: str
+    steps: tuple[int, ...]
+    findings: tuple[Finding, ...] = ()
+
+
 @dataclass(frozen=True, kw_only=True)
 class Project:
     """A recipe worked out for one set of sizes, as it lies in the hoop.
@@ -690,8 +714,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
-    embellishments : tuple of (piece, text)
-        What is stitched on its panels for their looks, as it is asked for.
+    embellishments : tuple of PanelWork
+        What is stitched on its panels for their looks.
 
     Examples
     --------
@@ -770,7 +794,7 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
-    embellishments: tuple[tuple[str, str], ...] = ()
+    embellishments: tuple[PanelWork, ...] = ()
 
     @property
     def depth(self) -> float:
@@ -791,6 +815,13 @@ class Project:
     def trims(self) -> frozenset[str]:
         """Its fabrics that are no cloth: ribbon and the like, bought by their length."""
         return frozenset(one.role for one in self.fabrics if one.material.sort == "trim")
+
+    @property
+    def faceless(self) -> frozenset[str]:
+        """Its fabrics of which neither face is a right side: batting and the like."""
+        known = {one.role for one in self.fabrics if one.material.faceless}
+        laid = {one.fabric for step in self.steps for one in step.layers if one.faceless}
+        return frozenset(known | laid)
 
     @property
     def least_needle(self) -> str:

@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from adorned import PANELS, adorned, as_one, needles, own_lines
+from adorned import PANELS, adorned, as_one, found_of, needles, own_lines
 from adorned_clear import ROUNDED, check_clear
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,7 +22,7 @@ def test_it_keeps_clear_of_everything(panel: tuple[str, str], pattern: str) -> N
     recipe, title = panel
     project = adorned(recipe, f"{title}=edge:{pattern},6mm")
     if not own_lines(project, "edge-line"):
-        (found,) = [one for one in project.findings if one.stops]
+        (found,) = [one for one in found_of(project) if one.stops]
         assert found.code == "embellishment-no-room"
         return
     points = needles(project, "edge-line")
@@ -66,6 +66,7 @@ def test_a_whole_number_of_repeats_fills_each_side(
     for side, many in zip((width, height), sides, strict=True):
         # As near to what is wished as whole numbers come; by twos where they alternate.
         by = 2 if how.pair else 1
+        assert many % by == 0
         assert many == by or abs(side / many - repeat) <= abs(side / (many - by) - repeat) + 1e-9
         assert abs(side / many - repeat) <= abs(side / (many + by) - repeat) + repeat / 2
     (line,) = lines

@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 import pytest
-from adorned import PANELS, adorned, own_steps, recipe_with
-from documents import ROOT, blocks
+from adorned import PANELS, adorned, found_of, own_steps, recipe_with
 
+from paramgen import installed
 from paramgen.embellishment.read_embellishment import embellishments_asked
 from paramgen.hooping import Room
 from paramgen.layout.lay_out import lay_out
@@ -35,13 +35,15 @@ REFUSED = (
     ("card-case", "outer", "face-down"),
     ("zip-pouch", "back", "face-down"),
     ("zip-pouch", "lower front lining", "on-the-back"),
+    ("tissue-cover", "upper front", "sewn-to"),
+    ("bunting-flag", "back", "face-down"),
 )
 
 
 @pytest.mark.parametrize(("recipe", "panel", "why"), REFUSED)
 def test_what_cannot_be_is_refused(recipe: str, panel: str, why: str) -> None:
     project = adorned(recipe, f"{panel}=quilting")
-    (found,) = [one for one in project.findings if one.stops]
+    (found,) = [one for one in found_of(project) if one.stops]
     assert found.key == f"embellishment-not-there.{why}"
     assert not own_steps(project, "quilting")
     plain = adorned(recipe, "")
@@ -53,7 +55,7 @@ def test_every_panel_of_every_recipe_is_taken_or_refused() -> None:
     for recipe in {one for one, _ in known}:
         for piece in adorned(recipe, "").pieces:
             project = adorned(recipe, f"{piece.title}=quilting:9mm")
-            refused = any(one.code.startswith("embellishment-") for one in project.findings)
+            refused = any(one.code.startswith("embellishment-") for one in found_of(project))
             assert bool(own_steps(project, "quilting")) != refused
             if not refused:
                 assert (recipe, piece.title) in PANELS
@@ -83,39 +85,39 @@ def test_what_is_asked_for_makes_another_order() -> None:
 
 TEXT = """
 [[embellishments]]
-on = "felt"
+on = "top"
 work = "quilting: crossed, 8mm"
-when = "width > 60"
+when = "width > 90"
 """
 
 
 def own_recipe(more: str) -> str:
-    whole = blocks((ROOT / "templates" / "README.md").read_text("utf-8"), "toml")[0]
-    return f"{whole}\n{more}"
+    """The coaster, as a person's own recipe."""
+    return f"{(installed.templates() / 'coaster.toml').read_text('utf-8')}\n{more}"
 
 
 def test_a_recipe_asks_for_it_itself() -> None:
     text = own_recipe(TEXT)
-    recipe = read_recipe(text, name="marker", source="marker.toml")
+    recipe = read_recipe(text, name="mat", source="mat.toml")
     small, large = (
-        lay_out(size(recipe, {"width": width}, unit=Unit.MM)) for width in ("50mm", "80mm")
+        lay_out(size(recipe, {"width": width}, unit=Unit.MM)) for width in ("85mm", "100mm")
     )
     assert small.embellishments == ()
-    assert large.embellishments == (("felt", "quilting:crossed,8mm"),)
+    assert [(one.piece, one.asked) for one in large.embellishments] == [
+        ("top", "quilting:crossed,8mm")
+    ]
 
 
 def test_faults_in_a_recipe_stand_at_their_line() -> None:
-    text = own_recipe(TEXT.replace("crossed", "crosed").replace('"felt"', '"fellt"'))
+    text = own_recipe(TEXT.replace("crossed", "crosed").replace('"top"', '"topp"'))
     with pytest.raises(InputError) as told:
-        read_recipe(text, name="marker", source="marker.toml")
+        read_recipe(text, name="mat", source="mat.toml")
     (fault,) = told.value.faults
-    assert fault.where == "marker.toml: embellishments[1].work"
+    assert fault.where == "mat.toml: embellishments[1].work"
     assert fault.line == text.splitlines().index('work = "quilting: crosed, 8mm"') + 1
     assert "Did you mean `crossed`?" in str(fault)
-    with pytest.raises(InputError, match="Did you mean `felt`"):
-        read_recipe(
-            own_recipe(TEXT.replace('"felt"', '"fellt"')), name="marker", source="marker.toml"
-        )
+    with pytest.raises(InputError, match="Did you mean `top`"):
+        read_recipe(own_recipe(TEXT.replace('"top"', '"topp"')), name="mat", source="mat.toml")
 
 
 def test_batting_is_laid_under_the_panel_before_it_and_held() -> None:
@@ -133,7 +135,7 @@ def test_batting_is_laid_under_the_panel_before_it_and_held() -> None:
 
 def test_no_batting_is_laid_where_it_would_be_seen() -> None:
     project = adorned("fold-wallet", "lower outer=quilting:batting")
-    assert [one.key for one in project.findings if one.stops] == [
+    assert [one.key for one in found_of(project) if one.stops] == [
         "embellishment-not-there.batting-shows"
     ]
 

@@ -9,7 +9,17 @@ from itertools import pairwise
 import numpy as np
 import pytest
 import shapely
-from adorned import PANELS, adorned, as_one, needles, own_lines, own_steps, recipe_with, sewn_stops
+from adorned import (
+    PANELS,
+    adorned,
+    as_one,
+    found_of,
+    needles,
+    own_lines,
+    own_steps,
+    recipe_with,
+    sewn_stops,
+)
 from adorned_clear import ROUNDED, check_clear
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -32,7 +42,7 @@ def test_it_keeps_clear_of_everything(panel: tuple[str, str], pattern: str) -> N
     recipe, title = panel
     project = adorned(recipe, f"{title}=quilting:{pattern},8mm")
     if not own_lines(project, "quilting"):
-        (found,) = [one for one in project.findings if one.stops]
+        (found,) = [one for one in found_of(project) if one.stops]
         assert found.code == "embellishment-no-room"
         return
     points = needles(project, "quilting")
@@ -123,7 +133,7 @@ def test_no_line_crosses_itself_or_another(panel: tuple[str, str], pattern: str)
     lines = [path.line for one in own_lines(project, "quilting") for path in one.paths]
     assert all(line.is_simple for line in lines)
     if not lines:
-        assert [one.code for one in project.findings] == ["embellishment-no-room"]
+        assert [one.code for one in found_of(project)] == ["embellishment-no-room"]
         return
     tree = shapely.STRtree(lines)
     one, other = tree.query(lines, predicate="intersects")
@@ -143,7 +153,7 @@ def test_stippling_never_crosses_itself_nor_piles_up(
         # Away from a place along the line it comes no nearer than 0.59 of the spacing: a field
         # that moves two places apart by 0.41 of what they lie apart leaves so much of it.
         ring = path.line.segmentize(spacing / 4)
-        spots = list(shapely.points(shapely.get_coordinates(ring)[:-1]))
+        spots = [shapely.Point(one) for one in shapely.get_coordinates(ring)[:-1]]
         reach = np.asarray(shapely.line_locate_point(ring, spots))
         pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=0.45 * spacing)
         along = np.abs(reach[pairs[0]] - reach[pairs[1]])

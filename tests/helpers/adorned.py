@@ -11,6 +11,7 @@ from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.sizing import size
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.stitches.sew import sew
+from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Line, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -26,6 +27,11 @@ PANELS = (
     ("card-case", "slot panel"),
     ("zip-pouch", "lower front"),
     ("zip-pouch", "upper front"),
+    ("boxed-pouch", "lower front"),
+    ("boxed-pouch", "upper front"),
+    ("bunting-flag", "front"),
+    ("key-fob", "strip"),
+    ("tissue-cover", "back"),
 )
 
 
@@ -39,13 +45,14 @@ def adorned(name: str, on: str, **asked: str) -> Project:
     return lay_out(size(recipe_with(name, on), asked, unit=Unit.MM))
 
 
+def found_of(project: Project) -> list[Finding]:
+    """All that is found about what is stitched on its panels."""
+    return [found for one in project.embellishments for found in one.findings]
+
+
 def own_steps(project: Project, line: str) -> list[Step]:
     """The stops that stitch lines of a name, `quilting` or `edge-line`."""
-    return [
-        step
-        for step in project.steps
-        if any(one.name.split("-")[0] == line.split("-", maxsplit=1)[0] for one in step.lines)
-    ]
+    return [step for step in project.steps if any(one.name.startswith(line) for one in step.lines)]
 
 
 def own_lines(project: Project, line: str) -> list[Line]:

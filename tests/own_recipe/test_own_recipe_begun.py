@@ -123,7 +123,7 @@ def test_every_combination_is_what_was_asked_for(asked: tuple[Any, ...]) -> None
     outline, construction, pockets, closing, zipped = asked
     file = recipe(made(asked).text).file
     ways = {"turned": FinishWay.TURNED, "raw-edge": FinishWay.RAW_EDGE}
-    assert file.finish.way is ways[construction]
+    assert [one.way for one in file.finish] == [ways[construction]]
     project = laid(recipe(made(asked).text))
     names = [piece.name for piece in project.pieces]
     assert len([name for name in names if name.startswith("pocket")]) == pockets
@@ -198,6 +198,18 @@ def test_the_reckoned_size_is_that_of_the_sum() -> None:
     assert first_size(wanted("rectangle", "raw-edge", 1, holds="bank card")) == (100, 80)
     # In an oval a rectangle takes 1/√2 of each: √2 · 90.36 + 6 = 133.8; √2 · 58.74 + 6 = 89.1.
     assert first_size(wanted("oval", "raw-edge", 1, holds="bank card")) == (135, 90)
+
+
+def test_what_is_tall_and_narrow_gets_an_oval_flat_enough_at_its_top_for_the_gap() -> None:
+    # Of an ellipse of half axes a and b the radius at its top is a²/b: with a gap of no more than
+    # 0.8 of that, the edge there bends by 2 asin 0.4, 47°.
+    made(("oval", "turned", 1, "none", False), "small seed packet")
+    made(("oval", "turned", 1, "none", False), "pen")
+
+
+def test_what_is_too_large_is_refused_with_how_large_it_would_be() -> None:
+    with pytest.raises(InputError, match="mm with that in it; at most 330 mm"):
+        made(("oval", "turned", 1, "none", False), "Letter")
 
 
 @pytest.mark.parametrize("pockets", ["1", "3"])

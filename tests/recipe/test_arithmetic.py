@@ -10,12 +10,7 @@ import simpleeval
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from paramgen.recipe.arithmetic import (
-    MOST_CHARACTERS,
-    MOST_TERMS,
-    FormulaError,
-    read_formula,
-)
+from paramgen.recipe.arithmetic import MOST_CHARACTERS, MOST_TERMS, FormulaError, read_formula
 from paramgen.recipe.formula_work import FUNCTIONS
 
 NAMES = {"width": 108.0, "pockets": 3, "closing": "tab", "rounded": True}

@@ -2,13 +2,14 @@
 
 import string
 import unicodedata
+from typing import Literal
 
 import numpy as np
 import pytest
 import shapely
 
-from paramgen.lettering.kerning import outline
-from paramgen.lettering.letterforms import (
+from paramgen.letters.kerning import outline
+from paramgen.letters.letterforms import (
     DESCENDER,
     FOOT,
     HEAD,
@@ -71,7 +72,7 @@ def test_what_is_not_drawn_is_told_once() -> None:
 
 
 @pytest.mark.parametrize("form", ["NFC", "NFD"])
-def test_an_accent_may_come_as_a_character_of_its_own(form: str) -> None:
+def test_an_accent_may_come_as_a_character_of_its_own(form: Literal["NFC", "NFD"]) -> None:
     assert unknown_letters(unicodedata.normalize(form, "ŽLUŤÁSEK")) == ()
 
 
@@ -90,8 +91,8 @@ def _box(letter: str) -> tuple[float, float, float, float]:
     form = letterform(letter)
     assert form is not None
     points = np.concatenate([stroke.points for stroke in form.strokes])
-    left, top, right, bottom = (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
-    return left, top, right, bottom
+    (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return float(left), float(top), float(right), float(bottom)
 
 
 #: Drawn alike on purpose: a mark for either, told apart by its place.

@@ -8,12 +8,14 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
-from paramgen.lettering.kerning import LEAST_APART, UPRIGHTS_APART, apart, outline
-from paramgen.lettering.set_words import SetWords, set_words
+from paramgen.letters.kerning import LEAST_APART, UPRIGHTS_APART, apart, outline
+from paramgen.letters.set_words import SetWords, set_words
+from paramgen.vocabulary.path import FloatArray
 
 
-def ink(words: SetWords) -> list[shapely.Polygon]:
+def ink(words: SetWords) -> list[BaseGeometry]:
     """What each letter covers."""
     found = []
     for letter in words.letters:
@@ -45,7 +47,7 @@ def test_uprights_are_evenly_apart() -> None:
     assert apart("I", "I", pen) == pytest.approx(pen + UPRIGHTS_APART)
     gaps = [
         outline(b, pen).bounds[0] + apart(a, b, pen) - outline(a, pen).bounds[2]
-        for a, b in ("HI", "IH", "HH")
+        for a, b in (("H", "I"), ("I", "H"), ("H", "H"))
     ]
     assert gaps == pytest.approx([UPRIGHTS_APART] * 3)
 
@@ -53,7 +55,7 @@ def test_uprights_are_evenly_apart() -> None:
 @pytest.mark.parametrize("pair", ["AV", "VA", "LT", "To", "TA", "LY", "P.", "AW", "Yo", "OO", "oo"])
 def test_what_is_open_to_its_neighbour_stands_closer(pair: str) -> None:
     # As printers set them (common practice): closer than two uprights.
-    left, right = pair
+    left, right = pair[0], pair[1]
     gap = outline(right, 14.0).bounds[0] + apart(left, right, 14.0) - outline(left, 14.0).bounds[2]
     assert gap < UPRIGHTS_APART - 3
 
@@ -83,11 +85,11 @@ def test_letters_on_an_arc_stand_square_on_it() -> None:
     assert feet[0, 1] == pytest.approx(feet[-1, 1], abs=1.5)  # level, as P and T differ in width
 
 
-def _centre(a: np.ndarray, b: np.ndarray, c: np.ndarray) -> np.ndarray:
+def _centre(a: FloatArray, b: FloatArray, c: FloatArray) -> FloatArray:
     """Middle of the circle through three points."""
     matrix = 2 * np.array([b - a, c - a])
     right = np.array([b @ b - a @ a, c @ c - a @ a])
-    found: np.ndarray = np.linalg.solve(matrix, right)
+    found: FloatArray = np.linalg.solve(matrix, right)
     return found
 
 
