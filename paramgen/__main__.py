@@ -11,6 +11,8 @@ from paramgen.cli.unforeseen import guarded
 def main() -> None:
     """Run the command line, and leave with the status that says what became of it."""
     screen.prepare()
+    # What else is installed has no say in how a recipe is read, and looking for it takes time.
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"
     sys.exit(guarded(_answer))
 
 
@@ -28,6 +30,10 @@ def _answer() -> None:
 
 
 def _run() -> None:
+    if sys.argv[1:2] == ["page"] and not {"-h", "--help"}.intersection(sys.argv):
+        from paramgen.page.process_start import load_early  # noqa: PLC0415
+
+        load_early()
     # A run is short: looking for garbage takes longer than what it finds is worth.
     gc.disable()
     try:

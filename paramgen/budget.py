@@ -108,6 +108,9 @@ REACH = 2500.0
 #: No piece is cut longer, mm: a strap or a binding of the longest is joined from shorter ones.
 LONGEST_CUT = 5000.0
 
+#: No notion that is never laid is longer, mm: tape or cord off a roll.
+LONGEST_NOTION = 100_000.0
+
 #: What would fit a hoop is looked for by trying: so many stitches in all tries, and in stitches
 #: what a try and a run take beside them. The largest wallet takes 190,000 for its 34 tries, a tag
 #: 250,000 for its 58.

@@ -12,6 +12,7 @@ from typing import Generic, TypeVar
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove, stopped
+from paramgen.layout.embellished_project import coarser
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
@@ -197,8 +198,8 @@ class Works:
     def _to_rehearse(self, sized: Sized) -> Project:
         """A sized recipe laid out with curves no finer than the rehearsal needs."""
         if without_curves(sized, COARSE):
-            return self._as_it_is(sized)
-        return lay_out(sized, chord_error=COARSE)
+            return coarser(self._as_it_is(sized), COARSE)
+        return coarser(lay_out(sized, chord_error=COARSE), COARSE)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from shlex import quote as quoted
 from typing import Annotated
 
 import typer
@@ -14,6 +15,7 @@ from paramgen.cli.options import (
     BookletForm,
     ClothWords,
     CopyCount,
+    FabricWords,
     Files,
     Holds,
     HoopName,
@@ -22,6 +24,7 @@ from paramgen.cli.options import (
     Margin,
     NeededHoop,
     NoPapers,
+    OnPanels,
     PaperMargin,
     PaperName,
     Printed,
@@ -80,6 +83,65 @@ def _about(recipe: RecipeName, unit: UnitName = "") -> None:
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
 
 
+@app.command("new", help=COMMANDS["new"])
+def _new(
+    name: Annotated[
+        str, typer.Argument(metavar="NAME", help="Of the recipe: NAME.toml is written here.")
+    ],
+    title: Annotated[
+        str | None, typer.Option("--title", metavar="TITLE", help="What it is: Dibber sleeve.")
+    ] = None,
+    construction: Annotated[
+        str | None,
+        typer.Option("--construction", metavar="WAY", help="turned (unless said) or raw-edge."),
+    ] = None,
+    outline: Annotated[
+        str | None,
+        typer.Option(
+            "--outline",
+            metavar="SHAPE",
+            help="rounded (unless said), rectangle, oval or hexagon.",
+        ),
+    ] = None,
+    zipped: Annotated[
+        bool | None, typer.Option("--zip/--no-zip", help="A zip across its front.")
+    ] = None,
+    pockets: Annotated[
+        int | None, typer.Option("--pockets", metavar="NUMBER", help="0 to 3, without a zip.")
+    ] = None,
+    closing: Annotated[
+        str | None, typer.Option("--closing", metavar="WAY", help="none or snap: of one pocket.")
+    ] = None,
+    holds: Annotated[
+        str | None,
+        typer.Option(
+            "--holds", metavar="THING", help="What a pocket or the pouch holds: passport, 90x150mm."
+        ),
+    ] = None,
+) -> None:
+    with told() as known:
+        from paramgen.cli.new_command import FirstAnswers, new_recipe
+        from paramgen.cli.text_tables import finding_text
+
+        given = FirstAnswers(
+            title=title,
+            outline=outline,
+            construction=construction,
+            zipped=zipped,
+            pockets=pockets,
+            closing=closing,
+            holds=holds,
+        )
+        made, file = new_recipe(name, given)
+        known.written.append(f"Wrote {file.absolute()}.")
+        for finding in made.findings:
+            typer.echo(finding_text(finding, known.unit))
+        hoop = quoted(made.hoop.name)
+        typer.echo(f"Wrote {file}. It can be made as it is, in hoop {made.hoop.name}. Now, say:")
+        for words in (f"about {file}", f"page {file}", f"make {file} --hoop {hoop}"):
+            typer.echo(f"  paramgen {words}")
+
+
 @app.command("make", help=COMMANDS["make"])
 def _make(
     recipe: RecipeName,
@@ -103,6 +165,7 @@ def _make(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -148,6 +211,7 @@ def _make(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -196,6 +260,7 @@ def _check(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -233,6 +298,7 @@ def _check(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -320,6 +386,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
     title: Title = "",
+    on: OnPanels = None,
 ) -> None:
     with told() as known:
         from paramgen.cli.fit_command import FitQuestion, fit
@@ -337,6 +404,7 @@ def _fit(
             copies=copies,
             singly=singly,
             title=title,
+            on="; ".join(on or ()),
         )
         question = FitQuestion(
             largest=largest,
@@ -380,6 +448,7 @@ def _grade(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -413,6 +482,7 @@ def _grade(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         folder = out or default_folder(table)
         known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")
@@ -427,6 +497,127 @@ def _grade(
             typer.echo(indented(lacking))
         if report.status:
             raise typer.Exit(report.status)
+
+
+@app.command("kit", help=COMMANDS["kit"])
+def _kit(
+    recipe: Annotated[
+        str,
+        typer.Argument(
+            metavar="RECIPE|TABLE.csv",
+            help="Name or path of a recipe; or a table as grade takes it, with a column `count`.",
+        ),
+    ],
+    values: TypedValues = None,
+    hoop: NeededHoop = None,
+    count: Annotated[
+        str, typer.Option("--count", metavar="N", help="How many to make; 1 unless given.")
+    ] = "",
+    fabric: FabricWords = None,
+    selvedge: Annotated[
+        str,
+        typer.Option(
+            "--selvedge",
+            metavar="LENGTH",
+            help="Cut off each side of a cloth; 25 mm or 1 in unless given.",
+        ),
+    ] = "",
+    squaring: Annotated[
+        str,
+        typer.Option(
+            "--squaring",
+            metavar="LENGTH",
+            help="Cut off the end of a cloth to square it up; 25 mm or 1 in unless given.",
+        ),
+    ] = "",
+    layers: Annotated[
+        str,
+        typer.Option("--layers", metavar="N", help="Strips stacked and cut at once; at most 4."),
+    ] = "",
+    shrinkage: Annotated[
+        str,
+        typer.Option(
+            "--shrinkage", metavar="PERCENT", help="What fabrics lose in the wash before cutting."
+        ),
+    ] = "",
+    seconds: Annotated[
+        str,
+        typer.Option("--seconds", metavar="N", help="Time to look for a shorter plan; 2 s."),
+    ] = "",
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out",
+            metavar="DIR",
+            help="Folder to make; named after the project in this folder unless given.",
+        ),
+    ] = None,
+    unit: UnitName = "",
+    scale: Scale = "",
+    margin: Margin = "",
+    no_turn: Upright = False,
+    title: Title = "",
+    holds: Holds = "",
+    copies: CopyCount = "",
+    singly: Singly = False,
+    paper: PaperName = "",
+    no_papers: Annotated[bool, typer.Option("--no-papers", help="Leave out the PDF.")] = False,
+) -> None:
+    with told() as known:
+        from paramgen.cli.kit_command import (
+            KitQuestion,
+            RowsRefusedError,
+            default_kit_folder,
+            kit_asked,
+            kit_report,
+            plan_kit,
+        )
+        from paramgen.cli.text_tables import finding_text
+        from paramgen.kits.kit_files import kit_contents
+        from paramgen.ordering.settings_filled_in import with_settings
+        from paramgen.ordering.typed_request import TypedRequest
+        from paramgen.pack.put_in_place import check_place, place
+
+        words = TypedRequest(
+            recipe=recipe,
+            values=values or (),
+            hoop=(hoop or [""])[0],
+            more_hoops=(hoop or [])[1:],
+            unit=unit,
+            margin=margin,
+            scale=scale,
+            may_turn=not no_turn,
+            paper=paper,
+            copies=copies,
+            singly=singly,
+            title=title,
+            holds=holds,
+        )
+        question = KitQuestion(
+            count=count,
+            fabrics=fabric or (),
+            selvedge=selvedge,
+            squaring=squaring,
+            layers=layers,
+            shrinkage=shrinkage,
+            seconds=seconds,
+        )
+        try:
+            wanted = kit_asked(with_settings(words), question)
+        except RowsRefusedError as problem:
+            for row, findings in problem.rows:
+                typer.echo(row, err=True)
+                for finding in findings:
+                    typer.echo(finding_text(finding, known.unit), err=True)
+            raise typer.Exit(CANNOT) from None
+        known.unit = wanted.unit
+        folder = out or default_kit_folder(wanted)
+        check_place(folder)
+        kit = plan_kit(wanted, question)
+        place(kit_contents(kit, wanted.paper, papers=not no_papers), folder)
+        known.written.append(f"Made {folder.absolute()}.")
+        typer.echo(kit_report(kit))
+        typer.echo(f"Made {folder.absolute()}")
 
 
 @app.command("page", help=COMMANDS["page"])
@@ -541,10 +732,15 @@ def _things(unit: UnitName = "") -> None:
 
 
 @app.command("schema", help=COMMANDS["schema"])
-def _schema() -> None:
-    from paramgen.plan.plan_format import schema
+def _schema(
+    what: Annotated[
+        str, typer.Argument(metavar="[WHAT]", help="plan (unless said), recipe, part or kit.")
+    ] = "plan",
+) -> None:
+    with told():
+        from paramgen.cli.schemas import schema_of
 
-    typer.echo(json.dumps(schema(), indent=1))
+        typer.echo(json.dumps(schema_of(what), indent=1))
 
 
 for _one in app.registered_commands:

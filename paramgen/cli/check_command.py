@@ -1,11 +1,11 @@
-"""The check command: everything `make` does short of writing."""
+"""The check command: all that `make` can find, and nothing of what it makes."""
 
 from pathlib import Path
 from typing import Any
 
 from paramgen.cli.left_out_papers import left_out
 from paramgen.cli.shared_workshop import workshop
-from paramgen.files.proven_files import write_stitch_files
+from paramgen.files.format_limits import check_limits
 from paramgen.making import Made
 from paramgen.ordering.letters_papers_lack import check_letters
 from paramgen.ordering.order_from_words import UnderstoodRequest
@@ -15,7 +15,7 @@ from paramgen.vocabulary.unit import Unit
 
 
 def check(wanted: UnderstoodRequest) -> tuple[Made | None, tuple[Finding, ...]]:
-    """Work a project out, its stitch files too.
+    """Work a project out, as far as anything may be found in it.
 
     Returns
     -------
@@ -31,7 +31,7 @@ def check(wanted: UnderstoodRequest) -> tuple[Made | None, tuple[Finding, ...]]:
     try:
         made = workshop().make(wanted.order, wanted.hoops)
         check_letters(wanted)
-        write_stitch_files(made.sewn, wanted.formats, made.project.recipe)
+        check_limits(made.sewn, wanted.formats)
     except CannotMakeError as problem:
         return None, problem.findings
     return made, made.project.findings

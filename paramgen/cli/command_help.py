@@ -10,16 +10,18 @@ SUMMARY = (
 COMMANDS = {
     "list": "Show the recipes.",
     "about": "Show a recipe's sizes, limits, choices and steps.",
+    "new": "Begin a recipe of your own, from a few answers.",
     "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
     "fit": "Find what size works, which hoop takes it, and what it holds.",
     "grade": "Make every row of a table, and a summary of them side by side.",
+    "kit": "Say what to buy for many of a project, and how to cut it.",
     "page": "Show a project in the browser; it follows each size you change.",
     "read": "Show what is in a stitch file; check it against a hoop or plan.",
     "hoops": "Show the listed hoops.",
     "settings": "Say once which hoops, stitch files, unit and paper are yours.",
     "things": "Show the listed things to hold.",
-    "schema": "Print the JSON schema of plan.json.",
+    "schema": "Print the JSON schema of plan.json, a recipe, a part or kit.json.",
 }
 
 AFTERWORD = """\

@@ -24,7 +24,8 @@ from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
 from paramgen.lengths import as_typed, parse_length, split_unit
 from paramgen.nearest_word import did_you_mean
-from paramgen.ordering.known_lists import known_hoops, known_things, unit_asked
+from paramgen.ordering.known_lists import known_hoops, unit_asked
+from paramgen.ordering.known_things import known_things
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.picture_file import write_picture
@@ -195,7 +196,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
         own = words.hoop.strip() or question.come_from
         several = words.more_hoops if words.hoop.strip() else ()
         here = replace(words, hoop=own or spacious.name, more_hoops=several)
-        there = replace(words, hoop=question.go_to, more_hoops=(), values=())
+        there = replace(words, hoop=question.go_to, more_hoops=(), values=(), on="")
         by = "--from" if question.come_from else "--hoop"
         wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by, works=works))
         if question.go_to:

@@ -18,7 +18,7 @@ from paramgen.lengths import (
     show_size_both,
     show_sizes_apart,
 )
-from paramgen.ordering.known_lists import known_things
+from paramgen.ordering.known_things import known_things
 from paramgen.ordering.titles import LONGEST_TITLE
 from paramgen.ordering.typed_values import typed
 from paramgen.reference.hoops import Hoop

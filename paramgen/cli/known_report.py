@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from paramgen.ordering.known_lists import known_hoops, known_things
+from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.settings_filled_in import unit_shown
 
 
@@ -19,5 +19,6 @@ def known_report(what: Literal["hoops", "things"], unit: str = "") -> str:
 
         return hoop_report(known_hoops(), unit_shown(unit))
     from paramgen.cli.thing_report import thing_report
+    from paramgen.ordering.known_things import known_things
 
     return thing_report(known_things(), unit_shown(unit))

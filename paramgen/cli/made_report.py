@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Sequence
 
 from paramgen.cli.text_tables import table
-from paramgen.drawings.front_end.print_ways import upside_down
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.lengths import show_both, show_size_both
 from paramgen.making import Made
@@ -22,8 +21,9 @@ def made_report(made: Made, cloths: Cloths = NO_CLOTHS) -> str:
     way += f", {project.copies} copies at once" if project.copies > 1 else ""
     field = show_size_both(hoop.width, hoop.height, unit)
     kind = f" ({project.kind})" if project.own_title else ""
+    finished = show_size_both(*project.finished, unit, depth=project.depth)
     parts = [
-        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
+        f"{project.title}{kind}, finished {finished}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
         "Fabric\n" + table(("fabric", "how much"), _fabric(made)),
@@ -37,6 +37,8 @@ def made_report(made: Made, cloths: Cloths = NO_CLOTHS) -> str:
 
 def _shown_as(made: Made, cloths: Cloths) -> Iterable[Sequence[str]]:
     """What each fabric is drawn as; which way up a print lies, which no recipe says."""
+    from paramgen.drawings.front_end.print_ways import upside_down  # few ask for it
+
     unit, over = made.project.unit, upside_down(made.thing, cloths)
     for fabric, cloth in cloths.items():
         name = fabric_name(fabric)

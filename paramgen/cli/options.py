@@ -125,6 +125,25 @@ ClothWords = Annotated[
         '"lining=leaves.jpg, repeat 60 mm". May be repeated.',
     ),
 ]
+OnPanels = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--on",
+        metavar="PANEL=KIND:WHAT",
+        help='What to stitch on a panel for its looks: "lower outer=quilting:diagonal,20mm". '
+        "May be repeated.",
+    ),
+]
+FabricWords = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--fabric",
+        metavar="ROLE=CLOTH",
+        help='What is cut from: outer=110cm by the length, from edge to edge; "outer=45 x 70 cm" '
+        'that is there; "lining=fat quarter" or "2 fat quarters"; ", one-way" after it if its '
+        "print has an upper end. Interfacing and stabiliser too. May be repeated.",
+    ),
+]
 PaperName = Annotated[
     str,
     typer.Option(
@@ -188,7 +207,7 @@ TableFile = Annotated[
     Path,
     typer.Argument(
         metavar="TABLE.csv",
-        help="Columns: recipe, hoop, name, title, holds, unit, margin, copies, and any size, "
+        help="Columns: recipe, hoop, name, title, holds, on, unit, margin, copies, and any size, "
         "count, choice or length.",
     ),
 ]

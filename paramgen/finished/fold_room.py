@@ -95,7 +95,7 @@ def _everything_lying(thing: FinishedThing) -> Iterator[tuple[Held, Pocket, Base
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
             lies = lying(thing, held, pocket)
-            if lies is not None and not pocket.through_zip:
+            if lies is not None and not pocket.opens_within:
                 yield held, pocket, lies
 
 

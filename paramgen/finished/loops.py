@@ -103,7 +103,7 @@ def _laid_outward(thing: FinishedThing, flap: Flap, cut: float, left: float) -> 
 
 
 def _lies_on_the_face(thing: FinishedThing, flap: Flap) -> Finding:
-    work = thing.done.project.finish.between[0]
+    work = thing.done.project.finish.work
     sheet = thing.done.sandwich.sheets[thing.done.indices(work)[0]]
     return Finding(
         "loose-on-the-face",

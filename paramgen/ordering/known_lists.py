@@ -11,7 +11,6 @@ from paramgen.lengths import is_inch, split_unit
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.hoops import Hoop, listed, own_file, with_mine
 from paramgen.reference.settings import own_settings, read_settings
-from paramgen.reference.things import Thing, listed_things, own_things
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -43,8 +42,3 @@ def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
     written = [split_unit(value)[1] for value in values]
     first = next((unit for unit in written if unit), usual or "mm")
     return Unit.INCH if is_inch(first) else Unit.MM
-
-
-def known_things(own: Path | None = None) -> tuple[Thing, ...]:
-    """The listed things and the person's own."""
-    return listed_things(own or own_things())

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from paramgen.fit.holding_lengths import Holder, holder, to_hold, ways
 from paramgen.lengths import as_typed
-from paramgen.ordering.known_lists import known_things
+from paramgen.ordering.known_things import known_things
 from paramgen.ordering.titles import title_asked
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.things import find_several

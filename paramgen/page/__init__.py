@@ -19,9 +19,10 @@ generator of `Told`, its name in `long_tasks.py`, and that with what it is told 
 
 A word more in a part is a property of `ShownProject`, of what its `Attempt` knows, and its place in
 `html/part_NAME.html`. A new part is that file, a `yield` in `parts`, an element with
-`data-part="NAME"` in `project.html`, filled with `parts.NAME`, and its name in `PARTS`
-(`tasks.py`); to stand beside a recipe's text as well, the same in `write.html`, and `SHOWN`
-(`recipe_writing.py`). What a command says too is worked out in one room for both.
+`data-part="NAME"` in `project.html`, filled with `parts.NAME`; to stand beside a recipe's text as
+well, the same in `write.html`, and `SHOWN` (`recipe_writing.py`). What is seen first is sent before
+the rest is worked out, so `parts` gives it first. What a command says too is worked out in one
+room for both.
 `tests/page/test_page_parts.py` asks for parts without a browser; `paramgen page coaster --no-open
 --port 0` prints an address to look at.
 """

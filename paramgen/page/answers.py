@@ -3,6 +3,7 @@
 import asyncio
 import hashlib
 import json
+import zlib
 from collections.abc import AsyncGenerator, AsyncIterator, Coroutine
 from contextlib import aclosing
 from html import escape
@@ -22,6 +23,9 @@ from paramgen.page.worker_processes import (
 
 #: How long what is asked at each change may take until its next part, s.
 WITHIN = 20.0
+
+#: How hard answers are packed, 1 to 9: what is saved beyond this costs more time than it saves.
+PACKED = 4
 
 #: How parts are sent: a line of JSON each.
 LINES = "application/x-ndjson"
@@ -63,6 +67,32 @@ async def whole_answer(
     if not text:
         return PlainTextResponse("There is nothing at this address.", 404)
     return Response(text, media_type=kind)
+
+
+async def page_in_turn(
+    request: Request, worker: WorkerProcess, task: str, *args: object
+) -> Response:
+    """A page that a task gives, as it comes.
+
+    Parameters
+    ----------
+    request : Request
+    worker : WorkerProcess
+    task : str
+        It gives the page piece by piece.
+    *args
+        Handed to it.
+    """
+    found = worker.ask(task, *args, within=WITHIN)
+    try:
+        first = await _while_wanted(request, anext(found))
+    except _FAILURES as problem:
+        return failure(problem)
+    pieces = _pieces(first, found)
+    if "gzip" not in request.headers.get("accept-encoding", ""):
+        return StreamingResponse(pieces, media_type="text/html")
+    head = {"content-encoding": "gzip", "vary": "Accept-Encoding"}
+    return StreamingResponse(_packed(pieces), media_type="text/html", headers=head)
 
 
 async def told_answer(
@@ -165,6 +195,24 @@ def failure(problem: Exception) -> Response:
     if isinstance(problem, TaskEndedError):
         return PlainTextResponse(_ENDED, 504)
     return PlainTextResponse(f"This is a fault of the program. {problem}", 500)
+
+
+async def _pieces(first: str, rest: AsyncGenerator[str, None]) -> AsyncIterator[str]:
+    async with aclosing(rest):
+        yield first
+        try:
+            async for piece in rest:
+                yield piece
+        except _FAILURES as problem:
+            yield _verdict(bytes(failure(problem).body).decode())
+
+
+async def _packed(pieces: AsyncIterator[str]) -> AsyncIterator[bytes]:
+    """Each piece packed so that the browser has all of it at once."""
+    pack = zlib.compressobj(PACKED, wbits=zlib.MAX_WBITS | 16)  # 16: as gzip (RFC 1952)
+    async for piece in pieces:
+        yield pack.compress(piece.encode()) + pack.flush(zlib.Z_SYNC_FLUSH)
+    yield pack.flush()
 
 
 async def _changed(

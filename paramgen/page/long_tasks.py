@@ -12,8 +12,10 @@ from paramgen.page.worker_side import Task, in_one
 from paramgen.page.would_do_tasks import would_do
 
 
-def prepare(own: Mapping[str, str], out: str, prints: PrintStore | None = None) -> dict[str, Task]:
-    """Make a process ready; gives its tasks by their names."""
+def long_tasks(
+    own: Mapping[str, str], out: str, prints: PrintStore | None = None
+) -> dict[str, Task]:
+    """Tasks that take long, by their names."""
     table = desk(own, prints)
     return {
         "keep-print": in_one(keep_print, table),

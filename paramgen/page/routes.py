@@ -10,7 +10,15 @@ from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
-from paramgen.page.answers import gone, looks, not_so, parts_answer, query_of, whole_answer
+from paramgen.page.answers import (
+    gone,
+    looks,
+    not_so,
+    page_in_turn,
+    parts_answer,
+    query_of,
+    whole_answer,
+)
 from paramgen.page.job_routes import job_routes
 from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import LongJobs
@@ -50,7 +58,7 @@ def application(
         return await whole_answer(request, quick, _PAGE, "pick")
 
     async def project(request: Request) -> Response:
-        return await whole_answer(request, quick, _PAGE, "project", query_of(request))
+        return await page_in_turn(request, quick, "project", query_of(request))
 
     async def steps(request: Request) -> Response:
         query = query_of(request)

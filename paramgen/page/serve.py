@@ -13,7 +13,7 @@ import uvicorn
 from starlette.applications import Starlette
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
-from paramgen.page.answers import LINES
+from paramgen.page.answers import LINES, PACKED
 from paramgen.page.guard import KEY, Guard
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.patient_connection import PatientConnection
@@ -139,7 +139,7 @@ def serve(
     names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
     # What is sent in lines is to be there line by line, and not when enough of it can be packed.
     unpacked = (*DEFAULT_EXCLUDED_CONTENT_TYPES, LINES)
-    packed = GZipMiddleware(app, 1000, compresslevel=4, exclude_content_types=unpacked)
+    packed = GZipMiddleware(app, 1000, compresslevel=PACKED, exclude_content_types=unpacked)
     config = uvicorn.Config(
         Guard(packed, token, names, port, by_number=options.host in EVERYWHERE),
         http=PatientConnection,

@@ -1,22 +1,30 @@
 """What a process of the page loads as it starts; each is named here without being loaded before."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from paramgen.page.print_store import PrintStore
 from paramgen.page.worker_side import Task
 
 
-def prepare(own: Mapping[str, str], prints: PrintStore | None = None) -> dict[str, Task]:
-    """Make a process ready; gives its tasks by their names."""
-    from paramgen.page import tasks  # noqa: PLC0415 (the process that answers knows no sewing)
+def prepare(
+    own: Mapping[str, str], prints: PrintStore | None = None
+) -> Iterator[Mapping[str, Task]]:
+    """Make a process ready, what shows a project first; gives its tasks by their names."""
+    # The process that answers knows no sewing.
+    from paramgen.page.desk import desk  # noqa: PLC0415
+    from paramgen.page.tasks import first_tasks  # noqa: PLC0415
 
-    return tasks.prepare(own, prints)
+    table = desk(own, prints)
+    yield first_tasks(table)
+    from paramgen.page.more_tasks import more_tasks  # noqa: PLC0415
+
+    yield more_tasks(table)
 
 
 def prepare_long(
     own: Mapping[str, str], out: str, prints: PrintStore | None = None
-) -> dict[str, Task]:
+) -> Iterator[Mapping[str, Task]]:
     """Make a process ready for what takes long; gives its tasks by their names."""
-    from paramgen.page import long_tasks  # noqa: PLC0415 (as above)
+    from paramgen.page.long_tasks import long_tasks  # noqa: PLC0415 (as above)
 
-    return long_tasks.prepare(own, out, prints)
+    yield long_tasks(own, out, prints)

@@ -13,14 +13,15 @@ import asyncio
 import contextlib
 import threading
 from collections import deque
-from collections.abc import AsyncGenerator, Callable, Mapping
+from collections.abc import AsyncGenerator
 from dataclasses import dataclass, field
-from multiprocessing import Pipe, get_context
+from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
 from time import monotonic
 from typing import Any
 
-from paramgen.page.worker_side import Kind, Task, work
+from paramgen.page.process_start import process_kind
+from paramgen.page.worker_side import Kind, Prepare, work
 
 #: So many requests wait for one process; more are turned away.
 MOST_WAITING = 12
@@ -74,12 +75,12 @@ class WorkerProcess:
     Parameters
     ----------
     prepare : callable
-        Run in the process as it starts; gives the tasks by name. Must be found by its module.
+        Run in the process as it starts. Must be found by its module.
     *given
         What it is given.
     """
 
-    def __init__(self, prepare: Callable[..., Mapping[str, Task]], *given: object) -> None:
+    def __init__(self, prepare: Prepare, *given: object) -> None:
         self._prepare, self._given = prepare, given
         self._lock = threading.Lock()
         self._waiting: deque[_Job] = deque()
@@ -257,7 +258,7 @@ class WorkerProcess:
         TaskEndedError, TaskFailedError
         """
         self._unready = True  # until it is: what cannot start is started again when it is asked
-        context = get_context("spawn")
+        context = process_kind()
         self._connection, other = context.Pipe()
         with other:
             process = context.Process(

@@ -109,7 +109,7 @@ def _together(line: Line) -> list[BaseGeometry]:
     first = np.arange(len(paths))
     while (first[one] != first[other]).any():
         np.minimum.at(first, one, first[other])
-    return [shapely.union_all(paths[first == at]) for at in np.unique(first)]
+    return [shapely.union_all(paths[first == at]) for at in sorted({*first.tolist()})]
 
 
 def _touches(mark: BaseGeometry, laid: _Laid) -> bool:

@@ -22,6 +22,7 @@ def rehearsed(done: Rehearsed) -> Iterator[Finding]:
 
     All that may stop the project is here, and whatever is found with it.
     """
+    yield from (found for one in done.project.embellishments for found in one.findings)
     yield from order(done)
     yield from securing(done.project)
     yield from out_of_hoop(done.project)

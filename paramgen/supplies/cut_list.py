@@ -1,21 +1,17 @@
 """What is cut: every piece, and the interfacing for those that it is fused to."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-import shapely
-
+from paramgen.amounts.fused_interfacing import fused
+from paramgen.amounts.project_materials import by_template
 from paramgen.drawings.primitives.paragraphs import fabric_name
-from paramgen.layout.copies_apart import seams
 from paramgen.lengths import INCH, show_size_both
-from paramgen.vocabulary.box import Box
-from paramgen.vocabulary.project import Fabric, Piece, Project
+from paramgen.vocabulary.project import Piece, Project
 from paramgen.vocabulary.unit import Unit
 
 #: Marks that a ruler has, mm, and how near to one a size is on it.
 RULED, ON_IT = (0.5, INCH / 16), 0.02
-#: A piece fills its rectangle if no more than this is cut away from it, mm².
-FILLED = 1.0
 
 
 @dataclass(frozen=True)
@@ -52,42 +48,9 @@ def cut_list(project: Project) -> Iterator[CutRow]:
             yield CutRow(title, fabric.interfacing.title, piece.quantity, cut, "")
 
 
-def fused(fabric: Fabric, project: Project) -> tuple[Piece, ...]:
-    """Interfacing for the pieces of a fabric, cut to the seam line as they lie folded.
-
-    Of a piece that is folded it lies on the half that shows; of one sheet over all copies it is
-    one sheet too, that reaches over all seams.
-    """
-    if fabric.interfacing is None:
-        return ()
-    return tuple(
-        replace(piece, cut=size, folded=size, creases=())
-        for piece in project.pieces
-        if piece.fabric == fabric.role
-        for size in [_within_seam(piece, project)]
-    )
-
-
-def _within_seam(piece: Piece, project: Project) -> tuple[float, float]:
-    """Size of what of a piece lies within the seam line, the project's own way round."""
-    laid = (layer for step in project.steps for layer in step.layers)
-    layer = next((layer for layer in laid if layer.piece == piece.name), None)
-    inside = shapely.union_all([one.area for one in seams(project)])
-    within = (
-        layer.outline.area & (inside if piece.over > 1 else project.seam.area) if layer else None
-    )
-    if within is None or within.is_empty:
-        return piece.folded
-    box = Box(*within.bounds)
-    size = round(box.width, 6), round(box.height, 6)
-    return size[::-1] if project.turned else size
-
-
 def _cut(piece: Piece, unit: Unit) -> str:
-    width, height = piece.cut
-    if float(piece.outline.area.area) > width * height - FILLED:
-        return _size(piece, unit)
-    return f"{_size(piece, unit)} over all, by its template"
+    size = _size(piece, unit)
+    return f"{size} over all, by its template" if by_template(piece) else size
 
 
 def _size(piece: Piece, unit: Unit) -> str:

@@ -6,11 +6,10 @@ from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
+from paramgen.amounts.project_materials import stabiliser_of, tape_of
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.lengths import INCH, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.reference.hoops import RIM
-from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import thread, whole_metres
@@ -21,8 +20,13 @@ from paramgen.vocabulary.unit import Unit
 
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
-#: A strip of tape as it is torn from the roll, mm (common practice, no source).
-TORN = 60.0
+#: What is done on a sewing machine besides, as it is called.
+_BY_MACHINE = (
+    (Act.EDGE_STITCH, "edge-stitching"),
+    (Act.TOP_STITCH, "top-stitching"),
+    (Act.BOX, "sewing across the corners"),
+    (Act.BIND, "binding"),
+)
 #: From so many metres on yards are said as whole ones.
 FEW_METRES = 10
 
@@ -57,7 +61,7 @@ def needles(made: Made) -> Iterator[Supply]:
             step=ours[0].step,
             quantity=1,
         )
-    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+    for act, name in _BY_MACHINE:
         by_hand = [one for one in found if one.act is act]
         for needle in dict.fromkeys(one.needle for one in by_hand):
             ours = [one for one in by_hand if one.needle == needle]
@@ -66,7 +70,7 @@ def needles(made: Made) -> Iterator[Supply]:
             steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
             through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
             yield Supply(
-                name=f"needle-{name}-{ours[0].step}",
+                name=f"needle-{name.replace(' ', '-')}-{ours[0].step}",
                 sort="needle",
                 title=needle,
                 amount=f"for {name} on a sewing machine",
@@ -88,10 +92,9 @@ def _points(project: Project) -> str:
 
 def _sheet(supply: Supply, made: Made) -> Supply:
     unit, hoop = made.project.unit, made.room.hoop
-    width, height = (
-        round_up(side + 2 * RIM, SHEET_MARK[unit]) for side in (hoop.width, hoop.height)
-    )
-    count = sheets_for(sum(step.stitch_count for step in made.sewn))
+    sheets = stabiliser_of(made)
+    width, height = (round_up(side, SHEET_MARK[unit]) for side in sheets.size)
+    count = sheets.sheets
     size = show_size_both(width, height, unit)
     field = show_size_both(hoop.width, hoop.height, unit)
     amount = f"1, at least {size}" if count == 1 else f"{count} one on the other, each {size}"
@@ -101,16 +104,16 @@ def _sheet(supply: Supply, made: Made) -> Supply:
 
 def _strips(supply: Supply, made: Made) -> Supply:
     unit = made.project.unit
-    boxes = [strip.box for step in made.project.steps for strip in step.tape]
-    sides = [sorted((box.width, box.height)) for box in boxes]
-    metres = whole_metres(sum(max(long, TORN) for _, long in sides))
-    width = max(short for short, _ in sides)
-    strips = "1 strip" if len(sides) == 1 else f"{len(sides)} strips"
+    tape = tape_of(made.project)
+    assert tape is not None, "tape is needed where something is taped"
+    metres = whole_metres(tape.length)
+    strips = "1 strip" if tape.strips == 1 else f"{tape.strips} strips"
+    wide = show_both(tape.width, unit)
     return replace(
         supply,
-        amount=f"about {metres_words(metres, unit)}, {show_both(width, unit)} wide, for {strips}",
+        amount=f"about {metres_words(metres, unit)}, {wide} wide, for {strips}",
         length=metres * 1000.0,
-        width=width,
+        width=tape.width,
     )
 
 

@@ -9,23 +9,21 @@ from pathlib import Path
 from paramgen.page.worker_side import Task
 
 
-def prepare(folder: str) -> Mapping[str, Task]:
-    return {
-        one.__name__: one
-        for one in (count, sleep, endless, flood, busy, broken, vanish, pid, large)
-    } | {"mark": lambda name: mark(Path(folder), name)}
+def prepare(folder: str) -> Iterator[Mapping[str, Task]]:
+    yield {one.__name__: one for one in (count, sleep, endless, flood, busy, broken, vanish, pid)}
+    yield {"large": large, "mark": lambda name: mark(Path(folder), name)}
 
 
-def prepare_badly() -> Mapping[str, Task]:
+def prepare_badly() -> list[Mapping[str, Task]]:
     raise ValueError("the table has three legs")
 
 
-def prepare_never() -> Mapping[str, Task]:
+def prepare_never() -> list[Mapping[str, Task]]:
     time.sleep(100)
-    return {}
+    return []
 
 
-def prepare_and_die() -> Mapping[str, Task]:
+def prepare_and_die() -> list[Mapping[str, Task]]:
     os._exit(3)
 
 

@@ -78,22 +78,35 @@ class RunningPage:
         return read_answer(self.raw(head + body))
 
     def workers(self) -> list[int]:
-        """Processes that work for it, by what the system says of them."""
+        """Processes that work for it, by what the system says of them.
+
+        Where the system has it, they branch off from one of its processes, and are no children of
+        its own.
+        """
+        processes = {int(one.name): one for one in Path("/proc").glob("[0-9]*")}
         found = []
-        for one in Path("/proc").glob("[0-9]*"):
-            with contextlib.suppress(OSError):  # it may have ended
-                parent = (one / "stat").read_text().rpartition(")")[2].split()[1]
-                if int(parent) == self.process.pid and b"spawn_main" in cmdline(one):
-                    found.append(int(one.name))
+        for pid, process in processes.items():
+            with contextlib.suppress(OSError, KeyError):  # it may have ended
+                mother = parent(process)
+                own = mother == self.process.pid and b"spawn_main" in cmdline(process)
+                branch = b"forkserver" in cmdline(process) and mother != self.process.pid
+                if own or (branch and parent(processes[mother]) == self.process.pid):
+                    found.append(pid)
         return found
 
     def memory(self) -> int:
-        """Of it and of its workers, bytes that are in use now."""
-        return sum(_resident(one) for one in (self.process.pid, *self.workers()))
+        """Of it, its workers and what these branch off from, bytes that are in use now."""
+        workers = self.workers()
+        mothers = {parent(Path("/proc") / str(one)) for one in workers}
+        return sum(_resident(one) for one in {self.process.pid, *workers, *mothers})
 
     def interrupt(self) -> None:
         """Ctrl-C."""
         os.kill(self.process.pid, signal.SIGINT)
+
+
+def parent(process: Path) -> int:
+    return int((process / "stat").read_text().rpartition(")")[2].split()[1])
 
 
 def cmdline(process: Path) -> bytes:

@@ -7,8 +7,8 @@ from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.worker_side import Task
 
 
-def prepare() -> dict[str, Task]:
-    return {"count": count, "weigh": weigh, "hang": hang, "break": break_, "refuse": refuse}
+def prepare() -> list[dict[str, Task]]:
+    return [{"count": count, "weigh": weigh, "hang": hang, "break": break_, "refuse": refuse}]
 
 
 def count(query: str, most: str) -> Iterator[Told]:

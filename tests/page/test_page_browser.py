@@ -6,6 +6,7 @@ That a page keeps nobody out: WCAG 2.2, as far as axe-core finds it; letters at 
 
 import re
 from collections.abc import Iterator
+from urllib.parse import parse_qs
 
 import pytest
 from browser import in_browser, steered
@@ -140,6 +141,19 @@ def test_what_is_not_understood_is_told_at_its_field_and_the_last_picture_stays(
     desk.field("width").fill("120")
     expect(desk.page.locator(".verdict.can")).to_contain_text("120 × ")
     expect(desk.field("width")).not_to_have_attribute("aria-invalid", "true")
+
+
+def test_hoops_that_are_tried_in_turn_stay_asked_for(desk: Seen) -> None:
+    desk.go("/project?recipe=coaster&hoop=100x100&hoop=130x180")
+    desk.field("width").fill("104")
+    expect(desk.page.locator(".verdict.can")).to_contain_text("104 × ")
+    desk.settled()
+    assert parse_qs(desk.query)["hoop"] == ["100x100", "130x180"]
+    desk.field("width").fill("105")
+    desk.settled()
+    desk.field("width").blur()
+    desk.page.go_back()
+    expect(desk.page.locator("input[name=hoop]").nth(1)).to_have_value("130x180")
 
 
 def test_a_hoop_that_is_not_understood_is_marked_and_no_error_is_left_behind(desk: Seen) -> None:

@@ -1,6 +1,7 @@
 """What the page shows of a project: each part, in order, from the same room as the commands."""
 
 import re
+from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -18,7 +19,7 @@ from paramgen.ordering.cloths_asked import fabric_roles
 from paramgen.page.desk import Desk, desk, keep_print
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.project_parts import ShownProject, parts
-from paramgen.page.tasks import PARTS
+from paramgen.page.tasks import PartsInTurn, project_page
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.vocabulary.findings import InputError
 
@@ -46,8 +47,28 @@ def test_every_part_has_a_place_on_the_page_and_is_empty_before_there_is_any() -
     html = (files("paramgen.page") / "html" / "project.html").read_text("utf-8")
     placed = set(re.findall(r'data-part="([\w-]+)"', html)) - {"asks"}
     given_out = {name for name in told("recipe=coaster&hoop=130x180") if "note-" not in name}
-    assert placed == set(PARTS), "name each part of project.html in PARTS, page/tasks.py"
     assert given_out - {"asks"} == placed, "give each part a place (data-part) in project.html"
+
+
+def test_the_page_gives_the_picture_before_the_rest_is_worked_out() -> None:
+    pieces = list(project_page(table(), "recipe=coaster&hoop=130x180"))
+    first = next(at for at, piece in enumerate(pieces) if "<svg" in piece)
+    assert "What was found" not in "".join(pieces[: first + 1])
+    assert "</html>" in pieces[-1]
+
+
+def test_parts_are_looked_up_in_any_order_and_no_further_than_needed() -> None:
+    taken: list[str] = []
+
+    def found() -> Iterator[tuple[str, str]]:
+        for name in ("picture", "verdict", "cut"):
+            taken.append(name)
+            yield name, f"<p>{name}"
+
+    turn = PartsInTurn(found())
+    assert (turn["verdict"], turn["picture"]) == ("<p>verdict", "<p>picture")
+    assert taken == ["picture", "verdict"]
+    assert (turn["none such"], turn["cut"]) == ("", "<p>cut")
 
 
 @pytest.mark.parametrize("recipe", listed())

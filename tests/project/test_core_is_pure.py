@@ -61,14 +61,21 @@ WORLD = {
 ROOMS = {
     "pyembroidery": ("files/library.py", "files/read_any_kind.py"),
     "svgwrite": ("drawings/back_end/svg.py",),
-    "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
+    "pydantic": (
+        "recipe/",
+        "reference/",
+        "plan/plan_format.py",
+        "plan/read_plan.py",
+        "kits/kit_format.py",
+    ),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
     "PIL": ("cloths/",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
-    "jinja2": ("page/filled_templates.py",),
+    "jinja2": ("page/filled_templates.py", "own_recipe/recipe_text.py"),
     "multiprocessing": (
+        "page/process_start.py",
         "page/worker_processes.py",
         "page/worker_side.py",
         "cli/workers.py",

@@ -28,10 +28,12 @@ export function query() {
 /** Put what an address says into the form. */
 function fill(search) {
   const said = new URLSearchParams(search);
+  const filled = {}; // how many of a name: hoops that are tried in turn have one
   for (const field of form.elements) {
     if (!field.name || field.dataset.role) continue;
+    const nth = (filled[field.name] = (filled[field.name] ?? -1) + 1);
     if (field.type === "checkbox") field.checked = said.has(field.name);
-    else field.value = said.get(field.name) ?? field.dataset.usual ?? "";
+    else field.value = said.getAll(field.name)[nth] ?? field.dataset.usual ?? "";
   }
   fillCloths(form, said);
 }

@@ -1,0 +1,241 @@
+"""The kit command: what to buy for many of a project, or of a table of them, and how to cut it."""
+
+import signal
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from types import FrameType
+
+from paramgen.cli.error_messages import busy
+from paramgen.cli.shared_workshop import workshop
+from paramgen.cli.text_tables import table
+from paramgen.grading.row_job import row_words
+from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
+from paramgen.grading.table_file import GradingTable, load_table, row_of
+from paramgen.kits.cloth_asked import cloth_asked, cutting_asked
+from paramgen.kits.cloth_there import Cutting
+from paramgen.kits.kit_shopping import shopping
+from paramgen.kits.strip_choice import SecondsLeft
+from paramgen.kits.worked_kit import MOST_KITS, Kit, KitOrder, roles_of, work_out
+from paramgen.lengths import as_typed
+from paramgen.ordering.known_lists import unit_asked
+from paramgen.ordering.order_from_words import asked
+from paramgen.ordering.typed_request import TypedRequest
+from paramgen.pack.file_names import safe_name
+from paramgen.recipe.read_recipe import Recipe, find_recipe
+from paramgen.reference.paper_sizes import Paper, default_paper, find_paper, listed_papers
+from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, Finding, InputError
+from paramgen.vocabulary.unit import Unit
+
+#: The column of a table that says how many.
+COUNT = "count"
+#: Seconds to plan in, unless given.
+SECONDS = 2.0
+_MOST_SECONDS = 3600.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class KitQuestion:
+    """What was typed of a kit, besides the project.
+
+    Parameters
+    ----------
+    count, selvedge, squaring, layers, shrinkage, seconds : str
+        Empty where they were not given.
+    fabrics : sequence of str
+        ROLE=CLOTH each.
+    """
+
+    count: str = ""
+    fabrics: Sequence[str] = ()
+    selvedge: str = ""
+    squaring: str = ""
+    layers: str = ""
+    shrinkage: str = ""
+    seconds: str = ""
+
+
+@dataclass(frozen=True)
+class AskedKit:
+    """A kit asked for, understood.
+
+    Parameters
+    ----------
+    orders : tuple of KitOrder
+    unit : Unit
+    paper : Paper
+    cutting : Cutting
+    seconds : float
+    """
+
+    orders: tuple[KitOrder, ...]
+    unit: Unit
+    paper: Paper
+    cutting: Cutting
+    seconds: float
+
+
+class RowsRefusedError(CannotMakeError):
+    """Rows of a table that cannot be made, each with what was found."""
+
+    def __init__(self, rows: Sequence[tuple[str, Sequence[Finding]]]) -> None:
+        self.rows = tuple(rows)
+        super().__init__([one for _, findings in rows for one in findings])
+
+
+def kit_asked(words: TypedRequest, question: KitQuestion) -> AskedKit:
+    """Understand what a kit is of, and make sure that it can be made.
+
+    Raises
+    ------
+    InputError
+    CannotMakeError
+    """
+    if words.recipe.lower().endswith(".csv"):
+        return _of_table(Path(words.recipe), words, question)
+    faults = Faults()
+    count = faults.tried(lambda: _count(question.count or "1", "--count"))
+    wanted = faults.tried(lambda: asked(words, find=workshop().recipe, works=workshop().works))
+    unit = wanted.order.unit if wanted else Unit.MM
+    cutting = faults.tried(lambda: _cutting(question, unit))
+    seconds = faults.tried(lambda: _seconds(question.seconds))
+    if faults or count is None or wanted is None or cutting is None or seconds is None:
+        raise InputError(faults)
+    made = workshop().make(wanted.order, wanted.hoops)
+    order = KitOrder(made=made, count=count)
+    return AskedKit((order,), unit, wanted.printing.paper, cutting, seconds)
+
+
+def plan_kit(wanted: AskedKit, question: KitQuestion, tell: Callable[[str], None] = busy) -> Kit:
+    """Plan how a kit is cut, in the seconds there are; Ctrl-C takes the best found by then.
+
+    Raises
+    ------
+    InputError
+    """
+    roles = list(roles_of(order.made for order in wanted.orders))
+    there = cloth_asked(question.fabrics, roles)
+
+    def planning(role: str) -> None:
+        tell(f"Planning how to cut {role}; Ctrl-C takes the best found so far.")
+
+    with _seconds_left(wanted.seconds) as left:
+        return work_out(wanted.orders, there, wanted.cutting, wanted.unit, left, planning)
+
+
+def default_kit_folder(wanted: AskedKit) -> Path:
+    """Folder named after what a kit is of."""
+    count = sum(order.count for order in wanted.orders)
+    several = len(wanted.orders) > 1
+    name = "table" if several else safe_name(wanted.orders[0].made.project.recipe)
+    return Path(f"kit-{count}-{name}")
+
+
+def kit_report(kit: Kit) -> str:
+    """What to buy, as a table of plain text."""
+    rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(kit)]
+    return f"Kit: {kit.title}\n" + table(("what", "buy", "exact length", "note"), rows)
+
+
+def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKit:
+    """Every row of a table, as often as its column `count` says."""
+    whole = load_table(file)
+    counts = {row.number: row.cells.get(COUNT, question.count or "1") for row in whole.rows}
+    rows = rows_of(_without_counts(whole), dict(_recipes(whole)))
+    unit = unit_asked(words.unit, [value for row in rows for _, value in row.values])
+    faults, refused, orders = Faults(), [], []
+    paper = faults.tried(lambda: _paper(words.paper, unit))
+    cutting = faults.tried(lambda: _cutting(question, unit))
+    seconds = faults.tried(lambda: _seconds(question.seconds))
+    for row in rows:
+        try:
+            orders.append(_row(row, words, counts[row.number]))
+        except InputError as problem:
+            place = row_of(whole.source, row.number)
+            faults.extend(replace(one, where=f"{place}, {one.where}") for one in problem.faults)
+        except CannotMakeError as problem:
+            refused.append((f"Row {row.number}, {row.title}, cannot be made:", problem.findings))
+    if faults or paper is None or cutting is None or seconds is None:
+        raise InputError(faults)
+    if refused:
+        raise RowsRefusedError(refused)
+    return AskedKit(tuple(orders), unit, paper, cutting, seconds)
+
+
+def _row(row: RowToMake, words: TypedRequest, count: str) -> KitOrder:
+    wanted = asked(row_words(row, words), find=workshop().recipe, works=workshop().works)
+    many = _count(count, COUNT)
+    return KitOrder(made=workshop().make(wanted.order, wanted.hoops), count=many)
+
+
+def _without_counts(whole: GradingTable) -> GradingTable:
+    rows = (
+        replace(row, cells={name: cell for name, cell in row.cells.items() if name != COUNT})
+        for row in whole.rows
+    )
+    columns = tuple(name for name in whole.columns if name != COUNT)
+    return replace(whole, columns=columns, rows=tuple(rows))
+
+
+def _recipes(whole: GradingTable) -> Iterator[tuple[str, Recipe | None]]:
+    for name in recipes_named(whole):
+        try:
+            yield name, find_recipe(name)
+        except InputError:
+            yield name, None
+
+
+def _paper(typed: str, unit: Unit) -> Paper:
+    papers = listed_papers()
+    return find_paper(typed, papers, where="--paper") if typed else default_paper(unit, papers)
+
+
+def _count(typed: str, where: str) -> int:
+    word = typed.strip()
+    if word.isascii() and word.isdigit() and len(word) < 6 and 1 <= int(word) <= MOST_KITS:
+        return int(word)
+    text = f"{as_typed(typed)} is no number of kits from 1 to {MOST_KITS}"
+    raise InputError([Fault(text, where, hint="Write how many to make, such as 12.")])
+
+
+def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
+    return cutting_asked(
+        unit,
+        selvedge=question.selvedge,
+        squaring=question.squaring,
+        layers=question.layers,
+        shrinkage=question.shrinkage,
+    )
+
+
+def _seconds(typed: str) -> float:
+    try:
+        found = float(typed.strip().removesuffix("s") or SECONDS)
+    except ValueError:
+        found = -1.0
+    if not 0 <= found <= _MOST_SECONDS:
+        text = f"{as_typed(typed)} is no number of seconds from 0 to {_MOST_SECONDS:g}"
+        raise InputError([Fault(text, "--seconds", hint="Write how long to look, such as 2.")])
+    return found
+
+
+@contextmanager
+def _seconds_left(seconds: float) -> Iterator[SecondsLeft]:
+    """Count down; the first Ctrl-C ends the time, and nothing else."""
+    until = [time.perf_counter() + seconds]
+
+    def stop(_number: int, _frame: FrameType | None) -> None:
+        until[0] = 0.0
+        signal.signal(signal.SIGINT, signal.default_int_handler)
+
+    try:
+        before = signal.signal(signal.SIGINT, stop)
+    except ValueError:  # not the main thread
+        yield lambda: until[0] - time.perf_counter()
+        return
+    try:
+        yield lambda: until[0] - time.perf_counter()
+    finally:
+        signal.signal(signal.SIGINT, before)

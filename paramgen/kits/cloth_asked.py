@@ -1,0 +1,186 @@
+"""Cloth and how it is cut, as typed: `outer=110cm`, `lining=45 x 70 cm`, `outer=3 fat quarters`."""
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from paramgen.kits.cloth_there import (
+    FAT_EIGHTH,
+    FAT_QUARTER,
+    SELVEDGE,
+    SQUARING,
+    ClothThere,
+    Cutting,
+    OneWay,
+)
+from paramgen.lengths import as_typed, parse_length
+from paramgen.nearest_word import did_you_mean
+from paramgen.reference.typed_sizes import TIMES, read_size
+from paramgen.supplies.fabric_amount import FUSED, USABLE
+from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.unit import Unit
+
+#: What else is cut from a width, besides the fabrics of the projects.
+INTERFACING, STABILISER = "interfacing", "stabiliser"
+
+_FABRIC = "--fabric"
+_FAT = re.compile(r"(?:(\d{1,3}) )?fat (quarter|eighth)s?")
+_NO_SELVEDGE = (INTERFACING, STABILISER, "batting")
+_FORMS = (
+    "Write a width such as 110cm or 44in, width x length of what is there, such as 50 x 70 cm, or "
+    '"fat quarter".'
+)
+
+
+def cloth_asked(words: Sequence[str], roles: Iterable[str]) -> dict[str, tuple[ClothThere, ...]]:
+    """Understand what was typed of cloth.
+
+    Parameters
+    ----------
+    words : sequence of str
+        ROLE=CLOTH each; a role may be named again for another cloth of it. After a comma:
+        `one-way` or `one-way across`.
+    roles : iterable of str
+        What can be cut from a cloth.
+
+    Returns
+    -------
+    dict of role to ClothThere
+        What is there first, what is bought last, if that is said.
+
+    Raises
+    ------
+    InputError
+        With every fault.
+    """
+    known, faults = list(dict.fromkeys(roles)), Faults()
+    found: dict[str, list[ClothThere]] = {}
+    for word in words:
+        one = faults.tried(lambda word=word: _cloth(word, known))  # type: ignore[misc]
+        if one is not None:
+            found.setdefault(one.role, []).append(one)
+    for role, several in found.items():
+        faults.extend(_disagreeing(role, several))
+    if faults:
+        raise InputError(faults)
+    return {role: tuple(sorted(several, key=lambda c: c.bought)) for role, several in found.items()}
+
+
+def with_usual(
+    role: str, said: Sequence[ClothThere], cutting: Cutting, unit: Unit
+) -> tuple[ClothThere, ...]:
+    """The cloths of a role, the last of them bought: of the usual width unless that was said."""
+    if said and said[-1].bought:
+        return tuple(said)
+    way = said[-1].one_way if said else OneWay.NO
+    selvedges = 0 if role in _NO_SELVEDGE else 2
+    width = FUSED[unit] if role == INTERFACING else USABLE[unit] + selvedges * cutting.selvedge
+    width /= 1 - cutting.shrinkage
+    return (*said, ClothThere(role=role, width=width, selvedges=selvedges, one_way=way))
+
+
+def cutting_asked(
+    unit: Unit, *, selvedge: str = "", squaring: str = "", layers: str = "", shrinkage: str = ""
+) -> Cutting:
+    """Understand how cloth is to be cut; each as usual where nothing was typed.
+
+    Raises
+    ------
+    InputError
+        With every fault.
+    """
+    faults = Faults()
+    off = faults.tried(lambda: _length(selvedge, "--selvedge", SELVEDGE[unit]))
+    end = faults.tried(lambda: _length(squaring, "--squaring", SQUARING[unit]))
+    many = faults.tried(lambda: _layers(layers))
+    lost = faults.tried(lambda: _shrinkage(shrinkage))
+    if faults or off is None or end is None or many is None or lost is None:
+        raise InputError(faults)
+    return Cutting(selvedge=off, squaring=end, layers=many, shrinkage=lost)
+
+
+def _cloth(word: str, roles: Sequence[str]) -> ClothThere:
+    role, equals, rest = (part.strip() for part in word.partition("="))
+    if not equals or not rest:
+        raise InputError([Fault(f"{as_typed(word)} says no cloth", _FABRIC, hint=_FORMS)])
+    role = role.casefold()
+    if role not in roles:
+        hint = did_you_mean(role, roles) or f"There are {', '.join(roles)}."
+        raise InputError([Fault(f"nothing is cut from `{role}`", _FABRIC, hint=hint)])
+    said, *more = re.split(r",\s+", rest)
+    one = _sold(role, said)
+    for term in more:
+        known = {way.value: way for way in OneWay if way is not OneWay.NO}
+        plain = " ".join(term.casefold().split())
+        if plain not in known:
+            hint = did_you_mean(plain, known) or f"There are {' and '.join(known)}."
+            raise InputError(
+                [Fault(f"{as_typed(term)} says nothing of a cloth", _FABRIC, hint=hint)]
+            )
+        one = replace(one, one_way=known[plain])
+    return one
+
+
+def _sold(role: str, said: str) -> ClothThere:
+    plain = " ".join(said.casefold().replace("-", " ").split())
+    sides = 0 if role in _NO_SELVEDGE else 2
+    if fat := _FAT.fullmatch(plain):
+        width, length = FAT_QUARTER if fat[2] == "quarter" else FAT_EIGHTH
+        pieces = int(fat[1]) if fat[1] else None
+        return ClothThere(
+            role=role,
+            width=width,
+            length=length,
+            pieces=pieces,
+            bought=pieces is None,
+            selvedges=min(sides, 1),
+            called=f"fat {fat[2]}",
+        )
+    where = f"{_FABRIC} {role}"
+    if TIMES.search(plain) and (size := read_size(said, where)):
+        return ClothThere(
+            role=role,
+            width=size.width,
+            length=size.height,
+            bought=False,
+            selvedges=sides,
+        )
+    try:
+        width = parse_length(said, name=where)
+    except InputError:
+        raise InputError([Fault(f"{as_typed(said)} is no cloth", where, hint=_FORMS)]) from None
+    return ClothThere(role=role, width=width, selvedges=sides)
+
+
+def _disagreeing(role: str, several: Sequence[ClothThere]) -> Iterator[Fault]:
+    where = f"{_FABRIC} {role}"
+    if sum(one.bought for one in several) > 1:
+        hint = "Give the length of what is there already: 110cm x 2m."
+        yield Fault("more than one is to be bought", where, hint=hint)
+    if len({one.one_way for one in several}) > 1:
+        hint = "Say it of each, or give them names of their own in the recipe."
+        yield Fault("its prints do not run the same way", where, hint=hint)
+
+
+def _length(typed: str, where: str, usual: float) -> float:
+    return parse_length(typed, name=where, zero=True) if typed.strip() else usual
+
+
+def _layers(typed: str) -> int:
+    word = typed.strip() or "4"
+    if not (word.isascii() and word.isdigit() and 1 <= int(word[:4]) <= 12 and len(word) < 3):
+        text = f"{as_typed(typed)} is no number of layers from 1 to 12"
+        raise InputError([Fault(text, "--layers", hint="A rotary cutter goes through 4 well.")])
+    return int(word)
+
+
+def _shrinkage(typed: str) -> float:
+    word = typed.strip().removesuffix("%").strip() or "0"
+    try:
+        part = float(word.replace(",", ".")) / 100
+    except ValueError:
+        part = -1.0
+    if not 0 <= part <= 0.2:
+        text = f"{as_typed(typed)} is no shrinkage from 0 to 20 %"
+        raise InputError([Fault(text, "--shrinkage", hint="Write 3%.")])
+    return part

@@ -1,0 +1,107 @@
+"""The order in which people cut: square up, strips, strips stacked, pieces from them, trims."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece
+from paramgen.lengths import INCH, TOLERANCE
+
+#: Cloth that is wider is folded to be cut across: long rulers are 24 in (common practice, no
+#: source).
+LONG_RULER = 24 * INCH
+
+
+@dataclass(frozen=True)
+class LaidStrip:
+    """A strip where it lies: its height and its pieces from left to right, mm."""
+
+    number: int
+    y: float
+    height: float
+    pieces: tuple[PlacedPiece, ...]
+
+    @property
+    def like(self) -> tuple[tuple[float, float, float], ...]:
+        """Equal for strips that can be stacked and cut at once."""
+        sizes = ((round(one.x, 6), one.width, one.height) for one in self.pieces)
+        return ((self.height, 0.0, 0.0), *sizes)
+
+
+def cuts_of(
+    strips: Sequence[LaidStrip],
+    width: float,
+    selvedges: tuple[float, float],
+    squaring: float,
+    sheet: float | None,
+    layers: int,
+) -> tuple[ClothCut, ...]:
+    """The cuts of one length of cloth.
+
+    Parameters
+    ----------
+    strips : sequence of LaidStrip
+        In the order in which they lie, without room between them.
+    width : float
+        Usable, mm.
+    selvedges : (float, float)
+        Left and right of that, mm.
+    squaring : float
+        Taken off the end, mm.
+    sheet : float or None
+        Length of the cloth, mm, if it may end with the last strip.
+    layers : int
+        Strips cut at once, at most.
+    """
+    return tuple(_cuts(strips, width, selvedges, squaring, sheet, layers))
+
+
+def _cuts(
+    strips: Sequence[LaidStrip],
+    width: float,
+    selvedges: tuple[float, float],
+    squaring: float,
+    sheet: float | None,
+    layers: int,
+) -> Iterator[ClothCut]:
+    left, right = -selvedges[0], width + selvedges[1]
+    folded = layers > 1 and right - left > LONG_RULER
+    if squaring > TOLERANCE:
+        line = (left, squaring, right, squaring)
+        yield ClothCut(kind=CutKind.SQUARE, ruler=squaring, lines=(line,), folded=folded)
+    for one in strips:
+        end = one.y + one.height
+        if sheet is None or end < sheet - TOLERANCE:
+            line = (left, end, right, end)
+            yield ClothCut(
+                kind=CutKind.STRIP,
+                ruler=one.height,
+                lines=(line,),
+                strips=(one.number,),
+                folded=folded,
+            )
+    for _, like in groupby(strips, key=lambda one: one.like):
+        alike = list(like)
+        for start in range(0, len(alike), layers):
+            yield from _stack(alike[start : start + layers], left, right)
+
+
+def _stack(stack: Sequence[LaidStrip], left: float, right: float) -> Iterator[ClothCut]:
+    """Cut a stack of strips that are alike, from its left end on."""
+    numbers = tuple(one.number for one in stack)
+
+    def down(x: float) -> tuple[tuple[float, float, float, float], ...]:
+        return tuple((x, one.y, x, one.y + one.height) for one in stack)
+
+    pieces = stack[0].pieces
+    if left < -TOLERANCE:
+        yield ClothCut(kind=CutKind.SELVEDGE, ruler=-left, lines=down(0.0), strips=numbers)
+    for piece in pieces:
+        end = piece.x + piece.width
+        if end < right - TOLERANCE:
+            yield ClothCut(kind=CutKind.PIECE, ruler=piece.width, lines=down(end), strips=numbers)
+    for place, piece in enumerate(pieces):
+        if piece.height < stack[0].height - TOLERANCE:
+            ends = [(one.pieces[place], one.y + piece.height) for one in stack]
+            lines = tuple((p.x, end, p.x + p.width, end) for p, end in ends)
+            yield ClothCut(kind=CutKind.TRIM, ruler=piece.height, lines=lines, strips=numbers)

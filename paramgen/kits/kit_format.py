@@ -1,0 +1,244 @@
+"""What kit.json holds, key by key; the one declaration of its format. Lengths are millimetres.
+
+On a cloth, x goes from the left edge of the usable width to the right, y from the end of the cloth
+along its length.
+"""
+
+import json
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from paramgen.kits.cutting_plan import ClothCut, PlacedPiece, SheetPlan
+from paramgen.kits.worked_kit import Kit
+from paramgen.lengths import TOLERANCE
+
+#: Raised when a key changes its meaning or goes.
+KIT_FORMAT: Literal[1] = 1
+
+KitLength = Annotated[float, Field(description="millimetres")]
+
+
+class KitPart(BaseModel):
+    """Base of every table of kit.json."""
+
+    model_config = ConfigDict(extra="forbid", defer_build=True)
+
+
+class KitOrderPart(KitPart):
+    """One project, and how many of it."""
+
+    recipe: str
+    title: str
+    count: int = Field(description="finished things asked for")
+    copies: int = Field(description="that one hooping gives")
+    hoopings: int
+    hoop: str
+
+
+class KitCutPart(KitPart):
+    """One cut."""
+
+    order: int = Field(description="from 1, on this cloth")
+    kind: str = Field(description="square up, strip, selvedge, piece or trim")
+    ruler: KitLength = Field(description="millimetres from the edge that was cut before")
+    layers: int = Field(description="cut at once")
+    folded: bool = Field(description="the cloth lies folded selvedge to selvedge")
+    strips: list[int] = Field(description="numbers of the strips it makes or goes through")
+    lines: list[list[float]] = Field(
+        description="x1, y1, x2, y2 in millimetres, one for each layer"
+    )
+
+
+class KitPlacedPart(KitPart):
+    """A piece where it lies."""
+
+    piece: str
+    title: str
+    x: KitLength
+    y: KitLength
+    width: KitLength = Field(description="across the cloth, millimetres")
+    height: KitLength = Field(description="along the cloth, millimetres")
+    turned: bool = Field(description="its own width lies along the cloth")
+    strip: int
+    by_template: bool = Field(description="cut to shape by its template afterwards")
+
+
+class KitClothPart(KitPart):
+    """A length of cloth and how it is cut."""
+
+    role: str
+    sort: str
+    title: str
+    called: str = Field(description="what it is sold as; empty where its width says it")
+    number: int = Field(description="among the lengths of its role")
+    bought: bool = Field(description="yet to be bought")
+    width: KitLength = Field(description="usable, millimetres")
+    selvedges: list[float] = Field(description="left and right of that, millimetres")
+    length: KitLength = Field(description="that the plan takes, squared up, millimetres")
+    bound: KitLength = Field(
+        description="no plan in strips takes less; 0 for what is there or is sold by the piece"
+    )
+    proven: bool = Field(description="no such plan takes less of what is bought")
+    there: float | None = Field(description="its whole length, millimetres; null if sold by length")
+    buy: float | None = Field(description="length to buy as it is sold, millimetres")
+    used: float = Field(description="part of the cloth that becomes pieces, 0 to 1")
+    cuts: list[KitCutPart]
+    placed: list[KitPlacedPart]
+
+
+class KitNotionPart(KitPart):
+    """A notion to have."""
+
+    name: str
+    title: str
+    sort: str
+    quantity: int
+    length: float | None = Field(description="of each, at least, millimetres")
+    width: float | None
+
+
+class KitSheetPart(KitPart):
+    """Sheets of stabiliser."""
+
+    hoop: str
+    title: str
+    width: KitLength
+    height: KitLength
+    sheets: int
+
+
+class KitTapePart(KitPart):
+    """Tape that holds what is laid."""
+
+    width: KitLength
+    length: KitLength
+    strips: int
+
+
+class KitFile(KitPart):
+    """What to buy for many of a project, and how to cut it."""
+
+    made_by: Literal["paramgen"] = "paramgen"
+    format: Literal[1] = KIT_FORMAT
+    unit: str = Field(description="the person's; lengths here are millimetres all the same")
+    projects: list[KitOrderPart]
+    selvedge: KitLength
+    squaring: KitLength
+    layers: int
+    shrinkage: float = Field(description="part of a length that is lost in the wash")
+    fabrics: list[KitClothPart]
+    notions: list[KitNotionPart]
+    stabiliser: list[KitSheetPart]
+    tape: list[KitTapePart]
+
+
+def kit_schema() -> dict[str, Any]:
+    """The JSON schema of kit.json."""
+    made = KitFile.model_json_schema(mode="serialization")
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **made}
+
+
+def kit_json(kit: Kit) -> str:
+    """Text of kit.json: the same for the same kit."""
+    told = _file(kit).model_dump(mode="json")
+    return json.dumps(told, ensure_ascii=False, indent=1, allow_nan=False) + "\n"
+
+
+def _file(kit: Kit) -> KitFile:
+    every = kit.materials
+    return KitFile(
+        unit=str(kit.unit),
+        projects=[
+            KitOrderPart(
+                recipe=one.made.project.recipe,
+                title=one.made.project.title,
+                count=one.count,
+                copies=one.made.project.copies,
+                hoopings=one.hoopings,
+                hoop=one.made.room.hoop.name,
+            )
+            for one in kit.orders
+        ],
+        selvedge=kit.cutting.selvedge,
+        squaring=kit.cutting.squaring,
+        layers=kit.cutting.layers,
+        shrinkage=kit.cutting.shrinkage,
+        fabrics=[_cloth(one) for one in kit.sheets],
+        notions=[
+            KitNotionPart(
+                name=one.name,
+                title=one.title,
+                sort=str(one.sort),
+                quantity=one.quantity,
+                length=one.length,
+                width=one.width,
+            )
+            for one in every.notions
+        ],
+        stabiliser=[
+            KitSheetPart(
+                hoop=one.hoop,
+                title=one.title,
+                width=one.size[0],
+                height=one.size[1],
+                sheets=one.sheets,
+            )
+            for one in every.stabiliser
+        ],
+        tape=[
+            KitTapePart(width=one.width, length=one.length, strips=one.strips) for one in every.tape
+        ],
+    )
+
+
+def _cloth(plan: SheetPlan) -> KitClothPart:
+    return KitClothPart(
+        role=plan.role,
+        sort=plan.sort,
+        title=plan.title,
+        called=plan.called,
+        number=plan.number,
+        bought=plan.bought,
+        width=_plain(plan.width),
+        selvedges=[_plain(one) for one in plan.selvedges],
+        length=_plain(plan.length),
+        bound=_plain(plan.bound),
+        proven=plan.proven,
+        there=None if plan.there is None else _plain(plan.there),
+        buy=None if plan.buy is None else _plain(plan.buy),
+        used=round(plan.used, 4),
+        cuts=[_cut(number, one) for number, one in enumerate(plan.cuts, 1)],
+        placed=[_placed(one) for one in plan.placed],
+    )
+
+
+def _cut(number: int, cut: ClothCut) -> KitCutPart:
+    return KitCutPart(
+        order=number,
+        kind=cut.kind.value,
+        ruler=_plain(cut.ruler),
+        layers=cut.layers,
+        folded=cut.folded,
+        strips=list(cut.strips),
+        lines=[[_plain(one) for one in line] for line in cut.lines],
+    )
+
+
+def _placed(one: PlacedPiece) -> KitPlacedPart:
+    return KitPlacedPart(
+        piece=one.piece,
+        title=one.title,
+        x=_plain(one.x),
+        y=_plain(one.y),
+        width=_plain(one.width),
+        height=_plain(one.height),
+        turned=one.turned,
+        strip=one.strip,
+        by_template=one.by_template,
+    )
+
+
+def _plain(mm: float) -> float:
+    """A length without the noise of reckoning."""
+    return round(mm, 6) if abs(mm) > TOLERANCE else 0.0

@@ -1,0 +1,328 @@
+"""From cloths to cut and the cloth there is to a plan for each length of cloth."""
+
+import math
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from paramgen.amounts.project_materials import ClothToCut, PieceToCut
+from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
+from paramgen.kits.cut_order import LaidStrip, cuts_of
+from paramgen.kits.cutting_plan import PlacedPiece, SheetPlan
+from paramgen.kits.strip_choice import SecondsLeft, choose_strips
+from paramgen.kits.strip_sizes import (
+    FINEST,
+    ChosenStrip,
+    SizeToCut,
+    StripsChosen,
+    StripStock,
+    whole_down,
+    whole_up,
+)
+from paramgen.lengths import INCH, TOLERANCE, round_up, show
+from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.kinds import Grain
+from paramgen.vocabulary.unit import Unit
+
+#: Cloth is sold by this, mm: 10 cm; 1/8 yd (common practice, no source).
+SOLD_BY = {Unit.MM: 100.0, Unit.INCH: 4.5 * INCH}
+
+
+@dataclass(frozen=True)
+class _Stock:
+    """Some of the cloth there is, as it is cut."""
+
+    there: ClothThere
+    usable: float
+    selvedges: tuple[float, float]
+    length: float | None
+
+
+def plan_cutting(
+    cloth: ClothToCut,
+    there: Sequence[ClothThere],
+    cutting: Cutting,
+    unit: Unit,
+    left: SecondsLeft,
+) -> tuple[SheetPlan, ...]:
+    """Plan how a cloth is cut.
+
+    Parameters
+    ----------
+    cloth : ClothToCut
+    there : sequence of ClothThere
+        All of its role; one of them is bought as it is needed, and stands last.
+    cutting : Cutting
+    unit : Unit
+        Cloth is bought as it is sold where the person measures so.
+    left : callable
+        Seconds left.
+
+    Returns
+    -------
+    tuple of SheetPlan
+        One for each length that something is cut from, what is there first.
+
+    Raises
+    ------
+    InputError
+        If a piece is larger than the cloth that is bought, or a print and the grain disagree.
+    """
+    stocks = [_stock(one, cutting) for one in there for _ in range(_lengths(one))]
+    kinds = _kinds(cloth, stocks[-1].there.one_way)
+    _check(cloth, kinds, stocks[-1], unit)
+    sizes = [kind.size for kind in kinds]
+    chosen = choose_strips(sizes, [_as_strips(one, cutting) for one in stocks], left)
+    sheets = list(_sheets(chosen, stocks, cutting, left))
+    return tuple(_planned(cloth, kinds, sheets, cutting, unit))
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """Pieces of one size that lie alike."""
+
+    size: SizeToCut
+    pieces: tuple[tuple[PieceToCut, bool], ...]
+    across: float
+    along: float
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """A length of cloth with the strips that are cut from it."""
+
+    stock: _Stock
+    strips: tuple[ChosenStrip, ...]
+    bound: float
+    proven: bool
+
+
+def _lengths(there: ClothThere) -> int:
+    return there.pieces if there.pieces is not None and not there.bought else 1
+
+
+def _stock(there: ClothThere, cutting: Cutting) -> _Stock:
+    """Cloth as it is cut: washed, its selvedges off."""
+    kept = 1 - cutting.shrinkage
+    first, second = (cutting.selvedge if there.selvedges > side else 0.0 for side in (0, 1))
+    usable = there.width * kept - first - second
+    length = None if there.length is None else there.length * kept
+    return _Stock(there, usable, (first, second), length)
+
+
+def _as_strips(stock: _Stock, cutting: Cutting) -> StripStock:
+    room = None if stock.length is None else whole_down(max(0.0, stock.length - cutting.squaring))
+    width = max(0, whole_down(stock.usable))
+    if stock.there.bought:
+        return StripStock(width=width, highest=room)
+    return StripStock(width=width, length=room, costs=False)
+
+
+def _kinds(cloth: ClothToCut, one_way: OneWay) -> tuple[_Kind, ...]:
+    """Pieces by the size that they have across and along the cloth."""
+    found: dict[tuple[float, float, bool], list[tuple[PieceToCut, bool]]] = defaultdict(list)
+    for piece in cloth.pieces:
+        width, height = piece.cut
+        lies_turned = piece.grain is Grain.WIDTH or (
+            one_way is OneWay.ACROSS and piece.grain is Grain.ANY
+        )
+        turns = piece.grain is Grain.ANY and one_way is OneWay.NO
+        across, along = (height, width) if lies_turned else (width, height)
+        if turns and across < along:
+            across, along, lies_turned = along, across, not lies_turned
+        found[across, along, turns].append((piece, lies_turned))
+    return tuple(
+        _Kind(
+            SizeToCut(
+                across=whole_up(across),
+                along=whole_up(along),
+                count=sum(piece.quantity for piece, _ in pieces),
+                turns=turns,
+            ),
+            tuple(pieces),
+            across,
+            along,
+        )
+        for (across, along, turns), pieces in found.items()
+    )
+
+
+def _check(cloth: ClothToCut, kinds: Sequence[_Kind], last: _Stock, unit: Unit) -> None:
+    faults = list(_against_the_print(cloth, last.there))
+    wide, long = last.usable, last.length
+    for kind in kinds:
+        ways = [(kind.across, kind.along)]
+        ways += [(kind.along, kind.across)] if kind.size.turns else []
+        if not any(_fits(way, wide, long) for way in ways):
+            needs = min(across for across, _ in ways) + last.there.width - last.usable
+            title = kind.pieces[0][0].title
+            text = (
+                f"the {title} takes {show(kind.across, unit)} across the cloth, of which "
+                f"{show(max(0.0, wide), unit)} can be used"
+            )
+            hint = f"Take one at least {show(round_up(needs, 1.0), unit)} wide"
+            hint += "." if long is None else ", by the length."
+            faults.append(Fault(text, f"--fabric {cloth.role}", hint=hint))
+    if faults:
+        raise InputError(faults)
+
+
+def _fits(way: tuple[float, float], wide: float, long: float | None) -> bool:
+    across, along = way
+    return across <= wide + TOLERANCE and (long is None or along <= long + TOLERANCE)
+
+
+def _against_the_print(cloth: ClothToCut, there: ClothThere) -> Iterator[Fault]:
+    """Faults of pieces whose grain would lay a one-way print on its side."""
+    wrong = {OneWay.ALONG: Grain.WIDTH, OneWay.ACROSS: Grain.HEIGHT}.get(there.one_way)
+    for piece in cloth.pieces:
+        if wrong is not None and piece.grain is wrong:
+            text = f"the grain of the {piece.title} lays a {there.one_way} print on its side"
+            other = OneWay.ACROSS if there.one_way is OneWay.ALONG else OneWay.ALONG
+            hint = f"Take a cloth whose print is {other}, or one without an upper end."
+            yield Fault(text, f"--fabric {cloth.role}", hint=hint)
+
+
+def _sheets(
+    chosen: StripsChosen, stocks: Sequence[_Stock], cutting: Cutting, left: SecondsLeft
+) -> Iterator[_Sheet]:
+    """Every length of cloth with its strips."""
+    for place, stock in enumerate(stocks):
+        strips = tuple(one for one in chosen.strips if one.stock == place)
+        if not strips:
+            continue
+        if not stock.there.bought:
+            yield _Sheet(stock, strips, 0.0, chosen.proven)
+        elif stock.length is None:
+            bound = chosen.bound / FINEST + cutting.squaring
+            yield _Sheet(stock, strips, bound, chosen.proven)
+        else:
+            yield from _by_the_piece(strips, chosen, stock, cutting, left)
+
+
+def _by_the_piece(
+    strips: Sequence[ChosenStrip],
+    chosen: StripsChosen,
+    stock: _Stock,
+    cutting: Cutting,
+    left: SecondsLeft,
+) -> Iterator[_Sheet]:
+    """Share strips out over as few pieces of a length as may be: cutting stock in one direction."""
+    assert stock.length is not None
+    room = whole_down(stock.length - cutting.squaring)
+    heights: dict[int, list[ChosenStrip]] = defaultdict(list)
+    for strip in strips:
+        heights[strip.height].append(strip)
+    sizes = [SizeToCut(across=h, along=1, count=len(found)) for h, found in heights.items()]
+    shared = choose_strips(sizes, [StripStock(width=room)], left)
+    least = max(1, math.ceil(chosen.bound / room - TOLERANCE))
+    queues = list(heights.values())
+    for piece in shared.strips:
+        held = tuple(queues[one.size].pop() for one in piece.pieces)
+        yield _Sheet(stock, held, 0.0, len(shared.strips) <= least)
+
+
+def _planned(
+    cloth: ClothToCut,
+    kinds: Sequence[_Kind],
+    sheets: Sequence[_Sheet],
+    cutting: Cutting,
+    unit: Unit,
+) -> Iterator[SheetPlan]:
+    queues = [list(_each(kind)) for kind in kinds]
+    for number, sheet in enumerate(sheets, 1):
+        stock = sheet.stock
+        ordered = sorted(sheet.strips, key=lambda one: (-one.height, _shape(one, kinds)))
+        strips = _laid(ordered, kinds, queues, cutting.squaring)
+        length = strips[-1].y + strips[-1].height
+        by_length = stock.there.bought and stock.length is None
+        yield SheetPlan(
+            role=cloth.role,
+            sort=cloth.sort,
+            title=cloth.title,
+            called=stock.there.called,
+            number=number,
+            width=stock.usable,
+            selvedges=stock.selvedges,
+            length=length,
+            bound=min(length, sheet.bound),
+            proven=sheet.proven,
+            there=stock.length,
+            bought=stock.there.bought,
+            buy=round_up(length / (1 - cutting.shrinkage), SOLD_BY[unit]) if by_length else None,
+            cuts=cuts_of(
+                strips,
+                width=stock.usable,
+                selvedges=stock.selvedges,
+                squaring=cutting.squaring,
+                sheet=stock.length,
+                layers=cutting.layers,
+            ),
+            placed=tuple(piece for strip in strips for piece in strip.pieces),
+        )
+
+
+def _each(kind: _Kind) -> Iterator[tuple[PieceToCut, bool]]:
+    for piece, turned in kind.pieces:
+        for _ in range(piece.quantity):
+            yield piece, turned
+
+
+def _shape(strip: ChosenStrip, kinds: Sequence[_Kind]) -> tuple[tuple[float, float], ...]:
+    """Sizes from left to right: the highest first, so that those to be trimmed lie together."""
+    sizes = (_size(kinds[one.size], turned=one.turned) for one in strip.pieces)
+    return tuple(sorted(((-along, -across) for across, along in sizes)))
+
+
+def _size(kind: _Kind, *, turned: bool) -> tuple[float, float]:
+    return (kind.along, kind.across) if turned else (kind.across, kind.along)
+
+
+def _laid(
+    ordered: Iterable[ChosenStrip],
+    kinds: Sequence[_Kind],
+    queues: Sequence[list[tuple[PieceToCut, bool]]],
+    squaring: float,
+) -> list[LaidStrip]:
+    """Give every strip its place and every place its piece."""
+    strips: list[LaidStrip] = []
+    y = squaring
+    for number, strip in enumerate(ordered, 1):
+        inside = sorted(
+            strip.pieces,
+            key=lambda one: [-side for side in _size(kinds[one.size], turned=one.turned)[::-1]],
+        )
+        x, placed = 0.0, []
+        for one in inside:
+            across, along = _size(kinds[one.size], turned=one.turned)
+            piece, turned = queues[one.size].pop(0)
+            placed.append(
+                PlacedPiece(
+                    piece=piece.name,
+                    title=piece.title,
+                    x=round(x, 6),
+                    y=round(y, 6),
+                    width=across,
+                    height=along,
+                    turned=turned != one.turned,
+                    strip=number,
+                    by_template=piece.by_template,
+                )
+            )
+            x += across
+        height = max(piece.height for piece in placed)
+        strips.append(LaidStrip(number, round(y, 6), height, tuple(placed)))
+        y = round(y + height, 6)
+    return strips
+
+
+def as_one_cloth(cloths: Iterable[ClothToCut]) -> tuple[ClothToCut, ...]:
+    """Interfacing of one kind is one cloth, whatever it is fused to."""
+    joined: dict[tuple[str, str, str], ClothToCut] = {}
+    for cloth in cloths:
+        role = "interfacing" if cloth.sort == "interfacing" else cloth.role
+        key = role, cloth.sort, cloth.title
+        before = joined.get(key)
+        pieces = (*before.pieces, *cloth.pieces) if before else cloth.pieces
+        joined[key] = replace(cloth, role=role, pieces=pieces)
+    return tuple(joined.values())
