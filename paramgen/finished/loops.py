@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from paramgen.finished.finished_limits import RIBBON
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.flaps import TOUCH, Flap, FlapSide, rim_line
-from paramgen.reference.materials import ANY_CLOTH
+from paramgen.reference.material_list import ANY_CLOTH
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity

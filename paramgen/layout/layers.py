@@ -11,7 +11,7 @@ from paramgen.layout.name_scope import NamedValues, as_named, pointed_at, spot, 
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
-from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
+from paramgen.reference.material_list import ANY_CLOTH, NOTIONS, listed_materials
 from paramgen.vocabulary.facts import Clause, Mm, Term, facts
 from paramgen.vocabulary.kinds import Along, Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point

@@ -20,7 +20,7 @@ from paramgen.recipe.language import (
     StepTable,
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
-from paramgen.reference.materials import listed_materials, of_sort
+from paramgen.reference.material_list import listed_materials, of_sort
 from paramgen.vocabulary.kinds import FoldKind, NotionSort
 
 #: What is done to pieces of fabric alone.
