@@ -11,6 +11,7 @@ the recipes take a quarter of any at most, and a test holds them to that.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from paramgen.vocabulary.facts import Clause, Name, Term, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
@@ -83,6 +84,7 @@ class Allowance:
 IN_ALL = Clause("in-all")
 
 
+@lru_cache(maxsize=256)
 def up_to(kind: str, name: str) -> Clause:
     """Where, in what a recipe names: up to the end of one of its lines, outlines, pieces, values.
 
@@ -105,6 +107,9 @@ REACH = 2500.0
 
 #: No piece is cut longer, mm: a strap or a binding of the longest is joined from shorter ones.
 LONGEST_CUT = 5000.0
+
+#: No notion that is never laid is longer, mm: tape or cord off a roll.
+LONGEST_NOTION = 100_000.0
 
 #: What would fit a hoop is looked for by trying: so many stitches in all tries, and in stitches
 #: what a try and a run take beside them. The largest wallet takes 190,000 for its 34 tries, a tag

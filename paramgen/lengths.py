@@ -416,8 +416,10 @@ def show_all_sizes_apart(sizes: Sequence[tuple[float, float]], unit: Unit) -> tu
     )
 
 
-def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
-    """Write a width and height in mm for a person to read.
+def show_size(
+    width: float, height: float, unit: Unit, *, depth: float = 0.0, denominator: int = 16
+) -> str:
+    """Write a width and height in mm for a person to read, and a depth where there is one.
 
     Examples
     --------
@@ -426,12 +428,18 @@ def show_size(width: float, height: float, unit: Unit, *, denominator: int = 16)
 
     >>> show_size(0, 0, Unit.INCH)
     '0 × 0 in'
+    >>> show_size(160, 110, Unit.MM, depth=60)
+    '160 × 110 × 60 mm'
     """
-    return f"{_number(width, unit, denominator)} × {show(height, unit, denominator=denominator)}"
+    *first, last = (width, height, depth) if depth else (width, height)
+    numbers = [_number(one, unit, denominator) for one in first]
+    return " × ".join([*numbers, show(last, unit, denominator=denominator)])
 
 
-def show_size_both(width: float, height: float, unit: Unit, *, denominator: int = 16) -> str:
-    """Write a width and height in the unit asked for, with the other beside it.
+def show_size_both(
+    width: float, height: float, unit: Unit, *, depth: float = 0.0, denominator: int = 16
+) -> str:
+    """Write a width and height, and a depth if any, in the unit asked for, the other beside it.
 
     Examples
     --------
@@ -441,8 +449,11 @@ def show_size_both(width: float, height: float, unit: Unit, *, denominator: int 
     >>> show_size_both(0, 0, Unit.MM)
     '0 × 0 mm (0 × 0 in)'
     """
-    beside = show_size(width, height, other_unit(unit), denominator=denominator)
-    return f"{show_size(width, height, unit, denominator=denominator)} ({beside})"
+    one, other = (
+        show_size(width, height, each, depth=depth, denominator=denominator)
+        for each in (unit, other_unit(unit))
+    )
+    return f"{one} ({other})"
 
 
 def round_up(mm: float, mark: float) -> float:

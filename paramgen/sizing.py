@@ -34,7 +34,7 @@ from paramgen.recipe.language import AskedCount, AskedSize, Choice, Length, Repe
 from paramgen.recipe.other_words import option_meant
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.recipe.terms import Sentence, ShownMeasure
-from paramgen.reference.material_list import ANY_CLOTH, listed_materials
+from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import Speaker
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity

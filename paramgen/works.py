@@ -11,7 +11,8 @@ from typing import Generic, TypeVar
 
 import numpy as np
 
-from paramgen.finished.all_findings import Proven, prove
+from paramgen.finished.all_findings import Proven, prove, stopped
+from paramgen.layout.embellished_project import coarser
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
@@ -119,6 +120,7 @@ class Works:
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
+        self._stopped = Kept[bool](most_answers)
 
     def sized(
         self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
@@ -173,13 +175,13 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
+        return self._proven.get(sized.key, lambda: prove(self._to_rehearse(sized)))
 
-        def work_out() -> Proven:
-            if without_curves(sized, COARSE):
-                return prove(self._as_it_is(sized))
-            return prove(lay_out(sized, chord_error=COARSE))
-
-        return self._proven.get(sized.key, work_out)
+    def _to_rehearse(self, sized: Sized) -> Project:
+        """A sized recipe laid out with curves no finer than the rehearsal needs."""
+        if without_curves(sized, COARSE):
+            return coarser(self._as_it_is(sized), COARSE)
+        return coarser(lay_out(sized, chord_error=COARSE), COARSE)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""
@@ -191,6 +193,17 @@ class Works:
                 return problem.findings
 
         return self._found.get(sized.key, work_out)
+
+    def stopped(self, sized: Sized) -> bool:
+        """Whether anything that is found stops it; see `stopped`."""
+
+        def work_out() -> bool:
+            try:
+                return stopped(self._to_rehearse(sized))
+            except CannotMakeError:
+                return True
+
+        return self._stopped.get(sized.key, work_out)
 
 
 #: Works everything out anew.

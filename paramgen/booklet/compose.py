@@ -308,7 +308,7 @@ def _record(project: Project) -> Iterator[str]:
 def facts(made: Made) -> Iterator[tuple[str, str]]:
     """Say what heads the booklet: each fact by its name."""
     project, hoop = made.project, made.room.hoop
-    yield "Finished size", show_size_both(*project.finished, project.unit)
+    yield "Finished size", show_size_both(*project.finished, project.unit, depth=project.depth)
     field = show_size_both(hoop.width, hoop.height, project.unit)
     turned = ", lying turned by 90°" if project.turned else ""
     yield "Hoop", f"{hoop.name}, field {field}{turned}"
@@ -389,8 +389,10 @@ def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
     if step is not None:
         yield f"In step {step.number}."
     elif not any(one.act is Act.FOLD and not one.pieces for one in folds):
-        laid = next(s for s in steps if any(one.piece == piece.name for one in s.layers))
-        yield f"Before it is laid in step {laid.number}."
+        laid = [s for s in steps if any(one.piece == piece.name for one in s.layers)]
+        bound = [s for s in steps if s.act is Act.BIND and piece.name == project.finish.binding]
+        yield from [f"Before it is laid in step {one.number}." for one in laid[:1]]
+        yield from [f"Before it is sewn on in step {one.number}." for one in bound[:1]]
     fused = [one for one in steps if one.act is Act.FUSE and piece.name in one.pieces]
     for one in fused:
         if step is not None and step.number < one.number:

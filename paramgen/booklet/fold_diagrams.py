@@ -214,6 +214,8 @@ def _says(creases: list[Crease], lies: Box, unit: Unit) -> str:
     if kind is FoldKind.HEM:
         turns = list(dict.fromkeys(show_both(_turn(one, lies), unit) for one in creases))
         return f"Turn {listed(turns)} in along the line and press."
+    if kind is FoldKind.THIRDS:
+        return "Fold what lies beyond the line over along it and press."
     if kind is FoldKind.QUARTER and len(creases) > 1:
         return "Fold both edges to the middle and press."
     (ax, ay), (bx, by) = creases[0].start, creases[0].end

@@ -8,6 +8,7 @@ from paramgen.drawings.front_end.facing_sides import fold_sides
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.finished.gap_closing import closings
 from paramgen.finished.turned_curves import tight
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.making import Made
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
@@ -26,9 +27,12 @@ _ACTS = {
     Act.FUSE: "It holds all over, at its corners too, once it has cooled.",
     Act.EDGE_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
     Act.TOP_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
+    Act.BOX: "The two seams lie on each other in the middle, and both corners are as deep.",
+    Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
 _CLOSED = "The gap is closed: both its sides are caught."
+_BOUND = "The edge that was open is caught all along, both its layers."
 
 
 def to_look_for(made: Made, step: Step, tape_on: int) -> tuple[str, ...]:
@@ -66,14 +70,21 @@ def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator
     elif step.act is Act.TURN:
         yield _turned(project, step)
     elif step.act is Act.PRESS:
-        gap = ", and the two sides of the gap lie level" if step.number < closing else ""
+        level = step.number < closing and not _stays_open(project)
+        gap = ", and the two sides of the gap lie level" if level else ""
         yield f"The edge is flat all round{gap}."
     elif step.act is Act.FASTEN:
         yield from _fastened(project, step)
     elif step.act in _ACTS:
         yield _ACTS[step.act]
     if step.number == closing:
-        yield _CLOSED
+        yield _BOUND if _stays_open(project) else _CLOSED
+
+
+def _stays_open(project: Project) -> bool:
+    """Whether it was turned through an edge that the seam leaves open from corner to corner."""
+    gaps = gaps_in(project, (project.seam,))
+    return bool(gaps) and all(is_open_edge(project.seam, gap.line) for gap in gaps)
 
 
 def _fastened(project: Project, step: Step) -> Iterator[str]:
@@ -114,10 +125,15 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
             "Every edge that the line should hold is caught, and nothing has been pushed out of "
             "place."
         )
-    if Role.TOP_STITCH in roles:
+    if any(step.number in one.steps for one in project.embellishments):
+        if Role.TOP_STITCH in roles:
+            yield "The panel lies flat, without a pleat or a bubble between the lines."
+    elif Role.TOP_STITCH in roles:
         yield "The stitching runs beside its edge all the way and has not slipped off."
     if Role.SEAM in roles:
         yield "The line is complete and no stitch is skipped where it is thick."
+    if Role.OVERCAST in roles:
+        yield "The zigzag runs beside the seam all the way and touches it nowhere."
     if behind and not roles <= {Role.PLACEMENT}:
         pieces = list(dict.fromkeys(behind))
         lie = "lies flat and has" if len(pieces) == 1 else "lie flat and have"
@@ -223,6 +239,13 @@ def _general(made: Made) -> Iterator[Trouble]:
 
 def _edges(project: Project) -> Iterator[Trouble]:
     """Of corners and curves, turned, what does not come out; of those there are."""
+    if project.depth:
+        yield Trouble(
+            "The bottom stands askew.",
+            "A side seam does not lie on the bottom seam where they are sewn across, or one corner "
+            "is deeper than the other.",
+            "Unpick that seam, push a pin through both seams, and measure from the tip along them.",
+        )
     if has_corners(project):
         yield Trouble(
             "A corner does not come out.",

@@ -2,6 +2,7 @@
 
 import json
 from pathlib import Path
+from shlex import quote as quoted
 from typing import Annotated
 
 import typer
@@ -23,6 +24,7 @@ from paramgen.cli.options import (
     Margin,
     NeededHoop,
     NoPapers,
+    OnPanels,
     PaperMargin,
     PaperName,
     Printed,
@@ -81,6 +83,65 @@ def _about(recipe: RecipeName, unit: UnitName = "") -> None:
         typer.echo(recipe_report(find_recipe(recipe), unit_shown(unit)), nl=False)
 
 
+@app.command("new", help=COMMANDS["new"])
+def _new(
+    name: Annotated[
+        str, typer.Argument(metavar="NAME", help="Of the recipe: NAME.toml is written here.")
+    ],
+    title: Annotated[
+        str | None, typer.Option("--title", metavar="TITLE", help="What it is: Dibber sleeve.")
+    ] = None,
+    construction: Annotated[
+        str | None,
+        typer.Option("--construction", metavar="WAY", help="turned (unless said) or raw-edge."),
+    ] = None,
+    outline: Annotated[
+        str | None,
+        typer.Option(
+            "--outline",
+            metavar="SHAPE",
+            help="rounded (unless said), rectangle, oval or hexagon.",
+        ),
+    ] = None,
+    zipped: Annotated[
+        bool | None, typer.Option("--zip/--no-zip", help="A zip across its front.")
+    ] = None,
+    pockets: Annotated[
+        int | None, typer.Option("--pockets", metavar="NUMBER", help="0 to 3, without a zip.")
+    ] = None,
+    closing: Annotated[
+        str | None, typer.Option("--closing", metavar="WAY", help="none or snap: of one pocket.")
+    ] = None,
+    holds: Annotated[
+        str | None,
+        typer.Option(
+            "--holds", metavar="THING", help="What a pocket or the pouch holds: passport, 90x150mm."
+        ),
+    ] = None,
+) -> None:
+    with told() as known:
+        from paramgen.cli.new_command import FirstAnswers, new_recipe
+        from paramgen.cli.text_tables import finding_text
+
+        given = FirstAnswers(
+            title=title,
+            outline=outline,
+            construction=construction,
+            zipped=zipped,
+            pockets=pockets,
+            closing=closing,
+            holds=holds,
+        )
+        made, file = new_recipe(name, given)
+        known.written.append(f"Wrote {file.absolute()}.")
+        for finding in made.findings:
+            typer.echo(finding_text(finding, known.unit))
+        hoop = quoted(made.hoop.name)
+        typer.echo(f"Wrote {file}. It can be made as it is, in hoop {made.hoop.name}. Now, say:")
+        for words in (f"about {file}", f"page {file}", f"make {file} --hoop {hoop}"):
+            typer.echo(f"  paramgen {words}")
+
+
 @app.command("make", help=COMMANDS["make"])
 def _make(
     recipe: RecipeName,
@@ -104,6 +165,7 @@ def _make(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -149,6 +211,7 @@ def _make(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -197,6 +260,7 @@ def _check(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     as_json: Annotated[bool, typer.Option("--json", help="Print what was found as JSON.")] = False,
     places: Annotated[
         Path | None,
@@ -234,6 +298,7 @@ def _check(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         wanted = asked(with_settings(words), find=workshop().recipe, works=workshop().works)
         known.unit = wanted.order.unit
@@ -321,6 +386,7 @@ def _fit(
     margin: Margin = "",
     no_turn: Upright = False,
     title: Title = "",
+    on: OnPanels = None,
 ) -> None:
     with told() as known:
         from paramgen.cli.fit_command import FitQuestion, fit
@@ -338,6 +404,7 @@ def _fit(
             copies=copies,
             singly=singly,
             title=title,
+            on="; ".join(on or ()),
         )
         question = FitQuestion(
             largest=largest,
@@ -381,6 +448,7 @@ def _grade(
     copies: CopyCount = "",
     singly: Singly = False,
     cloth: ClothWords = None,
+    on: OnPanels = None,
     paper: PaperName = "",
     paper_margin: PaperMargin = "",
     printed: Printed = "",
@@ -414,6 +482,7 @@ def _grade(
             title=title,
             holds=holds,
             cloths=cloth or (),
+            on="; ".join(on or ()),
         )
         folder = out or default_folder(table)
         known.written.append(f"Rows that were made are whole, in {folder.absolute()}.")
@@ -664,14 +733,14 @@ def _things(unit: UnitName = "") -> None:
 
 @app.command("schema", help=COMMANDS["schema"])
 def _schema(
-    file: Annotated[
-        str, typer.Argument(metavar="[FILE]", help="plan.json unless given; or kit.json.")
-    ] = "plan.json",
+    what: Annotated[
+        str, typer.Argument(metavar="[WHAT]", help="plan (unless said), recipe, part or kit.")
+    ] = "plan",
 ) -> None:
     with told():
-        from paramgen.cli.schema_report import schema_report
+        from paramgen.cli.schemas import schema_of
 
-        typer.echo(schema_report(file))
+        typer.echo(json.dumps(schema_of(what), indent=1))
 
 
 for _one in app.registered_commands:

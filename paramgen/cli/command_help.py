@@ -10,6 +10,7 @@ SUMMARY = (
 COMMANDS = {
     "list": "Show the recipes.",
     "about": "Show a recipe's sizes, limits, choices and steps.",
+    "new": "Begin a recipe of your own, from a few answers.",
     "make": "Make a project: a folder of stitch files, drawings and papers.",
     "check": "Work everything out as make does, and write nothing.",
     "fit": "Find what size works, which hoop takes it, and what it holds.",
@@ -20,7 +21,7 @@ COMMANDS = {
     "hoops": "Show the listed hoops.",
     "settings": "Say once which hoops, stitch files, unit and paper are yours.",
     "things": "Show the listed things to hold.",
-    "schema": "Print the JSON schema of plan.json or kit.json.",
+    "schema": "Print the JSON schema of plan.json, a recipe, a part or kit.json.",
 }
 
 AFTERWORD = """\

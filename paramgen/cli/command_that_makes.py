@@ -56,6 +56,7 @@ def make_command(
     if unit_asked("", [*asked.values(), hoop, margin]) is not order.unit:
         typed_words += ["--unit", str(order.unit)]
     typed_words += ["--title", order.recipe.title] if order.recipe.title else []
+    typed_words += _on(order)
     if words is not None:
         besides = {
             "--files": words.files,
@@ -135,10 +136,16 @@ def _fit_command(
     words += ["--margin", margin] if margin else []
     words += ["--no-turn"] if not room.may_turn else []
     words += ["--title", order.recipe.title] if order.recipe.title else []
+    words += _on(order)
     read = [*(one.partition("=")[2] for one in asked), asks[-1], margin, *hoops]
     if unit_asked("", read) is not unit:
         words += ["--unit", str(unit)]
     return command(words)
+
+
+def _on(order: Order) -> list[str]:
+    """What is asked for on its panels."""
+    return [word for one in order.recipe.on for word in ("--on", f"{one.panel}={one.text}")]
 
 
 def command(words: Iterable[str]) -> str:

@@ -196,7 +196,7 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
         own = words.hoop.strip() or question.come_from
         several = words.more_hoops if words.hoop.strip() else ()
         here = replace(words, hoop=own or spacious.name, more_hoops=several)
-        there = replace(words, hoop=question.go_to, more_hoops=(), values=())
+        there = replace(words, hoop=question.go_to, more_hoops=(), values=(), on="")
         by = "--from" if question.come_from else "--hoop"
         wanted = faults.tried(lambda: asked(here, find=find, among=hoops, hoop_by=by, works=works))
         if question.go_to:

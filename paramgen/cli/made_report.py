@@ -21,8 +21,9 @@ def made_report(made: Made, cloths: Cloths = NO_CLOTHS) -> str:
     way += f", {project.copies} copies at once" if project.copies > 1 else ""
     field = show_size_both(hoop.width, hoop.height, unit)
     kind = f" ({project.kind})" if project.own_title else ""
+    finished = show_size_both(*project.finished, unit, depth=project.depth)
     parts = [
-        f"{project.title}{kind}, finished {show_size_both(*project.finished, unit)}",
+        f"{project.title}{kind}, finished {finished}",
         f"Hoop {hoop.name}, field {field}{way}\n",
         "Cut\n" + table(("piece", "fabric", "pieces", "cut", "folded"), _cut(project)),
         "Fabric\n" + table(("fabric", "how much"), _fabric(made)),

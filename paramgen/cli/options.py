@@ -125,6 +125,15 @@ ClothWords = Annotated[
         '"lining=leaves.jpg, repeat 60 mm". May be repeated.',
     ),
 ]
+OnPanels = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--on",
+        metavar="PANEL=KIND:WHAT",
+        help='What to stitch on a panel for its looks: "lower outer=quilting:diagonal,20mm". '
+        "May be repeated.",
+    ),
+]
 FabricWords = Annotated[
     list[str] | None,
     typer.Option(
@@ -198,7 +207,7 @@ TableFile = Annotated[
     Path,
     typer.Argument(
         metavar="TABLE.csv",
-        help="Columns: recipe, hoop, name, title, holds, unit, margin, copies, and any size, "
+        help="Columns: recipe, hoop, name, title, holds, on, unit, margin, copies, and any size, "
         "count, choice or length.",
     ),
 ]

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.copies.shared_sheets import is_sheet_step
 from paramgen.layout.layers import TAPE_LENGTH
-from paramgen.layout.turning_gaps import PAST_GAP, gaps_in
+from paramgen.layout.turning_gaps import PAST_GAP, gaps_in, is_open_edge
 from paramgen.lengths import TOLERANCE
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Act
@@ -69,6 +69,8 @@ def _left_at_gaps(project: Project, sheets: frozenset[str]) -> Iterator[BaseGeom
     ]
     room = shapely.intersection_all(edges)
     for gap in gaps_in(project, (project.seam,)):
+        if is_open_edge(project.seam, gap.line):
+            continue  # it is trimmed with all the rest
         run = project.seam.line & gap.line.buffer(PAST_GAP)
         deep = float(run.distance(room.boundary))
         beside = run.buffer(deep, cap_style="flat", join_style="mitre") - project.seam.area

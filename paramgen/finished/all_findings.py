@@ -1,12 +1,13 @@
 """Everything that is found about a project, from its first step to the finished thing."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from paramgen.finished.bulk import bulk
 from paramgen.finished.covered_openings import covered
 from paramgen.finished.finished_thing import FinishedThing, finish
-from paramgen.finished.fold_room import folding
+from paramgen.finished.fold_room import crowding, folding
 from paramgen.finished.gap_closing import gap
 from paramgen.finished.hardware import hardware
 from paramgen.finished.held_things import contents
@@ -17,7 +18,7 @@ from paramgen.finished.turned_curves import curves
 from paramgen.finished.wrong_sides import faces
 from paramgen.rehearsal.density import density
 from paramgen.rehearsal.outside_hollow import work_through
-from paramgen.rehearsal.rehearse import rehearsed, worst_first
+from paramgen.rehearsal.rehearse import rehearsed, rehearsed_beside, worst_first
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.project import Project
@@ -51,25 +52,43 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
     done = work_through(project)
     thing = finish(done)
     found = [
+        *rehearsed_beside(done),
         *rehearsed(done),
-        *faces(thing),
-        *pulling(thing),
-        *loops(thing),
-        *strips(project),
-        *covered(thing),
-        *contents(thing),
-        *folding(thing),
+        *_finished(thing),
+        *crowding(thing),
         *curves(thing),
-        *gap(thing),
-        *bulk(thing),
-        *hardware(thing),
-        *thread(thing),
         *density(sewn, project),
     ]
     return Proven(worst_first(_causes(found)), thing)
 
 
-#: What follows from another finding about the same piece is not said again.
+def stopped(project: Project) -> bool:
+    """Whether anything that `prove` finds stops it: known sooner than all that is found.
+
+    What never stops it is not looked for, nor anything more once something does. The finished
+    thing comes first: sizes that do not do mostly fail there.
+    """
+    done = work_through(project)
+    return any(one.stops for one in chain(_finished(finish(done)), rehearsed(done)))
+
+
+def _finished(thing: FinishedThing) -> Iterator[Finding]:
+    """Find what may stop the finished thing, and whatever is found with it."""
+    yield from faces(thing)
+    yield from pulling(thing)
+    yield from loops(thing)
+    yield from strips(thing.project)
+    yield from covered(thing)
+    yield from contents(thing)
+    yield from folding(thing)
+    yield from gap(thing)
+    yield from bulk(thing)
+    yield from hardware(thing)
+    yield from thread(thing)
+
+
+#: What follows from another finding about the same piece is not said again. All of those others
+#: stop the project.
 FOLLOWS = {
     "raw-edge-shows": ("opens-inside", "fold-in-seam"),
     "edge-not-held": ("opens-inside", "raw-edge-shows", "needle-misses", "loose"),

@@ -18,12 +18,14 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import CLOSED, UNDER_EMBROIDERY, UNDER_SEWING
 from paramgen.finished.finished_thing import FinishedThing, top_stitched
+from paramgen.finished.standing_room import room_place
 from paramgen.geometry.mirror import mirrored_points
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.line_stretches import spots_along
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Mm, StepName, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import BoolArray, FloatArray, Point
 
 #: Least and most, mm.
@@ -137,12 +139,46 @@ def by_machine(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
 @lru_cache(maxsize=4)
 def by_hand(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     """What lies under each line stitched by hand where it is thickest, allowances included."""
-    return tuple(
+    along = tuple(
         _under(step.number, spots, _open(thing, spots))
         for step in top_stitched(thing.project)
         for mark in step.mark
         for spots in [spots_along(mark.line, EVERY)]
     )
+    corners = sorted(_across_corners(thing), key=lambda one: one.thick[1])
+    return (*along, *corners[-1:])
+
+
+def _across_corners(thing: FinishedThing) -> Iterator[PliesUnderNeedle]:
+    """What lies under a seam across a corner, beside the two seams that lie on each other there.
+
+    The same wall lies there twice, once beside each seam, and the allowances of both with it.
+    """
+    boxed = thing.project.finish.boxed
+    steps = [step.number for step in thing.project.steps if step.act is Act.BOX]
+    if boxed is None or not steps:
+        return
+    behind = room_place(thing)
+    plies = [thing.plies[:behind], thing.plies[behind:]]
+    for end, corner, side in boxed.folds:
+        spots = np.array([_beside(end, corner, side), _beside(side, corner, end)])
+        stacks = _open(thing, spots)
+        there = np.split(thing.areas.cover(spots), [behind])
+        back, front = (
+            _stacked([ply.sheet for ply in wall], lies)
+            for wall, lies in zip(plies, there, strict=True)
+        )
+        together = (stacks - np.minimum(back, front)).sum(axis=1, keepdims=True)
+        place = np.array([end, side]).mean(axis=0, keepdims=True)
+        yield _under(steps[0], place, together)
+
+
+def _beside(end: Point, corner: Point, other: Point) -> FloatArray:
+    """A spot beside the end of a seam across a corner: within the edge, past the seam."""
+    at, inner, away = (np.array(one) for one in (end, corner, other))
+    into = (inner - at) / np.hypot(*(inner - at))
+    past = (inner - away) / np.hypot(*(inner - away))
+    return np.asarray(at + into * BESIDE_EDGE + past * _PAST_ACROSS)
 
 
 def _under(step: int, spots: FloatArray, stacks: FloatArray) -> PliesUnderNeedle:
@@ -234,7 +270,9 @@ def body_thickness(thing: FinishedThing) -> ThicknessRange:
     # What is folded with it lies on both sides of each fold.
     times = 2 ** len(thing.crossed)
     holds = sum(
-        held.number * held.thickness * (times if held.folds else 1) for held in thing.project.holds
+        held.number * held.thickness * (times if held.folds else 1)
+        for held in thing.project.holds
+        if not thing.project.depth  # what stands in it need not be held flat
     )
     return body[0] + holds, body[1] + holds
 
@@ -271,6 +309,8 @@ def _bodies(thing: FinishedThing) -> FloatArray:
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
 
+#: So far past a seam across a corner nothing of the corner itself lies, mm.
+_PAST_ACROSS = 6.0
 #: Beyond the allowances turned in from the edge, mm.
 _PAST_ALLOWANCE = 8.0
 

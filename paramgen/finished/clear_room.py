@@ -14,10 +14,13 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.standing_room import room_of_all
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held
 
+#: No more than this off the middle, mm, an opening has as much room on one side as on the other.
+_LEAN = 1.0
 #: Part of a size that makes no difference.
 _NEARLY = 1e-4
 #: How far a thing may reach out where nothing limits it, mm.
@@ -33,7 +36,7 @@ def takes(held: Held, pocket: Pocket) -> tuple[float, float]:
     """
     (width, height), thick = held.size, held.thickness_in_place
     beside = held.ease + thick
-    if pocket.through_zip or pocket.mouths.is_empty:  # closed at both ends, each way
+    if pocket.opens_within or pocket.mouths.is_empty:  # closed at both ends, each way
         return width + beside, height + beside
     dx, dy = outward(pocket)
     if abs(dx) > abs(dy):
@@ -43,7 +46,7 @@ def takes(held: Held, pocket: Pocket) -> tuple[float, float]:
 
 def room_for(held: Held, pocket: Pocket) -> BaseGeometry:
     """Where the thing may lie: the hollow, and what lies before its mouth."""
-    if pocket.through_zip:
+    if pocket.opens_within:
         return pocket.area
     dx, dy = outward(pocket)
     out = []
@@ -63,6 +66,10 @@ def outward(pocket: Pocket) -> tuple[float, float]:
     length = float(np.hypot(bx - ax, by - ay)) or 1.0
     nx, ny = (by - ay) / length, -(bx - ax) / length
     middle = pocket.area.representative_point()
+    if pocket.opens_within and not pocket.through_zip:
+        # It goes in towards where more room is; of two alike away from the person.
+        x, y = shapely.get_coordinates(pocket.area.centroid)[0]
+        middle = shapely.Point(x + _LEAN, y + _LEAN)
     if (middle.x - ax) * nx + (middle.y - ay) * ny > 0:
         nx, ny = -nx, -ny
     return float(nx), float(ny)
@@ -177,7 +184,9 @@ def room_in(thing: FinishedThing, held: Held) -> tuple[float, float] | None:
         mm, the ease and what the thickness takes taken off.
     """
     sizes = [
-        largest_in(room_for(held, pocket), held, pocket, MOST_TIMES)
+        stands.largest(held, MOST_TIMES)
+        if (stands := room_of_all(thing, pocket)) is not None
+        else largest_in(room_for(held, pocket), held, pocket, MOST_TIMES)
         for pocket in pockets_along(thing, held)
         if pocket.opens and not pocket.mouths.is_empty
     ]

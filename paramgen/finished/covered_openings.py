@@ -84,7 +84,7 @@ def _cannot_stand(thing: FinishedThing) -> Iterator[Finding]:
 def _zips(thing: FinishedThing) -> Iterator[Finding]:
     """Zips whose opening is covered whichever side it is looked at from."""
     for slit in thing.done.sandwich.slits:
-        line = slit.line & thing.room
+        line = slit.line & thing.unbound
         tapes = [ply for ply in thing.plies if ply.sheet.layer == slit.layer]
         if line.is_empty or not tapes:
             continue
@@ -117,7 +117,7 @@ def _mouths(thing: FinishedThing) -> Iterator[Finding]:
     told: set[tuple[str, str]] = set()
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
-            if not pocket.opens or pocket.through_zip or pocket.mouths.is_empty:
+            if not pocket.opens or pocket.opens_within or pocket.mouths.is_empty:
                 continue
             dx, dy = outward(pocket)
             before = translate(pocket.mouths, dx * _BEFORE, dy * _BEFORE)

@@ -36,12 +36,14 @@ from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
-from paramgen.vocabulary.kinds import Act, FinishWay, Side
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, Face, FinishWay, Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Project, Step
 
 OTHER: dict[Side, Side] = {Side.FRONT: Side.BACK, Side.BACK: Side.FRONT}
 SIDES: tuple[Side, ...] = (Side.FRONT, Side.BACK)
+#: The ends of a binding meet within this, mm.
+_HAIR = 0.01
 
 
 @dataclass(frozen=True, eq=False)
@@ -175,8 +177,8 @@ class FinishedThing:
 
     @cached_property
     def layers(self) -> tuple[Layer, ...]:
-        """Every layer, numbered as sheets number theirs."""
-        return tuple(layers_of(self.project))
+        """Every layer, numbered as sheets number theirs; the binding, if any, is the last."""
+        return (*layers_of(self.project), *_binding(self.project))
 
     def hides(self, ply: Ply) -> bool:
         """Whether one cannot see through it."""
@@ -204,6 +206,21 @@ class FinishedThing:
         inner = self.room.buffer(-1.0)
         folds = self.project.finish.folds
         return tuple(fold for fold in folds if (fold_line(fold) & inner).length > 1.0)
+
+    @cached_property
+    def unbound(self) -> BaseGeometry:
+        """What lies within its binding; all of it where it has none."""
+        covers = self.project.finish.covers
+        return self.room.buffer(-covers) if covers else self.room
+
+    @property
+    def folds_shut(self) -> bool:
+        """Whether it lies folded along all its folds in the end.
+
+        What is cut out of it is there to be drawn through, and then it does not lie so.
+        """
+        holes = any(part.interiors for part in shapely.get_parts(self.room).tolist())
+        return bool(self.project.finish.folds) and not (holes and not self.done.turned)
 
     @property
     def wraps(self) -> bool:
@@ -286,7 +303,62 @@ def finish(done: Rehearsed, *, pulled_over: bool = True) -> FinishedThing:
         return Ply(index, sheet, area, line, of_sheet.get(index))
 
     order, outer = _order(done, of_sheet, swung)
-    return FinishedThing(done, book, tuple(ply(index) for index in order), outer, room)
+    plies = bound(done, tuple(ply(index) for index in order), room)
+    return FinishedThing(done, book, plies, outer, room)
+
+
+def round_edge(room: BaseGeometry, covers: float) -> shapely.Polygon:
+    """What a binding covers of one face: its ends meet in the middle of the bottom.
+
+    Examples
+    --------
+    >>> round(round_edge(shapely.box(0, 0, 100, 50), 10).area)  # 100 · 50 less 80 · 30
+    2600
+    """
+    left, _, right, bottom = room.bounds
+    middle = (left + right) / 2
+    ends = shapely.box(middle - _HAIR, bottom - covers - 1.0, middle + _HAIR, bottom + 1.0)
+    ring = room - room.buffer(-covers, join_style="mitre") - ends
+    return shapely.Polygon(max(shapely.get_parts(ring).tolist(), key=lambda part: part.area))
+
+
+def bound(done: Rehearsed, plies: tuple[Ply, ...], room: BaseGeometry) -> tuple[Ply, ...]:
+    """Put the binding round the edge, behind all plies and in front of them.
+
+    It is folded in four round the edge, two layers on each face, its fold inward. Sheets of it
+    have numbers less than nothing, as none of them lay in the hoop.
+    """
+    finish = done.project.finish
+    piece = next((one for one in done.project.pieces if one.name == finish.binding), None)
+    if piece is None:
+        return plies
+    ring = round_edge(room, finish.covers)
+    fabric = next(one for one in done.project.fabrics if one.role == piece.fabric)
+    step = next((one.number for one in done.project.steps if one.act is Act.BIND), 0)
+    number = sum(1 for _ in layers_of(done.project))
+
+    def side(index: int) -> Ply:
+        sheet = Sheet(
+            piece=piece.name,
+            title=piece.title,
+            step=step,
+            side=Side.FRONT,
+            area=ring,
+            front=True,
+            back=True,
+            folds=tuple(
+                shapely.LineString(shapely.get_exterior_ring(part))
+                for part in shapely.get_parts(room)
+            ),
+            leaf=Leaf.MAIN,
+            layer=number,
+            plies=2,
+            frays=False,
+            ply=fabric.ply,
+        )
+        return Ply(index, sheet, ring, None, None)
+
+    return (side(-1), *plies, side(-2))
 
 
 def _at_edge(rim: shapely.LineString, room: BaseGeometry) -> shapely.LineString:
@@ -317,7 +389,7 @@ def _order(
     # What stands out comes from the hidden inside, between the two sides.
     order = [*behind, *sorted(swung, reverse=True), *filter(before_cut, stay)]
     names = done.project.finish
-    return order, OTHER[outer] if names.outside == names.between[1] else outer
+    return order, OTHER[outer] if names.outside in names.closing else outer
 
 
 def _work_side(done: Rehearsed) -> Side:
@@ -332,8 +404,26 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     """
     done = Act.TURN if project.finish.way is FinishWay.TURNED else Act.UNHOOP
     after = next((step.number for step in project.steps if step.act is done), 0)
-    stitched = (step for step in project.steps if step.act is Act.TOP_STITCH)
+    stitched = (step for step in project.steps if step.act in SEWN_THROUGH)
     return tuple(step for step in stitched if step.number > after > 0)
+
+
+def _binding(project: Project) -> Iterator[Layer]:
+    """The binding as a layer, round the edge."""
+    piece = next((one for one in project.pieces if one.name == project.finish.binding), None)
+    if piece is not None:
+        yield Layer(
+            piece=piece.name,
+            title=piece.title,
+            fabric=piece.fabric,
+            side=Side.FRONT,
+            up=Face.RIGHT,
+            outline=project.finish.trimmed or project.seam,
+            folded_edges=(),
+            plies=2,
+            two_sided=True,
+            frays=False,
+        )
 
 
 def layers_of(project: Project) -> Iterator[Layer]:
@@ -364,6 +454,9 @@ def turn_of_cloth(project: Project) -> float:
     box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
+    if project.finish.boxed and project.finish.finished:  # what stands is less wide and high
+        flat = project.finish.finished.box
+        width, height = flat.width, flat.height
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.
     wide = (box.width - width) / (box.width - one_in[2] + one_in[0])
     high = (box.height - height) / (box.height - one_in[3] + one_in[1])

@@ -14,7 +14,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.rehearsal.outside_hollow import Rehearsed
+from paramgen.rehearsal.outside_hollow import Rehearsed, facing_spaces
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Role
 from paramgen.vocabulary.path import path
@@ -88,14 +88,12 @@ class Flap:
 
 def walls(done: Rehearsed) -> bool:
     """Whether both pieces that it is turned out between are laid."""
-    names = done.project.finish.between
-    return done.turned and len(names) == 2 and all(done.indices(name) for name in names)
+    return done.walled
 
 
 def closed_in_front(done: Rehearsed) -> bool:
     """Whether the closing piece lies in front of the work in the hoop, and not behind it."""
-    work, closing = done.project.finish.between
-    return min(done.indices(closing)) > max(done.indices(work))
+    return done.between[1] in done.indices(*done.project.finish.closing)
 
 
 def between_walls(done: Rehearsed) -> NDArray[np.bool_]:
@@ -103,13 +101,9 @@ def between_walls(done: Rehearsed) -> NDArray[np.bool_]:
 
     They do if the sheet next to them on the closing piece's side is it or a flap.
     """
-    spaces = done.spaces
     if not walls(done):
-        return np.ones(len(spaces.face), dtype=bool)
-    low, high = done.between
-    if closed_in_front(done):
-        return np.asarray((spaces.above > low) & (spaces.above <= high))
-    return np.asarray((spaces.below >= low) & (spaces.below < high))
+        return np.ones(len(done.spaces.face), dtype=bool)
+    return facing_spaces(done.project, done.sandwich, done.spaces)
 
 
 def flaps(done: Rehearsed) -> tuple[Flap, ...]:

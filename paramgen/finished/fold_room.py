@@ -32,7 +32,7 @@ OUTSIDE = 1.0
 
 
 def folding(thing: FinishedThing) -> Iterator[Finding]:
-    """Find folds that fold nothing, and what is held too near to one to be closed full."""
+    """Find folds that fold nothing."""
     areas = [ply.area for ply in thing.plies]
     if shapely.is_empty(areas).all():
         return  # there is nothing to fold, which is found elsewhere
@@ -47,6 +47,10 @@ def folding(thing: FinishedThing) -> Iterator[Finding]:
                 amount=away,
                 place=fold,
             )
+
+
+def crowding(thing: FinishedThing) -> Iterator[Finding]:
+    """Find what is held too near to a fold to be closed full."""
     for fold in thing.crossed if thing.done.turned else ():
         yield from _crowded(thing, fold)
 
@@ -91,7 +95,7 @@ def _everything_lying(thing: FinishedThing) -> Iterator[tuple[Held, Pocket, Base
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
             lies = lying(thing, held, pocket)
-            if lies is not None and not pocket.through_zip:
+            if lies is not None and not pocket.opens_within:
                 yield held, pocket, lies
 
 

@@ -1,4 +1,8 @@
-"""The turning gap once it is turned: the edges it leaves, and what closes them."""
+"""The turning gap once it is turned: the edges it leaves, and what closes them.
+
+An edge that was left open from corner to corner is bound or turned over, and not folded in: any
+line through it that is stitched once it is turned closes it.
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,6 +16,7 @@ from shapely.ops import substring
 from paramgen.finished.finished_limits import CATCHES, GAP_EDGE
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.flaps import between_walls, walls
+from paramgen.layout.turning_gaps import is_open_edge
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, joined
 from paramgen.rehearsal.outside_hollow import gap_ways
@@ -71,7 +76,8 @@ def gap(thing: FinishedThing) -> Iterator[Finding]:
             place=place_of([longest]),
         )
         return
-    gaps = thing.done.plane.gaps
+    seam = thing.project.seam
+    gaps = [one for one in thing.done.plane.gaps if not is_open_edge(seam, one)]
     caught = (
         _not_caught(thing, line, edge, closing) for line in gaps for edge in edges(thing, line)
     )

@@ -264,7 +264,7 @@ def _lines(thing: FinishedThing) -> list[_Stitched]:
     sewn = [
         one
         for one in done.sandwich.sewn
-        if any(sheet.step < one.step for sheet in done.sandwich.sheets)
+        if one.stays and any(sheet.step < one.step for sheet in done.sandwich.sheets)
     ]
     lines = [(one.path & inside, one.line.title, one.step) for one in sewn]
     out = [

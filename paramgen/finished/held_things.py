@@ -19,6 +19,7 @@ from paramgen.finished.clear_room import (
 from paramgen.finished.finished_limits import HAIR, PARKED_SLIDER, SLIT_OPENS
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.standing_room import StandingRoom, room_of_all
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Facts, Mm, MmByMm, Name, facts
@@ -76,6 +77,9 @@ def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon |
         return None
     held = way_round(thing, held, pocket)
     width, height = held.size
+    stands = room_of_all(thing, pocket)
+    if stands is not None:
+        return stands.standing(held) if max(stands.lacks(held)) <= HAIR else None
     across, down = takes(held, pocket)
     spots = shrunk(room_for(held, pocket), across - HAIR, down - HAIR)
     if spots.is_empty:
@@ -84,10 +88,18 @@ def lying(thing: FinishedThing, held: Held, pocket: Pocket) -> shapely.Polygon |
     points = shapely.get_coordinates(spots)
     along = points @ out
     lowest = points[along < along.min() + HAIR]
+    if pocket.opens_within and not pocket.through_zip:
+        low, high = np.min(points, axis=0), np.max(points, axis=0)
+        x, y = (low + high) / 2  # nothing lets it slide to one end
+        return _rectangle(x, y, width, height)
     # Through a zip it lies at the bottom with no ease left; a thick thing keeps half its
     # thickness from a closed end.
     inward = held.ease / 2 if pocket.through_zip else -held.thickness_in_place / 4
     x, y = (lowest.min(axis=0) + lowest.max(axis=0)) / 2 - out * inward
+    return _rectangle(x, y, width, height)
+
+
+def _rectangle(x: float, y: float, width: float, height: float) -> shapely.Polygon:
     dx, dy = width / 2, height / 2
     return shapely.Polygon([(x - dx, y - dy), (x + dx, y - dy), (x + dx, y + dy), (x - dx, y + dy)])
 
@@ -108,6 +120,11 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
             place=place_of([pocket.area]),
             piece=pocket.piece,
         )
+        return
+    stands = room_of_all(thing, pocket)
+    if stands is not None:
+        yield from _standing(held, pocket, stands)
+        yield from _through_the_slit(thing, held, pocket)
         return
     room = room_for(held, pocket)
     width, height = held.size
@@ -141,8 +158,8 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
             piece=pocket.piece,
         )
         return
-    if pocket.through_zip:
-        yield from _through_the_zip(thing, held, pocket)
+    if pocket.opens_within:
+        yield from _through_the_slit(thing, held, pocket)
         return
     depth = deepest(spots, held, pocket)
     height = along_the_way_in(held, pocket)
@@ -182,15 +199,46 @@ def _one(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
         )
 
 
-def _through_the_zip(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
+def _standing(held: Held, pocket: Pocket, room: StandingRoom) -> Iterator[Finding]:
+    """A thing stands on the bottom, and the walls go up beside it and over it."""
+    *sides, back = room.lacks(held)
+    known = facts(thing=held.called, ease=Mm(held.ease), thickness=Mm(held.thickness))
+    if back > HAIR:
+        yield Finding(
+            "bottom-shallow",
+            Severity.CANNOT,
+            known + facts(has=Mm(room.depth), needs=Mm(held.thickness + held.ease)),
+            amount=back,
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+    elif max(sides) > HAIR:
+        yield Finding(
+            "does-not-stand",
+            Severity.CANNOT,
+            known
+            + facts(
+                size=MmByMm(*held.size),
+                room=MmByMm(room.width, room.height),
+                largest=MmByMm(*room.largest(held, 1.0)),
+                lacks=Mm(max(sides)),
+            ),
+            amount=max(sides),
+            place=place_of([pocket.area]),
+            piece=pocket.piece,
+        )
+
+
+def _through_the_slit(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterator[Finding]:
     """A thing goes through a slit if its two smaller measures together do.
 
     They go round it: the slit opens to a ring twice its own length round.
     """
     needs = sum(sorted((*held.size, held.thickness))[:2])
     # The slider is parked at one end, and there the zip does not open.
+    sliders = PARKED_SLIDER if pocket.through_zip else (0.0, 0.0)
     widest, narrowest = (
-        SLIT_OPENS * max(0.0, float(pocket.mouths.length) - slider) for slider in PARKED_SLIDER
+        SLIT_OPENS * max(0.0, float(pocket.mouths.length) - slider) for slider in sliders
     )
     if needs <= narrowest:
         return
@@ -205,7 +253,7 @@ def _through_the_zip(thing: FinishedThing, held: Held, pocket: Pocket) -> Iterat
             needs=Mm(needs),
         )
         + _longer_zip(thing, pocket, (needs - narrowest) / SLIT_OPENS),
-        variant="surely" if cannot else "perhaps",
+        variant=("surely" if cannot else "perhaps") if pocket.through_zip else "between-folds",
         amount=needs - narrowest,
         place=place_of([pocket.mouths]),
         piece=pocket.piece,

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from paramgen.finished.finished_limits import RIBBON
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.flaps import TOUCH, Flap, FlapSide, rim_line
-from paramgen.reference.material_list import ANY_CLOTH
+from paramgen.reference.materials import ANY_CLOTH
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
@@ -103,7 +103,7 @@ def _laid_outward(thing: FinishedThing, flap: Flap, cut: float, left: float) -> 
 
 
 def _lies_on_the_face(thing: FinishedThing, flap: Flap) -> Finding:
-    work = thing.done.project.finish.between[0]
+    work = thing.done.project.finish.work
     sheet = thing.done.sandwich.sheets[thing.done.indices(work)[0]]
     return Finding(
         "loose-on-the-face",

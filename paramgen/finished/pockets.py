@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import HAIR
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.rehearsal.hollows import Spaces, joined
+from paramgen.rehearsal.hollows import WORLD, Spaces, joined
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Leaf, Side
@@ -22,6 +22,9 @@ _CUT = 1e-4
 
 #: One that ends inside a place, so wide that it stays a slit where rooms are rounded, mm.
 _SLIT = 0.005
+
+#: A mouth farther than this inside its place is at none of its edges, mm.
+_WITHIN = 1.0
 
 #: A mouth reaches its place if it is no farther from it than this, mm.
 _REACHES = 0.002
@@ -50,6 +53,9 @@ class Pocket:
         Whether it opens to the outside at all.
     through_zip : bool
         Whether it opens through a zip, and not at an edge.
+    opens_within : bool
+        Whether it opens somewhere within, and is closed at all its edges: through a zip, or
+        between the folds of two pieces.
     node : int
         One of its spaces; -1 if there is none.
     """
@@ -63,6 +69,7 @@ class Pocket:
     rims: BaseGeometry
     opens: bool
     through_zip: bool
+    opens_within: bool
     node: int
 
     @cached_property
@@ -81,10 +88,17 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
     done = thing.done
     sheets = done.sandwich.sheets
     outermost: dict[int, int] = {}
+    wall: int | None = None
     for sheet in done.indices(held.against):
         layer = sheets[sheet].layer
         if sheets[sheet].leaf is Leaf.HEM:
             continue  # its own layer lies along the whole of the hollow
+        if done.opening and done.closes(sheets[sheet]):
+            # Pieces that close it together are one wall: what lies along it lies there once.
+            wall = layer if wall is None else wall
+            layer = wall
+            if layer in outermost and held.face is Side.BACK:
+                continue
         if layer not in outermost or held.face is Side.FRONT:
             outermost[layer] = sheet
     found = [pocket(thing, sheet, held.face) for sheet in outermost.values()]
@@ -120,6 +134,8 @@ def pocket(
     # Where a hem lies on that face of the sheet, the hollow goes on along the hem.
     leaves = np.zeros(len(sheets) + 1, dtype=bool)  # the last for where there is no sheet
     leaves[_with_hem(sheets, sheet)] = True
+    if done.opening and done.closes(sheets[sheet]):
+        leaves[done.indices(*done.project.finish.closing)] = True
     along = np.flatnonzero(leaves[beside] & ~leaves[across] & inside)
     nodes = _largest_part(spaces, along, at)
     mine = np.zeros(len(spaces.face), dtype=bool)
@@ -127,7 +143,7 @@ def pocket(
     whole = shapely.union_all([plane.areas[int(spaces.face[node])] for node in nodes])
     seams = (whole & thing.room) - _slits(spaces, nodes)
     area = _between_lines(thing, seams)
-    opens = any(done.shows(node) for node in nodes)
+    opens = any(done.shows(node) or done.inside(node) for node in nodes)
     ends = mine[spaces.joins]
     out_of_it = ends[:, 0] != ends[:, 1]
     to_outside = (~ends & (done.hollow[spaces.joins] == done.outside)).any(axis=1)
@@ -135,6 +151,8 @@ def pocket(
     within = np.asarray(np.append(plane.within, False)[plane.faces].all(axis=1))
     ways = out_of_it & to_outside & within[spaces.crosses]
     mouths = [plane.edges[edge].line for edge in spaces.crosses[ways].tolist()]
+    if not mouths and any(done.inside(node) for node in nodes):
+        mouths = list(done.opening)
     through_zip = False
     slits = [slit.line for slit in done.sandwich.slits]
     if slits and mouths:
@@ -144,6 +162,11 @@ def pocket(
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
     open_at = shapely.union_all(mouths) if mouths else shapely.LineString()
+    if done.through_zip and nodes and all(done.hollow[node] == WORLD for node in nodes):
+        # Turned through its zip, what looked away from the work in the hoop is its inside.
+        opens = through_zip = True
+        open_at = shapely.union_all(slits) & thing.room
+    within_it = open_at & whole.buffer(-_WITHIN)
     one = sheets[sheet]
     node = min(nodes, default=-1)
     return Pocket(
@@ -156,6 +179,7 @@ def pocket(
         rims=open_at,
         opens=opens,
         through_zip=through_zip,
+        opens_within=through_zip or float(within_it.length) > 0.5 * float(open_at.length),
         node=node,
     )
 

@@ -13,6 +13,7 @@ from paramgen.finished.clear_room import room_in
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.pockets import pockets_along
+from paramgen.finished.standing_room import room_of_all
 from paramgen.rehearsal.hollows import WORLD
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import needle_for
@@ -98,7 +99,7 @@ class FlapLies:
     rim: tuple[tuple[Point, ...], ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class RoomIn:
     """A place that holds something.
 
@@ -109,9 +110,11 @@ class RoomIn:
     against : str
         The piece it lies against.
     width, height : float
-        Clear, between the lines that bind it, mm.
+        Clear, between the lines that bind it, mm; of what stands, of its bottom and up its front.
     opens : str
         `zip` or `mouth`.
+    depth : float
+        Of its bottom, mm; 0 of what lies flat.
     """
 
     held: str
@@ -119,6 +122,7 @@ class RoomIn:
     width: float
     height: float
     opens: Literal["zip", "mouth"]
+    depth: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -196,7 +200,7 @@ def proof(thing: FinishedThing) -> Proof:
             sizes[hollow] = sizes.get(hollow, 0.0) + area
             around = round_it.setdefault(hollow, set())
             around |= {sheets[sheet].piece for sheet in (below, above) if sheet >= 0}
-        if done.shows(node):
+        if done.in_sight(node):
             faces: tuple[tuple[int, Side], ...] = ((below, Side.FRONT), (above, Side.BACK))
             for sheet, side in faces:
                 if sheet >= 0:
@@ -249,9 +253,19 @@ def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
     for held in thing.project.holds:
         for pocket in pockets_along(thing, held):
             box = Box(*pocket.area.bounds)
-            across, down = box.width, box.height
+            across, down, depth = box.width, box.height, 0.0
+            if (stands := room_of_all(thing, pocket)) is not None:
+                across, down = stands.lying((stands.width, stands.height))
+                depth = stands.depth
             opens: Literal["zip", "mouth"] = "zip" if pocket.through_zip else "mouth"
-            yield RoomIn(held.name, pocket.piece, across, down, opens)
+            yield RoomIn(
+                held=held.name,
+                against=pocket.piece,
+                width=across,
+                height=down,
+                opens=opens,
+                depth=depth,
+            )
 
 
 def _top_stitch_needle(thing: FinishedThing) -> str | None:
@@ -260,6 +274,6 @@ def _top_stitch_needle(thing: FinishedThing) -> str | None:
 
 
 def _kind(done: Rehearsed, hollow: int) -> Literal["outside", "hidden", "closed"]:
-    if hollow == done.outside:
+    if hollow == done.outside or (hollow == WORLD and done.looked_into):
         return "outside"
     return "hidden" if hollow == WORLD else "closed"

@@ -59,7 +59,7 @@ def _not_flaps(thing: FinishedThing) -> Iterator[Finding]:
     """Pieces that are to be pulled over or to stand out and do not lie between the two walls."""
     finish, steps = thing.project.finish, thing.project.steps
     laid = {layer.piece: (layer, step) for step in steps for layer in step.layers}
-    work, closing = (laid[name][0].called for name in finish.between)
+    work, closing = (laid[name][0].called for name in (finish.work, finish.closing[0]))
     book = {flap.piece for flap in thing.flaps}
     for names, lies in ((finish.pulled_over, "closing"), (finish.stands_out, "out")):
         for name in names:

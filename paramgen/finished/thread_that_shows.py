@@ -35,7 +35,7 @@ def thread(thing: FinishedThing) -> Iterator[Finding]:
     shapely.prepare(inner)
     for sewn in thing.done.sandwich.sewn:
         aside = sewn.line.stitch.aside
-        if not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
+        if sewn.stays and not _meant(thing, sewn.line) and inner.dwithin(sewn.path, MITRED * aside):
             yield from _shows(thing, sewn, inner)
 
 
@@ -63,7 +63,7 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
     points = points[shapely.contains_xy(inner, *points.T)]
     over = each_once(
         other.path
-        for other in thing.done.sandwich.sewn
+        for other in (*thing.done.sandwich.sewn, *thing.done.sandwich.drawn)
         if other.step >= sewn.step and _meant(thing, other.line)
     )
     if over and len(points):
@@ -72,7 +72,7 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
         points = points[~shapely.dwithin(hiding, shapely.points(points), UNDER)]
     if _closes(thing, sewn):
         # Between the two walls thread is seen in the edge, and draws it in.
-        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.between[0]
+        seen, piece = np.ones(len(points), dtype=bool), thing.project.finish.work
     else:
         seen, piece = _seen(thing, sewn.step, points)
     if EVERY * float(seen.sum()) <= SHOWS:

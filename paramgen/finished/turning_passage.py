@@ -78,6 +78,8 @@ def through_gap(done: Rehearsed) -> Passage | None:
     None if no gap opens between two layers.
     """
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
+    if not plane.gaps:
+        return None
     found = [node for node in _at_gap(done) if not _held_beside(done, node)]
     if not found:
         return None
@@ -95,6 +97,35 @@ def through_gap(done: Rehearsed) -> Passage | None:
     stand = _standing_out(done, stack)
     order = range(len(sheets))
     return _passage(done, stack, order, int(spaces.above[node]), way, stand)
+
+
+def through_opening(done: Rehearsed) -> Passage | None:
+    """Where an opening between folds lets a hand in: under the piece laid last of those there.
+
+    None if nothing closes it together.
+    """
+    closing = [one for one in done.sandwich.sheets if done.closes(one) and one.folds]
+    if not done.opening or not closing:
+        return None
+    seam = done.project.seam.area
+    last = max(closing, key=lambda one: one.layer if _crosses(one, seam) else -1)
+    fold = max((one & seam for one in last.folds), key=lambda one: float(one.length))
+    way = _way(fold.centroid, (last.area & seam).centroid)
+    far = float(np.hypot(*way))
+    x, y = _point(fold.interpolate(_ASIDE, normalized=True))
+    spot = shapely.Point(x + way[0] / far * _INSIDE, y + way[1] / far * _INSIDE)
+    stack = [n for n, one in enumerate(done.sandwich.sheets) if one.area.covers(spot)]
+    own = [n for n in stack if done.sandwich.sheets[n].layer == last.layer]
+    in_front = done.between[1] in done.indices(*done.project.finish.closing)
+    above = min(own) if in_front else max(own) + 1
+    order = range(len(done.sandwich.sheets))
+    if above not in stack or above == stack[0]:
+        return None
+    return _passage(done, stack, order, above, way, ())
+
+
+def _crosses(sheet: Sheet, seam: BaseGeometry) -> bool:
+    return any(float((fold & seam).length) > _INSIDE for fold in sheet.folds)
 
 
 def _standing_out(done: Rehearsed, stack: Sequence[int]) -> tuple[int, ...]:

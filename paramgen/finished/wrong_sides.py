@@ -58,7 +58,7 @@ def _shown(thing: FinishedThing) -> Iterator[tuple[int, BaseGeometry, bool]]:
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
     for node in range(1, len(spaces.face)):
         face = int(spaces.face[node])
-        if not plane.within[face] or not done.shows(node):
+        if not plane.within[face] or not done.in_sight(node):
             continue
         below, above, area = int(spaces.below[node]), int(spaces.above[node]), plane.areas[face]
         if not done.turned and below >= 0 and above >= 0:

@@ -25,6 +25,8 @@ OF_SIZE = frozenset(
         "recipe-condition",
         "shape-impossible",
         "does-not-fit",
+        "does-not-stand",
+        "bottom-shallow",
         "stitched-too-narrow",
         "mouth-narrow",
         "mouth-covered",
@@ -38,6 +40,7 @@ OF_SIZE = frozenset(
         "hardware-out-of-reach",
         "needle-near-edge",
         "closed-too-thick",
+        "embellishment-no-room",
     }
 )
 

@@ -66,7 +66,8 @@ class RememberedChecks:
         self._own = self.sized.own_sizes
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
-        self._rehearsed: dict[_Key, tuple[Finding, ...]] = {}
+        #: None where it is known to be refused, and not yet asked why.
+        self._rehearsed: dict[_Key, tuple[Finding, ...] | None] = {}
         self._most: int | None = None
         self._heard: Callable[[int], None] | None = None
 
@@ -106,7 +107,7 @@ class RememberedChecks:
 
     def sound(self) -> Iterator[dict[str, float]]:
         """Every set of sizes that was rehearsed and has nothing against it, but a field."""
-        return (dict(key) for key, reasons in self._rehearsed.items() if not reasons)
+        return (dict(key) for key, reasons in self._rehearsed.items() if reasons == ())
 
     def remembered(self, room: Room) -> Iterator[tuple[Finding, ...]]:
         """What spoke against each set of sizes in a hoop, as far as it was asked about."""
@@ -120,8 +121,8 @@ class RememberedChecks:
                 yield refused[0].reasons
             elif needs and not any(room.takes(one) for one in needs if isinstance(one, tuple)):
                 yield (self._too_large(dict(key), room),)
-            elif self._rehearsed.get(key):
-                yield self._rehearsed[key]
+            elif key in self._rehearsed and (reasons := self.by_rehearsal(dict(key))):
+                yield reasons
 
     @property
     def unit(self) -> Unit:
@@ -190,15 +191,32 @@ class RememberedChecks:
     def by_rehearsal(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
         """What the rehearsal says against sizes that can be laid out."""
         key = self._key(values)
-        if key not in self._rehearsed:
+        reasons = self._rehearsed.get(key)
+        if reasons is None:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized.reasons
-            if self._most is not None and self.rehearsals >= self._most:
-                raise TriedEnoughError
-            self._tell()
-            self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
-        return self._rehearsed[key]
+            self._ask_to_rehearse(key)
+            reasons = self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
+        return reasons
+
+    def _refused_by_rehearsal(self, values: Mapping[str, float]) -> bool:
+        """Whether the rehearsal refuses sizes, which it knows sooner than why."""
+        key, sized = self._key(values), self._sized(values)
+        if self._heeds or isinstance(sized, _Refused):
+            return bool(self.by_rehearsal(values))
+        if key not in self._rehearsed:
+            self._ask_to_rehearse(key)
+            self._rehearsed[key] = None if self.works.stopped(sized) else ()
+        return self._rehearsed[key] != ()
+
+    def _ask_to_rehearse(self, key: _Key) -> None:
+        """Tell that sizes are rehearsed, if they may be."""
+        if key in self._rehearsed:
+            return
+        if self._most is not None and self.rehearsals >= self._most:
+            raise TriedEnoughError
+        self._tell()
 
     def told(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
         """What `make` tells of sizes that can be made, but of the hoop: what will disappoint."""
@@ -224,6 +242,12 @@ class RememberedChecks:
             Empty if it can be made.
         """
         return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
+
+    def refuses(self, values: Mapping[str, float], room: Room | None) -> bool:
+        """Whether anything speaks against sizes, where nobody asks what; see `against`."""
+        if self.by_numbers(values) or self.by_field(values, room):
+            return True
+        return self._refused_by_rehearsal(values)
 
     def _tell(self) -> None:
         if self._heard is not None:

@@ -33,6 +33,9 @@ AIMS = 4
 #: What speaks against a place; empty if it works.
 RangeLimit = Callable[[int], tuple[Finding, ...]]
 
+#: The same, or only whether anything does.
+PlaceTest = Callable[[int], tuple[Finding, ...] | bool]
+
 
 @dataclass(frozen=True)
 class RangeEnd:
@@ -161,6 +164,10 @@ class SizeSearch:
         """What the whole check says against a place."""
         return self.asking.against(self.values(place), self.room)
 
+    def refused(self, place: int) -> bool:
+        """Whether the whole check says anything against a place."""
+        return self.asking.refuses(self.values(place), self.room)
+
     def inside(self, within: SizeRange | None = None) -> int | None:
         """A place that works: the one asked for, or one near it; None if none was found."""
         asked = _down(self.asking.sizes(self.others)[self.name])
@@ -177,7 +184,7 @@ class SizeSearch:
             place = last = self.largest_in_field(first, last)
             if self.unfit(place):
                 return None
-        return nearest(self.whole, place, first, last, LOOKS // 4)
+        return nearest(self.refused, place, first, last, LOOKS // 4)
 
     def largest_in_field(self, first: int, last: int) -> int:
         """The last place whose stitches lie in the field; the first if none does."""
@@ -274,7 +281,7 @@ def between(first: int, last: int, count: int) -> Iterator[int]:
         yield first + (last - first) * part // (count + 1)
 
 
-def nearest(against: RangeLimit, start: int, first: int, last: int, count: int) -> int | None:
+def nearest(against: PlaceTest, start: int, first: int, last: int, count: int) -> int | None:
     """The place nearest to a start that works, of those tried from first to last."""
     if first <= start <= last and not against(start):
         return start

@@ -1,7 +1,8 @@
 """Which lengths and counts matter with the choices that are made.
 
 That is found by giving each other values, near and far, and laying out: formulas would have to be
-read for what they may come to.
+read for what they may come to. Where all numbers that these take stay the same, so does what is
+laid out.
 """
 
 from collections.abc import Iterator, Mapping
@@ -9,14 +10,19 @@ from dataclasses import replace
 
 from paramgen.layout.lay_out import lay_out
 from paramgen.lengths import MOST
-from paramgen.recipe.built_in_lengths import BUILT_IN
+from paramgen.recipe.arithmetic import Formula
+from paramgen.recipe.built_in_lengths import BUILT_IN, NAMES
+from paramgen.recipe.language import RecipeFile
+from paramgen.recipe.name_check import terms_in
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 from paramgen.vocabulary.findings import CannotMakeError, InputError
 from paramgen.vocabulary.path import Path
-from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
+
+#: What is cut and laid, see `_shape`.
+_Shape = tuple[object, ...]
 
 
 def what_matters(sized: Sized) -> frozenset[str]:
@@ -35,10 +41,26 @@ def what_matters(sized: Sized) -> frozenset[str]:
     figures = (*sized.sizes, *sized.counts, *sized.lengths)
     fixed: dict[str, str | float] = {name: option for name, _, option, _ in sized.choices}
     fixed.update((figure.name, figure.value) for figure in figures)
-    now = _shape(lay_out(sized, chord_error=COARSE))
+    numbers = {name: sized.names[name] for name in _shaping(file)}
+    now = numbers, _shape(sized)
     return frozenset(
         name for name, values in _others(sized) if _changes(recipe, fixed, name, values, now)
     )
+
+
+def _shaping(file: RecipeFile) -> Iterator[str]:
+    """Names in the formulas of what is cut, laid and stitched."""
+    yield from NAMES
+    known = {*file.sizes, *file.counts, *file.choices, *file.lengths, *file.values}
+    seams = [term for one in file.finish for term in (one.when, one.seam)]
+    for table in (file.outlines, file.pieces, file.lines, file.steps, seams):
+        for use in terms_in(table):
+            if isinstance(use.term, Formula) and not {*WORDS} & {*use.loc}:
+                yield from use.term.names & known  # and none that counts repeats
+
+
+#: Keys of sentences, which change no shape.
+WORDS = ("title", "say")
 
 
 def _others(sized: Sized) -> Iterator[tuple[str, tuple[float, ...]]]:
@@ -60,26 +82,28 @@ def _changes(
     fixed: Mapping[str, str | float],
     name: str,
     values: tuple[float, ...],
-    now: tuple[object, ...],
+    now: tuple[Mapping[str, object], _Shape],
 ) -> bool:
     """Whether any other value changes the shape; also where none can be laid out."""
+    numbers, shape = now
     known = False
     for value in values:
         if value == fixed[name]:
             continue
         try:
             other = size(recipe, {**fixed, name: value}, unit=Unit.MM)
-            shape = _shape(lay_out(other, chord_error=COARSE))
+            same = all(other.names[one] == was for one, was in numbers.items())
+            if not same and _shape(other) != shape:
+                return True
         except (CannotMakeError, InputError):
             continue
-        if shape != now:
-            return True
         known = True
     return not known
 
 
-def _shape(project: Project) -> tuple[object, ...]:
+def _shape(sized: Sized) -> _Shape:
     """What is cut, laid, stitched and marked, without words: equal where nothing changed."""
+    project = lay_out(sized, chord_error=COARSE)
     pieces = {piece.name for piece in project.pieces}
     cut = [(one.name, one.quantity, one.cut, one.folded, one.creases) for one in project.pieces]
     steps = [

@@ -7,7 +7,7 @@ leave. What is smaller than lies between two places asked may be missed.
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from paramgen.fit.size_ranges import RangeLimit, SizeSearch, between, edge, limits, steps
+from paramgen.fit.size_ranges import PlaceTest, RangeLimit, SizeSearch, between, edge, limits, steps
 
 #: Places from least to most where the recipe's numbers are asked, which costs little.
 NUMBERS_ASKED = 64
@@ -46,19 +46,22 @@ def stretches(
     ends |= {(one + other) // 2 for one, other in pairwise(both)}
     every = {least, *between(least, most, NUMBERS_ASKED), most, follows, *ends}
     found: list[WorkingStretch] = []
-    for first, last in _runs(search.numbers, (one for one in every if least <= one <= most)):
+    able = (one for one in every if least <= one <= most)
+    for first, last in _runs(search.numbers, search.numbers, able):
         inner = {place for place in ends if first <= place <= last}
         tried = {first, last, *(inner or {(first + last) // 2})}
-        if all(map(search.whole, tried)):
+        if all(map(search.refused, tried)):
             tried |= {*between(first, last, LOOKS)}
-        found += _runs(search.whole, tried)
+        found += _runs(search.refused, search.whole, tried)
     return tuple(found)
 
 
-def _runs(against: RangeLimit, places: Iterable[int]) -> Iterator[WorkingStretch]:
+def _runs(
+    refused: PlaceTest, against: RangeLimit, places: Iterable[int]
+) -> Iterator[WorkingStretch]:
     """Stretches between places that work, each as far as it goes towards one that does not."""
     in_order = sorted(places)
-    works = [not against(place) for place in in_order]
+    works = [not refused(place) for place in in_order]
     start: int | None = in_order[0] if works[0] else None
     for (one, works_one), (other, works_other) in pairwise(zip(in_order, works, strict=True)):
         if works_one and not works_other:

@@ -15,7 +15,9 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.geometry.offset import clockwise
 from paramgen.geometry.outlines import ShapeError
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Mm, Term
+from paramgen.vocabulary.kinds import Edge
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 
 #: Outward normals of the named edges, x right and y down.
@@ -342,6 +344,8 @@ def inside_any(line: Path, regions: Sequence[Path]) -> tuple[Path, ...]:
     """
     if len(regions) > 1:
         ask_for_meetings([region.line for region in regions], Clause("where-outlines-meet"))
+    if any(region.area.covers(line.line) for region in regions):
+        return (line,)
     return _parts(line, shapely.union_all([region.area for region in regions]))
 
 
@@ -395,3 +399,52 @@ def common(outline: Path, other: Path) -> Path:
     if len(both) != 1:
         raise ShapeError("outlines-not-overlapping")
     return clockwise(path(shapely.get_coordinates(both[0].exterior), closed=True))
+
+
+def corners_out(outline: Path, edge_name: Edge, by: float) -> Path:
+    """Closed outline without a square at both corners of one edge of the box around it.
+
+    Raises
+    ------
+    ShapeError
+        If there are no such squares in it, or nothing is left between them.
+
+    Examples
+    --------
+    >>> from paramgen.geometry.outlines import rectangle
+    >>> corners_out(rectangle(0, 0, 6, 4), Edge.BOTTOM, 2).points.astype(int).tolist()
+    [[0, 0], [6, 0], [6, 2], [4, 2], [4, 4], [2, 4], [2, 2], [0, 2]]
+    >>> try:
+    ...     corners_out(rectangle(0, 0, 6, 4, rounded=1), Edge.TOP, 2)
+    ... except ShapeError as problem:
+    ...     problem.why.key
+    'no-corners-to-cut-out'
+    """
+    squares = [shapely.box(*square) for square in _squares(outline.box, edge_name, by)]
+    left = outline.area
+    for square in squares:
+        if by <= 0 or not left.buffer(SAME, join_style="mitre").covers(square):
+            raise ShapeError("no-corners-to-cut-out", edge=Term("edge", edge_name), by=Mm(by))
+        left = left - square
+    parts = [part for part in shapely.get_parts(left) if part.area > 0]
+    if len(parts) != 1 or len(shapely.get_coordinates(parts[0])) < 7:
+        raise ShapeError("no-corners-to-cut-out", edge=Term("edge", edge_name), by=Mm(by))
+    ring = clockwise(path(shapely.get_coordinates(parts[0].exterior), closed=True)).points
+    start = int(np.lexsort((ring[:, 0], ring[:, 1]))[0])  # the topmost, and of these the leftmost
+    return Path(np.roll(ring, -start, axis=0), closed=True)
+
+
+def _squares(
+    box: Box, edge_name: Edge, by: float
+) -> tuple[tuple[float, float, float, float], tuple[float, float, float, float]]:
+    """Left, top, right and bottom of the square at each end of an edge of a box."""
+    left, right = (box.left, box.left + by), (box.right - by, box.right)
+    top, bottom = (box.top, box.top + by), (box.bottom - by, box.bottom)
+    across, down = {
+        Edge.TOP: ((left, right), (top, top)),
+        Edge.BOTTOM: ((left, right), (bottom, bottom)),
+        Edge.LEFT: ((left, left), (top, bottom)),
+        Edge.RIGHT: ((right, right), (top, bottom)),
+    }[edge_name]
+    first, last = ((x[0], y[0], x[1], y[1]) for x, y in zip(across, down, strict=True))
+    return first, last

@@ -33,7 +33,7 @@ def made_from(
     """
     field = [hoop.name, hoop.width, hoop.height] if hoop else None
     asked = [row.folder, row.recipe, row.hoop, row.unit, row.margin, row.copies, sorted(row.values)]
-    asked += [row.called, row.holds]
+    asked += [row.called, row.holds, row.on]
     return digest([__version__, recipe, asked, sorted(options), field])
 
 

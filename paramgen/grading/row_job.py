@@ -55,6 +55,7 @@ def row_words(row: RowToMake, words: TypedRequest) -> TypedRequest:
         copies=row.copies or words.copies,
         title=row.called or words.title,
         holds=row.holds or words.holds,
+        on=row.on or words.on,
     )
 
 
@@ -143,6 +144,7 @@ def row_job(
         copies=asks.copies,
         called=asks.title,
         holds=asks.holds,
+        on=asks.on,
     )
     origin = made_from(source.whole if source else "", whole, options, _known(last, hoops))
     return RowJob(

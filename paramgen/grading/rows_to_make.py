@@ -19,7 +19,8 @@ from paramgen.vocabulary.unit import Unit
 RECIPE, HOOP, NAME = "recipe", "hoop", "name"
 #: Columns that say the same as an option, unless the row's recipe has a value of that name.
 UNIT, MARGIN, COPIES, TITLE, HOLDS = "unit", "margin", "copies", "title", "holds"
-_SHARED = (UNIT, MARGIN, COPIES, TITLE, HOLDS)
+ON = "on"
+_SHARED = (UNIT, MARGIN, COPIES, TITLE, HOLDS, ON)
 OWN = (RECIPE, HOOP, NAME, *_SHARED)
 
 
@@ -41,8 +42,9 @@ class RowToMake:
         As typed; empty where they are not said.
     values : tuple of (name, text)
         Sizes, counts, choices and lengths, in the order of the columns.
-    called, holds : str
-        The title of the project and what it is made to hold, as typed; empty where not said.
+    called, holds, on : str
+        The title of the project, what it is made to hold and what is stitched on its panels, as
+        typed; empty where not said.
     """
 
     number: int
@@ -56,6 +58,7 @@ class RowToMake:
     values: tuple[tuple[str, str], ...]
     called: str = ""
     holds: str = ""
+    on: str = ""
 
 
 def rows_of(table: GradingTable, recipes: Mapping[str, Recipe | None]) -> tuple[RowToMake, ...]:
@@ -130,7 +133,7 @@ def _row(row: TableRow, recipe: Recipe | None) -> RowToMake:
     )
     name, of = cells.get(NAME, ""), cells.get(RECIPE, "")
     folder = safe_name(name) if name else ""
-    unit, margin, copies, called, holds = (asked.get(one, "") for one in _SHARED)
+    unit, margin, copies, called, holds, on = (asked.get(one, "") for one in _SHARED)
     hoop = cells.get(HOOP, "")
     return RowToMake(
         number=row.number,
@@ -144,6 +147,7 @@ def _row(row: TableRow, recipe: Recipe | None) -> RowToMake:
         values=values,
         called=called,
         holds=holds,
+        on=on,
     )
 
 
@@ -166,6 +170,7 @@ def _shared(row: RowToMake) -> Iterator[tuple[str, str]]:
     yield from ((MARGIN, row.margin),) if row.margin else ()
     yield from ((COPIES, row.copies),) if row.copies else ()
     yield from ((HOLDS, row.holds),) if row.holds else ()
+    yield from ((ON, row.on),) if row.on else ()
 
 
 def _in_name(said: str) -> str:

@@ -109,6 +109,8 @@ class SummaryEntry:
         Width and height of the picture at true size, mm.
     read_first : str
         File of the pack to open.
+    depth : float
+        How deep it stands, mm; 0 of what lies flat.
     """
 
     recipe: str
@@ -127,6 +129,7 @@ class SummaryEntry:
     picture: str
     view: tuple[float, float]
     read_first: str
+    depth: float = 0.0
 
 
 def entry_of(
@@ -152,6 +155,7 @@ def entry_of(
         title=project.title,
         unit=project.unit,
         finished=project.finished,
+        depth=project.depth,
         field=(hoop.width, hoop.height),
         hoop=hoop.name,
         turned=project.turned,

@@ -195,7 +195,9 @@ def _refused(one: GradedRow) -> str:
 
 
 def _figure(one: GradedRow, entry: SummaryEntry) -> str:
-    first, other = (show_size(*entry.finished, unit) for unit in _units(entry.unit))
+    first, other = (
+        show_size(*entry.finished, unit, depth=entry.depth) for unit in _units(entry.unit)
+    )
     wide = f"calc(var(--mm)*{entry.view[0]:.3f})"
     return (
         f'<figure id="picture-{one.row.folder}" style="width:max({wide},9rem)">'
@@ -214,7 +216,7 @@ def _row(one: GradedRow, entry: SummaryEntry) -> str:
     link = quote(f"{row.folder}/{entry.read_first}")
     asked = asked_words(row)
     cells = (
-        ("finished", _words(show_size_both(*entry.finished, unit))),
+        ("finished", _words(show_size_both(*entry.finished, unit, depth=entry.depth))),
         ("hoop", _hoop(entry)),
         ("fabric", _items(fabric_words(one, unit) for one in entry.fabrics)),
         (

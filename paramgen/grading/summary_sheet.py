@@ -125,7 +125,7 @@ def _cells(one: GradedRow) -> list[str]:
         entry.title,
         _plain(width),
         _plain(height),
-        show_size(width, height, Unit.INCH),
+        show_size(width, height, Unit.INCH, depth=entry.depth),
         entry.hoop,
         *map(_plain, entry.field),
         "yes" if entry.turned else "no",

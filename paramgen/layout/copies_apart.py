@@ -5,6 +5,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, quarter_turn
 from paramgen.vocabulary.project import Layer, Placement, Project
 
@@ -54,6 +55,18 @@ def seams(project: Project) -> tuple[Path, ...]:
     return (project.seam, *(Path(put(own, where), closed=True) for where in others))
 
 
+def sewn_across(project: Project) -> tuple[Path, ...]:
+    """Where the corners of each copy are sewn across once it is out of the hoop."""
+    boxed = project.finish.boxed
+    if boxed is None or not any(step.act is Act.BOX for step in project.steps):
+        return ()
+    first, *others = project.placed
+    own = [np.array(one) for one in boxed.seams]
+    found = [*own]
+    found += [put(taken(one, first), where) for where in others for one in own]
+    return tuple(Path(points, closed=False) for points in found)
+
+
 def first_of(project: Project) -> Project:
     """The first copy alone, where it lies; pieces and notions are still as many as for all.
 
@@ -77,7 +90,12 @@ def first_of(project: Project) -> Project:
             for step in project.steps
         ),
         notions=tuple(
-            replace(one, halves=_share(one.halves, count), at=_share(one.at, count))
+            replace(
+                one,
+                halves=_share(one.halves, count),
+                at=_share(one.at, count),
+                hangs=_share(one.hangs, count),
+            )
             for one in project.notions
         ),
         turned=project.placed[0].turned,

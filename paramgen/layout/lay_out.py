@@ -8,21 +8,48 @@ import numpy as np
 
 from paramgen.budget import IN_ALL, PARTS, TERMS
 from paramgen.geometry.outlines import ShapeError
+from paramgen.layout.boxed_corners import boxed_corners, finished_size
 from paramgen.layout.copies_apart import put
+from paramgen.layout.embellished_project import with_embellishments
 from paramgen.layout.lines import lines
-from paramgen.layout.name_scope import all_of, holds, pointed_at, spot, whole
+from paramgen.layout.name_scope import (
+    NamedValues,
+    all_of,
+    ending,
+    holds,
+    pointed_at,
+    spot,
+    whole,
+)
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
-from paramgen.recipe.language import ArcTo, StepTable
+from paramgen.recipe.language import (
+    ArcTo,
+    FlapWhen,
+    StepTable,
+    WallWhen,
+    condition_of,
+    piece_of,
+)
+from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, conditions, turns
 from paramgen.vocabulary.facts import Clause, Mm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
-from paramgen.vocabulary.kinds import Act, Along
+from paramgen.vocabulary.kinds import Act, Along, FinishWay
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point
-from paramgen.vocabulary.project import Finish, Layer, Line, Placement, Project, Step
+from paramgen.vocabulary.project import (
+    Bend,
+    Boxed,
+    Finish,
+    Layer,
+    Line,
+    Placement,
+    Project,
+    Step,
+)
 from paramgen.wording.load import english
 
 #: Most layers under the needle unless the recipe says otherwise (from memory).
@@ -101,14 +128,16 @@ def _laid_out(
     )
     done = steps(sized, parts, speaker)
     kind = sized.recipe.kind_for(sized.unit)
-    box = find(file.finish.finished, sized.names, outlines).box
-    return Project(
+    finish = _finish(sized, outlines, done)
+    ends = ending(file, sized.names)
+    finished = finished_size(find(ends.finished, sized.names, outlines).box, finish.boxed)
+    project = Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,
         kind=kind,
         summary=english().as_used(file.summary, sized.unit),
         unit=sized.unit,
-        finished=(box.width, box.height),
+        finished=finished,
         sizes=sized.sizes,
         counts=sized.counts,
         lengths=sized.lengths,
@@ -117,14 +146,19 @@ def _laid_out(
         notions=ready,
         holds=held(sized, outlines),
         steps=done,
-        seam=find(file.finish.seam, sized.names, outlines),
+        seam=find(ends.seam, sized.names, outlines),
         turned=turned,
-        findings=(*said, *_not_kept(sized, (box.width, box.height))),
-        finish=_finish(sized, outlines, done),
-        fabrics=tuple(sized.fabrics.values()),
+        findings=(*said, *_not_kept(sized, finished)),
+        finish=finish,
+        fabrics=tuple(
+            one
+            for one in sized.fabrics.values()
+            if any(part.piece.fabric == one.role for part in cut.values())
+        ),
         varied=sized.varied,
         own_held=tuple(title for _, title in sized.recipe.held),
     )
+    return with_embellishments(sized, project)
 
 
 def _not_kept(sized: Sized, finished: tuple[float, float]) -> Iterator[Finding]:
@@ -175,17 +209,25 @@ def _repeated_terms(sized: Sized) -> int:
 
 
 def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
-    table, names = sized.recipe.file.finish, sized.names
+    table, names = ending(sized.recipe.file, sized.names), sized.names
+    boxed = None
+    if table.boxed and table.depth:
+        seam, edge = (find(ref, names, outlines) for ref in (table.seam, table.finished))
+        boxed = boxed_corners(seam, edge, table.boxed, table.depth.number(names))
     laid = dict.fromkeys(layer.piece for step in done for layer in step.layers)
     # What is cut while the work is in the hoop is an opening, not its edge.
     out = next((step.number for step in done if step.act is Act.UNHOOP), 0)
     trims = (step for step in done if step.act is Act.TRIM and step.number > out)
     marks = [mark for step in trims for mark in step.mark]
     section = [spot(pair, names) for pair in table.section or ()]
+    walls = _there(table.between, names)
+    if table.way is FinishWay.TURNED and len(walls) < 2:
+        raise ShapeError("closes-with-nothing")
     return Finish(
         way=table.way,
-        between=tuple(pointed_at(ref, names) for ref in table.between),
-        trimmed=marks[0] if marks else None,
+        between=tuple(pointed_at(ref, names) for ref in walls),
+        # What is trimmed again is left as the last of it leaves it.
+        trimmed=min(marks, key=lambda mark: mark.area.area) if marks else None,
         folds=tuple(
             _fold_line(fold.across, fold.at.number(names))
             for fold in table.folds
@@ -196,10 +238,20 @@ def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
         else MOST_LAYERS,
         section=(section[0], section[1]) if section else None,
         finished=find(table.finished, names, outlines),
-        pulled_over=all_of(table.pulled_over, names, laid),
-        stands_out=all_of(table.stands_out, names, laid),
+        pulled_over=all_of(_there(table.pulled_over, names), names, laid),
+        stands_out=all_of(_there(table.stands_out, names), names, laid),
         outside=pointed_at(table.outside, names) if table.outside else "",
+        boxed=boxed,
+        binding=pointed_at(table.binding, names) if table.binding else "",
+        covers=table.covers.number(names) if table.covers else 0.0,
     )
+
+
+def _there(
+    entries: Iterable[WallWhen | FlapWhen | Reference], names: NamedValues
+) -> list[Reference]:
+    """The pieces that a list under `finish` names, of those entries that count."""
+    return [piece_of(one) for one in entries if holds(condition_of(one), names)]
 
 
 def _fold_line(across: Along, at: float) -> tuple[Point, Point]:
@@ -228,7 +280,12 @@ def moved(project: Project, move: PointsMoved) -> Project:
         steps=tuple(_step(step, move) for step in project.steps),
         seam=_path(project.seam, move),
         notions=tuple(
-            replace(one, halves=_points(one.halves, move), at=_points(one.at, move))
+            replace(
+                one,
+                halves=_points(one.halves, move),
+                at=_points(one.at, move),
+                hangs=_points(one.hangs, move),
+            )
             for one in project.notions
         ),
         holds=tuple(
@@ -243,11 +300,19 @@ def moved(project: Project, move: PointsMoved) -> Project:
 def _moved_finish(finish: Finish, move: PointsMoved) -> Finish:
     return replace(
         finish,
+        boxed=_moved_boxed(finish.boxed, move) if finish.boxed else None,
         trimmed=_path(finish.trimmed, move) if finish.trimmed else None,
         folds=tuple(_pair(line, move) for line in finish.folds),
         section=_pair(finish.section, move) if finish.section else None,
         finished=_path(finish.finished, move) if finish.finished else None,
     )
+
+
+def _moved_boxed(boxed: Boxed, move: PointsMoved) -> Boxed:
+    def courses(found: tuple[Bend, ...]) -> tuple[Bend, ...]:
+        return tuple((a, b, c) for a, b, c in (_points(one, move) for one in found))
+
+    return replace(boxed, seams=courses(boxed.seams), folds=courses(boxed.folds))
 
 
 def _step(step: Step, move: PointsMoved) -> Step:
@@ -273,8 +338,12 @@ def _layer(layer: Layer, move: PointsMoved) -> Layer:
         outline=_path(layer.outline, move),
         folded_edges=tuple(_pair(edge, move) for edge in layer.folded_edges),
         slit=_pair(layer.slit, move) if layer.slit else None,
-        hem=replace(layer.hem, outline=_path(layer.hem.outline, move)) if layer.hem else None,
+        hems=tuple(
+            replace(hem, outline=_path(hem.outline, move), fold=_pair(hem.fold, move))
+            for hem in layer.hems
+        ),
         shares=tuple(_path(share, move) for share in layer.shares),
+        cut_back=None if layer.cut_back is None else _path(layer.cut_back, move),
     )
 
 

@@ -11,7 +11,7 @@ from paramgen.layout.name_scope import NamedValues, as_named, pointed_at, spot, 
 from paramgen.layout.pieces import PLIES_OF, CutPiece
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
-from paramgen.reference.material_list import ANY_CLOTH, NOTIONS, listed_materials
+from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
 from paramgen.vocabulary.facts import Clause, Mm, Term, facts
 from paramgen.vocabulary.kinds import Along, Edge, FoldKind, NotionSort
 from paramgen.vocabulary.path import Path, Point
@@ -58,19 +58,20 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
     """
     outline = _moved(cut.lies, lay, names)
     sides = edges_of(outline)
-    hemmed = bool(cut.folds) and cut.folds[-1].kind is FoldKind.HEM
+    hemmed = _laid_by_its_hem(cut)
     folded, at = [], _fold_at(lay, cut)
     if at and not hemmed:
         folded.append(sides[at])
-    plies, hem = 1, None
+    plies = 1
+    hems: dict[Edge, Hem] = {}
     for fold in cut.folds:
-        if fold.kind is FoldKind.QUARTER:
+        if fold.kind in (FoldKind.QUARTER, FoldKind.THIRDS):
             folded += [sides[edge] for edge in FOLD_EDGES[fold.along] if sides[edge] not in folded]
         if fold.kind is FoldKind.HEM:
-            edge = (at if hemmed else None) or FOLD_EDGES[fold.along][1]
-            twice = hem is not None and sides[edge] in folded
+            edge = fold.edge or (at if hemmed else None) or FOLD_EDGES[fold.along][1]
+            twice = edge in hems and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
-            hem = Hem(_along(outline, edge, fold.turn), twice)
+            hems[edge] = Hem(_along(outline, edge, fold.turn), sides[edge], twice)
         plies *= PLIES_OF[fold.kind]
     piece = cut.piece
     return Layer(
@@ -85,11 +86,18 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         two_sided=cut.two_sided,
         frays=cut.frays,
         clear=cut.clear,
+        faceless=cut.faceless,
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
         unlined=cut.unlined,
         ply=cut.ply,
-        hem=hem if plies == 1 else None,
+        hems=tuple(hems.values()) if plies == 1 else (),
     )
+
+
+def _laid_by_its_hem(cut: CutPiece) -> bool:
+    """Whether the last fold of a piece is a hem of which a step says at which edge it lies."""
+    last = cut.folds[-1] if cut.folds else None
+    return last is not None and last.kind is FoldKind.HEM and last.edge is None
 
 
 def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
@@ -102,7 +110,7 @@ def _fold_at(lay: LayTable, cut: CutPiece) -> Edge | None:
     ShapeError
         If the fold that is there cannot lie at that edge, or a step does not say at which.
     """
-    hem = cut.folds[-1:] if cut.folds and cut.folds[-1].kind is FoldKind.HEM else ()
+    hem = cut.folds[-1:] if _laid_by_its_hem(cut) else ()
     meant = hem or tuple(fold for fold in cut.folds if fold.kind is FoldKind.HALF)
     if not meant:
         return None

@@ -14,9 +14,9 @@ import shapely
 from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED, up_to
 from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
-from paramgen.layout.name_scope import NamedValues, as_named, holds, label
+from paramgen.layout.name_scope import NamedValues, as_named, ending, holds, label
 from paramgen.layout.outline_shapes import Shapes, find, route
-from paramgen.recipe.language import EdgeGap, FlatGap, LineTable
+from paramgen.recipe.language import EdgeGap, FlatGap, LineTable, RunAlong
 from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, Term
@@ -31,6 +31,7 @@ STITCH_OF_ROLE = {
     Role.TACK_DOWN: (StitchKind.RUN, "tack_down_stitch"),
     Role.BASTING: (StitchKind.BASTING, "basting_stitch"),
     Role.SEAM: (StitchKind.SEAM, "seam_stitch"),
+    Role.OVERCAST: (StitchKind.ZIGZAG, "seam_stitch"),
     Role.TOP_STITCH: (StitchKind.TRIPLE, "top_stitch"),
 }
 
@@ -57,7 +58,7 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
         If a line or its gap cannot be drawn; the text names the line.
     """
     made: dict[str, Line] = {}
-    seam = sized.recipe.file.finish.seam
+    seam = ending(sized.recipe.file, sized.names).seam
     points, compared, millimetres = 0, 0, 0.0
     for name, table in sized.recipe.file.lines.items():
         for index, names in repeats(table.repeat, sized.names):
@@ -181,14 +182,7 @@ def _whole(
         gaps = [_gap(outline, gap, names) for gap in table.gaps]
         yield from along_path.without(outline, gaps)
     for run in table.run:
-        outline = find(run.of, names, shapes)
-        start, end = along_path.edge(outline, run.edge)
-        less = run.less.number(names) if run.less else 0.0
-        if less < 0:
-            raise ShapeError("run-longer-than-edge", edge=Term("edge", run.edge), less=Mm(less))
-        if end - start <= 2 * less:
-            raise ShapeError("nothing-left-of-edge", edge=Term("edge", run.edge))
-        yield along_path.part(outline, start + less, end - less)
+        yield run_along(run, names, shapes)
     for spots in table.points:
         first = spots[0]
         if not isinstance(first, list):
@@ -199,7 +193,22 @@ def _whole(
         yield drawn
 
 
+def run_along(run: RunAlong, names: NamedValues, shapes: Shapes) -> Path:
+    """The path along one straight edge of an outline, less a length at either end."""
+    outline = find(run.of, names, shapes)
+    start, end = along_path.edge(outline, run.edge)
+    less = run.less.number(names) if run.less else 0.0
+    if less < 0:
+        raise ShapeError("run-longer-than-edge", edge=Term("edge", run.edge), less=Mm(less))
+    if end - start <= 2 * less:
+        raise ShapeError("nothing-left-of-edge", edge=Term("edge", run.edge))
+    return along_path.part(outline, start + less, end - less)
+
+
 def _gap(outline: Path, gap: EdgeGap | FlatGap, names: NamedValues) -> along_path.Span:
+    if isinstance(gap, EdgeGap) and gap.length is None:
+        return along_path.edge(outline, gap.edge)
+    assert gap.length is not None
     length = gap.length.number(names)
     if length <= 0:
         raise ShapeError("no-gap", length=Mm(length))

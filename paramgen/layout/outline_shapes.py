@@ -101,6 +101,9 @@ def _shape(case: recipe.Outline, names: NamedValues, made: Shapes, chord_error: 
             within_reach(Clause("outset-by" if outset else "inset-by", facts(by=Mm(abs(by)))), [by])
             of = find(case.of, names, made)
             return offset.offset(of, by, round_corners=case.outer_corners == "round")
+        case recipe.CornersOut():
+            by = case.by.number(names)
+            return along_path.corners_out(find(case.of, names, made), case.edge, by)
         case recipe.WithinOutline():
             return along_path.common(find(case.of, names, made), find(case.inside, names, made))
         case _:

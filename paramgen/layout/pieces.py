@@ -10,7 +10,7 @@ from math import prod
 
 import numpy as np
 
-from paramgen.budget import CREASES, LONGEST_CUT, PIECES, PLIES, up_to
+from paramgen.budget import CREASES, LONGEST_CUT, LONGEST_NOTION, PIECES, PLIES, up_to
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import (
     NamedValues,
@@ -28,35 +28,54 @@ from paramgen.lengths import round_up
 from paramgen.recipe.language import FoldTable, Hold, PieceTable
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
-from paramgen.vocabulary.kinds import Act, Along, FoldKind
+from paramgen.vocabulary.kinds import Act, Along, Edge, FoldKind
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.vocabulary.project import Crease, Held, Notion, Piece
 
 #: Layers of fabric that a fold makes of one.
-PLIES_OF = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.HEM: 1}
+PLIES_OF = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.THIRDS: 3, FoldKind.HEM: 1}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class SizedFold:
-    """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm."""
+    """One fold with its numbers: how much it turns in (a hem), what the cloth takes, mm.
+
+    A hem may be turned in at an edge of its own; else it lies where a step lays it.
+
+    Examples
+    --------
+    Each outer third 1 mm less than the middle one; a hem takes what is turned in:
+
+    >>> thirds = SizedFold(kind=FoldKind.THIRDS, along=Along.WIDTH, take=-2.0)
+    >>> thirds.flat(25.0), thirds.folded(73.0)
+    (73.0, 25.0)
+    >>> SizedFold(kind=FoldKind.HEM, along=Along.WIDTH, turn=8.0).flat(73.0)
+    81.0
+    """
 
     kind: FoldKind
     along: Along
-    turn: float
-    take: float
-    towards: str
+    turn: float = 0.0
+    take: float = 0.0
+    towards: str = "right sides out"
+    edge: Edge | None = None
 
     def flat(self, folded: float) -> float:
         """Size before this fold from the size after it."""
         if self.kind is FoldKind.HEM:
             return folded + self.turn + self.take
-        return folded * (2 if self.kind is FoldKind.HALF else 4) + self.take
+        return folded * PLIES_OF[self.kind] + self.take
 
     def folded(self, flat: float) -> float:
         """Size after this fold from the size before it."""
         if self.kind is FoldKind.HEM:
             return flat - self.turn - self.take
-        return (flat - self.take) / (2 if self.kind is FoldKind.HALF else 4)
+        return (flat - self.take) / PLIES_OF[self.kind]
+
+    @property
+    def low(self) -> bool:
+        """Whether a hem lies at the top or the left."""
+        return self.edge in (Edge.TOP, Edge.LEFT)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,7 +89,7 @@ class CutPiece:
         In order.
     lies : Path
         Its folded outline where it lies if a step says nothing else.
-    two_sided, frays, clear, unlined : bool
+    two_sided, frays, clear, faceless, unlined : bool
         See `Layer`.
     ply : (float, float)
         Least and most thickness of a layer, mm.
@@ -82,6 +101,7 @@ class CutPiece:
     two_sided: bool
     frays: bool
     clear: bool
+    faceless: bool
     unlined: bool
     ply: tuple[float, float]
 
@@ -90,7 +110,12 @@ def _fold(table: FoldTable, names: NamedValues) -> SizedFold:
     turn = table.turn.number(names) if table.turn else 0.0
     take = table.take.number(names) if table.take else 0.0
     return SizedFold(
-        FoldKind(table.fold), table.along, turn, take, f"right sides {table.right_side}"
+        kind=FoldKind(table.fold),
+        along=table.along,
+        turn=turn,
+        take=take,
+        towards=f"right sides {table.right_side}",
+        edge=table.edge,
     )
 
 
@@ -172,7 +197,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 edge_stitched=edge,
                 one_sheet=table.one_sheet,
             )
-            ply = sized.fabrics[table.fabric].ply
+            fabric = sized.fabrics[table.fabric]
             unlined = table.unlined is not None and table.unlined.truth(names)
             yield CutPiece(
                 piece=piece,
@@ -181,8 +206,9 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 two_sided=table.two_sided,
                 frays=table.frays,
                 clear=table.clear,
+                faceless=fabric.material.faceless,
                 unlined=unlined,
-                ply=ply,
+                ply=fabric.ply,
             )
 
 
@@ -270,7 +296,7 @@ def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Cre
     order = 1
     for place, fold in enumerate(folds):
         orders[place] = order
-        order += 2 if fold.kind is FoldKind.QUARTER else 1
+        order += 2 if fold.kind in (FoldKind.QUARTER, FoldKind.THIRDS) else 1
     for axis, way in enumerate(Along):
         across = cut[1 - axis] / 2
         for at, kind, number, towards in _unfolded(cut[axis], folds, way, orders):
@@ -297,11 +323,19 @@ def _unfolded(
         order, half = orders[place], size / 2
         CREASES.ask(len(marks), Clause("in-one-piece"))
         if fold.kind is FoldKind.HEM:
-            edge = size - fold.turn
-            # A later crease near the edge goes through what is turned in as well.
-            within = edge - fold.turn + 1e-6
-            through = [(2 * edge - a, k, n, t) for a, k, n, t in marks if a > within]
-            marks = [*marks, *through, (edge, fold.kind, order, fold.towards)]
+            marks = [
+                *_with_hem(marks, size, fold),
+                (_hem_at(size, fold), fold.kind, order, fold.towards),
+            ]
+            continue
+        if fold.kind is FoldKind.THIRDS:
+            aside = (size - fold.folded(size)) / 2
+            # One outer third goes in first, the other over it.
+            marks = [
+                *_in_thirds(marks, size, aside),
+                (aside, fold.kind, order, fold.towards),
+                (size - aside, fold.kind, order + 1, fold.towards),
+            ]
             continue
         if fold.kind is FoldKind.QUARTER:
             marks = [(at, k, n, t) for a, k, n, t in marks for at in (a, half - a)]
@@ -312,6 +346,35 @@ def _unfolded(
             order += 1
         marks += [(half, fold.kind, order, fold.towards)]
     return marks
+
+
+def _hem_at(size: float, fold: SizedFold) -> float:
+    """Where the crease of a hem lies along a size, from its low end."""
+    return fold.turn if fold.low else size - fold.turn
+
+
+def _with_hem(
+    marks: list[tuple[float, FoldKind, int, str]], size: float, fold: SizedFold
+) -> list[tuple[float, FoldKind, int, str]]:
+    """Later creases on what is not yet hemmed; those near the edge go through the hem as well."""
+    edge = _hem_at(size, fold)
+    if fold.low:
+        marks = [(edge + a, k, n, t) for a, k, n, t in marks]
+    near = fold.turn - 1e-6
+    through = [(2 * edge - a, k, n, t) for a, k, n, t in marks if abs(a - edge) < near]
+    return [*marks, *through]
+
+
+def _in_thirds(
+    marks: list[tuple[float, FoldKind, int, str]], size: float, aside: float
+) -> list[tuple[float, FoldKind, int, str]]:
+    """Later creases go through all three; an outer third may be less than the middle one."""
+    return [
+        (at, k, n, t)
+        for a, k, n, t in marks
+        for at in (aside - a, aside + a, 2 * size - 3 * aside - a)
+        if 0.0 < at < size
+    ]
 
 
 def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
@@ -343,6 +406,7 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             coil=table.coil.number(names) if table.coil else None,
             halves=tuple(spot(pair, names) for pair in table.halves or ()),
             at=tuple(spot(pair, names) for pair in table.at),
+            hangs=tuple(spot(pair, names) for pair in table.hangs),
             clearance=table.clearance.number(names) if table.clearance else 0.0,
             once=table.once,
             through=tuple(all_of(refs, names, there) for refs in table.through),
@@ -353,7 +417,15 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     )
     PIECES.ask(sum(one.quantity for one in found), Clause("to-have-ready"))
     for one in found:
-        sides = [one.length or 0.0, one.width or 0.0, one.clearance]
+        length = one.length or 0.0
+        if one.width is None:  # so it is never laid
+            if length > LONGEST_NOTION:
+                most = Mm(LONGEST_NOTION)
+                raise ShapeError(
+                    "notion-too-long", name=as_named(one.name), length=Mm(length), most=most
+                )
+            length = 0.0
+        sides = [length, one.width or 0.0, one.clearance]
         within_reach(
             Clause("the-notion", facts(name=as_named(one.name))), [max(sides) / 2, min(sides) / 2]
         )

@@ -6,11 +6,12 @@ from dataclasses import dataclass, field
 from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.layers import layer, notion_layer, tape
+from paramgen.layout.lines import run_along
 from paramgen.layout.name_scope import NamedValues, all_of, as_named, holds, pointed_at
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.stop_colours import colour_of
-from paramgen.recipe.language import StepGroup, StepTable
+from paramgen.recipe.language import RunAlong, StepGroup, StepTable
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
 from paramgen.vocabulary.facts import Clause, facts
@@ -115,7 +116,12 @@ def _step(
     layers = tuple(_layers(table, names, parts, hoop))
     hoop.loose.extend(layers)
     strips = tuple(_strips(table, names, hoop))
-    marks = tuple(find(ref, names, parts.shapes) for ref in table.mark)
+    marks = tuple(
+        run_along(one, names, parts.shapes)
+        if isinstance(one, RunAlong)
+        else find(one, names, parts.shapes)
+        for one in table.mark
+    )
     hoop.points += sum(len(path.points) for line in lines for path in line.paths)
     hoop.points += sum(len(outline.points) for outline in marks)
     hoop.points += sum(len(layer.outline.points) for layer in layers)

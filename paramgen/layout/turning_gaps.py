@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 import shapely
 
+from paramgen.layout.copies_apart import sewn_across
 from paramgen.vocabulary.kinds import Role
 from paramgen.vocabulary.path import Path, path
 from paramgen.vocabulary.project import Project
@@ -16,6 +17,24 @@ PAST_GAP = 2.0
 _SAME_LINE = 0.05
 #: What is open for less than this is no gap, mm.
 _LEAST = 1.0
+
+
+def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
+    """Whether a gap leaves a whole edge open, from corner to corner.
+
+    Such an edge is not folded in: it is trimmed, and bound or turned over in the end.
+
+    Examples
+    --------
+    >>> box = path([(0, 0), (40, 0), (40, 50), (0, 50)], closed=True)
+    >>> is_open_edge(box, shapely.LineString([(0, 0), (40, 0)]))
+    True
+    >>> is_open_edge(box, shapely.LineString([(10, 0), (30, 0)]))
+    False
+    """
+    corners = shapely.MultiPoint(seam.points[seam.corners])
+    ends = shapely.get_coordinates(gap)[[0, -1]]
+    return all(bool(corners.dwithin(shapely.Point(end), 2 * _SAME_LINE)) for end in ends)
 
 
 def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
@@ -37,7 +56,7 @@ def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     if not sewn:
         return ()
     # Many may run the same way: each way is looked at once.
-    ways = list({one.line.wkb: one.line for one in sewn}.values())
+    ways = list({one.line.wkb: one.line for one in (*sewn, *sewn_across(project))}.values())
     near = shapely.union_all(ways).buffer(_SAME_LINE, cap_style="flat")
     return tuple(
         path(shapely.get_coordinates(part), closed=False)

@@ -5,15 +5,18 @@ from dataclasses import dataclass, field, replace
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.copies.copies_in_hoop import CopiesInHoop
+from paramgen.embellishment.read_embellishment import embellishments_asked
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.hooping import Room
+from paramgen.layout.panel_names import panel_faults
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.cloths_asked import PrintReader, cloths_asked, fabric_roles, read_print
 from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.ordering.meant_words import names_of, paired
+from paramgen.ordering.motifs_asked import MotifReader, read_motif, with_motifs
 from paramgen.ordering.things_to_hold import holding
 from paramgen.ordering.titles import title_asked
 from paramgen.ordering.typed_request import TypedRequest
@@ -46,6 +49,7 @@ def asked(
     among: tuple[Hoop, ...] | None = None,
     hoop_by: str = "--hoop",
     read: PrintReader = read_print,
+    motifs: MotifReader = read_motif,
     works: Works = AFRESH,
 ) -> UnderstoodRequest:
     """Understand what was typed.
@@ -62,6 +66,8 @@ def asked(
     read : callable
         Gives the picture of a print by its name: from the file of that name, unless another
         is given.
+    motifs : callable
+        Gives the motif in a stitch file by its name, in the same way.
     works : Works
         Keeps the numbers, which are worked out to find what is wrong with what was typed.
 
@@ -100,9 +106,10 @@ def asked(
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
+    stitched_on = faults.tried(lambda: with_motifs(embellishments_asked(words.on), motifs))
     if recipe is not None:
-        recipe = replace(recipe, title=title or "")
-        recipe, asks = _sized(recipe, values, unit, times, words.holds, faults, works)
+        recipe = replace(recipe, title=title or "", on=stitched_on or ())
+        recipe, asks = _sized(recipe, values, unit, times, words, faults, works)
     if (
         faults
         or recipe is None
@@ -129,15 +136,17 @@ def _sized(
     values: dict[str, str],
     unit: Unit,
     times: float,
-    holds: str,
+    words: TypedRequest,
     faults: Faults,
     works: Works,
 ) -> tuple[Recipe, Mapping[str, str | float]]:
     """The recipe named for what it holds, and what is asked of it, which it takes."""
     sized = faults.tried(lambda: works.sized(recipe, values, unit=unit, scale=times))
-    if sized is None or not holds:
+    if sized is not None:
+        faults.extend(panel_faults(sized, words.on))
+    if sized is None or not words.holds:
         return recipe, values
-    found = faults.tried(lambda: holding(recipe, values, unit, holds))
+    found = faults.tried(lambda: holding(recipe, values, unit, words.holds))
     if found is None:
         return recipe, values
     faults.tried(lambda: works.sized(found[0], found[1], unit=unit, scale=times))
@@ -157,6 +166,7 @@ _OPTIONS = (
     "paper",
     "out",
     "cloth",
+    "on",
 )
 
 

@@ -31,6 +31,9 @@ class TypedRequest:
         What it is called, and what it is made to hold; empty where they were not given.
     cloths : sequence of str
         ROLE=COLOUR or ROLE=PICTURE each: what its fabrics look like.
+    on : str
+        PANEL=KIND:WHAT, several with semicolons between: what is stitched on its panels for its
+        looks; empty where nothing was said.
     """
 
     recipe: str = ""
@@ -53,3 +56,4 @@ class TypedRequest:
     more_hoops: Sequence[str] = ()
     usual_unit: str = ""
     cloths: Sequence[str] = ()
+    on: str = ""

@@ -109,6 +109,8 @@ def _facts(plan: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, str]]:
         yield one["name"], f"{one['value']:g}"
     for one in (*plan["sizes"], *plan["lengths"]):
         yield one["name"], _length(one["value"], unit)
+    on = [f"{one['panel']} {one['asked']}" for one in plan.get("embellishments", ())]
+    yield "stitched on its panels", "; ".join(on) or "nothing"
     yield "what it holds", ", ".join(one["title"] for one in plan["holds"]) or "nothing"
 
 

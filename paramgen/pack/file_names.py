@@ -60,8 +60,9 @@ def project_name(made: Hooped) -> str:
     the recipe, `coaster-108x108mm-outline-round`.
     """
     project = made.project
-    width, height = (length_name(size, project.unit) for size in project.finished)
-    words = [f"{width}x{height}{project.unit.value}"]
+    finished = (*project.finished, project.depth) if project.depth else project.finished
+    sizes = "x".join(length_name(size, project.unit) for size in finished)
+    words = [f"{sizes}{project.unit.value}"]
     words += [f"{project.copies}-copies"] if project.copies > 1 else []
     words += [safe_name(f"{name} {said}") for name, said in project.varied]
     words += [safe_name(f"for {held}") for held in project.own_held]

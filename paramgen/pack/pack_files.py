@@ -272,7 +272,7 @@ def _as_svg(drawing: Drawing) -> bytes:
 
 def _sheets(scene: Callable[[], Scene], made: Made, printing: Printing) -> Iterator[FileToWrite]:
     project = made.project
-    size = unbroken(show_size_both(*project.finished, project.unit))
+    size = unbroken(show_size_both(*project.finished, project.unit, depth=project.depth))
     frame = SheetFrame(printing, f"{project.title}, finished {size}")
     yield (
         "templates.pdf",

@@ -23,6 +23,8 @@ OF_EVERY_PROJECT: Mapping[str, str] = {
     "margin": "At each side: a length",
     "holds": "One of the list, or its width x height: 90x150mm; 90x150x3mm with its thickness",
     "title": "",
+    "on": "Quilting or edge lines on a panel: lower outer=quilting:diagonal,20mm; several with "
+    "semicolons between",
 }
 
 
@@ -138,7 +140,9 @@ def asked_form(
         picked = {name: option for name, _, option, _ in sized.choices}
     faulty: dict[str, list[str]] = {}
     for one in faults:
-        faulty.setdefault(one.where, []).append(f"{one.message}. {one.hint}".rstrip())
+        # What is wrong with one panel stands at the field for all of them.
+        at_field = "on" if one.where.startswith("on ") else one.where
+        faulty.setdefault(at_field, []).append(f"{one.message}. {one.hint}".rstrip())
     known = _Known(typed, unit, figures, faulty)
     file = recipe.file
     asks = [

@@ -10,6 +10,7 @@ from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.known_lists import known_hoops
+from paramgen.ordering.motifs_asked import no_motif
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest
@@ -102,6 +103,7 @@ class Desk:
             hoop_by="hoop",
             works=self.workshop.works,
             read=self.print_given,
+            motifs=no_motif,
         )
 
     def print_given(self, name: str, repeat: float | None) -> Cloth:

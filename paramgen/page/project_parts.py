@@ -198,7 +198,7 @@ class ShownProject:
     def finished_size(self) -> str:
         """In words; empty if there is none."""
         project = self.attempt.project if self.attempt else None
-        return show_size_both(*project.finished, self.unit) if project else ""
+        return show_size_both(*project.finished, self.unit, depth=project.depth) if project else ""
 
     @property
     def stitches(self) -> int:

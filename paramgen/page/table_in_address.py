@@ -11,7 +11,17 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from urllib.parse import parse_qsl, urlencode
 
-from paramgen.grading.rows_to_make import COPIES, HOLDS, HOOP, MARGIN, NAME, RECIPE, TITLE, UNIT
+from paramgen.grading.rows_to_make import (
+    COPIES,
+    HOLDS,
+    HOOP,
+    MARGIN,
+    NAME,
+    ON,
+    RECIPE,
+    TITLE,
+    UNIT,
+)
 from paramgen.grading.summary_sheet import BOM, harmless
 from paramgen.grading.table_file import column_name
 from paramgen.ordering.typed_request import TypedRequest
@@ -21,7 +31,7 @@ from paramgen.page.typed_address import MOST_ENTRIES, MOST_LETTERS, address_of, 
 MOST_ROWS = 24
 
 #: The columns that every recipe has, and the first of a file.
-SHARED = (RECIPE, NAME, HOOP, UNIT, MARGIN, COPIES, TITLE, HOLDS)
+SHARED = (RECIPE, NAME, HOOP, UNIT, MARGIN, COPIES, TITLE, HOLDS, ON)
 
 Row = Mapping[str, str]
 
@@ -108,7 +118,7 @@ def filled_rows(table: AskedTable, takes: Callable[[str], Collection[str]]) -> I
     for row in table.rows:
         recipe = row.get(RECIPE, base.recipe)
         # What is asked of one recipe says nothing of another.
-        own = {name: text for name, text in values.items() if recipe == base.recipe}
+        own = {**values, **({ON: base.on} if base.on else {})} if recipe == base.recipe else {}
         taken = takes(recipe)
         shared = {name: text for name, text in usual.items() if text and name not in taken}
         yield {**shared, **own, **row}

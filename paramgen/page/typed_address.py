@@ -24,6 +24,7 @@ TEXTS = (
     "copies",
     "holds",
     "title",
+    "on",
     "scale",
     "files",
     "paper",

@@ -201,7 +201,7 @@ class LayerPart(Part):
         max_length=2,
         description="least and most thickness of one of its plies, under stitches: an estimate",
     )
-    hem: HemPart | None = Field(description="what is turned in along one edge")
+    hems: list[HemPart] = Field(description="what is turned in, along each edge that is")
     over_all: bool = Field(description="one sheet over all copies, and not the piece of one")
 
 
@@ -341,6 +341,15 @@ class RoomPart(Part):
     width: Millimetres
     height: Millimetres
     opens: Literal["zip", "mouth"]
+    depth: Millimetres = Field(description="of its bottom; 0 of what lies flat")
+
+
+class EmbellishmentPart(Part):
+    """What is stitched on a panel for its looks."""
+
+    panel: str = Field(description="the piece")
+    asked: str = Field(description="as it is typed")
+    steps: list[int] = Field(description="numbers of its steps")
 
 
 class HardwarePart(Part):
@@ -389,6 +398,10 @@ class FinishPart(Part):
     folds: list[list[PlanPoint]] = Field(
         description="two points of each line that it is folded along, in order"
     )
+    depth: Millimetres = Field(description="how deep it stands; 0 of what lies flat")
+    across: list[list[PlanPoint]] = Field(
+        description="where each corner is sewn across that makes it deep, over the flat work"
+    )
 
 
 class Plan(Part):
@@ -416,6 +429,7 @@ class Plan(Part):
     extent: ExtentPart
     pieces: list[PiecePart] = Field(description="quantities for all copies")
     notions: list[NotionPart] = Field(description="quantities for all copies")
+    embellishments: list[EmbellishmentPart]
     cloths: list[ClothPart] = Field(description="in the drawings; none where nobody said it")
     supplies: list[SupplyPart] = Field(description="for all copies, fabrics and notions too")
     holds: list[HoldPart]

@@ -19,6 +19,7 @@ from paramgen.plan.plan_format import (
     ChoicePart,
     ClothPart,
     CopyPart,
+    EmbellishmentPart,
     ExtentPart,
     FigurePart,
     FilePart,
@@ -121,6 +122,10 @@ def plan(
             )
             for one in project.notions
         ],
+        embellishments=[
+            EmbellishmentPart(panel=one.piece, asked=one.asked, steps=list(one.steps))
+            for one in project.embellishments
+        ],
         cloths=[
             ClothPart(
                 fabric=fabric,
@@ -212,7 +217,7 @@ def _paper(one: Printing) -> PaperPart:
 
 
 def _finish(project: Project) -> FinishPart:
-    finish = project.finish
+    finish, boxed = project.finish, project.finish.boxed
     return FinishPart(
         way=finish.way,
         finished=_points(finish.finished or project.seam),
@@ -222,6 +227,8 @@ def _finish(project: Project) -> FinishPart:
         stands_out=list(finish.stands_out),
         trimmed=_points(finish.trimmed) if finish.trimmed else None,
         folds=[[_numbers(point) for point in fold] for fold in finish.folds],
+        depth=_number(project.depth),
+        across=[[_numbers(point) for point in one] for one in boxed.seams] if boxed else [],
     )
 
 
@@ -275,6 +282,7 @@ def _proof(one: Proof, where: Placement) -> ProofPart:
                 width=_number(room.width),
                 height=_number(room.height),
                 opens=room.opens,
+                depth=_number(room.depth),
             )
             for room in one.rooms
         ],
@@ -343,7 +351,7 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
         right_sides_in=layer.right_sides_in,
         unlined=layer.unlined,
         ply=_numbers(layer.ply),
-        hem=_hem(layer.hem) if layer.hem else None,
+        hems=[_hem(hem) for hem in layer.hems],
         over_all=bool(layer.shares),
     )
 

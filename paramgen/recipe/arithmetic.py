@@ -1,22 +1,18 @@
 """Arithmetic in recipes: it can compute, and do nothing else.
 
-simpleeval, which is well kept, works on the parsed tree. Before a formula gets there, every kind of
-node but a listed few is refused, and length, terms and the size of powers are bounded: a recipe may
-come from a stranger.
+A formula is read with Python's own reader, and never run as Python. Every kind of node but a listed
+few is refused, and length, terms and the size of powers are bounded: a recipe may come from a
+stranger. What is left is worked out by `formula_work.py`.
 """
 
 import ast
 import math
-import operator
 import re
-import threading
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from functools import cached_property
 
-import simpleeval
-
-from paramgen.lengths import as_typed, parse_length, round_up
+from paramgen.lengths import as_typed, parse_length
+from paramgen.recipe.formula_work import FUNCTIONS, OPERATORS, FormulaWork, Names, work_of
 from paramgen.vocabulary.findings import InputError
 
 #: Longer or deeper formulas are refused unread: the time to work one out stays bounded.
@@ -37,89 +33,9 @@ _WITH_UNIT = re.compile(
 )
 
 Value = float | str | bool
-Names = Mapping[str, Any]
-
-
-def _sin_deg(angle: float) -> float:
-    return math.sin(math.radians(angle))
-
-
-def _cos_deg(angle: float) -> float:
-    return math.cos(math.radians(angle))
-
-
-def _sqrt(number: float) -> float:
-    if number < 0:
-        raise ValueError("a negative number has no square root")
-    return math.sqrt(number)
-
-
-def _power(base: float, exponent: float) -> float:
-    """Raise to a power, first as floats: a whole number of a million digits takes long."""
-    if isinstance(float(base) ** float(exponent), complex):
-        raise ValueError("a negative number has no such power")
-    return base**exponent  # type: ignore[no-any-return]
-
-
-def _of_numbers(act: Callable[..., float]) -> Callable[..., float]:
-    """Keep an operation to numbers that are finite; so none grows beyond bounds either."""
-
-    def kept(*sides: Any) -> float:
-        if any(isinstance(side, str) for side in sides):
-            raise TypeError("a text can only be compared")
-        result = act(*sides)
-        if not math.isfinite(result):
-            raise OverflowError
-        return result
-
-    return kept
-
-
-def _of_alike(act: Callable[[Any, Any], bool]) -> Callable[[Any, Any], bool]:
-    """Keep a comparison to two numbers or two texts."""
-
-    def kept(left: Any, right: Any) -> bool:
-        if isinstance(left, str) != isinstance(right, str):
-            raise TypeError("a text is neither more nor less than a number")
-        return act(left, right)
-
-    return kept
-
-
-#: The only things a formula may call.
-FUNCTIONS: dict[str, Callable[..., float]] = {
-    "abs": _of_numbers(abs),
-    "ceil": _of_numbers(math.ceil),
-    "cos_deg": _of_numbers(_cos_deg),
-    "floor": _of_numbers(math.floor),
-    "max": _of_numbers(max),
-    "min": _of_numbers(min),
-    "round_up": _of_numbers(round_up),
-    "sin_deg": _of_numbers(_sin_deg),
-    "sqrt": _of_numbers(_sqrt),
-}
 
 #: Least and most values a function takes, where it is not one.
 _TAKES = {"max": (2, MOST_TERMS), "min": (2, MOST_TERMS), "round_up": (2, 2)}
-
-_OPERATORS: dict[type[ast.AST], Callable[..., Any]] = {
-    ast.Add: _of_numbers(operator.add),
-    ast.Sub: _of_numbers(operator.sub),
-    ast.Mult: _of_numbers(operator.mul),
-    ast.Div: _of_numbers(operator.truediv),
-    ast.FloorDiv: _of_numbers(operator.floordiv),
-    ast.Mod: _of_numbers(operator.mod),
-    ast.Pow: _of_numbers(_power),
-    ast.USub: _of_numbers(operator.neg),
-    ast.UAdd: _of_numbers(operator.pos),
-    ast.Not: operator.not_,
-    ast.Eq: operator.eq,
-    ast.NotEq: operator.ne,
-    ast.Lt: _of_alike(operator.lt),
-    ast.LtE: _of_alike(operator.le),
-    ast.Gt: _of_alike(operator.gt),
-    ast.GtE: _of_alike(operator.ge),
-}
 
 _ALLOWED = (
     ast.Expression,
@@ -135,7 +51,7 @@ _ALLOWED = (
     ast.Subscript,
     ast.And,
     ast.Or,
-    *_OPERATORS,
+    *OPERATORS,
 )
 
 
@@ -176,23 +92,23 @@ class Formula:
         FormulaError
             If it divides by zero, has no finite value, or mixes numbers with text.
         """
-        if isinstance(self.tree, ast.Constant):
-            return self.tree.value  # type: ignore[return-value]
-        if isinstance(self.tree, ast.Name) and self.tree.id in names:
-            return names[self.tree.id]  # type: ignore[no-any-return]
-        evaluator = _evaluator()
-        evaluator.names = names
         try:
-            result = evaluator.eval(self.text, previously_parsed=self.tree)
+            return self._work(names)  # type: ignore[no-any-return]
         except ZeroDivisionError:
             raise FormulaError(f"`{self.text}` divides by zero") from None
         except OverflowError:
             raise FormulaError(f"`{self.text}` has no finite value") from None
         except KeyError as index:
             raise FormulaError(f"`{self.text}` has no value for repeat {index}") from None
-        except (simpleeval.InvalidExpression, TypeError, ValueError) as problem:
+        except NameError as name:
+            why = f"'{name}' is not defined for expression '{self.text}'"
+            raise FormulaError(f"`{self.text}` cannot be worked out: {why}") from None
+        except (TypeError, ValueError) as problem:
             raise FormulaError(f"`{self.text}` cannot be worked out: {problem}") from None
-        return result  # type: ignore[no-any-return]
+
+    @cached_property
+    def _work(self) -> FormulaWork:
+        return work_of(self.tree)
 
     def number(self, names: Names) -> float:
         """Work it out to a number.
@@ -215,16 +131,6 @@ class Formula:
         if not isinstance(result, bool):
             raise FormulaError(f"`{self.text}` gives {result!r} where a yes or no is wanted")
         return result
-
-
-_kept = threading.local()
-
-
-def _evaluator() -> simpleeval.SimpleEval:
-    """One evaluator a thread: making one anew for each formula would take most of the time."""
-    if not hasattr(_kept, "evaluator"):
-        _kept.evaluator = simpleeval.SimpleEval(operators=_OPERATORS, functions=FUNCTIONS)
-    return _kept.evaluator
 
 
 def read_formula(text: str | float) -> Formula:

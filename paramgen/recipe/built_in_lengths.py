@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from paramgen.recipe.language import FabricTable, Length
-from paramgen.reference.material_list import ANY_CLOTH, listed_materials
+from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.vocabulary.unit import Unit
 
 #: Where neither recipe nor person sets one. Common practice, no source.

@@ -13,7 +13,7 @@ from paramgen.budget import MOST_BYTES
 from paramgen.recipe.declared_terms import Change, rewritten
 from paramgen.recipe.file_tables import FileTables
 from paramgen.recipe.key_lines import Loc
-from paramgen.recipe.language import PartFile, RecipeFile, StepsOfUse
+from paramgen.recipe.language import MOST_ENTRIES, PartFile, RecipeFile, StepsOfUse
 from paramgen.recipe.part_in_use import NUMBERS_OF_PARTS, WORDS, GivenTerms, PartInUse
 from paramgen.recipe.read_part import OF_OTHERS, PartText, with_words
 from paramgen.recipe.read_uses import own_steps, parts_in_use, uses_parts
@@ -113,6 +113,11 @@ class _Joining:
             what = f"what `{use.name}` puts in makes a recipe of more than {MOST_BYTES} characters"
             self.faults.append(self.own.fault(("uses", use.name), what))
             return
+        if full := [table for table in OF_OTHERS if self._holds(table, part) > MOST_ENTRIES]:
+            where = " and ".join(full)
+            what = f"with what `{use.name}` puts in there are more than {MOST_ENTRIES} {where}"
+            self.faults.append(self.own.fault(("uses", use.name), what))
+            return
         met = [
             one
             for table in OF_OTHERS
@@ -132,6 +137,11 @@ class _Joining:
         for index, step in enumerate(part.get("steps", [])):
             bare = {key: value for key, value in step.items() if key != "name"}
             self.steps[use.name, step["name"]] = use.tables, index, bare
+
+    def _holds(self, table: str, part: Mapping[str, Any]) -> int:
+        """How many entries a table would have with those of a part, asked before they are."""
+        own = self.raw.get(table, {})
+        return (len(own) if isinstance(own, dict) else 0) + len(part.get(table, {}))
 
     def _counted(self, words: GivenTerms) -> Change:
         def change(what: str, text: Any) -> Any:

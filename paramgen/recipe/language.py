@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -15,6 +16,8 @@ from pydantic import (
     model_validator,
 )
 
+from paramgen.embellishment.read_embellishment import MOST_ASKED
+from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (
     DefaultTerm,
@@ -27,11 +30,14 @@ from paramgen.recipe.terms import (
     OutlineRef,
     PieceRef,
     PlainText,
+    Reference,
     SentenceTerm,
     TruthTerm,
+    WorkTerm,
 )
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import (
+    SPACED,
     Act,
     Along,
     Edge,
@@ -67,9 +73,19 @@ HAND = tuple(act for act in Act if act not in (Act.STITCH, Act.LAY, Act.TAPE))
 Hand = Annotated[Act, one_of(*HAND)]
 #: What by hand is done to pieces that the step names, and to pieces that it may name.
 NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
-MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE)
+MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE, Act.BIND)
+#: What is done along one edge and not all round.
+ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH)
+MAY_BE_TURNED = (
+    Act.TRIM,
+    Act.CLIP,
+    Act.NOTCH,
+    Act.TEAR,
+    Act.TURN,
+    Act.TOP_STITCH,
+    Act.BIND,
+)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -195,6 +211,7 @@ class NotionTable(RecipeTable):
     coil: FormulaTerm | None = None
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
+    hangs: list[FormulaPoint] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
@@ -218,6 +235,7 @@ class FoldTable(RecipeTable):
     fold: Annotated[FoldKind, one_of(*FoldKind)]
     along: AlongWord
     turn: FormulaTerm | None = None
+    edge: EdgeWord | None = None
     take: FormulaTerm | None = None
     right_side: Literal["out", "in"] = "out"
     when: FormulaTerm | None = None
@@ -226,6 +244,11 @@ class FoldTable(RecipeTable):
     def _hem_turn(self) -> Self:
         if (self.fold is FoldKind.HEM) != (self.turn is not None):
             raise ValueError("a hem, and nothing else, says how much it turns in (turn)")
+        if self.edge and self.fold is not FoldKind.HEM:
+            raise ValueError("a hem, and nothing else, says at which edge it lies (edge)")
+        if self.edge and self.edge not in FOLD_EDGES[self.along]:
+            one, other = FOLD_EDGES[self.along]
+            raise ValueError(f"a hem along the {self.along} lies at {one} or {other} (edge)")
         return self
 
 
@@ -362,24 +385,49 @@ class WithinOutline(Outline):
     inside: OutlineRef
 
 
+class CornersOut(Outline):
+    """An outline less a square at both corners of one of its edges."""
+
+    shape: Literal["corners cut out"]
+    of: OutlineRef
+    edge: EdgeWord
+    by: FormulaTerm
+
+
 OutlineTable = Annotated[
-    Rectangle | Oval | RegularPolygon | FreePolygon | FreePath | Offset | WithinOutline,
+    Rectangle
+    | Oval
+    | RegularPolygon
+    | FreePolygon
+    | FreePath
+    | Offset
+    | WithinOutline
+    | CornersOut,
     Field(discriminator="shape"),
 ]
 #: One outline, or several of which the first whose `when` holds is taken.
 Outlines = Annotated[
     list[OutlineTable],
     Field(min_length=1),
-    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    BeforeValidator(
+        lambda raw: raw if isinstance(raw, list) else [raw],
+        json_schema_input_type=OutlineTable | Annotated[list[OutlineTable], Field(min_length=1)],
+    ),
 ]
 
 
 class EdgeGap(RecipeTable):
-    """A gap on a named straight edge."""
+    """A gap on a named straight edge: all of it, from corner to corner, or a length."""
 
     edge: EdgeWord
     centre: FormulaTerm | None = None
-    length: FormulaTerm
+    length: FormulaTerm | None = None
+
+    @model_validator(mode="after")
+    def _somewhere(self) -> Self:
+        if self.centre is not None and self.length is None:
+            raise ValueError("a gap that lies somewhere on its edge has a length")
+        return self
 
 
 class FlatGap(RecipeTable):
@@ -411,7 +459,7 @@ class LineTable(RecipeTable):
     along: OutlineRef | None = None
     run: list[RunAlong] = []
     points: list[Annotated[list[PointOrArc], Field(min_length=2)]] = []
-    stitch: Annotated[StitchKind, one_of(*StitchKind)] | None = None
+    stitch: Annotated[StitchKind, one_of(*SPACED)] | None = None
     length: FormulaTerm | None = None
     swing: FormulaTerm | None = None
     swing_to: Literal["outside", "both sides"] | None = None
@@ -457,6 +505,12 @@ class TapeOn(RecipeTable):
     over: list[FormulaPoint] = []
 
 
+#: What is drawn for work done by hand: an outline, or along one straight edge of one.
+MarkTable = Annotated[
+    Annotated[RunAlong, Tag("table")] | Annotated[OutlineRef, Tag("other")], _is_table_with("of")
+]
+
+
 class StepTable(RecipeTable):
     """One step: stitched, laid, taped or otherwise done by hand."""
 
@@ -467,7 +521,7 @@ class StepTable(RecipeTable):
     tape: list[TapeOn] = []
     do: Hand | None = None
     pieces: list[FlapRef] = []
-    mark: list[OutlineRef] = []
+    mark: list[MarkTable] = []
     seen: SideWord | None = None
     when: FormulaTerm | None = None
 
@@ -481,11 +535,14 @@ class StepTable(RecipeTable):
         _one_of(self, "stitch", "lay", "tape", "do")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
-            may = " or ".join(MAY_NAME_PIECES)
+            may = ", ".join(MAY_NAME_PIECES[:-1]) + f" or {MAY_NAME_PIECES[-1]}"
             raise ValueError(
                 f"a step to {acts} names the pieces it is done to (pieces), one to {may} may, and "
                 "no other does"
             )
+        if self.do not in ALONG_AN_EDGE and any(isinstance(one, RunAlong) for one in self.mark):
+            acts = " or ".join(ALONG_AN_EDGE)
+            raise ValueError(f"one edge alone is marked (mark) for a step to {acts}")
         if self.seen and self.do not in MAY_BE_TURNED:
             acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
             raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")
@@ -520,6 +577,14 @@ class Condition(RecipeTable):
     when: FormulaTerm | None = None
 
 
+class EmbellishmentTable(RecipeTable):
+    """Stitching for its looks on a panel, as a person would ask for it."""
+
+    on: PieceRef
+    work: WorkTerm
+    when: FormulaTerm | None = None
+
+
 class FinishFold(RecipeTable):
     """A fold of the finished thing: the part with the first half of a snap goes over."""
 
@@ -528,31 +593,97 @@ class FinishFold(RecipeTable):
     when: FormulaTerm | None = None
 
 
+class WallWhen(RecipeTable):
+    """One of the pieces that it is turned out between, where the choices have it so."""
+
+    piece: PieceRef
+    when: FormulaTerm
+
+
+class FlapWhen(RecipeTable):
+    """A piece that is pulled over or stands out, where the choices have it so."""
+
+    piece: FlapRef
+    when: FormulaTerm
+
+
+WhichWall = Annotated[
+    Annotated[WallWhen, Tag("table")] | Annotated[PieceRef, Tag("other")],
+    _is_table_with("piece", "when"),
+]
+WhichFlap = Annotated[
+    Annotated[FlapWhen, Tag("table")] | Annotated[FlapRef, Tag("other")],
+    _is_table_with("piece", "when"),
+]
+
+
 class FinishTable(RecipeTable):
     """How the project ends, and the outlines that say how large it is."""
 
     way: Annotated[FinishWay, one_of(*FinishWay)]
     finished: OutlineRef
     seam: OutlineRef
-    between: list[PieceRef] = Field(default=[], max_length=2)
-    pulled_over: list[FlapRef] = []
-    stands_out: list[FlapRef] = []
+    between: list[WhichWall] = Field(default=[], max_length=MOST_ENTRIES)
+    pulled_over: list[WhichFlap] = []
+    stands_out: list[WhichFlap] = []
     #: The one of the two that is outside when it is folded; the work unless said.
     outside: PieceRef | None = None
+    #: What its raw edge is bound with, and how far that lies on each face.
+    binding: PieceRef | None = None
+    covers: FormulaTerm | None = None
     folds: list[FinishFold] = []
+    #: How deep it stands, and the edge whose corners are cut out of both outlines for that.
+    depth: FormulaTerm | None = None
+    boxed: EdgeWord | None = None
     most_layers: FormulaTerm | None = None
+    when: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
 
     @model_validator(mode="after")
     def _between_two(self) -> Self:
-        names = {(ref.name, ref.index.text if ref.index else "") for ref in self.between}
-        if self.way is FinishWay.TURNED and len(names) != 2:
+        refs = [piece_of(one) for one in self.between]
+        names = {(ref.name, ref.index.text if ref.index else "") for ref in refs}
+        if self.way is FinishWay.TURNED and len(names) < 2:
             raise ValueError("a turned project lies between two different pieces (between)")
         if self.way is not FinishWay.TURNED and (self.pulled_over or self.stands_out):
             raise ValueError("only of what is turned is anything pulled over or stands out")
+        if (self.depth is None) != (self.boxed is None):
+            raise ValueError("depth and the edge whose corners make it (boxed) go together")
+        given = [key for key in ("binding", "covers") if getattr(self, key) is not None]
+        if len(given) != (2 if self.way is FinishWay.BOUND else 0):
+            raise ValueError(
+                "what is bound, and nothing else, says with which piece and how far that lies on "
+                "each face (binding, covers)"
+            )
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
-            raise ValueError("what is outside is one of the two that it lies between (between)")
+            raise ValueError("what is outside is one of those that it lies between (between)")
         return self
+
+
+def _last_for_all_else(finishes: list[FinishTable]) -> list[FinishTable]:
+    """Check that one of several ways to end is left whatever is asked for."""
+    if any(one.when is None for one in finishes[:-1]) or finishes[-1].when is not None:
+        raise ValueError("each says when it is taken (when) but the last, which is for all else")
+    return finishes
+
+
+#: How it ends; of several the first whose `when` holds.
+Finishes = Annotated[
+    list[FinishTable],
+    Field(min_length=1, max_length=MOST_ENTRIES),
+    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    AfterValidator(_last_for_all_else),
+]
+
+
+def piece_of(one: WallWhen | FlapWhen | Reference) -> Reference:
+    """The piece that an entry of a list under `finish` names."""
+    return one if isinstance(one, Reference) else one.piece
+
+
+def condition_of(one: WallWhen | FlapWhen | Reference) -> Formula | None:
+    """What must hold for such an entry to count; None if it always does."""
+    return None if isinstance(one, Reference) else one.when
 
 
 #: What a part can need: numbers, by what they are made of; names of what is made; words.
@@ -678,5 +809,6 @@ class RecipeFile(RecipeTable):
     outlines: dict[LabelText, Outlines] = Field(max_length=MOST_ENTRIES)
     lines: dict[LabelText, LineTable] = Field(min_length=1, max_length=MOST_ENTRIES)
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
+    embellishments: list[EmbellishmentTable] = Field(default=[], max_length=MOST_ASKED)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
-    finish: FinishTable
+    finish: Finishes

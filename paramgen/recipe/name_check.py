@@ -7,21 +7,25 @@ from keyword import iskeyword
 from pydantic import BaseModel
 
 from paramgen.nearest_word import did_you_mean
-from paramgen.recipe.arithmetic import FUNCTIONS, Formula, FormulaError
+from paramgen.recipe.arithmetic import Formula, FormulaError
 from paramgen.recipe.built_in_lengths import LEAST_MARK, MOST_MARK, NAMES, ply_names
+from paramgen.recipe.formula_work import FUNCTIONS
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import (
     FOLD_EDGES,
+    FinishTable,
     FoldTable,
     LayTable,
     RecipeFile,
     RepeatValues,
     StepGroup,
     StepTable,
+    condition_of,
+    piece_of,
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
-from paramgen.reference.material_list import listed_materials, of_sort
-from paramgen.vocabulary.kinds import FoldKind, NotionSort
+from paramgen.reference.materials import listed_materials, of_sort
+from paramgen.vocabulary.kinds import Act, FoldKind, NotionSort
 
 #: What is done to pieces of fabric alone.
 _OF_FABRIC = {
@@ -81,6 +85,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _prepared(file)
     yield from _lays(file)
     yield from _flaps(file)
+    yield from _boxed(file)
     yield from _unused(file, uses)
 
 
@@ -387,11 +392,13 @@ def _lays(file: RecipeFile) -> Iterator[Clash]:
 def _last_folds(folds: Sequence[FoldTable]) -> Iterator[FoldTable | None]:
     """Every fold that may be the one that a step lays at an edge; None where there may be none.
 
-    It is the last fold if that is a hem, else the last in half: which, the choices may settle.
+    It is the last fold if that is a hem that says no edge, else the last in half: which, the
+    choices may settle.
     """
     hems = True
     for fold in reversed(folds):
-        if fold.fold is FoldKind.HALF or (fold.fold is FoldKind.HEM and hems):
+        by_edge = fold.fold is FoldKind.HEM and fold.edge is not None
+        if fold.fold is FoldKind.HALF or (fold.fold is FoldKind.HEM and hems and not by_edge):
             yield fold
             if fold.when is None:
                 return
@@ -425,18 +432,42 @@ def _prepared(file: RecipeFile) -> Iterator[Clash]:
 def _flaps(file: RecipeFile) -> Iterator[Clash]:
     """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
     laid = {lay.piece.name for _, lay in _laid(file)}
+    for number, finish in enumerate(file.finish):
+        yield from _flaps_of(finish, ("finish", number), laid, set(file.notions))
+
+
+def _flaps_of(finish: FinishTable, base: Loc, laid: set[str], notions: set[str]) -> Iterator[Clash]:
     said: list[tuple[Reference, str]] = []
     for key in ("pulled_over", "stands_out"):
-        for index, ref in enumerate(getattr(file.finish, key)):
-            loc: Loc = ("finish", key, index)
-            if any(_same(ref, wall) for wall in file.finish.between):
-                yield Clash(loc, f"`{ref}` is one of the two that it is turned out between")
-            elif ref.name in file.notions and ref.name not in laid:
+        for index, entry in enumerate(getattr(finish, key)):
+            loc: Loc = (*base, key, index)
+            ref, sometimes = piece_of(entry), condition_of(entry) is not None
+            # The choices may have a piece be the one or the other.
+            walls = [
+                piece_of(wall)
+                for wall in finish.between
+                if not (sometimes and condition_of(wall) is not None)
+            ]
+            if any(_same(ref, wall) for wall in walls):
+                yield Clash(loc, f"`{ref}` is one of those that it is turned out between")
+            elif ref.name not in laid and ref.name in notions:
                 yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
             before = next((where for other, where in said if _same(ref, other)), None)
             if before:
                 yield Clash(loc, f"`{ref}` is named already in {before}")
             said.append((ref, key))
+
+
+def _boxed(file: RecipeFile) -> Iterator[Clash]:
+    """Corners that are sewn across in no step, and a step to do so where there are none."""
+    across = [base for base, step in _steps(file) if step.do == Act.BOX]
+    boxed = next((number for number, one in enumerate(file.finish) if one.boxed), None)
+    if boxed is not None and not across:
+        hint = f'Write a step with do = "{Act.BOX}".'
+        yield Clash(("finish", boxed, "boxed"), f"no step is there to {Act.BOX}", hint)
+    elif across and boxed is None:
+        hint = "Say under finish which edge has them (boxed), and how deep they make it (depth)."
+        yield Clash((*across[0], "do"), "there are no corners to sew across", hint)
 
 
 def _same(one: Reference, other: Reference) -> bool:
@@ -473,6 +504,9 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
         for use in uses
         if isinstance(use.term, Reference) and use.term.kind == "laid" and use.loc[0] == "steps"
     }
+    # A binding is folded over an edge once the work is out of the hoop.
+    laid |= {ref.name for _, step in _steps(file) if step.do == Act.BIND for ref in step.pieces}
+    laid |= {one.binding.name for one in file.finish if one.binding is not None}
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

@@ -13,6 +13,7 @@ from pydantic import ValidationError
 
 from paramgen import installed
 from paramgen.budget import MOST_BYTES
+from paramgen.embellishment.kind_options import Embellishment
 from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.file_tables import file_tables
 from paramgen.recipe.join_parts import JoinedTables, join_parts
@@ -58,6 +59,8 @@ class Recipe:
         What the things that it holds are called, where that is not what the file says.
     held_number : tuple of (name, number)
         How many of them a person asked for, where they said so.
+    on : tuple of Embellishment
+        What a person asks for on its panels, besides what the file does.
     """
 
     name: str
@@ -67,6 +70,7 @@ class Recipe:
     title: str = ""
     held: tuple[tuple[str, str], ...] = ()
     held_number: tuple[tuple[str, int], ...] = ()
+    on: tuple[Embellishment, ...] = ()
 
     def number_of(self, thing: str) -> int:
         """How many of a thing a person asked for; 0 where they did not say."""
@@ -79,7 +83,7 @@ class Recipe:
     @property
     def key(self) -> tuple[Hashable, ...]:
         """Equal for recipes that say the same."""
-        said = (self.title, self.held, self.held_number)
+        said = (self.title, self.held, self.held_number, self.on)
         return (self.digest or id(self.file), self.name, self.source, *said)
 
     def title_of(self, thing: str) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from paramgen.budget import MOST_BYTES
 from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import FormulaError, read_formula
 from paramgen.recipe.file_tables import FileTables
@@ -55,6 +56,11 @@ def parts_in_use(
         With what is wrong with the uses, else with the parts, else with what they are given.
     """
     uses, entries = _declared(own)
+    if (much := sum(len(part.text) for part in parts)) > MOST_BYTES:
+        what = (
+            f"the parts that it uses have {much} characters together, at most {MOST_BYTES} are read"
+        )
+        raise InputError([own.fault(("uses",), what)])
     used = _found(own, uses, parts, known)
     if faults := [*_wrong_gifts(own, used), *_wrong_steps(own, entries, used)]:
         raise InputError(faults)

@@ -1,13 +1,16 @@
 """The small terms recipe files are written in: formulas, sentences, references, lengths."""
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import Annotated, Any
 
-from pydantic import GetCoreSchemaHandler
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from paramgen.embellishment.kind_options import Embellishment
+from paramgen.embellishment.read_embellishment import read_embellishment
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 from paramgen.vocabulary.findings import InputError
@@ -37,13 +40,21 @@ class ReadBy:
     what : str
         What it is: `formula`, `default`, `sentence`, or the kind of a reference; empty where
         nothing in it can be a name.
+    form : mapping
+        JSON schema of how it is written. What that refuses, `read` refuses.
     """
 
     read: Callable[[Any], object]
     what: str = ""
+    form: Mapping[str, Any] = field(kw_only=True, hash=False)
 
     def __get_pydantic_core_schema__(self, _: object, __: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(
+        self, _: CoreSchema, __: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return dict(self.form)
 
 
 @dataclass(frozen=True)
@@ -159,7 +170,7 @@ def _reference_to(kind: str) -> ReadBy:
             raise ValueError("a name is wanted: small letters, digits, hyphens, [k] if repeated")
         return Reference(kind, found[1], read_formula(found[2]) if found[2] else None)
 
-    return ReadBy(read, kind)
+    return ReadBy(read, kind, form=_REFERENCE)
 
 
 def _length(raw: Any) -> float:
@@ -194,14 +205,58 @@ def _gift(raw: Any) -> str | int | float | tuple[str, ...]:
     return raw
 
 
-FormulaTerm = Annotated[Formula, ReadBy(_formula, "formula")]
-TruthTerm = Annotated[Formula, ReadBy(_truth, "formula")]
-SentenceTerm = Annotated[Sentence, ReadBy(_sentence, "sentence")]
+def _work(raw: Any) -> Embellishment:
+    if not isinstance(raw, str) or not raw.strip():
+        raise ValueError("a text is wanted, such as quilting:diagonal,20mm")
+    try:
+        return read_embellishment(raw, "", "")
+    except InputError as problem:
+        raise ValueError(" ".join(str(fault) for fault in problem.faults)) from None
+
+
+_REFERENCE = {
+    "type": "string",
+    "pattern": r"^[a-z][a-z0-9-]*(\[[\s\S]+\])?$",
+    "description": "A name; of what is repeated, in brackets which of them.",
+}
+_FORMULA = {
+    "type": ["number", "string"],
+    "description": "A number in mm, a length with its unit, or a formula in quotes.",
+}
+_TRUTH = {"type": ["boolean", "string", "number"], "description": "true, false or a formula."}
+_SENTENCE = {
+    "type": "string",
+    "pattern": r"\S",
+    "description": "A text, with {measures} in braces.",
+}
+_LENGTH = {
+    "type": ["number", "string"],
+    "minimum": 0,
+    "description": "A length with its unit in quotes, or a number in mm.",
+}
+_WORK = {
+    "type": "string",
+    "pattern": r"\S",
+    "description": "What is stitched on a panel, such as quilting:diagonal,20mm.",
+}
+_DEFAULT = {**_LENGTH, "description": "A length, or a formula of what is known before."}
+_GIFT = {
+    "anyOf": [
+        {"type": ["number", "string"]},
+        {"type": "array", "items": {"type": "string"}, "minItems": 1},
+    ],
+    "description": "A name or a list of names, a number, a formula, or words.",
+}
+
+FormulaTerm = Annotated[Formula, ReadBy(_formula, "formula", form=_FORMULA)]
+TruthTerm = Annotated[Formula, ReadBy(_truth, "formula", form=_TRUTH)]
+SentenceTerm = Annotated[Sentence, ReadBy(_sentence, "sentence", form=_SENTENCE)]
 PieceRef = Annotated[Reference, _reference_to("pieces")]
 LaidRef = Annotated[Reference, _reference_to("laid")]
 FlapRef = Annotated[Reference, _reference_to("flaps")]
 LineRef = Annotated[Reference, _reference_to("lines")]
 OutlineRef = Annotated[Reference, _reference_to("outlines")]
-LengthTerm = Annotated[float, ReadBy(_length)]
-DefaultTerm = Annotated[Default, ReadBy(_default, "default")]
-GiftTerm = Annotated[str | int | float | tuple[str, ...], ReadBy(_gift)]
+LengthTerm = Annotated[float, ReadBy(_length, form=_LENGTH)]
+DefaultTerm = Annotated[Default, ReadBy(_default, "default", form=_DEFAULT)]
+WorkTerm = Annotated[Embellishment, ReadBy(_work, form=_WORK)]
+GiftTerm = Annotated[str | int | float | tuple[str, ...], ReadBy(_gift, form=_GIFT)]

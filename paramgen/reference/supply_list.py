@@ -7,7 +7,7 @@ from typing import Annotated, Literal, Self
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from paramgen.installed import shared
-from paramgen.reference.material_list import listed_materials
+from paramgen.reference.materials import listed_materials
 
 WorkKind = Literal[
     "cut", "wash", "fold", "fuse", "edge-stitch", "hoop", "sew thick", "cut out in the hoop"

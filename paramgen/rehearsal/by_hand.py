@@ -2,15 +2,16 @@
 
 from collections.abc import Iterator
 
-from paramgen.vocabulary.facts import Name, Term, facts
+from paramgen.vocabulary.facts import Mm, Name, Term, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import Act, FinishWay
 from paramgen.vocabulary.project import Project
 
 
 def by_hand(project: Project) -> Iterator[Finding]:
-    """Find work never turned, hardware set too early or never, interfacing that is not there."""
+    """Find what is never turned, sewn across or set, or at the wrong time; nothing to fuse to."""
     yield from _never_turned(project)
+    yield from _corners(project)
     yield from _set_early(project)
     yield from _never_set(project)
     yield from _nothing_to_fuse(project)
@@ -24,6 +25,42 @@ def _never_turned(project: Project) -> Iterator[Finding]:
         yield Finding(
             "never-turned",
             Severity.CANNOT,
+        )
+
+
+def _corners(project: Project) -> Iterator[Finding]:
+    """Corners that are never sewn across, or when their points would lie outside.
+
+    In goods that are turned to their lining first, the gap between two linings is closed before.
+    """
+    boxed = project.finish.boxed
+    if boxed is None:
+        return
+    place = tuple(point for one in boxed.seams for point in one)
+    across = next((step for step in project.steps if step.act is Act.BOX), None)
+    if across is None:
+        yield Finding(
+            "corners-not-sewn", Severity.CANNOT, facts(depth=Mm(boxed.depth)), place=place
+        )
+        return
+    after = project.steps[across.number :]
+    turned = [step for step in project.steps if step.act is Act.TURN]
+    if turned and turned[-1].number < across.number:
+        yield Finding(
+            "corners-sewn-late",
+            Severity.CANNOT,
+            facts(step=across.called, turned=turned[-1].called),
+            place=place,
+            step=across.number,
+        )
+    closed = next((step for step in after if step.act is Act.HAND_SEW), None)
+    if closed and any(step.number < across.number for step in turned):
+        yield Finding(
+            "gap-closed-late",
+            Severity.DISAPPOINT,
+            facts(step=closed.called, across=across.called),
+            place=place,
+            step=closed.number,
         )
 
 

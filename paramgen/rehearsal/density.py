@@ -7,7 +7,14 @@ import shapely
 from numpy.typing import NDArray
 
 from paramgen.layout.copies_apart import seams
-from paramgen.rehearsal.rehearsal_limits import CROWD, CROWD_WITHIN, STITCHES_A_SHEET, sheets_for
+from paramgen.rehearsal.rehearsal_limits import (
+    CROWD,
+    CROWD_WITHIN,
+    DENSE,
+    DENSE_OVER,
+    STITCHES_A_SHEET,
+    sheets_for,
+)
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.vocabulary.facts import StepName, facts
 from paramgen.vocabulary.findings import Finding, Severity
@@ -39,6 +46,18 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
     inside = inside.buffer(ON_SEAM)
     kept = shapely.contains_xy(inside, *points.T)
     points, stops = points[kept], stops[kept]
+    for middle, stop, has in _dense(points, stops):
+        last = next(step for step in steps if step.stop == stop)
+        yield Finding(
+            "stitches-dense",
+            Severity.DISAPPOINT,
+            facts(
+                stop=StepName(last.stop, last.title),
+                stitches=round(100 * has),
+                most=round(100 * DENSE),
+            ),
+            place=((float(middle[0]), float(middle[1])),),
+        )
     crowded = _crowded(points)
     if crowded.any():
         last = next(step for step in steps if step.stop == stops[crowded].max())
@@ -48,6 +67,26 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
             facts(stop=StepName(last.stop, last.title), stitches=CROWD),
             place=tuple((float(x), float(y)) for x, y in points[crowded][:8]),
         )
+
+
+def _dense(points: FloatArray, stops: NDArray[np.int64]) -> Iterator[tuple[FloatArray, int, float]]:
+    """The square with the most penetrations, if they are too many: its middle, stop, and how many.
+
+    Squares lie side by side, and again half a square on, either way, so that none is missed that
+    is a quarter more.
+    """
+    most = DENSE * DENSE_OVER**2
+    for shift in ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5)):
+        cells = np.floor(points / DENSE_OVER + shift).astype(np.int64)
+        if not len(cells):
+            return
+        squares, which, many = np.unique(cells, axis=0, return_inverse=True, return_counts=True)
+        if many.max() > most:
+            at = int(many.argmax())
+            middle = (squares[at] + 0.5 - np.array(shift)) * DENSE_OVER
+            last = int(stops[which.ravel() == at].max())
+            yield middle, last, float(many[at]) / DENSE_OVER**2
+            return
 
 
 #: A point this near to the seam line is on it, mm.

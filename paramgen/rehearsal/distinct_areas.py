@@ -36,6 +36,11 @@ class DistinctAreas:
         for number, area in zip(self._which, areas, strict=True):
             self._areas[number] = area
         shapely.prepare(self._areas)
+        self._bounds = shapely.bounds(self._areas)
+        boxes = shapely.box(*self._bounds.T)
+        self._is_box = shapely.equals_identical(
+            shapely.normalize(self._areas), shapely.normalize(boxes)
+        )
 
     def cover(self, spots: FloatArray, among: Sequence[int] | None = None) -> BoolArray:
         """Which places lie within which areas, shape (areas, places).
@@ -49,5 +54,9 @@ class DistinctAreas:
         which = self._which if among is None else [self._which[place] for place in among]
         asked = np.array(sorted(set(which)), dtype=np.intp)
         x, y = spots.T
-        found = np.asarray(shapely.contains_xy(self._areas[asked, np.newaxis], x, y))
-        return np.asarray(found[np.searchsorted(asked, which)], dtype=bool)
+        left, top, right, bottom = self._bounds[asked].T[..., np.newaxis]
+        found = (left < x) & (x < right) & (top < y) & (y < bottom)
+        # What is no box need not lie all over the box round it.
+        area, place = np.nonzero(found & ~self._is_box[asked, np.newaxis])
+        found[area, place] = shapely.contains_xy(self._areas[asked[area]], x[place], y[place])
+        return np.asarray(found[np.searchsorted(asked, which)])

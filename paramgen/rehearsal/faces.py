@@ -114,12 +114,14 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     room = trimmed_to(project, sandwich)
     binding = [(sewn, sum(sheet.step < sewn.step for sheet in sheets)) for sewn in sandwich.sewn]
     stitched = [(sewn, sewn.path) for sewn, before in binding if before > 1]
+    last_laid = max((sheet.step for sheet in sheets), default=0)
     spared = [sandwich.sewn[number] for number in left_out]
     linework = [
         shapely.boundary(room),
         seam_ring,
         *{sheet.outline_key: sheet.area.exterior for sheet in sheets}.values(),
         *each_once(sewn.path for sewn, _ in stitched if sewn not in spared),
+        *sandwich.across,
         # An edge does not run on past the end of a fold: beyond it the layer is open.
         *each_once(fold for sheet in sheets for fold in sheet.folds),
     ]
@@ -145,6 +147,7 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     on_seam = _along(seam_ring, middles)
     # Many lines run the same way: each way is looked at once, at the last that goes it.
     last = {path.wkb: (sewn.step, path) for sewn, path in stitched}
+    last |= {path.wkb: (last_laid + 1, path) for path in sandwich.across}
     stitched_last = np.zeros(len(lines), dtype=np.int64)
     for step, path in last.values():
         on = _along(path, middles)
@@ -180,6 +183,7 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
         if (f, g) != (-1, -1)
     )
     seams = each_once(sewn.path for sewn in sandwich.sewn if sewn.line.role == "seam")
+    seams += sandwich.across
     open_parts = shapely.difference(seam_ring, shapely.union_all(seams), grid_size=GRID)
     merged = shapely.get_parts(shapely.line_merge(open_parts))
     gaps = tuple(part for part in merged if part.length > 1.0)

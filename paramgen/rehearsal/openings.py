@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
+from paramgen.layout.turning_gaps import is_open_edge
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import (
@@ -34,16 +35,14 @@ def openings(done: Rehearsed) -> Iterator[Finding]:
             piece=name,
         )
     yield from done.leaks
-    if done.turned and not missing:
+    if done.walled:
         yield from _sewn_shut(done)
+    if done.turned and not missing:
         yield from _gap(done)
 
 
 def _sewn_shut(done: Rehearsed) -> Iterator[Finding]:
     """Folded pieces between the right sides whose own front or back does not open outside."""
-    names = done.project.finish.between
-    if len(names) != 2 or not all(done.indices(name) for name in names):
-        return
     low, high = done.between
     sheets, spaces, plane = done.sandwich.sheets, done.spaces, done.plane
     shut: dict[str, list[shapely.Polygon]] = {}
@@ -96,6 +95,14 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
     seam = done.project.seam
     need = min(TURNING_GAP, TURNING_SHARE * shortest_side(seam))
     gaps = done.plane.gaps
+    if done.opening and not gaps:  # as long as the work is wide: any hand goes in
+        if not done.opens:
+            yield Finding("opening-sewn-shut", Severity.CANNOT, place=place_of(done.opening))
+        return
+    if done.through_zip and done.opens:
+        opens = [float((slit.line & seam.area).length) for slit in done.sandwich.slits]
+        if max(opens) >= need:
+            return
     if not gaps:
         yield Finding(
             "gap-missing",
@@ -120,6 +127,8 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
             amount=need - longest.length,
             place=place_of([longest]),
         )
+    if is_open_edge(seam, longest):
+        return  # its ends are those of the seam, and nothing is folded in
     course = path(shapely.get_coordinates(longest), closed=False)
     turns = np.abs(course.turns[1:-1])
     if (turns > CORNER_DEGREES).any() or turns.sum() > GAP_BEND:

@@ -16,9 +16,12 @@ _WANTS = {
     Act.TURN: "nothing",
     Act.PULL_OVER: "nothing",
     Act.HAND_SEW: "hands",
+    Act.BOX: "sewing machine",
+    Act.BIND: "sewing machine",
     Act.PRESS: "iron",
     Act.TOP_STITCH: "sewing machine",
     Act.FASTEN: "pliers",
+    Act.WASH_OUT: "water",
 }
 
 

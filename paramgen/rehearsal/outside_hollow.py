@@ -1,7 +1,14 @@
-"""Which hollow becomes the outside, and where it is not closed against the inside."""
+"""Which hollow becomes the outside, and where it is not closed against the inside.
+
+It is turned through a gap in the seam, which is closed later, or through an opening that stays:
+between the folds of several pieces that close it together. What such an opening leads to in the
+hoop, the world outside, is the inside of the finished thing.
+"""
 
 from collections import deque
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
 
 import numpy as np
 import shapely
@@ -11,7 +18,8 @@ from paramgen.rehearsal.faces import NEAR, Plane, plane
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
 from paramgen.rehearsal.lines_left_out import bound_spaces, lines_left_out
-from paramgen.rehearsal.sheets import Sandwich, sandwich
+from paramgen.rehearsal.rehearsal_limits import LAP_HIDES
+from paramgen.rehearsal.sheets import Sandwich, Sheet, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import FinishWay
@@ -38,7 +46,10 @@ class Rehearsed:
     leaks : tuple of Finding
         Where the outside opens to the hidden inside.
     opens : bool
-        Whether the turning gap leads from the outside to the world, so that it can be turned.
+        Whether the turning gap, or the opening, leads from the outside to the world, so that it
+        can be turned.
+    opening : tuple of LineString
+        Folds of the closing pieces round which the outside opens.
     """
 
     project: Project
@@ -49,6 +60,7 @@ class Rehearsed:
     outside: int
     leaks: tuple[Finding, ...]
     opens: bool
+    opening: tuple[shapely.LineString, ...] = ()
 
     @property
     def turned(self) -> bool:
@@ -56,16 +68,56 @@ class Rehearsed:
         return self.project.finish.way is FinishWay.TURNED
 
     @property
-    def between(self) -> tuple[int, int]:
-        """Sheets between which the outside lies until it is turned, the lower one first."""
-        first, last = (self.indices(name) for name in self.project.finish.between)
-        if max(first) < min(last):
-            return max(first), min(last)
-        return max(last), min(first)
+    def through_zip(self) -> bool:
+        """Whether it is turned out through its open zip alone: no seam leaves a gap."""
+        return (
+            self.turned and not self.opening and not self.plane.gaps and bool(self.sandwich.slits)
+        )
 
-    def indices(self, piece: str) -> list[int]:
-        """Sheets of a piece, from the back to the front."""
-        return [i for i, sheet in enumerate(self.sandwich.sheets) if sheet.piece == piece]
+    @property
+    def walled(self) -> bool:
+        """Whether all pieces that it is turned out between are laid."""
+        names = self.project.finish.between
+        return self.turned and len(names) > 1 and all(self.indices(name) for name in names)
+
+    @cached_property
+    def lap(self) -> float:
+        """How far pieces that close it together lie over each other at the opening, mm."""
+        if not self.opening:
+            return 0.0
+        places = {one.layer: one.area for one in self.sandwich.sheets if self.closes(one)}
+        both = [one & other for one, other in combinations(places.values(), 2)]
+        long = sum(float(line.length) for line in self.opening)
+        return float((shapely.union_all(both) & self.project.seam.area).area) / long
+
+    def closes(self, sheet: Sheet) -> bool:
+        """Whether a sheet is of a piece that closes it, alone or with others."""
+        return sheet.piece in self.project.finish.closing
+
+    @property
+    def looked_into(self) -> bool:
+        """Whether who looks into the opening sees all that its inside is."""
+        return bool(self.opening) and not self.plane.gaps and self.lap < LAP_HIDES - 0.1
+
+    def inside(self, node: int) -> bool:
+        """Whether a space is of the inside that the opening leads to: in the hoop the world."""
+        return bool(self.opening) and bool(self.hollow[node] == WORLD)
+
+    def in_sight(self, node: int) -> bool:
+        """Whether a space is part of the outside, or of an inside that is looked into."""
+        return self.shows(node) or (self.looked_into and self.inside(node))
+
+    @property
+    def between(self) -> tuple[int, int]:
+        """Sheets between which the outside lies until it is turned, the lower one first.
+
+        Of several that close it together the nearest to the work.
+        """
+        return _walls(self.project, self.sandwich)
+
+    def indices(self, *pieces: str) -> list[int]:
+        """Sheets of some pieces, from the back to the front."""
+        return [i for i, sheet in enumerate(self.sandwich.sheets) if sheet.piece in pieces]
 
     def shows(self, node: int) -> bool:
         """Whether a space is part of the outside."""
@@ -108,9 +160,11 @@ def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) 
             leaks=(),
             opens=True,
         )
-    gap = gap_ways(between)
+    facing = facing_spaces(project, pile, between)
+    round_folds = _ways_round_folds(project, between, facing)
+    gap = gap_ways(between) | round_folds
     closed = set(gap)
-    seeds = _seeds(project, pile, between)
+    seeds = _seeds(project, pile, between, facing)
     leaks: list[Finding] = []
     found = hollows(between, frozenset(closed))
     outside = int(found[seeds[0]]) if seeds else WORLD
@@ -133,14 +187,63 @@ def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) 
         outside=outside,
         leaks=tuple(leaks),
         opens=opens,
+        opening=_lines_of(between, round_folds),
     )
+
+
+def _walls(project: Project, pile: Sandwich) -> tuple[int, int]:
+    """The sheets of the two walls that lie next to each other, the lower one first."""
+    first, last = (
+        [i for i, sheet in enumerate(pile.sheets) if sheet.piece in names]
+        for names in ((project.finish.work,), project.finish.closing)
+    )
+    return (max(first), min(last)) if max(first) < min(last) else (max(last), min(first))
+
+
+def facing_spaces(project: Project, pile: Sandwich, between: Spaces) -> NDArray[np.bool_]:
+    """Which spaces lie between the two walls, shape (nodes,): all where one of them is not laid.
+
+    They do if the sheet next to them on the closing side is a closing piece, or lies before it.
+    """
+    laid = {sheet.piece for sheet in pile.sheets}
+    finish = project.finish
+    if len(finish.between) < 2 or not laid >= set(finish.between):
+        return np.ones(len(between.face), dtype=bool)
+    low, high = _walls(project, pile)
+    ends = [i for i, sheet in enumerate(pile.sheets) if sheet.piece in finish.closing]
+    if min(ends) == high:
+        next_to_it, other = between.above, between.below < high
+        return np.asarray((next_to_it > low) & (next_to_it <= max(ends)) & other)
+    next_to_it, other = between.below, (between.above > low) | (between.above < 0)
+    return np.asarray((next_to_it >= min(ends)) & (next_to_it < high) & other)
+
+
+def _ways_round_folds(project: Project, between: Spaces, facing: NDArray[np.bool_]) -> set[int]:
+    """Ways from between the walls round a fold of one of several closing pieces."""
+    cut = between.plane
+    layers = {one.layer for one in cut.sandwich.sheets if one.piece in project.finish.closing}
+    if len(layers) < 2:
+        return set()
+    at_fold = np.array([bool(edge.fold & layers) for edge in cut.edges], dtype=bool)
+    inside = np.array(
+        [-1 not in edge.faces and bool(cut.within[list(edge.faces)].all()) for edge in cut.edges]
+    )
+    out = facing[between.joins[:, 0]] != facing[between.joins[:, 1]]
+    return set(np.flatnonzero(out & (at_fold & inside)[between.crosses]).tolist())
+
+
+def _lines_of(between: Spaces, ways: set[int]) -> tuple[shapely.LineString, ...]:
+    """The lines that some ways cross, put together where they meet."""
+    lines = [between.plane.edges[n].line for n in sorted(set(between.crosses[sorted(ways)]))]
+    merged = shapely.line_merge(shapely.union_all(lines)) if lines else shapely.LineString()
+    return tuple(part for part in shapely.get_parts(merged) if part.length > 0.0)
 
 
 def gap_ways(between: Spaces) -> set[int]:
     """Ways across the parts of the seam line that are left open for turning."""
     cut = between.plane
     if not cut.gaps:
-        return set()
+        return _through_slits(between)
     lines = [edge.line for edge in cut.edges]
     middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
     open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
@@ -148,20 +251,44 @@ def gap_ways(between: Spaces) -> set[int]:
     return set(np.flatnonzero(through[between.crosses]).tolist())
 
 
-def _seeds(project: Project, pile: Sandwich, between: Spaces) -> list[int]:
-    """Spaces right against the closing piece, on its side towards the other one."""
-    names = project.finish.between
-    if len(names) != 2:
-        return []
-    first, last = (
-        [i for i, sheet in enumerate(pile.sheets) if sheet.piece == name] for name in names
-    )
-    if not first or not last:
+def _through_slits(between: Spaces) -> set[int]:
+    """Ways through the open slit of a zip, from behind it to before it, within the seam line."""
+    cut = between.plane
+    sheets = cut.sandwich.sheets
+    tapes: dict[int, list[int]] = {}
+    for index, sheet in enumerate(sheets):
+        if sheet.of_zip:
+            tapes.setdefault(sheet.layer, []).append(index)
+    slits = {slit.layer: slit.line for slit in cut.sandwich.slits}
+    found: set[int] = set()
+    for number, (a, b) in enumerate(between.joins.tolist()):
+        edge = cut.edges[int(between.crosses[number])]
+        if -1 in edge.faces or not all(cut.within[face] for face in edge.faces):
+            continue
+        for layer, line in slits.items():
+            low, high = min(tapes[layer]), max(tapes[layer])
+            # Where a space has nothing over it, all lies behind it.
+            before = [between.below[node] >= low for node in (a, b)]
+            behind = [0 <= between.above[node] <= high for node in (a, b)]
+            through = (before[0] and behind[1]) or (before[1] and behind[0])
+            if through and edge.line.dwithin(line, NEAR):
+                found.add(number)
+    return found
+
+
+def _seeds(
+    project: Project, pile: Sandwich, between: Spaces, facing: NDArray[np.bool_]
+) -> list[int]:
+    """Spaces right against the closing pieces, on their side towards the work."""
+    finish = project.finish
+    laid = {sheet.piece for sheet in pile.sheets}
+    if len(finish.between) < 2 or not laid >= set(finish.between):
         return []
     inside = np.append(between.plane.within, False)[between.face]
-    if min(last) > max(first):
-        return list(np.flatnonzero((between.above == min(last)) & inside))
-    return list(np.flatnonzero((between.below == max(last)) & inside))
+    closing = np.array([sheet.piece in finish.closing for sheet in pile.sheets] + [False])
+    in_front = pile.sheets[_walls(project, pile)[1]].piece in finish.closing
+    next_to_it = between.above if in_front else between.below
+    return list(np.flatnonzero(closing[next_to_it] & inside & facing))
 
 
 def _leak(between: Spaces, seeds: list[int], closed: frozenset[int]) -> tuple[Finding, set[int]]:

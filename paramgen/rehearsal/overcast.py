@@ -3,6 +3,7 @@
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.rehearsal.rehearsal_limits import TRIMMED_CLEAR
 from paramgen.rehearsal.sheets import Sandwich, SewnLine, Sheet
 from paramgen.vocabulary.kinds import StitchKind
 
@@ -18,6 +19,19 @@ def overcast(pile: Sandwich, sheet: Sheet) -> BaseGeometry:
     """
     later = [sewn for sewn in pile.sewn if sewn.step > sheet.step and _reach(sewn) > 0.0]
     return shapely.union_all([sewn.path.buffer(_reach(sewn)) for sewn in later])
+
+
+def overcast_once_trimmed(pile: Sandwich) -> BaseGeometry:
+    """Where an edge of all that is laid must be trimmed to be overcast, mm; empty if nowhere."""
+    last = max((sheet.step for sheet in pile.sheets), default=0)
+    later = [
+        sewn
+        for sewn in pile.sewn
+        if sewn.step > last and sewn.line.stitch.kind is StitchKind.ZIGZAG
+    ]
+    return shapely.union_all(
+        [sewn.path.buffer(sewn.line.stitch.aside + TRIMMED_CLEAR) for sewn in later]
+    )
 
 
 def goes_over(sewn: SewnLine, part: BaseGeometry, edges: BaseGeometry) -> bool:

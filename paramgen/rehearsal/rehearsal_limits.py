@@ -25,6 +25,14 @@ STOP_CLEAR = 6.0
 COIL_GAPES = 8.0
 #: Least turning gap, mm, or this share of the shortest side where that is less (from memory).
 TURNING_GAP, TURNING_SHARE = 50.0, 0.4
+#: Pieces that lap by so much keep what lies behind them out of sight, mm (from memory).
+LAP_HIDES = 20.0
+#: An edge that is trimmed no farther than this outside a zigzag is overcast by it, mm: so much is
+#: left for the scissors (common practice, no source).
+TRIMMED_CLEAR = 1.5
+#: What lies so near to a corner of the seam, in times of the allowance left, is cut off with the
+#: corner or folded in there, and is not overcast (from memory).
+CORNER_CUT_OFF = 2.0
 #: An edge shorter than this share of the whole only cuts off a corner.
 CORNER_CUT = 0.2
 #: A turning gap keeps so far from a corner, mm, and bends by no more than this, degrees
@@ -46,6 +54,11 @@ STITCHES_A_SHEET = 12_000
 THICK = 8
 #: So many penetrations within so far of one of them cut the cloth, mm (from memory).
 CROWD, CROWD_WITHIN = 4, 0.3
+#: So many penetrations a square millimetre, over a square of so many millimetres, are too dense:
+#: thread lies on thread, and the needle is turned aside or breaks. A fill of rows 0.4 mm apart and
+#: stitches of 4 mm has 0.6, a satin 3 mm wide with a point each 0.4 mm on either side 1.7 (from
+#: memory).
+DENSE, DENSE_OVER = 3.0, 4.0
 #: Needle to suggest by the most layers it goes through: metric / second number. The pair:
 #: metric = (number - 8) * 5 + 60 below 19; which for how many layers: from memory.
 NEEDLES = ((4, "80/12"), (8, "90/14"), (12, "100/16"), (99, "110/18"))

@@ -18,9 +18,12 @@ from paramgen.vocabulary.findings import Finding, Severity
 
 
 def rehearsed(done: Rehearsed) -> Iterator[Finding]:
-    """Find all that is wrong up to the last stitch, step by step and hollow by hollow."""
+    """Find what is wrong up to the last stitch, step by step and hollow by hollow.
+
+    All that may stop the project is here, and whatever is found with it.
+    """
+    yield from (found for one in done.project.embellishments for found in one.findings)
     yield from order(done)
-    yield from placement_marks(done.project)
     yield from securing(done.project)
     yield from out_of_hoop(done.project)
     yield from by_hand(done.project)
@@ -30,6 +33,11 @@ def rehearsed(done: Rehearsed) -> Iterator[Finding]:
     yield from holding(done)
     yield from zips(done)
     yield from thickness(done)
+
+
+def rehearsed_beside(done: Rehearsed) -> Iterator[Finding]:
+    """Find what is only told, and never stops the project."""
+    yield from placement_marks(done.project)
 
 
 #: Chords may leave curves by so much in the rehearsal, mm: far below any limit it knows.

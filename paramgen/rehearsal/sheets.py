@@ -4,22 +4,26 @@ Ways stitched again and again are looked at once (`each_once`), as two alike cro
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.layout.copies_apart import first_of, sewn_across
 from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Name
-from paramgen.vocabulary.kinds import Act, Face, Leaf, Side
-from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side, StitchKind
+from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Line, Project
 
 LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
+#: No allowance is wider than this, mm.
+_ALLOWANCE = 60.0
 #: Edges are brought together on this grid, mm, so that lines that mean to meet do.
 GRID = 1e-4
 
@@ -125,20 +129,45 @@ class SewnLine:
     step : int
         Number of the step that stitches it.
     path : MultiLineString
+    stays : bool
+        Whether it is still there in the end: basting may be pulled out again.
     """
 
     line: Line
     step: int
     path: shapely.MultiLineString
+    stays: bool = True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sandwich:
-    """All sheets from the back to the front, and all lines in the order of sewing."""
+    """All sheets from the back to the front, and all lines in the order of sewing.
+
+    What is sewn as it is drawn is for its looks, on one panel that other lines hold: it shuts
+    nothing, and stands apart, as its stitches would part the plane into thousands of fields. So
+    do patches that are applied to a panel: they are part of its face, and no sheet of their own.
+
+    Parameters
+    ----------
+    sheets : tuple of Sheet
+    slits : tuple of Slit
+    sewn : tuple of SewnLine
+        Sewn in the hoop.
+    across : tuple of MultiLineString
+        Where corners are sewn across once it is out of the hoop. On the flat work nothing goes on
+        past it: so it is as if it held all layers together.
+    drawn : tuple of SewnLine
+        Sewn in the hoop as they are drawn.
+    applied : tuple of Sheet
+        Patches, as they are cut back.
+    """
 
     sheets: tuple[Sheet, ...]
     slits: tuple[Slit, ...]
     sewn: tuple[SewnLine, ...]
+    across: tuple[shapely.MultiLineString, ...] = ()
+    drawn: tuple[SewnLine, ...] = ()
+    applied: tuple[Sheet, ...] = ()
 
     @cached_property
     def single(self) -> tuple[Sheet, ...]:
@@ -178,25 +207,57 @@ def sandwich(project: Project) -> Sandwich:
     pile: list[list[Sheet]] = []
     slits: list[Slit] = []
     sewn: list[SewnLine] = []
+    drawn: list[SewnLine] = []
+    applied: list[Sheet] = []
     coils = {notion.name: notion.coil for notion in project.notions}
     number = 0
+    pulled = max((step.number for step in project.steps if step.act is Act.PULL_OUT), default=0)
     for step in project.steps:
         if step.act is Act.UNHOOP:
             break
         for layer in step.layers:
-            sheets = _sheets(layer, step.number, number)
+            if layer.cut_back is not None:
+                applied += _sheets(replace(layer, outline=layer.cut_back), step.number, number)
+                continue
+            leaves = _sheets(layer, step.number, number)
             if layer.slit:
                 line = shapely.LineString(layer.slit)
                 slits.append(Slit(layer.piece, number, line, coils.get(layer.piece) or 0.0))
             if layer.side is Side.FRONT:
-                pile.append(sheets)
+                pile.append(leaves)
             else:
-                pile.insert(0, sheets)
+                pile.insert(0, leaves)
             number += 1
         for stitched in step.lines:
             strings = [path.line for path in stitched.paths]
-            sewn.append(SewnLine(stitched, step.number, shapely.MultiLineString(strings)))
-    return Sandwich(tuple(sheet for sheets in pile for sheet in sheets), tuple(slits), tuple(sewn))
+            stays = stitched.role is not Role.BASTING or step.number > pulled
+            one = SewnLine(stitched, step.number, shapely.MultiLineString(strings), stays)
+            (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
+    every = tuple(sheet for leaves in pile for sheet in leaves)
+    across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
+    return Sandwich(
+        sheets=every,
+        slits=tuple(slits),
+        sewn=tuple(sewn),
+        across=across,
+        drawn=tuple(drawn),
+        applied=tuple(applied),
+    )
+
+
+def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:
+    """The sheet in front of all others where something is stitched in a step."""
+    middle = shape.representative_point()
+    there = [one for one in pile.sheets if one.step < step and one.area.intersects(middle)]
+    return there[-1] if there else None
+
+
+def _through_allowances(across: Path) -> shapely.MultiLineString:
+    """A seam across a corner, which goes on through the allowances of the two that meet there."""
+    start, corner, end = across.points
+    first, last = ((one - corner) / np.hypot(*(one - corner)) for one in (start, end))
+    ends = start + first * _ALLOWANCE, end + last * _ALLOWANCE
+    return shapely.MultiLineString([[ends[0], corner, ends[1]]])
 
 
 def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
@@ -233,20 +294,19 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
         return [sheet(upper, up, True, Leaf.UPPER, 1), sheet(lower, up, True, Leaf.LOWER, 1)]
-    if layer.hem:
+    if layer.hems:
         # It is turned in to the wrong side, or to the right side where that is in.
         behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)
-        strip = shapely.Polygon(layer.hem.outline.points)
-        edges = _long_edges(strip, folded[-1]) if layer.hem.twice else folded
-        plies = 2 if layer.hem.twice else 1
-        turned, main = (
-            sheet(strip, *faces, Leaf.HEM, plies, edges),
-            sheet(area, up, down, Leaf.MAIN, 1),
-        )
-        return [turned, main] if behind else [main, turned]
+        main = sheet(area, up, down, Leaf.MAIN, 1)
+        turned = []
+        for hem in layer.hems:
+            strip, fold = shapely.Polygon(hem.outline.points), shapely.LineString(hem.fold)
+            edges = _long_edges(strip, fold) if hem.twice else (fold,)
+            turned.append(sheet(strip, *faces, Leaf.HEM, hem.plies, edges))
+        return [*turned, main] if behind else [main, *turned]
     if layer.plies == 1:
         return [sheet(area, up, down, Leaf.MAIN, 1)]
     inner = layer.two_sided or layer.right_sides_in

@@ -6,12 +6,19 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.rehearsal.faces import NEAR
+from paramgen.layout.turning_gaps import is_open_edge
+from paramgen.rehearsal.faces import NEAR, trimmed_to
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.line_stretches import runs
 from paramgen.rehearsal.outside_hollow import Rehearsed
-from paramgen.rehearsal.overcast import overcast
-from paramgen.rehearsal.rehearsal_limits import ALLOWANCE, CROSSING, RAW_EDGE
+from paramgen.rehearsal.overcast import overcast, overcast_once_trimmed
+from paramgen.rehearsal.rehearsal_limits import (
+    ALLOWANCE,
+    CORNER_CUT_OFF,
+    CROSSING,
+    RAW_EDGE,
+    TRIMMED_CLEAR,
+)
 from paramgen.rehearsal.sheets import Sheet, each_once
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
@@ -26,8 +33,10 @@ def surfaces(done: Rehearsed) -> Iterator[Finding]:
     yield from _trimming(done)
     if done.turned:
         yield from _allowances(done)
+    if done.walled:
         yield from _sewn_flat(done)
         yield from _sewn_together(done)
+        yield from _edges_inside(done)
 
 
 def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
@@ -63,6 +72,25 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
+def _edges_inside(done: Rehearsed) -> Iterator[Finding]:
+    """Raw edges round the inside that an opening leads to, which nothing overcasts."""
+    if not done.looked_into or not any(sheet.frays for sheet in done.sandwich.sheets):
+        return
+    edge = trimmed_to(done.project, done.sandwich).boundary
+    seam = done.project.seam
+    corners = shapely.MultiPoint(seam.points[seam.corners])  # cut off across
+    away = float(edge.distance(seam.line))
+    bare = edge - overcast_once_trimmed(done.sandwich) - corners.buffer(CORNER_CUT_OFF * away)
+    if float(bare.length) > 1.0:
+        yield Finding(
+            "raw-edge-inside",
+            Severity.DISAPPOINT,
+            facts(length=Mm(float(bare.length)), most=Mm(TRIMMED_CLEAR)),
+            amount=float(bare.length),
+            place=place_of([bare]),
+        )
+
+
 def _trimming(done: Rehearsed) -> Iterator[Finding]:
     """Trimming too near to the last line."""
     project = done.project
@@ -72,7 +100,10 @@ def _trimming(done: Rehearsed) -> Iterator[Finding]:
     inside = project.seam.area
     cut = shapely.Polygon(trimmed.points)
     least = ALLOWANCE if done.turned else RAW_EDGE
-    left = float(shapely.distance(cut.exterior, inside)) if cut.covers(inside) else 0.0
+    # An edge that stays open has no seam to fray away; near its ends the rest is not looked at.
+    free = [gap for gap in done.plane.gaps if is_open_edge(project.seam, gap)]
+    along = cut.exterior - shapely.union_all(free).buffer(2 * least, cap_style="square")
+    left = float(shapely.distance(along, inside)) if cut.covers(inside) else 0.0
     if left < least - 0.01:
         yield Finding(
             "allowance-trimmed-away",
@@ -118,9 +149,6 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     What is top-stitched to the outside on purpose stays there, if it is not to be pulled over or
     to stand out.
     """
-    names = done.project.finish.between
-    if len(names) != 2:
-        return
     low, high = done.between
     plane = done.plane
     finish = done.project.finish
@@ -166,36 +194,37 @@ def _sewn_together(done: Rehearsed) -> Iterator[Finding]:
 
     Once it is turned their right sides are the outside, one on either side of the work.
     """
-    if len(done.project.finish.between) != 2:
-        return
-    plane, sheets = done.plane, done.sandwich.sheets
-    first, last = sorted(done.between, key=lambda one: sheets[one].step)
-    together: list[shapely.LineString] = []
-    for edge in plane.edges:
-        f, g = edge.faces
-        if edge.binds is None or edge.seam or -1 in (f, g):
-            continue
-        if not (plane.within[f] and plane.within[g]):
-            continue
-        there = plane.covers[f] & plane.covers[g]
-        if all(there[one] and edge.binds[0] <= one <= edge.binds[1] for one in (first, last)):
-            together.append(edge.line)
-    length = float(shapely.union_all(together).length)
-    if length > 1.0:
-        yield Finding(
-            "right-sides-sewn-together",
-            Severity.CANNOT,
-            facts(
-                piece=sheets[first].called,
-                other=sheets[last].called,
-                length=Mm(length),
-                laid=sheets[last].step,
-            ),
-            amount=length,
-            place=place_of(together),
-            step=sheets[last].step,
-            piece=sheets[last].piece,
-        )
+    plane, sheets, finish = done.plane, done.sandwich.sheets, done.project.finish
+    work = next(one for one in done.between if sheets[one].piece == finish.work)
+    for name in finish.closing:
+        other = min(done.indices(name), key=lambda one: abs(one - work))
+        first, last = sorted((work, other), key=lambda one: sheets[one].step)
+        together: list[shapely.LineString] = []
+        for edge in plane.edges:
+            f, g = edge.faces
+            if edge.binds is None or edge.seam or -1 in (f, g):
+                continue
+            if not (plane.within[f] and plane.within[g]):
+                continue
+            there, (low, high) = plane.covers[f] & plane.covers[g], edge.binds
+            if all(there[one] and low <= one <= high for one in (first, last)):
+                together.append(edge.line)
+        length = float(shapely.union_all(together).length)
+        if length > 1.0:
+            yield Finding(
+                "right-sides-sewn-together",
+                Severity.CANNOT,
+                facts(
+                    piece=sheets[first].called,
+                    other=sheets[last].called,
+                    length=Mm(length),
+                    laid=sheets[last].step,
+                ),
+                amount=length,
+                place=place_of(together),
+                step=sheets[last].step,
+                piece=sheets[last].piece,
+            )
 
 
 def _sheet(done: Rehearsed, piece: str) -> Sheet:

@@ -18,8 +18,11 @@ from paramgen.vocabulary.project import Held
 
 #: So far past a mouth what lies there is looked at, mm.
 _PAST_MOUTH = 2.0
-#: What goes in through a zip stands off by so much, degrees: so much that it can be seen.
-_THROUGH_ZIP = 40.0
+#: What goes in through a zip, or between two folds, stands off by so much, degrees: so much that it
+#: can be seen.
+_THROUGH_SLIT = 40.0
+#: A fold this near to the middle of an opening is one of those that it lies between, mm.
+_AT_FOLD = 0.1
 #: Nothing is thinner than paper, mm: what a recipe gives no thickness can be seen too.
 PAPER = 0.1
 
@@ -73,7 +76,7 @@ def _in_pocket(
         mouth=mouth,
         travel=mouth - float(along.min()) + _PAST_MOUTH,
         side=side,
-        stands=_THROUGH_ZIP if pocket.through_zip else 0.0,
+        stands=_THROUGH_SLIT if pocket.opens_within else 0.0,
     )
     return HeldInPanels(slab, place, frozenset(within))
 
@@ -83,6 +86,14 @@ def _opens_to(thing: FinishedThing, pocket: Pocket, place: int, past: FloatArray
     if pocket.through_zip:
         zips = [k for k, ply in enumerate(thing.plies) if thing.layers[ply.sheet.layer].slit]
         return 1 if max(zips, default=-1) >= place else -1
+    if pocket.opens_within:
+        at = pocket.mouths.interpolate(0.5, normalized=True)
+        folded = [
+            k
+            for k, ply in enumerate(thing.plies)
+            if any(fold.dwithin(at, _AT_FOLD) for fold in ply.sheet.folds)
+        ]
+        return 1 if max(folded, default=-1) >= place else -1
     there = thing.areas.cover(past[np.newaxis])[:, 0]
     behind, before = int(there[:place].sum()), int(there[place:].sum())
     return 1 if before < behind else -1

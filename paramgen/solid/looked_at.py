@@ -20,6 +20,9 @@ from paramgen.vocabulary.path import FloatArray
 #: Lengths under this are none, mm.
 _NONE = 1e-6
 
+#: No more corners than this are looked at one by one.
+_FEW = 12
+
 PosedBody = PosedPlate | PosedBend
 
 
@@ -92,7 +95,7 @@ def _may_cover(one: FloatArray, other: FloatArray) -> bool:
 
 
 def _boxed(body: PosedBody) -> tuple[FloatArray, FloatArray]:
-    """Corners of the box round a body, and its directions in the rows."""
+    """Corners of the box round a body, its own if they are few, and its directions in the rows."""
     if isinstance(body, PosedBend):
         points = np.concatenate([body.inner, body.outer]).reshape(-1, 3)
         along = body.outer[0, 1] - body.outer[0, 0]
@@ -103,6 +106,8 @@ def _boxed(body: PosedBody) -> tuple[FloatArray, FloatArray]:
     rings = np.concatenate(body.rings)
     (left, top), (right, bottom) = rings.min(axis=0), rings.max(axis=0)
     corners = np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
+    if len(rings) <= _FEW:  # a triangle takes half of its box
+        corners = rings
     both = [standing(body.place, corners, height) for height in (body.low, body.high)]
     return np.concatenate(both), body.place[:3, :3].T
 

@@ -89,7 +89,7 @@ class _Standing:
         if hinge.side > 0:
             faces += self.thick[panel.parent] + self.thick[len(self.low)]
         self.low.append(low)
-        self.axis.append((faces + hinge.side * gap) / 2)
+        self.axis.append((faces + hinge.side * gap) / 2 if hinge.axis is None else hinge.axis)
         self.place.append(
             self.place[panel.parent] @ turned(hinge, self.angle(hinge), self.axis[-1])
         )

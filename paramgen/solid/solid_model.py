@@ -22,11 +22,14 @@ class Slab:
     heights : tuple of float
         Where one ply ends and the next begins, above the back of the slab, mm; the last is its
         thickness.
+    metal : bool
+        Whether it is hardware and no cloth: a ring.
     """
 
     outline: BaseGeometry
     plies: tuple[int, ...]
     heights: tuple[float, ...]
+    metal: bool = False
 
     @property
     def thickness(self) -> float:
@@ -61,6 +64,9 @@ class SolidHinge:
     reach : ((int, int), (int, int)) or None
         First and last of the slabs that reach the hinge: of the parent, and of the panel; all of
         them if None.
+    axis : float or None
+        How far the axis lies above the back of the first panel, all lying flat, mm; as it lays the
+        panel on its parent if None.
     """
 
     start: Point
@@ -74,6 +80,12 @@ class SolidHinge:
     spends: float = 0.0
     edges: tuple[tuple[Point, Point], ...] = ()
     reach: tuple[tuple[int, int], tuple[int, int]] | None = None
+    axis: float | None = None
+
+    @property
+    def moves(self) -> bool:
+        """Whether it is closed and opened, and does not stand as it is."""
+        return self.opened != self.closed
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)

@@ -54,6 +54,8 @@ class PathToSew:
 def about(job: PathToSew) -> int:
     """About how many stitches a path takes; at least half as many."""
     stitch, corners = job.line.stitch, len(job.path.corners)
+    if stitch.kind is StitchKind.AS_DRAWN:
+        return len(job.path.points)
     along = job.path.length / max(stitch.length, LEAST_STITCH) + corners
     over = job.path.length / max(stitch.spacing, LEAST_ADVANCE) + corners
     passes = {StitchKind.DOUBLE: 2 * along, StitchKind.TRIPLE: 3 * along, StitchKind.ZIGZAG: over}
@@ -89,7 +91,8 @@ def lay_courses(jobs: Sequence[PathToSew]) -> CoursesLaid:
     jobs : sequence of PathToSew
         At least one.
     """
-    ruler, corners = lay_out([job.path for job in jobs])
+    drawn = [job.line.stitch.kind is StitchKind.AS_DRAWN for job in jobs]
+    ruler, corners = lay_out([job.path for job in jobs], drawn)
     spacing = _space(ruler, corners, jobs)
     findings, bad = _refusals(ruler, corners, jobs, spacing)
     out, over, aside = spacing.out.tolist(), spacing.over.tolist(), spacing.aside.tolist()
@@ -155,7 +158,9 @@ def _asked(corners: RulerCorners, jobs: Sequence[PathToSew]) -> _Asked:
     stitches = [job.line.stitch for job in jobs]
     kinds = [stitch.kind for stitch in stitches]
     return _Asked(
-        length=np.array([stitch.length for stitch in stitches])[corners.path],
+        length=np.array(
+            [np.inf if one.kind is StitchKind.AS_DRAWN else one.length for one in stitches]
+        )[corners.path],
         swing=np.array([stitch.swing for stitch in stitches])[corners.path],
         advance=np.array([stitch.spacing for stitch in stitches])[corners.path],
         run=np.array([kind is not StitchKind.ZIGZAG for kind in kinds])[corners.path],

@@ -77,19 +77,23 @@ class RulerCorners:
         return np.where(self.last, 0.0, np.diff(self.reading, append=0.0))
 
 
-def lay_out(paths: Sequence[Path]) -> tuple[PathRuler, RulerCorners]:
+def lay_out(paths: Sequence[Path], as_drawn: Sequence[bool] = ()) -> tuple[PathRuler, RulerCorners]:
     """Lay paths along one ruler.
 
     Parameters
     ----------
     paths : sequence of Path
         At least one, each of two vertices or more.
+    as_drawn : sequence of bool
+        Of which of them every vertex is a corner; of none if it is empty.
     """
     size = np.array([len(path.points) for path in paths])
     closed = np.array([path.closed for path in paths])
     base = np.cumsum(size) - size
     points = np.concatenate([path.points for path in paths])
     sharp = _sharp(points, base, size, closed)
+    if any(as_drawn):
+        sharp |= np.repeat(np.array(as_drawn), size)
 
     first = np.append(np.flatnonzero(sharp), len(points))
     first = first[np.searchsorted(first, base)] - base

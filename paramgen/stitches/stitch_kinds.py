@@ -140,6 +140,7 @@ def _seam(course: Course) -> tuple[list[float], list[float]]:
 _SEWN: dict[StitchKind, Callable[[Course], tuple[list[float], list[float]]]] = {
     StitchKind.RUN: _run,
     StitchKind.BASTING: _run,
+    StitchKind.AS_DRAWN: _run,
     StitchKind.DOUBLE: _double,
     StitchKind.TRIPLE: _triple,
     StitchKind.ZIGZAG: _zigzag,

@@ -53,6 +53,11 @@ class RunWays:
         return np.hypot(apart[..., 0], apart[..., 1])
 
     @cached_property
+    def with_nowhere(self) -> tuple[FloatArray, IntArray]:
+        """Moves and turned ways with one way more, to and from which there is no move."""
+        return np.pad(self.moves, (0, 1)), np.append(self.turned, len(self.run))
+
+    @cached_property
     def turned(self) -> IntArray:
         """The way to sew the same run when a tour is turned round, shape (w,).
 
@@ -141,7 +146,9 @@ def by_improving(ways: RunWays, place: FloatArray) -> list[int]:
     total = ways.moves[started[:, :-1], started[:, 1:]].sum(axis=1)
     best = np.argsort(total, kind="stable")[: max(1, _IMPROVED_RUNS // runs)]
     given = np.searchsorted(ways.run, np.arange(runs))
-    tours = [_improved(ways, tour) for tour in (given, *started[best])]
+    begun = [_best_ways(ways, tour) for tour in (given, *started[best])]
+    # Several starts come to the same order, from which the same is found.
+    tours = [_improved(ways, tour) for tour in {one.tobytes(): one for one in begun}.values()]
     tours += [ways.turned[tour[::-1]] for tour in tours]
     total = np.array([travel(ways, tour) for tour in tours])
     entry = ways.entry[[tour[0] for tour in tours]]
@@ -164,9 +171,7 @@ def _improved(ways: RunWays, tour: IntArray) -> IntArray:
     """Turn stretches round, move stretches elsewhere and change ways while it shortens."""
     # A way with no move to or from any other stands before the start and after the end.
     nowhere = len(ways.run)
-    moves = np.pad(ways.moves, (0, 1))
-    turned = np.append(ways.turned, nowhere)
-    tour = _best_ways(ways, tour)
+    moves, turned = ways.with_nowhere
     for _ in range(1 + _WEIGHED_PAIRS // len(tour) ** 2):
         framed = FramedTour(moves, turned, np.concatenate([[nowhere], tour, [nowhere]]))
         changes = [framed.turn()]

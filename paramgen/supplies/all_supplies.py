@@ -21,7 +21,7 @@ def supplies(made: Made) -> tuple[Supply, ...]:
     found = (
         *fabrics(project),
         *interfacings(project),
-        *(_notion(one, project) for one in project.notions if not one.once),
+        *(_notion(one, project) for one in project.notions if not one.fills_hoop),
         *_items(made),
         *needles(made),
     )
@@ -52,7 +52,7 @@ def _notion(notion: Notion, project: Project) -> Supply:
 def _items(made: Made) -> Iterator[Supply]:
     """What the reference data lists; the recipe may name the stabiliser itself."""
     unit = made.project.unit
-    own = next((notion for notion in made.project.notions if notion.once), None)
+    own = next((notion for notion in made.project.notions if notion.fills_hoop), None)
     for item in listed_supplies():
         step = first_needed(item.when, made)
         if step is None:

@@ -6,10 +6,10 @@ from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
+from paramgen.amounts.project_materials import stabiliser_of, tape_of
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.lengths import INCH, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.materials.project_materials import stabiliser_of, tape_of
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import thread, whole_metres
@@ -20,6 +20,13 @@ from paramgen.vocabulary.unit import Unit
 
 #: The sizes of a sheet are rounded up to this, mm.
 SHEET_MARK = {Unit.MM: 10.0, Unit.INCH: INCH / 2}
+#: What is done on a sewing machine besides, as it is called.
+_BY_MACHINE = (
+    (Act.EDGE_STITCH, "edge-stitching"),
+    (Act.TOP_STITCH, "top-stitching"),
+    (Act.BOX, "sewing across the corners"),
+    (Act.BIND, "binding"),
+)
 #: From so many metres on yards are said as whole ones.
 FEW_METRES = 10
 
@@ -54,7 +61,7 @@ def needles(made: Made) -> Iterator[Supply]:
             step=ours[0].step,
             quantity=1,
         )
-    for act, name in ((Act.EDGE_STITCH, "edge-stitching"), (Act.TOP_STITCH, "top-stitching")):
+    for act, name in _BY_MACHINE:
         by_hand = [one for one in found if one.act is act]
         for needle in dict.fromkeys(one.needle for one in by_hand):
             ours = [one for one in by_hand if one.needle == needle]
@@ -63,7 +70,7 @@ def needles(made: Made) -> Iterator[Supply]:
             steps = f"in step {at}" if len(ours) == 1 else f"in steps {at}"
             through = f"Up to {most} layers, {steps}." if most > 1 else f"I{steps[1:]}."
             yield Supply(
-                name=f"needle-{name}-{ours[0].step}",
+                name=f"needle-{name.replace(' ', '-')}-{ours[0].step}",
                 sort="needle",
                 title=needle,
                 amount=f"for {name} on a sewing machine",

@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.finished.bulk import by_hand
 from paramgen.making import Made
 from paramgen.rehearsal.rehearsal_limits import THICK, needle_for
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, Role
 from paramgen.vocabulary.project import Layer, Project, Step
 
 #: A line within this of where a zip opens, or of its stops, is near metal, mm (from memory).
@@ -69,7 +69,7 @@ class StepSewing:
         if self.layers < 2:
             return ""
         words = f"up to {self.layers} layers"
-        if self.act is Act.TOP_STITCH:
+        if self.act in SEWN_THROUGH:
             words += ", folded edges included"
         if self.batting:
             words += ", batting among them"
@@ -115,7 +115,8 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
     bulky = {one.step for one in project.findings if one.code.startswith("bulky-")}
     stays = not any(step.act is Act.TEAR and not step.mark for step in project.steps)
     for step in project.steps:
-        if not (step.stop in sewn or step.act in (Act.TOP_STITCH, Act.EDGE_STITCH)):
+        by_machine = (*SEWN_THROUGH, Act.EDGE_STITCH, Act.BOX)
+        if not (step.stop in sewn or step.act in by_machine):
             continue
         laid = [layer for past in project.steps[: step.number] for layer in past.layers]
         lines = tuple(_lines(step))
@@ -124,14 +125,14 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
             layers = max(_plies(project, step), default=0)
         in_hoop = step.stop is not None
         seam = any(line.role is Role.SEAM for line in step.lines)
-        crosses = (seam or step.act is Act.TOP_STITCH) and _reaches(lines, laid, 0.0)
+        crosses = (seam or step.act in SEWN_THROUGH) and _reaches(lines, laid, 0.0)
         yield StepSewing(
             step=step.number,
             stop=step.stop,
             act=step.act,
             layers=layers,
             batting=_over_batting(project, laid, lines),
-            stabiliser=in_hoop or (step.act is Act.TOP_STITCH and stays),
+            stabiliser=in_hoop or (step.act in SEWN_THROUGH and stays),
             size=needle_for(layers, project.least_needle, in_hoop=in_hoop),
             thick=layers >= THICK or step.number in bulky or crosses,
             near_zip=step.act is not Act.EDGE_STITCH and _reaches(lines, laid, NEAR_ZIP),
@@ -160,5 +161,4 @@ def _plies(project: Project, step: Step) -> Iterator[int]:
     for later in project.steps:
         for layer in later.layers:
             if layer.piece in step.pieces:
-                hem = 0 if layer.hem is None else 2 if layer.hem.twice else 1
-                yield layer.plies + hem
+                yield layer.plies + max((hem.plies for hem in layer.hems), default=0)

@@ -86,8 +86,11 @@ class NotionSort(StrEnum):
     ZIP = "zip"
     SNAP = "snap"
     RING = "ring"
+    RIVET = "rivet"
+    CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
+    CORD = "cord"
     OTHER = "other"
 
 
@@ -96,6 +99,7 @@ class FinishWay(StrEnum):
 
     TURNED = "turned"
     RAW_EDGE = "raw edge"
+    BOUND = "bound"
 
 
 class Role(StrEnum):
@@ -105,6 +109,7 @@ class Role(StrEnum):
     TACK_DOWN = "tack-down"
     BASTING = "basting"
     SEAM = "seam"
+    OVERCAST = "overcast"
     TOP_STITCH = "top-stitch"
 
 
@@ -117,6 +122,12 @@ class StitchKind(StrEnum):
     ZIGZAG = "zigzag"
     SEAM = "seam"
     BASTING = "basting"
+    #: The needle goes in at every vertex of the path, and nowhere else.
+    AS_DRAWN = "as drawn"
+
+
+#: Those whose stitches are spaced along a line.
+SPACED = tuple(kind for kind in StitchKind if kind is not StitchKind.AS_DRAWN)
 
 
 class Act(StrEnum):
@@ -139,10 +150,14 @@ class Act(StrEnum):
     TURN = "turn right side out"
     PULL_OVER = "pull over"
     HAND_SEW = "sew by hand"
+    BOX = "sew across the corners"
+    BIND = "bind the edge"
     FINGER_PRESS = "finger-press"
     PRESS = "press"
     TOP_STITCH = "top-stitch"
     FASTEN = "fit the snap or ring"
+    WASH_OUT = "wash out the stabiliser"
+    PULL_OUT = "pull out the basting"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -153,11 +168,18 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TURN,
         Act.PULL_OVER,
         Act.HAND_SEW,
+        Act.BOX,
+        Act.BIND,
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.WASH_OUT,
+        Act.BIND,
     }
 )
+
+#: What is sewn on a sewing machine through all of the finished thing.
+SEWN_THROUGH = frozenset({Act.TOP_STITCH, Act.BIND})
 
 
 class FoldKind(StrEnum):
@@ -165,4 +187,5 @@ class FoldKind(StrEnum):
 
     HALF = "half"
     QUARTER = "quarter"
+    THIRDS = "thirds"
     HEM = "hem"

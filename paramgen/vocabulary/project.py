@@ -228,10 +228,14 @@ class Notion:
     through : tuple of tuple of str
         The pieces that it pierces at each of `halves` and then of `at`; empty if the recipe
         does not say.
+    hangs : tuple of Point
+        Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
+        drawn through.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
-        Whether one hooping needs it once, however many copies lie in it: the stabiliser.
+        Whether one hooping needs it once, however many copies lie in it: the stabiliser, or the
+        tape of a string of flags.
     needed : Act
         What the first step does that needs it, if it is not laid.
     """
@@ -245,10 +249,16 @@ class Notion:
     coil: float | None
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
+    hangs: tuple[Point, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()
     needed: Act = Act.FASTEN
+
+    @property
+    def fills_hoop(self) -> bool:
+        """Whether its size follows from the hoop: the stabiliser's."""
+        return self.once and self.length is None
 
     @property
     def called(self) -> Name:
@@ -264,12 +274,20 @@ class Hem:
     ----------
     outline : Path
         Where it lies, along the edge; closed.
+    fold : (Point, Point)
+        The edge, along which it is turned in.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
     """
 
     outline: Path
+    fold: tuple[Point, Point]
     twice: bool
+
+    @property
+    def plies(self) -> int:
+        """Layers that are turned in."""
+        return 2 if self.twice else 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -294,21 +312,25 @@ class Layer:
         Edges of the outline that are folds.
     plies : int
         Layers of fabric.
-    two_sided, frays, clear : bool
-        Whether both faces are right sides, raw edges fray, one can see through.
+    two_sided, frays, clear, faceless : bool
+        Whether both faces are right sides, raw edges fray, one can see through, neither face is a
+        right side.
     right_sides_in : bool
         Whether it was folded with its right sides in; they are out otherwise.
     unlined : bool
         Whether its wrong side may be seen by who looks into the pocket that it makes.
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
-    hem : Hem or None
-        What is turned in along one edge.
+    hems : tuple of Hem
+        What is turned in along each edge that is.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     shares : tuple of Path
         Of one sheet over all copies: what each copy's piece would be if it lay alone, in the
         order of the copies. Empty for the piece of one copy.
+    cut_back : Path or None
+        Of a patch on a panel: what it is cut back to in the hoop; its raw edge then lies under
+        satin, and it is part of the panel's face. Closed.
     """
 
     piece: str
@@ -323,11 +345,13 @@ class Layer:
     two_sided: bool = False
     frays: bool = True
     clear: bool = False
+    faceless: bool = False
     right_sides_in: bool = False
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
-    hem: Hem | None = None
+    hems: tuple[Hem, ...] = ()
     shares: tuple[Path, ...] = ()
+    cut_back: Path | None = None
 
     @property
     def called(self) -> Name:
@@ -508,6 +532,33 @@ class Held:
         return 0.0 if self.opens else self.thickness
 
 
+#: Two ends and the corner between them.
+Bend = tuple[Point, Point, Point]
+
+
+@dataclass(frozen=True)
+class Boxed:
+    """Corners that are sewn across, so that what is flat stands on a bottom of its own.
+
+    Each corner lies between the boxed edge and the edge beside it. Opened and laid seam on seam it
+    is a point of two layers; the seam across it is as long as the thing is deep.
+
+    Parameters
+    ----------
+    depth : float
+        mm.
+    seams : tuple of Bend
+        For each corner where it is sewn across, on the flat work: from the seam line along the
+        boxed edge, over the corner of the square that is taken out of it, to that beside it.
+    folds : tuple of Bend
+        The same on the finished edge: where the bottom and the sides turn up.
+    """
+
+    depth: float
+    seams: tuple[Bend, ...]
+    folds: tuple[Bend, ...]
+
+
 @dataclass(frozen=True, kw_only=True)
 class Finish:
     """How the project ends.
@@ -515,9 +566,10 @@ class Finish:
     Parameters
     ----------
     way : str
-        `turned` or `raw edge`.
+        `turned`, `raw edge` or `bound`.
     between : tuple of str
-        The pieces between which the outside lies until it is turned; empty if it is not.
+        The pieces between which the outside lies until it is turned: that of the work, and then
+        the closing piece, or the several whose folds leave an opening; empty if it is not turned.
     trimmed : Path or None
         The line it is trimmed along.
     folds : tuple of (Point, Point)
@@ -533,6 +585,23 @@ class Finish:
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
         The one of `between` whose right side is outside when it is folded: the first unless said.
+    boxed : Boxed or None
+        The corners that make it deep.
+    binding : str
+        The piece that its raw edge is bound with; empty if it is not.
+    covers : float
+        How far from the edge that lies on each face, mm.
+
+    Examples
+    --------
+    A cover that is turned out between the folds of its two fronts:
+
+    >>> cover = Finish(
+    ...     way=FinishWay.TURNED, between=("back", "upper", "lower"), trimmed=None, folds=(),
+    ...     most_layers=16, section=None,
+    ... )
+    >>> cover.work, cover.closing
+    ('back', ('upper', 'lower'))
     """
 
     way: FinishWay
@@ -545,6 +614,19 @@ class Finish:
     pulled_over: tuple[str, ...] = ()
     stands_out: tuple[str, ...] = ()
     outside: str = ""
+    boxed: Boxed | None = None
+    binding: str = ""
+    covers: float = 0.0
+
+    @property
+    def work(self) -> str:
+        """The piece of the work, if it is turned."""
+        return self.between[0]
+
+    @property
+    def closing(self) -> tuple[str, ...]:
+        """The closing piece, or those that close it together."""
+        return self.between[1:]
 
 
 @dataclass(frozen=True)
@@ -565,6 +647,28 @@ class Placement:
     turned: bool = False
     move: Point = (0.0, 0.0)
     half: bool = False
+
+
+@dataclass(frozen=True)
+class PanelWork:
+    """What is stitched on a panel for its looks.
+
+    Parameters
+    ----------
+    piece : str
+        The panel.
+    asked : str
+        As it is typed: `quilting:diagonal,20mm`.
+    steps : tuple of int
+        The numbers of its steps.
+    findings : tuple of Finding
+        What is found about it, where the project lies about its origin.
+    """
+
+    piece: str
+    asked: str
+    steps: tuple[int, ...]
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -610,6 +714,8 @@ class Project:
         The recipe's own title.
     own_held : tuple of str
         What the things that it holds are called, where a person has named them.
+    embellishments : tuple of PanelWork
+        What is stitched on its panels for their looks.
 
     Examples
     --------
@@ -688,6 +794,12 @@ class Project:
     varied: tuple[tuple[str, str], ...] = ()
     kind: str = ""
     own_held: tuple[str, ...] = ()
+    embellishments: tuple[PanelWork, ...] = ()
+
+    @property
+    def depth(self) -> float:
+        """How deep it stands, mm; 0 of what lies flat."""
+        return self.finish.boxed.depth if self.finish.boxed else 0.0
 
     @property
     def own_title(self) -> str:
@@ -703,6 +815,13 @@ class Project:
     def trims(self) -> frozenset[str]:
         """Its fabrics that are no cloth: ribbon and the like, bought by their length."""
         return frozenset(one.role for one in self.fabrics if one.material.sort == "trim")
+
+    @property
+    def faceless(self) -> frozenset[str]:
+        """Its fabrics of which neither face is a right side: batting and the like."""
+        known = {one.role for one in self.fabrics if one.material.faceless}
+        laid = {one.fabric for step in self.steps for one in step.layers if one.faceless}
+        return frozenset(known | laid)
 
     @property
     def least_needle(self) -> str:

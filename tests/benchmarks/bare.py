@@ -12,7 +12,6 @@ import numpy  # noqa: F401
 import pydantic  # noqa: F401
 import pyembroidery
 import shapely  # noqa: F401
-import simpleeval  # noqa: F401
 import svgwrite  # noqa: F401
 import typer  # noqa: F401
 

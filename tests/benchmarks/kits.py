@@ -15,13 +15,13 @@ from collections.abc import Iterator, Sequence
 
 import rectpack
 
+from paramgen.amounts.project_materials import ClothToCut, Materials, cloths_of
+from paramgen.amounts.summed_materials import summed, times
 from paramgen.kits.cloth_there import SELVEDGE, SQUARING, ClothThere, Cutting
 from paramgen.kits.first_fit import first_fit, length_taken
 from paramgen.kits.plan_cutting import plan_cutting
 from paramgen.kits.strip_sizes import FINEST, SizeToCut, StripStock, whole_down, whole_up
 from paramgen.layout.lay_out import lay_out
-from paramgen.materials.project_materials import ClothToCut, Materials, cloths_of
-from paramgen.materials.summed_materials import summed, times
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import CannotMakeError, InputError

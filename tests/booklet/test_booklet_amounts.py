@@ -8,7 +8,7 @@ from booklets import CASES, made, said
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.reference.material_list import listed_materials
+from paramgen.reference.materials import listed_materials
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.supplies.fabric_amount import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
 from paramgen.supplies.fabrics_to_have import fabrics

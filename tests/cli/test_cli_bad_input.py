@@ -84,7 +84,7 @@ def test_what_is_wrong_is_said_by_name_and_value(words: list[str], said: str, ol
     ("recipe", "said"),
     [
         ("coster", "coster: no recipe of that name. Did you mean `coaster`?"),
-        ("quilt", "quilt: no recipe of that name. There are card-case, coaster, flap-sleeve"),
+        ("quilt", "quilt: no recipe of that name. There are boxed-pouch, card-case, coaster"),
         ("quilt.toml", "quilt.toml: there is no such file"),
     ],
 )
@@ -209,7 +209,7 @@ def test_everything_that_is_wrong_is_said_at_once(older: Path) -> None:
     ("words", "said"),
     [
         (["mak", "coaster"], "No such command 'mak'."),
-        (["make"], "make: no recipe is named. There are card-case,"),
+        (["make"], "make: no recipe is named. There are boxed-pouch,"),
         (
             ["make", "coaster", "--hop", "130x180"],
             "--hop: `make` has no such option. Did you mean `--hoop`?",

@@ -10,7 +10,7 @@ from paramgen.cli.command_help import top_help
 
 #: Libraries that take longer to import than a person who asks for help wants to wait.
 HEAVY = (
-    "numpy", "platformdirs", "pydantic", "pyembroidery", "shapely", "simpleeval", "svgwrite",
+    "numpy", "platformdirs", "pydantic", "pyembroidery", "shapely", "svgwrite",
     "typer", "typst",
 )  # fmt: skip
 

@@ -87,6 +87,8 @@ def made_plan(
             "between": ["outer", "lining"],
             "pulled_over": [],
             "stands_out": [],
+            "depth": 0,
+            "across": [],
         },
         "proof": {**proof, "thickness": {"empty": [1.0, 3.0], "full": [1.0, 3.0]}},
         **more,
@@ -146,7 +148,14 @@ def purse(tab: int = 3, pocket: int = 5) -> Plan:
         # Between top-stitching 2 mm inside the finished edge: 98 - 2 * 2 wide; from the mouth
         # 20 mm to the seam, less 1 mm to the finished edge and 2 mm.
         "rooms": [
-            {"thing": "packet", "against": "pocket", "width": 94, "height": 17, "opens": "mouth"}
+            {
+                "thing": "packet",
+                "against": "pocket",
+                "width": 94,
+                "height": 17,
+                "opens": "mouth",
+                "depth": 0,
+            }
         ],
         # The tab's fold lay 29 mm above the finished edge, at y = 29: it stands out to y = 58.
         "hardware": [

@@ -15,7 +15,7 @@ from turned_mats import Part, finished, mat, pocket, tab
 from paramgen.finished.bulk import bulk, by_hand, by_machine, closed_thickness, thickness_at
 from paramgen.finished.finished_thing import finish
 from paramgen.recipe.read_recipe import Recipe
-from paramgen.reference.material_list import listed_materials
+from paramgen.reference.materials import listed_materials
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Point, path

@@ -13,6 +13,7 @@ from told import no_shape
 from paramgen.geometry.along_path import (
     Span,
     common,
+    corners_out,
     edge,
     flattest,
     inside,
@@ -24,6 +25,7 @@ from paramgen.geometry.along_path import (
 )
 from paramgen.geometry.offset import clockwise, offset
 from paramgen.geometry.outlines import ShapeError, arc_through, oval, rectangle, regular_polygon
+from paramgen.vocabulary.kinds import Edge
 from paramgen.vocabulary.path import Path, Point, path, quarter_turn
 
 #: From its top left corner clockwise: top to 100, right to 160, bottom to 260, left to 320.
@@ -346,3 +348,36 @@ def test_an_edge_that_touches_elsewhere_is_no_part_of_what_is_common() -> None:
     # edge, at x = 4 from 2 to 4 down, is where the hook's other arm begins.
     hook = path([(0, 0), (6, 0), (6, 4), (4, 4), (4, 2), (0, 2)], closed=True)
     assert common(hook, rectangle(0, 1, 4, 4)).bounds == (0, 1, 4, 2)
+
+
+@given(st.sampled_from(Edge), st.floats(20, 300), st.floats(20, 300), st.floats(0.5, 9.5))
+def test_two_squares_come_off_the_ends_of_an_edge(
+    edge: Edge, width: float, height: float, by: float
+) -> None:
+    whole = rectangle(-3, 5, width - 3, height + 5)
+    left = corners_out(whole, edge, by)
+    assert area(left) == pytest.approx(width * height - 2 * by**2)
+    assert left.box == whole.box
+    # What comes off lies at that edge, at both its ends alike.
+    off = whole.area - left.area
+    pieces = sorted(shapely.get_parts(off), key=lambda one: one.bounds)
+    assert [one.area for one in pieces] == pytest.approx([by**2] * 2)
+    away = {Edge.TOP: (0, -1), Edge.BOTTOM: (0, 1), Edge.LEFT: (-1, 0), Edge.RIGHT: (1, 0)}[edge]
+    middle, all_of_it = np.array(off.centroid.coords[0]), np.array(whole.box.centre)
+    assert (middle - all_of_it) @ away > 0
+    assert abs((middle - all_of_it) @ away[::-1]) < 1e-6
+
+
+@pytest.mark.parametrize("by", [0, -1, 10, 11])
+def test_corners_that_leave_nothing_between_them_are_not_cut_out(by: float) -> None:
+    with pytest.raises(ShapeError, match="no-corners-to-cut-out"):
+        corners_out(rectangle(0, 0, 20, 30), Edge.TOP, by)
+
+
+def test_round_corners_are_none_to_cut_out() -> None:
+    with pytest.raises(ShapeError, match="no-corners-to-cut-out"):
+        corners_out(rectangle(0, 0, 20, 30, rounded=2), Edge.TOP, 5)
+    # At the other end of it they are square.
+    half = rectangle(0, 0, 20, 30, rounded=2).area | shapely.box(0, 15, 20, 30)
+    kept = path(shapely.get_coordinates(half.boundary), closed=True)
+    assert area(corners_out(kept, Edge.BOTTOM, 5)) == pytest.approx(area(kept) - 50)

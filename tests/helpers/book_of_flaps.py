@@ -83,9 +83,8 @@ def bind(plan: Plan, work: Work) -> Book:
     """The book of turned goods; of raw-edge goods the front and the back of the pile."""
     if not work.turned:
         return Book(work.pile, (), work.pile)
-    first, last = plan["finish"]["between"]
-    low = max(layer.at for layer in work.pile if layer.piece == first)
-    high = max(layer.at for layer in work.pile if layer.piece == last)
+    low = max(layer.at for layer in work.pile if layer.piece == work.between[0])
+    high = min(layer.at for layer in work.closing)
     between = [layer for layer in work.pile if low < layer.at < high and hangs(work, layer)]
     pages = tuple(Page(one, _lies(plan, one.piece), rim(work, one)) for one in between)
     body = tuple(one for one in work.pile if one.at < high and one not in between)

@@ -127,7 +127,7 @@ def shown(work: Work, cells: Cells) -> dict[tuple[str, str], float]:
     """Area of each face, as it lay in the hoop, that is reached from outside."""
     pile = sheets(work)
     fields = _fields(work, pile, cells)
-    joined = _joined(pile, fields)
+    joined = _joined(work, pile, fields)
     outside = _outside(work, pile, fields, joined)
     found: dict[tuple[str, str], float] = {}
     for number, stack in enumerate(fields.stacks):
@@ -207,9 +207,14 @@ def _spaces(stack: tuple[int, ...], top: int) -> list[Space]:
     return list(zip((-1, *stack), (*stack, top), strict=True))
 
 
-def _joined(pile: Sequence[Sheet], fields: Fields) -> _Sets:
-    """Spaces joined from field to field, and through open zips."""
+def _joined(work: Work, pile: Sequence[Sheet], fields: Fields) -> _Sets:
+    """Spaces joined from field to field, and through open zips.
+
+    Where what closes it laps by enough, one does not look in between.
+    """
     joined = _Sets()
+    lapped = {at for at, one in enumerate(pile) if one.layer in work.closing}
+    lapped = lapped if work.hides_its_inside else set()
     for step in fields.steps:
         a, b = step.fields
         here, there = fields.stacks[a], fields.stacks[b]
@@ -217,6 +222,11 @@ def _joined(pile: Sequence[Sheet], fields: Fields) -> _Sets:
         shut += [(at - 1, at) for at in step.folded]
         for one, other in _alike(_spaces(here, len(pile)), _spaces(there, len(pile))):
             low, high = max(one[0], other[0]), min(one[1], other[1])
+            if any(
+                under in lapped and over in lapped and pile[under].layer is not pile[over].layer
+                for under, over in (one, other)
+            ):
+                continue
             if not any(under <= low and high <= over for under, over in shut):
                 joined.join((a, one), (b, other))
         for at in step.opened:
@@ -257,13 +267,22 @@ def _outside(
     Turned, it is what the closing piece lay upon; else what lies before and behind everything.
     """
     top = len(pile)
-    closing = [at for at, one in enumerate(pile) if one.layer.piece in work.between[1:]]
-    last = min(closing, default=top)
-    found = set()
-    for number, stack in enumerate(fields.stacks):
-        for space in _spaces(stack, top):
-            if space[1] == last or (last == top and space[0] == -1):
-                found.add(joined.find((number, space)))
+    closing = {at for at, one in enumerate(pile) if one.layer.piece in work.between[1:]}
+    first = min(closing, default=top)
+    every = [
+        (number, space)
+        for number, stack in enumerate(fields.stacks)
+        for space in _spaces(stack, top)
+    ]
+    found = {
+        joined.find((number, space))
+        for number, space in every
+        if (space[1] in closing and space[0] < first)
+        or (not closing and (space[0] == -1 or space[1] == top))
+    }
+    if work.turned and any(joined.find(one) in found for one in every if one[1][1] == top):
+        # What opens to the front of the hoop opens to all that lies round the work.
+        found |= {joined.find(one) for one in every if top in one[1] or -1 in one[1]}
     return found
 
 

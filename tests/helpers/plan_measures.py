@@ -85,6 +85,10 @@ def rooms_told(plan: Plan, work: Work) -> Iterator[str]:
             yield f"no room for {told['thing']} against {told['against']}"
             continue
         width, height, opens = found
+        if told["depth"]:
+            width, height = on_its_bottom(plan, width, height)
+            if abs(told["depth"] - plan["finish"]["depth"]) > NEAR:
+                yield f"room {told['depth']} deep on a bottom of {plan['finish']['depth']}"
         if plan["hoop"]["turned"]:
             width, height = height, width
         if max(abs(width - told["width"]), abs(height - told["height"])) > NEAR:
@@ -94,6 +98,19 @@ def rooms_told(plan: Plan, work: Work) -> Iterator[str]:
             )
         if opens != told["opens"]:
             yield f"room for {told['thing']} opens at {told['opens']} as told, {opens} as found"
+
+
+def on_its_bottom(plan: Plan, width: float, height: float) -> tuple[float, float]:
+    """Width and height of a flat room once its corners are sewn across.
+
+    A strip all round half the bottom goes to it: half the depth from one edge, and from each of the
+    two beside it, where the sides stand up.
+    """
+    deep = plan["finish"]["depth"]
+    (_, first, _), (_, other, _) = plan["finish"]["across"]
+    if abs(first[1] - other[1]) < NEAR:
+        return width - deep, height - deep / 2
+    return width - deep / 2, height - deep
 
 
 def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None:
@@ -108,12 +125,17 @@ def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None
             for one in work.pile
             if (one.at > layer.at if face == "front" else one.at < layer.at)
         ]
+        area: BaseGeometry = layer.area
+        if layer in work.closing:  # several are one wall
+            area = shapely.union_all([one.area.buffer(0.01) for one in work.closing])
+        if not above and work.turned:  # it faces what turning has brought there
+            above = work.closing
         inside = stitched_in(work)
         other = shapely.union_all([one.area.buffer(0.01) for one in above])
         bound = [_binds(line, layer, above) for line in work.through(layer)]
         bound += [line for line in work.by_hand if not line.is_closed]
         threads = shapely.union_all([one.buffer(0.005) for one in bound])
-        clear = inside.intersection(layer.area).intersection(other)
+        clear = inside.intersection(area).intersection(other)
         for part in shapely.get_parts(clear.difference(threads)):
             if part.area > largest:
                 largest = part.area
@@ -138,12 +160,15 @@ def _binds(line: Stitched, layer: Laid, beside: Sequence[Laid]) -> BaseGeometry:
 
 
 def _opens(part: Polygon, inside: Polygon, threads: BaseGeometry, beside: Sequence[Laid]) -> str:
-    """By a free edge within what is sewn, by a zip in its wall, or not at all."""
+    """By a free edge within what is sewn or between two folds, by a zip in its wall, or not."""
     edges = inside.exterior.union(threads)
     free = part.exterior.difference(edges.buffer(0.05))
     if free.length > 10.0:
         return "mouth"
     slits = [one.slit for one in beside if one.slit is not None]
+    folds = [edge for one in beside for edge in one.folded if not slits]
+    if any(edge.intersection(part.buffer(-1.0)).length > 10.0 for edge in folds):
+        return "mouth"
     return "zip" if any(slit.intersection(part).length > 10.0 for slit in slits) else "nothing"
 
 
@@ -206,8 +231,10 @@ def thickness_told(plan: Plan, work: Work, layers: Sequence[Laid]) -> Iterator[s
     plies = int(np.max(sum(one.plies * cells.within(one.area) for one in layers)))
     if not plies * THIN <= empty[0] <= empty[1] <= 4 * plies * THICK:
         yield f"empty it is {empty} thick as told, of {plies} plies"
-    held = [hold["thickness"] * hold["number"] for hold in plan["holds"]]
-    one = max((hold["thickness"] for hold in plan["holds"]), default=0.0)
+    # What stands on a bottom need not be held flat.
+    flat = [] if plan["finish"]["depth"] else plan["holds"]
+    held = [hold["thickness"] * hold["number"] for hold in flat]
+    one = max((hold["thickness"] for hold in flat), default=0.0)
     if not (max(empty[0], one) <= full[0] <= full[1] and empty[1] <= full[1]):
         yield f"full it is {full} thick as told, empty {empty}, with {one} in it"
     if full[1] > empty[1] + 2 * sum(held) + NEAR:

@@ -6,6 +6,7 @@ all before it. What is laid once the work is out of the hoop is no part of the p
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import combinations
 from typing import Any
 
 import shapely
@@ -13,6 +14,9 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 Plan = dict[str, Any]
+
+#: From memory.
+LAP_HIDES = 20.0
 
 OUT, TOP_STITCH = "take out of the hoop", "top-stitch"
 
@@ -63,10 +67,24 @@ class Work:
     seam: Polygon
     finished: Polygon
     turned: bool
-    #: The piece of the work and the closing piece that it is turned out between.
+    #: The piece of the work and the closing piece, or pieces, that it is turned out between.
     between: tuple[str, ...] = ()
     #: What a person top-stitches once the work is out of the hoop.
     by_hand: tuple[LineString, ...] = ()
+
+    @property
+    def closing(self) -> list[Laid]:
+        """What closes it: one layer, or several whose folds leave an opening."""
+        return [layer for layer in self.pile if layer.piece in self.between[1:]]
+
+    @property
+    def hides_its_inside(self) -> bool:
+        """Whether layers that close it together lap by 20 mm all along their folds."""
+        several = self.closing
+        both = [one.area & other.area for one, other in combinations(several, 2)]
+        lap = shapely.union_all(both) & self.seam
+        left, top, right, bottom = lap.bounds if not lap.is_empty else (0.0,) * 4
+        return min(right - left, bottom - top) >= LAP_HIDES
 
     def through(self, layer: Laid) -> list[Stitched]:
         """The lines that are stitched once the layer lies there."""

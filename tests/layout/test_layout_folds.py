@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from paramgen.layout.pieces import SizedFold, creases, cut_and_folded
-from paramgen.vocabulary.kinds import Along, FoldKind
+from paramgen.vocabulary.kinds import Along, Edge, FoldKind
 from paramgen.vocabulary.project import Crease
 
 HALF, QUARTER, HEM = FoldKind.HALF, FoldKind.QUARTER, FoldKind.HEM
@@ -17,7 +17,7 @@ INCH = 25.4
 def fold(
     kind: FoldKind, along: Along = Along.HEIGHT, turn: float = 0, take: float = 0
 ) -> SizedFold:
-    return SizedFold(kind, along, turn, take, "right sides out")
+    return SizedFold(kind=kind, along=along, turn=turn, take=take)
 
 
 def places(found: tuple[Crease, ...], along: str) -> list[tuple[float, int]]:
@@ -132,7 +132,7 @@ def test_lines_are_numbered_in_the_order_of_folding_and_run_right_across() -> No
 
 
 def test_a_fold_says_which_way_it_goes() -> None:
-    inward = SizedFold(HALF, Along.HEIGHT, 0, 0, "right sides in")
+    inward = SizedFold(kind=HALF, along=Along.HEIGHT, towards="right sides in")
     assert [one.towards for one in creases((50, 80), (inward,))] == ["right sides in"]
     assert creases((50, 80), ()) == ()
 
@@ -187,3 +187,34 @@ def test_folding_along_the_lines_in_their_order_gives_the_folded_size(
         assert paper.at.min() == pytest.approx(0, abs=size * 1e-3)
     assert order == max(number for _, number in found)
     assert extent == pytest.approx(left, abs=size * 1e-3)
+
+
+def test_a_fold_in_three_has_lines_at_its_outer_thirds_one_after_the_other() -> None:
+    # 73 for 25, each outer third 1 less: 24, 25 and 24. From the middle -12.5 and 12.5.
+    thirds = fold(FoldKind.THIRDS, take=-2)
+    assert cut_and_folded((50, 25), (thirds,), 1) == ((50, 73), (50, 25))
+    assert places(creases((50, 73), (thirds,)), Along.HEIGHT) == [(-12.5, 1), (12.5, 2)]
+
+
+def test_hems_at_opposite_edges_lie_each_at_its_own() -> None:
+    # 24 with 9 turned in at either edge: cut 42, lines 9 inside its edges.
+    both = tuple(
+        SizedFold(kind=HEM, along=Along.HEIGHT, turn=9, edge=edge)
+        for edge in (Edge.TOP, Edge.BOTTOM)
+    )
+    assert cut_and_folded((50, 24), both, 1) == ((50, 42), (50, 24))
+    assert places(creases((50, 42), both), Along.HEIGHT) == [(-12, 1), (12, 2)]
+
+
+def test_a_later_fold_goes_through_a_hem_at_the_low_edge() -> None:
+    # 70 with a hem of 10 at its top, then 60 in half: at 10 and at 40 from the top; a hem that
+    # reaches past the middle has the second line too.
+    low = SizedFold(kind=HEM, along=Along.HEIGHT, turn=10, edge=Edge.TOP)
+    assert places(creases((50, 70), (low, fold(HALF))), Along.HEIGHT) == [(-25, 1), (5, 2)]
+    deep = SizedFold(kind=HEM, along=Along.HEIGHT, turn=40, edge=Edge.TOP)
+    # 100: turned in at 40, 60 are left, folded at 30 of them: at 70, and in the hem at 10.
+    assert places(creases((50, 100), (deep, fold(HALF))), Along.HEIGHT) == [
+        (-40, 2),
+        (-10, 1),
+        (20, 2),
+    ]

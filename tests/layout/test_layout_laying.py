@@ -211,9 +211,9 @@ HEM = '{ fold = "hem", along = "height", turn = "4" }'
 def test_what_a_hem_turns_in_lies_along_its_edge(fold: str, times: int, strip: Bounds) -> None:
     where = f', fold = "{fold}"' if fold else ""
     layer = put(where, f'width = "30"\nheight = "10"\nfolds = [{", ".join([HEM] * times)}]')
-    assert layer.hem is not None
-    assert layer.hem.outline.bounds == pytest.approx(strip)
-    assert layer.hem.twice == (times == 2)
+    (hem,) = layer.hems
+    assert hem.outline.bounds == pytest.approx(strip)
+    assert hem.twice == (times == 2)
     assert len(layer.folded_edges) == 1  # the same edge, however often it is turned in
 
 
@@ -255,7 +255,7 @@ def test_folds_and_what_is_unlined_may_depend_on_what_is_asked(
     lay = '[{ piece = "strip", side = "front", up = "right", fold = "top" }]'
     steps = f'[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\nlay = {lay}\n'
     (found,) = layers(tag(parts, {"ruler_mark": mark}, steps=steps), "strip")
-    assert (found.plies, found.hem is None, found.unlined) == (plies, plies == 2, unlined)
+    assert (found.plies, not found.hems, found.unlined) == (plies, plies == 2, unlined)
 
 
 HALF = '{ fold = "half", along = "width" }'
@@ -293,3 +293,13 @@ def test_a_fold_at_an_edge_where_it_cannot_be_with_these_choices_is_refused(
 ) -> None:
     with cannot(f"piece `strip`.*{said}"):
         put(where, folded(*folds))
+
+
+def test_hems_at_two_edges_lie_each_along_its_own() -> None:
+    hems = ", ".join(HEM.replace(" }", f', edge = "{edge}" }}') for edge in ("top", "bottom"))
+    layer = put("", f'width = "30"\nheight = "10"\nfolds = [{hems}]')
+    assert [one.outline.bounds for one in layer.hems] == [
+        pytest.approx((-15, -5, 15, -1)),
+        pytest.approx((-15, 1, 15, 5)),
+    ]
+    assert len(layer.folded_edges) == 2

@@ -2,7 +2,9 @@
 
 import math
 
+import numpy as np
 import pytest
+import shapely
 from geometry_shapes import area, curve_error
 from layout_orders import TAG, laid, line, recipe_of, tag, trial
 from told import cannot, says
@@ -112,6 +114,20 @@ def test_the_part_of_one_outline_within_another() -> None:
         f'{more}\n[outlines.shape]\nshape = "within"\nof = "finished"\ninside = "half"',
     ).paths[0]
     assert found.bounds == pytest.approx((0, -20, 40, 20))
+
+
+@pytest.mark.parametrize("edge", ["top", "right", "bottom", "left"])
+def test_an_outline_without_the_corners_of_an_edge(edge: str) -> None:
+    # 80 × 40 less two squares of 10
+    found = shape(f'shape = "corners cut out"\nof = "finished"\nedge = "{edge}"\nby = "10"')
+    assert found.bounds == pytest.approx((-40, -20, 40, 20))
+    assert area(found) == pytest.approx(80 * 40 - 2 * 10**2)
+    assert len(found.points) == 8
+    ends = {"top": (0, -19), "right": (39, 0), "bottom": (0, 19), "left": (-39, 0)}
+    x, y = ends[edge]
+    assert found.area.contains(shapely.Point(x, y))
+    corner = (35 * (1 if x == 0 else np.sign(x)), 15 * (np.sign(y) or 1))
+    assert not found.area.contains(shapely.Point(corner))
 
 
 def test_the_first_case_that_holds_is_taken() -> None:

@@ -1,6 +1,8 @@
 """templates/README.md is true: its recipe, what it is answered with, every word of the language."""
 
+import json
 import re
+import tomllib
 from collections.abc import Iterator
 from enum import StrEnum
 from pathlib import Path
@@ -10,18 +12,24 @@ import pytest
 from documents import ROOT, blocks, examples, links, prints, quoted, run, table
 
 from paramgen.recipe import language
-from paramgen.recipe.arithmetic import FUNCTIONS, MOST_CHARACTERS, MOST_TERMS
+from paramgen.recipe.arithmetic import MOST_CHARACTERS, MOST_TERMS
 from paramgen.recipe.built_in_lengths import NAMES
-from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.recipe.formula_work import FUNCTIONS
+from paramgen.recipe.read_recipe import find_recipe, listed, read_recipe
 from paramgen.sizing import MOST_REPEATS
+from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.kinds import StitchKind
 
 FOLDER = ROOT / "templates"
 PAPER = (FOLDER / "README.md").read_text("utf-8")
-RECIPE, EYELET, PART, USE = blocks(PAPER, "toml")
-SOUND, SPOILED = examples(PAPER)
+*STEPS, EYELET, CHOICE, PART, USE = blocks(PAPER, "toml")
+#: The recipe that the ten steps lead to.
+RECIPE = "\n".join(STEPS)
+BEGUN, DRAWN, SOUND, FORBIDDEN, SPOILED = examples(PAPER)
 INLINE = quoted(PAPER)
 #: What is quoted in the text, whole and word by word.
 QUOTED = {*INLINE, *re.findall(r"[\w-]+", " ".join(INLINE))}
+NUMBERS = {6: "six", 7: "seven", 8: "eight", 9: "nine"}
 TABLES = [
     kind
     for kind in vars(language).values()
@@ -43,6 +51,95 @@ def spoil(folder: Path, *changes: tuple[str, str]) -> None:
         assert old in text
         text = text.replace(old, new)
     (folder / "row-marker.toml").write_text(text, "utf-8")
+
+
+def test_there_are_ten_steps_from_nothing_to_a_whole_recipe() -> None:
+    heads = re.findall(r"^### (\d+)\. ", PAPER, re.MULTILINE)
+    assert heads == [str(number) for number in range(1, 11)]
+    assert len(STEPS) == 10
+
+
+#: After which step each example stands.
+SHOWN = {1: BEGUN, 6: DRAWN, 9: SOUND, 10: FORBIDDEN}
+
+
+@pytest.mark.parametrize("number", range(1, 11))
+def test_a_step_is_answered_as_shown_and_leaves_less_to_do(number: int, tmp_path: Path) -> None:
+    text = "\n".join(STEPS[:number])
+    (tmp_path / "row-marker.toml").write_text(text, "utf-8")
+    before = PAPER.index(STEPS[number - 1])
+    after = PAPER.find("\n### ", before)
+    here = PAPER[before : after if after > 0 else PAPER.index("## Changing it")]
+    shown = [one for one in SHOWN.values() if f"$ {one.command}\n{one.quoted}```" in here]
+    assert shown == ([SHOWN[number]] if number in SHOWN else [])
+    if shown:
+        ran = run(shown[0].command, tmp_path)
+        assert prints(shown[0].quoted, ran.printed), ran.printed
+    ran = run(SOUND.command, tmp_path)
+    needed = ("sizes", "pieces", "outlines", "lines", "steps", "finish")
+    missing = [key for key in needed if key not in tomllib.loads(text)]
+    assert re.findall(r"the key `(\w+)` is missing", ran.printed) == missing
+    assert ran.status == (2 if missing else 0)
+    assert len(ran.printed.splitlines()) == len(missing) or not missing
+
+
+def test_a_recipe_that_is_here_is_copied_and_changed_in_a_few_commands(tmp_path: Path) -> None:
+    section = PAPER[PAPER.index("## From a recipe that is here") :]
+    section = section[: section.index("\n## ", 5)]
+    first, then = blocks(section, "sh")
+    commands = [*first.splitlines(), *then.splitlines()]
+    assert len(commands) < 10
+    assert commands[:2] == ["python3 -m venv .venv && . .venv/bin/activate", "pip install ."]
+    assert f"in {NUMBERS[len(commands)]} commands" in section
+    _, given, taken = commands[2].split()
+    text = (ROOT / given).read_text("utf-8")
+    for change in ("default = 2", "default = 3", 'default = "2mm"'):
+        assert f"`{change}`" in section
+    formula = "default = \"2 if filling == 'packet' else 1\""
+    assert f"`{formula}`" in section
+    text = _changed_after(text, "[counts.pockets]", "default = 2", "default = 3")
+    text = _changed_after(text, "packet_thickness = {", 'default = "2mm"', formula)
+    assert text.count("\n[lengths]\n") == 1
+    text = text.replace("\n[lengths]\n", f"\n{CHOICE}\n[lengths]\n")
+    (tmp_path / taken).write_text(text, "utf-8")
+    about = run("paramgen about my-wallet.toml", tmp_path)
+    assert about.status == 0, about.printed
+    assert "filling" in about.printed
+    for command in then.splitlines():
+        ran = run(command, tmp_path)
+        assert ran.status == 0, ran.printed
+    plan = json.loads((tmp_path / "my-wallet" / "plan.json").read_text("utf-8"))
+    (pockets,) = [one["value"] for one in plan["counts"] if one["name"] == "pockets"]
+    assert pockets == 3
+    (filling,) = [one["option"] for one in plan["choices"] if one["name"] == "filling"]
+    assert filling == "label"
+    (thick,) = [one["value"] for one in plan["lengths"] if one["name"] == "packet_thickness"]
+    assert thick == 1
+
+
+def _changed_after(text: str, mark: str, old: str, new: str) -> str:
+    """The same with the first of something after a mark replaced."""
+    before, found, after = text.partition(mark)
+    assert found
+    assert old in after
+    return before + found + after.replace(old, new, 1)
+
+
+def test_the_schemas_are_printed_as_shown(tmp_path: Path) -> None:
+    section = PAPER[PAPER.index("## While you type") :]
+    (shown,) = blocks(section[: section.index("\n## ", 5)], "sh")
+    for command in shown.splitlines():
+        said, _, file = command.partition(" > ")
+        assert json.loads(run(said, tmp_path).printed)["type"] == "object"
+        assert f"/{file}` in a " in section
+
+
+def test_what_is_begun_with_a_few_answers_can_be_made(tmp_path: Path) -> None:
+    (command,) = (one for one in INLINE if one.startswith("paramgen new"))
+    assert run(command, tmp_path).status == 0
+    (file,) = tmp_path.glob("*.toml")
+    assert f"`{file.name}`" in PAPER
+    assert run(f"paramgen check {file.name} --hoop 130x180", tmp_path).status == 0
 
 
 def test_the_recipe_shown_is_answered_as_shown(folder: Path) -> None:
@@ -141,9 +238,16 @@ def test_every_option_of_the_language_is_named() -> None:
     assert sorted(options - QUOTED) == []
 
 
+def test_no_line_of_a_recipe_is_sewn_as_drawn(folder: Path) -> None:
+    text = (folder / "row-marker.toml").read_text("utf-8")
+    drawn = text.replace('role = "seam"', 'role = "seam"\nstitch = "as drawn"')
+    with pytest.raises(InputError, match=r"lines\.seam\.stitch"):
+        read_recipe(drawn, name="row-marker", source="row-marker.toml")
+
+
 def _literals(kind: Any) -> Iterator[str]:
     if isinstance(kind, type) and issubclass(kind, StrEnum):
-        yield from (one.value for one in kind)
+        yield from (one.value for one in kind if one is not StitchKind.AS_DRAWN)
     for one in get_args(kind):
         if isinstance(one, str):
             yield one
@@ -178,7 +282,8 @@ def test_the_bounds_given_are_those_kept() -> None:
 def test_every_link_leads_somewhere_and_to_every_recipe() -> None:
     found = links(PAPER)
     assert [one for one in found if not (FOLDER / one).is_file()] == []
-    assert {Path(one).stem for one in found if "/" not in one} == set(listed())
+    recipes = [one for one in found if one.endswith(".toml") and "/" not in one]
+    assert {Path(one).stem for one in recipes} == set(listed())
 
 
 def test_every_part_that_comes_with_the_program_is_linked() -> None:

@@ -10,13 +10,8 @@ import simpleeval
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from paramgen.recipe.arithmetic import (
-    FUNCTIONS,
-    MOST_CHARACTERS,
-    MOST_TERMS,
-    FormulaError,
-    read_formula,
-)
+from paramgen.recipe.arithmetic import MOST_CHARACTERS, MOST_TERMS, FormulaError, read_formula
+from paramgen.recipe.formula_work import FUNCTIONS
 
 NAMES = {"width": 108.0, "pockets": 3, "closing": "tab", "rounded": True}
 STEPS = {"depth": {1: 54.0, 2: 70.0, 3: 86.0}, "k": 2, **NAMES}

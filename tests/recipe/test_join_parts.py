@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from paramgen.budget import MOST_BYTES
 from paramgen.installed import templates
-from paramgen.recipe.language import MOST_USES, RecipeFile, StepTable
+from paramgen.recipe.language import MOST_ENTRIES, MOST_USES, RecipeFile, StepTable
 from paramgen.recipe.read_part import PartText
 from paramgen.recipe.read_recipe import RecipeSource, find_recipe, find_source, read_recipe
 from paramgen.vocabulary.findings import InputError
@@ -383,6 +383,95 @@ def test_what_grows_by_being_used_is_refused(tmp_path: Path) -> None:
     text = GOOD.replace('laid = "felt" }', f'laid = "felt", m = "{"x" * 590}" }}')
     text = text.replace("[finish]", f'[[steps]]\nuse = "edge"\nsteps = [{named}]\n\n[finish]')
     assert f"more than {MOST_BYTES} characters" in own(tmp_path, text, part.encode())
+
+
+def of_a_part(uses: int, part: str = "edge") -> str:
+    """A part used again and again, each time by other names, its steps and all."""
+    return "".join(
+        f'[uses.u{n}]\npart = "{part}"\nprefix = "u{n}"\n[[steps]]\nuse = "u{n}"\n'
+        for n in range(uses)
+    )
+
+
+HEAD = b'format = 1\ntitle = "Edge"\nsummary = "Much of everything."\n'
+LINE = b'[lines.l]\ntitle = "l"\nrole = "seam"\nalong = "o0"\nwithin = [%s]\n'
+STEP = b'[[steps]]\nname = "s"\ntitle = "s"\nstitch = ["l"]\nsay = "s"\n'
+
+
+def many_outlines() -> bytes:
+    """As many outlines as a table can hold, all of them used."""
+    shape = b'shape = "polygon"\npoints = [["0", "0"], ["1", "0"], ["0", "1"]]\n'
+    tables = b"".join(b"[outlines.o%d]\n" % n + shape for n in range(MOST_ENTRIES))
+    named = b", ".join(b'"o%d"' % n for n in range(MOST_ENTRIES))
+    return HEAD + tables + LINE % named + STEP
+
+
+def many_values() -> bytes:
+    """As many values as a table can hold, each made from the one before."""
+    chain = b"".join(b'v%d = "v%d + 1"\n' % (n, n - 1) for n in range(1, MOST_ENTRIES))
+    last = b'[[conditions]]\nrequire = "v%d > 0"\nsay = "s"\n' % (MOST_ENTRIES - 1)
+    return HEAD + b'[values]\nv0 = "1"\n' + chain + last
+
+
+@pytest.mark.parametrize(
+    ("part", "table"), [(many_outlines(), "outlines"), (many_values(), "values")]
+)
+def test_tables_that_fill_up_by_being_used_are_refused_before_they_are_joined(
+    part: bytes, table: str, tmp_path: Path
+) -> None:
+    text = own(tmp_path, FLAT + of_a_part(MOST_USES), part)
+    assert f"with what `u0` puts in there are more than {MOST_ENTRIES} {table}" in text
+
+
+def test_many_large_parts_are_refused_unread(tmp_path: Path) -> None:
+    (tmp_path / "parts").mkdir()
+    long = "+".join(["1"] * 149)
+    sums = "".join(f'v{n} = "{long}"\n' for n in range(200))
+    for n in range(MOST_USES):
+        part = f"{HEAD.decode()}[values]\n{sums}# {n}\n"
+        (tmp_path / "parts" / f"large-{n}.toml").write_text(part, "utf-8")
+    uses = "".join(f'[uses.u{n}]\npart = "large-{n}"\n' for n in range(MOST_USES))
+    (tmp_path / "tag.toml").write_text(FLAT + uses, "utf-8")
+    start = time.process_time()
+    with pytest.raises(InputError, match=f"together, at most {MOST_BYTES} are read"):
+        find_recipe("tag.toml")
+    assert time.process_time() - start < 2
+
+
+@pytest.mark.parametrize(
+    "gift",
+    ["{", "}", "{9**9**9}", "{title of nobody}", "{height : up", "{height : sideways}", "{v[1]}"],
+)
+def test_words_that_are_given_measure_nothing_that_is_not_there(gift: str, tmp_path: Path) -> None:
+    need = '[needs.more]\nkind = "words"\nmeans = "more"\n'
+    step = '[[steps]]\nname = "s"\ntitle = "Press"\ndo = "press"\nsay = "Press. <more>"\n'
+    use = f'[uses.u]\npart = "edge"\nwith = {{ more = "{gift}" }}\n[[steps]]\nuse = "u"\n'
+    told = own(tmp_path, FLAT + use, HEAD + f"{need}{step}".encode())
+    assert "parts/edge.toml, as `u` in tag.toml: steps[1].say" in told
+
+
+@pytest.mark.parametrize(
+    "gift", ["1) + (2", "__import__('os')", "lambda: 1", "v", "a", "1e400", "[1]", "height]", "'x'"]
+)
+def test_numbers_that_are_given_are_arithmetic_of_the_recipe(gift: str, tmp_path: Path) -> None:
+    part = (
+        '[needs.a]\nkind = "value"\nmeans = "a"\n[values]\nv = "2 * a"\n'
+        '[[conditions]]\nrequire = "v < 9"\nsay = "no"\n'
+    )
+    use = f'[uses.u]\npart = "edge"\nwith = {{ a = "{gift}" }}\n'
+    assert "tag.toml" in own(tmp_path, FLAT + use, HEAD + part.encode())
+
+
+def test_words_within_words_that_are_given_are_not_filled_in_again(tmp_path: Path) -> None:
+    need = "".join(f'[needs.{name}]\nkind = "words"\nmeans = "m"\n' for name in "ab")
+    step = '[[steps]]\nname = "s"\ntitle = "<a>"\ndo = "press"\nsay = "<a> <b>"\n'
+    (tmp_path / "parts").mkdir()
+    (tmp_path / "parts" / "echo.toml").write_text(f"{HEAD.decode()}{need}{step}", "utf-8")
+    use = '[uses.u]\npart = "echo"\nwith = { a = "<b>", b = "<a>" }\n[[steps]]\nuse = "u"\n'
+    (tmp_path / "tag.toml").write_text(FLAT + use, "utf-8")
+    last = find_recipe("tag.toml").file.steps[-1]
+    assert isinstance(last, StepTable)
+    assert last.say.text == "<b> <a>"
 
 
 def test_a_use_of_no_form_is_told(tmp_path: Path) -> None:

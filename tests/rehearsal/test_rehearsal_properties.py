@@ -126,10 +126,12 @@ def test_faces_cover_the_trimmed_work_once(case: str) -> None:
 
 #: What sizes within a recipe's limits can lead to; anything else is the recipe's own fault.
 FROM_SIZES_ALONE = {
+    "bottom-shallow",
     "bulky-by-hand",
     "bulky-by-machine",
     "closed-too-thick",
     "does-not-fit",
+    "does-not-stand",
     "fold-crowded",
     "hardware-past-pliers",
     "held-too-little",

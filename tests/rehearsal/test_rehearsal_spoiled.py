@@ -17,13 +17,14 @@ import pytest
 from flat_recipe import flat_text
 from told import mends, says
 
-from paramgen.finished.all_findings import prove
+from paramgen.finished.all_findings import prove, stopped
 from paramgen.layout.lay_out import lay_out
 from paramgen.recipe.read_recipe import read_recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 from paramgen.stitches.sew import sew
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
 
 FILES = sorted((Path(__file__).parents[1] / "specimens" / "spoiled").glob("*.toml"))
@@ -55,7 +56,7 @@ def patched(text: str, change: dict[str, str]) -> str:
     return text.replace(before, f"{step}\n{before}", 1)
 
 
-def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
+def project_of(spoiled: dict[str, Any]) -> Project:
     name = spoiled["recipe"]
     whole = spoiled.get("whole")
     text = (WHOLE / f"{name}.toml").read_text(encoding="utf-8") if whole else flat_text(name)
@@ -63,7 +64,10 @@ def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
         text = patched(text, change)
     recipe = read_recipe(text, name=spoiled["recipe"], source="spoiled")
     sized = size(recipe, spoiled.get("asked", {}), unit=Unit.MM)
-    project = lay_out(sized, chord_error=COARSE)
+    return lay_out(sized, chord_error=COARSE)
+
+
+def findings_of(project: Project) -> tuple[Finding, ...]:
     sewn, _ = sew(project.steps)
     return prove(project, sewn).findings
 
@@ -72,7 +76,8 @@ def findings_of(spoiled: dict[str, Any]) -> tuple[Finding, ...]:
 def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
     spoiled = tomllib.loads(file.read_text(encoding="utf-8"))
     expected = [(one["code"], one.get("piece")) for one in spoiled.get("finds", [])]
-    found = findings_of(spoiled)
+    project = project_of(spoiled)
+    found = findings_of(project)
     coded = [(one.code, one.piece) for one in found]
     assert sorted(coded, key=str) == sorted(expected, key=str), f"found in all: {coded}"
     for unit in Unit:
@@ -82,6 +87,8 @@ def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
             assert not re.search(r"[\[\]{}]|\b(?:None|nan|inf)\b|  |\w\($", said.strip()), said
             assert says(one, unit)[:1].islower() or says(one, unit)[:1].isdigit(), said
             assert mends(one, unit)[-1:] in (".", ""), said
+    # Where nothing but that is asked.
+    assert stopped(project) == any(one.stops for one in found)
 
 
 def test_at_least_forty_ways_of_spoiling_are_kept() -> None:

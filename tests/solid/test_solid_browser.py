@@ -71,6 +71,7 @@ def _extents(stands: Posed) -> list[tuple[float, ...]]:
     [
         ("fold-wallet", {"pouch": "long", "height": "190mm"}),
         ("zip-pouch", {}),
+        ("boxed-pouch", {}),
         ("plant-tag", {}),
         ("coaster", {"outline": "round"}),
     ],

@@ -22,7 +22,7 @@ from paramgen.making import Made, Order, make
 from paramgen.plan.write_plan import plan
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
-from paramgen.reference.material_list import listed_materials
+from paramgen.reference.materials import listed_materials
 from paramgen.reference.supply_list import listed_supplies, read_supplies
 from paramgen.rehearsal.thickness import LayersUnderNeedle
 from paramgen.supplies.all_supplies import supplies

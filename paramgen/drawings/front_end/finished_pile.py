@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
+from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import (
@@ -26,9 +27,9 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.hardware_shapes import fitting_shape
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
-from paramgen.drawings.primitives.drawn_paths import circle
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
 from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
@@ -36,9 +37,10 @@ from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.standing_room import standing_room
 from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
-from paramgen.rehearsal.sheets import Sheet
+from paramgen.rehearsal.sheets import Sheet, frontmost
 from paramgen.vocabulary.kinds import Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer, Project
 
@@ -52,8 +54,11 @@ def finished_pile(
     opened: bool = False,
     bare: bool = False,
     empty: bool = False,
+    flat: bool = False,
 ) -> PlyPile:
     """Dress the finished thing, fit its hardware and put in what it holds.
+
+    Of what stands on a bottom its walls are shown, front and back, and not what goes round them.
 
     Parameters
     ----------
@@ -70,10 +75,13 @@ def finished_pile(
         Whether its hardware and what it holds are left out.
     empty : bool
         Whether what it holds is left out.
+    flat : bool
+        Whether what stands is shown as it was before its corners were sewn across.
     """
-    room = thing.room
+    stands = None if flat else standing_room(thing)
+    room = thing.room if stands is None else thing.room & stands.wall
     looks = _Looks(em, tones or tones_of(thing.project), prints, opened)
-    pile = [_dressed(thing, ply, looks) for ply in thing.plies]
+    pile = [_dressed(thing, ply, looks, room) for ply in thing.plies]
     if bare:
         return PlyPile(tuple(pile), thing.outer, room)
     pile = _with_hardware(pile, thing, em)
@@ -98,12 +106,50 @@ class _Looks(NamedTuple):
     opened: bool
 
 
-def _dressed(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
+def _dressed(thing: FinishedThing, ply: FinishedPly, looks: _Looks, room: BaseGeometry) -> DrawnPly:
     """A ply with its looks; what stands out is dressed as it lay, and then swung out."""
+    if ply.index < 0:
+        return _bound(thing, ply, looks)
     if ply.swung is None:
-        return _ply(thing, ply.index, thing.room, looks)
+        return _ply(thing, ply.index, room, looks)
     swung = mirrored_about(_ply(thing, ply.index, thing.room, looks), ply.swung)
+    if room is not thing.room:  # it hangs at a side that goes round behind the wall
+        dx, dy = _to_the_wall(ply.swung, room)
+        swung = swung.put(lambda shape: translate(shape, dx, dy))
     return replace(swung, sticks_out=True)
+
+
+def _to_the_wall(edge: shapely.LineString, wall: BaseGeometry) -> tuple[float, float]:
+    """The way straight from a line in the edge of the flat thing to that of its wall, mm."""
+    middle = shapely.get_coordinates(edge.centroid)[0]
+    (ax, ay), (bx, by) = shapely.get_coordinates(edge)[[0, -1]]
+    away = np.array((by - ay, ax - bx)) / edge.length
+    inwards = shapely.get_coordinates(wall.centroid)[0] - middle
+    far = middle + away * np.copysign(FAR, away @ inwards)
+    found = shapely.LineString([middle, far]) & wall
+    if found.is_empty:
+        return 0.0, 0.0
+    way = away * np.copysign(found.distance(shapely.Point(middle)), away @ inwards)
+    return float(way[0]), float(way[1])
+
+
+def _bound(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
+    """One half of the binding, with the folded edges that it has on both sides."""
+    lies = looks.prints.get(ply.sheet.layer)
+    edges = tuple((ply.area.boundary, Style.FOLDED_EDGE, side) for side in SIDES)
+    layer = thing.layers[ply.sheet.layer]
+    return DrawnPly(
+        name=ply.sheet.piece,
+        title=ply.sheet.title,
+        fabric=layer.fabric,
+        area=ply.area,
+        front=Style.RIGHT_SIDE,
+        back=Style.RIGHT_SIDE,
+        marks=edges,
+        tone=looks.tones.get(layer.fabric),
+        layer=ply.sheet.layer,
+        print_at=None if lies is None else on_leaf(lies, layer, ply.sheet.leaf),
+    )
 
 
 def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
@@ -132,6 +178,7 @@ def lining_pile(
     tones: Mapping[str, Tone] | None = None,
     prints: Prints = NO_PRINTS,
     opened: bool = False,
+    room: BaseGeometry | None = None,
 ) -> PlyPile:
     """Turn the work out between its linings, before it is pulled through its zip.
 
@@ -142,8 +189,10 @@ def lining_pile(
     ----------
     thing, em, tones, prints, opened
         As for `finished_pile`; it is bare.
+    room : BaseGeometry or None
+        What is shown of it; all within its edge if None.
     """
-    room, sheets = thing.room, thing.done.sandwich.sheets
+    room, sheets = room or thing.room, thing.done.sandwich.sheets
     cut = lining_cut(thing.done)
     order = (*range(cut, len(sheets)), *range(cut))
     looks = _Looks(em, tones or tones_of(thing.project), prints, opened)
@@ -192,7 +241,7 @@ def _plain(
     return (
         shape,
         tuple(_edges(done, sheet, shape, room)),
-        tuple(_stitches(done, sheet, shape)),
+        (*_stitches(done, sheet, shape), *_looks_on(done, sheet, shape)),
     )
 
 
@@ -244,10 +293,25 @@ def _coil(
                     yield item.path.area, item.style, side
 
 
+def _looks_on(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
+    """What is stitched on a sheet for its looks: patches, and each stitch of what is drawn."""
+    pile = done.sandwich
+    for patch in pile.applied:
+        if frontmost(pile, patch.area, patch.step) is sheet:
+            yield patch.area & shape, Style.PATCH, Side.FRONT
+    for sewn in pile.drawn:
+        if frontmost(pile, sewn.path, sewn.step) is sheet:
+            yield sewn.path & shape, Style.THREAD, Side.FRONT
+
+
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
     """Lines that go through a sheet, but for the seam, which is turned in."""
     for sewn in done.sandwich.sewn:
-        if sewn.step > sheet.step and not (done.turned and sewn.line.role is Role.SEAM):
+        if (
+            sewn.stays
+            and sewn.step > sheet.step
+            and not (done.turned and sewn.line.role is Role.SEAM)
+        ):
             seen = sewn.path & shape
             if seen.length > SAME:
                 yield from ((seen, Style.STITCHED_BEFORE, side) for side in SIDES)
@@ -258,7 +322,7 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
     shape, out = thing & room, 0.0
     way = np.array(outward(pocket))
     along = shapely.get_coordinates(thing) @ way
-    if not pocket.through_zip:
+    if not pocket.opens_within:
         mouth = float((shapely.get_coordinates(pocket.mouths) @ way).max())
         aside = np.array((-way[1], way[0])) * FAR
         near, far = way * mouth, way * FAR
@@ -289,7 +353,7 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
     for notion in project.notions:
         for number, place in enumerate((*notion.halves, *notion.at)):
             named = set(notion.through[number]) if notion.through else set[str]()
-            ring = circle(place, (notion.width or 2 * em) / 2).area
+            ring = fitting_shape(notion, place, em).area
             for side in ends:
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
                 through = (

@@ -9,17 +9,19 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import line_through
+from paramgen.drawings.front_end.hardware_shapes import fitting_shape
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.primitives.drawn_paths import circle, lines_of, seen, smooth, straight
+from paramgen.drawings.primitives.drawn_paths import lines_of, outer_paths, seen, smooth, straight
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.finished.finished_thing import openings
 from paramgen.finished.hardware_reach import places
+from paramgen.finished.hung_rings import HungRing, across, away_from, hung_rings
 from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, Side
-from paramgen.vocabulary.path import Point
+from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Notion, Project, Step
 
 # Two edges that are equally far, to so much, leave it in the middle, mm.
@@ -132,29 +134,67 @@ def _places(project: Project, step: Step) -> tuple[list[_Place], list[_Place]]:
 
 def fitted(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[DrawnItem]:
     """Draw each with a line to the edges that it is measured from, and where it all folds."""
-    whole = _room(hooped, step)
-    pile = hooped.pile(step)
-    if pile is not None:
-        whole = shapely.union_all([ply.area for ply in pile.plies])
+    whole = _whole(hooped, step)
     for start, end in hooped.project.finish.folds:
         crease = line_through(shapely.LineString([start, end])) & whole
         if not whole.boundary.buffer(_MIDDLE).covers(crease):
             yield from (Shape(seen(part, side), Style.CREASE) for part in lines_of(crease))
     for notion, number in _places(hooped.project, step)[0]:
         there = _fitting(hooped, step, side, notion, number)
-        yield Shape(circle(there.at, (notion.width or 2 * em) / 2), Style.HARDWARE)
+        yield Shape(_shape(hooped, there, em), Style.HARDWARE)
     for one in fittings(hooped, step, side):
         if cords(hooped) and one.at_ring:
             yield from _loop(one, em)
         for measure in one.measures:
             if not measure.middle:
                 yield from double_arrow(one.at, measure.end, em, Style.MEASURE)
-        radius = (one.notion.width or 2 * em) / 2
-        yield Shape(circle(one.at, radius), Style.HARDWARE, now=True)
+        yield Shape(_shape(hooped, one, em), Style.HARDWARE, now=True)
+    yield from _hung(hooped, whole, side)
+
+
+def _shape(hooped: Scene, one: FittedHardware, em: float) -> Path:
+    return fitting_shape(one.notion, one.at, em, turned=hooped.project.turned)
+
+
+def _hung(hooped: Scene, whole: BaseGeometry, side: Side) -> Iterator[DrawnItem]:
+    """Rings that hang from it: round the flat work where it will fold, or at its edge."""
+    for ring in hung_rings(hooped.project):
+        out = across(ring.fold) if ring.fold else away_from(whole, ring.at)
+        yield from ring_drawn(ring, out, whole, side, now=True)
+
+
+def ring_drawn(
+    ring: HungRing,
+    out: tuple[float, float],
+    over: BaseGeometry,
+    side: Side,
+    *,
+    now: bool = False,
+) -> Iterator[Shape]:
+    """Draw a ring, its bar under what lies over it.
+
+    Parameters
+    ----------
+    ring : HungRing
+    out : (float, float)
+        Unit vector, the way that it hangs.
+    over : BaseGeometry
+        What lies over its bar.
+    side : str
+    now : bool
+        Whether it is put there in this step.
+    """
+    bar, *rest = ring.parts(out)
+    bow, under = shapely.union_all(rest, grid_size=1e-6), bar - over
+    whole = shapely.union(bow, under, grid_size=1e-6)
+    closed = any(part.interiors for part in shapely.get_parts(whole).tolist())
+    for part in (bow, under) if closed else (whole,):
+        yield from (Shape(seen(one, side), Style.HARDWARE, now=now) for one in outer_paths(part))
 
 
 def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
     """Name each, with its distances from the edges."""
+    yield from ring_labels(hooped, _whole(hooped, step), side)
     for one in fittings(hooped, step, side):
         of = f" of the {one.on}" if one.on else ""
         words = [TextLine(one.notion.title, bold=True)]
@@ -173,6 +213,15 @@ def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
             yield Label(
                 _tip(one, hooped.letters_in_hand), (TextLine(cord.title, bold=True), knotted)
             )
+
+
+def ring_labels(hooped: Scene, whole: BaseGeometry, side: Side) -> Iterator[Label]:
+    """Name each ring that hangs from it."""
+    for ring in hung_rings(hooped.project):
+        out = across(ring.fold) if ring.fold else away_from(whole, ring.at)
+        spot = shapely.union_all(ring.parts(out)[1:]).representative_point()
+        (at,) = seen(straight(*[(spot.x, spot.y)] * 2), side).points[:1].tolist()
+        yield Label((at[0], at[1]), (TextLine(ring.notion.title, bold=True),))
 
 
 def which_half(project: Project, notion: Notion, number: int) -> str:
@@ -250,6 +299,14 @@ def _creases(hooped: Scene) -> BaseGeometry:
     """Where the finished thing folds."""
     folds = hooped.project.finish.folds
     return shapely.union_all([line_through(shapely.LineString(fold)) for fold in folds])
+
+
+def _whole(hooped: Scene, step: Step) -> BaseGeometry:
+    """What lies there, with all that stands out of it."""
+    pile = hooped.pile(step)
+    if pile is None:
+        return _room(hooped, step)
+    return shapely.union_all([ply.area for ply in pile.plies])
 
 
 def _room(hooped: Scene, step: Step) -> BaseGeometry:

@@ -19,6 +19,9 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {
         Style.STITCHED_NOW: "stitched now",
         Style.STITCHED_BEFORE: "stitched before",
+        Style.THREAD_NOW: "stitched now, stitch by stitch",
+        Style.THREAD: "stitched before, stitch by stitch",
+        Style.PATCH: "patch",
         Style.PLACEMENT: "placement line, now under the piece",
         Style.RIGHT_SIDE: "right side",
         Style.WRONG_SIDE: "wrong side",
@@ -45,7 +48,7 @@ CAPTIONS: Mapping[Style, str] = MappingProxyType(
         Style.CREASE: "fold here",
         Style.HELD: "thing it holds",
         Style.BEHIND: "thing it holds, where it is hidden",
-        Style.HARDWARE: "snap, ring or eyelet",
+        Style.HARDWARE: "snap, ring or the like",
         Style.CORD: "cord, drawn short",
         Style.CUT_OUT: "opening cut out",
         Style.PLACE: "the place",
@@ -94,6 +97,7 @@ _AREAS = (
     Style.SHEET,
     Style.RIGHT_FACE,
     Style.SWATCH,
+    Style.PATCH,
     Style.PLY_EDGES,
 )
 

@@ -112,7 +112,7 @@ def _views(thing: FinishedThing, prints: Prints) -> Iterator[tuple[PlyPile, Side
     pile = finished_pile(thing, _EM, prints=prints, bare=True)
     outer = pile.outer
     project = thing.project
-    if thing.done.turned and project.finish.folds:
+    if thing.folds_shut:
         halves = next((notion.halves for notion in project.notions if notion.halves), None)
         closed = folded(pile, project.finish.folds, halves[0] if halves else None)
         yield closed, outer

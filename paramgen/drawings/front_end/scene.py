@@ -26,14 +26,16 @@ from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths
 from paramgen.drawings.primitives.items import Tone
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.flaps import Flap, FlapSide
+from paramgen.finished.hung_rings import across, away_from, hung_rings
+from paramgen.finished.standing_room import flat_room, standing_room
 from paramgen.layout.copies_apart import first_of, put, seams
 from paramgen.layout.lay_out import shifted
-from paramgen.layout.turning_gaps import gaps_in
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
-from paramgen.vocabulary.path import Path, Point
+from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step
 
 # A project that takes less than this part of the field, both ways, is shown close up.
@@ -42,6 +44,10 @@ _CLOSE_UP = 0.7
 
 # In ems: room kept round the seam line for arrows, and round all that is drawn.
 _ARROWS, _ROUND = 4.5, 0.5
+
+
+# So near to a corner that is sewn across the seam's own corners are parts of it, mm.
+_BESIDE = 0.5
 
 
 class State(Enum):
@@ -178,7 +184,14 @@ class Scene:
             if (self._done_pile)
             else []
         )
-        shown = box_of([*_in_hand(self.project.steps), *places, *plies])
+        rings = [
+            path(shapely.get_coordinates(part.envelope), closed=True)
+            for ring in hung_rings(self.project)
+            for part in ring.parts(
+                across(ring.fold) if ring.fold else away_from(self.project.seam.area, ring.at)
+            )
+        ]
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings])
         room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)
@@ -199,7 +212,9 @@ class Scene:
         """The turned work as it lies when a step begins; None before it is turned."""
         state = self.state(step)
         if state is State.TO_THE_LINING:
-            return self._lining_pile
+            across = self.number_of(Act.BOX)
+            flat = across is None or step.number <= across
+            return self._flat_lining_pile if flat else self._lining_pile
         if state is State.RIGHT_SIDE_OUT:
             return self._came_out_pile if self.before_pulling_over(step) else self._done_pile
         return None
@@ -237,7 +252,14 @@ class Scene:
 
     @cached_property
     def _lining_pile(self) -> PlyPile | None:
-        return self._laid(lining_pile, self.thing)
+        stands = standing_room(self.thing) if self.thing else None
+        room = None if stands is None else stands.wall
+        return self._laid(partial(lining_pile, room=room), self.thing)
+
+    @cached_property
+    def _flat_lining_pile(self) -> PlyPile | None:
+        room = flat_room(self.thing) if self.thing else None
+        return self._laid(partial(lining_pile, room=room), self.thing)
 
     def _laid(self, made: Callable[..., PlyPile], thing: FinishedThing | None) -> PlyPile | None:
         """Lay a pile as the work lay in the hoop, with nothing in it and its zip half open."""
@@ -261,9 +283,32 @@ class Scene:
         return gaps_in(self.project, (self.project.seam,))
 
     @cached_property
+    def open_edges(self) -> tuple[Path, ...]:
+        """Those of them that leave a whole edge open: there it is trimmed as elsewhere."""
+        return tuple(one for one in self.gaps if is_open_edge(self.project.seam, one.line))
+
+    @cached_property
     def every_gap(self) -> tuple[Path, ...]:
         """The same of all copies in the hoop."""
         return gaps_in(self.project, seams(self.project))
+
+    @cached_property
+    def opening(self) -> Path | None:
+        """The fold under which a hand goes in where pieces close it together; None if none do."""
+        closing = [
+            layer
+            for step in self.project.steps
+            for layer in step.layers
+            if layer.piece in self.project.finish.closing
+        ]
+        seam = self.project.seam.area
+        folds = [
+            shapely.LineString(edge) & seam for layer in closing for edge in layer.folded_edges
+        ]
+        across = [fold for fold in folds if fold.length > 0.0]
+        if self.gaps or len(across) < 2:
+            return None
+        return path(shapely.get_coordinates(across[-1]), closed=False)
 
     @cached_property
     def whole(self) -> BaseGeometry:
@@ -273,7 +318,13 @@ class Scene:
 
     @cached_property
     def _cuts(self) -> tuple[TrimCuts, ...]:
-        return cuts_of(self.project.steps, self.course, self.gaps, self.whole)
+        boxed = self.project.finish.boxed
+        uncut = shapely.union_all(
+            [shapely.MultiPoint(one).envelope.buffer(_BESIDE) for one in boxed.seams]
+            if boxed
+            else []
+        )
+        return cuts_of(self.project.steps, self.course, self.gaps, self.whole, uncut)
 
     def cuts(self, step: Step) -> TrimCuts:
         """What a step cuts off the work once it is out of the hoop."""

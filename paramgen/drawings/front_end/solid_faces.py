@@ -42,7 +42,7 @@ class SolidFaces:
 def empty_pile(thing: FinishedThing, em: float, cloths: Cloths = NO_CLOTHS) -> PlyPile:
     """The finished thing with nothing in it, its top-stitching on all that it goes through."""
     tones, prints = tones_of(thing.project, cloths), prints_of(thing, cloths)
-    pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True)
+    pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True, flat=True)
     return stitched_through(pile, thing.project)
 
 
@@ -62,6 +62,9 @@ def slab_pile(pile: PlyPile, panel: SolidPanel, slab: int) -> PlyPile:
 
 def slab_face(pile: PlyPile, panel: SolidPanel, slab: int, side: Side) -> tuple[DrawnItem, ...]:
     """What a face of a slab shows, as it is seen from that side: the back mirrored."""
+    if panel.slabs[slab].metal:
+        parts = outer_paths(panel.slabs[slab].outline)
+        return tuple(Shape(seen(one, side), Style.HARDWARE) for one in parts)
     found = slab_pile(pile, panel, slab)
     holes = shapely.union_all(
         [

@@ -36,7 +36,7 @@ _NOTHING, _EDGE_ON = 1e-3, 1e-3
 #: that is shorter than the other is a point.
 _JOINED, _SHORT = 1e-4, 0.01
 #: Closed paths that are but the line along them.
-_LINES = (Style.RAW_EDGE, Style.FOLDED_EDGE, Style.STITCHED_BEFORE)
+_LINES = (Style.RAW_EDGE, Style.FOLDED_EDGE, Style.STITCHED_BEFORE, Style.THREAD)
 
 
 @dataclass(frozen=True, eq=False)

@@ -359,11 +359,10 @@ def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
     if step.act is not Act.EDGE_STITCH or layer is None:
         return
     if piece.edge_stitched is None:
-        if layer.hem is not None:
-            box = layer.hem.outline.box
-            (ax, ay), (bx, by) = layer.folded_edges[-1]
-            deep = box.width if _upright((ax, ay), (bx, by)) else box.height
-            yield from _inside(one, layer.folded_edges[-1:], deep - _CLOSE)
+        for hem in layer.hems:
+            box = hem.outline.box
+            deep = box.width if _upright(*hem.fold) else box.height
+            yield from _inside(one, (hem.fold,), deep - _CLOSE)
         return
     quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]
     upright = [_upright(crease.start, crease.end) for crease in quarters]

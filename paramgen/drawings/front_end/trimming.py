@@ -16,11 +16,13 @@ from paramgen.drawings.primitives.drawn_paths import (
     straight,
 )
 from paramgen.geometry.offset import signed_area
-from paramgen.layout.turning_gaps import PAST_GAP
+from paramgen.layout.turning_gaps import PAST_GAP, is_open_edge
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, Point
 from paramgen.vocabulary.project import Layer, Step
 
+#: A corner that turns by less than this, degrees, lies flat when it is turned, uncut (from memory).
+FLAT = 25.0
 #: A corner cut off and a notch end so far from the stitching, a snip so far, mm: common practice,
 #: no source. Where that leaves less than the least to cut into, they end half way.
 CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
@@ -44,6 +46,12 @@ _THREAD = 0.01
 
 # Beyond anything that is cut, and beyond any allowance, mm.
 _FAR, _DEEP = 2000.0, 60.0
+
+# Where no corner is spared.
+_NOWHERE = shapely.Point()
+
+# A corner this near to an edge that stays open is at its end, mm.
+_AT_END = 0.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +101,11 @@ class TrimCuts:
 
 
 def cuts_of(
-    steps: Sequence[Step], seam: Path, gaps: Sequence[Path], whole: BaseGeometry
+    steps: Sequence[Step],
+    seam: Path,
+    gaps: Sequence[Path],
+    whole: BaseGeometry,
+    uncut: BaseGeometry = _NOWHERE,
 ) -> tuple[TrimCuts, ...]:
     """What each step cuts off, in their order.
 
@@ -110,11 +122,15 @@ def cuts_of(
         Parts of the seam line that are left open.
     whole : BaseGeometry
         All that was laid.
+    uncut : BaseGeometry
+        Where no corner of the seam is clipped: those that are sewn across.
     """
     found: list[TrimCuts] = []
     room: BaseGeometry | None = None
     out = False
     notched = any(step.act is Act.NOTCH for step in steps)
+    folded_in = [gap for gap in gaps if not is_open_edge(seam, gap.line)]
+    open_edges = shapely.union_all([gap.line for gap in gaps if gap not in folded_in])
     open_runs = shapely.union_all([gap.line for gap in gaps])
     for step in steps:
         before = room
@@ -123,7 +139,7 @@ def cuts_of(
         notches: tuple[TrimCut, ...] = ()
         snips: tuple[Path, ...] = ()
         along: tuple[Path, ...] = ()
-        flaps = at_gaps(seam, gaps, left) if out else shapely.Polygon()
+        flaps = at_gaps(seam, folded_in, left) if out else shapely.Polygon()
         # Nothing is clipped or notched there either.
         beside = left - flaps
         if out and step.act is Act.TRIM and step.mark and step.mark[0].closed:
@@ -131,9 +147,10 @@ def cuts_of(
             room = kept if room is None else room & kept
             along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
-            corners = corner_cuts(seam, beside)
+            kept_whole = shapely.union_all([uncut, open_edges])
+            corners = corner_cuts(seam, beside, kept_whole)
             snips = (
-                *inward_corner_snips(seam, beside),
+                *inward_corner_snips(seam, beside, uncut),
                 *curve_snips(seam, beside, open_runs, inward_only=notched),
             )
         if out and step.act is Act.NOTCH and not step.mark:
@@ -194,7 +211,9 @@ def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
     )
 
 
-def corner_cuts(seam: Path, room: BaseGeometry) -> tuple[TrimCut, ...]:
+def corner_cuts(
+    seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
+) -> tuple[TrimCut, ...]:
     """Cut every outer corner of a seam line off diagonally.
 
     Parameters
@@ -203,8 +222,10 @@ def corner_cuts(seam: Path, room: BaseGeometry) -> tuple[TrimCut, ...]:
         Closed.
     room : BaseGeometry
         The trimmed work.
+    keep : BaseGeometry
+        Where no corner is cut off: at edges that stay open nothing is turned.
     """
-    return tuple(_corner_cuts(seam, room))
+    return tuple(_corner_cuts(seam, room, keep))
 
 
 def curve_snips(
@@ -227,12 +248,14 @@ def curve_snips(
     return tuple(line for spot, out in spots for line in _snip(spot, out, room))
 
 
-def inward_corner_snips(seam: Path, room: BaseGeometry) -> tuple[Path, ...]:
+def inward_corner_snips(
+    seam: Path, room: BaseGeometry, uncut: BaseGeometry = _NOWHERE
+) -> tuple[Path, ...]:
     """Snip straight into every corner of a seam line that turns inwards."""
     return tuple(
         line
         for corner, out, inwards in _corners(seam)
-        if inwards
+        if inwards and not uncut.covers(shapely.Point(corner))
         for line in _snip(corner, out, room)
     )
 
@@ -274,12 +297,14 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         on = _unit(points[(place + 1) % len(points)] - corner)
         out = -_unit(back + on)
         inwards = bool(inside.contains(shapely.Point(corner + out * 0.1)))
+        if not inwards and abs(float(seam.turns[place])) < FLAT:
+            continue
         yield corner, -out if inwards else out, inwards
 
 
-def _corner_cuts(seam: Path, room: BaseGeometry) -> Iterator[TrimCut]:
+def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
     for corner, out, inwards in _corners(seam):
-        if inwards:
+        if inwards or keep.dwithin(shapely.Point(corner), _AT_END):
             continue
         clear = _clear(corner, out, room, CLEAR)
         middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR

@@ -12,13 +12,20 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
 from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
-from paramgen.drawings.primitives.drawn_paths import outer_paths, point_along, rightmost, seen
+from paramgen.drawings.primitives.drawn_paths import (
+    lines_of,
+    outer_paths,
+    point_along,
+    rightmost,
+    seen,
+)
 from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
+from paramgen.finished.finished_thing import round_edge
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import Act, FinishWay, Side
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -28,8 +35,9 @@ _INTO, _OUT = 5.0, 4.0
 # Part of a gap's length at which its label points.
 _PART = 0.1
 
-# Two lines as far apart as this all along are parallel, mm.
-_EVEN = 0.1
+# Two lines as far apart as this all along are parallel, mm; a line that lies so near to an edge for
+# so long runs along it.
+_EVEN, _RUNS_ALONG = 0.1, 2.0
 
 _CLOSE = "close to the stitching, not through it"
 
@@ -74,17 +82,44 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
+    if step.act in SEWN_THROUGH and step.mark:
+        marks = [seen(mark, side) for mark in step.mark]
+        does = "top-stitch here" if step.act is Act.TOP_STITCH else "sew the binding here"
+        yield Label(rightmost(marks), (TextLine(does, bold=True),), on_line=True)
+    if basting := _basting(hooped, step):
+        lines = [seen(line, side) for line in basting]
+        pull = TextLine("pull these stitches out", bold=True)
+        yield Label(rightmost(lines), (pull,), on_line=True)
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
+            stays = gap in hooped.open_edges
+            if stays and step.act is Act.TRIM:
+                continue  # cut along the line, as all round
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
-            said = (TextLine("turning gap", bold=True), length, *more)
+            named = "open edge" if stays else "turning gap"
+            said = (TextLine(named, bold=True), length, *more)
             yield Label(gap_point(gap, side), said, on_line=True)
+    if step.act is Act.TURN and hooped.opening is not None:
+        said = (TextLine("opening", bold=True), TextLine("turn it out between the folds"))
+        yield Label(gap_point(hooped.opening, side), said, on_line=True)
     if step.act is Act.FOLD and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
+    if step.act is Act.TURN and not hooped.gaps:
+        for slit in _slits(hooped):
+            words = (TextLine("open zip", bold=True), TextLine("turn the work out through it"))
+            yield Label(gap_point(slit, side), words, on_line=True)
+
+
+def _slits(hooped: Scene) -> tuple[Path, ...]:
+    """Where zips open, within the seam line."""
+    seam = hooped.project.seam.area
+    layers = (layer for step in hooped.project.steps for layer in step.layers if layer.slit)
+    lines = (shapely.LineString(layer.slit) & seam for layer in layers)
+    return tuple(path for line in lines for path in lines_of(line))
 
 
 def gap_point(gap: Path, side: Side) -> Point:
@@ -125,19 +160,62 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
     if step.act in (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TURN):
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
+    if step.act is Act.TURN and not hooped.gaps:
+        yield from (Shape(seen(slit, side), Style.GAP) for slit in _slits(hooped))
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
+        if hooped.opening is not None:
+            yield from arrow(*_from_under(hooped, hooped.opening, em, side), em)
+    yield from _bound(hooped, step)
     for mark in _marked(hooped, step):
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
+    for line in _basting(hooped, step):
+        yield Shape(seen(line, side), Style.BY_HAND, now=True)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)
 
 
+def _bound(hooped: Scene, step: Step) -> Iterator[Shape]:
+    """The binding round the edge, once it has been sewn to one side and is folded to the other."""
+    finish, project = hooped.project.finish, hooped.project
+    before = any(one.act is Act.BIND for one in project.steps[: step.number - 1])
+    if step.act is not Act.BIND or not before or finish.trimmed is None:
+        return
+    fabric = next(one.fabric for one in project.pieces if one.name == finish.binding)
+    ring = round_edge(finish.trimmed.area, finish.covers)
+    for one in outer_paths(ring):
+        outline = seen(one, step.seen_from)
+        yield Shape(outline, Style.RIGHT_SIDE, now=True, tone=hooped.tones.get(fabric))
+        yield Shape(outline, Style.FOLDED_EDGE)
+
+
+def _basting(hooped: Scene, step: Step) -> tuple[Path, ...]:
+    """The basting that a step pulls out."""
+    if step.act is not Act.PULL_OUT:
+        return ()
+    lines = (line for line in hooped.project.lines if line.role is Role.BASTING)
+    return tuple(path for line in lines for path in line.paths)
+
+
 def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
-    """What a step marks; a line to trim along stands out round what is left at the gaps."""
+    """What a step marks; a line to trim along stands out round what is left at the gaps.
+
+    It is drawn only where something is cut off beyond it.
+    """
     along = hooped.cuts(step).trimmed_along
-    return (*along, *step.mark[1:]) if along else step.mark
+    marks = (*along, *step.mark[1:]) if along else step.mark
+    if step.act is not Act.TRIM:
+        return marks
+    edge = hooped.whole.boundary.buffer(_EVEN)
+    return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:
+    """A line without what of it runs along the edge of all that lies there."""
+    along = shapely.get_parts(shapely.line_merge(mark.line & edge))
+    runs = [part.buffer(_EVEN / 2) for part in along if part.length > _RUNS_ALONG]
+    return lines_of(mark.line - shapely.union_all(runs)) if runs else (mark,)
 
 
 def across(
@@ -154,6 +232,17 @@ def across(
     return (ax, ay), (bx, by)
 
 
+def _from_under(hooped: Scene, fold: Path, em: float, side: Side) -> tuple[Point, Point]:
+    """Ends of an arrow out from under a fold: from the side where its piece lies."""
+    layers = [layer for step in hooped.project.steps for layer in step.layers]
+    own = next(
+        layer.outline
+        for layer in reversed(layers)
+        if layer.piece in hooped.project.finish.closing and layer.outline.line.dwithin(fold.line, 1)
+    )
+    return across(fold, own, em, side)
+
+
 def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Say what is cut off the corners, cut out of the curves and snipped, and how close."""
     side, cuts = step.seen_from, hooped.cuts(step)
@@ -167,7 +256,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     ):
         if off:
             lines = [seen(cut.line, side) for cut in off]
-            said = TextLine(all_of.format(len(off)) if len(off) > 1 else one, bold=True)
+            many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
+            said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
             yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]

@@ -5,7 +5,7 @@ the pieces it goes through. What is covered is so left out with no more ado.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import shapely
@@ -16,6 +16,7 @@ from paramgen.drawings.back_end.looks import PAPER
 from paramgen.drawings.front_end.drawn_zips import slider_way, zip_items
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.thread_styles import stitched_style
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.drawn_paths import (
     line_within,
@@ -73,22 +74,51 @@ def layered(
     side, steps = step.seen_from, hooped.project.steps[: step.number]
     opened = zip_opened(hooped, step)
     items: list[DrawnItem] = []
+    if behind := tuple(_through(hooped, step, room)):
+        items.append(Group("behind", behind, "Behind what is clear"))
     for past in steps:
         now = past is step
         shapes: list[DrawnItem] = []
         for place, layer in enumerate(past.layers):
             tone = _tone(hooped, step, layer, now=now)
             lies = hooped.print_seen(past, place, side)
-            for part in (layer,) if room is None else trimmed(layer, room):
+            there = _as_it_lies(layer, steps[:-1])
+            for part in (there,) if room is None else trimmed(there, room):
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
         if not now:
-            shapes.extend(_lines(past, side, room))
+            shapes.extend(_lines(past, side, _still_there(hooped, step), room))
         if past.seen_from == side and not _untaped(past, steps):
             shapes.extend(Shape(seen(strip, side), Style.HOLDING_TAPE, now) for strip in past.tape)
         if shapes:
             items.append(Group(f"step-{past.number}", tuple(shapes), past.title))
     return tuple(items)
+
+
+def _through(hooped: Scene, step: Step, room: BaseGeometry | None) -> Iterator[DrawnItem]:
+    """Draw what lies on the other side where the stabiliser between has been torn out."""
+    side, steps = step.seen_from, hooped.project.steps[: step.number]
+    torn = shapely.union_all(
+        [mark.area for past in steps if past.act is Act.TEAR for mark in past.mark]
+    )
+    torn = torn if room is None else torn & room
+    found: list[Shape] = []
+    # What was laid first lies nearest to the stabiliser, and is drawn last.
+    for layer in (layer for past in steps for layer in past.layers if layer.side != side):
+        here = layer.outline.area & torn
+        style = Style.SEE_THROUGH if layer.clear else _FACES[face_seen(layer, side)]
+        style = Style.ZIP_TAPE if layer.slit else style
+        tone = None if layer.slit else _tone(hooped, step, layer, now=False)
+        found += [Shape(seen(one, side), style, tone=tone) for one in outer_paths(here)]
+        if not layer.clear:
+            torn -= layer.outline.area
+    yield from reversed(found)
+
+
+def _as_it_lies(layer: Layer, done: Iterable[Step]) -> Layer:
+    """A layer as it lies once some steps are done: a patch may have been cut back."""
+    cut = any(one.act is Act.TRIM and layer.piece in one.pieces for one in done)
+    return replace(layer, outline=layer.cut_back) if cut and layer.cut_back else layer
 
 
 def cut_out(hooped: Scene, step: Step, side: Side) -> Iterator[Shape]:
@@ -156,11 +186,34 @@ def _layer(
         yield from zip_items(layer, side, em, opened=opened)
 
 
-def _lines(step: Step, side: Side, room: BaseGeometry | None = None) -> Iterator[DrawnItem]:
+@dataclass(frozen=True)
+class _StillThere:
+    """Which threads are still there: basting until it is pulled out, what lies on cloth alone."""
+
+    basted: bool
+    on: BaseGeometry | None
+
+
+def _still_there(hooped: Scene, step: Step) -> _StillThere:
+    pulled, out = hooped.number_of(Act.PULL_OUT), hooped.number_of(Act.UNHOOP)
+    basted = pulled is None or step.number < pulled
+    # Stabiliser that is washed out is cut off close to the work before.
+    cut_off = hooped.number_of(Act.WASH_OUT) is not None and out is not None and step.number > out
+    return _StillThere(basted, hooped.whole if cut_off else None)
+
+
+def _lines(
+    step: Step, side: Side, there: _StillThere, room: BaseGeometry | None = None
+) -> Iterator[DrawnItem]:
     for line in step.lines:
+        if line.role is Role.BASTING and not there.basted:
+            continue
         for path in line.paths:
-            for part in (path,) if room is None else line_within(path, room):
-                yield Shape(seen(part, side), Style.STITCHED_BEFORE)
+            parts = (path,) if room is None else line_within(path, room)
+            if there.on is not None:
+                parts = tuple(one for part in parts for one in line_within(part, there.on))
+            for part in parts:
+                yield Shape(seen(part, side), stitched_style(line))
 
 
 def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
@@ -194,7 +247,8 @@ def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(holes))
     for line in step.lines:
         for path in line.paths:
-            yield Shape(seen(path, side), Style.STITCHED_NOW, now=True, colour=colour)
+            style = stitched_style(line, now=True)
+            yield Shape(seen(path, side), style, now=True, colour=colour)
     for mark in step.mark:
         yield Shape(seen(mark, side), Style.BY_HAND, now=True)
 

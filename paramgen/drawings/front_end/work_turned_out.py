@@ -47,6 +47,9 @@ _CLOSES = (Act.HAND_SEW, Act.TOP_STITCH)
 # Where all of it is looked at, as it lies: when it is pressed, with fingers or an iron.
 _LOOKED_AT = (Act.FINGER_PRESS, Act.PRESS)
 
+# Where what is done is told by itself.
+_TOLD = (Act.BOX, Act.BIND)
+
 # What is done to a gap in a step.
 _AT_THE_GAP = {
     Act.PRESS: "fold its edges in along the seam line",
@@ -92,6 +95,17 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
     return TurnedWork(pile, set_there or pile.outer)
 
 
+def outermost_fabric(hooped: Scene, step: Step) -> str:
+    """The fabric most of which is seen of the turned work; empty if it was not rehearsed."""
+    turned = turned_at(hooped, step)
+    if turned is None:
+        return ""
+    shown: dict[str, float] = {}
+    for ply, part in zip(turned.pile.plies, turned.pile.seen[turned.side], strict=True):
+        shown[ply.fabric] = shown.get(ply.fabric, 0.0) + float(part.area)
+    return max(shown, key=lambda fabric: shown[fabric], default="")
+
+
 def _just_pulled_over(hooped: Scene, step: Step) -> bool:
     return hooped.project.steps[step.number - 2].act is Act.PULL_OVER
 
@@ -130,18 +144,24 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     unit = hooped.project.unit
     for gap in _gaps(hooped, step):
         length = TextLine(unbroken(show_both(gap.exact, unit)))
-        does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP else []
+        stays = bool(hooped.open_edges)
+        does = [TextLine(_AT_THE_GAP[step.act])] if step.act in _AT_THE_GAP and not stays else []
         if step.act is Act.HAND_SEW:
             does = [
                 TextLine("fold its raw edge in"),
                 TextLine(f"sew by hand: {_sewn(hooped, step)}"),
             ]
-        said = (TextLine("turning gap", bold=True), length, *does)
+        named = "open edge" if stays else "turning gap"
+        said = (TextLine(named, bold=True), length, *does)
         yield Label(gap_point(gap.shown, side), said, on_line=True)
     if step.act is Act.TOP_STITCH:
         for line in _stitched(hooped, step):
             words = (TextLine("top-stitch here", bold=True), *_inside(hooped, step, line))
             yield Label(rightmost([seen(line, side)]), words, on_line=True)
+    elif step.act is Act.BOX and (boxed := hooped.project.finish.boxed):
+        across = [seen(path(one, closed=False), side) for one in boxed.folds]
+        words = (TextLine("pinch each corner flat", bold=True), TextLine("and sew here, as below"))
+        yield Label(rightmost(across), words, on_line=True)
     elif step.mark:
         marks = [seen(mark, side) for mark in step.mark]
         yield Label(rightmost(marks), (TextLine("here"),), on_line=True)
@@ -157,7 +177,8 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
             )
             yield Label(gap_point(opening, Side.FRONT), words, on_line=True)
     naming = step.act in (*_LOOKED_AT, Act.HAND_SEW)
-    if turned and (naming or hooped.state(step) is State.TO_THE_LINING):
+    to_lining = hooped.state(step) is State.TO_THE_LINING and step.act not in _TOLD
+    if turned and (naming or to_lining):
         hidden = step.act in _LOOKED_AT
         yield from _named(turned, but_zip=step.act in _THROUGH_THE_ZIP, hidden=hidden)
 
@@ -207,11 +228,13 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Drawn
             yield from (Shape(seen(mark, side), Style.STITCHED_BEFORE) for mark in past.mark)
     yield from (Shape(seen(gap.shown, side), Style.GAP) for gap in gaps)
     if step.act in (Act.PRESS, Act.HAND_SEW):
-        for gap in hooped.gaps if gaps else ():
+        for gap in hooped.gaps if gaps and not hooped.open_edges else ():
             into, out = _FOLD_IN
             end, start = across(gap, hooped.project.seam, em, side, into, out)
             yield from arrow(start, end, em)
     marks = _stitched(hooped, step) if step.act is Act.TOP_STITCH else step.mark
+    if step.act is Act.BOX and (boxed := hooped.project.finish.boxed):
+        marks = tuple(path(one, closed=False) for one in boxed.folds)
     yield from (Shape(seen(mark, side), Style.BY_HAND, now=True) for mark in marks)
     if step.act is Act.FASTEN:
         yield from fitted(hooped, step, side, em)

@@ -8,6 +8,7 @@ from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, 
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.thread_styles import stitched_style
 from paramgen.drawings.primitives.drawn_paths import box_of, circle, rectangle
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine
@@ -122,4 +123,4 @@ def _stitches(hooped: Scene) -> Iterator[Shape]:
         if step.act is Act.UNHOOP:
             break
         for line in step.lines:
-            yield from (Shape(one, Style.STITCHED_BEFORE) for one in line.paths)
+            yield from (Shape(one, stitched_style(line)) for one in line.paths)

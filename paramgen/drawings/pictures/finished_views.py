@@ -17,7 +17,7 @@ from paramgen.drawings.front_end.drawn_plies import (
 )
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
-from paramgen.drawings.front_end.fitted_hardware import which_half
+from paramgen.drawings.front_end.fitted_hardware import ring_drawn, which_half
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
@@ -27,6 +27,7 @@ from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name
 from paramgen.finished.finished_thing import OTHER, FinishedThing, top_stitched
 from paramgen.finished.front_when_closed import front_when_closed
+from paramgen.finished.hung_rings import HungRing, away_from, hung_rings
 from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
@@ -39,6 +40,7 @@ from paramgen.vocabulary.unit import Unit
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {
         Style.STITCHED_BEFORE: "stitching",
+        Style.THREAD: "stitching, stitch by stitch",
         Style.FOLDED_EDGE: "folded or turned edge",
         Style.CREASE: "it folds here",
     }
@@ -118,7 +120,10 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     over = "Turned over like a page: left and right change places."
     said = {"front": "Seen from the front.", "back": over}
     project = thing.project
-    if not (thing.done.turned and project.finish.folds):
+    if project.depth:
+        leans = "Its walls lean together where it stands; this one is shown as it was sewn."
+        said = {side: f"{how} {leans}" for side, how in said.items()}
+    if not thing.folds_shut:
         yield _View(name="front", title="front", how=said[outer], pile=pile, side=outer)
         yield _View(name="back", title="back", how=said[inner], pile=pile, side=inner)
         return
@@ -145,9 +150,9 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
 
 def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     project, pile, side = thing.project, view.pile, view.side
-    picture = (*pile.painted[side], *_on_top(project, view))
+    picture = (*pile.painted[side], *_on_top(project, view), *_hung(project, view))
     labels = tuple(_labels(thing, view))
-    size = show_size_both(*project.finished, project.unit)
+    size = show_size_both(*project.finished, project.unit, depth=project.depth)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
     open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
     how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
@@ -161,7 +166,7 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
             TextLine(how),
         ),
         above="top" if view.flat else "",
-        view=_view_box(pile, side).grown(0.5 * em),
+        view=around([_view_box(pile, side), *_box_of_rings(project, view)]).grown(0.5 * em),
         picture=picture,
         legend=entries_for(picture, _CAPTIONS, project.unit),
         letters=em,
@@ -179,6 +184,26 @@ def _folded_size(pile: PlyPile, unit: Unit) -> str:
 def _closed_body(pile: PlyPile) -> BaseGeometry:
     """Where it lies when closed, without what stands out of it and what it holds."""
     return shapely.union_all([ply.area for ply in pile.plies if not (ply.sticks_out or ply.held)])
+
+
+def _rings(project: Project, view: _View) -> Iterator[tuple[HungRing, tuple[float, float]]]:
+    """Rings that hang from it when it is closed, or at an edge, and the way that each hangs."""
+    body = _closed_body(view.pile)
+    for ring in hung_rings(project):
+        if ring.fold is None or not view.flat:
+            yield ring, away_from(body, ring.at)
+
+
+def _hung(project: Project, view: _View) -> Iterator[DrawnItem]:
+    body = _closed_body(view.pile)
+    for ring, out in _rings(project, view):
+        yield from ring_drawn(ring, out, body, view.side)
+
+
+def _box_of_rings(project: Project, view: _View) -> Iterator[Box]:
+    for ring, out in _rings(project, view):
+        shown = (seen(one, view.side) for part in ring.parts(out) for one in outer_paths(part))
+        yield box_of(list(shown))
 
 
 def _view_box(pile: PlyPile, side: Side) -> Box:
@@ -242,6 +267,9 @@ def _labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
         else:
             yield Label(at, (TextLine(ply.title, bold=True), *_ply_words(thing.project, ply, side)))
     yield from _hardware_labels(thing, view)
+    for ring, out in _rings(thing.project, view):
+        spot = spot_in(area_seen(shapely.union_all(ring.parts(out)[3:]), side))
+        yield Label(spot, (TextLine(ring.notion.title, bold=True),))
 
 
 def _ply_words(project: Project, ply: DrawnPly, side: Side) -> Iterator[TextLine]:

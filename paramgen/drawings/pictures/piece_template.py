@@ -18,6 +18,7 @@ from paramgen.vocabulary.unit import Unit
 _FOLD_WORDS = {
     FoldKind.HALF: "fold in half",
     FoldKind.QUARTER: "fold in quarters",
+    FoldKind.THIRDS: "fold in three",
     FoldKind.HEM: "turn the hem",
 }
 

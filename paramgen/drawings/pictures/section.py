@@ -35,12 +35,13 @@ from paramgen.drawings.primitives.lettering import text_width
 from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.finished_thing import FinishedThing, layers_of, turn_of_cloth
 from paramgen.geometry.mirror import mirrored
+from paramgen.layout.turning_gaps import is_open_edge
 from paramgen.lengths import show_both, spaced, unbroken
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
-from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
+from paramgen.vocabulary.kinds import SEWN_THROUGH, Leaf, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.
 _THICK, _FACE, _ROOM = 1.5, 0.32, 0.6
@@ -260,7 +261,7 @@ def turned_crossings(
                 if run.start < at < run.end:
                     levels.setdefault((round(at, 2), sewn.line.title), []).append(run.level)
     for step in thing.project.steps:
-        for mark in step.mark if step.act is Act.TOP_STITCH else ():
+        for mark in step.mark if step.act in SEWN_THROUGH else ():
             for at in _meets(line, start, mark.line):
                 here = [run.level for run in laid if run.start < at < run.end]
                 levels[round(at, 2), step.title] = here
@@ -422,8 +423,10 @@ def _across_all(thing: FinishedThing) -> shapely.LineString:
 def _closed_by(thing: FinishedThing, line: shapely.LineString, at: float) -> str:
     """What holds the edge together where the section crosses it."""
     near = line.interpolate(at).buffer(turn_of_cloth(thing.project) + 0.5)
-    open_there = any(near.intersects(gap) for gap in thing.done.plane.gaps)
-    return "turning gap, closed" if open_there else "seam"
+    there = [gap for gap in thing.done.plane.gaps if near.intersects(gap)]
+    if any(is_open_edge(thing.project.seam, gap) for gap in there):
+        return "open edge"
+    return "turning gap, closed" if there else "seam"
 
 
 def _sheet_of(cut: SectionCut, em: float, *, titled: bool) -> FramedPicture:
@@ -628,15 +631,18 @@ def _hollows(cut: SectionCut, em: float) -> Iterator[Shape]:
 def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSection) -> bool:
     """Whether what lies between two sheets turns out or opens in the end.
 
-    Sheets that turning has brought together have the hidden inside between them.
+    Sheets that turning has brought together have the hidden inside between them, or the one that an
+    opening or, where it is turned through that alone, a zip leads to.
     """
-    stack = cut.done.plane.stack(face)
+    done, stack = cut.done, cut.done.plane.stack(face)
     if under.sheet not in stack or over.sheet not in stack:
         return False
+    if (under.sheet, over.sheet) == (stack[-1], stack[0]):
+        return done.looked_into
     place = stack.index(under.sheet) + 1
     if place >= len(stack) or stack[place] != over.sheet:
-        return False
-    return cut.done.shows(int(cut.done.spaces.first[face]) + place)
+        return done.through_zip
+    return done.in_sight(int(done.spaces.first[face]) + place)
 
 
 def _stitches(stitches: Sequence[Crossing], em: float) -> Iterator[DrawnItem]:
@@ -653,7 +659,8 @@ def _seam_places(
     start = shapely.Point(shapely.get_coordinates(line)[0])
     for at in sorted(_meets(line, start, done.project.seam.line)):
         sewn = any(one.seam and abs(one.at - at) < _ON_LINE for one in stitches)
-        yield at, "seam" if sewn else "turning gap"
+        stays = any(is_open_edge(done.project.seam, gap) for gap in done.plane.gaps)
+        yield at, "seam" if sewn else "open edge" if stays else "turning gap"
 
 
 def _seam(cut: SectionCut, y: float, em: float) -> Iterator[DrawnItem]:

@@ -12,6 +12,7 @@ from paramgen.drawings.front_end.framed_picture import LEAST_LETTERS, letters_fo
 from paramgen.drawings.front_end.solid_faces import bend_look, empty_pile, held_face, slab_face
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
 from paramgen.finished.finished_thing import SIDES, FinishedThing
+from paramgen.solid.hinge_turns import polygons
 from paramgen.solid.solid_model import HeldSlab, Slab, Solid, SolidHinge, SolidPanel
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -67,7 +68,7 @@ def said_of(solid: Solid, title: str, *, turned: bool) -> dict[str, str]:
     turned : bool
         Whether it is turned out, so that what folds has an inside.
     """
-    folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
+    folds = any(panel.hinge and panel.hinge.moves for panel in solid.panels)
     names = dict.fromkeys(one.title for one in solid.held)
     return {
         "label": f"{title} as a solid",
@@ -111,7 +112,7 @@ def _panel_said(
 
 def _slab_said(slab: Slab) -> dict[str, object]:
     return {
-        "outline": [_rings(part) for part in shapely.get_parts(slab.outline)],
+        "outline": [_rings(part) for part in polygons(slab.outline)],
         "heights": _rounded(slab.heights),
     }
 
@@ -130,6 +131,7 @@ def _hinge_said(panel: SolidPanel, hinge: SolidHinge, pile: PlyPile) -> dict[str
         "last": hinge.last,
         "spends": round(hinge.spends, _DECIMALS),
         "edges": [[_rounded(one) for one in edge] for edge in hinge.edges],
+        "axis": None if hinge.axis is None else round(hinge.axis, _DECIMALS),
         "reach": [list(one) for one in hinge.reach] if hinge.reach else None,
         "outside": outside,
         "inside": inside,
@@ -168,7 +170,7 @@ def _svg(
     em: float,
 ) -> dict[str, object]:
     """A face as SVG, and the box that it shows; a page cuts it to its outline."""
-    left, top, right, bottom = outline.bounds
+    left, top, right, bottom = outline.bounds if not outline.is_empty else (0.0, 0.0, 1.0, 1.0)
     if side is Side.BACK:
         left, right = -right, -left
     box = Box(left, top, right, bottom)

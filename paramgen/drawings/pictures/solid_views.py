@@ -14,7 +14,8 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.finished.bulk import closed_thickness
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.front_when_closed import front_when_closed
-from paramgen.lengths import show_both, spaced, unbroken
+from paramgen.finished.standing_room import standing_room
+from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.solid.looked_at import Gaze
 from paramgen.solid.posed import posed
 from paramgen.solid.solid_model import Solid
@@ -28,6 +29,8 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 
 #: From the left and above, and from behind on the right; of what folds, its inside.
 _OUTSIDE, _INSIDE = Gaze(-32.0, 28.0), Gaze(148.0, 28.0)
+#: Of what stands, its bottom: from the left and below.
+_BELOW = Gaze(-24.0, -52.0)
 #: So far in is drawn what goes in.
 _HALF_IN = 0.5
 
@@ -90,7 +93,7 @@ def telling(sheets: Sequence[FramedPicture]) -> tuple[FramedPicture, ...]:
 def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     outside, inside = (_OUTSIDE, _INSIDE) if solid.outer > 0 else (_INSIDE, _OUTSIDE)
     within = "inside" if thing.done.turned else "back"
-    last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.closed]
+    last = [panel.hinge.last for panel in solid.panels if panel.hinge and panel.hinge.moves]
     if last:
         # Half of the first of its folds, and what is folded later not yet.
         half = min(last) / 2
@@ -121,6 +124,8 @@ def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
     else:
         yield _Pose(name="front", title="front", how="From the front.", gaze=outside)
         yield _Pose(name="back", title="back", how="From the back.", gaze=inside)
+    if standing_room(thing) is not None:
+        yield _Pose(name="bottom", title="bottom", how="From below.", gaze=_BELOW)
     if solid.held:
         names = ", ".join(dict.fromkeys(one.title for one in solid.held))
         yield _Pose(
@@ -156,7 +161,15 @@ def _thickness(thing: FinishedThing, solid: Solid) -> str:
     """Say how thick it is where it is thickest, and how its thickness is drawn."""
     unit = thing.project.unit
     least, most = (unbroken(show_both(one, unit)) for one in closed_thickness(thing).empty)
-    folds = any(panel.hinge and panel.hinge.closed for panel in solid.panels)
+    folds = any(panel.hinge and panel.hinge.moves for panel in solid.panels)
+    stands = standing_room(thing)
+    if stands is not None:
+        high = unbroken(show_both(stands.stands, unit))
+        bottom = unbroken(show_size_both(stands.width, stands.depth, unit))
+        return (
+            f"Empty, it stands {high} high on a bottom of {bottom}. Its plies are drawn at the "
+            "middle of what they may be."
+        )
     how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
     it_is = f"{how.capitalize()}, it is" if how else "It is"
     return (

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 
 from paramgen.copies.step_wording import all_of
+from paramgen.drawings.front_end.corner_laid_flat import corner_laid_flat
 from paramgen.drawings.front_end.drawn_zips import slider_place
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import FramedPicture, Inset, composed, letters_for
@@ -21,6 +22,7 @@ from paramgen.drawings.front_end.table_work import CAPTIONS_ON_THE_TABLE, on_the
 from paramgen.drawings.front_end.work_before_turning import as_sewn, as_sewn_labels
 from paramgen.drawings.front_end.work_in_hoop import painted, tape_off
 from paramgen.drawings.front_end.work_turned_out import (
+    outermost_fabric,
     shown_state,
     turned_at,
     turned_out,
@@ -29,7 +31,8 @@ from paramgen.drawings.front_end.work_turned_out import (
 from paramgen.drawings.primitives.drawn_paths import outer_paths, rightmost, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
-from paramgen.finished.turning_passage import through_gap, through_zip
+from paramgen.finished.standing_room import cut_out_by
+from paramgen.finished.turning_passage import through_gap, through_opening, through_zip
 from paramgen.layout.copies_apart import seams
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box
@@ -122,7 +125,7 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
         view=view,
         picture=picture,
         legend=entries_for(
-            (*picture, *(inset.picture if inset else ())), _WORDS.get(state, {}), project.unit
+            (*picture, *(inset.picture if inset else ())), _words(hooped, state), project.unit
         ),
         letters=em,
         labels=labels,
@@ -132,15 +135,35 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
     )
 
 
+def _words(hooped: Scene, state: State) -> Mapping[Style, str]:
+    """What the legend says otherwise than elsewhere."""
+    words = dict(_WORDS.get(state, {}))
+    return words | {Style.GAP: "edge that stays open"} if hooped.open_edges else words
+
+
 def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:
     """The layers edge-on where a hand goes in, in a step that turns or pulls over."""
     if hooped.thing is None:
         return None
     done = hooped.thing.done
+    if step.act in (Act.BOX, Act.BIND) and hooped.project.depth:
+        return corner_laid_flat(
+            hooped.project.depth,
+            cut_out_by(hooped.thing),
+            view,
+            em,
+            hooped.project.unit,
+            tone=hooped.tones.get(outermost_fabric(hooped, step)),
+            binds=step.act is Act.BIND,
+        )
     turned = turned_at(hooped, step)
     side = turned.side if turned else step.seen_from
     if step.act is Act.TURN and turned is None:
         passage, where, does = through_gap(done), "at the turning gap", "reach in here"
+        if hooped.open_edges:
+            where = "at the open edge"
+        if done.opening and passage is None:
+            passage, where = through_opening(done), "at the opening"
     elif step.act is Act.TURN:
         passage, where, does = through_zip(done), "at the zip", "reach in through the zip"
     elif step.act is Act.PULL_OVER and (every := pulls(hooped)):
@@ -221,7 +244,9 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.UNTAPE, Act.UNHOOP):
         yield from _tape_labels(hooped, step)
     if step.act is Act.UNHOOP and not _torn_later(hooped, step):
-        words = (TextLine("stabiliser", bold=True), TextLine("tear it away outside this line"))
+        washed = hooped.number_of(Act.WASH_OUT) is not None
+        how = "cut it off" if washed else "tear it away"
+        words = (TextLine("stabiliser", bold=True), TextLine(f"{how} outside this line"))
         yield Label(rightmost(_outermost(hooped, step)), words, on_line=True)
     if step.act is Act.FLIP:
         words = (TextLine("turn it over about this line"), TextLine("left and right change places"))

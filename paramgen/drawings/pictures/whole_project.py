@@ -8,6 +8,7 @@ import numpy as np
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.legend import LegendEntry, entries_for
 from paramgen.drawings.front_end.scene import Scene
+from paramgen.drawings.front_end.thread_styles import stitched_style
 from paramgen.drawings.front_end.work_in_hoop import stop_colour
 from paramgen.drawings.primitives.drawn_paths import rectangle, straight
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Style
@@ -61,7 +62,7 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
         gap,
         Group("numbers", tuple(_numbers(stops, view, em)), "Numbers of the stops"),
     )
-    finished = show_size_both(*project.finished, project.unit)
+    finished = show_size_both(*project.finished, project.unit, depth=project.depth)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
     turned = f" {project.copies} copies{_sheets(project)}." if project.copies > 1 else turned
     lines = "; ".join(f"stop {step.stop}, {what_is_stitched(step)}" for step in stops)
@@ -122,7 +123,8 @@ def gap_words(hooped: Scene) -> str:
 def _lines(step: Step) -> Iterator[Shape]:
     for line in step.lines:
         for path in line.paths:
-            yield Shape(path, Style.STITCHED_NOW, now=True, colour=stop_colour(step))
+            style = stitched_style(line, now=True)
+            yield Shape(path, style, now=True, colour=stop_colour(step))
 
 
 def _numbers(stops: Sequence[Step], view: Box, em: float) -> Iterator[DrawnItem]:
@@ -184,7 +186,14 @@ def _place(
 
 def _crowding(places: FloatArray, others: FloatArray, radius: float) -> IntArray:
     """How many points of other lines a number would hide, at each place."""
-    across = places[:, None, 0] - others[None, :, 0]
-    down = places[:, None, 1] - others[None, :, 1]
-    near = across * across + down * down < (1.4 * radius) ** 2
-    return np.asarray(np.count_nonzero(near, axis=1))
+    reach = 1.4 * radius
+    # From left to right those that a place may hide lie next to each other.
+    others = others[np.argsort(others[:, 0])]
+    first = np.searchsorted(others[:, 0], places[:, 0] - 1.01 * reach)
+    beyond = np.searchsorted(others[:, 0], places[:, 0] + 1.01 * reach)
+    count = beyond - first
+    place = np.repeat(np.arange(len(places)), count)
+    other = np.arange(count.sum()) + np.repeat(first - (np.cumsum(count) - count), count)
+    across, down = (places[place] - others[other]).T
+    near = across * across + down * down < reach**2
+    return np.bincount(place[near], minlength=len(places))

@@ -11,7 +11,7 @@
 // Colours come from custom properties of the element: --solid-edge (edges of plies) and --solid-ink
 // (lines). What is made has the classes solid, solid-frame, solid-picture, solid-hint, solid-slider.
 
-const GIVES_WAY = 12, LIFTED_OVER = 10, RIGHT_ANGLE = 90, BEND_PARTS = 8, FAR = 4000;
+const GIVES_WAY = 12, LIFTED_OVER = 10, RIGHT_ANGLE = 90, BEND_PARTS = 8, FAR = 4000, FEW = 12;
 const HOME = {turn: -32, tilt: 28};
 const STEP = 6, LARGE_STEP = 30, DEGREES_PER_PIXEL = 0.5;
 const MARGIN = 1.06, LEAST_HEIGHT = 220, MOST_HEIGHT = 560, MOST_SHARP = 2;
@@ -245,7 +245,7 @@ export function posed(scene, {closed, held}) {
     const gap = total(hinge.between.map((one) => thick[one]));
     const sides = low[parent] + mine + (hinge.side > 0 ? thick[parent] + thick[k] : 0);
     low.push(mine);
-    axis.push((sides + hinge.side * gap) / 2);
+    axis.push(hinge.axis ?? (sides + hinge.side * gap) / 2);
     place.push(times(place[parent], turned(hinge, angle(hinge), axis[k])));
   });
 
@@ -385,9 +385,9 @@ function boxed(body) {
   }
   const all = body.rings.flat(), xs = all.map((p) => p[0]), ys = all.map((p) => p[1]);
   const [left, right, top, bottom] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const points = [];
+  const points = [], box = [[left, top], [right, top], [right, bottom], [left, bottom]];
   for (const z of [body.low, body.high]) {
-    for (const [x, y] of [[left, top], [right, top], [right, bottom], [left, bottom]]) {
+    for (const [x, y] of all.length <= FEW ? all : box) {  // a triangle takes half of its box
       points.push(at(body.place, x, y, z));
     }
   }

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, cast
 
+from paramgen.amounts.fused_interfacing import fused
 from paramgen.making import Made
-from paramgen.materials.fused_interfacing import fused
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.vocabulary.kinds import Grain, NotionSort

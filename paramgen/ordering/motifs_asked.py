@@ -1,0 +1,63 @@
+"""The stitch files of motifs that are asked for on panels, read."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from paramgen.embellishment.kind_options import Embellishment
+from paramgen.embellishment.motif import FILE, MOTIF
+from paramgen.embellishment.motif_stitches import MotifStitches
+from paramgen.vocabulary.findings import Fault, Faults, InputError
+
+#: Gives the motif in a file by its name; raises InputError.
+MotifReader = Callable[[str], MotifStitches]
+
+
+def read_motif(name: str) -> MotifStitches:
+    """The motif in a stitch file; raises InputError."""
+    # The stitch library is slow to load, and seldom asked for here.
+    from paramgen.files.read_any_kind import LARGEST_FILE  # noqa: PLC0415
+    from paramgen.reading.read_motif import motif_of  # noqa: PLC0415
+
+    file = Path(name)
+    try:
+        if not file.is_file():
+            text = "it is no file" if file.exists() else "there is no such stitch file"
+            raise InputError([Fault(text, name)])
+        with file.open("rb") as stream:
+            data = stream.read(LARGEST_FILE + 1)
+    except (OSError, ValueError) as problem:
+        text = f"it cannot be read: {getattr(problem, 'strerror', None) or problem}"
+        raise InputError([Fault(text, name)]) from None
+    return motif_of(data, file.name)
+
+
+def no_motif(name: str) -> MotifStitches:
+    """Refuse a file that is named where no file of one's own may be read."""
+    text = "a motif is read from a file, which a page in the browser cannot name"
+    raise InputError([Fault(text, name, hint="Ask for it on the command line, with --on.")])
+
+
+def with_motifs(
+    asked: Sequence[Embellishment], read: MotifReader = read_motif
+) -> tuple[Embellishment, ...]:
+    """What is asked for, each motif with what its file holds.
+
+    Raises
+    ------
+    InputError
+        With every fault: what cannot be read, and motifs of which no file is named.
+    """
+    faults, found = Faults(), []
+    for one in asked:
+        if one.kind != MOTIF.name:
+            found.append(one)
+        elif not (name := one.words_of(FILE)):
+            hint = 'Say it in quotes: motif:"leaf.dst".'
+            faults.append(Fault("no stitch file is named for the motif", one.where, hint=hint))
+        elif (motif := faults.tried(partial(read, name))) is not None:
+            found.append(replace(one, motif=motif))
+    if faults:
+        raise InputError(faults)
+    return tuple(found)

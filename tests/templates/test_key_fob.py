@@ -1,0 +1,216 @@
+"""The key fob: a strip in three makes, its ends, its ring, several of them in one hoop.
+
+Sizes are checked against arithmetic shown beside them; how it goes together is common practice,
+no source.
+"""
+
+from functools import cache
+from itertools import product
+
+import numpy as np
+import pytest
+import shapely
+from copies_made import several
+from layout_orders import Asked, laid, layers, line, piece
+from told import mends, says
+
+from paramgen.finished.all_findings import prove
+from paramgen.finished.bulk import closed_thickness
+from paramgen.finished.finished_thing import FinishedThing, finish
+from paramgen.finished.hardware import hardware
+from paramgen.finished.hung_rings import hung_rings
+from paramgen.recipe.read_recipe import find_recipe
+from paramgen.reference.hoops import find_hoop, listed
+from paramgen.rehearsal.outside_hollow import work_through
+from paramgen.rehearsal.sheets import sandwich
+from paramgen.solid.posed import posed
+from paramgen.solid.solid_of import solid_of
+from paramgen.vocabulary.findings import CannotMakeError
+from paramgen.vocabulary.kinds import Act, FoldKind, Side
+from paramgen.vocabulary.project import Notion, Project
+
+FOB = find_recipe("key-fob")
+SMALL = find_hoop("130x180", listed())
+#: Every make with the ends that it takes.
+MAKES: tuple[Asked, ...] = tuple(
+    {"make": make, "ends": ends}
+    for make, ends in product(("four", "three", "raw"), ("clamp", "rivet", "stitched"))
+    if (make, ends) != ("raw", "clamp")
+)
+EACH_MAKE = pytest.mark.parametrize("asked", MAKES, ids=lambda one: "-".join(one.values()))
+
+
+@cache
+def _fob(asked: tuple[tuple[str, str | float], ...]) -> Project:
+    return laid(FOB, dict(asked))
+
+
+def fob(asked: Asked | None = None, **more: str | float) -> Project:
+    """Lay a fob out, once for all tests that ask for the same."""
+    return _fob(tuple(sorted({**(asked or {}), **more}.items())))
+
+
+def thing(project: Project) -> FinishedThing:
+    return finish(work_through(project))
+
+
+def notion(project: Project, name: str) -> Notion:
+    (found,) = (one for one in project.notions if one.name == name)
+    return found
+
+
+def refused(**asked: str | float) -> tuple[str, str]:
+    with pytest.raises(CannotMakeError) as problem:
+        fob(asked)
+    (found,) = (one for one in problem.value.findings if one.stops)
+    return says(found), mends(found)
+
+
+# Four quarters of the width, or three thirds, two of them 1 narrower, and a hem of 8. A clamp takes
+# 7 of each end; a bend takes 2; a lap takes 20. Raw ends are 10 longer, turned ones take 12.
+@pytest.mark.parametrize(
+    ("asked", "long", "cut"),
+    [
+        # 2 · (60 + 7) = 134; 4 · 25 = 100; 134 + 2 · 10 = 154
+        ({"length": 60}, 134, (100, 154)),
+        # 2 · 65 + 2 + 20 = 152; 3 · 25 + 8 - 2 = 81; 152 + 12 + 10 = 174
+        ({"make": "three", "ends": "stitched"}, 152, (81, 174)),
+        # 2 · 65 + 2 = 132; 132 + 2 · 12 = 156
+        ({"ends": "rivet"}, 132, (100, 156)),
+    ],
+)
+def test_a_folded_strip_is_cut_to_the_arithmetic(
+    asked: Asked, long: float, cut: tuple[float, float]
+) -> None:
+    project = fob(asked)
+    assert project.finished == pytest.approx((25, long))
+    assert piece(project, "strip").cut == pytest.approx(cut)
+    (strip,) = layers(project, "strip")
+    assert strip.outline.box.width == pytest.approx(25)
+
+
+def test_raw_layers_are_cut_past_the_strip_all_round() -> None:
+    # 2 · 75 + 2 = 152; 12 past all round; lines 3 inside: 20 - 6 and 152 - 6.
+    project = fob(make="raw", ends="rivet", width=20, length=75, thick=0.8)
+    assert project.finished == pytest.approx((20, 152))
+    for name in ("front", "back"):
+        assert piece(project, name).cut == pytest.approx((44, 176))
+    (seam,) = line(project, "seam").paths
+    assert seam.bounds == pytest.approx((-7, -73, 7, 73), abs=0.01)
+    # The rivets lie 14 from the bend and 12 inside the ends: 76 - 12. Four layers of 0.8 and 2.5
+    # for the head are 5.7: a post of 6.
+    assert notion(project, "keeper").halves == ((0, -14), (0, 14))
+    assert notion(project, "rivet").halves == ((0, -64), (0, 64))
+    assert "a post of about 6 mm" in notion(project, "rivet").title
+
+
+def test_a_rivet_beside_turned_ends_goes_through_all_of_the_hem() -> None:
+    # 132 / 2 - 12 - 6: 6 past the raw edge of what is turned in.
+    assert notion(fob(ends="rivet"), "rivet").halves[1] == (0, 48)
+    # Two rivets, 14 from the bend and 13 between their middles, from length + 1 - 18 - 14 >= 13
+    assert any(one.name == "keeper" for one in fob(ends="rivet", length=44).notions)
+    assert not any(one.name == "keeper" for one in fob(ends="rivet", length=43).notions)
+
+
+def test_the_folds_of_a_strip_in_three_lie_where_cloth_folds() -> None:
+    # 81 wide: the hem at 8 from the right; 73 are left, 24 + 25 + 24.
+    creases = piece(fob(make="three", ends="stitched"), "strip").creases
+    upright = [one for one in creases if one.start[0] == one.end[0]]
+    found = sorted((one.start[0] + 40.5, one.kind, one.order) for one in upright)
+    hem, *thirds = sorted(found, key=lambda one: one[1] is not FoldKind.HEM)
+    assert [kind for _, kind, _ in (hem, *thirds[:2])] == [FoldKind.HEM, *[FoldKind.THIRDS] * 2]
+    assert [at for at, _, _ in (hem, *thirds[:2])] == pytest.approx([73, 24, 49])
+    # That on the side without the hem goes in first.
+    assert thirds[0][2] < thirds[1][2]
+
+
+def test_lines_and_basting_run_where_they_should() -> None:
+    # 134 long and 25 wide: 2 inside the sides, 3 inside the ends; 20 inside for the basting.
+    project = fob(length=60)
+    (edge,) = line(project, "edge-stitch").paths
+    assert edge.bounds == pytest.approx((-10.5, -64, 10.5, 64))
+    (middle,) = line(project, "middle").paths
+    assert middle.bounds == pytest.approx((0, -47, 0, 47))
+    acts = [step.act for step in project.steps]
+    assert acts.index(Act.UNHOOP) < acts.index(Act.PULL_OUT) < acts.index(Act.WASH_OUT)
+    assert [one.stays for one in sandwich(project).sewn if one.line.name == "middle"] == [False]
+
+
+@EACH_MAKE
+@pytest.mark.parametrize("size", [(15, 35), (20, 43), (25, 65), (40, 170)], ids=str)
+def test_each_make_is_sound_over_its_range(asked: Asked, size: tuple[float, float]) -> None:
+    width, length = size
+    if asked["ends"] == "rivet" and asked["make"] == "raw":
+        width = max(width, 17)  # 2 · (3 + 4.5 + 1), see below
+    project = fob(asked, width=width, length=length)
+    assert [says(one) for one in prove(project).findings if one.stops] == []
+
+
+def test_what_cannot_be_is_refused_with_what_can() -> None:
+    said, remedy = refused(make="raw", ends="clamp")
+    assert "a clamp takes the ends of a folded strip" in said.lower()
+    assert "ends=rivet" in remedy
+    # 2 · (3 + 9 / 2 + 1) = 17
+    _, remedy = refused(make="raw", ends="rivet", width=16)
+    assert "at least 17 mm" in remedy
+    assert fob(make="raw", ends="rivet", width=17)
+    said, remedy = refused(width=30, ring_width=30)
+    assert "at least 32 mm" in remedy
+    assert fob(width=30, ring_width=32)
+
+
+@EACH_MAKE
+def test_it_folds_round_its_ring(asked: Asked) -> None:
+    project = fob(asked)
+    (ring,) = hung_rings(project)
+    assert (ring.fold is None) == (asked["ends"] == "clamp")
+    # Inside the ring there is 1 on either side of the strip, at least.
+    bar, left, right, *_ = ring.parts((0.0, -1.0))
+    strip = shapely.box(-12.5, -500, 12.5, 500)
+    assert bar.intersects(strip)
+    assert min(left.distance(strip), right.distance(strip)) >= 1
+    found = thing(project)
+    assert found.outer is Side.FRONT
+    assert found.folds_shut
+    assert list(hardware(found)) == []
+
+
+def test_a_stitched_one_is_a_loop_that_laps_at_its_back() -> None:
+    # 152 less a lap of 20 goes round: 132, folded 66 apart; 43 hang over at either end, 86 on 66.
+    project = fob(ends="stitched")
+    assert [fold[0][1] for fold in project.finish.folds] == pytest.approx([-33, 33])
+    plates = posed(solid_of(thing(project)), closed=1.0).plates
+    panels = sorted(
+        (float(np.vstack(one.at(one.low))[:, 2].mean()), one.outline.bounds)
+        for one in plates
+        if one.panel < 3
+    )
+    # From the back: the turned end (at the bottom of the strip), the raw end, the front.
+    lows = [round(bounds[1]) for _, bounds in panels]
+    assert lows == [33, -76, -33]
+
+
+def test_in_the_end_it_is_as_thick_as_all_its_layers() -> None:
+    # Four layers of 0.15 to 0.3, twice.
+    assert closed_thickness(thing(fob())).empty == pytest.approx((8 * 0.15, 8 * 0.3))
+
+
+def test_four_lie_side_by_side_in_a_hoop_of_130_by_180() -> None:
+    # 25 wide with a line 1 beside either side, and 6 between two: a pitch of 33. 3 · 33 + 27 = 126.
+    project = several("key-fob", "most", SMALL, {"length": 60}).project
+    assert project.copies == 4
+    middles = sorted(layer.outline.box.centre[0] for layer in layers(project, "strip"))
+    assert np.diff(middles) == pytest.approx([33, 33, 33], abs=0.2)
+    assert piece(project, "strip").quantity == 4
+
+
+def test_raw_ones_lie_under_one_sheet_front_and_back() -> None:
+    # 20 wide, tacked down 2.5 outside, 3 for a cut: a pitch of 28, and 3 · 28 + 25 = 109 <= 130.
+    # Sheets of 3 · 28 + 20 + 2 · 12 = 128 by 152 + 24 = 176.
+    asked: Asked = {"make": "raw", "ends": "rivet", "width": 20, "length": 75}
+    project = several("key-fob", "most", SMALL, asked).project
+    assert project.copies == 4
+    for name in ("front", "back"):
+        sheet = piece(project, name)
+        assert (sheet.quantity, sheet.over) == (1, 4)
+        assert sheet.cut == pytest.approx((128, 176))
