@@ -18,7 +18,7 @@ Plan = dict[str, Any]
 #: From memory.
 LAP_HIDES = 20.0
 
-OUT, TOP_STITCH = "take out of the hoop", "top-stitch"
+OUT, TOP_STITCH, BIND = "take out of the hoop", "top-stitch", "bind the edge"
 
 
 @dataclass(frozen=True)
@@ -120,7 +120,7 @@ def read(plan: Plan) -> Work:
         tuple(
             LineString(mark)
             for step in steps
-            if step["kind"] == TOP_STITCH
+            if step["kind"] in (TOP_STITCH, BIND)
             for mark in _first(step["mark"], len(plan["copies"]))
         ),
     )
