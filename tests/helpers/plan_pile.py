@@ -78,6 +78,16 @@ class Work:
         return [layer for layer in self.pile if layer.piece in self.between[1:]]
 
     @property
+    def by_its_zip(self) -> bool:
+        """Whether it is turned through its zip: all of its seam is sewn, and nothing else opens."""
+        laid = max((layer.step for layer in self.closing), default=0)
+        last = [line.path for line in self.lines if line.step > laid]
+        sewn = shapely.union_all(last).buffer(0.05)
+        zipped = any(layer.zip for layer in self.pile)
+        whole = self.seam.exterior.difference(sewn).length < 1.0
+        return self.turned and zipped and len(self.closing) == 1 and whole
+
+    @property
     def hides_its_inside(self) -> bool:
         """Whether layers that close it together lap by 20 mm all along their folds."""
         several = self.closing
