@@ -12,13 +12,14 @@ from typing import Generic, TypeVar
 import numpy as np
 
 from paramgen.finished.all_findings import Proven, prove, stopped
+from paramgen.layout.embellished_project import coarser
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
-from paramgen.stitches.sew import sew
+from paramgen.stitches.sew import not_to_be_sewn, sew
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
@@ -120,6 +121,7 @@ class Works:
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
         self._stopped = Kept[bool](most_answers)
+        self._sewable = Kept[None](most_answers)
 
     def sized(
         self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
@@ -166,6 +168,23 @@ class Works:
 
         return self._needs.get((sized.key, turned), work_out)
 
+    def ask_to_sew(self, sized: Sized) -> None:
+        """See whether all its lines can be sewn, which is known sooner than what field they need.
+
+        Raises
+        ------
+        CannotMakeError
+            As `needs`.
+        """
+
+        def work_out() -> None:
+            project = self._as_it_is(sized)
+            found = not_to_be_sewn(project.steps)
+            if any(finding.stops for finding in found):
+                raise CannotMakeError([*project.findings, *found])
+
+        self._sewable.get(sized.key, work_out)
+
     def proven(self, sized: Sized) -> Proven:
         """What is found about a sized recipe in no hoop, and the finished thing.
 
@@ -179,8 +198,8 @@ class Works:
     def _to_rehearse(self, sized: Sized) -> Project:
         """A sized recipe laid out with curves no finer than the rehearsal needs."""
         if without_curves(sized, COARSE):
-            return self._as_it_is(sized)
-        return lay_out(sized, chord_error=COARSE)
+            return coarser(self._as_it_is(sized), COARSE)
+        return coarser(lay_out(sized, chord_error=COARSE), COARSE)
 
     def found(self, sized: Sized) -> tuple[Finding, ...]:
         """What is found about a sized recipe in no hoop, be it that it has no shape."""

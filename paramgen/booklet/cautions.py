@@ -1,6 +1,5 @@
 """Every caution a booklet can give, in one table, with when and where it is given."""
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -101,9 +100,7 @@ def _iron_on_coil(place: CautionPlace) -> bool:
 
 def _cord(place: CautionPlace) -> bool:
     project = place.project
-    names = [f"{one.sort} {one.title}" for one in project.notions]
-    names += [piece.fabric for piece in project.pieces]
-    cords = any(_CORDS.search(name.lower()) for name in names)
+    cords = any(one.sort in (NotionSort.CORD, NotionSort.ELASTIC) for one in project.notions)
     free = [max(piece.folded) for piece in project.pieces if piece.fabric in project.trims]
     free += [
         one.length or 0.0
@@ -114,7 +111,6 @@ def _cord(place: CautionPlace) -> bool:
     return there and (place.part == "all" or _does(place, Act.FASTEN))
 
 
-_CORDS = re.compile(r"\b(cord|string|lanyard|elastic)s?\b")
 #: A loop or a strap that is longer can go round a neck, mm: EN 71-1, 5.4, of cords on toys.
 FREE_LENGTH = 220.0
 
@@ -122,6 +118,12 @@ FREE_LENGTH = 220.0
 def _everywhere(place: CautionPlace) -> bool:
     return place.part == "all"
 
+
+#: Of whatever is cut on a mat or with scissors.
+CUTTING = Caution(
+    "Rotary cutter and scissors",
+    "Cut away from yourself and close the cutter each time you put it down.",
+)
 
 #: Sewing rules of 4-H: fingers beside the needle and never in front of it, no pins in its way.
 #: Small parts: 16 CFR 1501.4. Cords: EN 71-1. The rest is common practice, no source.
@@ -151,10 +153,7 @@ _TABLE: tuple[tuple[Caution, Callable[[CautionPlace], bool]], ...] = (
         _zip,
     ),
     (
-        Caution(
-            "Rotary cutter and scissors",
-            "Cut away from yourself and close the cutter each time you put it down.",
-        ),
+        CUTTING,
         lambda place: place.part in ("all", "cut"),
     ),
     (

@@ -15,6 +15,7 @@ from paramgen.grading.row_job import row_words
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
 from paramgen.grading.table_file import GradingTable, load_table, row_of
 from paramgen.kits.cloth_asked import cloth_asked, cutting_asked
+from paramgen.kits.cloth_there import Cutting
 from paramgen.kits.kit_shopping import shopping
 from paramgen.kits.strip_choice import SecondsLeft
 from paramgen.kits.worked_kit import MOST_KITS, Kit, KitOrder, roles_of, work_out
@@ -65,11 +66,15 @@ class AskedKit:
     orders : tuple of KitOrder
     unit : Unit
     paper : Paper
+    cutting : Cutting
+    seconds : float
     """
 
     orders: tuple[KitOrder, ...]
     unit: Unit
     paper: Paper
+    cutting: Cutting
+    seconds: float
 
 
 class RowsRefusedError(CannotMakeError):
@@ -93,11 +98,14 @@ def kit_asked(words: TypedRequest, question: KitQuestion) -> AskedKit:
     faults = Faults()
     count = faults.tried(lambda: _count(question.count or "1", "--count"))
     wanted = faults.tried(lambda: asked(words, find=workshop().recipe, works=workshop().works))
-    if faults or count is None or wanted is None:
+    unit = wanted.order.unit if wanted else Unit.MM
+    cutting = faults.tried(lambda: _cutting(question, unit))
+    seconds = faults.tried(lambda: _seconds(question.seconds))
+    if faults or count is None or wanted is None or cutting is None or seconds is None:
         raise InputError(faults)
     made = workshop().make(wanted.order, wanted.hoops)
     order = KitOrder(made=made, count=count)
-    return AskedKit((order,), wanted.order.unit, wanted.printing.paper)
+    return AskedKit((order,), unit, wanted.printing.paper, cutting, seconds)
 
 
 def plan_kit(wanted: AskedKit, question: KitQuestion, tell: Callable[[str], None] = busy) -> Kit:
@@ -107,27 +115,14 @@ def plan_kit(wanted: AskedKit, question: KitQuestion, tell: Callable[[str], None
     ------
     InputError
     """
-    unit, faults = wanted.unit, Faults()
     roles = list(roles_of(order.made for order in wanted.orders))
-    there = faults.tried(lambda: cloth_asked(question.fabrics, roles))
-    cutting = faults.tried(
-        lambda: cutting_asked(
-            unit,
-            selvedge=question.selvedge,
-            squaring=question.squaring,
-            layers=question.layers,
-            shrinkage=question.shrinkage,
-        )
-    )
-    seconds = faults.tried(lambda: _seconds(question.seconds))
-    if faults or there is None or cutting is None or seconds is None:
-        raise InputError(faults)
+    there = cloth_asked(question.fabrics, roles)
 
     def planning(role: str) -> None:
         tell(f"Planning how to cut {role}; Ctrl-C takes the best found so far.")
 
-    with _seconds_left(seconds) as left:
-        return work_out(wanted.orders, there, cutting, unit, left, planning)
+    with _seconds_left(wanted.seconds) as left:
+        return work_out(wanted.orders, there, wanted.cutting, wanted.unit, left, planning)
 
 
 def default_kit_folder(wanted: AskedKit) -> Path:
@@ -152,6 +147,8 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
     unit = unit_asked(words.unit, [value for row in rows for _, value in row.values])
     faults, refused, orders = Faults(), [], []
     paper = faults.tried(lambda: _paper(words.paper, unit))
+    cutting = faults.tried(lambda: _cutting(question, unit))
+    seconds = faults.tried(lambda: _seconds(question.seconds))
     for row in rows:
         try:
             orders.append(_row(row, words, counts[row.number]))
@@ -160,11 +157,11 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
             faults.extend(replace(one, where=f"{place}, {one.where}") for one in problem.faults)
         except CannotMakeError as problem:
             refused.append((f"Row {row.number}, {row.title}, cannot be made:", problem.findings))
-    if faults or paper is None:
+    if faults or paper is None or cutting is None or seconds is None:
         raise InputError(faults)
     if refused:
         raise RowsRefusedError(refused)
-    return AskedKit(tuple(orders), unit, paper)
+    return AskedKit(tuple(orders), unit, paper, cutting, seconds)
 
 
 def _row(row: RowToMake, words: TypedRequest, count: str) -> KitOrder:
@@ -201,6 +198,16 @@ def _count(typed: str, where: str) -> int:
         return int(word)
     text = f"{as_typed(typed)} is no number of kits from 1 to {MOST_KITS}"
     raise InputError([Fault(text, where, hint="Write how many to make, such as 12.")])
+
+
+def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
+    return cutting_asked(
+        unit,
+        selvedge=question.selvedge,
+        squaring=question.squaring,
+        layers=question.layers,
+        shrinkage=question.shrinkage,
+    )
 
 
 def _seconds(typed: str) -> float:

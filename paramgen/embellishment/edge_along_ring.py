@@ -65,11 +65,13 @@ def along_ring(
     for start, end in _sides(ring, repeat):
         number = repeats_on(end - start, repeat, pair=pattern.pair)
         length = (end - start) / number
+        bends = _bends(ring, start, end)
+        drawn = []
         for one in range(number):
-            drawn = pattern.drawn(length, depth, one)
-            whole = np.concatenate([drawn, [[length, 0.0]]])
-            spots = _closer(whole) if _bends(ring, start, end) else whole
-            repeats.append(_laid(ring, start, end, spots + np.array([one * length, 0.0])))
+            whole = np.concatenate([pattern.drawn(length, depth, one), [[length, 0.0]]])
+            drawn.append((_closer(whole) if bends else whole) + np.array([one * length, 0.0]))
+        laid = _laid(ring, start, end, np.concatenate(drawn))
+        repeats += np.split(laid, np.cumsum([len(one) for one in drawn])[:-1])
     room = area.buffer(_HAIR)
     shapely.prepare(room)
     there = [bool(shapely.covers(room, shapely.LineString(one))) for one in repeats]

@@ -14,7 +14,7 @@ import numpy as np
 from paramgen.vocabulary.path import FloatArray
 
 #: Points along one curve of a repeat: chords leave it by less than a needle point on the grid does.
-_CURVE = 48
+_CURVE = 32
 #: Barbs of a feather lie back at this angle to the line, degrees (common practice, no source).
 _BARB = 45.0
 

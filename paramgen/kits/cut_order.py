@@ -5,7 +5,11 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece
-from paramgen.lengths import TOLERANCE
+from paramgen.lengths import INCH, TOLERANCE
+
+#: Cloth that is wider is folded to be cut across: long rulers are 24 in (common practice, no
+#: source).
+LONG_RULER = 24 * INCH
 
 
 @dataclass(frozen=True)
@@ -61,15 +65,20 @@ def _cuts(
     layers: int,
 ) -> Iterator[ClothCut]:
     left, right = -selvedges[0], width + selvedges[1]
+    folded = layers > 1 and right - left > LONG_RULER
     if squaring > TOLERANCE:
         line = (left, squaring, right, squaring)
-        yield ClothCut(kind=CutKind.SQUARE, ruler=squaring, lines=(line,))
+        yield ClothCut(kind=CutKind.SQUARE, ruler=squaring, lines=(line,), folded=folded)
     for one in strips:
         end = one.y + one.height
         if sheet is None or end < sheet - TOLERANCE:
             line = (left, end, right, end)
             yield ClothCut(
-                kind=CutKind.STRIP, ruler=one.height, lines=(line,), strips=(one.number,)
+                kind=CutKind.STRIP,
+                ruler=one.height,
+                lines=(line,),
+                strips=(one.number,),
+                folded=folded,
             )
     for _, like in groupby(strips, key=lambda one: one.like):
         alike = list(like)

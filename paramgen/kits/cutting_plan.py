@@ -61,12 +61,20 @@ class ClothCut:
         One for each layer.
     strips : tuple of int
         Numbers of the strips that it makes or goes through; empty when the cloth is squared up.
+    folded : bool
+        Whether it goes across cloth that lies folded selvedge to selvedge.
     """
 
     kind: CutKind
     ruler: float
     lines: tuple[CutPath, ...]
     strips: tuple[int, ...] = ()
+    folded: bool = False
+
+    @property
+    def layers(self) -> int:
+        """Thicknesses of cloth that it goes through at once."""
+        return len(self.lines) * (2 if self.folded else 1)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -35,7 +35,7 @@ table{border-collapse:collapse;width:100%;font-size:.95rem}
 caption{text-align:left;font-weight:700;padding:.6rem 0 .2rem}
 th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;
 border-bottom:1px solid #868e96}
-.number{text-align:right;white-space:nowrap}
+.wide{overflow-x:auto}
 td.tick::before{content:"";display:inline-block;width:1em;height:1em;border:2px solid #1a1f24}
 figure{margin:1rem 0}figure svg{display:block;width:100%;height:auto}
 figcaption{font-size:.9rem;color:#495057}
@@ -106,7 +106,8 @@ def _table(head: Sequence[str], rows: Iterable[Sequence[str | None]]) -> str:
     """A table; None is a box to tick."""
     names = "".join(f'<th scope="col">{name}</th>' for name in head)
     body = "".join(f"<tr>{''.join(map(_cell, row))}</tr>\n" for row in rows)
-    return f"<table><thead><tr>{names}</tr></thead>\n<tbody>\n{body}</tbody></table>"
+    table = f"<table><thead><tr>{names}</tr></thead>\n<tbody>\n{body}</tbody></table>"
+    return f'<div class="wide" tabindex="0" role="group" aria-label="{head[0]}">{table}</div>'
 
 
 def _cell(words: str | None) -> str:

@@ -43,6 +43,7 @@ class KitCutPart(KitPart):
     kind: str = Field(description="square up, strip, selvedge, piece or trim")
     ruler: KitLength = Field(description="millimetres from the edge that was cut before")
     layers: int = Field(description="cut at once")
+    folded: bool = Field(description="the cloth lies folded selvedge to selvedge")
     strips: list[int] = Field(description="numbers of the strips it makes or goes through")
     lines: list[list[float]] = Field(
         description="x1, y1, x2, y2 in millimetres, one for each layer"
@@ -217,7 +218,8 @@ def _cut(number: int, cut: ClothCut) -> KitCutPart:
         order=number,
         kind=cut.kind.value,
         ruler=_plain(cut.ruler),
-        layers=len(cut.lines),
+        layers=cut.layers,
+        folded=cut.folded,
         strips=list(cut.strips),
         lines=[[_plain(one) for one in line] for line in cut.lines],
     )

@@ -4,11 +4,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from paramgen.amounts.project_materials import materials
+from paramgen.booklet.cautions import CUTTING
 from paramgen.drawings.primitives.paragraphs import fabric_name, listed
 from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece, SheetPlan
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import INCH, show, show_both, show_size_both
-from paramgen.materials.project_materials import materials
 from paramgen.sentences import number_of
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
@@ -21,13 +22,13 @@ _NEAR = 1e-4
 
 #: What the papers say before the first cut; common practice, no source.
 BEFORE_CUTTING = (
-    "Press the cloth, fold it selvedge to selvedge, square up its end, cut strips across it.",
-    "Open the strips, stack those that are alike edge on edge, and cut pieces from left to right.",
+    "Press the cloth, square up its end, and cut strips across its width.",
+    "Stack strips that are alike edge on edge, and cut pieces from them from left to right.",
     "Let the ruler lie on what you keep, its mark on the edge that you cut last.",
 )
 ROTARY_CARE = (
-    "Rotary cutter: cut away from your body on a mat made for it, fingers off the ruler's edge. "
-    "Close the blade each time you put it down, and keep it from children. Heed its instructions."
+    f"{CUTTING.title}: {CUTTING.says} Cut on a mat made for it, fingers off the ruler's edge; keep "
+    "blades from children, and heed what came with the cutter."
 )
 
 
@@ -122,7 +123,7 @@ def cut_lines(plan: SheetPlan, unit: Unit) -> Iterator[CutLine]:
     for _, group in groups:
         cuts = list(group)
         does = _does(cuts, plan, letters, unit)
-        yield CutLine(does, ruler_words(cuts[0].ruler, unit), len(cuts[0].lines))
+        yield CutLine(does, ruler_words(cuts[0].ruler, unit), cuts[0].layers)
 
 
 def _stack(cut: ClothCut) -> tuple[int, ...]:
@@ -133,14 +134,15 @@ def _does(cuts: Sequence[ClothCut], plan: SheetPlan, letters: dict[str, str], un
     first, many = cuts[0], len(cuts)
     times = "" if many == 1 else f", {many} times"
     if first.kind is CutKind.SQUARE:
-        return "Square up the end of the cloth"
+        fold = "Fold the cloth selvedge to selvedge; square up its end"
+        return fold if first.folded else "Square up the end of the cloth"
     strips = _numbers([number for cut in cuts for number in cut.strips])
     if first.kind is CutKind.STRIP:
         return f"Cut {number_of(many, 'strip')} across the width: {strips}"
     if first.kind is CutKind.SELVEDGE:
         if len(first.strips) == 1:
-            return f"Open {strips}; cut the selvedge off its left end"
-        return f"Open and stack {strips}; cut the selvedges off their left ends"
+            return f"Lay {strips} open; cut the selvedge off its left end"
+        return f"Stack {strips}, open; cut the selvedges off their left ends"
     made = listed(list(dict.fromkeys(f"{letters[p.piece]} {p.title}" for p in _made(cuts, plan))))
     if first.kind is CutKind.TRIM:
         return f"Trim {made} to {show(first.ruler, unit)}{times}"

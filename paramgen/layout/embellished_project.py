@@ -3,6 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
+import shapely
+
 from paramgen.embellishment.embellish import embellish
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.layout.name_scope import holds, pointed_at
@@ -10,7 +12,9 @@ from paramgen.layout.panel_names import find_panel, panel_titles
 from paramgen.layout.stop_colours import colour_of
 from paramgen.layout.turning_gaps import gaps_in
 from paramgen.sizing import Sized
-from paramgen.vocabulary.project import PanelWork, Project, Step
+from paramgen.vocabulary.kinds import StitchKind
+from paramgen.vocabulary.path import path
+from paramgen.vocabulary.project import Line, PanelWork, Project, Step
 
 
 def with_embellishments(sized: Sized, project: Project) -> Project:
@@ -36,6 +40,43 @@ def with_embellishments(sized: Sized, project: Project) -> Project:
             for one, own, found in zip(asked, done.own, done.findings, strict=True)
         ),
     )
+
+
+def coarser(project: Project, chord_error: float) -> Project:
+    """A project whose stitching on panels has no more vertices than an error asks for, mm.
+
+    Examples
+    --------
+    Nothing of what has none is changed:
+
+    >>> from paramgen.layout.lay_out import lay_out
+    >>> from paramgen.recipe.read_recipe import find_recipe
+    >>> from paramgen.sizing import size
+    >>> from paramgen.vocabulary.unit import Unit
+    >>> mat = lay_out(size(find_recipe("coaster"), {}, unit=Unit.MM))
+    >>> coarser(mat, 0.02) is mat
+    True
+    """
+    own = {number for one in project.embellishments for number in one.steps}
+    if not own:
+        return project
+    steps = tuple(
+        replace(step, lines=tuple(_coarser(line, chord_error) for line in step.lines))
+        if step.number in own
+        else step
+        for step in project.steps
+    )
+    return replace(project, steps=steps)
+
+
+def _coarser(line: Line, chord_error: float) -> Line:
+    if line.stitch.kind is StitchKind.AS_DRAWN:  # its vertices are needle points
+        return line
+    paths = (
+        path(shapely.get_coordinates(one.line.simplify(chord_error)), closed=one.closed)
+        for one in line.paths
+    )
+    return replace(line, paths=tuple(paths))
 
 
 def _asked(sized: Sized) -> Iterable[Embellishment]:

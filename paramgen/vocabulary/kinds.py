@@ -90,6 +90,7 @@ class NotionSort(StrEnum):
     CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
+    CORD = "cord"
     OTHER = "other"
 
 
