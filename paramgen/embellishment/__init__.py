@@ -6,6 +6,9 @@ says on which panel it can be, `free_ground.py` where there is room, and `embell
 the steps. A kind is a module of its own, written down in `listed_kinds.py`;
 `embellishment_kind.py` says what it has to give.
 
+Satin is laid on rungs (`satin_rungs.py`, `satin_column.py`), and no more needle points come
+together than the cloth bears (`needle_holes.py`). Words, patches and motifs are sewn as drawn.
+
 It grows as trade work does: spacing and stitch length stay, the number of lines follows the panel.
 Nothing here knows a recipe: what is asked of is a `Project` as it lies, about the recipe's origin.
 """

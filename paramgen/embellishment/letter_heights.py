@@ -4,7 +4,7 @@ import math
 from functools import lru_cache
 
 from paramgen.embellishment.satin_column import LEAST_WIDTH
-from paramgen.lettering.set_words import SetWords, set_words
+from paramgen.letters.set_words import SetWords, set_words
 
 #: Width of a stroke in satin, as a share of a capital's height (our own choice).
 PEN = 0.14

@@ -10,8 +10,8 @@ from paramgen.embellishment.satin_rungs import LEAST_RUNG
 from paramgen.geometry.along_path import points_at
 from paramgen.vocabulary.path import BoolArray, FloatArray, Path
 
-#: Four needle points within 0.3 mm of one of them cut the cloth (`rehearsal_limits.py`): there are
-#: no more than this within so far, mm, the rounding of stitch files included for the most part.
+#: Four needle points within 0.3 mm of one of them cut the cloth (`rehearsal/rehearsal_limits.py`):
+#: no more than this lie within so far, mm, rounding to the grid included for the most part.
 MOST_NEAR, NEAR = 3, 0.399
 
 

@@ -17,8 +17,8 @@ from paramgen.embellishment.satin_rungs import (
     turned_round,
 )
 from paramgen.embellishment.stroke_tree import Branch, stroke_tree
-from paramgen.lettering.letterforms import DESCENDER, FOOT, HEAD, SMALL_HEAD
-from paramgen.lettering.set_words import SetLetter, SetWords
+from paramgen.letters.letterforms import DESCENDER, FOOT, HEAD, SMALL_HEAD
+from paramgen.letters.set_words import SetLetter, SetWords
 from paramgen.vocabulary.path import FloatArray, Path
 
 #: A stroke reaches so far under the edge of one that it ends on, mm (common practice, no source).

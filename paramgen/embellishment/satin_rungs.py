@@ -96,15 +96,15 @@ class _HalfPlane:
     beyond: FloatArray  # unit vector
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class _Leg:
     points: FloatArray
     closed: bool
-    before: float  # how far it begins before its first point, mm
-    after: float
-    cuts: tuple[_HalfPlane | None, _HalfPlane | None]
-    tip: Point | None
-    joined: bool
+    before: float = 0.0  # how far it begins before its first point, mm
+    after: float = 0.0
+    cuts: tuple[_HalfPlane | None, _HalfPlane | None] = (None, None)
+    tip: Point | None = None
+    joined: bool = False
 
 
 def column_rungs(
@@ -163,7 +163,7 @@ def _legs(middle: Path, half: float, ends: tuple[EndCut, EndCut], mitre: float) 
     points = middle.points
     if middle.closed:
         if not corners:
-            return [_Leg(points, True, 0.0, 0.0, (None, None), None, False)]
+            return [_Leg(points=points, closed=True)]
         rolled = np.concatenate([points[corners[0] :], points[: corners[0] + 1]])
         stops = [one - corners[0] for one in corners] + [len(rolled) - 1]
     else:
@@ -178,7 +178,18 @@ def _legs(middle: Path, half: float, ends: tuple[EndCut, EndCut], mitre: float) 
         before, cut_before, _ = _end(part[::-1], turned, half, ends[0], mitre)
         after, cut_after, tip = _end(part, later, half, ends[1], mitre)
         joined = later is not None and cut_after is not None
-        legs.append(_Leg(part, False, before, after, (cut_before, cut_after), tip, joined))
+        cuts = (cut_before, cut_after)
+        legs.append(
+            _Leg(
+                points=part,
+                closed=False,
+                before=before,
+                after=after,
+                cuts=cuts,
+                tip=tip,
+                joined=joined,
+            )
+        )
     return legs
 
 

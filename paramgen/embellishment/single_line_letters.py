@@ -12,7 +12,7 @@ from paramgen.embellishment.needle_holes import not_piled_up
 from paramgen.embellishment.satin_rungs import LEAST_RUNG
 from paramgen.embellishment.stroke_tree import Branch, stroke_tree
 from paramgen.geometry.along_path import part, points_at
-from paramgen.lettering.set_words import SetWords
+from paramgen.letters.set_words import SetWords
 from paramgen.vocabulary.path import FloatArray, Path
 
 #: Longest stitch, and what no stitch of an equal share is shorter than, mm (common practice, no
@@ -36,7 +36,7 @@ def single_line_letters(words: SetWords) -> tuple[FloatArray, ...]:
 
     Examples
     --------
-    >>> from paramgen.lettering.set_words import set_words
+    >>> from paramgen.letters.set_words import set_words
     >>> (upright,) = single_line_letters(set_words("I", 6, 0))
     >>> upright[:, 1].round(2).tolist()  # four stitches of 1.5 mm, and back between their holes
     [3.0, 1.5, 0.0, -1.5, -3.0, -2.25, -0.75, 0.75, 2.25, 3.0]

@@ -38,8 +38,8 @@ from paramgen.embellishment.satin_column import LEAST_SPACING, MOST_SPACING, PUL
 from paramgen.embellishment.satin_letters import satin_letters
 from paramgen.embellishment.single_line_letters import single_line_letters
 from paramgen.lengths import show_both
-from paramgen.lettering.letterforms import unknown_letters
-from paramgen.lettering.set_words import FARTHEST_ROUND, TIGHTEST_ARC
+from paramgen.letters.letterforms import unknown_letters
+from paramgen.letters.set_words import FARTHEST_ROUND, TIGHTEST_ARC
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import StitchKind

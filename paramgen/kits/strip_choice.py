@@ -5,17 +5,22 @@ asks only for strips that are worth more than they cost, so it never sees the ot
 bound that no plan beats. Of whole strips the best among those found is taken. Where that leaves a
 difference, every strip that a better plan could use is listed (none costs more over its worth than
 the difference) and the choice is made among all of these, which proves it.
+
+What is high needs high strips: pieces that are at least so high need so many strips at least that
+are as high, whatever else lies in them. That is cutting stock in one direction, asked for each
+height, and each answer is a row of the programme: without them the bound would be weak, as a
+fraction of a high strip would do for low pieces.
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import highspy
 import numpy as np
 
 from paramgen.kits.first_fit import first_fit, length_taken
-from paramgen.kits.strip_pricing import HAIR, StripPattern, StripPricer
+from paramgen.kits.strip_pricing import StripPattern, StripPricer
 from paramgen.kits.strip_sizes import ChosenStrip, InStrip, SizeToCut, StripsChosen, StripStock
 from paramgen.vocabulary.path import FloatArray
 
@@ -39,6 +44,8 @@ class _Search:
         Common measure of all heights: costs are counted in it.
     bound : int
         In those units.
+    high : tuple of (int, int)
+        Heights, and how many strips at least are as high.
     """
 
     sizes: Sequence[SizeToCut]
@@ -48,6 +55,7 @@ class _Search:
     left: SecondsLeft
     best: tuple[ChosenStrip, ...]
     bound: int
+    high: tuple[tuple[int, int], ...] = ()
     patterns: dict[StripPattern, None] = field(default_factory=dict)
 
     @property
@@ -91,6 +99,10 @@ def choose_strips(
         bound=0,
     )
     search.bound = _area_bound(search)
+    if not search.done and len(set(heights)) > 1:
+        search.high = tuple(_high_strips(search))
+        if all(stock.costs for stock in stocks):
+            search.bound = max(search.bound, _length_of_high(search))
     if not search.done:
         values = _priced(search)
         _whole(search, search.patterns)
@@ -108,21 +120,79 @@ def _area_bound(search: _Search) -> int:
     return max(0, -(-(area - there) // (search.stocks[-1].width * search.unit)))
 
 
-def _priced(search: _Search) -> FloatArray:
-    """Solve the linear programme; the values of the sizes at its end."""
+def _high_strips(search: _Search) -> Iterator[tuple[int, int]]:
+    """For each height how many strips at least are as high, the highest first."""
+    widest = max(stock.width for stock in search.stocks)
+    lying = [(min(a for a, _ in s.ways), min(b for _, b in s.ways), s.count) for s in search.sizes]
+    until = search.left() / 2
+    for height in sorted({along for _, along, _ in lying}, reverse=True):
+        among = [
+            SizeToCut(across=across, along=1, count=count)
+            for across, along, count in lying
+            if along >= height
+        ]
+        found = choose_strips(among, [StripStock(width=widest)], lambda: search.left() - until)
+        yield height, found.bound
+
+
+def _length_of_high(search: _Search) -> int:
+    """Length of as many strips of each height as there are at least."""
+    lower = [*(height for height, _ in search.high[1:]), 0]
+    steps = zip(search.high, lower, strict=True)
+    return sum((height - below) * count for (height, count), below in steps) // search.unit
+
+
+@dataclass(frozen=True)
+class _Values:
+    """What the linear programme says that pieces and heights are worth, in units of length.
+
+    Parameters
+    ----------
+    sizes : FloatArray
+    high : FloatArray
+        Of a strip as high as each height of the search.
+    scarce : FloatArray
+        What a unit of each cloth's length is worth beyond its cost.
+    """
+
+    sizes: FloatArray
+    high: FloatArray
+    scarce: FloatArray
+
+    def of_height(self, height: int, search: _Search) -> float:
+        """What a strip of a height is worth for that alone."""
+        pairs = zip(search.high, self.high, strict=True)
+        return sum(float(worth) for (high, _), worth in pairs if height >= high)
+
+    def total(self, search: _Search) -> float:
+        """What all that must be cut is worth."""
+        sizes = zip(self.sizes, search.sizes, strict=True)
+        high = zip(self.high, search.high, strict=True)
+        return sum(float(v) * one.count for v, one in sizes) + sum(
+            float(v) * n for v, (_, n) in high
+        )
+
+    def lowered(self, by: float) -> "_Values":
+        """All worth less."""
+        return _Values(self.sizes * by, self.high * by, self.scarce)
+
+
+def _priced(search: _Search) -> _Values:
+    """Solve the linear programme; the values at its end."""
     for strip in search.best:
         search.patterns[_pattern_of(strip, search)] = None
-    values = np.zeros(len(search.sizes))
     stocks = search.stocks
+    values = _Values(np.zeros(len(search.sizes)), np.zeros(len(search.high)), np.zeros(len(stocks)))
     for _ in range(_MOST_ROUNDS):
         if search.left() <= 0:
             break
-        values, scarce = _dual_values(search)
+        values = _dual_values(search)
         before = len(search.patterns)
         for at, pricer in enumerate(search.pricers):
-            rate = (1.0 if stocks[at].costs else 0.0) + scarce[at]
-            for pattern, worth in pricer.best(values):
-                if worth > pattern.height / search.unit * rate + _ABOVE:
+            rate = (1.0 if stocks[at].costs else 0.0) + values.scarce[at]
+            for pattern, worth in pricer.best(values.sizes):
+                worth_it = worth + values.of_height(pattern.height, search)
+                if worth_it > pattern.height / search.unit * rate + _ABOVE:
                     search.patterns[pattern] = None
         search.bound = max(search.bound, _bound(search, values))
         if len(search.patterns) == before:
@@ -130,39 +200,55 @@ def _priced(search: _Search) -> FloatArray:
     return values
 
 
-def _bound(search: _Search, values: FloatArray) -> int:
-    """What no plan beats, of any values of the sizes: those of a dual solution made sound.
+def _bound(search: _Search, values: _Values) -> int:
+    """What no plan beats, of any values: they are made sound first."""
+    _, total, _ = _sound(search, values)
+    return math.ceil(total - _ABOVE)
+
+
+def _sound(search: _Search, values: _Values) -> tuple[_Values, float, list[float]]:
+    """Make values sound: no strip is worth more than it costs.
 
     Farley, Operations Research 38 (1990) 922-923: values are lowered until no strip of the cloth
     without end is worth more than it costs; what strips of the others are worth more is paid for
     each unit of their length.
+
+    Returns
+    -------
+    _Values
+    float
+        What no plan beats.
+    list of float
+        What a unit of each cloth's length costs, and is worth beyond that.
     """
-    worths = [pricer.most_worth(values) for pricer in search.pricers]
-    last = len(search.stocks) - 1
-    unit = search.unit
-    lowered = min(
-        [1.0, *(height / unit / worth for height, worth in worths[last].items() if worth > HAIR)]
-    )
-    total = lowered * sum(
-        float(value) * size.count for value, size in zip(values, search.sizes, strict=True)
-    )
-    for stock, worth_of in list(zip(search.stocks, worths, strict=True))[:last]:
+    unit, last = search.unit, len(search.stocks) - 1
+    worths = [
+        {
+            height: (worth + values.of_height(height, search)) * unit / height
+            for height, worth in pricer.most_worth(values.sizes).items()
+        }
+        for pricer in search.pricers
+    ]
+    by = 1 / max([1.0, *worths[last].values()])
+    lowered = values.lowered(by)
+    total = lowered.total(search)
+    rates = []
+    for place, (stock, worth_of) in enumerate(zip(search.stocks, worths, strict=True)):
         cost = 1.0 if stock.costs else 0.0
-        scarce = max(
-            (lowered * worth / (height / unit) - cost for height, worth in worth_of.items()),
-            default=0.0,
-        )
-        total -= max(0.0, scarce) * ((stock.length or 0) // unit)
-    return math.ceil(total - _ABOVE)
+        most = max((worth * by for worth in worth_of.values()), default=0.0)
+        rates.append(max(cost, most) if place < last else cost)
+        total -= (rates[-1] - cost) * ((stock.length or 0) // unit)
+    return lowered, total, rates
 
 
-def _dual_values(search: _Search) -> tuple[FloatArray, FloatArray]:
-    """Values of the sizes, and what a unit of each cloth's length is worth beyond its cost."""
+def _dual_values(search: _Search) -> _Values:
+    """What the programme over the strips found so far says that all is worth."""
     model = _model(search, search.patterns, whole=False)
     model.run()
     dual = np.array(model.getSolution().row_dual)
-    many = len(search.sizes)
-    return np.maximum(dual[:many], 0.0), np.maximum(-dual[many:], 0.0)
+    many, high = len(search.sizes), len(search.sizes) + len(search.high)
+    sizes, heights = np.maximum(dual[:many], 0.0), np.maximum(dual[many:high], 0.0)
+    return _Values(sizes, heights, np.maximum(-dual[high:], 0.0))
 
 
 def _model(
@@ -172,11 +258,15 @@ def _model(
     model = highspy.Highs()  # type: ignore[no-untyped-call]
     model.silent()
     model.setOptionValue("threads", 1)
+    model.setOptionValue("mip_rel_gap", 0.0)
     model.setOptionValue("time_limit", max(0.05, search.left()))
     many = len(search.sizes)
     empty = np.array([], dtype=np.int32), np.array([], dtype=np.float64)
     for size in search.sizes:
         model.addRow(float(size.count), highspy.kHighsInf, 0, *empty)
+    for _, count in search.high:
+        model.addRow(float(count), highspy.kHighsInf, 0, *empty)
+    first = many + len(search.high)
     for stock in search.stocks:
         most = highspy.kHighsInf if stock.length is None else stock.length // search.unit
         model.addRow(-highspy.kHighsInf, float(most), 0, *empty)
@@ -190,9 +280,12 @@ def _model(
             row = search.pricers[pattern.stock].laid[place].size
             held[row] = held.get(row, 0.0) + count
         most = max(-(-search.sizes[row].count // int(count)) for row, count in held.items())
-        held[many + pattern.stock] = float(high)
+        for place, (height, _) in enumerate(search.high):
+            if pattern.height >= height:
+                held[many + place] = 1.0
+        held[first + pattern.stock] = float(high)
         if below is not None and cost:
-            held[many + len(search.stocks)] = cost
+            held[first + len(search.stocks)] = cost
         rows = np.array(sorted(held), dtype=np.int32)
         amounts = np.array([held[row] for row in sorted(held)], dtype=np.float64)
         model.addCol(
@@ -223,23 +316,9 @@ def _whole(search: _Search, patterns: Iterable[StripPattern], below: int | None 
     return bool(status == highspy.HighsModelStatus.kOptimal)
 
 
-def _proved(search: _Search, values: FloatArray) -> None:
+def _proved(search: _Search, values: _Values) -> None:
     """List every strip that a better choice could use, and choose among them."""
-    stocks = search.stocks
-    worths = [pricer.most_worth(values) for pricer in search.pricers]
-    last = len(stocks) - 1
-    lowered = min(
-        [1.0, *(h / search.unit / worth for h, worth in worths[last].items() if worth > HAIR)]
-    )
-    values = values * lowered
-    total = sum(float(v) * size.count for v, size in zip(values, search.sizes, strict=True))
-    rates = []
-    for stock, worth_of in zip(stocks, worths, strict=True):
-        cost = 1.0 if stock.costs else 0.0
-        most = max((lowered * w * search.unit / h for h, w in worth_of.items()), default=0.0)
-        rates.append(cost if stock.length is None else max(cost, most))
-        if stock.length is not None:
-            total -= (rates[-1] - cost) * (stock.length // search.unit)
+    values, total, rates = _sound(search, values)
     slack = search.cost - 1 - total
     if slack < -_ABOVE:
         search.bound = max(search.bound, search.cost)
@@ -247,9 +326,11 @@ def _proved(search: _Search, values: FloatArray) -> None:
     listed: dict[StripPattern, None] = dict.fromkeys(search.patterns)
     whole = True
     for pricer, rate in zip(search.pricers, rates, strict=True):
-        found, every = pricer.worth_at_least(
-            values, rate / search.unit, slack, _MOST_LISTED, search.left
-        )
+        needs = {
+            one.along: one.along / search.unit * rate - slack - values.of_height(one.along, search)
+            for one in pricer.laid
+        }
+        found, every = pricer.worth_at_least(values.sizes, needs, _MOST_LISTED, search.left)
         whole = whole and every
         listed.update(dict.fromkeys(found))
     before, cost = search.bound, search.cost

@@ -139,7 +139,7 @@ class SewnLine:
     stays: bool = True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Sandwich:
     """All sheets from the back to the front, and all lines in the order of sewing.
 
@@ -235,7 +235,14 @@ def sandwich(project: Project) -> Sandwich:
             (drawn if stitched.stitch.kind is StitchKind.AS_DRAWN else sewn).append(one)
     every = tuple(sheet for leaves in pile for sheet in leaves)
     across = tuple(_through_allowances(one) for one in sewn_across(first_of(project)))
-    return Sandwich(every, tuple(slits), tuple(sewn), across, tuple(drawn), tuple(applied))
+    return Sandwich(
+        sheets=every,
+        slits=tuple(slits),
+        sewn=tuple(sewn),
+        across=across,
+        drawn=tuple(drawn),
+        applied=tuple(applied),
+    )
 
 
 def frontmost(pile: Sandwich, shape: BaseGeometry, step: int) -> Sheet | None:

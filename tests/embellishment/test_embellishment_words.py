@@ -17,7 +17,7 @@ from paramgen.embellishment.letter_heights import (
 from paramgen.embellishment.satin_column import LEAST_WIDTH, Satin
 from paramgen.embellishment.satin_letters import satin_letters
 from paramgen.embellishment.single_line_letters import LONGEST, single_line_letters
-from paramgen.lettering.kerning import outline
+from paramgen.letters.kerning import outline
 from paramgen.rehearsal.rehearsal_limits import CROWD, CROWD_WITHIN
 from paramgen.stitches.spacing import LEAST_STITCH, on_grid
 from paramgen.vocabulary.facts import Mm, MmByMm

@@ -61,7 +61,13 @@ WORLD = {
 ROOMS = {
     "pyembroidery": ("files/library.py", "files/read_any_kind.py"),
     "svgwrite": ("drawings/back_end/svg.py",),
-    "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
+    "pydantic": (
+        "recipe/",
+        "reference/",
+        "plan/plan_format.py",
+        "plan/read_plan.py",
+        "kits/kit_format.py",
+    ),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
     "PIL": ("cloths/",),

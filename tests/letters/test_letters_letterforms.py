@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 import shapely
 
-from paramgen.lettering.kerning import outline
-from paramgen.lettering.letterforms import (
+from paramgen.letters.kerning import outline
+from paramgen.letters.letterforms import (
     DESCENDER,
     FOOT,
     HEAD,

@@ -7,8 +7,8 @@ from itertools import pairwise
 
 import numpy as np
 
-from paramgen.lettering.kerning import WORD_SPACE, apart, outline
-from paramgen.lettering.letterforms import letterform
+from paramgen.letters.kerning import WORD_SPACE, apart, outline
+from paramgen.letters.letterforms import letterform
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray, Path
 

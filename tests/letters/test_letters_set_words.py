@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.lettering.kerning import LEAST_APART, UPRIGHTS_APART, apart, outline
-from paramgen.lettering.set_words import SetWords, set_words
+from paramgen.letters.kerning import LEAST_APART, UPRIGHTS_APART, apart, outline
+from paramgen.letters.set_words import SetWords, set_words
 from paramgen.vocabulary.path import FloatArray
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from paramgen.geometry.svg_path import drawn, read_path_data
-from paramgen.lettering.accents import (
+from paramgen.letters.accents import (
     ABOVE,
     BELOW,
     BESIDE,
@@ -19,9 +19,9 @@ from paramgen.lettering.accents import (
     COMMA_LETTERS,
     OGONEK,
 )
-from paramgen.lettering.capitals import CAPITALS
-from paramgen.lettering.figures_and_marks import FIGURES, MARKS
-from paramgen.lettering.small_letters import SMALL_LETTERS
+from paramgen.letters.capitals import CAPITALS
+from paramgen.letters.figures_and_marks import FIGURES, MARKS
+from paramgen.letters.small_letters import SMALL_LETTERS
 from paramgen.vocabulary.path import Path
 
 #: Lines on which letters stand and end, in hundredths of a capital's height, y down.

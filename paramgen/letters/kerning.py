@@ -12,7 +12,7 @@ import shapely
 import shapely.affinity
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.lettering.letterforms import letterform
+from paramgen.letters.letterforms import letterform
 from paramgen.vocabulary.path import FloatArray
 
 #: Room between two upright strokes, from edge to edge; how much of what is open besides counts,
