@@ -1,6 +1,5 @@
 """Every caution a booklet can give, in one table, with when and where it is given."""
 
-import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -101,9 +100,7 @@ def _iron_on_coil(place: CautionPlace) -> bool:
 
 def _cord(place: CautionPlace) -> bool:
     project = place.project
-    names = [f"{one.sort} {one.title}" for one in project.notions]
-    names += [piece.fabric for piece in project.pieces]
-    cords = any(_CORDS.search(name.lower()) for name in names)
+    cords = any(one.sort in (NotionSort.CORD, NotionSort.ELASTIC) for one in project.notions)
     free = [max(piece.folded) for piece in project.pieces if piece.fabric in project.trims]
     free += [
         one.length or 0.0
@@ -114,7 +111,6 @@ def _cord(place: CautionPlace) -> bool:
     return there and (place.part == "all" or _does(place, Act.FASTEN))
 
 
-_CORDS = re.compile(r"\b(cord|string|lanyard|elastic)s?\b")
 #: A loop or a strap that is longer can go round a neck, mm: EN 71-1, 5.4, of cords on toys.
 FREE_LENGTH = 220.0
 

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import HAIR
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.rehearsal.hollows import Spaces, joined
+from paramgen.rehearsal.hollows import WORLD, Spaces, joined
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.kinds import Leaf, Side
@@ -162,6 +162,10 @@ def pocket(
         through_zip = bool(on_slit) and not at_edge
         mouths = on_slit if through_zip else at_edge
     open_at = shapely.union_all(mouths) if mouths else shapely.LineString()
+    if done.through_zip and nodes and all(done.hollow[node] == WORLD for node in nodes):
+        # Turned through its zip, what looked away from the work in the hoop is its inside.
+        opens = through_zip = True
+        open_at = shapely.union_all(slits) & thing.room
     within_it = open_at & whole.buffer(-_WITHIN)
     one = sheets[sheet]
     node = min(nodes, default=-1)

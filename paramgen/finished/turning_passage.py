@@ -78,6 +78,8 @@ def through_gap(done: Rehearsed) -> Passage | None:
     None if no gap opens between two layers.
     """
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
+    if not plane.gaps:
+        return None
     found = [node for node in _at_gap(done) if not _held_beside(done, node)]
     if not found:
         return None

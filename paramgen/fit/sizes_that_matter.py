@@ -52,7 +52,8 @@ def _shaping(file: RecipeFile) -> Iterator[str]:
     """Names in the formulas of what is cut, laid and stitched."""
     yield from NAMES
     known = {*file.sizes, *file.counts, *file.choices, *file.lengths, *file.values}
-    for table in (file.outlines, file.pieces, file.lines, file.steps, file.finish.seam):
+    seams = [term for one in file.finish for term in (one.when, one.seam)]
+    for table in (file.outlines, file.pieces, file.lines, file.steps, seams):
         for use in terms_in(table):
             if isinstance(use.term, Formula) and not {*WORDS} & {*use.loc}:
                 yield from use.term.names & known  # and none that counts repeats

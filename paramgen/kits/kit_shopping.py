@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from paramgen.amounts.project_materials import ClothToCut, NotionToHave
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.grading.summary_sheet import BOM, harmless
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.plan_cutting import SOLD_BY
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import round_up, show, show_both, show_size_both
-from paramgen.materials.project_materials import ClothToCut, NotionToHave
 from paramgen.supplies.machine_supplies import SHEET_MARK, metres_words
 from paramgen.supplies.thread_length import whole_metres
 from paramgen.supplies.yards import yards

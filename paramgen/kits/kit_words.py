@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from paramgen.amounts.project_materials import materials
 from paramgen.booklet.cautions import CUTTING
 from paramgen.drawings.primitives.paragraphs import fabric_name, listed
 from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece, SheetPlan
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import INCH, show, show_both, show_size_both
-from paramgen.materials.project_materials import materials
 from paramgen.sentences import number_of
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english

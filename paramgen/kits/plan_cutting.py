@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cut_order import LaidStrip, cuts_of
 from paramgen.kits.cutting_plan import PlacedPiece, SheetPlan
@@ -19,7 +20,6 @@ from paramgen.kits.strip_sizes import (
     whole_up,
 )
 from paramgen.lengths import INCH, TOLERANCE, round_up, show
-from paramgen.materials.project_materials import ClothToCut, PieceToCut
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit

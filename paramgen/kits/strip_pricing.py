@@ -5,7 +5,7 @@ piece in the order of their heights, so that one pass prices the strips of all h
 """
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -57,7 +57,7 @@ class StripPricer:
         step = math.gcd(*(one.across for one in self.laid)) or stock.width
         self.exact = stock.width // step <= MOST_CELLS
         step = step if self.exact else -(-stock.width // MOST_CELLS)
-        self.cells = stock.width // step
+        self.cells, self._step = stock.width // step, step
         self._up = [-(-one.across // step) for one in self.laid]
         self._down = [one.across // step for one in self.laid]
 
@@ -80,19 +80,18 @@ class StripPricer:
     def worth_at_least(
         self,
         values: FloatArray,
-        rate: float,
-        slack: float,
+        needs: Mapping[int, float],
         most: int,
         left: Callable[[], float],
     ) -> tuple[list[StripPattern], bool]:
-        """Every full strip worth its cost but for some slack.
+        """Every full strip whose pieces are worth so much.
 
         Parameters
         ----------
-        rate : float
-            Cost of a unit of height.
-        slack : float
-            So much less than their cost they may be worth.
+        values : FloatArray
+            Of the sizes.
+        needs : mapping of height to float
+            What a strip of it must be worth.
         most : int
             No more are listed.
         left : callable
@@ -105,18 +104,17 @@ class StripPricer:
             Whether these are all.
         """
         found: list[StripPattern] = []
-        tables = self._tables(values, self._up)
+        tables = self._tables(values, self._down)
         for height in dict.fromkeys(one.along for one in self.laid):
             top = max(at for at, one in enumerate(self.laid) if one.along == height)
-            need = height * rate - slack - HAIR
-            for counts in self._full(values, tables, top, need):
+            for counts in self._full(values, tables, top, needs[height] - HAIR):
                 if any(self.laid[at].along == height for at, _ in counts):
                     found.append(StripPattern(self.place, height, counts))
                 if len(found) > most:
                     return found[:most], False
             if left() <= 0:
                 return found, False
-        return found, self.exact
+        return found, True
 
     def _full(
         self, values: FloatArray, tables: Sequence[FloatArray], top: int, need: float
@@ -127,21 +125,21 @@ class StripPricer:
         def deeper(at: int, room: int, worth: float) -> Iterator[tuple[tuple[int, int], ...]]:
             if at < 0:
                 full = all(
-                    counts[one] == self.laid[one].most or self._up[one] > room
+                    counts[one] == self.laid[one].most or self.laid[one].across > room
                     for one in range(top + 1)
                 )
                 if full and worth >= need:
                     yield tuple((one, count) for one, count in enumerate(counts) if count)
                 return
-            if worth + tables[at][room] < need:
+            if worth + tables[at][room // self._step] < need:
                 return
-            weight, value = self._up[at], float(values[self.laid[at].size])
+            weight, value = self.laid[at].across, float(values[self.laid[at].size])
             for count in range(min(self.laid[at].most, room // weight), -1, -1):
                 counts[at] = count
                 yield from deeper(at - 1, room - count * weight, worth + count * value)
             counts[at] = 0
 
-        yield from deeper(top, self.cells, 0.0)
+        yield from deeper(top, self.width, 0.0)
 
     def _tables(self, values: FloatArray, weights: Sequence[int]) -> list[FloatArray]:
         """For each piece: most worth in every width of those up to it."""

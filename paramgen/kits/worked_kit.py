@@ -3,20 +3,20 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
-from paramgen.kits.cloth_there import ClothThere, Cutting
-from paramgen.kits.cutting_plan import SheetPlan
-from paramgen.kits.plan_cutting import as_one_cloth, plan_cutting
-from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.making import Made
-from paramgen.materials.project_materials import (
+from paramgen.amounts.project_materials import (
     ClothToCut,
     Materials,
     PieceToCut,
     StabiliserSheets,
     materials,
 )
-from paramgen.materials.summed_materials import summed, times
+from paramgen.amounts.summed_materials import summed, times
+from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
+from paramgen.kits.cloth_there import ClothThere, Cutting
+from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.plan_cutting import as_one_cloth, plan_cutting
+from paramgen.kits.strip_choice import SecondsLeft
+from paramgen.making import Made
 from paramgen.vocabulary.findings import Faults, InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit

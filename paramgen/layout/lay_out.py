@@ -12,7 +12,15 @@ from paramgen.layout.boxed_corners import boxed_corners, finished_size
 from paramgen.layout.copies_apart import put
 from paramgen.layout.embellished_project import with_embellishments
 from paramgen.layout.lines import lines
-from paramgen.layout.name_scope import NamedValues, all_of, holds, pointed_at, spot, whole
+from paramgen.layout.name_scope import (
+    NamedValues,
+    all_of,
+    ending,
+    holds,
+    pointed_at,
+    spot,
+    whole,
+)
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, steps, times_laid
@@ -121,7 +129,8 @@ def _laid_out(
     done = steps(sized, parts, speaker)
     kind = sized.recipe.kind_for(sized.unit)
     finish = _finish(sized, outlines, done)
-    finished = finished_size(find(file.finish.finished, sized.names, outlines).box, finish.boxed)
+    ends = ending(file, sized.names)
+    finished = finished_size(find(ends.finished, sized.names, outlines).box, finish.boxed)
     project = Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,
@@ -137,7 +146,7 @@ def _laid_out(
         notions=ready,
         holds=held(sized, outlines),
         steps=done,
-        seam=find(file.finish.seam, sized.names, outlines),
+        seam=find(ends.seam, sized.names, outlines),
         turned=turned,
         findings=(*said, *_not_kept(sized, finished)),
         finish=finish,
@@ -200,7 +209,7 @@ def _repeated_terms(sized: Sized) -> int:
 
 
 def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:
-    table, names = sized.recipe.file.finish, sized.names
+    table, names = ending(sized.recipe.file, sized.names), sized.names
     boxed = None
     if table.boxed and table.depth:
         seam, edge = (find(ref, names, outlines) for ref in (table.seam, table.finished))

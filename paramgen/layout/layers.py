@@ -86,6 +86,7 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         two_sided=cut.two_sided,
         frays=cut.frays,
         clear=cut.clear,
+        faceless=cut.faceless,
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
         unlined=cut.unlined,
         ply=cut.ply,

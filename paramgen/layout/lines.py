@@ -14,7 +14,7 @@ import shapely
 from paramgen.budget import MILLIMETRES, POINTS, POINTS_COMPARED, up_to
 from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
-from paramgen.layout.name_scope import NamedValues, as_named, holds, label
+from paramgen.layout.name_scope import NamedValues, as_named, ending, holds, label
 from paramgen.layout.outline_shapes import Shapes, find, route
 from paramgen.recipe.language import EdgeGap, FlatGap, LineTable, RunAlong
 from paramgen.recipe.terms import Reference
@@ -58,7 +58,7 @@ def lines(sized: Sized, shapes: Shapes, chord_error: float = CHORD_ERROR) -> dic
         If a line or its gap cannot be drawn; the text names the line.
     """
     made: dict[str, Line] = {}
-    seam = sized.recipe.file.finish.seam
+    seam = ending(sized.recipe.file, sized.names).seam
     points, compared, millimetres = 0, 0, 0.0
     for name, table in sized.recipe.file.lines.items():
         for index, names in repeats(table.repeat, sized.names):

@@ -7,6 +7,7 @@ from paramgen.budget import REACH
 from paramgen.geometry.outlines import ShapeError
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.arithmetic import Formula
+from paramgen.recipe.language import FinishTable, RecipeFile
 from paramgen.recipe.terms import Reference
 from paramgen.vocabulary.facts import Clause, Mm, Name, Position, Written, facts
 from paramgen.vocabulary.path import Point
@@ -32,6 +33,11 @@ def label(name: str, index: str, names: NamedValues) -> str:
     ('pocket[2]', 'pocket')
     """
     return f"{name}[{names[index]:g}]" if index else name
+
+
+def ending(file: RecipeFile, names: NamedValues) -> FinishTable:
+    """How it ends, with the choices that there are: the first of which the condition holds."""
+    return next(one for one in file.finish if holds(one.when, names))
 
 
 def pointed_at(reference: Reference, names: NamedValues) -> str:

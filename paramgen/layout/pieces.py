@@ -89,7 +89,7 @@ class CutPiece:
         In order.
     lies : Path
         Its folded outline where it lies if a step says nothing else.
-    two_sided, frays, clear, unlined : bool
+    two_sided, frays, clear, faceless, unlined : bool
         See `Layer`.
     ply : (float, float)
         Least and most thickness of a layer, mm.
@@ -101,6 +101,7 @@ class CutPiece:
     two_sided: bool
     frays: bool
     clear: bool
+    faceless: bool
     unlined: bool
     ply: tuple[float, float]
 
@@ -196,7 +197,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 edge_stitched=edge,
                 one_sheet=table.one_sheet,
             )
-            ply = sized.fabrics[table.fabric].ply
+            fabric = sized.fabrics[table.fabric]
             unlined = table.unlined is not None and table.unlined.truth(names)
             yield CutPiece(
                 piece=piece,
@@ -205,8 +206,9 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                 two_sided=table.two_sided,
                 frays=table.frays,
                 clear=table.clear,
+                faceless=fabric.material.faceless,
                 unlined=unlined,
-                ply=ply,
+                ply=fabric.ply,
             )
 
 

@@ -5,6 +5,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -76,7 +77,15 @@ MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE, Act.BIND)
 #: What is done along one edge and not all round.
 ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
-MAY_BE_TURNED = (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TOP_STITCH, Act.BIND)
+MAY_BE_TURNED = (
+    Act.TRIM,
+    Act.CLIP,
+    Act.NOTCH,
+    Act.TEAR,
+    Act.TURN,
+    Act.TOP_STITCH,
+    Act.BIND,
+)
 #: The edges at which a fold can lie that makes a piece smaller that way.
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
@@ -627,6 +636,7 @@ class FinishTable(RecipeTable):
     depth: FormulaTerm | None = None
     boxed: EdgeWord | None = None
     most_layers: FormulaTerm | None = None
+    when: FormulaTerm | None = None
     section: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
 
     @model_validator(mode="after")
@@ -648,6 +658,25 @@ class FinishTable(RecipeTable):
         if self.outside is not None and self.outside.name not in {name for name, _ in names}:
             raise ValueError("what is outside is one of those that it lies between (between)")
         return self
+
+
+def _last_for_all_else(finishes: list[FinishTable]) -> list[FinishTable]:
+    """Check that one of several ways to end is left whatever is asked for."""
+    if any(one.when is None for one in finishes[:-1]) or finishes[-1].when is not None:
+        raise ValueError("each says when it is taken (when) but the last, which is for all else")
+    return finishes
+
+
+#: How it ends; of several the first whose `when` holds.
+Finishes = Annotated[
+    list[FinishTable],
+    Field(min_length=1, max_length=MOST_ENTRIES),
+    BeforeValidator(
+        lambda raw: raw if isinstance(raw, list) else [raw],
+        json_schema_input_type=FinishTable | Annotated[list[FinishTable], Field(min_length=1)],
+    ),
+    AfterValidator(_last_for_all_else),
+]
 
 
 def piece_of(one: WallWhen | FlapWhen | Reference) -> Reference:
@@ -785,4 +814,4 @@ class RecipeFile(RecipeTable):
     steps: list[StepOrGroup] = Field(min_length=1, max_length=MOST_ENTRIES)
     embellishments: list[EmbellishmentTable] = Field(default=[], max_length=MOST_ASKED)
     conditions: list[Condition] = Field(default=[], max_length=MOST_ENTRIES)
-    finish: FinishTable
+    finish: Finishes

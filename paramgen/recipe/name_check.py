@@ -13,6 +13,7 @@ from paramgen.recipe.formula_work import FUNCTIONS
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import (
     FOLD_EDGES,
+    FinishTable,
     FoldTable,
     LayTable,
     RecipeFile,
@@ -431,20 +432,25 @@ def _prepared(file: RecipeFile) -> Iterator[Clash]:
 def _flaps(file: RecipeFile) -> Iterator[Clash]:
     """Flaps of the finished thing: each laid, said once, and neither of the two walls."""
     laid = {lay.piece.name for _, lay in _laid(file)}
+    for number, finish in enumerate(file.finish):
+        yield from _flaps_of(finish, ("finish", number), laid, set(file.notions))
+
+
+def _flaps_of(finish: FinishTable, base: Loc, laid: set[str], notions: set[str]) -> Iterator[Clash]:
     said: list[tuple[Reference, str]] = []
     for key in ("pulled_over", "stands_out"):
-        for index, entry in enumerate(getattr(file.finish, key)):
-            loc: Loc = ("finish", key, index)
+        for index, entry in enumerate(getattr(finish, key)):
+            loc: Loc = (*base, key, index)
             ref, sometimes = piece_of(entry), condition_of(entry) is not None
             # The choices may have a piece be the one or the other.
             walls = [
                 piece_of(wall)
-                for wall in file.finish.between
+                for wall in finish.between
                 if not (sometimes and condition_of(wall) is not None)
             ]
             if any(_same(ref, wall) for wall in walls):
                 yield Clash(loc, f"`{ref}` is one of those that it is turned out between")
-            elif ref.name in file.notions and ref.name not in laid:
+            elif ref.name not in laid and ref.name in notions:
                 yield Clash(loc, f"no step lays `{ref.name}`", did_you_mean(ref.name, laid))
             before = next((where for other, where in said if _same(ref, other)), None)
             if before:
@@ -455,10 +461,11 @@ def _flaps(file: RecipeFile) -> Iterator[Clash]:
 def _boxed(file: RecipeFile) -> Iterator[Clash]:
     """Corners that are sewn across in no step, and a step to do so where there are none."""
     across = [base for base, step in _steps(file) if step.do == Act.BOX]
-    if file.finish.boxed and not across:
+    boxed = next((number for number, one in enumerate(file.finish) if one.boxed), None)
+    if boxed is not None and not across:
         hint = f'Write a step with do = "{Act.BOX}".'
-        yield Clash(("finish", "boxed"), f"no step is there to {Act.BOX}", hint)
-    elif across and not file.finish.boxed:
+        yield Clash(("finish", boxed, "boxed"), f"no step is there to {Act.BOX}", hint)
+    elif across and boxed is None:
         hint = "Say under finish which edge has them (boxed), and how deep they make it (depth)."
         yield Clash((*across[0], "do"), "there are no corners to sew across", hint)
 
@@ -499,8 +506,7 @@ def _unused(file: RecipeFile, uses: list[TermInPlace]) -> Iterator[Clash]:
     }
     # A binding is folded over an edge once the work is out of the hoop.
     laid |= {ref.name for _, step in _steps(file) if step.do == Act.BIND for ref in step.pieces}
-    if file.finish.binding is not None:
-        laid.add(file.finish.binding.name)
+    laid |= {one.binding.name for one in file.finish if one.binding is not None}
     for name in file.pieces:
         if name not in laid:
             hint = "Lay it in a step, or take it out."

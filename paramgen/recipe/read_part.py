@@ -262,7 +262,7 @@ def _alone(file: PartFile) -> RecipeFile:
         uses={},
         steps=list(file.steps),
         conditions=file.conditions,
-        finish=FinishTable.model_construct(**_NO_FINISH),
+        finish=[FinishTable.model_construct(**_NO_FINISH)],
     )
 
 
@@ -275,6 +275,8 @@ _NO_FINISH: Mapping[str, Any] = {
     "pulled_over": [],
     "stands_out": [],
     "folds": [],
+    "binding": None,
+    "when": None,
 }
 #: A fold that there may be at any edge.
 _ANY_FOLD = [

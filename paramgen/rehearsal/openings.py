@@ -99,6 +99,10 @@ def _gap(done: Rehearsed) -> Iterator[Finding]:
         if not done.opens:
             yield Finding("opening-sewn-shut", Severity.CANNOT, place=place_of(done.opening))
         return
+    if done.through_zip and done.opens:
+        opens = [float((slit.line & seam.area).length) for slit in done.sandwich.slits]
+        if max(opens) >= need:
+            return
     if not gaps:
         yield Finding(
             "gap-missing",

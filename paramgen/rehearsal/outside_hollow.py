@@ -68,6 +68,13 @@ class Rehearsed:
         return self.project.finish.way is FinishWay.TURNED
 
     @property
+    def through_zip(self) -> bool:
+        """Whether it is turned out through its open zip alone: no seam leaves a gap."""
+        return (
+            self.turned and not self.opening and not self.plane.gaps and bool(self.sandwich.slits)
+        )
+
+    @property
     def walled(self) -> bool:
         """Whether all pieces that it is turned out between are laid."""
         names = self.project.finish.between
@@ -236,12 +243,37 @@ def gap_ways(between: Spaces) -> set[int]:
     """Ways across the parts of the seam line that are left open for turning."""
     cut = between.plane
     if not cut.gaps:
-        return set()
+        return _through_slits(between)
     lines = [edge.line for edge in cut.edges]
     middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
     open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
     through = cut.on_seam & open_at
     return set(np.flatnonzero(through[between.crosses]).tolist())
+
+
+def _through_slits(between: Spaces) -> set[int]:
+    """Ways through the open slit of a zip, from behind it to before it, within the seam line."""
+    cut = between.plane
+    sheets = cut.sandwich.sheets
+    tapes: dict[int, list[int]] = {}
+    for index, sheet in enumerate(sheets):
+        if sheet.of_zip:
+            tapes.setdefault(sheet.layer, []).append(index)
+    slits = {slit.layer: slit.line for slit in cut.sandwich.slits}
+    found: set[int] = set()
+    for number, (a, b) in enumerate(between.joins.tolist()):
+        edge = cut.edges[int(between.crosses[number])]
+        if -1 in edge.faces or not all(cut.within[face] for face in edge.faces):
+            continue
+        for layer, line in slits.items():
+            low, high = min(tapes[layer]), max(tapes[layer])
+            # Where a space has nothing over it, all lies behind it.
+            before = [between.below[node] >= low for node in (a, b)]
+            behind = [0 <= between.above[node] <= high for node in (a, b)]
+            through = (before[0] and behind[1]) or (before[1] and behind[0])
+            if through and edge.line.dwithin(line, NEAR):
+                found.add(number)
+    return found
 
 
 def _seeds(

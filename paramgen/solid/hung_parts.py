@@ -24,12 +24,13 @@ def hung(
 ) -> tuple[list[int], dict[int, tuple[int, SolidHinge]]]:
     """Which part hangs on which, as it is folded in order; parents before what hangs on them.
 
-    It is folded as hands do: each fold lays what moves over what stays, to the inside; if it is one
-    part that moves again and again, each fold after the first to the other side.
+    It is folded as hands do: each fold lays what moves over what stays, to the inside, and what has
+    been turned over before to the other side.
     """
     spots = [np.array(shapely.point_on_surface(part.area).coords[0]) for part in parts]
     turned_over = set[int]()
-    towards = -1 if thing.outer is Side.FRONT else 1
+    inner = -1 if thing.outer is Side.FRONT else 1
+    towards = inner
     # What stands out hangs beside its panel, not between that and what it is laid on.
     stack = list(range(len(parts)))[::-towards]
     hangs: dict[int, tuple[int, SolidHinge]] = {}
@@ -43,6 +44,10 @@ def hung(
         line = fold_line(fold)
         sides = np.array([_aside(point, line) > 0 for point in spots])
         moving = {k for k in range(len(parts)) if sides[k] == _moves(parts, sides, spot, line)}
+        if spot is None and fold in thing.crossed:  # not what goes round an edge
+            areas = {k: parts[k].area.area for k in moving}
+            over = sum(areas[k] for k in moving & turned_over)
+            towards = -inner if over > sum(areas.values()) / 2 else inner
         first, last = _turns(thing, number)
         before = [k for k in stack if k in moving]
         rest = [k for k in stack if k not in moving]
@@ -65,7 +70,7 @@ def hung(
         turned_over ^= moving
         if spot is not None:
             spot = mirrored_points(spot[np.newaxis], line)[0]
-            towards = -towards
+        towards = -towards
     return _parents_first(len(parts), hangs), hangs
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from paramgen.amounts.fused_interfacing import fused
+from paramgen.amounts.project_materials import by_template
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.lengths import INCH, show_size_both
-from paramgen.materials.fused_interfacing import fused
-from paramgen.materials.project_materials import by_template
 from paramgen.vocabulary.project import Piece, Project
 from paramgen.vocabulary.unit import Unit
 

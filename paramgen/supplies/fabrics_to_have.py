@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
+from paramgen.amounts.fused_interfacing import fused
 from paramgen.drawings.primitives.paragraphs import fabric_name, listed
 from paramgen.lengths import INCH, show, show_both, show_size_both
-from paramgen.materials.fused_interfacing import fused
 from paramgen.supplies.fabric_amount import FUSED, FabricTaken, amounts
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.yards import yards

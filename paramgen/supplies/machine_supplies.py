@@ -6,10 +6,10 @@ from fractions import Fraction
 from itertools import groupby
 from types import MappingProxyType
 
+from paramgen.amounts.project_materials import stabiliser_of, tape_of
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.lengths import INCH, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.materials.project_materials import stabiliser_of, tape_of
 from paramgen.supplies.sewing import sewings, stop_layers
 from paramgen.supplies.supply import Supply
 from paramgen.supplies.thread_length import thread, whole_metres

@@ -90,6 +90,7 @@ class NotionSort(StrEnum):
     CLAMP = "clamp"
     RIBBON = "ribbon"
     ELASTIC = "elastic"
+    CORD = "cord"
     OTHER = "other"
 
 
@@ -173,7 +174,7 @@ NOT_IN_THE_HOOP = frozenset(
         Act.TOP_STITCH,
         Act.FASTEN,
         Act.WASH_OUT,
-        Act.PULL_OUT,
+        Act.BIND,
     }
 )
 

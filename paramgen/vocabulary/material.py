@@ -35,3 +35,8 @@ class Material:
     source: str
     needle: str = ""
     point: str = ""
+
+    @property
+    def faceless(self) -> bool:
+        """Whether neither face is a right side, nor is it ever seen: batting and the like."""
+        return self.sort in ("batting", "interfacing", "stabiliser")

@@ -312,8 +312,9 @@ class Layer:
         Edges of the outline that are folds.
     plies : int
         Layers of fabric.
-    two_sided, frays, clear : bool
-        Whether both faces are right sides, raw edges fray, one can see through.
+    two_sided, frays, clear, faceless : bool
+        Whether both faces are right sides, raw edges fray, one can see through, neither face is a
+        right side.
     right_sides_in : bool
         Whether it was folded with its right sides in; they are out otherwise.
     unlined : bool
@@ -344,6 +345,7 @@ class Layer:
     two_sided: bool = False
     frays: bool = True
     clear: bool = False
+    faceless: bool = False
     right_sides_in: bool = False
     unlined: bool = False
     ply: tuple[float, float] = (0.0, 0.0)
@@ -813,6 +815,13 @@ class Project:
     def trims(self) -> frozenset[str]:
         """Its fabrics that are no cloth: ribbon and the like, bought by their length."""
         return frozenset(one.role for one in self.fabrics if one.material.sort == "trim")
+
+    @property
+    def faceless(self) -> frozenset[str]:
+        """Its fabrics of which neither face is a right side: batting and the like."""
+        known = {one.role for one in self.fabrics if one.material.faceless}
+        laid = {one.fabric for step in self.steps for one in step.layers if one.faceless}
+        return frozenset(known | laid)
 
     @property
     def least_needle(self) -> str:

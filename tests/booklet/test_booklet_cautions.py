@@ -13,7 +13,7 @@ from paramgen.booklet.cautions import CautionPlace, cautions_at
 from paramgen.booklet.said import Booklet
 from paramgen.booklet.what_to_check import troubles
 from paramgen.rehearsal.rehearsal_limits import THICK
-from paramgen.vocabulary.kinds import Act, Role
+from paramgen.vocabulary.kinds import Act, NotionSort, Role
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
@@ -50,6 +50,13 @@ def test_cords_are_warned_of_and_loops_that_are_long() -> None:
     tag = made_as({"hang": "hole"}, "plant-tag", "130x180", Unit.MM).project
     assert "Cords and loops" in at_large(tag)
     assert "Cords and loops" not in at_large(replace(tag, notions=()))
+    # It is what the recipe says it is, whatever it is called: a string of lights is no cord.
+    called = tuple(replace(one, title="twine") for one in tag.notions)
+    assert "Cords and loops" in at_large(replace(tag, notions=called))
+    other = tuple(
+        replace(one, title="string of lights", sort=NotionSort.OTHER) for one in tag.notions
+    )
+    assert "Cords and loops" not in at_large(replace(tag, notions=other))
     # EN 71-1, 5.4: a cord on a toy has at most 220 mm of free length.
     pouch = made(*CASES[2][:3]).project
     (loop,) = (piece for piece in pouch.pieces if piece.name == "loop")

@@ -66,6 +66,7 @@ def test_a_whole_number_of_repeats_fills_each_side(
     for side, many in zip((width, height), sides, strict=True):
         # As near to what is wished as whole numbers come; by twos where they alternate.
         by = 2 if how.pair else 1
+        assert many % by == 0
         assert many == by or abs(side / many - repeat) <= abs(side / (many - by) - repeat) + 1e-9
         assert abs(side / many - repeat) <= abs(side / (many + by) - repeat) + repeat / 2
     (line,) = lines

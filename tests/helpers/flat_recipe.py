@@ -29,7 +29,7 @@ def _blocks(raw: Mapping[str, Any]) -> Iterator[str]:
     for table, entries in raw.items():
         if table in _ON_LINES:
             yield f"[{table}]\n" + _keys(entries, longest=10_000)
-        elif table == "finish":
+        elif table == "finish" and isinstance(entries, dict):
             yield f"[{table}]\n{_keys(entries)}"
         elif isinstance(entries, list):
             for entry in entries:

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 
 from cloth_simulator import Panel, cut_out, find
 
+from paramgen.amounts.project_materials import ClothToCut
 from paramgen.kits.cloth_there import OneWay
 from paramgen.kits.cutting_plan import SheetPlan
-from paramgen.materials.project_materials import ClothToCut
 from paramgen.vocabulary.kinds import Grain
 
 #: More than rounding makes, mm.

@@ -5,6 +5,7 @@ from cutting_orders import cloths, one_way, there, ways_to_cut
 from hypothesis import given, settings
 from plans_checked import check_plans
 
+from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.kits.cloth_there import (
     FAT_QUARTER,
     ClothThere,
@@ -14,7 +15,6 @@ from paramgen.kits.cloth_there import (
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.plan_cutting import plan_cutting
 from paramgen.lengths import INCH
-from paramgen.materials.project_materials import ClothToCut, PieceToCut
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit

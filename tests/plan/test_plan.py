@@ -255,8 +255,9 @@ def test_a_layer_tells_what_its_cloth_is() -> None:
     pocket, ribbon = by_name["pocket[1]"], by_name["ribbon"]
     # Of one layer: its wrong side may be seen from within the pocket. Its hem is 6 mm, twice.
     assert pocket["unlined"]
-    assert pocket["hem"]["twice"]
-    xs, ys = zip(*pocket["hem"]["outline"], strict=True)
+    (hem,) = pocket["hems"]
+    assert hem["twice"]
+    xs, ys = zip(*hem["outline"], strict=True)
     across = next(one for one in made["pieces"] if one["name"] == "pocket[1]")["folded"][0]
     assert (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((across, 6))
     # Quilting cotton is 0.15 to 0.3 mm thick (from memory, as the materials say).
@@ -265,7 +266,7 @@ def test_a_layer_tells_what_its_cloth_is() -> None:
     assert (ribbon["two_sided"], ribbon["frays"]) == (True, False)
     assert (pocket["two_sided"], pocket["frays"], pocket["clear"]) == (False, True, False)
     assert not ribbon["right_sides_in"]
-    assert ribbon["hem"] is None
+    assert ribbon["hems"] == []
 
 
 def test_a_project_that_lies_turned_says_so() -> None:

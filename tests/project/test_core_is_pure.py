@@ -61,10 +61,17 @@ WORLD = {
 ROOMS = {
     "pyembroidery": ("files/library.py", "files/read_any_kind.py"),
     "svgwrite": ("drawings/back_end/svg.py",),
-    "pydantic": ("recipe/", "reference/", "plan/plan_format.py", "plan/read_plan.py"),
+    "pydantic": (
+        "recipe/",
+        "reference/",
+        "plan/plan_format.py",
+        "plan/read_plan.py",
+        "kits/kit_format.py",
+    ),
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
     "PIL": ("cloths/",),
+    "highspy": ("kits/strip_choice.py",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
     "jinja2": ("page/filled_templates.py", "own_recipe/recipe_text.py"),

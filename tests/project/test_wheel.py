@@ -69,6 +69,12 @@ def test_a_built_install_makes_a_project(installed: Path, tmp_path: Path) -> Non
     assert there == {tmp_path / "made" / name for name in (*plan["contents"], ".paramgen.json")}
 
 
+def test_a_built_install_begins_a_recipe(installed: Path, tmp_path: Path) -> None:
+    settings = {"PYTHONPATH": str(installed)}
+    _run("-m", "paramgen", "new", "row-tag", "--pockets", "1", cwd=tmp_path, **settings)
+    _run("-m", "paramgen", "check", "row-tag.toml", "--hoop", "130x180", cwd=tmp_path, **settings)
+
+
 def test_an_editable_install_uses_the_checkout(tmp_path: Path) -> None:
     found = _run("-c", FOLDERS, cwd=tmp_path).splitlines()
     assert found == [str(ROOT / "templates"), str(ROOT / "shared")]

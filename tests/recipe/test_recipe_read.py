@@ -55,7 +55,7 @@ def test_a_file_in_the_current_folder_does_not_hide_a_listed_recipe(
 
 @pytest.mark.parametrize("wanted", ["apron", "", "/", "tag.tml"])
 def test_a_name_of_no_recipe_is_refused_with_those_there_are(wanted: str) -> None:
-    assert "no recipe of that name. There are boxed-pouch, card-case, coaster" in refused(wanted)
+    assert "no recipe of that name. There are boxed-pouch, bunting-flag" in refused(wanted)
     assert refused(wanted).endswith(". A file of your own ends in .toml.")
 
 

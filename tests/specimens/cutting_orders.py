@@ -2,8 +2,8 @@
 
 from hypothesis import strategies as st
 
+from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
-from paramgen.materials.project_materials import ClothToCut, PieceToCut
 from paramgen.vocabulary.kinds import Grain
 
 #: Ruler marks that cut sizes are on, mm, and sizes that are on none.

@@ -122,6 +122,7 @@ def coaster(width: float, height: float, unit: Unit = Unit.MM) -> Project:
                 piece="batting",
                 title="Batting",
                 fabric="batting",
+                faceless=True,
                 side=Side.FRONT,
                 up=Face.RIGHT,
                 outline=batting,

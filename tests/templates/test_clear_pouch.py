@@ -40,6 +40,11 @@ def thing() -> FinishedThing:
     return finish(work_through(pouch()))
 
 
+def turned(**asked: str | float) -> Project:
+    """A pouch that is turned, of the size of the worked example unless another is asked for."""
+    return pouch(**{"edge": "turned", "width": 160, "height": 120, **asked})
+
+
 def refused(**asked: str | float) -> tuple[str, str]:
     with pytest.raises(CannotMakeError) as problem:
         pouch(**asked)
@@ -168,7 +173,7 @@ def test_there_is_room_between_the_stitches_of_the_binding() -> None:
     # 160 + 2 + 4 = 166; 112 + 4 = 116: no more.
     assert pouch(packet_width=160, packet_height=110)
     said, remedy = refused(packet_width=161, packet_height=110)
-    assert "will not go between the bound edges" in said
+    assert "will not go between the edges" in said
     assert "181 mm" in remedy
 
 
@@ -199,3 +204,96 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
     # 8 + 12.5 + 2 = 22.5
     said, remedy = refused(zip_below_top=22, corner_radius=9)
     assert "at least 22.5 mm" in remedy
+
+
+# 160 × 120 and 1 more at each side: half is 61, the zip 25 below the seam at -36, folds at -39.25
+# and -32.75; 162 + 20 = 182 wide. 25 - 3.25 + 10 = 31.75, cut 63.5, inside 61.5; the vinyl
+# 61 + 10 + 32.75 = 103.75; the backs 122 + 20 = 142; the zip 182 + 50.8 = 232.8.
+def test_a_turned_one_is_cut_to_the_arithmetic() -> None:
+    project = turned()
+    cuts = {one.name: one.cut for one in project.pieces}
+    assert cuts == {
+        "upper-strip": pytest.approx((182, 64)),
+        "upper-inside": pytest.approx((182, 62)),
+        "band": pytest.approx((182, 44)),
+        "band-inside": pytest.approx((182, 43)),
+        "vinyl": pytest.approx((182, 104)),
+        "back-lining": pytest.approx((182, 142)),
+        "back": pytest.approx((182, 142)),
+    }
+    (zipped,) = (one for one in project.notions if one.name == "zip")
+    assert zipped.length == pytest.approx(233)
+    along = [path.bounds[1] for path in line(project, "fold-stitch").paths]
+    assert along == pytest.approx([-42.25, -29.75])
+    along = [path.bounds[1] for path in line(project, "band-stitch").paths]
+    assert along == pytest.approx([-26, -11.75])
+
+
+def test_only_thin_vinyl_on_a_large_pouch_is_turned() -> None:
+    # 350 · 0.3 = 105 <= 120, and 350 · 0.4 = 140 > 120; 120 / 350 = 0.343.
+    assert turned(vinyl_thickness=0.3)
+    said, remedy = refused(edge="turned", width=160, height=120, vinyl_thickness=0.4)
+    assert "cracks when" in said
+    assert "Take edge=bound" in remedy
+    assert "0.3 mm" in remedy
+    assert turned(width=180, height=140, vinyl_thickness=0.4)
+    # Never more than 0.4, however large.
+    said, _ = refused(edge="turned", width=330, height=330, vinyl_thickness=0.5)
+    assert "cracks when" in said
+
+
+def test_it_is_turned_through_its_zip_and_has_its_right_sides_outside() -> None:
+    done = work_through(turned())
+    assert done.through_zip
+    assert done.opens
+    assert done.leaks == ()
+    found = finish(done)
+    order = list(dict.fromkeys(ply.sheet.piece for ply in found.plies))
+    assert order == [
+        "back",
+        "back-lining",
+        "band-inside",
+        "upper-inside",
+        "zip",
+        "vinyl",
+        "upper-strip",
+        "band",
+    ]
+    back, lining = found.plies[:2]
+    assert (back.sheet.back, back.sheet.front) == (True, False)
+    assert (lining.sheet.back, lining.sheet.front) == (False, True)
+
+
+def test_a_turned_one_holds_what_goes_through_its_zip() -> None:
+    found = finish(work_through(turned()))
+    (held,) = found.project.holds
+    (pocket,) = pockets_along(found, held)
+    assert pocket.through_zip
+    assert pocket.opens
+    assert pocket.area.bounds == pytest.approx((-80, -60, 80, 60), abs=0.01)
+    # 160 = 154 + 2 + 4 and 120 = 114 + 2 + 4.
+    assert turned(packet_width=154, packet_height=114)
+    said, _ = refused(edge="turned", width=160, height=120, packet_width=155, packet_height=114)
+    assert "will not go between the edges" in said
+
+
+@pytest.mark.parametrize("size", [(114, 105), (160, 120), (330, 330), (120, 330)], ids=str)
+def test_a_turned_one_is_sound_over_its_range(size: tuple[float, float]) -> None:
+    width, height = size
+    if height > 300 > width:
+        width = 120  # 120 + 2 - 20 = 102 and 0.9 · 120 = 108: it does not go through its zip
+        said, remedy = refused(edge="turned", width=width, height=height, packet_width=80)
+        assert "does not go through its own zip" in said
+        assert "at least" in remedy
+        return
+    small = {"packet_width": min(width - 20, 108), "packet_height": min(height - 20, 82)}
+    project = turned(width=width, height=height, **small)
+    assert [says(one) for one in prove(project).findings if one.stops] == []
+
+
+def test_the_window_of_a_turned_one_is_cleared_before_it_is_turned() -> None:
+    acts = [(step.act, step.title) for step in turned().steps]
+    cleared = acts.index((Act.TEAR, "Clear the window"))
+    turning = next(k for k, (act, _) in enumerate(acts) if act is Act.TURN)
+    assert cleared < turning
+    assert not any(act is Act.PRESS for act, _ in acts)  # no iron on vinyl

@@ -226,6 +226,7 @@ def folded(
         What the last fold takes over is shorter by so much: it goes round the closed edge, mm.
     """
     plies, towards = pile.plies, OTHER[pile.outer]
+    turned: BaseGeometry = shapely.Polygon()
     for number, (start, end) in enumerate(folds, 1):
         line = shapely.LineString([start, end])
         near, far = _halves(line)
@@ -237,6 +238,11 @@ def folded(
         ):
             moving = far
         staying = far if moving is near else near
+        part = whole & moving
+        if not spot and (pile.room & moving).area > SAME:  # not what goes round an edge
+            over_before = (turned & part).area > part.area / 2
+            towards = pile.outer if over_before else OTHER[pile.outer]
+        turned = (turned & staying) | mirrored(part - turned, line)
         stay = tuple(_part(ply, staying, line) for ply in plies)
         over = tuple(mirrored_about(_part(ply, moving, line), line) for ply in reversed(plies))
         if number == len(folds) and spent:
@@ -246,7 +252,7 @@ def folded(
         if spot:
             ((x, y),) = shapely.get_coordinates(mirrored(spot, line))
             moves = float(x), float(y)
-            towards = OTHER[towards]  # what has been folded over now looks the other way
+        towards = OTHER[towards]  # what has been folded over now looks the other way
     return PlyPile(plies, pile.outer, shapely.union_all([ply.area for ply in plies]))
 
 

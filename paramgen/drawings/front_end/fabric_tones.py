@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from itertools import count
 from types import MappingProxyType
 
-from paramgen.drawings.front_end.facing_sides import has_no_right_side
 from paramgen.drawings.primitives.items import Tone
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -26,9 +25,10 @@ def tones_of(project: Project, cloths: Cloths = NO_CLOTHS) -> Mapping[str, Tone]
         What they look like, as far as the person said it.
     """
     # What has no right side comes last: it is known by its dots.
-    places = places_for(sorted(_names(project), key=has_no_right_side))
+    faceless = project.faceless
+    places = places_for(sorted(_names(project), key=lambda name: name in faceless))
     return {
-        name: Tone(place, fabric_name(name), not has_no_right_side(name), cloths.get(name))
+        name: Tone(place, fabric_name(name), name not in faceless, cloths.get(name))
         for name, place in places.items()
     }
 

@@ -3,13 +3,6 @@
 from paramgen.vocabulary.kinds import Face, Side
 from paramgen.vocabulary.project import Layer
 
-_NO_RIGHT_SIDE = frozenset({"batting", "wadding", "interfacing", "fleece", "stabiliser"})
-
-
-def has_no_right_side(fabric: str) -> bool:
-    """Whether a fabric, by its part in a project, is batting or the like."""
-    return fabric.lower() in _NO_RIGHT_SIDE
-
 
 def face_seen(layer: Layer, side: Side) -> Face | None:
     """Say which face of a layer is towards a person who looks at a side of the hoop.
@@ -26,7 +19,7 @@ def face_seen(layer: Layer, side: Side) -> Face | None:
         `right` or `wrong`; None for what has no right side. A piece folded double shows
         the same face on both sides.
     """
-    if has_no_right_side(layer.fabric):
+    if layer.faceless:
         return None
     if layer.two_sided:
         return Face.RIGHT

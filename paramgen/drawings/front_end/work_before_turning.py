@@ -35,8 +35,9 @@ _INTO, _OUT = 5.0, 4.0
 # Part of a gap's length at which its label points.
 _PART = 0.1
 
-# Two lines as far apart as this all along are parallel, mm.
-_EVEN = 0.1
+# Two lines as far apart as this all along are parallel, mm; a line that lies so near to an edge for
+# so long runs along it.
+_EVEN, _RUNS_ALONG = 0.1, 2.0
 
 _CLOSE = "close to the stitching, not through it"
 
@@ -107,6 +108,18 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), (TextLine("fold here"),), on_line=True)
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
+    if step.act is Act.TURN and not hooped.gaps:
+        for slit in _slits(hooped):
+            words = (TextLine("open zip", bold=True), TextLine("turn the work out through it"))
+            yield Label(gap_point(slit, side), words, on_line=True)
+
+
+def _slits(hooped: Scene) -> tuple[Path, ...]:
+    """Where zips open, within the seam line."""
+    seam = hooped.project.seam.area
+    layers = (layer for step in hooped.project.steps for layer in step.layers if layer.slit)
+    lines = (shapely.LineString(layer.slit) & seam for layer in layers)
+    return tuple(path for line in lines for path in lines_of(line))
 
 
 def gap_point(gap: Path, side: Side) -> Point:
@@ -147,6 +160,8 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
     if step.act in (Act.TRIM, Act.CLIP, Act.NOTCH, Act.TURN):
         yield from (Shape(seen(gap, side), Style.GAP) for gap in hooped.gaps)
+    if step.act is Act.TURN and not hooped.gaps:
+        yield from (Shape(seen(slit, side), Style.GAP) for slit in _slits(hooped))
     if step.act is Act.TURN:
         for gap in hooped.gaps:
             yield from arrow(*across(gap, hooped.project.seam, em, side), em)
@@ -192,12 +207,15 @@ def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
     marks = (*along, *step.mark[1:]) if along else step.mark
     if step.act is not Act.TRIM:
         return marks
-    kept = hooped.whole.boundary.buffer(_EVEN)
-    return tuple(
-        part
-        for mark in marks
-        for part in ((mark,) if not mark.line.intersects(kept) else lines_of(mark.line - kept))
-    )
+    edge = hooped.whole.boundary.buffer(_EVEN)
+    return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:
+    """A line without what of it runs along the edge of all that lies there."""
+    along = shapely.get_parts(shapely.line_merge(mark.line & edge))
+    runs = [part.buffer(_EVEN / 2) for part in along if part.length > _RUNS_ALONG]
+    return lines_of(mark.line - shapely.union_all(runs)) if runs else (mark,)
 
 
 def across(

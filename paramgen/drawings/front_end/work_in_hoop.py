@@ -102,15 +102,17 @@ def _through(hooped: Scene, step: Step, room: BaseGeometry | None) -> Iterator[D
         [mark.area for past in steps if past.act is Act.TEAR for mark in past.mark]
     )
     torn = torn if room is None else torn & room
-    # What was laid first lies nearest to the stabiliser.
+    found: list[Shape] = []
+    # What was laid first lies nearest to the stabiliser, and is drawn last.
     for layer in (layer for past in steps for layer in past.layers if layer.side != side):
         here = layer.outline.area & torn
         style = Style.SEE_THROUGH if layer.clear else _FACES[face_seen(layer, side)]
         style = Style.ZIP_TAPE if layer.slit else style
         tone = None if layer.slit else _tone(hooped, step, layer, now=False)
-        yield from (Shape(seen(one, side), style, tone=tone) for one in outer_paths(here))
+        found += [Shape(seen(one, side), style, tone=tone) for one in outer_paths(here)]
         if not layer.clear:
             torn -= layer.outline.area
+    yield from reversed(found)
 
 
 def _as_it_lies(layer: Layer, done: Iterable[Step]) -> Layer:

@@ -632,7 +632,7 @@ def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSecti
     """Whether what lies between two sheets turns out or opens in the end.
 
     Sheets that turning has brought together have the hidden inside between them, or the one that an
-    opening leads to.
+    opening or, where it is turned through that alone, a zip leads to.
     """
     done, stack = cut.done, cut.done.plane.stack(face)
     if under.sheet not in stack or over.sheet not in stack:
@@ -641,7 +641,7 @@ def _opens(cut: SectionCut, face: int, under: SheetInSection, over: SheetInSecti
         return done.looked_into
     place = stack.index(under.sheet) + 1
     if place >= len(stack) or stack[place] != over.sheet:
-        return False
+        return done.through_zip
     return done.in_sight(int(done.spaces.first[face]) + place)
 
 

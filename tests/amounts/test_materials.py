@@ -3,8 +3,8 @@
 import pytest
 from booklets import CASES, Case, made
 
-from paramgen.materials.project_materials import Materials, materials
-from paramgen.materials.summed_materials import summed, times
+from paramgen.amounts.project_materials import Materials, materials
+from paramgen.amounts.summed_materials import summed, times
 from paramgen.reference.hoops import RIM
 from paramgen.supplies.all_supplies import supplies
 

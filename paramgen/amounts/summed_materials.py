@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import chain
 from typing import TypeVar
 
-from paramgen.materials.project_materials import (
+from paramgen.amounts.project_materials import (
     ClothToCut,
     Materials,
     NotionToHave,

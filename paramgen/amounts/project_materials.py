@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, cast
 
+from paramgen.amounts.fused_interfacing import fused
 from paramgen.making import Made
-from paramgen.materials.fused_interfacing import fused
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.vocabulary.kinds import Grain, NotionSort
@@ -151,7 +151,7 @@ def materials(made: Made) -> Materials:
     project = made.project
     tape = tape_of(project)
     return Materials(
-        cloths=(*_cloths(project), *_interfacings(project)),
+        cloths=(*cloths_of(project), *_interfacings(project)),
         notions=tuple(
             NotionToHave(
                 name=one.name,
@@ -201,7 +201,8 @@ def by_template(piece: Piece) -> bool:
     return float(piece.outline.area.area) <= width * height - FILLED
 
 
-def _cloths(project: Project) -> Iterator[ClothToCut]:
+def cloths_of(project: Project) -> Iterator[ClothToCut]:
+    """Fabrics, batting and trims of a project with their pieces."""
     known = {one.role: one for one in project.fabrics}
     for role in dict.fromkeys(piece.fabric for piece in project.pieces):
         pieces = [piece for piece in project.pieces if piece.fabric == role]
