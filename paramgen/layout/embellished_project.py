@@ -12,6 +12,7 @@ from paramgen.layout.panel_names import find_panel, panel_titles
 from paramgen.layout.stop_colours import colour_of
 from paramgen.layout.turning_gaps import gaps_in
 from paramgen.sizing import Sized
+from paramgen.vocabulary.kinds import StitchKind
 from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Line, PanelWork, Project, Step
 
@@ -69,6 +70,8 @@ def coarser(project: Project, chord_error: float) -> Project:
 
 
 def _coarser(line: Line, chord_error: float) -> Line:
+    if line.stitch.kind is StitchKind.AS_DRAWN:  # its vertices are needle points
+        return line
     paths = (
         path(shapely.get_coordinates(one.line.simplify(chord_error)), closed=one.closed)
         for one in line.paths

@@ -56,9 +56,9 @@ THICK = 8
 CROWD, CROWD_WITHIN = 4, 0.3
 #: So many penetrations a square millimetre, over a square of so many millimetres, are too dense:
 #: thread lies on thread, and the needle is turned aside or breaks. A fill of rows 0.4 mm apart and
-#: stitches of 4 mm has 0.6, a satin 3 mm wide with a point each 0.4 mm on either side 1.7 (from
-#: memory).
-DENSE, DENSE_OVER = 3.0, 4.0
+#: stitches of 4 mm has 0.6; a satin with a point each 0.4 mm on either side 1.7 if it is 3 mm wide,
+#: and 5 if it is 1 mm wide and nothing is beside it but more of the same (from memory).
+DENSE, DENSE_OVER = 4.5, 4.0
 #: Needle to suggest by the most layers it goes through: metric / second number. The pair:
 #: metric = (number - 8) * 5 + 60 below 19; which for how many layers: from memory.
 NEEDLES = ((4, "80/12"), (8, "90/14"), (12, "100/16"), (99, "110/18"))

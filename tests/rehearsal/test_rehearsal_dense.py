@@ -26,9 +26,10 @@ def fill(rows: int, stitch: int, passes: int = 1) -> SewnStep:
     [
         (fill(4, 40), False),  # a usual fill: 1 / (0.4 × 4) = 0.6 a square millimetre
         (fill(4, 40, passes=4), False),  # four of them over each other: 2.5
-        (fill(4, 8), True),  # 1 / (0.4 × 0.8) = 3.1
-        (fill(5, 5), True),  # 1 / 0.5² = 4
-        (fill(7, 7), False),  # 1 / 0.7² = 2.0
+        (fill(4, 8), False),  # 1 / (0.4 × 0.8) = 3.1
+        (fill(5, 5), False),  # 1 / 0.5² = 4
+        (fill(4, 5), True),  # 1 / (0.4 × 0.5) = 5
+        (fill(4, 4), True),  # 1 / 0.4² = 6.3
     ],
 )
 def test_by_area(step: SewnStep, dense: bool) -> None:
