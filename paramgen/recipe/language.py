@@ -15,6 +15,7 @@ from pydantic import (
     Tag,
     model_validator,
 )
+from pydantic_core import PydanticCustomError
 
 from paramgen.embellishment.read_embellishment import MOST_ASKED
 from paramgen.recipe.arithmetic import Formula
@@ -90,6 +91,16 @@ MAY_BE_TURNED = (
 FOLD_EDGES: Mapping[Along, tuple[Edge, Edge]] = MappingProxyType(
     {Along.HEIGHT: (Edge.TOP, Edge.BOTTOM), Along.WIDTH: (Edge.LEFT, Edge.RIGHT)}
 )
+
+
+def _number(raw: Any) -> Any:
+    """What is read, but for true and false, which Python takes for 1 and 0."""
+    if isinstance(raw, bool):
+        raise PydanticCustomError("literal_error", "one of {expected}", {"expected": "1"})
+    return raw
+
+
+FormatNumber = Annotated[Literal[1], BeforeValidator(_number)]
 
 
 class RecipeTable(BaseModel):
@@ -757,7 +768,7 @@ PartStepOrGroup = Annotated[
 class PartFile(RecipeTable):
     """A whole file of a part, which recipes use."""
 
-    format: Literal[1]
+    format: FormatNumber
     title: SentenceText
     summary: SentenceText
     needs: dict[NeedName, NeedTable] = Field(default={}, max_length=MOST_ENTRIES)
@@ -795,7 +806,7 @@ MOST_USES = 30
 class RecipeFile(RecipeTable):
     """A whole recipe file, the steps of its parts put in their places."""
 
-    format: Literal[1]
+    format: FormatNumber
     title: SentenceText
     summary: SentenceText
     ruler_mark: LengthTerm | None = None

@@ -138,6 +138,13 @@ def test_a_recipe_without_parts_makes_its_own_pieces() -> None:
     assert told(RECIPE, {**raw, "uses": {}}) == []
 
 
+def test_true_is_no_number_of_a_format() -> None:
+    text = GOOD.replace("format = 1", "format = true")
+    assert told(RECIPE, tables(text))
+    with pytest.raises(InputError, match="`True` is not one of 1"):
+        read_recipe(text, name="tag", source="tag.toml")
+
+
 def test_the_schemas_are_printed() -> None:
     for kind in ("recipe", "part"):
         ran = paramgen("schema", kind)
