@@ -21,6 +21,7 @@ from paramgen.rehearsal.sheets import sandwich
 from paramgen.vocabulary.findings import CannotMakeError
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Project
+from paramgen.vocabulary.unit import Unit
 
 POUCH = find_recipe("clear-pouch")
 
@@ -297,3 +298,15 @@ def test_the_window_of_a_turned_one_is_cleared_before_it_is_turned() -> None:
     turning = next(k for k, (act, _) in enumerate(acts) if act is Act.TURN)
     assert cleared < turning
     assert not any(act is Act.PRESS for act, _ in acts)  # no iron on vinyl
+
+
+def test_in_inches_both_bands_are_caught_by_the_line_along_their_fold() -> None:
+    # 24 is 1 in of eighths, 25.4; so is 23; 20 turned in is 22.225, and 25.4 + 22.225 is cut.
+    project = laid(POUCH, {"width": 203.2, "height": 152.4}, Unit.INCH)
+    for name in ("band", "band-inside"):
+        assert piece(project, name).cut[1] == pytest.approx(47.625)
+    (band,), (inside,) = layers(project, "band"), layers(project, "band-inside")
+    low = line(project, "band-stitch").paths[1].points[0, 1]
+    assert band.outline.box.bottom - low == pytest.approx(3)
+    assert inside.outline.box.bottom - low == pytest.approx(4)
+    assert [says(one) for one in prove(project).findings if one.stops] == []
