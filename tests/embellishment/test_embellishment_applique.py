@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 import shapely
-from adorned import PANELS, adorned, needles, own_lines, own_steps, sewn_stops
+from adorned import PANELS, adorned, found_of, needles, own_lines, own_steps, sewn_stops
 from adorned_clear import check_clear
 
 from paramgen.embellishment.applique_outline import LEAST_EDGE, applique_lines
@@ -87,9 +87,11 @@ def test_needle_points_of_all_its_lines_together_do_not_cut_the_cloth(shape: str
 @pytest.mark.parametrize(("recipe", "panel"), PANELS)
 def test_it_keeps_clear_of_everything_on_any_panel(recipe: str, panel: str) -> None:
     project = patch_on("drop,14mm", recipe, panel)
-    if any(one.stops for one in project.findings):
-        (found,) = [one for one in project.findings if one.stops]
+    if any(one.stops for one in found_of(project)):
+        (found,) = [one for one in found_of(project) if one.stops]
         assert found.code == "embellishment-no-room"
+        if found.variant == "at-all":
+            return
         has, needs = dict(found.facts)["has"], dict(found.facts)["needs"]
         assert isinstance(has, MmByMm)
         assert isinstance(needs, MmByMm)
@@ -117,7 +119,7 @@ def test_a_shape_of_ones_own_may_have_a_hole() -> None:
     project = patch_on('"M0 0H40V40H0Z M12 12H28V28H12Z",width 50mm')
     edge = own_lines(project, "applique")[-1]
     assert len(edge.paths) == 2
-    assert not [one for one in project.findings if one.stops]
+    assert not [one for one in found_of(project) if one.stops]
 
 
 @pytest.mark.parametrize(
@@ -133,7 +135,7 @@ def test_a_shape_of_ones_own_may_have_a_hole() -> None:
 )
 def test_a_shape_that_cannot_be_is_told(data: str, said_of_it: str) -> None:
     project = patch_on(f'"{data}",width 40mm')
-    (found,) = [one for one in project.findings if one.stops]
+    (found,) = [one for one in found_of(project) if one.stops]
     assert said_of_it in " ".join(said(found, Unit.MM))
 
 

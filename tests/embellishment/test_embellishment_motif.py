@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pyembroidery as pe
 import pytest
-from adorned import own_lines, own_steps
+from adorned import found_of, own_lines, own_steps
 from adorned_clear import check_clear
 
 from paramgen.embellishment.motif_stitches import LONGEST_STITCH, MotifStitches, placed_runs
@@ -135,7 +135,7 @@ def test_no_room_for_it_is_told(leaf: MotifStitches) -> None:
             replace(stop, runs=tuple(run * 20 for run in stop.runs)) for stop in leaf.stops
         ),
     )
-    (found,) = [one for one in on_wallet(large).findings if one.stops]
+    (found,) = [one for one in found_of(on_wallet(large)) if one.stops]
     assert found.code == "embellishment-no-room"
 
 
@@ -161,7 +161,7 @@ def test_an_order_without_what_the_file_holds_is_refused() -> None:
         find_recipe("fold-wallet"), on=embellishments_asked('lower outer=motif:"leaf.dst"')
     )
     project = lay_out(size(recipe, {}, unit=Unit.MM))
-    assert [one.key for one in project.findings if one.stops] == ["motif-refused.not-read"]
+    assert [one.key for one in found_of(project) if one.stops] == ["motif-refused.not-read"]
 
 
 @pytest.mark.parametrize("data", [b"", b"\x00" * 700, b"GIF89a" + b"\x00" * 900, b"x,y\n" * 50])
