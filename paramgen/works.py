@@ -19,7 +19,7 @@ from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 from paramgen.stitches.measures import needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
-from paramgen.stitches.sew import sew
+from paramgen.stitches.sew import not_to_be_sewn, sew
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.project import Placement, Project
@@ -121,6 +121,7 @@ class Works:
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
         self._stopped = Kept[bool](most_answers)
+        self._sewable = Kept[None](most_answers)
 
     def sized(
         self, recipe: Recipe, asked: Mapping[str, str | float], *, unit: Unit, scale: float = 1.0
@@ -166,6 +167,23 @@ class Works:
             return _field(needle_bounds(_centred(sewn)[0]))
 
         return self._needs.get((sized.key, turned), work_out)
+
+    def ask_to_sew(self, sized: Sized) -> None:
+        """See whether all its lines can be sewn, which is known sooner than what field they need.
+
+        Raises
+        ------
+        CannotMakeError
+            As `needs`.
+        """
+
+        def work_out() -> None:
+            project = self._as_it_is(sized)
+            found = not_to_be_sewn(project.steps)
+            if any(finding.stops for finding in found):
+                raise CannotMakeError([*project.findings, *found])
+
+        self._sewable.get(sized.key, work_out)
 
     def proven(self, sized: Sized) -> Proven:
         """What is found about a sized recipe in no hoop, and the finished thing.

@@ -5,6 +5,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 import numpy as np
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.applique_outline import (
     LEAST_EDGE,
@@ -14,6 +15,7 @@ from paramgen.embellishment.applique_outline import (
     TACKED,
     AppliqueLines,
     applique_lines,
+    covered_by,
     moved,
 )
 from paramgen.embellishment.embellishment_kind import (
@@ -121,25 +123,43 @@ def applique(asked: Embellishment, ground: FreeGround) -> Worked:
     )
     own, name = asked.words_of(OWN_SHAPE), asked.word(SHAPE)
     width, height = _size(asked, ground)
+    drawn = (own or name, bool(own), width, height, asked.measure(TURN) or 0.0)
     try:
-        lines = _lines(own or name, bool(own), width, height, satin, asked.measure(TURN) or 0.0)
+        left, top, right, bottom = _covered(*drawn, satin.stitched).bounds
+        size = (right - left, bottom - top)
+        middle = place_for(asked, ground, size)
+        if middle is None:
+            what = "a patch of its own shape" if own else f"a patch, {_called(name)}"
+            has = largest_alike(ground.area, size)
+            return Worked(findings=(no_room(asked, ground, what=what, needs=size, has=has),))
+        lines = _lines(*drawn, satin)
     except InputError as problem:
         why = Name("key", "path", str(problem.faults[0].message))
         return Worked(findings=(_refused(ground, "cannot-be-read", why=why),))
     except ShapeError as problem:
         return Worked(findings=(_refused(ground, "no-shape", why=problem.why),))
-    left, top, right, bottom = lines.covered.bounds
-    size = (right - left, bottom - top)
-    middle = place_for(asked, ground, size)
-    if middle is None:
-        what = "a patch of its own shape" if own else f"a patch, {_called(name)}"
-        return Worked(
-            findings=(
-                no_room(asked, ground, what=what, needs=size, has=largest_alike(ground.area, size)),
-            )
-        )
     by = (middle[0] - (left + right) / 2, middle[1] - (top + bottom) / 2)
     return _steps(moved(lines, by), ground, satin, "patch" if own else name)
+
+
+@lru_cache(maxsize=64)
+def _outlines(
+    shape: str, own: bool, width: float | None, height: float | None, turn: float
+) -> tuple[Path, ...]:
+    if own:
+        outlines = fitted_figure(closed_outlines(shape), width, height)
+    else:
+        outlines = figure(shape, width, height)
+    if not turn:
+        return outlines
+    return tuple(Path(turned_points(one.points, turn), True) for one in outlines)
+
+
+@lru_cache(maxsize=64)
+def _covered(
+    shape: str, own: bool, width: float | None, height: float | None, turn: float, edge: float
+) -> BaseGeometry:
+    return covered_by(_outlines(shape, own, width, height, turn), edge)
 
 
 @lru_cache(maxsize=64)
@@ -148,15 +168,10 @@ def _lines(
     own: bool,
     width: float | None,
     height: float | None,
-    satin: Satin,
     turn: float,
+    satin: Satin,
 ) -> AppliqueLines:
-    if own:
-        outlines = fitted_figure(closed_outlines(shape), width, height)
-    else:
-        outlines = figure(shape, width, height)
-    turned = tuple(Path(turned_points(one.points, turn), True) for one in outlines)
-    return applique_lines(turned if turn else outlines, satin)
+    return applique_lines(_outlines(shape, own, width, height, turn), satin)
 
 
 def _size(asked: Embellishment, ground: FreeGround) -> tuple[float | None, float | None]:

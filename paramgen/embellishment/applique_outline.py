@@ -14,6 +14,7 @@ from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_column import Satin, satin_along
 from paramgen.geometry.offset import offset
 from paramgen.geometry.outlines import ShapeError
+from paramgen.vocabulary.facts import Mm
 from paramgen.vocabulary.path import FloatArray, Path, path
 
 #: The tack-down runs so far inside the outline, mm: as close as scissors with a bent blade cut
@@ -26,6 +27,10 @@ COVERS = 0.5
 
 #: Longest stitch of the placement line and of the tack-down, mm (common practice, no source).
 PLACED, TACKED = 3.0, 2.5
+
+#: A patch has no more outlines, points of them, and mm along all of them: as much as is stitched of
+#: one within a few seconds.
+MOST_OUTLINES, MOST_POINTS, LONGEST_OUTLINE = 12, 6_000, 4_000.0
 
 #: So the narrowest edge that covers both, and the widest whose stitches do not catch, mm.
 LEAST_EDGE, MOST_EDGE = 2 * (TACK_INSIDE + COVERS), 7.0
@@ -76,7 +81,7 @@ def applique_lines(outlines: tuple[Path, ...], satin: Satin) -> AppliqueLines:
     >>> lines.tack_down[0].bounds
     (-19.0, -14.0, 19.0, 14.0)
     """
-    whole = shapely.union_all([one.area for one in outlines])
+    covered = covered_by(outlines, satin.stitched)
     if any(not shapely.Polygon(one.points).is_valid for one in outlines):
         raise ShapeError("outline-crosses-itself")
     tack_down = tuple(_inside(one) for one in outlines)
@@ -85,8 +90,28 @@ def applique_lines(outlines: tuple[Path, ...], satin: Satin) -> AppliqueLines:
         for line in lines:
             holes.add_stitched(line, longest)
     edge = tuple(run for one in outlines for run in satin_along(one, satin, holes=holes))
-    half = satin.stitched / 2
-    return AppliqueLines(outlines, tack_down, edge, whole.buffer(half, join_style="mitre"))
+    if not all(len(run) > 1 for run in edge) or not edge:
+        raise ShapeError("nothing-inside", by=Mm(TACK_INSIDE))
+    return AppliqueLines(outlines, tack_down, edge, covered)
+
+
+def covered_by(outlines: tuple[Path, ...], edge: float) -> BaseGeometry:
+    """What a patch and its edge, so wide, take.
+
+    Raises
+    ------
+    ShapeError
+        If there is more to its outlines than can be stitched as one patch.
+    """
+    points, length = (sum(each) for each in zip(*map(_measured, outlines), strict=True))
+    if len(outlines) > MOST_OUTLINES or points > MOST_POINTS or length > LONGEST_OUTLINE:
+        raise ShapeError("path-too-fine")
+    whole = shapely.union_all([one.area for one in outlines])
+    return whole.buffer(edge / 2, join_style="mitre")
+
+
+def _measured(outline: Path) -> tuple[int, float]:
+    return len(outline.points), outline.length
 
 
 def _inside(outline: Path) -> Path:

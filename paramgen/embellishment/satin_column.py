@@ -230,7 +230,7 @@ def at_least_apart(needles: FloatArray) -> FloatArray:
     [[0.0, 0.0], [1.0, 0.0]]
     """
     places = needles.tolist()
-    kept = [0]
+    kept = [0] if places else []
     for at, (x, y) in enumerate(places):
         before = places[kept[-1]]
         if math.hypot(x - before[0], y - before[1]) >= LEAST_RUNG - _HAIR:

@@ -4,9 +4,8 @@ Pairs of columns are cut on the ground that larger sizes never need less of a fi
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import inf
 
 import shapely
 
@@ -15,7 +14,6 @@ from paramgen.fit.remembered_checks import HOOP, RememberedChecks
 from paramgen.fit.size_ranges import edge, mm
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.works import Needs
 
 #: Columns nearer to each other than so many steps are not looked between.
 NEAR = 50
@@ -28,47 +26,6 @@ AXES = (0, 1)
 
 
 @dataclass(frozen=True)
-class NeededField:
-    """What two sizes need of a field, one way round, whatever hoop it is of.
-
-    Larger sizes never need less: what was found of some says something of others.
-
-    Parameters
-    ----------
-    asking : RememberedChecks
-    first, second : str
-        Names of two sizes.
-    turned : bool
-    """
-
-    asking: RememberedChecks
-    first: str
-    second: str
-    turned: bool
-    _found: dict[tuple[int, int], Needs] = field(default_factory=dict)
-
-    def bounds(self, at: int, height: int) -> tuple[Needs, Needs]:
-        """At least and at most so much, by what smaller and what larger sizes need, mm."""
-        found = self._found.items()
-        smaller = [needs for (x, y), needs in found if x <= at and y <= height]
-        larger = [needs for (x, y), needs in found if x >= at and y >= height]
-        wide, high = zip((0.0, 0.0), *smaller, strict=True)
-        least = max(wide), max(high)
-        wide, high = zip((inf, inf), *larger, strict=True)
-        return least, (min(wide), min(high))
-
-    def needs(self, at: int, height: int) -> Needs | None:
-        """Just so much, mm; of what lies next to a place where nothing can be stitched there."""
-        # A straight boundary may run so far outside of what works.
-        nearby = sorted(range(-STRAIGHT, STRAIGHT + 1), key=lambda by: (abs(by), -by))
-        for by in nearby:
-            values = {self.first: mm(at), self.second: mm(height + by)}
-            if needs := self.asking.needs(values, turned=self.turned):
-                return self._found.setdefault((at, height + by), needs)
-        return None
-
-
-@dataclass(frozen=True)
 class HoopField:
     """A hoop's field, and which way round the project lies in it.
 
@@ -76,12 +33,18 @@ class HoopField:
 
     Parameters
     ----------
+    asking : RememberedChecks
+    first, second : str
+        Names of two sizes.
     room : Room
-    needed : NeededField
+    turned : bool
     """
 
+    asking: RememberedChecks
+    first: str
+    second: str
     room: Room
-    needed: NeededField
+    turned: bool
 
     def part(self, columns: Sequence[RegionColumn]) -> shapely.Geometry:
         """The part in the field of a region that is straight between its columns."""
@@ -146,16 +109,13 @@ class HoopField:
             self._bent(found, one, other, here, right)
 
     def _against(self, at: int, height: int, axes: tuple[int, ...]) -> tuple[Finding, ...]:
-        """What sticks out at a place: about so much where that it does is known."""
-
-        def over(needs: Needs) -> float:
-            return max(self.room.over(needs)[axis] for axis in axes)
-
-        least, most = self.needed.bounds(at, height)
-        if over(least) or not over(most):
-            needs: Needs | None = least
-        else:
-            needs = self.needed.needs(at, height)
-        if needs is None:
-            return (Finding(HOOP, Severity.CANNOT),)
-        return (Finding(HOOP, Severity.CANNOT, amount=2 * over(needs)),) if over(needs) else ()
+        """What sticks out at a place, or next to it where nothing can be stitched there."""
+        # A straight boundary may run so far outside of what works.
+        nearby = sorted(range(-STRAIGHT, STRAIGHT + 1), key=lambda by: (abs(by), -by))
+        for by in nearby:
+            values = {self.first: mm(at), self.second: mm(height + by)}
+            needs = self.asking.needs(values, turned=self.turned)
+            if needs is not None:
+                over = max(self.room.over(needs)[axis] for axis in axes)
+                return (Finding(HOOP, Severity.CANNOT, amount=2 * over),) if over else ()
+        return (Finding(HOOP, Severity.CANNOT),)

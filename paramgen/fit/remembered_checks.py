@@ -10,7 +10,7 @@ from paramgen.sizing import Sized, conditions
 from paramgen.vocabulary.facts import Clause, Clauses, Mm, Name, Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
 from paramgen.vocabulary.unit import Unit
-from paramgen.works import AFRESH, Needs, Works
+from paramgen.works import AFRESH, Answer, Needs, Works
 
 #: Code of the reason that stitches do not lie within the hoop's field.
 HOOP = "hoop-exceeded"
@@ -66,6 +66,7 @@ class RememberedChecks:
         self._own = self.sized.own_sizes
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
+        self._sewable: dict[_Key, _Refused | None] = {}
         #: None where it is known to be refused, and not yet asked why.
         self._rehearsed: dict[_Key, tuple[Finding, ...] | None] = {}
         self._most: int | None = None
@@ -115,6 +116,8 @@ class RememberedChecks:
             if isinstance(sized, _Refused):
                 yield sized.reasons
                 continue
+            if key in self._sewable:
+                self._sewn(dict(key), turned=False)
             needs = [one for way in room.ways if (one := self._needs.get((key, way)))]
             refused = [one for one in needs if isinstance(one, _Refused)]
             if refused:
@@ -153,15 +156,17 @@ class RememberedChecks:
 
     def by_field(self, values: Mapping[str, float], room: Room | None) -> tuple[Finding, ...]:
         """What its shapes, its stitches and the field say against sizes."""
-        for turned in room.ways if room else (False,):
-            if room is not None and self._far_from(values, room, turned=turned):
+        if room is None:
+            refused = self._unsewable(values)
+            return refused.reasons if refused else ()
+        for turned in room.ways:
+            if self._far_from(values, room, turned=turned):
                 continue
             needs = self._sewn(values, turned=turned)
             if isinstance(needs, _Refused):
                 return needs.reasons
-            if room is None or room.takes(needs):
+            if room.takes(needs):
                 return ()
-        assert room is not None
         return (self._too_large(values, room),)
 
     def excess(self, values: Mapping[str, float], room: Room, *, turned: bool) -> float | None:
@@ -291,15 +296,28 @@ class RememberedChecks:
             sized = self._sized(values)
             if isinstance(sized, _Refused):
                 return sized
-            answer: Needs | _Refused
-            try:
-                answer = self.works.needs(sized, turned=turned)
-            except CannotMakeError as problem:
-                answer = _Refused(_reasons(problem.findings))
-            except InputError as problem:
-                answer = _Refused(tuple(map(self._limit, problem.faults)))
-            self._needs[key, turned] = answer
+            self._needs[key, turned] = self._or_refused(
+                lambda: self.works.needs(sized, turned=turned)
+            )
         return self._needs[key, turned]
+
+    def _unsewable(self, values: Mapping[str, float]) -> _Refused | None:
+        """Why there can be no stitches, in whatever field; None if there can."""
+        key = self._key(values)
+        if key not in self._sewable:
+            sized = self._sized(values)
+            if isinstance(sized, _Refused):
+                return sized
+            self._sewable[key] = self._or_refused(lambda: self.works.ask_to_sew(sized))
+        return self._sewable[key]
+
+    def _or_refused(self, work_out: Callable[[], Answer]) -> Answer | _Refused:
+        try:
+            return work_out()
+        except CannotMakeError as problem:
+            return _Refused(_reasons(problem.findings))
+        except InputError as problem:
+            return _Refused(tuple(map(self._limit, problem.faults)))
 
     def _too_large(self, values: Mapping[str, float], room: Room) -> Finding:
         """Say that stitches exceed a field, the way round that sticks out less."""

@@ -7,7 +7,7 @@ from itertools import pairwise
 import shapely
 
 from paramgen.fit.region_columns import ColumnSlice, RegionColumn, area, chains, corners, on_line
-from paramgen.fit.region_in_field import HoopField, NeededField
+from paramgen.fit.region_in_field import HoopField
 from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.fit.size_ranges import SizeSearch, between, edge, limits, mm, steps
 from paramgen.fit.working_stretches import stretches
@@ -111,10 +111,9 @@ def regions(
     runs = [corners(chain) for chain in whole]
     parts = [*runs, *links]
     asked = asking.sizes({})
-    needed = {turned: NeededField(asking, first, second, turned) for turned in (False, True)}
 
     def in_room(room: Room) -> shapely.Geometry:
-        fields = [HoopField(room, needed[turned]) for turned in room.ways]
+        fields = [HoopField(asking, first, second, room, turned) for turned in room.ways]
         return shapely.union_all([field.part(part) for field in fields for part in parts])
 
     return SizeRegions(

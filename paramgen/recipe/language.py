@@ -671,7 +671,10 @@ def _last_for_all_else(finishes: list[FinishTable]) -> list[FinishTable]:
 Finishes = Annotated[
     list[FinishTable],
     Field(min_length=1, max_length=MOST_ENTRIES),
-    BeforeValidator(lambda raw: raw if isinstance(raw, list) else [raw]),
+    BeforeValidator(
+        lambda raw: raw if isinstance(raw, list) else [raw],
+        json_schema_input_type=FinishTable | Annotated[list[FinishTable], Field(min_length=1)],
+    ),
     AfterValidator(_last_for_all_else),
 ]
 

@@ -105,8 +105,19 @@ def _problem(text: str) -> tuple[str, int | None] | None:
     except ValueError as problem:  # a number of thousands of digits too
         what, _, at = str(problem).partition(" (at ")
         line = re.match(r"line (\d+)", at)
+        if line is None and what == _NO_OTHER_QUOTE and "\n" in text:
+            return what, _begun_with_it(text)
         return what, int(line[1]) if line else text.count("\n") + 1 if at else None
     return None
+
+
+#: What is said at the end of a text that has no single quote after the one that a text begins with.
+_NO_OTHER_QUOTE = 'Expected "\'"'
+
+
+def _begun_with_it(text: str) -> int:
+    """The line with the last single quote: it begins a text that nothing ends."""
+    return text[: text.rindex("'")].count("\n") + 1
 
 
 def _reads(line: str) -> bool:

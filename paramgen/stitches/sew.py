@@ -48,13 +48,7 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
         If there is more to sew than the budget has.
     """
     stitched = [step for step in steps if step.lines]
-    jobs = [
-        PathToSew(stop, step, line, path)
-        for stop, step in enumerate(stitched)
-        for line in step.lines
-        for path in line.paths
-    ]
-    _ask(jobs)
+    jobs = _jobs(stitched)
     runs: list[list[Run]] = [[] for _ in stitched]
     findings: tuple[Finding, ...] = ()
     if jobs:
@@ -70,11 +64,24 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
     return tuple(sewn), findings
 
 
-def _ask(jobs: Sequence[PathToSew]) -> None:
-    """Ask the budget for all that is to be sewn."""
+def not_to_be_sewn(steps: Sequence[Step]) -> tuple[Finding, ...]:
+    """Find every path that cannot be sewn, as `sew` does, and put none in order."""
+    jobs = _jobs([step for step in steps if step.lines])
+    return lay_courses(jobs).findings if jobs else ()
+
+
+def _jobs(stitched: Sequence[Step]) -> list[PathToSew]:
+    """All that is to be sewn, once the budget is asked for it."""
+    jobs = [
+        PathToSew(stop, step, line, path)
+        for stop, step in enumerate(stitched)
+        for line in step.lines
+        for path in line.paths
+    ]
     RUNS.ask(len(jobs), IN_ITS_LINES)
     MILLIMETRES.ask(sum(job.path.length for job in jobs), IN_ITS_LINES)
     STITCHES.ask(sum(about(job) for job in jobs), IN_ITS_LINES)
+    return jobs
 
 
 def _order(laid: CoursesLaid) -> list[tuple[PathToSew, Course]]:

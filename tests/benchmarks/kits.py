@@ -2,9 +2,9 @@
 
 Draws class orders at random (100, of one to four projects, each 4 to 30 times, in sizes of its
 own), plans every cloth of each in so many seconds for all of them together (2), and prints the
-length over its bound, beside first fit and a general rectangle packer, and how long it took; never fails. The
-packer lays pieces anywhere, which no one cuts with a ruler from edge to edge: what it saves is what
-cutting in strips costs.
+length over its bound, beside first fit and a general rectangle packer, and how long it took; never
+fails. The packer lays pieces anywhere, which no one cuts with a ruler from edge to edge: what it
+saves is what cutting in strips costs.
 """
 
 import random
@@ -14,9 +14,9 @@ import time
 from collections.abc import Iterator, Sequence
 
 import rectpack
+
 from paramgen.amounts.project_materials import ClothToCut, Materials, cloths_of
 from paramgen.amounts.summed_materials import summed, times
-
 from paramgen.kits.cloth_there import SELVEDGE, SQUARING, ClothThere, Cutting
 from paramgen.kits.first_fit import first_fit, length_taken
 from paramgen.kits.plan_cutting import plan_cutting
@@ -107,8 +107,8 @@ def main(count: int, seconds: float) -> None:
         rows.append((length, bound, fit, packer))
         print(
             f"{number:4} {len(cloths):2} cloths {length:8.0f} mm, "
-            f"bound +{length / bound - 1:6.2%}, "
-            f"first fit {fit / length - 1:+7.2%}, packer {packer / length - 1:+7.2%}, "
+            f"bound +{length / bound - 1:6.2%}, first fit {fit / length - 1:+7.2%}, "
+            f"packer {packer / length - 1:+7.2%}, "
             f"{taken:5.2f} s{'' if sure else ', not proven'}",
             flush=True,
         )

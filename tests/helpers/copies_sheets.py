@@ -85,6 +85,17 @@ WISHES = st.one_of(
         ),
     ),
     st.tuples(
+        st.just("bunting-flag"),
+        st.fixed_dictionaries(
+            {
+                "width": st.floats(60, 110).map(lambda w: round(w, 1)),
+                "length": st.floats(45, 110).map(lambda h: round(h, 1)),
+                "shape": st.sampled_from(["triangle", "swallowtail", "half-round", "pennant"]),
+                "top": st.sampled_from(["tape", "casing"]),
+            }
+        ),
+    ),
+    st.tuples(
         st.sampled_from(["zip-pouch", "fold-wallet"]),
         st.fixed_dictionaries({"width": st.floats(110, 150).map(lambda w: round(w, 1))}),
     ),
