@@ -274,8 +274,9 @@ def test_many_stitches_want_more_sheets() -> None:
 
 def test_a_small_recipe_has_all_it_needs(tmp_path: Path) -> None:
     # The recipe that the ten steps of templates/README.md lead to names felt and no notion. Its two
-    # pieces, 40 mm wide and 2.4 × 40 = 96 mm high, are taped together at their four edges, none longer than 120 mm, by a
-    # strip each, torn 60 mm long: 8 strips, 480 mm, one metre, which is 1.09 yd.
+    # pieces, 40 mm wide and 2.4 × 40 = 96 mm high, are taped together at their four edges, none
+    # longer than 120 mm, by a strip each, torn 60 mm long: 8 strips, 480 mm, one metre, which is
+    # 1.09 yd.
     steps = blocks((ROOT / "templates" / "README.md").read_text("utf-8"), "toml")[:10]
     text = "\n".join(steps)
     file = tmp_path / "row-marker.toml"
