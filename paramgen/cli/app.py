@@ -544,6 +544,16 @@ def _kit(
         str,
         typer.Option("--seconds", metavar="N", help="Time to look for a shorter plan; 2 s."),
     ] = "",
+    people: Annotated[
+        str,
+        typer.Option(
+            "--people", metavar="N", help="In a class, each making their own: how long it takes."
+        ),
+    ] = "",
+    machines: Annotated[
+        str,
+        typer.Option("--machines", metavar="N", help="That the class has; one unless given."),
+    ] = "",
     out: Annotated[
         Path | None,
         typer.Option(
@@ -572,6 +582,7 @@ def _kit(
             kit_report,
             plan_kit,
         )
+        from paramgen.cli.kit_time_report import class_asked, kit_time_report
         from paramgen.cli.text_tables import finding_text
         from paramgen.kits.kit_files import kit_contents
         from paramgen.ordering.settings_filled_in import with_settings
@@ -611,12 +622,14 @@ def _kit(
                     typer.echo(finding_text(finding, known.unit), err=True)
             raise typer.Exit(CANNOT) from None
         known.unit = wanted.unit
+        times = kit_time_report(wanted.orders, class_asked(people, machines))
         folder = out or default_kit_folder(wanted)
         check_place(folder)
         kit = plan_kit(wanted, question)
         place(kit_contents(kit, wanted.paper, papers=not no_papers), folder)
         known.written.append(f"Made {folder.absolute()}.")
         typer.echo(kit_report(kit))
+        typer.echo(times)
         typer.echo(f"Made {folder.absolute()}")
 
 

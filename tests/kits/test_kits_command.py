@@ -3,6 +3,7 @@
 import csv
 import json
 import os
+import re
 import signal
 from collections import Counter
 from pathlib import Path
@@ -200,3 +201,46 @@ def test_the_schema_is_printed_by_its_name() -> None:
     assert {"role", "width", "length", "bound", "proven", "cuts", "placed"} <= set(
         told["$defs"]["KitClothPart"]["properties"]
     )
+
+
+def test_a_class_takes_as_many_rounds_as_its_machines_need(tmp_path: Path) -> None:
+    """Twelve at three machines: four rounds, after what comes before and before what follows."""
+    own = tmp_path / "paramgen"
+    own.mkdir()
+    (own / "work-times.toml").write_text(
+        """
+        [machine]
+        stitches_per_minute = 5000
+        slow_stitches_per_minute = 5000
+        trim = 0
+        stop = 600
+        """,
+        "utf-8",
+    )
+    words = ("kit", "coaster", "padding=none", "--hoop", "130x180", "--count", "12", "--no-papers")
+    asked = (*words, "--people", "12", "--machines", "3", "--out", tmp_path / "kit")
+    ran = paramgen(*asked, settings=tmp_path)
+    assert ran.status == 0, ran.err
+    one = r"\s+((?:\d+ h ?)?(?:\d+ min)?)"
+    row = re.search(rf"Coaster\s+12{one}{one}{one}", ran.out)
+    said = re.search(r"each making their own: (.*?)\. No order of work is shorter\.", ran.out)
+    assert row
+    assert said
+    before, machine, after = map(minutes, row.groups())
+    found = minutes(said[1])
+    # Each is rounded to a minute.
+    assert abs(found - (before + 4 * machine + after)) <= 4
+
+
+def minutes(text: str) -> int:
+    found = re.findall(r"(\d+) (h|min)", text)
+    return sum(int(number) * (60 if unit == "h" else 1) for number, unit in found)
+
+
+def test_what_is_no_class_is_told_at_once(tmp_path: Path) -> None:
+    words = ("kit", "coaster", "--hoop", "130x180", "--people", "many", "--machines", "0")
+    ran = paramgen(*words, "--out", tmp_path / "kit")
+    assert ran.status == 2
+    assert "--people: `many` is no number from 1 to 200" in ran.err
+    assert "--machines: `0` is no number from 1 to 200" in ran.err
+    assert not (tmp_path / "kit").exists()
