@@ -35,6 +35,8 @@ def _notion(notion: Notion, project: Project) -> Supply:
         parts.append(f"at least {show_both(notion.length, unit)} long")
     if notion.width and notion.sort is NotionSort.ZIP:
         parts.append(f"{show_both(notion.width, unit)} wide when closed")
+    if notion.width and notion.sort is NotionSort.ELASTIC:
+        parts.append(f"{show_both(notion.width, unit)} wide")
     if notion.coil:
         parts.append(f"coil about {show_both(notion.coil, unit)} wide")
     return Supply(
