@@ -23,7 +23,7 @@ from paramgen.layout.name_scope import (
 )
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
-from paramgen.layout.steps import StepParts, steps, times_laid
+from paramgen.layout.steps import StepParts, edges_laid, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.arithmetic_work import work_in
 from paramgen.recipe.language import (
@@ -121,7 +121,7 @@ def _laid_out(
     turned, half = way
     speaker = replace(sized.speaker, turned=turned, half=half)
     outlines = shapes(sized, chord_error)
-    cut = pieces(sized, outlines, times_laid(sized))
+    cut = pieces(sized, outlines, times_laid(sized), edges_laid(sized))
     ready = notions(sized, cut)
     parts = StepParts(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}

@@ -5,7 +5,7 @@ both on a ruler.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import prod
 
 import numpy as np
@@ -119,7 +119,9 @@ def _fold(table: FoldTable, names: NamedValues) -> SizedFold:
     )
 
 
-def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, CutPiece]:
+def pieces(
+    sized: Sized, shapes: Shapes, laid: Mapping[str, int], at_edge: Mapping[str, Edge]
+) -> dict[str, CutPiece]:
     """Every piece there is to cut, by name, in the recipe's order.
 
     Parameters
@@ -127,16 +129,20 @@ def pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> dict[str, C
     shapes : mapping of name to Path
     laid : mapping of name to int
         How often the steps lay each piece.
+    at_edge : mapping of name to Edge
+        Where the steps say that the last fold or the hem of a piece lies.
 
     Raises
     ------
     ShapeError
         If a piece has no size, is laid more often than it is cut, or cannot be edge-stitched so.
     """
-    return {cut.piece.name: cut for cut in _pieces(sized, shapes, laid)}
+    return {cut.piece.name: cut for cut in _pieces(sized, shapes, laid, at_edge)}
 
 
-def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[CutPiece]:
+def _pieces(
+    sized: Sized, shapes: Shapes, laid: Mapping[str, int], at_edge: Mapping[str, Edge]
+) -> Iterator[CutPiece]:
     all_cut = 0
     for name, table in sized.recipe.file.pieces.items():
         for index, names in repeats(table.repeat, sized.names):
@@ -181,7 +187,7 @@ def _pieces(sized: Sized, shapes: Shapes, laid: Mapping[str, int]) -> Iterator[C
                     middle = middle_of(find(table.around, names, shapes))
                     lies = path(lies.points + middle, closed=True)
             title = sized.speaker.say(table.title, names, index)
-            lines = creases(cut, folds)
+            lines = creases(cut, _as_laid(folds, at_edge.get(one)))
             edge = table.edge_stitched.number(names) if table.edge_stitched else None
             _check_edge_stitched(one, edge, folded)
             piece = Piece(
@@ -287,6 +293,13 @@ def cut_and_folded(
         cuts.append(cut)
         folded.append(after)
     return (cuts[0], cuts[1]), (folded[0], folded[1])
+
+
+def _as_laid(folds: tuple[SizedFold, ...], edge: Edge | None) -> tuple[SizedFold, ...]:
+    """A hem is turned in where it is to lie: at the top also if the piece is laid face down."""
+    if folds and folds[-1].kind is FoldKind.HEM and folds[-1].edge is None and edge is Edge.TOP:
+        return (*folds[:-1], replace(folds[-1], edge=edge))
+    return folds
 
 
 def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Crease, ...]:

@@ -15,7 +15,7 @@ from paramgen.recipe.language import RunAlong, StepGroup, StepTable
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
 from paramgen.vocabulary.facts import Clause, facts
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, Edge, Side
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Line, Notion, Step
 
@@ -60,6 +60,16 @@ def times_laid(sized: Sized) -> dict[str, int]:
             name = pointed_at(lay.piece, scope.names)
             count[name] = count.get(name, 0) + 1
     return count
+
+
+def edges_laid(sized: Sized) -> dict[str, Edge]:
+    """Where the steps say that the last fold, or the hem, of a piece lies, if all say the same."""
+    said: dict[str, set[Edge]] = {}
+    for table, scope in _unrolled(sized):
+        for lay in table.lay:
+            if lay.fold is not None:
+                said.setdefault(pointed_at(lay.piece, scope.names), set()).add(lay.fold)
+    return {name: edges.pop() for name, edges in said.items() if len(edges) == 1}
 
 
 def _count(sized: Sized) -> int:

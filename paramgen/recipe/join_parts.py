@@ -128,11 +128,12 @@ class _Joining:
             what = f"the part `{use.part.name}` makes what is there already: {', '.join(met)}"
             hint = f'Write `prefix = "{use.name}"`: it is put before its names.'
             self.faults.append(self.own.fault(("uses", use.name), what, hint))
-        conditions = [*self.raw.get("conditions", [])]
+        own = self.raw.get("conditions", [])
+        conditions = [*own] if isinstance(own, list) else []  # what else it is, is told below
         for index, entry in enumerate(part.get("conditions", [])):
             self.origins["conditions", len(conditions)] = use.tables, ("conditions", index)
             conditions.append(entry)
-        if conditions:
+        if conditions and isinstance(own, list):
             self.raw["conditions"] = conditions
         for index, step in enumerate(part.get("steps", [])):
             bare = {key: value for key, value in step.items() if key != "name"}

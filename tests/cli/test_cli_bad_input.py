@@ -84,7 +84,7 @@ def test_what_is_wrong_is_said_by_name_and_value(words: list[str], said: str, ol
     ("recipe", "said"),
     [
         ("coster", "coster: no recipe of that name. Did you mean `coaster`?"),
-        ("quilt", "quilt: no recipe of that name. There are boxed-pouch, card-case, coaster"),
+        ("quilt", "quilt: no recipe of that name. There are boxed-pouch, bunting-flag, card-case"),
         ("quilt.toml", "quilt.toml: there is no such file"),
     ],
 )

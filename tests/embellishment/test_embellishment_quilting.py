@@ -30,7 +30,7 @@ from paramgen.finished.all_findings import prove
 from paramgen.layout.lay_out import lay_out
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Role
 from paramgen.vocabulary.unit import Unit
 
 PATTERNS = ("parallel", "crossed", "diamond", "echo", "stippling")
@@ -193,13 +193,13 @@ def test_its_stop_comes_once_the_panel_is_held_and_before_it_is_covered() -> Non
         covers = [
             one.number
             for one in project.steps
-            if one.number > step.number and (one.act is Act.FLIP or one.layers)
+            if one.number > step.number and (one.act in (Act.FLIP, Act.UNHOOP) or one.layers)
         ]
         held = [
             one.number
             for one in project.steps
             if laid < one.number < step.number
-            and any(line.role.value == "tack-down" for line in one.lines)
+            and any(line.role in (Role.TACK_DOWN, Role.BASTING) for line in one.lines)
         ]
         assert held
         assert covers

@@ -28,7 +28,6 @@ PANELS = (
     ("zip-pouch", "lower front"),
     ("zip-pouch", "upper front"),
     ("boxed-pouch", "lower front"),
-    ("boxed-pouch", "upper front"),
     ("bunting-flag", "front"),
     ("key-fob", "strip"),
     ("tissue-cover", "back"),

@@ -107,6 +107,7 @@ class _Sized:
     varied: tuple[tuple[str, str], ...] = ()
     own_title: str = ""
     own_held: tuple[str, ...] = ()
+    depth: float = 0.0
 
 
 @dataclass

@@ -154,8 +154,9 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
     _, remedy = refused(make="raw", ends="rivet", width=16)
     assert "at least 17 mm" in remedy
     assert fob(make="raw", ends="rivet", width=17)
-    said, remedy = refused(width=30, ring_width=30)
+    said, remedy = refused(ends="stitched", width=30, ring_width=30)
     assert "at least 32 mm" in remedy
+    assert fob(ends="clamp", width=30, ring_width=30)  # it hangs from the clamp
     assert fob(width=30, ring_width=32)
 
 

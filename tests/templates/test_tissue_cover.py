@@ -100,16 +100,17 @@ def test_marks_begin_at_the_folds_and_run_where_they_can_be_seen() -> None:
     assert "lower-marks" not in {one.name for one in cover().lines}
 
 
-# The middle of a zigzag of 4 that begins 1 outside the seam lies 3 outside it: 74 and 47. Before a
-# corner it ends 1 before that of the seam, which is cut off across: at 70 and 43.
+# The middle of a zigzag of 4 that begins 1 outside the seam lies 3 outside it: 74 and 47. The
+# corner is cut off across, so the zigzag ends before that of the seam by 1 + 4 less 2.5: at 68.5
+# and 41.5.
 def test_the_overcast_zigzag_runs_along_every_side_and_ends_before_the_corners() -> None:
     project = cover()
     zigzag = line(project, "overcast")
     assert sorted(tuple(round(at, 3) for at in one.bounds) for one in zigzag.paths) == [
-        (-74, -43, -74, 43),
-        (-70, -47, 70, -47),
-        (-70, 47, 70, 47),
-        (74, -43, 74, 43),
+        (-74, -41.5, -74, 41.5),
+        (-68.5, -47, 68.5, -47),
+        (-68.5, 47, 68.5, 47),
+        (74, -41.5, 74, 41.5),
     ]
     assert (zigzag.stitch.swing, zigzag.stitch.outward) == (4, False)
     (trim,) = (step.mark[0] for step in project.steps if step.act is Act.TRIM)
