@@ -11,12 +11,17 @@ async function load(query) {
   if (!place || query === shown) return;
   under?.abort();
   const mine = (under = new AbortController());
-  const answer = await fetch(`/solid?${query}`, { signal: mine.signal }).catch(() => null);
-  if (!answer?.ok) {
-    if (answer) place.querySelector("[role=status]").textContent = await answer.text();
-    return;
+  let scene;
+  try {
+    const answer = await fetch(`/solid?${query}`, { signal: mine.signal });
+    if (!answer.ok) {
+      place.querySelector("[role=status]").textContent = await answer.text();
+      return;
+    }
+    scene = await answer.json();
+  } catch {
+    return; // it was given up, while it was asked or while it came, or nothing answers
   }
-  const scene = await answer.json();
   if (mine.signal.aborted) return;
   shown = query;
   place.querySelector("[role=status]").textContent = scene ? "" : NONE;
