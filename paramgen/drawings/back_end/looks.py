@@ -118,7 +118,7 @@ LOOKS: Mapping[Style, Look] = MappingProxyType(
         Style.PLACEMENT: Look(stroke=INK, width=0.3, dash=(0.3, 0.9)),
         Style.STITCHED_BEFORE: Look(stroke="#5f676f", width=0.25, dash=(1.5, 0.6), halo=0.7),
         Style.STITCHED_NOW: Look(stroke=INK, width=0.6, dash=(2.0, 0.7), halo=1.3),
-        Style.THREAD: Look(stroke="#5f676f", width=0.22),
+        Style.THREAD: Look(stroke="#3c444c", width=0.22),
         Style.THREAD_NOW: Look(stroke=INK, width=0.3),
         Style.PATCH: Look(fill="#f4e3d3"),
         Style.BY_HAND: Look(stroke=INK, width=0.5, dash=(3.0, 1.0, 0.5, 1.0), halo=1.2),
