@@ -81,3 +81,20 @@ def test_why_nothing_can_be_sewn_is_said_as_it_lies(monkeypatch: pytest.MonkeyPa
         assert told(refused.value.findings) == told(alone.value.findings)
         why.append(told(refused.value.findings))
     assert why[0] != why[1]
+
+
+def test_whether_lines_can_be_sewn_is_what_sewing_them_would_find() -> None:
+    # No stitch is made along a tenth of a millimetre, one step of the grid.
+    keys = 'title = "mark"\nrole = "top-stitch"\npoints = [[["0", "0"], ["{mm}", "0"]]]'
+    for mm in (60, 0.1):
+        parts = f"[lines.trial]\n{keys.format(mm=mm)}\n"
+        one = size(recipe_of(TAG.format(parts=parts, steps=STITCH_TRIAL)), {}, unit=Unit.MM)
+        found = []
+        for ask in (Works().ask_to_sew, Works().needs):
+            try:
+                ask(one)
+                found.append("")
+            except CannotMakeError as refused:
+                found.append(told(refused.findings))
+        assert found[0] == found[1]
+        assert bool(found[0]) is (mm < 1)

@@ -163,7 +163,7 @@ def materials(made: Made) -> Materials:
                 coil=one.coil,
             )
             for one in project.notions
-            if not one.once
+            if not one.fills_hoop
         ),
         stabiliser=(stabiliser_of(made),),
         tape=() if tape is None else (tape,),
@@ -173,7 +173,7 @@ def materials(made: Made) -> Materials:
 def stabiliser_of(made: Made) -> StabiliserSheets:
     """Sheets for one hooping: as large as the field with the rim, as many as the stitches want."""
     hoop = made.room.hoop
-    own = next((notion for notion in made.project.notions if notion.once), None)
+    own = next((notion for notion in made.project.notions if notion.fills_hoop), None)
     return StabiliserSheets(
         hoop=hoop.name,
         title=own.title if own else "",

@@ -282,5 +282,5 @@ def _shortest(kind: EmbellishmentKind, name: str, value: OptionValue) -> str:
         case TextOption():
             return f'"{value}"'
         case MeasureOption():
-            number = f"{float(value):.4f}".rstrip("0").rstrip(".") + ("" if option.plain else "mm")
+            number = f"{float(value):.9g}" + ("" if option.plain else "mm")
             return number if option.bare else f"{option.name} {number}"

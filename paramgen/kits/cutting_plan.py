@@ -87,6 +87,8 @@ class SheetPlan:
         As the cloth's; `called` is what it is sold as, or empty.
     number : int
         Among the lengths of its role, from 1.
+    sold_width : float
+        From edge to edge and before it shrinks, mm.
     width : float
         Usable, mm.
     selvedges : (float, float)
@@ -112,6 +114,7 @@ class SheetPlan:
     title: str
     called: str
     number: int
+    sold_width: float
     width: float
     selvedges: tuple[float, float]
     length: float

@@ -73,6 +73,7 @@ class KitClothPart(KitPart):
     called: str = Field(description="what it is sold as; empty where its width says it")
     number: int = Field(description="among the lengths of its role")
     bought: bool = Field(description="yet to be bought")
+    sold_width: KitLength = Field(description="from edge to edge, before it shrinks, millimetres")
     width: KitLength = Field(description="usable, millimetres")
     selvedges: list[float] = Field(description="left and right of that, millimetres")
     length: KitLength = Field(description="that the plan takes, squared up, millimetres")
@@ -200,6 +201,7 @@ def _cloth(plan: SheetPlan) -> KitClothPart:
         called=plan.called,
         number=plan.number,
         bought=plan.bought,
+        sold_width=_plain(plan.sold_width),
         width=_plain(plan.width),
         selvedges=[_plain(one) for one in plan.selvedges],
         length=_plain(plan.length),

@@ -83,7 +83,7 @@ def _cloths(kit: Kit) -> Iterator[ShoppingRow]:
             )
             continue
         first = plans[0]
-        whole = first.width + sum(first.selvedges)
+        whole = first.sold_width
         if first.buy is None:
             size = show_size_both(whole, first.there or 0.0, kit.unit)
             yield ShoppingRow(

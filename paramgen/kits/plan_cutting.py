@@ -242,6 +242,7 @@ def _planned(
             title=cloth.title,
             called=stock.there.called,
             number=number,
+            sold_width=stock.there.width,
             width=stock.usable,
             selvedges=stock.selvedges,
             length=length,

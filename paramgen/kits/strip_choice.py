@@ -20,6 +20,7 @@ from dataclasses import dataclass, field, replace
 import highspy
 import numpy as np
 
+from paramgen.kits.fewer_trims import with_fewer_trims
 from paramgen.kits.first_fit import first_fit, length_taken
 from paramgen.kits.strip_pricing import StripPattern, StripPricer
 from paramgen.kits.strip_sizes import ChosenStrip, InStrip, SizeToCut, StripsChosen, StripStock
@@ -107,7 +108,8 @@ def choose_strips(
             _whole(search, search.patterns)
         if not search.done:
             _proved(search, values)
-    strips = tuple(sorted(search.best, key=lambda one: (one.stock, -one.height, one.pieces)))
+    tidy = with_fewer_trims(search.best, sizes, stocks)
+    strips = tuple(sorted(tidy, key=lambda one: (one.stock, -one.height, one.pieces)))
     length = length_taken(strips, stocks)
     return StripsChosen(strips, length, min(length, search.bound * search.unit))
 

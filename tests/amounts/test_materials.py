@@ -1,12 +1,13 @@
 """What a hooping takes, in numbers: against what the pack says, and against sums by hand."""
 
 import pytest
-from booklets import CASES, Case, made
+from booklets import CASES, Case, made, made_as
 
 from paramgen.amounts.project_materials import Materials, materials
 from paramgen.amounts.summed_materials import summed, times
 from paramgen.reference.hoops import RIM
 from paramgen.supplies.all_supplies import supplies
+from paramgen.vocabulary.unit import Unit
 
 every = pytest.mark.parametrize("case", CASES, ids=lambda case: case[0])
 
@@ -47,6 +48,18 @@ def test_what_is_counted_is_what_the_supplies_say(case: Case) -> None:
         said = next(s.length for s in told if s.sort == "tape")
         assert said is not None
         assert 0 <= said - tape.length < 1000
+
+
+@pytest.mark.parametrize(("top", "named"), [("tape", "folded-tape"), ("casing", "cord")])
+def test_a_string_that_one_hooping_needs_once_is_counted_and_is_no_stabiliser(
+    top: str, named: str
+) -> None:
+    flag = made_as({"top": top}, "bunting-flag", "200x300", Unit.MM)
+    found = materials(flag)
+    (string,) = (one for one in found.notions if one.name == named)
+    assert string.length == next(n.length for n in flag.project.notions if n.name == named)
+    (sheets,) = found.stabiliser
+    assert "stabiliser" in sheets.title
 
 
 def test_twelve_times_is_twelve_of_each() -> None:

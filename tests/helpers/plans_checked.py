@@ -1,14 +1,19 @@
 """Whether a plan is one: everything on it, nothing twice, and the cuts in their order cut it."""
 
+import time
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 from cloth_simulator import Panel, cut_out, find
 
 from paramgen.amounts.project_materials import ClothToCut
-from paramgen.kits.cloth_there import OneWay
+from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.plan_cutting import plan_cutting
+from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.kinds import Grain
+from paramgen.vocabulary.unit import Unit
 
 #: More than rounding makes, mm.
 HAIR = 1e-5
@@ -49,3 +54,27 @@ def _check_plan(plan: SheetPlan, layers: int) -> None:
     )
     for one in plan.placed:
         assert find(panels, one.x, one.y, one.width, one.height) == 1, one
+
+
+def check_random_order(
+    cloth: ClothToCut, there: Sequence[ClothThere], cutting: Cutting, way: OneWay
+) -> None:
+    """Plan an order with a little time and with none; both are plans, the first no longer."""
+    stock = [replace(one, one_way=way) for one in there]
+    until = time.perf_counter() + 0.3
+    try:
+        plans = plan_cutting(cloth, stock, cutting, Unit.MM, lambda: until - time.perf_counter())
+    except InputError as problem:
+        said = " ".join(map(str, problem.faults))
+        assert "can be used" in said or "on its side" in said
+        return
+    check_plans(cloth, plans, cutting.layers, way)
+    first = plan_cutting(cloth, stock, cutting, Unit.MM, lambda: 0.0)
+    check_plans(cloth, first, cutting.layers, way)
+    assert _to_buy(plans) <= _to_buy(first) + HAIR
+    if all(plan.proven for plan in first):
+        assert _to_buy(plans) >= _to_buy(first) - HAIR
+
+
+def _to_buy(plans: Sequence[SheetPlan]) -> float:
+    return sum(one.length for one in plans if one.bought and one.there is None)

@@ -22,7 +22,7 @@ from paramgen.vocabulary.kinds import StitchKind
 
 FOLDER = ROOT / "templates"
 PAPER = (FOLDER / "README.md").read_text("utf-8")
-*STEPS, EYELET, CHOICE, PART, USE = blocks(PAPER, "toml")
+*STEPS, EYELET, CHOICE, QUILTING, PART, USE = blocks(PAPER, "toml")
 #: The recipe that the ten steps lead to.
 RECIPE = "\n".join(STEPS)
 BEGUN, DRAWN, SOUND, FORBIDDEN, SPOILED = examples(PAPER)
@@ -101,7 +101,7 @@ def test_a_recipe_that_is_here_is_copied_and_changed_in_a_few_commands(tmp_path:
     text = _changed_after(text, "packet_thickness = {", 'default = "2mm"', formula)
     assert text.count("\n[lengths]\n") == 1
     text = text.replace("\n[lengths]\n", f"\n{CHOICE}\n[lengths]\n")
-    (tmp_path / taken).write_text(text, "utf-8")
+    (tmp_path / taken).write_text(f"{text}\n{QUILTING}", "utf-8")
     about = run("paramgen about my-wallet.toml", tmp_path)
     assert about.status == 0, about.printed
     assert "filling" in about.printed
@@ -115,6 +115,7 @@ def test_a_recipe_that_is_here_is_copied_and_changed_in_a_few_commands(tmp_path:
     assert filling == "label"
     (thick,) = [one["value"] for one in plan["lengths"] if one["name"] == "packet_thickness"]
     assert thick == 1
+    assert [step["title"] for step in plan["steps"] if step["title"].startswith("Quilt ")]
 
 
 def _changed_after(text: str, mark: str, old: str, new: str) -> str:
