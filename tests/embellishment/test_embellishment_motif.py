@@ -87,6 +87,11 @@ def test_a_motif_is_turned_mirrored_and_made_larger_about_its_middle(
     assert has(2.0, -7.0, turn=90.0)
     assert has(7.0, -2.0, mirrored=True)
     assert has(2.0, 7.0, mirrored=True, turn=90.0)
+    # The notch of the triangle, (3, 2) in the file, lies at (-4, 0): mirrored and then turned at
+    # (0, 4), and turned alone at (0, -4).
+    assert has(0.0, 4.0, mirrored=True, turn=90.0)
+    assert not has(0.0, -4.0, mirrored=True, turn=90.0)
+    assert has(0.0, -4.0, turn=90.0)
 
 
 def test_stitches_stay_as_many_and_none_is_longer_than_files_carry(tmp_path: Path) -> None:
