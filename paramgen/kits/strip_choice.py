@@ -13,8 +13,9 @@ fraction of a high strip would do for low pieces.
 """
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import highspy
 import numpy as np
@@ -32,6 +33,8 @@ _MOST_LISTED = 30_000
 _MOST_ROUNDS = 500
 #: A bound is rounded up to whole units unless it lies so little above one.
 _ABOVE = 1e-6
+#: Part of the time that is kept when what rounding leaves is chosen anew.
+_FOR_THE_REST = 0.6
 
 
 @dataclass
@@ -46,6 +49,10 @@ class _Search:
         In those units.
     high : tuple of (int, int)
         Heights, and how many strips at least are as high.
+    patterns : dict of StripPattern
+        Strips found by now, as an ordered set.
+    counts : dict of StripPattern to float
+        How many of each the linear programme takes.
     """
 
     sizes: Sequence[SizeToCut]
@@ -57,6 +64,7 @@ class _Search:
     bound: int
     high: tuple[tuple[int, int], ...] = ()
     patterns: dict[StripPattern, None] = field(default_factory=dict)
+    counts: dict[StripPattern, float] = field(default_factory=dict)
 
     @property
     def cost(self) -> int:
@@ -85,32 +93,38 @@ def choose_strips(
     left : callable
         Seconds left. Without any, what first fit gives.
     """
-    sizes = [size for size in sizes if size.count]
-    heights = [along for size in sizes for _, along in size.ways]
-    if not heights:
+    if not any(size.count for size in sizes):
         return StripsChosen((), 0, 0)
-    search = _Search(
-        sizes=sizes,
-        stocks=stocks,
-        pricers=[StripPricer(at, sizes, stock) for at, stock in enumerate(stocks)],
-        unit=math.gcd(*heights),
-        left=left,
-        best=first_fit(sizes, stocks),
-        bound=0,
-    )
-    search.bound = _area_bound(search)
-    if not search.done and len(set(heights)) > 1:
+    search = _begun(sizes, stocks, left)
+    if not search.done and len({along for one in sizes for _, along in one.ways}) > 1:
         search.high = tuple(_high_strips(search))
         if all(stock.costs for stock in stocks):
             search.bound = max(search.bound, _length_of_high(search))
     if not search.done:
         values = _priced(search)
-        _whole(search, search.patterns)
+        _rounded(search)
+        if not search.done:
+            _whole(search, search.patterns)
         if not search.done:
             _proved(search, values)
     strips = tuple(sorted(search.best, key=lambda one: (one.stock, -one.height, one.pieces)))
     length = length_taken(strips, stocks)
     return StripsChosen(strips, length, min(length, search.bound * search.unit))
+
+
+def _begun(sizes: Sequence[SizeToCut], stocks: Sequence[StripStock], left: SecondsLeft) -> _Search:
+    """A search that knows what first fit gives, and what the area takes."""
+    search = _Search(
+        sizes=sizes,
+        stocks=stocks,
+        pricers=[StripPricer(at, sizes, stock) for at, stock in enumerate(stocks)],
+        unit=math.gcd(*(along for size in sizes if size.count for _, along in size.ways)),
+        left=left,
+        best=first_fit(sizes, stocks),
+        bound=0,
+    )
+    search.bound = _area_bound(search)
+    return search
 
 
 def _area_bound(search: _Search) -> int:
@@ -123,16 +137,21 @@ def _area_bound(search: _Search) -> int:
 def _high_strips(search: _Search) -> Iterator[tuple[int, int]]:
     """For each height how many strips at least are as high, the highest first."""
     widest = max(stock.width for stock in search.stocks)
-    lying = [(min(a for a, _ in s.ways), min(b for _, b in s.ways), s.count) for s in search.sizes]
-    until = search.left() / 2
+    lying = [
+        (min(across for across, _ in one.ways), min(along for _, along in one.ways), one.count)
+        for one in search.sizes
+        if one.count
+    ]
     for height in sorted({along for _, along, _ in lying}, reverse=True):
         among = [
             SizeToCut(across=across, along=1, count=count)
             for across, along, count in lying
             if along >= height
         ]
-        found = choose_strips(among, [StripStock(width=widest)], lambda: search.left() - until)
-        yield height, found.bound
+        one_way = _begun(among, [StripStock(width=widest)], search.left)
+        if not one_way.done:
+            _priced(one_way)
+        yield height, min(one_way.bound, one_way.cost)
 
 
 def _length_of_high(search: _Search) -> int:
@@ -245,6 +264,7 @@ def _dual_values(search: _Search) -> _Values:
     """What the programme over the strips found so far says that all is worth."""
     model = _model(search, search.patterns, whole=False)
     model.run()
+    search.counts = dict(zip(search.patterns, model.getSolution().col_value, strict=True))
     dual = np.array(model.getSolution().row_dual)
     many, high = len(search.sizes), len(search.sizes) + len(search.high)
     sizes, heights = np.maximum(dual[:many], 0.0), np.maximum(dual[many:high], 0.0)
@@ -294,6 +314,25 @@ def _model(
         if whole:
             model.changeColIntegrality(at, highspy.HighsVarType.kInteger)
     return model
+
+
+def _rounded(search: _Search) -> None:
+    """Take the whole part of what the linear programme takes, and choose anew for the rest."""
+    whole = {pattern: int(count + _ABOVE) for pattern, count in search.counts.items()}
+    taken = _strips(search, list(whole), list(whole.values()))
+    if not taken:
+        return
+    cut = Counter(piece.size for strip in taken for piece in strip.pieces)
+    sizes = [replace(one, count=one.count - cut[at]) for at, one in enumerate(search.sizes)]
+    stocks = [
+        stock
+        if stock.length is None
+        else replace(stock, length=stock.length - sum(s.height for s in taken if s.stock == at))
+        for at, stock in enumerate(search.stocks)
+    ]
+    until = search.left() * _FOR_THE_REST
+    rest = choose_strips(sizes, stocks, lambda: search.left() - until)
+    search.better((*taken, *rest.strips))
 
 
 def _whole(search: _Search, patterns: Iterable[StripPattern], below: int | None = None) -> bool:

@@ -20,7 +20,7 @@ _LEAST = 1.0
 
 
 def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
-    """Whether a gap leaves a whole edge open, from corner to corner.
+    """Whether a gap leaves a whole straight edge open, from corner to corner.
 
     Such an edge is not folded in: it is trimmed, and bound or turned over in the end.
 
@@ -34,6 +34,8 @@ def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
     """
     corners = shapely.MultiPoint(seam.points[seam.corners])
     ends = shapely.get_coordinates(gap)[[0, -1]]
+    if gap.length > shapely.LineString(ends).length + _SAME_LINE:
+        return False  # it goes round a corner
     return all(bool(corners.dwithin(shapely.Point(end), 2 * _SAME_LINE)) for end in ends)
 
 

@@ -6,7 +6,7 @@ hoop, the world outside, is the inside of the finished thing.
 """
 
 from collections import deque
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
 
@@ -166,17 +166,19 @@ def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) 
     closed = set(gap)
     seeds = _seeds(project, pile, between, facing)
     leaks: list[Finding] = []
-    found = hollows(between, frozenset(closed))
+    by_zip = not gap and bool(seeds) and int(hollows(between)[seeds[0]]) == WORLD
+    shut = spaces(_zips_closed(cut)) if by_zip and pile.slits else between
+    found = hollows(shut, frozenset(closed))
     outside = int(found[seeds[0]]) if seeds else WORLD
     while seeds and outside == WORLD and len(leaks) < MOST_LEAKS:
-        finding, ways = _leak(between, seeds, frozenset(closed))
+        finding, ways = _leak(shut, seeds, frozenset(closed))
         leaks.append(finding)
         if not ways:
             break
         closed |= ways
-        found = hollows(between, frozenset(closed))
+        found = hollows(shut, frozenset(closed))
         outside = int(found[seeds[0]])
-    through = hollows(between, frozenset(closed - gap))
+    through = hollows(between, frozenset(closed - gap) if shut is between else frozenset())
     opens = bool(seeds) and int(through[seeds[0]]) == WORLD
     return Rehearsed(
         project=project,
@@ -188,6 +190,22 @@ def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) 
         leaks=tuple(leaks),
         opens=opens,
         opening=_lines_of(between, round_folds),
+    )
+
+
+def _zips_closed(cut: Plane) -> Plane:
+    """The same with every zip closed from stop to stop, as the finished thing can be."""
+    slits = cut.sandwich.slits
+    return replace(
+        cut,
+        edges=tuple(
+            replace(
+                edge,
+                zipped=edge.zipped
+                | {slit.layer for slit in slits if slit.line.buffer(NEAR).covers(edge.line)},
+            )
+            for edge in cut.edges
+        ),
     )
 
 
@@ -243,37 +261,12 @@ def gap_ways(between: Spaces) -> set[int]:
     """Ways across the parts of the seam line that are left open for turning."""
     cut = between.plane
     if not cut.gaps:
-        return _through_slits(between)
+        return set()
     lines = [edge.line for edge in cut.edges]
     middles = shapely.line_interpolate_point(lines, 0.5, normalized=True)
     open_at = shapely.dwithin(middles, shapely.union_all(cut.gaps), NEAR)
     through = cut.on_seam & open_at
     return set(np.flatnonzero(through[between.crosses]).tolist())
-
-
-def _through_slits(between: Spaces) -> set[int]:
-    """Ways through the open slit of a zip, from behind it to before it, within the seam line."""
-    cut = between.plane
-    sheets = cut.sandwich.sheets
-    tapes: dict[int, list[int]] = {}
-    for index, sheet in enumerate(sheets):
-        if sheet.of_zip:
-            tapes.setdefault(sheet.layer, []).append(index)
-    slits = {slit.layer: slit.line for slit in cut.sandwich.slits}
-    found: set[int] = set()
-    for number, (a, b) in enumerate(between.joins.tolist()):
-        edge = cut.edges[int(between.crosses[number])]
-        if -1 in edge.faces or not all(cut.within[face] for face in edge.faces):
-            continue
-        for layer, line in slits.items():
-            low, high = min(tapes[layer]), max(tapes[layer])
-            # Where a space has nothing over it, all lies behind it.
-            before = [between.below[node] >= low for node in (a, b)]
-            behind = [0 <= between.above[node] <= high for node in (a, b)]
-            through = (before[0] and behind[1]) or (before[1] and behind[0])
-            if through and edge.line.dwithin(line, NEAR):
-                found.add(number)
-    return found
 
 
 def _seeds(

@@ -107,8 +107,8 @@ def main(count: int, seconds: float) -> None:
         rows.append((length, bound, fit, packer))
         print(
             f"{number:4} {len(cloths):2} cloths {length:8.0f} mm, "
-            f"bound +{length / bound - 1:6.2%}, "
-            f"first fit {fit / length - 1:+7.2%}, packer {packer / length - 1:+7.2%}, "
+            f"bound +{length / bound - 1:6.2%}, first fit {fit / length - 1:+7.2%}, "
+            f"packer {packer / length - 1:+7.2%}, "
             f"{taken:5.2f} s{'' if sure else ', not proven'}",
             flush=True,
         )

@@ -215,6 +215,7 @@ def _joined(work: Work, pile: Sequence[Sheet], fields: Fields) -> _Sets:
     joined = _Sets()
     lapped = {at for at, one in enumerate(pile) if one.layer in work.closing}
     lapped = lapped if work.hides_its_inside else set()
+    by_its_zip = work.by_its_zip
     for step in fields.steps:
         a, b = step.fields
         here, there = fields.stacks[a], fields.stacks[b]
@@ -229,7 +230,8 @@ def _joined(work: Work, pile: Sequence[Sheet], fields: Fields) -> _Sets:
                 continue
             if not any(under <= low and high <= over for under, over in shut):
                 joined.join((a, one), (b, other))
-        for at in step.opened:
+        # What is turned through its zip is looked at with that closed.
+        for at in () if by_its_zip else step.opened:
             under, above = _spaces(here, len(pile))[here.index(at) :][:2]
             joined.join((a, under), (a, above))
     return joined

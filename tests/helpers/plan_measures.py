@@ -130,6 +130,8 @@ def room(work: Work, against: str, face: str) -> tuple[float, float, str] | None
             area = shapely.union_all([one.area.buffer(0.01) for one in work.closing])
         if not above and work.turned:  # it faces what turning has brought there
             above = work.closing
+            if work.by_its_zip and layer.at > above[0].at:
+                above = [one for one in work.pile if one.at < above[0].at]
         inside = stitched_in(work)
         other = shapely.union_all([one.area.buffer(0.01) for one in above])
         bound = [_binds(line, layer, above) for line in work.through(layer)]

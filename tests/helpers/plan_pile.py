@@ -18,7 +18,7 @@ Plan = dict[str, Any]
 #: From memory.
 LAP_HIDES = 20.0
 
-OUT, TOP_STITCH = "take out of the hoop", "top-stitch"
+OUT, TOP_STITCH, BIND = "take out of the hoop", "top-stitch", "bind the edge"
 
 
 @dataclass(frozen=True)
@@ -78,6 +78,16 @@ class Work:
         return [layer for layer in self.pile if layer.piece in self.between[1:]]
 
     @property
+    def by_its_zip(self) -> bool:
+        """Whether it is turned through its zip: all of its seam is sewn, and nothing else opens."""
+        laid = max((layer.step for layer in self.closing), default=0)
+        last = [line.path for line in self.lines if line.step > laid]
+        sewn = shapely.union_all(last).buffer(0.05)
+        zipped = any(layer.zip for layer in self.pile)
+        whole = self.seam.exterior.difference(sewn).length < 1.0
+        return self.turned and zipped and len(self.closing) == 1 and whole
+
+    @property
     def hides_its_inside(self) -> bool:
         """Whether layers that close it together lap by 20 mm all along their folds."""
         several = self.closing
@@ -120,7 +130,7 @@ def read(plan: Plan) -> Work:
         tuple(
             LineString(mark)
             for step in steps
-            if step["kind"] == TOP_STITCH
+            if step["kind"] in (TOP_STITCH, BIND)
             for mark in _first(step["mark"], len(plan["copies"]))
         ),
     )

@@ -71,6 +71,7 @@ ROOMS = {
     "typer": ("cli/",),
     "typst": ("papers/typeset.py",),
     "PIL": ("cloths/",),
+    "highspy": ("kits/strip_choice.py",),
     "starlette": ("page/",),
     "uvicorn": ("page/serve.py", "page/patient_connection.py"),
     "jinja2": ("page/filled_templates.py", "own_recipe/recipe_text.py"),

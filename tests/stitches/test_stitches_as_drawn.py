@@ -23,7 +23,8 @@ def sewn(points: object, *, closed: bool = False) -> Run:
 
 def without_ties(run: Run) -> list[list[int]]:
     first, last = run.ties
-    return run.needles[first : len(run.needles) - last].tolist()
+    found: list[list[int]] = run.needles[first : len(run.needles) - last].tolist()
+    return found
 
 
 def test_a_satin_is_sewn_from_side_to_side() -> None:
