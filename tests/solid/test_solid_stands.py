@@ -12,6 +12,8 @@ import shapely
 from bodies import ON_IT, box, overlapping
 from finished_things import empty, worked
 
+from paramgen.drawings.pictures.solid_views import solid_sheets
+from paramgen.drawings.primitives.items import Shape, Style, flat
 from paramgen.finished.standing_room import standing_room
 from paramgen.solid.hinge_turns import standing
 from paramgen.solid.posed import posed
@@ -51,8 +53,8 @@ def test_what_was_one_place_in_the_flat_bag_is_one_place_in_space(
     solid = solid_of(thing if held else empty(thing))
     edge = thing.room.boundary
     places: dict[tuple[float, float], list[np.ndarray]] = {}
-    for _, flat, there in inner_faces(solid):
-        for (x, y), spot in zip(flat, there, strict=True):
+    for _, ring, there in inner_faces(solid):
+        for (x, y), spot in zip(ring, there, strict=True):
             places.setdefault((round(float(x), 3), round(float(y), 3)), []).append(spot)
     assert len(places) >= 8
     room = standing_room(thing)
@@ -77,8 +79,8 @@ def test_its_bottom_is_as_wide_and_deep_as_asked_and_it_stands_as_high_as_its_wa
     faces = list(inner_faces(solid_of(thing)))
     bottoms = [
         there
-        for _, flat, there in faces
-        if shapely.Polygon(flat).symmetric_difference(room.half_bottom).area < 0.01
+        for _, ring, there in faces
+        if shapely.Polygon(ring).symmetric_difference(room.half_bottom).area < 0.01
     ]
     assert len(bottoms) == 2
     low, high = np.concatenate(bottoms).min(axis=0), np.concatenate(bottoms).max(axis=0)
@@ -126,3 +128,11 @@ def test_the_loop_stands_off_the_side() -> None:
         [one.at(one.low)[0] for one in stands.plates if one.panel in (1, 4) and one.held < 0]
     )
     assert corners[:, 0].min() < others[:, 0].min()
+
+
+def test_in_the_picture_of_it_going_in_something_of_the_tin_is_in_sight() -> None:
+    # 75 high in a pouch 250 high up its front: halfway down it is out of sight.
+    thing = worked("boxed-pouch", {"height": "250mm", "loop": "none"})
+    (sheet,) = (one for one in solid_sheets(thing) if one.name.endswith("going-in"))
+    shown = {item.style for item in flat(sheet.picture) if isinstance(item, Shape)}
+    assert Style.HELD in shown

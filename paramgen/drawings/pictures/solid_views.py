@@ -4,6 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+import numpy as np
+import shapely
+
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.front_end.solid_faces import SolidFaces, empty_pile
@@ -18,7 +21,7 @@ from paramgen.finished.standing_room import standing_room
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.solid.looked_at import Gaze
 from paramgen.solid.posed import posed
-from paramgen.solid.solid_model import Solid
+from paramgen.solid.solid_model import HeldSlab, Solid
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -133,8 +136,17 @@ def _poses(thing: FinishedThing, solid: Solid) -> Iterator[_Pose]:
             title=f"{names} going in",
             how=f"Open, the {names} half in.",
             gaze=inside if solid.held[0].side != solid.outer else outside,
-            held=_HALF_IN,
+            held=_half_in(solid.held[0]),
         )
+
+
+def _half_in(one: HeldSlab) -> float:
+    """How far in a thing is drawn: halfway, or half of it where it would be out of sight there."""
+    along = shapely.get_coordinates(one.outline) @ np.array(one.out)
+    deepest, tall = one.mouth - float(along.min()), float(np.ptp(along))
+    if deepest - _HALF_IN * one.travel < tall:
+        return _HALF_IN
+    return 1.0 - (deepest - tall / 2) / one.travel
 
 
 def _sheet(thing: FinishedThing, faces: SolidFaces, pose: _Pose, em: float) -> FramedPicture:
