@@ -40,12 +40,10 @@ from paramgen.embellishment.place_on_ground import (
     turned_points,
 )
 from paramgen.embellishment.satin_column import (
-    LEAST_SPACING,
-    MOST_SPACING,
-    PULL,
     SPACING,
     Satin,
 )
+from paramgen.embellishment.satin_options import DENSITY, PULLED
 from paramgen.geometry.figures import FIGURES_DRAWN, figure, fitted_figure
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.geometry.svg_path import closed_outlines
@@ -85,20 +83,6 @@ WIDTH = MeasureOption(
 HEIGHT = MeasureOption(name="height", means="of the shape", default=None, least=12.0, most=500.0)
 EDGE = MeasureOption(
     name="edge", means="width of the satin edge", default=3.5, least=LEAST_EDGE, most=MOST_EDGE
-)
-DENSITY = MeasureOption(
-    name="density",
-    means="of the satin, from row to row",
-    default=SPACING,
-    least=LEAST_SPACING,
-    most=MOST_SPACING,
-)
-PULLED = MeasureOption(
-    name="pull",
-    means="so much wider the satin is stitched than it comes out, as it draws the cloth together",
-    default=PULL,
-    least=0.0,
-    most=1.0,
 )
 
 #: The patch is cut so much larger than its shape all round, mm, to be held while it is tacked down

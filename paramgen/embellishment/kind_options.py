@@ -3,8 +3,13 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
-from paramgen.embellishment.motif_stitches import MotifStitches
+if TYPE_CHECKING:  # recipes know what is asked, and are listed and read without its stitches
+    from paramgen.embellishment.motif_stitches import MotifStitches
+
+#: No more are asked for of one project.
+MOST_ASKED = 12
 
 OptionValue = str | float
 
@@ -97,7 +102,7 @@ class Embellishment:
     given: tuple[tuple[str, OptionValue], ...] = ()
     text: str = ""
     where: str = ""
-    motif: MotifStitches | None = None
+    motif: "MotifStitches | None" = None
 
     def word(self, option: WordOption) -> str:
         """The word that was said, or the option's first.

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from paramgen.embellishment.embellishment_kind import EmbellishmentKind
 from paramgen.embellishment.kind_options import (
+    MOST_ASKED,
     Embellishment,
     KindOption,
     MeasureOption,
@@ -20,8 +21,6 @@ from paramgen.vocabulary.unit import Unit
 
 #: How the command line and the page call it.
 ON = "--on"
-#: No more are asked for of one project.
-MOST_ASKED = 12
 #: No text of one is longer.
 LONGEST_ASKED = 4_200
 

@@ -34,8 +34,9 @@ from paramgen.embellishment.place_on_ground import (
     turned_points,
     turned_size,
 )
-from paramgen.embellishment.satin_column import LEAST_SPACING, MOST_SPACING, PULL, SPACING, Satin
+from paramgen.embellishment.satin_column import SPACING, Satin
 from paramgen.embellishment.satin_letters import satin_letters
+from paramgen.embellishment.satin_options import DENSITY, PULLED
 from paramgen.embellishment.single_line_letters import single_line_letters
 from paramgen.lengths import show_both
 from paramgen.letters.letterforms import unknown_letters
@@ -83,20 +84,6 @@ BEND = WordOption(
             "under": "along the foot of that circle",
         }
     ),
-)
-DENSITY = MeasureOption(
-    name="density",
-    means="of satin, from row to row",
-    default=SPACING,
-    least=LEAST_SPACING,
-    most=MOST_SPACING,
-)
-PULLED = MeasureOption(
-    name="pull",
-    means="so much wider satin is stitched than it comes out, as stitches draw the cloth together",
-    default=PULL,
-    least=0.0,
-    most=1.0,
 )
 
 #: What words take of the width that there is, unless it is said, and their greatest height then.

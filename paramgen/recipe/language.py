@@ -17,7 +17,7 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError
 
-from paramgen.embellishment.read_embellishment import MOST_ASKED
+from paramgen.embellishment.kind_options import MOST_ASKED
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.kind_words import one_of
 from paramgen.recipe.terms import (

@@ -10,7 +10,6 @@ from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
 from paramgen.embellishment.kind_options import Embellishment
-from paramgen.embellishment.read_embellishment import read_embellishment
 from paramgen.lengths import parse_length
 from paramgen.recipe.arithmetic import Formula, FormulaError, read_formula, without_units
 from paramgen.vocabulary.findings import InputError
@@ -208,6 +207,9 @@ def _gift(raw: Any) -> str | int | float | tuple[str, ...]:
 def _work(raw: Any) -> Embellishment:
     if not isinstance(raw, str) or not raw.strip():
         raise ValueError("a text is wanted, such as quilting:diagonal,20mm")
+    # Few recipes ask for any, and all kinds of it take longer to load than the language.
+    from paramgen.embellishment.read_embellishment import read_embellishment  # noqa: PLC0415
+
     try:
         return read_embellishment(raw, "", "")
     except InputError as problem:

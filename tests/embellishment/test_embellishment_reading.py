@@ -6,11 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from paramgen.embellishment.kind_options import MeasureOption, TextOption, WordOption
+from paramgen.embellishment.kind_options import (
+    MOST_ASKED,
+    MeasureOption,
+    TextOption,
+    WordOption,
+)
 from paramgen.embellishment.listed_kinds import KINDS
 from paramgen.embellishment.read_embellishment import (
     LONGEST_ASKED,
-    MOST_ASKED,
     embellishments_asked,
     panels_typed,
     read_embellishment,

@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, laid, layers, line, piece
 from told import mends, says
+from work_order import work_order
 
 from paramgen.finished.all_findings import prove
 from paramgen.finished.finished_thing import finish
@@ -249,15 +250,7 @@ WORK = [
 
 
 def test_the_work_goes_on_in_the_order_that_works() -> None:
-    got = []
-    for step in flag().steps:
-        if step.lines:
-            got.append("sew " + ", ".join(one.name for one in step.lines))
-        elif step.layers:
-            got.append("lay " + ", ".join(one.piece for one in step.layers))
-        else:
-            got.append(str(step.act))
-    assert got == WORK
+    assert work_order(flag()) == WORK
 
 
 def test_points_are_cut_curves_notched_and_the_inner_corner_clipped() -> None:

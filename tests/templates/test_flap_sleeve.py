@@ -14,6 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
 from told import mends, says
+from work_order import work_order
 
 from paramgen.finished.all_findings import prove
 from paramgen.finished.finished_thing import finish
@@ -363,15 +364,7 @@ WORK = [
 
 
 def test_the_work_goes_on_in_the_order_that_works() -> None:
-    got = []
-    for step in sleeve().steps:
-        if step.lines:
-            got.append("sew " + ", ".join(one.name for one in step.lines))
-        elif step.layers:
-            got.append("lay " + ", ".join(one.piece for one in step.layers))
-        else:
-            got.append(str(step.act))
-    assert got == WORK
+    assert work_order(sleeve()) == WORK
 
 
 def test_choices_change_only_the_steps_that_they_are_about() -> None:

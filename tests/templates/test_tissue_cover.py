@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece
 from told import mends, says
+from work_order import work_order
 
 from paramgen.finished.all_findings import prove
 from paramgen.finished.finished_thing import finish
@@ -250,15 +251,7 @@ WORK = [
 
 
 def test_the_work_goes_on_in_the_order_that_works() -> None:
-    got = []
-    for step in cover().steps:
-        if step.lines:
-            got.append("sew " + ", ".join(one.name for one in step.lines))
-        elif step.layers:
-            got.append("lay " + ", ".join(one.piece for one in step.layers))
-        else:
-            got.append(str(step.act))
-    assert got == WORK
+    assert work_order(cover()) == WORK
 
 
 def test_enclosed_it_is_turned_twice_and_nothing_lies_on_the_back_of_the_hoop() -> None:
