@@ -296,10 +296,13 @@ def cut_and_folded(
 
 
 def _as_laid(folds: tuple[SizedFold, ...], edge: Edge | None) -> tuple[SizedFold, ...]:
-    """A hem is turned in where it is to lie: at the top also if the piece is laid face down."""
-    if folds and folds[-1].kind is FoldKind.HEM and folds[-1].edge is None and edge is Edge.TOP:
-        return (*folds[:-1], replace(folds[-1], edge=edge))
-    return folds
+    """A hem is turned in where it is to lie, twice too: the top is the top face down as well."""
+    if edge is not Edge.TOP or not folds or folds[-1].kind is not FoldKind.HEM:
+        return folds
+    hem = (FoldKind.HEM, Along.HEIGHT, None)
+    return tuple(
+        replace(one, edge=edge) if (one.kind, one.along, one.edge) == hem else one for one in folds
+    )
 
 
 def creases(cut: tuple[float, float], folds: tuple[SizedFold, ...]) -> tuple[Crease, ...]:

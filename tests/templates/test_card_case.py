@@ -105,6 +105,16 @@ def test_pieces_are_cut_to_the_first_example(name: str, cut: tuple[float, float]
     assert piece(case(**A), name).cut == pytest.approx(cut)
 
 
+def test_hems_are_turned_in_twice_at_the_edge_that_lies_at_the_top() -> None:
+    # Turned in twice by 7.5: lines 7.5 and 15 below the top of the panel as it is cut.
+    panel = piece(case(), "panel")
+    assert sorted(one.start[1] for one in panel.creases) == pytest.approx(
+        [-panel.cut[1] / 2 + 7.5, -panel.cut[1] / 2 + 15]
+    )
+    # Folded double a slot has no hem, and its fold lies in its middle.
+    assert [one.start[1] for one in piece(case(layers="double"), "slot[1]").creases] == [0.0]
+
+
 def test_floors_mouths_and_raw_edges_lie_where_the_first_example_has_them() -> None:
     project = case(**A)
     assert [level(project, f"slot-floor[{k}]") for k in (2, 3)] == [33, 21]
