@@ -210,6 +210,16 @@ class _Order:
     names: dict[str, Any] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     wrong: set[str] = field(default_factory=set)
+    #: What was asked that a number follows from, by the number's name.
+    roots: dict[str, frozenset[str]] = field(default_factory=dict)
+
+    def follow(self, name: str, formula: Formula | None) -> None:
+        """Keep what was asked that a number follows from."""
+        if name in self.asked:
+            self.roots[name] = frozenset({name})
+        elif formula is not None:
+            each = (self.roots.get(of, frozenset({of} & self.asked.keys())) for of in formula.names)
+            self.roots[name] = frozenset[str]().union(*each)
 
     def fault(self, name: str, message: str, hint: str = "") -> None:
         self.faults.append(Fault(message, name, hint=hint))
@@ -229,6 +239,7 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
     least = entry.least if entry.least is not None else 0.0
     most = entry.most if entry.most is not None else MOST
     value = stand_in = least or 1.0
+    order.follow(name, formula)
     try:
         if given:
             value = parse_length(order.asked[name], name=name, zero=entry.least == 0) * times
@@ -255,6 +266,11 @@ def _length(order: _Order, name: str, entry: AskedSize | Length, times: float = 
             inches = least <= value * INCH <= most
             if inches or order.unit is Unit.INCH:
                 hint = _plain(name, order.asked[name], inches)
+        elif not given and formula is not None:
+            roots = sorted(order.roots[name])
+            asked = ", ".join(f"{root} {as_typed(order.asked[root])}" for root in roots)
+            typed = f"{typed}, which follows from {asked or f'`{formula.text}`'},"
+            hint = f"Change {' or '.join(roots)}, or set {name} itself." if roots else ""
         order.fault(name, f"{typed} is outside {low} to {high} ({means})", hint)
     return order.figure(name, entry.means, stand_in if name in order.wrong else value)
 

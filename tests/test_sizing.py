@@ -223,12 +223,13 @@ def test_what_follows_from_a_wrong_size_is_not_held_against_the_person() -> None
         assert [line.split(":")[0] for line in refused({"width": asked}, recipe)] == ["width"]
 
 
-def test_a_default_that_leaves_its_limits_is_named() -> None:
+def test_a_default_that_leaves_its_limits_says_what_it_follows_from() -> None:
     # 1.5 · 39.9 = 59.85 mm, less than the 60 mm there must be.
     recipe = tag(('least = "40mm"', 'least = "30mm"'))
-    message = "59.9 mm is outside 60 mm (2 3/8 in) to 225 mm (8 7/8 in)"
+    message = "59.9 mm, which follows from width `39.9`, is outside 60 mm (2 3/8 in)"
     (found,) = refused({"width": "39.9"}, recipe)
     assert found.startswith(f"height: {message}")
+    assert found.endswith("Change width, or set height itself.")
 
 
 # --- Counts, choices, marks -------------------------------------------------------------

@@ -14,7 +14,7 @@ from paramgen.recipe.built_in_lengths import BUILT_IN, LEAST_MARK, MOST_MARK
 from paramgen.recipe.language import AskedSize, Length
 from paramgen.recipe.read_recipe import Recipe, find_recipe, listed
 from paramgen.sizing import size
-from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
 
@@ -53,11 +53,19 @@ def ends(recipe: Recipe) -> Iterator[tuple[str, str | float]]:
 
 
 def outcome(recipe: Recipe, asked: Asking, unit: Unit = Unit.MM) -> tuple[Finding, ...]:
-    """What is said when it is laid out; anything raised but a refusal comes through."""
+    """What is said when it is laid out; anything raised but a refusal comes through.
+
+    What is wrong before that can be asked says what to change, and comes to nothing here.
+    """
     try:
         project = lay_out(size(recipe, asked, unit=unit), turned=unit is Unit.INCH)
     except CannotMakeError as refusal:
         return refusal.findings
+    except InputError as wrong:
+        # Only a number that was not asked may be wrong: it follows from what was.
+        if all("follows from" in fault.message and fault.hint for fault in wrong.faults):
+            return ()
+        raise
     assert not any(finding.stops for finding in project.findings)
     assert well_said(" ".join(texts(project)))
     return project.findings
@@ -125,6 +133,13 @@ def orders(draw: st.DrawFn, recipe: Recipe) -> dict[str, str | float]:
     if draw(st.booleans()):
         del asked[draw(st.sampled_from([*asked]))]
     return asked
+
+
+def test_what_follows_from_sizes_within_their_limits_may_be_too_much_and_says_so() -> None:
+    # 2 · 4 · 18 = 144 mm of packets, and the cloth: more than the 150 mm a wallet may be thick.
+    asked: Asking = {"packet_thickness": 18.0, "pockets": "4"}
+    with pytest.raises(InputError, match=r"from packet_thickness `18.*Change packet_th"):
+        size(RECIPES["fold-wallet"], {**asked, "width": 75.0, "height": 110.0}, unit=Unit.MM)
 
 
 @EACH
