@@ -14,19 +14,16 @@ from paramgen.embellishment.kind_options import (
     WordOption,
 )
 from paramgen.embellishment.listed_kinds import KINDS
+from paramgen.embellishment.panels_asked import ON, QUOTES, parted, where_asked
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.nearest_word import did_you_mean
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.unit import Unit
 
-#: How the command line and the page call it.
-ON = "--on"
 #: No text of one is longer.
 LONGEST_ASKED = 4_200
 
 _WRITE = 'Write PANEL=KIND:WHAT, as in "lower outer=quilting:diagonal,20mm".'
-#: What closes the quotes that each of these opens.
-_QUOTES = {'"': '"', "\u201c": "\u201d", "\u201d": "\u201d", "'": "'", "\u2018": "\u2019"}
 _NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?\s*(?:°|deg|degrees)?")
 
 
@@ -53,14 +50,14 @@ def embellishments_asked(typed: str) -> tuple[Embellishment, ...]:
     """
     faults: list[Fault] = []
     found: list[Embellishment] = []
-    words = _parted(typed, ";")
+    words = parted(typed, ";")
     for word in words:
         panel, equals, what = (part.strip() for part in word.partition("="))
         if not equals or not panel or not what:
             faults.append(Fault(f"I do not know what {as_typed(word)} is for", ON, hint=_WRITE))
             continue
         try:
-            found.append(read_embellishment(what, panel, _where(panel)))
+            found.append(read_embellishment(what, panel, where_asked(panel)))
         except InputError as problem:
             faults.extend(problem.faults)
     if len(words) > MOST_ASKED:
@@ -71,53 +68,10 @@ def embellishments_asked(typed: str) -> tuple[Embellishment, ...]:
     return tuple(found)
 
 
-def panels_typed(typed: str) -> tuple[tuple[str, str], ...]:
-    """The panels that something is asked for on, and where each was said, be the rest wrong.
-
-    Examples
-    --------
-    >>> panels_typed("lower outer=nothing; top = quilting")
-    (('lower outer', '--on lower outer'), ('top', '--on top'))
-    """
-    found = [
-        word.partition("=")[0].strip() for word in _parted(typed, ";")[:MOST_ASKED] if "=" in word
-    ]
-    return tuple((panel, _where(panel)) for panel in dict.fromkeys(found) if panel)
-
-
-def _parted(typed: str, mark: str) -> list[str]:
-    """What stands between two marks that are in no quotes; what is blank is left out.
-
-    Examples
-    --------
-    >>> _parted('words:"plum; fig", 8mm; quilting', ";")
-    ['words:"plum; fig", 8mm', 'quilting']
-    >>> _parted("'it is', 5mm", ","), _parted('"no end, 5mm', ",")
-    (["'it is'", '5mm'], ['"no end, 5mm'])
-    """
-    found, closing, begins = [""], "", True
-    for letter in typed:
-        if closing:
-            closing = "" if letter == closing else closing
-        elif begins and letter in _QUOTES:
-            closing = _QUOTES[letter]
-        elif letter == mark:
-            found.append("")
-            begins = True
-            continue
-        found[-1] += letter
-        begins = letter in " :,;="
-    return [word.strip() for word in found if word.strip()]
-
-
 def _quoted(bit: str) -> str | None:
     """What stands in quotes; None if it is in none."""
-    closed = len(bit) > 1 and _QUOTES.get(bit[0]) == bit[-1]
+    closed = len(bit) > 1 and QUOTES.get(bit[0]) == bit[-1]
     return bit[1:-1] if closed else None
-
-
-def _where(panel: str) -> str:
-    return f"{ON} {' '.join(panel.split())[:40]}"
 
 
 def read_embellishment(text: str, panel: str, where: str) -> Embellishment:
@@ -145,7 +99,7 @@ def read_embellishment(text: str, panel: str, where: str) -> Embellishment:
         hint = did_you_mean(name, KINDS) or f"There are {', '.join(KINDS)}."
         raise InputError([Fault(f"{as_typed(name)} is no kind of embellishment", where, hint=hint)])
     reading = _Reading(kind, where)
-    for bit in _parted(rest, ","):
+    for bit in parted(rest, ","):
         reading.take(bit)
     if reading.faults:
         raise InputError(reading.faults)
@@ -174,7 +128,7 @@ class _Reading:
         if (quoted := _quoted(bit)) is not None:
             self._text(quoted)
             return
-        if bit[0] in _QUOTES:
+        if bit[0] in QUOTES:
             text = f"{as_typed(bit)} begins with a quote that nothing closes"
             self.faults.append(Fault(text, self.where))
             return

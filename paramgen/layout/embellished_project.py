@@ -5,7 +5,6 @@ from dataclasses import replace
 
 import shapely
 
-from paramgen.embellishment.embellish import embellish
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.layout.name_scope import holds, pointed_at
 from paramgen.layout.panel_names import find_panel, panel_titles
@@ -28,6 +27,9 @@ def with_embellishments(sized: Sized, project: Project) -> Project:
     asked = tuple(_asked(sized))
     if not asked:
         return project
+    # Slow to load, and seldom asked for: nothing of it where there is none.
+    from paramgen.embellishment.embellish import embellish  # noqa: PLC0415
+
     done = embellish(project, asked, gaps_in(project, [project.seam]))
     known = {one.role for one in project.fabrics}
     return replace(

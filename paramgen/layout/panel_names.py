@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from functools import partial
 
-from paramgen.embellishment.read_embellishment import panels_typed
+from paramgen.embellishment.panels_asked import panels_typed
 from paramgen.layout.name_scope import holds, label
 from paramgen.lengths import as_typed
 from paramgen.nearest_word import did_you_mean

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field, replace
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.copies.copies_in_hoop import CopiesInHoop
-from paramgen.embellishment.read_embellishment import embellishments_asked
 from paramgen.files.format_choice import formats_named
 from paramgen.files.formats import FORMATS, Format
 from paramgen.hooping import Room
@@ -14,9 +13,9 @@ from paramgen.lengths import as_typed, parse_length, show
 from paramgen.making import Order
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.cloths_asked import PrintReader, cloths_asked, fabric_roles, read_print
+from paramgen.ordering.embellishments_typed import MotifReader, embellishments_typed, read_motif
 from paramgen.ordering.known_lists import known_hoops, unit_asked
 from paramgen.ordering.meant_words import names_of, paired
-from paramgen.ordering.motifs_asked import MotifReader, read_motif, with_motifs
 from paramgen.ordering.things_to_hold import holding
 from paramgen.ordering.titles import title_asked
 from paramgen.ordering.typed_request import TypedRequest
@@ -106,7 +105,7 @@ def asked(
     asks: Mapping[str, str | float] = values
     title = faults.tried(lambda: title_asked(words.title))
     times = 1.0 if scale is None else scale
-    stitched_on = faults.tried(lambda: with_motifs(embellishments_asked(words.on), motifs))
+    stitched_on = faults.tried(lambda: embellishments_typed(words.on, motifs))
     if recipe is not None:
         recipe = replace(recipe, title=title or "", on=stitched_on or ())
         recipe, asks = _sized(recipe, values, unit, times, words, faults, works)

@@ -9,8 +9,8 @@ from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
+from paramgen.ordering.embellishments_typed import no_motif
 from paramgen.ordering.known_lists import known_hoops
-from paramgen.ordering.motifs_asked import no_motif
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest

@@ -15,7 +15,7 @@ from adorned_clear import check_clear
 from paramgen.embellishment.motif_stitches import LONGEST_STITCH, MotifStitches, placed_runs
 from paramgen.embellishment.read_embellishment import embellishments_asked
 from paramgen.layout.lay_out import lay_out
-from paramgen.ordering.motifs_asked import no_motif, read_motif, with_motifs
+from paramgen.ordering.embellishments_typed import embellishments_typed, no_motif, read_motif
 from paramgen.reading.read_motif import motif_of
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.sizing import size
@@ -149,7 +149,7 @@ def test_what_cannot_be_read_is_told_with_every_other_fault(tmp_path: Path) -> N
     broken.write_bytes(written("dst", tmp_path).read_bytes()[:-6])
     on = f'top=motif:"{broken}";back=motif;top=motif:"{tmp_path / "none.pes"}"'
     with pytest.raises(InputError) as problem:
-        with_motifs(embellishments_asked(on))
+        embellishments_typed(on)
     said = [str(one) for one in problem.value.faults]
     assert len(said) == 3
     assert any("no stitch file is named" in one for one in said)
@@ -158,7 +158,7 @@ def test_what_cannot_be_read_is_told_with_every_other_fault(tmp_path: Path) -> N
 
 def test_a_page_reads_no_file_that_is_named_to_it() -> None:
     with pytest.raises(InputError, match="cannot name"):
-        with_motifs(embellishments_asked('top=motif:"/etc/hostname"'), no_motif)
+        embellishments_typed('top=motif:"/etc/hostname"', no_motif)
 
 
 def test_an_order_without_what_the_file_holds_is_refused() -> None:

@@ -13,10 +13,10 @@ from paramgen.embellishment.kind_options import (
     WordOption,
 )
 from paramgen.embellishment.listed_kinds import KINDS
+from paramgen.embellishment.panels_asked import panels_typed
 from paramgen.embellishment.read_embellishment import (
     LONGEST_ASKED,
     embellishments_asked,
-    panels_typed,
     read_embellishment,
 )
 from paramgen.vocabulary.findings import InputError

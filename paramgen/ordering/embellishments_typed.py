@@ -1,20 +1,22 @@
-"""The stitch files of motifs that are asked for on panels, read."""
+"""What is typed to be stitched on panels, read; its motifs from their files."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from paramgen.embellishment.kind_options import Embellishment
-from paramgen.embellishment.motif import FILE, MOTIF
-from paramgen.embellishment.motif_stitches import MotifStitches
 from paramgen.vocabulary.findings import Fault, Faults, InputError
 
+if TYPE_CHECKING:
+    from paramgen.embellishment.motif_stitches import MotifStitches
+
 #: Gives the motif in a file by its name; raises InputError.
-MotifReader = Callable[[str], MotifStitches]
+MotifReader = Callable[[str], "MotifStitches"]
 
 
-def read_motif(name: str) -> MotifStitches:
+def read_motif(name: str) -> "MotifStitches":
     """The motif in a stitch file; raises InputError."""
     # The stitch library is slow to load, and seldom asked for here.
     from paramgen.files.read_any_kind import LARGEST_FILE  # noqa: PLC0415
@@ -33,24 +35,29 @@ def read_motif(name: str) -> MotifStitches:
     return motif_of(data, file.name)
 
 
-def no_motif(name: str) -> MotifStitches:
+def no_motif(name: str) -> "MotifStitches":
     """Refuse a file that is named where no file of one's own may be read."""
     text = "a motif is read from a file, which a page in the browser cannot name"
     raise InputError([Fault(text, name, hint="Ask for it on the command line, with --on.")])
 
 
-def with_motifs(
-    asked: Sequence[Embellishment], read: MotifReader = read_motif
-) -> tuple[Embellishment, ...]:
-    """What is asked for, each motif with what its file holds.
+def embellishments_typed(typed: str, read: MotifReader = read_motif) -> tuple[Embellishment, ...]:
+    """What is asked for on panels, each motif with what its file holds.
 
     Raises
     ------
     InputError
-        With every fault: what cannot be read, and motifs of which no file is named.
+        With every fault: what is not understood; then files that cannot be read, and motifs of
+        which no file is named.
     """
+    if not typed.strip():
+        return ()
+    # Every kind of embellishment is slow to load, and seldom asked for.
+    from paramgen.embellishment.motif import FILE, MOTIF  # noqa: PLC0415
+    from paramgen.embellishment.read_embellishment import embellishments_asked  # noqa: PLC0415
+
     faults, found = Faults(), []
-    for one in asked:
+    for one in embellishments_asked(typed):
         if one.kind != MOTIF.name:
             found.append(one)
         elif not (name := one.words_of(FILE)):
