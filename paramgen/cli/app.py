@@ -540,6 +540,14 @@ def _kit(
             "--shrinkage", metavar="PERCENT", help="What fabrics lose in the wash before cutting."
         ),
     ] = "",
+    mat: Annotated[
+        str,
+        typer.Option(
+            "--mat",
+            metavar="WIDTHxHEIGHT",
+            help="Of a cutting machine: nest the pieces on it, and write their lines to cut.",
+        ),
+    ] = "",
     seconds: Annotated[
         str,
         typer.Option("--seconds", metavar="N", help="Time to look for a shorter plan; 2 s."),
@@ -611,6 +619,7 @@ def _kit(
             squaring=squaring,
             layers=layers,
             shrinkage=shrinkage,
+            mat=mat,
             seconds=seconds,
         )
         try:

@@ -42,7 +42,7 @@ class KitQuestion:
 
     Parameters
     ----------
-    count, selvedge, squaring, layers, shrinkage, seconds : str
+    count, selvedge, squaring, layers, shrinkage, mat, seconds : str
         Empty where they were not given.
     fabrics : sequence of str
         ROLE=CLOTH each.
@@ -54,6 +54,7 @@ class KitQuestion:
     squaring: str = ""
     layers: str = ""
     shrinkage: str = ""
+    mat: str = ""
     seconds: str = ""
 
 
@@ -207,6 +208,7 @@ def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
         squaring=question.squaring,
         layers=question.layers,
         shrinkage=question.shrinkage,
+        mat=question.mat,
     )
 
 

@@ -5,6 +5,7 @@ from html import escape
 
 from paramgen.booklet.word_setting import fraction_parts
 from paramgen.drawings.back_end.svg import to_svg
+from paramgen.kits.cloth_on_mats import ClothOnMats
 from paramgen.kits.cutting_picture import cutting_pictures, scale_of
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_shopping import proof_words, shopping
@@ -17,6 +18,15 @@ from paramgen.kits.kit_words import (
     key_rows,
     plan_title,
     taken_words,
+)
+from paramgen.kits.mat_pictures import mat_picture, mat_scale
+from paramgen.kits.mat_words import (
+    BEFORE_MATS,
+    MAT_CARE,
+    mat_rows,
+    mats_title,
+    mats_words,
+    sheet_words,
 )
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import unbroken
@@ -70,6 +80,13 @@ def _page(kit: Kit) -> Iterator[str]:
     yield f'<div class="caution"><p>{_words(ROTARY_CARE)}</p></div>'
     for place, plan in enumerate(kit.sheets, 1):
         yield from _plan(plan, kit, f"cloth-{place}")
+    if kit.on_mats:
+        yield '</section>\n<section aria-labelledby="mats">'
+        yield '<h2 id="mats">On the mats of the cutting machine</h2>'
+        yield from (f"<p>{_words(one)}</p>" for one in BEFORE_MATS)
+        yield f'<div class="caution"><p>{_words(MAT_CARE)}</p></div>'
+        for place, laid in enumerate(kit.on_mats, 1):
+            yield from _mats(laid, kit, f"mats-{place}")
     yield '</section>\n<section aria-labelledby="bags">\n<h2 id="bags">A label for each bag</h2>'
     yield f'<div class="bags">{"".join(map(_bag, bags(kit)))}</div>\n</section>'
     yield "</main>\n</body>\n</html>"
@@ -92,6 +109,19 @@ def _plan(plan: SheetPlan, kit: Kit, name: str) -> Iterator[str]:
         for number, one in enumerate(cut_lines(plan, kit.unit), 1)
     ]
     yield _table(("Cut", "What", "Ruler at", "Layers", "Done"), [(*cut, None) for cut in cuts])
+
+
+def _mats(laid: ClothOnMats, kit: Kit, name: str) -> Iterator[str]:
+    yield f"<h3>{_words(mats_title(laid))}</h3>"
+    yield f"<p>{_words(' '.join(mats_words(laid, kit.unit)))}</p>"
+    for number in range(1, len(laid.plan.mats) + 1):
+        drawing = mat_picture(laid, number, f"{name}-{number}")
+        wide = f"{drawing.box.width / mat_scale(laid.plan.mat):.2f}mm"
+        yield f'<figure style="--wide:{wide}">{to_svg(drawing).strip()}'
+        said = f"{drawing.title}. {sheet_words(laid, number, kit.unit)}"
+        yield f"<figcaption>{_words(said)}</figcaption></figure>"
+        rows = [(k, title, size, str(n)) for k, title, size, n in mat_rows(laid, number, kit.unit)]
+        yield _table(("Letter", "Piece", "Cut, width × height", "How many"), rows)
 
 
 def _bag(label: BagLabel) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from paramgen.booklet.word_setting import fraction_parts
 from paramgen.drawings.back_end.svg import to_svg
+from paramgen.kits.cloth_on_mats import ClothOnMats
 from paramgen.kits.cutting_picture import cutting_pictures, scale_of
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_shopping import proof_words, shopping
@@ -16,6 +17,15 @@ from paramgen.kits.kit_words import (
     key_rows,
     plan_title,
     taken_words,
+)
+from paramgen.kits.mat_pictures import mat_picture, mat_scale
+from paramgen.kits.mat_words import (
+    BEFORE_MATS,
+    MAT_CARE,
+    mat_rows,
+    mats_title,
+    mats_words,
+    sheet_words,
 )
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import unbroken
@@ -75,6 +85,12 @@ def _source(kit: Kit, paper: Paper, files: dict[str, bytes]) -> Iterator[str]:
     width = paper.width - 2 * _MARGIN
     for place, plan in enumerate(kit.sheets, 1):
         yield from _plan(plan, kit, f"cloth-{place}", width, files)
+    if kit.on_mats:
+        yield "= On the mats of the cutting machine"
+        yield from (f"{_words(one)}\n" for one in BEFORE_MATS)
+        yield f"#care[{_words(MAT_CARE)}]"
+        for place, laid in enumerate(kit.on_mats, 1):
+            yield from _mats(laid, kit, f"mats-{place}", width, files)
     yield "#pagebreak()\n= A label for each bag"
     labels = ", ".join(f"bag[{_label(one)}]" for one in bags(kit))
     yield f"#grid(columns: (1fr, 1fr), gutter: 4mm, {labels})"
@@ -106,6 +122,29 @@ def _plan(
         for number, one in enumerate(cut_lines(plan, kit.unit), 1)
     ]
     yield _table(("Cut", "What", "Ruler at", "Layers", "Done"), cuts, "(1fr, 9fr, 5fr, 1fr, 1fr)")
+
+
+def _mats(
+    laid: ClothOnMats, kit: Kit, name: str, width: float, files: dict[str, bytes]
+) -> Iterator[str]:
+    above = f"== {_words(mats_title(laid))}\n{_words(' '.join(mats_words(laid, kit.unit)))}\n"
+    for number in range(1, len(laid.plan.mats) + 1):
+        drawing = mat_picture(laid, number, f"{name}-{number}")
+        file = f"{drawing.name}.svg"
+        files[file] = to_svg(drawing).encode()
+        across = min(width, drawing.box.width / mat_scale(laid.plan.mat))
+        says = quoted(f"{drawing.title}. {drawing.description}")
+        said = f"{drawing.title}. {sheet_words(laid, number, kit.unit)}"
+        rows = [(k, title, size, str(n)) for k, title, size, n in mat_rows(laid, number, kit.unit)]
+        head = ("Letter", "Piece", "Cut, width × height", "How many")
+        yield (
+            f"#block(breakable: false)[{above}#image({quoted(file)}, width: {across:.3f}mm, "
+            f"alt: {says})\n#text(size: 8.5pt)[{_words(said)}]\n"
+            f"{_table(head, rows, '(1fr, 4fr, 6fr, 1.5fr)')}]"
+        )
+        above = ""
+    if above:
+        yield above
 
 
 def _label(one: BagLabel) -> str:

@@ -1,9 +1,11 @@
 """Everything in a kit's folder, as bytes by file name."""
 
+from paramgen.drawings.back_end.svg import to_svg
 from paramgen.kits.kit_as_html import kit_html
 from paramgen.kits.kit_as_pdf import kit_pdf
-from paramgen.kits.kit_format import kit_json
+from paramgen.kits.kit_format import kit_json, mat_file
 from paramgen.kits.kit_shopping import shopping, shopping_csv
+from paramgen.kits.mat_pictures import lines_to_cut
 from paramgen.kits.worked_kit import Kit
 from paramgen.papers.typeset import can_typeset
 from paramgen.reference.paper_sizes import Paper
@@ -28,6 +30,10 @@ def kit_contents(kit: Kit, paper: Paper, *, papers: bool = True) -> dict[str, by
         "shopping.csv": shopping_csv(shopping(kit)).encode(),
         "kit.html": kit_html(kit).encode(),
     }
+    for place, laid in enumerate(kit.on_mats, 1):
+        for number in range(1, len(laid.plan.mats) + 1):
+            drawing = lines_to_cut(laid, number, f"mat-{place}-{number}")
+            files[mat_file(place, laid, number)] = to_svg(drawing, ground=False).encode()
     if papers and can_typeset():
         files[KIT_PDF] = kit_pdf(kit, paper)
     return files

@@ -9,9 +9,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from paramgen.kits.cloth_on_mats import ClothOnMats, sheet_size
 from paramgen.kits.cutting_plan import ClothCut, PlacedPiece, SheetPlan
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import TOLERANCE
+from paramgen.pack.file_names import safe_name
 
 #: Raised when a key changes its meaning or goes.
 KIT_FORMAT: Literal[1] = 1
@@ -88,6 +90,45 @@ class KitClothPart(KitPart):
     placed: list[KitPlacedPart]
 
 
+class KitNestedPart(KitPart):
+    """A piece where it lies on a mat, from the mat's upper left corner."""
+
+    piece: str
+    title: str
+    x: KitLength
+    y: KitLength
+    turned: int = Field(description="clockwise, degrees")
+    outline: list[tuple[float, float]] = Field(description="corners on the mat, millimetres")
+
+
+class KitMatPart(KitPart):
+    """A mat as it is laid."""
+
+    file: str = Field(description="the lines to cut, at true size")
+    times: int = Field(description="how often it is cut")
+    sheet: tuple[float, float] = Field(
+        description="width and height of the cloth on it, millimetres"
+    )
+    placed: list[KitNestedPart]
+
+
+class KitMatsPart(KitPart):
+    """A cloth of which a machine cuts the pieces."""
+
+    role: str
+    sort: str
+    title: str
+    width: KitLength
+    height: KitLength
+    edge: KitLength = Field(description="kept clear all round, millimetres")
+    gap: KitLength = Field(description="between two pieces, at least, millimetres")
+    count: int = Field(description="mats in all")
+    bound: int = Field(description="no plan takes fewer")
+    proven: bool
+    by_hand: list[str] = Field(description="pieces that are too large for the mat")
+    mats: list[KitMatPart]
+
+
 class KitNotionPart(KitPart):
     """A notion to have."""
 
@@ -129,6 +170,7 @@ class KitFile(KitPart):
     layers: int
     shrinkage: float = Field(description="part of a length that is lost in the wash")
     fabrics: list[KitClothPart]
+    on_mats: list[KitMatsPart]
     notions: list[KitNotionPart]
     stabiliser: list[KitSheetPart]
     tape: list[KitTapePart]
@@ -166,6 +208,7 @@ def _file(kit: Kit) -> KitFile:
         layers=kit.cutting.layers,
         shrinkage=kit.cutting.shrinkage,
         fabrics=[_cloth(one) for one in kit.sheets],
+        on_mats=[_on_mats(place, one) for place, one in enumerate(kit.on_mats, 1)],
         notions=[
             KitNotionPart(
                 name=one.name,
@@ -212,6 +255,47 @@ def _cloth(plan: SheetPlan) -> KitClothPart:
         used=round(plan.used, 4),
         cuts=[_cut(number, one) for number, one in enumerate(plan.cuts, 1)],
         placed=[_placed(one) for one in plan.placed],
+    )
+
+
+def mat_file(place: int, laid: ClothOnMats, number: int) -> str:
+    """The file of the lines of a mat, by the cloth's place and the mat's number, from 1."""
+    return f"mats/{place}-{safe_name(laid.role)}-{number}.svg"
+
+
+def _on_mats(place: int, laid: ClothOnMats) -> KitMatsPart:
+    plan = laid.plan
+    return KitMatsPart(
+        role=laid.role,
+        sort=laid.sort,
+        title=laid.title,
+        width=plan.mat.width,
+        height=plan.mat.height,
+        edge=plan.mat.edge,
+        gap=plan.mat.gap,
+        count=plan.count,
+        bound=plan.least,
+        proven=plan.proven,
+        by_hand=[one.name for one in laid.by_hand],
+        mats=[
+            KitMatPart(
+                file=mat_file(place, laid, number),
+                times=times,
+                sheet=sheet_size(plan.mat, one),
+                placed=[
+                    KitNestedPart(
+                        piece=laid.piece(piece.name).name,
+                        title=laid.piece(piece.name).title,
+                        x=_plain(piece.x),
+                        y=_plain(piece.y),
+                        turned=piece.turned,
+                        outline=[(round(x, 3), round(y, 3)) for x, y in shape.exterior.coords[:-1]],
+                    )
+                    for piece, shape in zip(one.pieces, one.shapes, strict=True)
+                ],
+            )
+            for number, (one, times) in enumerate(plan.mats, 1)
+        ],
     )
 
 

@@ -17,8 +17,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from paramgen.geometry.outlines import oval, rectangle, regular_polygon
-from paramgen.nesting.nest import nest
-from paramgen.nesting.outlines_to_nest import Mat, MatPlan, OutlineToNest
+from paramgen.mats.nest import nest
+from paramgen.mats.outlines_to_nest import Mat, MatPlan, OutlineToNest
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.path import Path, path
 
@@ -93,7 +93,9 @@ def test_only_what_may_be_turned_is_turned() -> None:
     mat = Mat(width=112, height=212)
     wide = OutlineToNest(name="strap", outline=rectangle(0, 0, 190, 40), quantity=1)
     assert nest([replace(wide, turns=(0, 90))], mat).mats[0][0].pieces[0].turned == 90
-    with pytest.raises(InputError, match=r"strap: 190 × 40 mm does not go on a mat of 100 × 200"):
+    with pytest.raises(
+        InputError, match=r"strap: 190 × 40 mm, does not go on a mat that has 100 × 200 mm"
+    ):
         nest([wide], mat)
 
 

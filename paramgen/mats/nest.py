@@ -2,27 +2,33 @@
 
 Each is laid on the first mat that has room, in one of the ways that it may be turned (bottom-left;
 Dowsland, Vaid and Dowsland, European Journal of Operational Research 141 (2002) 371-381). Which
-comes first decides how well that goes: several orders are tried, and what is drawn is the same
-each time. What is found is valid whatever the order; how good it is says `MatPlan.least`.
+comes first decides how well that goes: several orders are tried, the
+same each time. What is found is valid whatever the order; how good it is says `MatPlan.least`.
 """
 
 import math
 from collections import Counter
 from collections.abc import Callable, Sequence
-from random import Random
 
 from shapely import affinity
 
-from paramgen.nesting.free_places import CLOSE, MatBeingLaid, Shapes
-from paramgen.nesting.outlines_to_nest import Mat, MatPlan, NestedMat, NestedPiece, OutlineToNest
+from paramgen.lengths import show_sizes_apart
+from paramgen.mats.free_places import CLOSE, Key, MatBeingLaid, TurnedOutlines
+from paramgen.mats.outlines_to_nest import Mat, MatPlan, NestedMat, NestedPiece, OutlineToNest
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.unit import Unit
 
-#: So many orders are tried at most, those by size before those drawn.
+#: So many orders are tried at most, those by size before those that are shaken.
 TRIES = 24
+#: The golden section: its multiples lie evenly between whole numbers.
+GOLDEN = (5**0.5 - 1) / 2
 
 
 def nest(
-    outlines: Sequence[OutlineToNest], mat: Mat, go_on: Callable[[], bool] = lambda: True
+    outlines: Sequence[OutlineToNest],
+    mat: Mat,
+    go_on: Callable[[], bool] = lambda: True,
+    unit: Unit = Unit.MM,
 ) -> MatPlan:
     """Lay outlines on mats.
 
@@ -32,6 +38,8 @@ def nest(
     mat : Mat
     go_on : callable
         Asked before each further order; the first is always tried.
+    unit : Unit
+        The person's, for messages.
 
     Raises
     ------
@@ -53,8 +61,8 @@ def nest(
     >>> nest([], Mat(width=300, height=300)).mats
     ()
     """
-    shapes = Shapes(tuple(outlines), mat)
-    _ask_that_each_goes_on(shapes)
+    shapes = TurnedOutlines(tuple(outlines), mat)
+    _ask_that_each_goes_on(shapes, unit)
     least = _least(outlines, mat)
     best: list[MatBeingLaid] | None = None
     for order in _orders(outlines):
@@ -66,15 +74,21 @@ def nest(
     return MatPlan(mat=mat, mats=_alike(best or [], shapes), least=least)
 
 
-def _ask_that_each_goes_on(shapes: Shapes) -> None:
+def goes_on(outline: OutlineToNest, mat: Mat) -> bool:
+    """Whether an outline goes on a mat in a way that it may be turned."""
+    across, down = mat.clear
+    boxes = (outline.laid(turned).bounds for turned in outline.turns)
+    return any(box[2] <= across + CLOSE and box[3] <= down + CLOSE for box in boxes)
+
+
+def _ask_that_each_goes_on(shapes: TurnedOutlines, unit: Unit) -> None:
     faults = []
     across, down = shapes.mat.clear
     for number, one in enumerate(shapes.outlines):
-        sizes = [shapes.shape((number, turned)).size for turned in one.turns]
-        if not any(w <= across + CLOSE and h <= down + CLOSE for w, h in sizes):
-            width, height = sizes[0]
-            text = f"{width:.0f} × {height:.0f} mm does not go on a mat of {across:.0f} × "
-            text += f"{down:.0f} mm inside its clear edge"
+        if not goes_on(one, shapes.mat):
+            size = shapes.shape((number, one.turns[0])).size
+            shown, room = show_sizes_apart(size, (across, down), unit)
+            text = f"{shown}, does not go on a mat that has {room} inside its clear edge"
             faults.append(Fault(text, one.name, hint="Name a larger mat, or cut it by hand."))
     if faults:
         raise InputError(faults)
@@ -102,19 +116,19 @@ def _orders(outlines: Sequence[OutlineToNest]) -> list[list[int]]:
         lambda number: (-sizes[number][0], -sizes[number][1], number),
     ]
     orders = [sorted(every, key=key) for key in keys]
-    draw = Random(1)
-    while len(orders) < TRIES and len(every) > 1:
-        orders.append(_shaken(orders[len(orders) % len(keys)], draw))
+    for turn in range(1, TRIES - len(keys) + 1 if len(every) > 1 else 1):
+        orders.append(_shaken(orders[turn % len(keys)], turn))
     return orders
 
 
-def _shaken(order: Sequence[int], draw: Random) -> list[int]:
-    """An order in which each moves a few places at random."""
-    places = [(place + draw.uniform(0, len(order) / 3), one) for place, one in enumerate(order)]
-    return [one for _, one in sorted(places)]
+def _shaken(order: Sequence[int], turn: int) -> list[int]:
+    """An order in which each moves a few places, by parts of the golden section: no chance."""
+    reach = len(order) / 3
+    moved = (place + (turn * (place + 1) * GOLDEN) % 1 * reach for place in range(len(order)))
+    return [one for _, one in sorted(zip(moved, order, strict=True))]
 
 
-def _laid_in(order: Sequence[int], shapes: Shapes) -> list[MatBeingLaid]:
+def _laid_in(order: Sequence[int], shapes: TurnedOutlines) -> list[MatBeingLaid]:
     mats: list[MatBeingLaid] = []
     for number in order:
         if not any(_lay_on(one, number, shapes) for one in mats):
@@ -123,7 +137,7 @@ def _laid_in(order: Sequence[int], shapes: Shapes) -> list[MatBeingLaid]:
     return mats
 
 
-def _lay_on(mat: MatBeingLaid, number: int, shapes: Shapes) -> bool:
+def _lay_on(mat: MatBeingLaid, number: int, shapes: TurnedOutlines) -> bool:
     """Lay an outline where its lower edge comes highest; tells whether there was room."""
     ways = []
     for turned in shapes.outlines[number].turns:
@@ -143,13 +157,15 @@ def _worth(mats: Sequence[MatBeingLaid]) -> tuple[float, ...]:
     return len(mats), max(y + last.shapes.shape(key).size[1] for key, _, y in last.laid)
 
 
-def _alike(mats: Sequence[MatBeingLaid], shapes: Shapes) -> tuple[tuple[NestedMat, int], ...]:
+def _alike(
+    mats: Sequence[MatBeingLaid], shapes: TurnedOutlines
+) -> tuple[tuple[NestedMat, int], ...]:
     """Mats with how often each is laid just so, the first of each as it came."""
     counted = Counter(tuple(one.laid) for one in mats)
     return tuple((_nested(laid, shapes), times) for laid, times in counted.items())
 
 
-def _nested(laid: Sequence[tuple[tuple[int, int], float, float]], shapes: Shapes) -> NestedMat:
+def _nested(laid: Sequence[tuple[Key, float, float]], shapes: TurnedOutlines) -> NestedMat:
     edge = shapes.mat.edge
     pieces = tuple(
         NestedPiece(name=shapes.outlines[number].name, x=x + edge, y=y + edge, turned=turned)

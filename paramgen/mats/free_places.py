@@ -6,17 +6,18 @@ import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.nesting.kept_apart import convex_parts, grown, overlapping_places
-from paramgen.nesting.outlines_to_nest import Mat, OutlineToNest
+from paramgen.mats.kept_apart import convex_parts, grown, overlapping_places
+from paramgen.mats.outlines_to_nest import Mat, OutlineToNest
 
 #: An exact fit leaves no room at all, which areas cannot show: so much is let go, mm.
 CLOSE = 1e-4
 
+#: The number of an outline, and how far it is turned.
 Key = tuple[int, int]
 
 
 @dataclass(frozen=True)
-class Shape:
+class TurnedOutline:
     """An outline as it is laid, and what it keeps others from."""
 
     laid: shapely.Polygon
@@ -29,20 +30,20 @@ class Shape:
 
 
 @dataclass
-class Shapes:
+class TurnedOutlines:
     """Every outline as it may be turned, and how each pair keeps apart, worked out once."""
 
     outlines: tuple[OutlineToNest, ...]
     mat: Mat
-    _shapes: dict[Key, Shape] = field(default_factory=dict)
+    _shapes: dict[Key, TurnedOutline] = field(default_factory=dict)
     _pairs: dict[tuple[Key, Key], BaseGeometry] = field(default_factory=dict)
 
-    def shape(self, key: Key) -> Shape:
+    def shape(self, key: Key) -> TurnedOutline:
         """By the number of the outline and how far it is turned."""
         if key not in self._shapes:
             number, turned = key
             laid = self.outlines[number].laid(turned)
-            self._shapes[key] = Shape(laid, convex_parts(grown(laid, self.mat.gap / 2)))
+            self._shapes[key] = TurnedOutline(laid, convex_parts(grown(laid, self.mat.gap / 2)))
         return self._shapes[key]
 
     def overlapping(self, there: Key, laid: Key) -> BaseGeometry:
@@ -57,7 +58,7 @@ class Shapes:
 class MatBeingLaid:
     """A mat with what lies on it so far."""
 
-    shapes: Shapes
+    shapes: TurnedOutlines
     laid: list[tuple[Key, float, float]] = field(default_factory=list)
     _taken: dict[Key, tuple[int, BaseGeometry]] = field(default_factory=dict)
     _full: set[Key] = field(default_factory=set)
@@ -86,7 +87,7 @@ class MatBeingLaid:
             ((float(x), float(y)) for x, y in shapely.get_coordinates(free)),
             key=lambda at: (round(at[1], 3), round(at[0], 3)),
         )
-        return max(x, 0.0), max(y, 0.0)
+        return max(round(x, 3), 0.0), max(round(y, 3), 0.0)
 
     def lay(self, key: Key, x: float, y: float) -> None:
         """Lay an outline there."""
