@@ -138,8 +138,8 @@ def _mats(
         rows = [(k, title, size, str(n)) for k, title, size, n in mat_rows(laid, number, kit.unit)]
         head = ("Letter", "Piece", "Cut, width × height", "How many")
         yield (
-            f"#block(breakable: false)[{above}#image({quoted(file)}, width: {across:.3f}mm, "
-            f"alt: {says})\n#text(size: 8.5pt)[{_words(said)}]\n"
+            f"#block(breakable: false, below: 1.6em)[{above}#image({quoted(file)}, "
+            f"width: {across:.3f}mm, alt: {says})\n#text(size: 8.5pt)[{_words(said)}]\n"
             f"{_table(head, rows, '(1fr, 4fr, 6fr, 1.5fr)')}]"
         )
         above = ""

@@ -97,8 +97,11 @@ def _outline(shape: shapely.Polygon) -> Path:
 
 
 def _middle(shape: shapely.Polygon) -> Box:
-    """A box about a point well inside a shape."""
-    centre, edge = shapely.get_coordinates(shapely.maximum_inscribed_circle(shape, 0.5))
-    half = float(((centre - edge) ** 2).sum() ** 0.5) / 2**0.5
-    x, y = map(float, centre)
-    return Box(x - half, y - half, x + half, y + half)
+    """A box about a point well inside a shape: its middle, or where most room is."""
+    widest, edge = map(shapely.Point, shapely.maximum_inscribed_circle(shape, 0.5).coords)
+    most, middle = widest.distance(edge), shape.centroid
+    about = (
+        middle if middle.within(shape) and middle.distance(shape.boundary) > most / 2 else widest
+    )
+    half = about.distance(shape.boundary) / 2**0.5
+    return Box(about.x - half, about.y - half, about.x + half, about.y + half)
