@@ -62,19 +62,25 @@ class StepThread:
 
 @dataclass(frozen=True)
 class ThreadTaken:
-    """Thread to have, waste included, least and most, mm."""
+    """Thread to have, waste included, least and most, mm.
+
+    Where one thread takes the most the other takes less, so `both` is not their sum.
+    """
 
     needle: tuple[float, float]
     bobbin: tuple[float, float]
+    both: tuple[float, float]
 
     def times(self, count: int) -> "ThreadTaken":
         """For so many of the same.
 
-        >>> ThreadTaken((1.0, 2.0), (3.0, 4.0)).times(2)
-        ThreadTaken(needle=(2.0, 4.0), bobbin=(6.0, 8.0))
+        >>> ThreadTaken((1.0, 2.0), (3.0, 4.0), (5.0, 6.0)).times(2)
+        ThreadTaken(needle=(2.0, 4.0), bobbin=(6.0, 8.0), both=(10.0, 12.0))
         """
-        (a, b), (c, d) = self.needle, self.bobbin
-        return ThreadTaken((a * count, b * count), (c * count, d * count))
+        several = (
+            (count * least, count * most) for least, most in (self.needle, self.bobbin, self.both)
+        )
+        return ThreadTaken(*several)
 
 
 def step_threads(made: Made) -> tuple[StepThread, ...]:
@@ -123,6 +129,7 @@ def thread_of(steps: Sequence[StepThread], sold: ThreadSold) -> ThreadTaken:
     return ThreadTaken(
         (min(one.needle for one in least), max(one.needle for one in most)),
         (min(one.bobbin for one in least), max(one.bobbin for one in most)),
+        (least[0].both, most[0].both),
     )
 
 
