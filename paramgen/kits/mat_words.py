@@ -21,10 +21,10 @@ BEFORE_MATS = (
         "Before the first cut, hold its width and height against those said here, and try blade "
         "and pressure on a scrap."
     ),
-)
-MAT_CARE = (
-    "Moving blade: keep hands, hair and sleeves clear while the machine works, and heed what came "
-    "with it."
+    (
+        "A moving blade cuts: keep hands, hair and sleeves clear while the machine works, and heed "
+        "what came with it."
+    ),
 )
 
 
@@ -53,6 +53,7 @@ def letters_on(laid: ClothOnMats) -> dict[str, str]:
 def mats_words(laid: ClothOnMats, unit: Unit) -> Iterator[str]:
     """How many mats it takes, how good that is, and what is cut by hand."""
     plan = laid.plan
+    yield f"{mats_title(laid)}:"
     if plan.mats:
         size = show_size_both(plan.mat.width, plan.mat.height, unit)
         gap = show_both(plan.mat.gap, unit)

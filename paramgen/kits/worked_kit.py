@@ -16,6 +16,7 @@ from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
 from paramgen.kits.cloth_on_mats import ON_MATS, ClothOnMats, on_mats
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
 from paramgen.making import Made
@@ -25,26 +26,6 @@ from paramgen.vocabulary.unit import Unit
 
 #: No more kits are planned at once.
 MOST_KITS = 1000
-
-
-@dataclass(frozen=True, kw_only=True)
-class KitOrder:
-    """One project, and how many of it.
-
-    Parameters
-    ----------
-    made : Made
-    count : int
-        Finished things, at least.
-    """
-
-    made: Made
-    count: int
-
-    @property
-    def hoopings(self) -> int:
-        """How often it is hooped: each gives all its copies."""
-        return -(-self.count // self.made.project.copies)
 
 
 @dataclass(frozen=True, kw_only=True)
