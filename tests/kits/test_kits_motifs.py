@@ -70,8 +70,8 @@ def squares(side: float, many: int) -> ClothToCut:
 
 
 def test_six_squares_by_hand() -> None:
-    # 100 mm on motifs 80 × 120 mm apart: two repeats across for each, 160 mm; 80 mm are kept for
-    # the first, so that 920 mm hold five. Along, each takes one repeat, 120 mm, and as much is kept.
+    # 100 mm on motifs 80 × 120 mm apart: two repeats across for each, 160 mm; 80 mm are kept to
+    # find one, so that 920 mm hold five. Along, each takes one repeat, 120 mm, and one is kept.
     bolt = ClothThere(role="outer", width=1000, selvedges=0, motif=(80.0, 120.0))
     (plan,) = plan_cutting(squares(100, 6), [bolt], BARE, Unit.MM, lambda: 1.0)
     assert {one.y for one in plan.placed} == {120.0, 240.0}
@@ -85,7 +85,7 @@ def test_six_squares_by_hand() -> None:
         "50 mm (1 15/16 in) before the middle of a motif, then 100 mm (3 15/16 in)",
     )
     assert told[1][0].startswith("From strip 1 cut A square, ")
-    assert told[1][0].endswith(" times, each from the next motif")
+    assert told[1][0].endswith("from the next motif")
 
 
 def test_odd_and_even_repeats_stand_half_a_repeat_apart() -> None:
