@@ -31,7 +31,7 @@ class KitQuestion:
 
     Parameters
     ----------
-    count, selvedge, squaring, layers, shrinkage, mat, seconds : str
+    count, selvedge, squaring, layers, stages, shrinkage, mat, seconds : str
         Empty where they were not given.
     fabrics : sequence of str
         ROLE=CLOTH each.
@@ -48,6 +48,7 @@ class KitQuestion:
     selvedge: str = ""
     squaring: str = ""
     layers: str = ""
+    stages: str = ""
     shrinkage: str = ""
     mat: str = ""
     seconds: str = ""
@@ -85,6 +86,7 @@ def kit_cutting(question: KitQuestion, unit: Unit) -> Cutting:
         selvedge=question.selvedge,
         squaring=question.squaring,
         layers=question.layers,
+        stages=question.stages,
         shrinkage=question.shrinkage,
         mat=question.mat,
     )

@@ -202,7 +202,8 @@ def _does(cuts: Sequence[ClothCut], plan: SheetPlan, letters: dict[str, str], un
     made = listed(list(dict.fromkeys(f"{letters[p.piece]} {p.title}" for p in _made(cuts, plan))))
     if first.kind is CutKind.TRIM:
         return f"Trim {made} to {show(first.ruler, unit)}{times}"
-    return f"From {_numbers(first.strips)} cut {made}{times}"
+    section = "pieces behind each other, " if _behind(first, plan) else ""
+    return f"From {_numbers(first.strips)} cut {section}{made}{times}"
 
 
 def _cleared(cut: ClothCut, plan: SheetPlan, letters: dict[str, str]) -> str:
@@ -217,6 +218,11 @@ def _cleared(cut: ClothCut, plan: SheetPlan, letters: dict[str, str]) -> str:
             edge = "" if x1 == x2 else "the upper edge of "
             return f"{edge}{letters[one.piece]} {one.title} in {strips}"
     return strips
+
+
+def _behind(cut: ClothCut, plan: SheetPlan) -> bool:
+    """Whether what a cut ends are several pieces behind each other."""
+    return len(list(_made([cut], plan))) > len(cut.lines)
 
 
 def _made(cuts: Sequence[ClothCut], plan: SheetPlan) -> Iterator[PlacedPiece]:
