@@ -14,6 +14,7 @@ from paramgen.kits.cloth_there import (
     Cutting,
     OneWay,
 )
+from paramgen.kits.kit_words import cut_lines
 from paramgen.kits.plan_cutting import plan_cutting
 from paramgen.lengths import INCH
 from paramgen.vocabulary.findings import InputError
@@ -63,6 +64,7 @@ def test_a_column_is_cut_from_its_upper_end_on() -> None:
     assert (plan.length, plan.proven) == (100, True)
     told = [(str(cut.kind), cut.ruler) for cut in plan.cuts]
     assert told == [("strip", 100), ("piece", 60), ("trim", 50)]
+    assert [one.does for one in cut_lines(plan, Unit.MM)][-1] == "Cut B low off at 50 mm"
 
 
 def test_the_squares_that_a_fat_quarter_gives() -> None:
