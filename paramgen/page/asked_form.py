@@ -28,6 +28,10 @@ OF_EVERY_PROJECT: Mapping[str, str] = {
 }
 
 
+#: So many letters can be read in a field that stands beside the picture, or on a phone.
+FITS_FIELD = 34
+
+
 class FieldSort(StrEnum):
     """What is typed or picked."""
 
@@ -80,6 +84,12 @@ class FormField:
     def title(self) -> str:
         """Its name as words."""
         return (self.role or self.name).replace("_", " ").replace("-", " ")
+
+    @property
+    def chosen(self) -> str:
+        """What the option is that holds now, where its words are too long for its field."""
+        words = dict(self.options).get(self.typed or self.now, "")
+        return words if len(words) > FITS_FIELD else ""
 
 
 @dataclass(frozen=True)

@@ -5,12 +5,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
-from markupsafe import Markup
-
-from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import Scene, hooped
-from paramgen.drawings.pictures.finished_views import finished
-from paramgen.drawings.pictures.whole_project import whole
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
@@ -24,6 +20,7 @@ from paramgen.page.asked_form import AskedForm, asked_form
 from paramgen.page.desk import Desk
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.filled_templates import filled
+from paramgen.page.said_pictures import SaidPicture, finished_said, whole_said
 from paramgen.page.typed_address import address_of, asked_in
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
@@ -144,6 +141,11 @@ class ShownProject:
         # No finished thing: it takes long, and the picture of all lines needs none.
         return hooped(attempt.project, hoop.name, hoop.width, hoop.height, cloths=self.cloths)
 
+    @cached_property
+    def picture(self) -> SaidPicture | None:
+        """Every stitched line in the hoop, as far as it goes; None if it has no shape."""
+        return whole_said(self.scene) if self.scene else None
+
     @property
     def cloths(self) -> Cloths:
         """What the fabrics look like, as far as it is said."""
@@ -246,8 +248,9 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     name, html : str
     """
     understood = shown.attempt is not None and not shown.faults
-    if understood and shown.scene is not None:  # else the last that had a shape is still seen
-        yield "picture", filled("part_picture.html", svg=Markup(to_svg(whole(shown.scene))))
+    picture = shown.picture if understood else None
+    if picture is not None:  # else the last that had a shape is still seen
+        yield "picture", filled("part_picture.html", svg=picture.svg)
     form = shown.form
     elsewhere = () if understood else _elsewhere(shown, form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
@@ -255,7 +258,8 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     if not understood:
         return
     yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
-    if shown.scene is not None:
+    if picture is not None:
+        yield "key", filled("part_key.html", picture=picture)
         yield "marks", filled("part_marks.html", findings=shown.findings, handles=_handles(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "cut", filled("part_cut.html", rows=_cut(shown))
@@ -285,9 +289,9 @@ def _cut(shown: ShownProject) -> tuple[Any, ...]:
     return tuple(cut_list(attempt.project))
 
 
-def _finished(shown: ShownProject) -> tuple[tuple[str, Markup], ...]:
-    pictures = finished(shown.thing, shown.cloths) if shown.thing else ()
-    return tuple((one.title, Markup(to_svg(one))) for one in pictures)
+def _finished(shown: ShownProject) -> tuple[SaidPicture, ...]:
+    sheets = finished_sheets(shown.thing, shown.cloths) if shown.thing else ()
+    return tuple(finished_said(one) for one in sheets)
 
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:

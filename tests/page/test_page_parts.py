@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
@@ -22,6 +23,8 @@ from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.tasks import PartsInTurn, project_page
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.vocabulary.findings import InputError
+
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 @cache
@@ -83,7 +86,25 @@ def test_the_picture_is_that_of_the_commands(recipe: str) -> None:
     scene = hooped(
         made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, one.wanted.cloths
     )
-    assert dict(parts(one))["picture"].strip() == to_svg(whole(scene)).strip()
+    theirs, found = to_svg(whole(scene)), dict(parts(one))
+    assert _drawn(found["picture"]) == _drawn(theirs)
+    # The words round theirs stand beside the page's.
+    legend = re.findall(">([^<>]+)<", theirs.partition('id="whole-legend"')[2])
+    captions = re.findall("> ([^<>]+)</li>", found["key"])
+    assert captions
+    assert set(" ".join(captions).split()) <= set(" ".join(legend).split())
+
+
+def _drawn(svg: str) -> dict[str, list[str]]:
+    """Where the lines of each group run, and what the picture says it shows."""
+    found = {}
+    for group in ElementTree.fromstring(svg.strip()).iter(f"{SVG}g"):
+        name = group.attrib["id"].rpartition("whole-")[2]
+        if name.startswith("stop-") or name in ("pieces", "gap"):
+            found[name] = [line.attrib["d"] for line in group.iter(f"{SVG}path")]
+    assert any(name.startswith("stop-") for name in found)
+    said = re.findall("<(?:title|desc)[^>]*>([^<]*)<", svg.partition('id="whole-heading"')[0])
+    return {**found, "says": said}
 
 
 @pytest.mark.parametrize("recipe", listed())

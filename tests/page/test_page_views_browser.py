@@ -1,4 +1,4 @@
-"""What is seen in a browser: words that can be read on a phone, and a map that is true at its edges.
+"""What is seen in a browser: words that can be read on a phone, a map that is true at its edges.
 
 Letters that can be read: 9 px and more of 160 to an inch, as high as the small print of a newspaper
 (7 points are 9.3 px; common practice, no source).
@@ -64,5 +64,66 @@ def test_what_the_map_says_hides_nothing_of_it(desk: Seen) -> None:
     says, picture = (desk.page.locator(one) for one in ("#map-says", ".map .picture"))
     expect(picture).to_be_visible()
     high, low = says.bounding_box(), picture.bounding_box()
-    assert high and low
+    assert high
+    assert low
     assert high["y"] + high["height"] <= low["y"]
+
+
+#: How high the letters of each visible drawing's smallest words are, px.
+_LETTERS = """() => [...document.querySelectorAll("main svg")]
+  .filter((svg) => svg.getBoundingClientRect().width)
+  .map((svg) => Math.min(...[...svg.querySelectorAll("text")].map((one) => {
+    const {a, b} = one.getScreenCTM();
+    return parseFloat(getComputedStyle(one).fontSize) * Math.hypot(a, b);
+  })))"""
+
+#: Least height of letters, px.
+LEAST = 9.0
+
+BOXED = "recipe=boxed-pouch&hoop=360x350&my.width=250mm&my.height=250mm"
+FOB = "recipe=key-fob&hoop=100x100&my.width=15mm&my.length=35mm&unit=in"
+
+
+@pytest.mark.parametrize("query", [BOXED, FOB])
+@pytest.mark.parametrize(
+    "path", ["/project?", "/steps?step=1&", "/steps?step=3&", "/steps?step=5&side=other&"]
+)
+@pytest.mark.parametrize("size", [(390, 844), (844, 390), (820, 1180), (1440, 900)])
+def test_letters_in_pictures_can_be_read(
+    desk: Seen, query: str, path: str, size: tuple[int, int]
+) -> None:
+    desk.page.set_viewport_size({"width": size[0], "height": size[1]})
+    desk.go(path + query)
+    letters = desk.page.evaluate(_LETTERS)
+    assert letters, "something is drawn"
+    assert min(one for one in letters if one is not None) >= LEAST
+
+
+def test_the_letters_of_a_step_on_a_phone_are_explained_below_it(phone: Seen) -> None:
+    phone.go(f"/steps?{BOXED}&step=36")
+    drawn = phone.page.locator("svg text:visible").all_text_contents()
+    told = phone.page.locator(".step .ring:visible").all_inner_texts()
+    assert sorted(told) == sorted(one for one in drawn if len(one) == 1) == ["A", "B", "C", "D"]
+    assert phone.page.locator("svg:visible").count() == 1
+    phone.page.set_viewport_size({"width": 1440, "height": 900})
+    assert phone.page.locator(".step .ring:visible").count() == 0
+    assert "pinch each corner flat" in (phone.page.locator("svg:visible").text_content() or "")
+
+
+def test_what_to_cut_is_all_in_sight_on_a_phone(phone: Seen) -> None:
+    phone.go(f"/project?{BOXED}&unit=in")
+    place = phone.page.locator("[data-part=cut] .wide")
+    assert place.evaluate("(one) => one.scrollWidth - one.clientWidth") == 0
+    folded = phone.page.locator("[data-part=cut] [data-label=folded]", has_text=" in").first
+    box = folded.bounding_box()
+    assert box
+    assert box["x"] + box["width"] <= 390
+
+
+def test_a_choice_that_is_too_long_for_its_field_is_said_below_it(phone: Seen) -> None:
+    phone.go(f"/project?{BOXED}")
+    said = "sewn across, the point of each left inside"
+    expect(phone.page.locator("#note-box")).to_contain_text(said)
+    phone.field("box").select_option("cut-out")
+    expect(phone.page.locator("#note-box")).to_contain_text("the raw edge is bound")
+    assert ":" not in phone.page.locator("#note-loop").inner_text()  # it can be read in its field
