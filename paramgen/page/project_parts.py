@@ -5,6 +5,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
+from markupsafe import Markup
+
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.finished_thing import FinishedThing
@@ -16,12 +18,14 @@ from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.ordering.typed_values import typed
-from paramgen.page.asked_form import AskedForm, asked_form
+from paramgen.page.asked_form import AskedForm, FormField, asked_form, asked_names
 from paramgen.page.desk import Desk
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.filled_templates import filled
+from paramgen.page.labelled_names import label_of, with_labels
 from paramgen.page.said_pictures import SaidPicture, finished_said, whole_said
 from paramgen.page.typed_address import address_of, asked_in
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -41,7 +45,8 @@ class SaidFinding:
     letter : str
         What it is told by, in the picture too where it has a place: stops have numbers there.
     stops : bool
-    how_bad, message, remedy : str
+    how_bad : str
+    message, remedy : Markup
     at : (x, y) or None
         In the picture of the hoop, mm.
     ways : tuple of (what it says, address)
@@ -52,8 +57,8 @@ class SaidFinding:
     letter: str
     stops: bool
     how_bad: str
-    message: str
-    remedy: str
+    message: Markup
+    remedy: Markup
     at: tuple[float, float] | None
     ways: tuple[tuple[str, str], ...]
 
@@ -121,15 +126,31 @@ class ShownProject:
             return Unit.MM
 
     @cached_property
-    def form(self) -> AskedForm | None:
-        """The form; None if there is no recipe."""
+    def _recipe(self) -> Recipe | None:
         try:
-            recipe = self.desk.recipe(self.words.recipe, self.text)
+            return self.desk.recipe(self.words.recipe, self.text)
         except InputError:
             return None
+
+    @cached_property
+    def form(self) -> AskedForm | None:
+        """The form; None if there is no recipe."""
+        if self._recipe is None:
+            return None
         return asked_form(
-            recipe, self.words.values, self.unit, self.attempt, self.faults, self.words.cloths
+            self._recipe,
+            self.words.values,
+            self.unit,
+            self.attempt,
+            self.faults,
+            self.words.cloths,
+            self.labelled,
         )
+
+    @property
+    def marked(self) -> tuple[FormField, ...]:
+        """Fields of the recipe in which something is typed that is not understood."""
+        return tuple(one for one in self.form.fields if one.fault) if self.form else ()
 
     @cached_property
     def scene(self) -> Scene | None:
@@ -173,15 +194,23 @@ class ShownProject:
             letter=lettered_as(number),
             stops=finding.stops,
             how_bad=how_bad(finding.severity),
-            message=sentence(message),
-            remedy=remedy,
+            message=self.labelled(sentence(message)),
+            remedy=self.labelled(remedy),
             at=finding.place[0] if finding.place else None,
             ways=ways,
         )
 
+    def labelled(self, text: object) -> Markup:
+        """A message in which names of the recipe read as its fields are labelled.
+
+        Whoever writes the recipe reads its own names.
+        """
+        names = asked_names(self._recipe) if self._recipe and self.text is None else ()
+        return with_labels(str(text), names, self.address)
+
     def way(self, one: Instead) -> str:
         """What a press on a remedy does."""
-        parts = [f"{name.replace('_', ' ')} {show(mm, self.unit)}" for name, mm in one.sizes]
+        parts = [f"{label_of(name)} {show(mm, self.unit)}" for name, mm in one.sizes]
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
         parts += [f"{one.copies} copies"] if one.copies != 1 else []
         return f"Use {', '.join(parts)}" if parts else "Use what can be made"

@@ -126,6 +126,31 @@ def test_a_fault_stands_at_its_field_and_the_picture_stays() -> None:
     assert "9xmm" not in found["note-height"]
 
 
+def test_a_name_of_the_recipe_in_a_message_is_the_label_of_its_field_and_leads_there() -> None:
+    found = told("recipe=clear-pouch&hoop=160x260&my.width=90mm&my.height=96mm")["findings"]
+    words = re.sub(r"<[^>]+>", "", found)
+    assert "set packet width and packet height to at most" in words
+    assert "packet_" not in words
+    form = shown("recipe=clear-pouch").form
+    assert form is not None
+    leads = re.findall(r'<a href="/project\?[^"#]*#f-(\w+)" data-field>', found)
+    assert set(leads) == {"packet_width", "packet_height"} <= {one.name for one in form.fields}
+
+
+def test_whoever_writes_the_recipe_reads_its_own_names() -> None:
+    text = listed()["clear-pouch"].read_text("utf-8")
+    query = "recipe=clear-pouch&hoop=160x260&my.width=90mm&my.height=96mm"
+    found = dict(parts(ShownProject(table(), query, text)))["findings"]
+    assert "set packet_width and packet_height to at most" in found
+
+
+def test_what_is_not_understood_is_led_to_and_is_a_whole_sentence() -> None:
+    found = told("recipe=clear-pouch&hoop=160x260&my.band=70mm&my.packet_width=abc")
+    assert re.findall(r'#(f-\w+)" data-field', found["verdict"]) == ["f-band", "f-packet_width"]
+    for name in ("band", "packet_width"):
+        assert re.search(r'class="fault">[^<]*[^.]\.</span>', found[f"note-{name}"]), name
+
+
 def test_a_fault_of_no_field_stands_with_the_verdict() -> None:
     assert "hoop" in told("recipe=coaster&hoop=130x18zz")["verdict"]
 

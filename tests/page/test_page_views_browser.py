@@ -127,3 +127,11 @@ def test_a_choice_that_is_too_long_for_its_field_is_said_below_it(phone: Seen) -
     phone.field("box").select_option("cut-out")
     expect(phone.page.locator("#note-box")).to_contain_text("the raw edge is bound")
     assert ":" not in phone.page.locator("#note-loop").inner_text()  # it can be read in its field
+
+
+def test_a_field_that_a_message_names_is_opened_and_stands_ready(phone: Seen) -> None:
+    phone.go("/project?recipe=clear-pouch&hoop=160x260&my.width=90mm&my.height=96mm")
+    expect(phone.field("packet_width")).not_to_be_visible()
+    phone.page.locator("#found a[data-field]", has_text="packet width").first.tap()
+    expect(phone.field("packet_width")).to_be_focused()
+    expect(phone.field("packet_width")).to_be_in_viewport()
