@@ -181,6 +181,12 @@ class ShownProject:
         return tuple(self._said(number, one) for number, one in listed)
 
     @property
+    def ways(self) -> tuple[tuple[str, str], ...]:
+        """What can be made instead where it was refused, each once: what it says, its address."""
+        each = [way for one in self.findings if one.stops for way in one.ways]
+        return tuple(dict.fromkeys(each))
+
+    @property
     def to_be_looked_for(self) -> bool:
         """Whether it was refused, and what would do instead is yet to be looked for."""
         attempt = self.attempt

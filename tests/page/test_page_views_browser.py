@@ -135,3 +135,41 @@ def test_a_field_that_a_message_names_is_opened_and_stands_ready(phone: Seen) ->
     phone.page.locator("#found a[data-field]", has_text="packet width").first.tap()
     expect(phone.field("packet_width")).to_be_focused()
     expect(phone.field("packet_width")).to_be_in_viewport()
+
+
+def test_what_comes_of_it_stays_in_sight_where_it_is_typed(phone: Seen) -> None:
+    phone.go("/project?recipe=flap-sleeve&hoop=6x10in")
+    holds = phone.page.locator("#holds")
+    holds.scroll_into_view_if_needed()
+    holds.fill("phone")
+    holds.press("Enter")
+    verdict = phone.page.locator("[data-part=verdict]")
+    expect(verdict).to_contain_text("cannot be made")
+    expect(verdict).to_be_in_viewport()
+    # What is jumped to is not hidden behind it.
+    phone.page.locator("#title").focus()
+    high, low = verdict.bounding_box(), phone.page.locator("#title").bounding_box()
+    assert high
+    assert low
+    assert high["y"] + high["height"] <= low["y"]
+
+
+def test_a_refusal_has_what_would_do_before_the_form_and_in_the_verdict(phone: Seen) -> None:
+    phone.go("/project?recipe=flap-sleeve&hoop=130x180")
+    found, form = phone.page.locator("#found"), phone.page.locator("#asked")
+    above, below = found.bounding_box(), form.bounding_box()
+    assert above
+    assert below
+    assert above["y"] < below["y"]
+    phone.page.locator("[data-part=verdict] a.press").first.tap()
+    expect(phone.page.locator("[data-part=verdict]")).to_contain_text("It can be made")
+    above, below = found.bounding_box(), form.bounding_box()
+    assert above
+    assert below
+    assert above["y"] > below["y"]
+
+
+def test_on_a_phone_three_recipes_and_more_are_seen_at_once(phone: Seen) -> None:
+    phone.go("/")
+    boxes = [one.bounding_box() for one in phone.page.locator(".picks li").all()]
+    assert sum(1 for box in boxes if box and box["y"] + box["height"] <= 844) >= 3
