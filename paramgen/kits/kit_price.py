@@ -180,9 +180,9 @@ def kit_price(
                     row.price * row.used * one.shares[place] / sum(one.shares)
                     for one, row in zip(known, rows, strict=True)
                 ),
-                work=worked.whole / HOUR * rate,
+                work=taken.whole / HOUR * rate,
             )
-            for place, (order, worked) in enumerate(zip(kit.orders, times, strict=True))
+            for place, (order, taken) in enumerate(zip(kit.orders, times, strict=True))
         ),
     )
 

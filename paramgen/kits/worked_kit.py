@@ -19,7 +19,7 @@ from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.vocabulary.findings import Faults, InputError
+from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 
@@ -100,6 +100,7 @@ def work_out(
             if cutting.mat is not None and cloth.sort in ON_MATS:
                 in_time = partial(_in_time, share, share() / 2)
                 check_print(cloth, stock[-1])
+                _check_no_motif(cloth, stock[-1])
                 one, to_cut = on_mats(cloth, cutting.mat, stock[-1].one_way, unit, in_time)
                 # All of it is held to the print by now.
                 stock = tuple(replace(each, one_way=OneWay.NO) for each in stock)
@@ -117,6 +118,13 @@ def work_out(
         sheets=tuple(sheets),
         on_mats=tuple(laid),
     )
+
+
+def _check_no_motif(cloth: ClothToCut, there: ClothThere) -> None:
+    if there.motif is not None:
+        text = "pieces on a mat are not centred on motifs"
+        hint = "Leave out `motif`, or cut without a mat."
+        raise InputError([Fault(text, f"--fabric {cloth.role}", hint=hint)])
 
 
 def _in_time(left: SecondsLeft, kept: float) -> bool:
