@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, made_or_refused, piece
 from told import mends, says
 
+from paramgen.amounts.fused_interfacing import fused
 from paramgen.finished.all_findings import Proven, prove
 from paramgen.finished.bulk import by_hand
 from paramgen.finished.finished_thing import FinishedThing, finish
@@ -93,7 +94,7 @@ CUT = [
     (CUT_OUT, "lower-lining", (192, 113), (192, 98)),  # 117 - 25 - 4.25 + 25 = 112.75
     (CUT_OUT, "back", (192, 137), (192, 137)),
     (CUT_OUT, "back-lining", (192, 137), (192, 137)),
-    (CUT_OUT, "binding", (30, 70), (30, 70)),  # 50 + 20
+    (CUT_OUT, "binding", (30, 70), (7.5, 70)),  # in four; 50 + 20
 ]
 
 
@@ -122,6 +123,21 @@ def test_in_inches_pieces_are_cut_on_eighths(name: str, cut: tuple[str, str | No
     for has, wanted in zip(found, cut, strict=True):
         if wanted is not None:
             assert has == pytest.approx(parse_length(f"{wanted} in", name=name))
+
+
+def test_a_binding_is_rounded_up_as_it_is_cut_and_not_four_times_over() -> None:
+    # 30 and 50 + 20 = 70: 9.45 and 22.05 eighths of an inch. Folded in four, it is never measured.
+    found = piece(laid(POUCH, {**CUT_OUT}, Unit.INCH), "binding")
+    assert found.cut == pytest.approx([10 * 25.4 / 8, 23 * 25.4 / 8])
+    assert found.folded == pytest.approx([10 * 25.4 / 32, 23 * 25.4 / 8])
+
+
+def test_interfacing_is_had_for_what_it_is_fused_to() -> None:
+    project = pouch(CUT_OUT)
+    (step,) = (one for one in project.steps if one.act is Act.FUSE)
+    had = [piece.name for one in project.fabrics for piece in fused(one, project)]
+    assert sorted(had) == sorted(step.pieces)
+    assert "binding" not in had
 
 
 @pytest.mark.parametrize(("asked", "long"), [(ACROSS, 293), (CUT_OUT, 243)])
@@ -334,6 +350,16 @@ def test_twelve_layers_lie_beside_the_seams_that_meet_in_a_corner() -> None:
         box = next(step.number for step in thing.project.steps if step.act is Act.BOX)
         (under,) = (one for one in by_hand(thing) if one.step == box)
         assert under.plies == 12
+
+
+def test_a_corner_is_bound_through_its_layers_and_four_of_the_binding() -> None:
+    thing = turned_out(CUT_OUT)
+    (step,) = (one.number for one in thing.project.steps if one.act is Act.BIND)
+    (box,) = (one for one in by_hand(thing) if thing.project.steps[one.step - 1].act is Act.BOX)
+    (bound,) = (one for one in by_hand(thing) if one.step == step)
+    assert bound.plies == 12 + 4
+    # Quilting cotton without interfacing, 0.15 to 0.3 mm a layer: shared/materials.toml.
+    assert bound.thick == pytest.approx((box.thick[0] + 4 * 0.15, box.thick[1] + 4 * 0.3))
 
 
 # --- How it stands and what it holds ------------------------------------------------------
