@@ -426,6 +426,22 @@ REFUSED = [
     # 20 / 2 < 7 + 5
     ({"depth": 23, "box": "cut-out", "tin_depth": 10}, "nothing to cut out", "depth", "24"),
     ({"gap_clear": 60}, "turning gap", "width", "168"),  # 50 + 120 - 2
+    # The flat work, 60 + 20 + 2 by 60 + 10 + 2, is turned through 0.4 of its 72 mm: 28.8 + 40 - 2.
+    (
+        {
+            "width": 60,
+            "height": 60,
+            "depth": 20,
+            "gap_clear": 20,
+            "loop": "none",
+            "tin_width": 40,
+            "tin_height": 30,
+            "tin_depth": 10,
+        },
+        "turning gap",
+        "width",
+        "66.8",
+    ),
     # 25 + 12.5 + 3 + 20 + 5 - 2
     (
         {"height": 62, "tin_depth": 5, "depth": 20, "tin_height": 30, "tin_width": 40},
@@ -453,10 +469,10 @@ def test_what_cannot_be_sewn_is_refused_and_its_remedy_works(
 @pytest.mark.parametrize(
     "asked",
     [
-        {"width": 40, "height": 60, "depth": 24, "tin_width": 30, "tin_height": 20, "tin_depth": 8},
+        {"width": 54, "height": 60, "depth": 24, "tin_width": 30, "tin_height": 20, "tin_depth": 8},
         {"width": 250, "height": 250, "depth": 100},
         {"width": 250, "height": 60, "depth": 24, "tin_depth": 15, "tin_height": 40},
-        {"width": 60, "height": 250, "depth": 100, "tin_width": 50, "tin_height": 60},
+        {"width": 72, "height": 250, "depth": 100, "tin_width": 50, "tin_height": 60},
     ],
 )
 def test_at_its_ends_it_can_be_made_and_nothing_disappoints(asked: Asked, box: str) -> None:
@@ -475,7 +491,7 @@ def orders(draw: st.DrawFn) -> dict[str, str | float]:
         return round(draw(st.floats(low, high)), 1)
 
     asked: dict[str, str | float] = {
-        "width": some(40, 250),
+        "width": some(50, 250),
         "height": some(60, 250),
         "depth": some(20, 100),
         "box": draw(st.sampled_from(["across", "cut-out"])),
