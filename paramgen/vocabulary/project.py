@@ -799,11 +799,12 @@ class Project:
     def fused(self, piece: Piece) -> bool:
         """Whether interfacing is fused to a piece: its fabric has one, and a step fuses it.
 
-        Where no step fuses any, it is fused to every piece of that fabric.
+        Where no step does, or it may be a patch that one fuses, every piece of that fabric is.
         """
         interfaced = {one.role for one in self.fabrics if one.interfacing is not None}
         steps = [step for step in self.steps if step.act is Act.FUSE]
-        named = not steps or any(piece.name in step.pieces for step in steps)
+        patch = any(notion.needed is Act.FUSE for notion in self.notions)
+        named = not steps or patch or any(piece.name in step.pieces for step in steps)
         return piece.fabric in interfaced and named
 
     @property
