@@ -796,6 +796,17 @@ class Project:
     own_held: tuple[str, ...] = ()
     embellishments: tuple[PanelWork, ...] = ()
 
+    def fused(self, piece: Piece) -> bool:
+        """Whether interfacing is fused to a piece: its fabric has one, and a step fuses it.
+
+        Where no step does, or it may be a patch that one fuses, every piece of that fabric is.
+        """
+        interfaced = {one.role for one in self.fabrics if one.interfacing is not None}
+        steps = [step for step in self.steps if step.act is Act.FUSE]
+        patch = any(notion.needed is Act.FUSE for notion in self.notions)
+        named = not steps or patch or any(piece.name in step.pieces for step in steps)
+        return piece.fabric in interfaced and named
+
     @property
     def depth(self) -> float:
         """How deep it stands, mm; 0 of what lies flat."""

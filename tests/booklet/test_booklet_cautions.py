@@ -11,7 +11,7 @@ from told import says
 
 from paramgen.booklet.cautions import CautionPlace, cautions_at
 from paramgen.booklet.said import Booklet
-from paramgen.booklet.what_to_check import troubles
+from paramgen.booklet.what_to_check import to_look_for, troubles
 from paramgen.rehearsal.rehearsal_limits import THICK
 from paramgen.vocabulary.kinds import Act, NotionSort, Role
 from paramgen.vocabulary.path import Path
@@ -322,3 +322,23 @@ def test_what_a_letter_stands_for_begins_with_a_capital_and_reads_on(case: Case)
         for key in picture.key:
             assert key.title == key.title[0].upper() + key.title[1:]
             assert not key.says.startswith((",", ":", "."))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "asked", "crossed"),
+    [
+        ("coaster", {}, [False]),
+        # The seams of a corner that is cut out run up to where it is cut; what is bound is cut out
+        # across the lines of its zip.
+        ("boxed-pouch", {"box": "cut-out"}, [False, True]),
+        ("clear-pouch", {}, [True]),
+    ],
+)
+def test_a_cut_across_lines_is_not_said_to_go_through_no_stitch(
+    recipe: str, asked: dict[str, str], crossed: list[bool]
+) -> None:
+    one = made_as(asked, recipe, "180x300", Unit.MM)
+    trims = [step for step in one.project.steps if step.act is Act.TRIM]
+    out = next(step.number for step in one.project.steps if step.act is Act.UNHOOP)
+    said = [to_look_for(one, step, 0)[0] for step in trims if step.number > out]
+    assert [text.endswith("no stitch is cut.") for text in said] == [not one for one in crossed]

@@ -235,6 +235,35 @@ def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: 
     assert "leave this, as the step says" in words(drawing, "labels")
 
 
+def test_what_was_trimmed_before_is_not_cut_along_again() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    trim, corners = (step for step in after_the_hoop(one) if step.act is Act.TRIM)
+    drawing = step_picture(one, corners.number)
+    lines = [shape.path.line for shape in of_style(drawing, Style.BY_HAND)]
+    # Two squares of 60 / 2 - 7 = 23 from the seam lines, trimmed 5 outside them: 28 on each side.
+    assert sum(line.length for line in lines) == pytest.approx(4 * 28, abs=1.0)
+    told = "leave this, as the step says"
+    assert told in words(step_picture(one, trim.number), "labels")
+    assert told not in words(drawing, "labels")
+
+
+def test_a_corner_that_is_cut_out_has_its_edge_outside_the_seam_across_it() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    (across,) = (step for step in one.project.steps if step.act is Act.BOX)
+    pile, boxed = one.pile(across), one.project.finish.boxed
+    assert pile is not None
+    assert boxed is not None
+    notches = pile.room.boundary - pile.room.envelope.boundary.buffer(0.1)
+    # Cut out 7 outside the seam, which lies 1 outside the finished edge, in a right angle.
+    for _, corner, _ in boxed.folds:
+        assert notches.distance(shapely.Point(corner)) == pytest.approx(8 * math.sqrt(2))
+    # It is seen from the back, and raw there.
+    raw = of_style(step_picture(one, across.number), Style.RAW_EDGE)
+    seen_so = shapely.transform(notches, lambda points: points * (-1, 1))
+    for edge in shapely.get_parts(seen_so):
+        assert any(shape.path.line.buffer(0.1).covers(edge) for shape in raw)
+
+
 @pytest.mark.parametrize("unit", Unit)
 @pytest.mark.parametrize(
     ("name", "asked", "act"),

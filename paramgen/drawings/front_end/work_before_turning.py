@@ -10,7 +10,7 @@ from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
+from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, at_gaps, trimmed
 from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
 from paramgen.drawings.primitives.drawn_paths import (
     lines_of,
@@ -93,8 +93,8 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             stays = gap in hooped.open_edges
-            if stays and step.act is Act.TRIM:
-                continue  # cut along the line, as all round
+            if step.act is Act.TRIM and (stays or _apart(hooped, step, gap)):
+                continue  # cut along the line, as all round; or cut elsewhere alone
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
             named = "open edge" if stays else "turning gap"
@@ -207,8 +207,21 @@ def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
     marks = (*along, *step.mark[1:]) if along else step.mark
     if step.act is not Act.TRIM:
         return marks
+    before = hooped.cuts(step).before
+    if before is not None:
+        inside = before.buffer(-_EVEN)
+        return tuple(part for mark in marks for part in lines_of(mark.line & inside))
     edge = hooped.whole.boundary.buffer(_EVEN)
     return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _apart(hooped: Scene, step: Step, gap: Path) -> bool:
+    """Whether nothing is cut off beside what is left at a gap: that was trimmed before."""
+    before, after = hooped.cuts(step).before, hooped.cuts(step).after
+    if before is None or after is None:
+        return False
+    left = at_gaps(hooped.course, (gap,), before)
+    return not (before - after).dwithin(left, _EVEN)
 
 
 def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:
