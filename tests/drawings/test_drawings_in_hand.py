@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -19,6 +20,7 @@ from paramgen.drawings.front_end.trimming import (
     curve_notches,
     curve_snips,
     inward_corner_snips,
+    point_cuts,
 )
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.step import step_picture
@@ -356,6 +358,47 @@ def test_a_corner_that_turns_inwards_is_snipped_to_1_mm() -> None:
     # Along the diagonal the raw edge lies 5 × √2 away.
     assert ends == pytest.approx([1.0, 5.0 * math.sqrt(2.0)])
     assert len(corner_cuts(seam, room)) == 5
+
+
+# A tip of 45°, blunt by 4 mm: cut straight across 2 mm from it, and a sliver from either side of
+# what is left, neither into the other: common practice, no source.
+def test_a_blunt_point_is_cut_off_straight_across_and_a_sliver_from_either_side() -> None:
+    wide = 2.0 + 80.0 * math.tan(math.radians(22.5))
+    seam = path([(-wide, -80), (wide, -80), (2, 0), (-2, 0)], closed=True)
+    room = seam.area.buffer(6.0, join_style="mitre")
+    (point,) = point_cuts(seam, room)
+    assert point.across.line.points[:, 1] == pytest.approx([2.0, 2.0])
+    assert len(point.slivers) == 2
+    tips = [point.across.tip, *(cut.tip for cut in point.slivers)]
+    for tip in tips:
+        assert tip.area > 1.0
+        assert tip.distance(seam.area) == pytest.approx(2.0, abs=1e-6)
+    for one, other in combinations(tips, 2):
+        assert (one & other).area == pytest.approx(0.0, abs=1e-6)
+    # The corners of the other side are corners, and these two are not.
+    assert len(corner_cuts(seam, room)) == 2
+    # Two that lie 10 mm apart are no point.
+    blunt = path([(-wide, -80), (wide, -80), (5, 0), (-5, 0)], closed=True)
+    assert point_cuts(blunt, blunt.area.buffer(6.0)) == ()
+    assert len(corner_cuts(blunt, blunt.area.buffer(6.0, join_style="mitre"))) == 4
+
+
+@pytest.mark.parametrize(
+    ("name", "asked", "told"),
+    [
+        ("bunting-flag", {}, "cut the point off straight across"),
+        ("bunting-flag", {"shape": "swallowtail"}, "cut both points off straight across"),
+        ("flap-sleeve", {"shape": "pointed"}, "cut off both corners"),
+    ],
+)
+def test_words_and_picture_cut_points_alike(name: str, asked: Asked, told: str) -> None:
+    one = scene(name, asked)
+    said = words(drawn(one, Act.CLIP), "labels")
+    assert told in said
+    assert "then a sliver from either side" in said
+    (step,) = (step for step in one.project.steps if step.act is Act.CLIP)
+    assert "straight across at" in step.say
+    assert "sliver" in step.say
 
 
 def test_rounded_corners_are_notched_at_the_curves_alone_and_not_at_the_gap() -> None:
