@@ -408,6 +408,13 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     return tuple(step for step in stitched if step.number > after > 0)
 
 
+def folded_before(project: Project, step: Step) -> bool:
+    """Whether the finished thing, turned out, lies folded when a step begins."""
+    before = project.steps[: step.number - 1]
+    turned = max((one.number for one in before if one.act is Act.TURN), default=step.number)
+    return any(one.act is Act.FOLD and one.mark for one in before[turned:])
+
+
 def _binding(project: Project) -> Iterator[Layer]:
     """The binding as a layer, round the edge."""
     piece = next((one for one in project.pieces if one.name == project.finish.binding), None)

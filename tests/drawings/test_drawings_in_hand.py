@@ -22,6 +22,7 @@ from paramgen.drawings.front_end.trimming import (
     inward_corner_snips,
     point_cuts,
 )
+from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.step import step_picture
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
@@ -581,6 +582,40 @@ def test_measures_run_from_the_middle_of_a_half_to_the_edge() -> None:
     down = snap.halves[1][1] - MOVE[1] + 86  # below the edge, at half of 172
     found = sorted(shaft.path.length for shaft in shafts)
     assert found == pytest.approx(sorted([10.0, down]), abs=1e-3)
+
+
+# A casing of pi · 5 / 2 + 4, 12 deep to the next mm: it lies 12 down the back from the upper fold,
+# and is stitched 10 below that fold, 2 inside its lower one. Folded to the back twice, it shows the
+# front's fabric there, and no edge is open any more.
+def test_a_casing_is_stitched_as_it_lies_turned_over_to_the_back() -> None:
+    casing: Asked = {"top": "casing", "shape": "half-round"}
+    one = scene("bunting-flag", casing)
+    folding, stitching = drawn(one, Act.FOLD), drawn(one, Act.TOP_STITCH)
+    assert "open edge" in words(folding, "labels")
+    assert "fold here" in words(folding, "labels")
+    assert of_style(folding, Style.GAP)
+    assert "open edge" not in words(stitching, "labels")
+    assert of_style(stitching, Style.GAP) == []
+    assert shown_state(one, closing_step(one)).startswith("Right side out, folded, turned over")
+    upper = MOVE[1]
+    (line,) = of_style(stitching, Style.BY_HAND)
+    assert line.path.points[:, 1] == pytest.approx([upper + 10, upper + 10])
+    whole = shapely.union_all([one.path.area for one in of_style(stitching, RIGHT)])
+    assert whole.bounds[1::2] == pytest.approx((upper, upper + 110))
+    folds = shapely.union_all([one.path.line for one in of_style(stitching, Style.FOLDED_EDGE)])
+    for y in (upper, upper + 12):
+        across = shapely.LineString([(MOVE[0] - 40, y), (MOVE[0] + 40, y)])
+        assert (folds & across.buffer(0.05, cap_style="flat")).length > 70
+    # The finished thing has that line on its front and on the casing.
+    for name in ("finished-front", "finished-back"):
+        (view,) = (d for d in finished(worked("bunting-flag", casing)) if d.name == name)
+        (sewn,) = of_style(view, Style.STITCHED_BEFORE)
+        assert sewn.path.box.top == pytest.approx(10)
+
+
+def closing_step(one: Scene) -> Step:
+    (step,) = (step for step in one.project.steps if step.act is Act.TOP_STITCH)
+    return step
 
 
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:

@@ -22,6 +22,7 @@ from paramgen.drawings.front_end.drawn_plies import (
     PlyMark,
     PlyPile,
     ThingInPocket,
+    folded,
     mirrored_about,
 )
 from paramgen.drawings.front_end.drawn_zips import zip_items
@@ -32,11 +33,18 @@ from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
-from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
+from paramgen.finished.finished_thing import (
+    OTHER,
+    SIDES,
+    FinishedThing,
+    folded_before,
+    top_stitched,
+)
 from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.finished.standing_room import standing_room
 from paramgen.finished.turning_passage import lining_cut
 from paramgen.rehearsal.outside_hollow import Rehearsed
@@ -97,6 +105,26 @@ def finished_pile(
     return PlyPile(tuple(pile), thing.outer, room)
 
 
+def folded_pile(
+    thing: FinishedThing,
+    em: float,
+    *,
+    tones: Mapping[str, Tone] | None = None,
+    prints: Prints = NO_PRINTS,
+    opened: bool = False,
+) -> PlyPile:
+    """The finished thing, bare, folded along all its folds.
+
+    Parameters
+    ----------
+    thing, em, tones, prints, opened
+        As for `finished_pile`.
+    """
+    pile = finished_pile(thing, em, tones=tones, prints=prints, opened=opened, bare=True)
+    moves = next(iter(first_halves(thing)), None)
+    return folded(pile, thing.project.finish.folds, moves, spent_round_the_edge(thing))
+
+
 class _Looks(NamedTuple):
     """What plies are dressed by: as for `finished_pile`."""
 
@@ -152,9 +180,22 @@ def _bound(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
     )
 
 
-def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
-    """Put top-stitching on all that it goes through, so that it is folded with it."""
-    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
+def stitched_through(pile: PlyPile, project: Project, *, folded: bool = False) -> PlyPile:
+    """Put top-stitching on all that it goes through, so that it is folded with it.
+
+    Parameters
+    ----------
+    pile : PlyPile
+    project : Project
+    folded : bool
+        Whether it lies folded: what is sewn through it then.
+    """
+    lines = [
+        mark.line
+        for step in top_stitched(project)
+        if folded_before(project, step) == folded
+        for mark in step.mark
+    ]
     all_lines = shapely.union_all(lines)
     plies = [
         ply

@@ -136,6 +136,7 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     stitched = stitched_through(pile, project)
     first = next(iter(first_halves(thing)), None)
     closed = folded(stitched, project.finish.folds, first, spent_round_the_edge(thing))
+    closed = stitched_through(closed, project, folded=True)
     front = front_when_closed(thing, _closed_body(closed))
     for name, side in zip(("front", "back"), (front, OTHER[front]), strict=True):
         yield _View(
