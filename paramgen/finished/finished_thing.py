@@ -461,7 +461,7 @@ def turn_of_cloth(project: Project) -> float:
     box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
-    if project.finish.boxed and project.finish.finished:  # what stands is less wide and high
+    if project.finish.finished:  # what stands, or is turned over, is less wide or high
         flat = project.finish.finished.box
         width, height = flat.width, flat.height
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.

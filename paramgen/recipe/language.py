@@ -641,6 +641,8 @@ class FinishTable(RecipeTable):
     way: Annotated[FinishWay, one_of(*FinishWay)]
     finished: OutlineRef
     seam: OutlineRef
+    #: What of the finished outline its size is told by; all of it unless said.
+    measured: OutlineRef | None = None
     between: list[WhichWall] = Field(default=[], max_length=MOST_ENTRIES)
     pulled_over: list[WhichFlap] = []
     stands_out: list[WhichFlap] = []

@@ -19,8 +19,9 @@ from stitches_shapes import needles_mm
 from told import mends, says
 from work_order import work_order
 
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.all_findings import prove
-from paramgen.finished.finished_thing import finish
+from paramgen.finished.finished_thing import finish, turn_of_cloth
 from paramgen.hooping import Room
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Order, make
@@ -175,6 +176,22 @@ def test_tape_and_casing_are_stitched_where_the_top_lies_in_them() -> None:
     (casing,) = (step for step in steps if step.act is Act.TOP_STITCH)
     # 2 above the lower fold, which comes to lie 12 below the upper one
     assert [one.bounds for one in casing.mark] == [pytest.approx((-40, 10, 40, 10))]
+
+
+# What is asked for is what hangs: 11 more go into the tape, or 20 over to a casing.
+@pytest.mark.parametrize("asked", [{}, {"top": "casing"}, ROUND], ids=["tape", "casing", "round"])
+def test_the_finished_size_is_that_of_what_hangs(asked: Asked) -> None:
+    project = flag(**asked)
+    size_asked = (asked.get("width", 90), asked.get("length", 110))
+    assert project.finished == pytest.approx(size_asked)
+    assert project.finish.finished is not None
+    assert project.finish.finished.box.height > project.finished[1] + 8
+    # What turning takes from each edge is still 1.
+    assert turn_of_cloth(project) == pytest.approx(1, abs=0.05)
+    views = {
+        one.name: one.heading[1].text for one in finished_sheets(finish(work_through(project)))
+    }
+    assert not any("open and flat" in text for text in views.values())
 
 
 def test_an_open_top_is_no_gap_too_near_to_a_corner_but_nearly_all_of_it_is() -> None:
