@@ -297,6 +297,11 @@ class Scene:
         """Those of them that leave a whole edge open: there it is trimmed as elsewhere."""
         return tuple(one for one in self.gaps if is_open_edge(self.project.seam, one.line))
 
+    @property
+    def gap_called(self) -> str:
+        """What a part of the seam line is called that is left open."""
+        return "edge that stays open" if self.open_edges else "turning gap, left open"
+
     @cached_property
     def every_gap(self) -> tuple[Path, ...]:
         """The same of all copies in the hoop."""
