@@ -613,6 +613,17 @@ def test_a_casing_is_stitched_as_it_lies_turned_over_to_the_back() -> None:
         assert sewn.path.box.top == pytest.approx(10)
 
 
+# A tape of 12 takes 11 of the flag, to its fold: the raw top goes in there and is never turned in.
+def test_the_top_of_a_flag_is_drawn_raw_and_its_other_edges_turned_in() -> None:
+    (front,) = (d for d in finished(worked("bunting-flag")) if d.name == "finished-front")
+    (raw,) = of_style(front, Style.RAW_EDGE)
+    assert raw.path.bounds == pytest.approx((-45, -9, 45, -9), abs=0.1)
+    turned = shapely.union_all([one.path.line for one in of_style(front, Style.FOLDED_EDGE)])
+    assert turned.distance(shapely.Point(0, -9)) > 40
+    # Both sides, 9 and from there sqrt(43² + 110²) long, and the blunt point.
+    assert turned.length == pytest.approx(2 * (9 + math.hypot(43, 110)) + 4, abs=0.5)
+
+
 def closing_step(one: Scene) -> Step:
     (step,) = (step for step in one.project.steps if step.act is Act.TOP_STITCH)
     return step

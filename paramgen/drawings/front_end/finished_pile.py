@@ -39,6 +39,7 @@ from paramgen.finished.finished_thing import (
     FinishedThing,
     folded_before,
     top_stitched,
+    turn_of_cloth,
 )
 from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.hardware_reach import places
@@ -47,6 +48,7 @@ from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.finished.standing_room import standing_room
 from paramgen.finished.turning_passage import lining_cut
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet, frontmost
 from paramgen.vocabulary.kinds import Leaf, Role, Side
@@ -305,11 +307,25 @@ def _edges(
     edge = shape.boundary & around
     slits = [slit.line for slit in done.sandwich.slits if slit.layer == sheet.layer]
     known = shapely.union_all([folds, *slits]).buffer(SAME)
-    heavy = shapely.union(folds, edge) if done.turned else folds
-    raw = shape.boundary - known - (around if done.turned else shapely.Polygon())
+    turned_in = around - _open_edges(done) if done.turned else shapely.Polygon()
+    heavy = shapely.union(folds, edge & turned_in) if done.turned else folds
+    raw = shape.boundary - known - turned_in
     for side in SIDES:
         yield raw, Style.RAW_EDGE, side
         yield heavy, Style.FOLDED_EDGE, side
+
+
+@lru_cache(maxsize=4)
+def _open_edges(done: Rehearsed) -> BaseGeometry:
+    """Where an edge stays open, and is not turned in: so far inside the seam as turning takes."""
+    project = done.project
+    found = [
+        gap.line
+        for gap in gaps_in(project, (project.seam,))
+        if is_open_edge(project.seam, gap.line)
+    ]
+    near = turn_of_cloth(project) + SAME
+    return shapely.union_all([line.buffer(near, cap_style="flat") for line in found])
 
 
 @lru_cache(maxsize=4)
