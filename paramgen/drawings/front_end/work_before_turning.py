@@ -41,6 +41,9 @@ _EVEN, _RUNS_ALONG = 0.1, 2.0
 
 _CLOSE = "close to the stitching, not through it"
 
+# What is cut at a point once it is cut off.
+_SLIVER = "then a sliver from either side"
+
 
 def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
     """Paint the work as it is when a step after it was taken out of its hoop is done.
@@ -150,11 +153,10 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
     side = step.seen_from
     if step.act in (Act.CLIP, Act.NOTCH):
         cuts = hooped.cuts(step)
-        off = (*cuts.corners, *cuts.notches)
-        for cut in off:
+        for cut in (*cuts.off, *cuts.notches):
             yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
             yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
-        for line in (*(cut.line for cut in cuts.corners), *cuts.snips):
+        for line in (*(cut.line for cut in cuts.off), *cuts.snips):
             yield Shape(seen(line, side), Style.CUT_LINE, now=True)
         # A heavy line would fill a notch.
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
@@ -263,7 +265,14 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         marks = [seen(mark, side) for mark in step.mark]
         here = TextLine(f"{'clip' if step.act is Act.CLIP else 'notch'} here", bold=True)
         yield Label(rightmost(marks), (here, TextLine(_CLOSE)), on_line=True)
-    for off, all_of, one in (
+    across = tuple(point.across for point in cuts.points)
+    for off, all_of, one, *then in (
+        (
+            across,
+            "cut all {} points off straight across",
+            "cut the point off straight across",
+            _SLIVER,
+        ),
         (cuts.corners, "cut off all {} corners", "cut off the corner"),
         (cuts.notches, "cut out {} notches", "cut out one notch"),
     ):
@@ -271,7 +280,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
             lines = [seen(cut.line, side) for cut in off]
             many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
             said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
-            yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
+            more = [TextLine(words) for words in (_how_close(hooped, off), *then)]
+            yield Label(rightmost(lines), (said, *more), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]
         times = f"{len(snips)} times" if len(snips) > 1 else "once"
