@@ -1,5 +1,6 @@
 """The materials of a project: cloths with their pieces, notions, stabiliser, tape."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, cast
@@ -236,11 +237,25 @@ def _interfacings(project: Project) -> Iterator[ClothToCut]:
 
 
 def _to_cut(piece: Piece, *, shaped: bool) -> PieceToCut:
+    slanted = piece.grain is Grain.BIAS
     return PieceToCut(
         name=piece.name,
         title=piece.title,
         quantity=piece.quantity,
-        cut=piece.cut,
-        grain=piece.grain,
-        by_template=shaped,
+        cut=cut_from(piece),
+        grain=Grain.ANY if slanted else piece.grain,
+        by_template=shaped or slanted,
     )
+
+
+def cut_from(piece: Piece) -> tuple[float, float]:
+    """Width and height of the rectangle that a piece is cut as, or cut from on the bias, mm.
+
+    At 45° a strip takes a square: along its side lie its length and its width, each times the
+    cosine of 45°.
+    """
+    width, height = piece.cut
+    if piece.grain is not Grain.BIAS:
+        return width, height
+    side = (width + height) * math.cos(math.pi / 4)
+    return side, side

@@ -128,6 +128,21 @@ def test_the_stabiliser_is_torn_at_the_stitching_farthest_out(end: int) -> None:
     assert any(farthest_out(tip) for tip in tips)
 
 
+def test_what_is_torn_out_of_a_marked_place_is_told_and_the_rest_torn_outside_the_seam() -> None:
+    # A turned pouch with a window keeps stabiliser there until its seam is sewn.
+    one = scene("clear-pouch", {"edge": "turned", "width": 160, "height": 120})
+    drawing = step_picture(one, one.number_of(Act.UNHOOP) or 0)
+    assert "tear it away outside this line" in words(drawing, "labels")
+    tearing = drawn(one, Act.TEAR)
+    assert "tear away the stabiliser" in words(tearing, "labels")
+    (step,) = (step for step in after_the_hoop(one) if step.act is Act.TEAR)
+    shown = [shape for shape in flat(tearing.items) if isinstance(shape, Shape)]
+    (tip,) = (shapely.Point(one.path.points[-1]) for one in shown if one.style is Style.LEADER)
+    left, top, right, bottom = step.mark[0].bounds
+    mirrored = shapely.box(-right, top, -left, bottom)  # seen from the back
+    assert mirrored.boundary.dwithin(tip, 0.05)
+
+
 # --- Every picture ----------------------------------------------------------------------
 
 
