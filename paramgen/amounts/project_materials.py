@@ -2,14 +2,18 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, cast
 
+import numpy as np
+
 from paramgen.amounts.fused_interfacing import fused
+from paramgen.amounts.shapes_to_cut import Corners, shapes_to_cut
 from paramgen.making import Made
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.vocabulary.kinds import Grain, NotionSort
+from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Fabric, Piece, Project
 
 #: A piece fills its rectangle if no more than this is cut away from it, mm².
@@ -34,6 +38,9 @@ class PieceToCut:
         The size that the lengthwise grain runs along; `any` for one that may be turned.
     by_template : bool
         Whether its rectangle is cut to shape by its template.
+    shapes : tuple of (corners, int)
+        The shapes that it is cut to as they are seen on cloth right side up, and how many of each
+        there are among so many; empty for one that fills its rectangle.
     """
 
     name: str
@@ -42,6 +49,7 @@ class PieceToCut:
     cut: tuple[float, float]
     grain: Grain
     by_template: bool = False
+    shapes: tuple[tuple[Corners, int], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -213,7 +221,7 @@ def cloths_of(project: Project) -> Iterator[ClothToCut]:
             sort=_sort(role, fabric, project),
             title=fabric.material.title if fabric else "",
             wash=fabric.material.wash if fabric else False,
-            pieces=tuple(_to_cut(piece, shaped=by_template(piece)) for piece in pieces),
+            pieces=tuple(_to_cut(piece, project, shaped=by_template(piece)) for piece in pieces),
         )
 
 
@@ -232,20 +240,32 @@ def _interfacings(project: Project) -> Iterator[ClothToCut]:
                 sort="interfacing",
                 title=fabric.interfacing.title,
                 wash=False,
-                pieces=tuple(_to_cut(piece, shaped=False) for piece in pieces),
+                pieces=tuple(_to_cut(piece, project, shaped=False) for piece in pieces),
             )
 
 
-def _to_cut(piece: Piece, *, shaped: bool) -> PieceToCut:
-    slanted = piece.grain is Grain.BIAS
+def _to_cut(piece: Piece, project: Project, *, shaped: bool) -> PieceToCut:
+    if piece.grain is Grain.BIAS:
+        # At 45° on its square, any side of which may lie along the cloth.
+        piece = replace(
+            piece, cut=cut_from(piece), outline=_slanted(piece.outline), grain=Grain.ANY
+        )
+        shaped = True
     return PieceToCut(
         name=piece.name,
         title=piece.title,
         quantity=piece.quantity,
-        cut=cut_from(piece),
-        grain=Grain.ANY if slanted else piece.grain,
-        by_template=shaped or slanted,
+        cut=piece.cut,
+        grain=piece.grain,
+        by_template=shaped,
+        shapes=shapes_to_cut(piece, project) if shaped else (),
     )
+
+
+def _slanted(outline: Path) -> Path:
+    """An outline turned by 45°."""
+    half = math.cos(math.pi / 4)
+    return Path(outline.points @ np.array([[half, half], [-half, half]]), outline.closed)
 
 
 def cut_from(piece: Piece) -> tuple[float, float]:

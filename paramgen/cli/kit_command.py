@@ -2,13 +2,14 @@
 
 import signal
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import FrameType
 
 from paramgen.cli.error_messages import busy
+from paramgen.cli.kit_time_report import class_of
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import table
 from paramgen.grading.row_job import row_words
@@ -16,9 +17,16 @@ from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
 from paramgen.grading.table_file import GradingTable, load_table, row_of
 from paramgen.kits.cloth_asked import cloth_asked, cutting_asked
 from paramgen.kits.cloth_there import Cutting
+from paramgen.kits.kit_order import KitOrder
+from paramgen.kits.kit_price import kit_price
 from paramgen.kits.kit_shopping import shopping
+from paramgen.kits.kit_thread import kit_thread
+from paramgen.kits.kit_time import hooping_times
+from paramgen.kits.kit_told import KitTold
+from paramgen.kits.price_section import each_words
+from paramgen.kits.prices_typed import TypedPrice, amount_typed, prices_in, prices_typed
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.kits.worked_kit import MOST_KITS, Kit, KitOrder, roles_of, work_out
+from paramgen.kits.worked_kit import MOST_KITS, Kit, roles_of, work_out
 from paramgen.lengths import as_typed
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.order_from_words import asked
@@ -26,6 +34,8 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.file_names import safe_name
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.paper_sizes import Paper, default_paper, find_paper, listed_papers
+from paramgen.reference.thread_sold import thread_sold
+from paramgen.reference.work_times import work_times
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, Finding, InputError
 from paramgen.vocabulary.unit import Unit
 
@@ -34,6 +44,8 @@ COUNT = "count"
 #: Seconds to plan in, unless given.
 SECONDS = 2.0
 _MOST_SECONDS = 3600.0
+#: A table of prices is no larger, bytes; a currency has no longer label.
+_MOST_BYTES, _LONGEST_LABEL = 1_000_000, 12
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,10 +54,18 @@ class KitQuestion:
 
     Parameters
     ----------
-    count, selvedge, squaring, layers, shrinkage, seconds : str
+    count, selvedge, squaring, layers, shrinkage, mat, seconds : str
         Empty where they were not given.
     fabrics : sequence of str
         ROLE=CLOTH each.
+    people, machines : str
+        Of a class.
+    prices : sequence of str
+        NAME=PRICE each.
+    price_table : Path or None
+        A file of prices; what was typed comes over it.
+    rate, currency : str
+        For an hour of work; a label.
     """
 
     count: str = ""
@@ -54,7 +74,14 @@ class KitQuestion:
     squaring: str = ""
     layers: str = ""
     shrinkage: str = ""
+    mat: str = ""
     seconds: str = ""
+    people: str = ""
+    machines: str = ""
+    prices: Sequence[str] = ()
+    price_table: Path | None = None
+    rate: str = ""
+    currency: str = ""
 
 
 @dataclass(frozen=True)
@@ -133,10 +160,96 @@ def default_kit_folder(wanted: AskedKit) -> Path:
     return Path(f"kit-{count}-{name}")
 
 
-def kit_report(kit: Kit) -> str:
-    """What to buy, as a table of plain text."""
-    rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(kit)]
-    return f"Kit: {kit.title}\n" + table(("what", "buy", "exact length", "note"), rows)
+@dataclass(frozen=True)
+class AskedPrices:
+    """Prices asked for, understood.
+
+    Parameters
+    ----------
+    known : mapping of name to TypedPrice
+    rate : float
+        For an hour; 0 where none was given.
+    currency : str
+    """
+
+    known: Mapping[str, TypedPrice]
+    rate: float
+    currency: str
+
+
+def prices_asked(question: KitQuestion) -> AskedPrices | None:
+    """Understand prices; None where there are none.
+
+    Raises
+    ------
+    InputError
+        With every fault.
+    """
+    faults = Faults()
+    listed = faults.tried(lambda: _price_table(question.price_table))
+    typed = faults.tried(lambda: prices_typed(question.prices))
+    rate = faults.tried(lambda: amount_typed(question.rate, "--rate"))
+    currency = faults.tried(lambda: _currency(question.currency))
+    if faults or listed is None or typed is None or rate is None or currency is None:
+        raise InputError(faults)
+    known = {**listed, **typed}
+    return AskedPrices(known, rate, currency) if known or rate else None
+
+
+def tell_kit(kit: Kit, in_class: tuple[int, int] | None, prices: AskedPrices | None) -> KitTold:
+    """Work out what else is told of a kit: thread, time, price.
+
+    Raises
+    ------
+    InputError
+    """
+    known = work_times()
+    thread = kit_thread(kit.orders, thread_sold())
+    times = hooping_times(kit.orders, known)
+    price = None
+    if prices is not None:
+        price = kit_price(
+            kit, thread, times, prices.known, rate=prices.rate, currency=prices.currency
+        )
+    return KitTold(
+        kit=kit,
+        thread=thread,
+        times=times,
+        pace=known.machine,
+        in_class=class_of(times, in_class),
+        price=price,
+    )
+
+
+def kit_report(told: KitTold) -> str:
+    """What to buy and what it costs, as plain text."""
+    rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(told)]
+    bought = f"Kit: {told.kit.title}\n" + table(("what", "buy", "exact length", "note"), rows)
+    if told.price is None:
+        return bought
+    each = "\n".join(each_words(one, told.price.currency) for one in told.price.orders)
+    return f"{bought}\n{each}\n"
+
+
+def _price_table(file: Path | None) -> dict[str, TypedPrice]:
+    if file is None:
+        return {}
+    try:
+        data = file.read_bytes()
+        return prices_in(data[:_MOST_BYTES].decode("utf-8"), str(file))
+    except OSError as problem:
+        text = f"it cannot be read: {problem.strerror}"
+    except UnicodeDecodeError:
+        text = "it is no text in UTF-8"
+    raise InputError([Fault(text, str(file), hint="Save the table as CSV in UTF-8.")])
+
+
+def _currency(typed: str) -> str:
+    word = typed.strip()
+    if len(word) > _LONGEST_LABEL or not word.isprintable():
+        text = f"{as_typed(typed)} is no label of at most {_LONGEST_LABEL} characters"
+        raise InputError([Fault(text, "--currency", hint="Write one such as EUR.")])
+    return word
 
 
 def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKit:
@@ -207,6 +320,7 @@ def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
         squaring=question.squaring,
         layers=question.layers,
         shrinkage=question.shrinkage,
+        mat=question.mat,
     )
 
 
