@@ -139,7 +139,7 @@ class Piece:
     creases : tuple of Crease
         In the order of folding.
     grain : Grain
-        `width` or `height`: the size the lengthwise grain runs along; `any`.
+        `width` or `height`: the size the lengthwise grain runs along; `bias`; `any`.
     edge_stitched : float or None
         Stitched so far inside its edges on a sewing machine before the hooping, folded as it
         is laid, mm; None if it is not.

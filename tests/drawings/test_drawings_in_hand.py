@@ -131,6 +131,38 @@ def test_the_stabiliser_is_torn_at_the_stitching_farthest_out(end: int) -> None:
     assert any(farthest_out(tip) for tip in tips)
 
 
+def test_what_is_torn_out_of_a_marked_place_is_told_and_the_rest_torn_outside_the_seam() -> None:
+    # A turned pouch with a window keeps stabiliser there until its seam is sewn.
+    one = scene("clear-pouch", {"edge": "turned", "width": 160, "height": 120})
+    drawing = step_picture(one, one.number_of(Act.UNHOOP) or 0)
+    assert "tear it away outside this line" in words(drawing, "labels")
+    tearing = drawn(one, Act.TEAR)
+    assert "tear away the stabiliser" in words(tearing, "labels")
+    (step,) = (step for step in after_the_hoop(one) if step.act is Act.TEAR)
+    shown = [shape for shape in flat(tearing.items) if isinstance(shape, Shape)]
+    (tip,) = (shapely.Point(one.path.points[-1]) for one in shown if one.style is Style.LEADER)
+    left, top, right, bottom = step.mark[0].bounds
+    mirrored = shapely.box(-right, top, -left, bottom)  # seen from the back
+    assert mirrored.boundary.dwithin(tip, 0.05)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_strap_is_drawn_over_the_edge_that_it_lies_along(turned: bool) -> None:
+    one = scene("card-case", {"closing": "elastic", "width": 200, "height": 96}, turned=turned)
+    drawing = drawn(one, Act.PULL_OVER)
+    shapes = [shape for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)]
+    (strap,) = (shape for shape in shapes if shape.style is Style.FLAP)
+    assert "pull over this edge" in words(drawing, "labels")
+    assert "its mouth" not in words(drawing, "labels")
+    tips = [shape.path.bounds for shape in shapes if shape.style is Style.WAY]
+    far = [max(bounds[k] for bounds in tips) for k in (2, 3)]
+    # 8 wide, its middle 20 inside the right edge, which lies at the bottom where it is turned.
+    along, edge = (1, MOVE[1] + 100) if turned else (0, MOVE[0] + 100)
+    low, high = strap.path.bounds[along], strap.path.bounds[along + 2]
+    assert (low + high) / 2 == pytest.approx(edge - 20, abs=0.1)
+    assert far[along] > edge
+
+
 # --- Every picture ----------------------------------------------------------------------
 
 

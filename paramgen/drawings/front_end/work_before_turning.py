@@ -75,10 +75,10 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
 def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Say what is done, and where."""
     side, unit = step.seen_from, hooped.project.unit
-    if step.act is Act.TEAR and not step.mark:
-        seam = seen(hooped.project.seam, side)
+    if step.act is Act.TEAR:
+        lines = [seen(line, side) for line in step.mark or (hooped.project.seam,)]
         words = (TextLine("tear away the stabiliser"), TextLine("up to this line"))
-        yield Label(rightmost([seam]), words, on_line=True)
+        yield Label(rightmost(lines), words, on_line=True)
     if step.act is Act.TRIM and step.mark:
         marks = [seen(mark, side) for mark in _marked(hooped, step)]
         cut = (TextLine("cut along this line", bold=True), *_beyond(hooped, step))
