@@ -143,8 +143,8 @@ class FinishedThing:
     plies : tuple of Ply
         From the back to the front.
     outer : str
-        The side that is outside when it is folded: the one on which the work's right side looks
-        out, unless the recipe says that it is the closing piece's.
+        The side that is outside when it is folded, or else in front: the one on which the work's
+        right side looks out, unless the recipe says that it is the closing piece's.
     room : BaseGeometry
         What lies within its edge, mm.
     """
