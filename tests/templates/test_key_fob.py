@@ -209,6 +209,18 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
     assert fob(width=30, ring_width=32)
 
 
+def test_the_box_of_the_lap_stays_on_the_strip_at_its_round_corners() -> None:
+    # (r - 3) · 1.4142 <= r - 1.5, so 0.4142 · r <= 2.7426: 6.62.
+    said, remedy = refused(make="raw", ends="stitched", corner_radius=7)
+    assert "too round for the box" in said
+    assert "at most 6.6 mm" in remedy
+    project = fob(make="raw", ends="stitched", corner_radius=6.6)
+    (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
+    edge = project.finish.finished
+    assert edge is not None
+    assert edge.area.buffer(-1.49).covers(sewn.mark[0].area)
+
+
 @EACH_MAKE
 def test_it_folds_round_its_ring(asked: Asked) -> None:
     project = fob(asked)
