@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal, cast
 
 from paramgen.amounts.fused_interfacing import fused
+from paramgen.amounts.shapes_to_cut import Corners, shapes_to_cut
 from paramgen.making import Made
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
@@ -33,6 +34,9 @@ class PieceToCut:
         The size that the lengthwise grain runs along; `any` for one that may be turned.
     by_template : bool
         Whether its rectangle is cut to shape by its template.
+    shapes : tuple of (corners, int)
+        The shapes that it is cut to as they are seen on cloth right side up, and how many of each
+        there are among so many; empty for one that fills its rectangle.
     """
 
     name: str
@@ -41,6 +45,7 @@ class PieceToCut:
     cut: tuple[float, float]
     grain: Grain
     by_template: bool = False
+    shapes: tuple[tuple[Corners, int], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -212,7 +217,7 @@ def cloths_of(project: Project) -> Iterator[ClothToCut]:
             sort=_sort(role, fabric, project),
             title=fabric.material.title if fabric else "",
             wash=fabric.material.wash if fabric else False,
-            pieces=tuple(_to_cut(piece, shaped=by_template(piece)) for piece in pieces),
+            pieces=tuple(_to_cut(piece, project, shaped=by_template(piece)) for piece in pieces),
         )
 
 
@@ -231,11 +236,11 @@ def _interfacings(project: Project) -> Iterator[ClothToCut]:
                 sort="interfacing",
                 title=fabric.interfacing.title,
                 wash=False,
-                pieces=tuple(_to_cut(piece, shaped=False) for piece in pieces),
+                pieces=tuple(_to_cut(piece, project, shaped=False) for piece in pieces),
             )
 
 
-def _to_cut(piece: Piece, *, shaped: bool) -> PieceToCut:
+def _to_cut(piece: Piece, project: Project, *, shaped: bool) -> PieceToCut:
     return PieceToCut(
         name=piece.name,
         title=piece.title,
@@ -243,4 +248,5 @@ def _to_cut(piece: Piece, *, shaped: bool) -> PieceToCut:
         cut=piece.cut,
         grain=piece.grain,
         by_template=shaped,
+        shapes=shapes_to_cut(piece, project) if shaped else (),
     )

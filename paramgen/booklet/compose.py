@@ -34,12 +34,12 @@ from paramgen.drawings.primitives.paragraphs import TextLine, fabric_name, liste
 from paramgen.layout.stop_colours import COLOURS
 from paramgen.lengths import show, show_both, show_size_both
 from paramgen.making import Made
+from paramgen.reference.thread_sold import usual_thread
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
 from paramgen.supplies.fabric_amount import SOLD_BY, USABLE
 from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
-from paramgen.supplies.thread_length import NEEDLE_PART, WASTE
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Severity
 from paramgen.vocabulary.kinds import Act, Side
@@ -361,9 +361,10 @@ def _estimate(unit: Unit) -> str:
 
 def _thread_note() -> str:
     return (
-        "The thread is an estimate for a lockstitch (ISO 4915, type 301): twice the stitch and the "
-        f"thickness it goes through, {100 * NEEDLE_PART:.0f} % of it from the needle, and "
-        f"{100 * WASTE:.0f} % for waste. Allow more for sewing by hand or on a sewing machine. "
+        "The thread is the most that an estimate comes to for a lockstitch (ISO 4915, type 301): "
+        "twice the stitch and the thickness it goes through, and "
+        f"{100 * usual_thread().waste.most:.0f} % for waste. "
+        "Allow more for sewing by hand. "
         "One colour will do: the colours in the files only tell the stops apart."
     )
 

@@ -540,6 +540,14 @@ def _kit(
             "--shrinkage", metavar="PERCENT", help="What fabrics lose in the wash before cutting."
         ),
     ] = "",
+    mat: Annotated[
+        str,
+        typer.Option(
+            "--mat",
+            metavar="WIDTHxHEIGHT",
+            help="Of a cutting machine: nest the pieces on it, and write their lines to cut.",
+        ),
+    ] = "",
     seconds: Annotated[
         str,
         typer.Option("--seconds", metavar="N", help="Time to look for a shorter plan; 2 s."),
@@ -553,6 +561,26 @@ def _kit(
     machines: Annotated[
         str,
         typer.Option("--machines", metavar="N", help="That the class has; one unless given."),
+    ] = "",
+    price: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--price",
+            metavar="NAME=PRICE",
+            help='What it costs: "outer=14.50 per m", zip=0.90; may be repeated.',
+        ),
+    ] = None,
+    prices: Annotated[
+        Path | None,
+        typer.Option(
+            "--prices", metavar="FILE.csv", help="A table of prices: columns name, price, per."
+        ),
+    ] = None,
+    rate: Annotated[
+        str, typer.Option("--rate", metavar="PRICE", help="What an hour of work costs.")
+    ] = "",
+    currency: Annotated[
+        str, typer.Option("--currency", metavar="LABEL", help="Shown behind prices; no more.")
     ] = "",
     out: Annotated[
         Path | None,
@@ -575,16 +603,18 @@ def _kit(
 ) -> None:
     with told() as known:
         from paramgen.cli.kit_command import (
-            KitQuestion,
             RowsRefusedError,
             default_kit_folder,
             kit_asked,
             kit_report,
             plan_kit,
+            price_table,
         )
-        from paramgen.cli.kit_time_report import class_asked, kit_time_report
+        from paramgen.cli.kit_time_report import kit_time_report
         from paramgen.cli.text_tables import finding_text
+        from paramgen.kits.class_asked import class_asked
         from paramgen.kits.kit_files import kit_contents
+        from paramgen.kits.kit_question import KitQuestion, prices_asked, tell_kit
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
         from paramgen.pack.put_in_place import check_place, place
@@ -611,7 +641,13 @@ def _kit(
             squaring=squaring,
             layers=layers,
             shrinkage=shrinkage,
+            mat=mat,
             seconds=seconds,
+            people=people,
+            machines=machines,
+            prices=price or (),
+            rate=rate,
+            currency=currency,
         )
         try:
             wanted = kit_asked(with_settings(words), question)
@@ -622,14 +658,17 @@ def _kit(
                     typer.echo(finding_text(finding, known.unit), err=True)
             raise typer.Exit(CANNOT) from None
         known.unit = wanted.unit
-        times = kit_time_report(wanted.orders, class_asked(people, machines))
+        in_class, priced = (
+            class_asked(people, machines),
+            prices_asked(question, lambda: price_table(prices)),
+        )
         folder = out or default_kit_folder(wanted)
         check_place(folder)
-        kit = plan_kit(wanted, question)
-        place(kit_contents(kit, wanted.paper, papers=not no_papers), folder)
+        found = tell_kit(plan_kit(wanted, question), in_class, priced)
+        place(kit_contents(found, wanted.paper, papers=not no_papers), folder)
         known.written.append(f"Made {folder.absolute()}.")
-        typer.echo(kit_report(kit))
-        typer.echo(times)
+        typer.echo(kit_report(found))
+        typer.echo(kit_time_report(found.times, found.in_class))
         typer.echo(f"Made {folder.absolute()}")
 
 

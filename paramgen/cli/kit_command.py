@@ -14,12 +14,16 @@ from paramgen.cli.text_tables import table
 from paramgen.grading.row_job import row_words
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
 from paramgen.grading.table_file import GradingTable, load_table, row_of
-from paramgen.kits.cloth_asked import cloth_asked, cutting_asked
+from paramgen.kits.cloth_asked import cloth_asked
 from paramgen.kits.cloth_there import Cutting
+from paramgen.kits.kit_order import KitOrder
+from paramgen.kits.kit_question import KitQuestion, count_asked, kit_cutting, seconds_asked
 from paramgen.kits.kit_shopping import shopping
+from paramgen.kits.kit_told import KitTold
+from paramgen.kits.price_section import each_words
+from paramgen.kits.prices_typed import TypedPrice, prices_in
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.kits.worked_kit import MOST_KITS, Kit, KitOrder, roles_of, work_out
-from paramgen.lengths import as_typed
+from paramgen.kits.worked_kit import Kit, roles_of, work_out
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.typed_request import TypedRequest
@@ -31,30 +35,8 @@ from paramgen.vocabulary.unit import Unit
 
 #: The column of a table that says how many.
 COUNT = "count"
-#: Seconds to plan in, unless given.
-SECONDS = 2.0
-_MOST_SECONDS = 3600.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class KitQuestion:
-    """What was typed of a kit, besides the project.
-
-    Parameters
-    ----------
-    count, selvedge, squaring, layers, shrinkage, seconds : str
-        Empty where they were not given.
-    fabrics : sequence of str
-        ROLE=CLOTH each.
-    """
-
-    count: str = ""
-    fabrics: Sequence[str] = ()
-    selvedge: str = ""
-    squaring: str = ""
-    layers: str = ""
-    shrinkage: str = ""
-    seconds: str = ""
+#: A table of prices is no larger, bytes.
+_MOST_BYTES = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -96,11 +78,11 @@ def kit_asked(words: TypedRequest, question: KitQuestion) -> AskedKit:
     if words.recipe.lower().endswith(".csv"):
         return _of_table(Path(words.recipe), words, question)
     faults = Faults()
-    count = faults.tried(lambda: _count(question.count or "1", "--count"))
+    count = faults.tried(lambda: count_asked(question.count or "1", "--count"))
     wanted = faults.tried(lambda: asked(words, find=workshop().recipe, works=workshop().works))
     unit = wanted.order.unit if wanted else Unit.MM
-    cutting = faults.tried(lambda: _cutting(question, unit))
-    seconds = faults.tried(lambda: _seconds(question.seconds))
+    cutting = faults.tried(lambda: kit_cutting(question, unit))
+    seconds = faults.tried(lambda: seconds_asked(question.seconds))
     if faults or count is None or wanted is None or cutting is None or seconds is None:
         raise InputError(faults)
     made = workshop().make(wanted.order, wanted.hoops)
@@ -133,10 +115,33 @@ def default_kit_folder(wanted: AskedKit) -> Path:
     return Path(f"kit-{count}-{name}")
 
 
-def kit_report(kit: Kit) -> str:
-    """What to buy, as a table of plain text."""
-    rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(kit)]
-    return f"Kit: {kit.title}\n" + table(("what", "buy", "exact length", "note"), rows)
+def kit_report(told: KitTold) -> str:
+    """What to buy and what it costs, as plain text."""
+    rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(told)]
+    bought = f"Kit: {told.kit.title}\n" + table(("what", "buy", "exact length", "note"), rows)
+    if told.price is None:
+        return bought
+    each = "\n".join(each_words(one, told.price.currency) for one in told.price.orders)
+    return f"{bought}\n{each}\n"
+
+
+def price_table(file: Path | None) -> dict[str, TypedPrice]:
+    """The prices in a file, if one is named.
+
+    Raises
+    ------
+    InputError
+    """
+    if file is None:
+        return {}
+    try:
+        data = file.read_bytes()
+        return prices_in(data[:_MOST_BYTES].decode("utf-8"), str(file))
+    except OSError as problem:
+        text = f"it cannot be read: {problem.strerror}"
+    except UnicodeDecodeError:
+        text = "it is no text in UTF-8"
+    raise InputError([Fault(text, str(file), hint="Save the table as CSV in UTF-8.")])
 
 
 def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKit:
@@ -147,8 +152,8 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
     unit = unit_asked(words.unit, [value for row in rows for _, value in row.values])
     faults, refused, orders = Faults(), [], []
     paper = faults.tried(lambda: _paper(words.paper, unit))
-    cutting = faults.tried(lambda: _cutting(question, unit))
-    seconds = faults.tried(lambda: _seconds(question.seconds))
+    cutting = faults.tried(lambda: kit_cutting(question, unit))
+    seconds = faults.tried(lambda: seconds_asked(question.seconds))
     for row in rows:
         try:
             orders.append(_row(row, words, counts[row.number]))
@@ -166,7 +171,7 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
 
 def _row(row: RowToMake, words: TypedRequest, count: str) -> KitOrder:
     wanted = asked(row_words(row, words), find=workshop().recipe, works=workshop().works)
-    many = _count(count, COUNT)
+    many = count_asked(count, COUNT)
     return KitOrder(made=workshop().make(wanted.order, wanted.hoops), count=many)
 
 
@@ -190,35 +195,6 @@ def _recipes(whole: GradingTable) -> Iterator[tuple[str, Recipe | None]]:
 def _paper(typed: str, unit: Unit) -> Paper:
     papers = listed_papers()
     return find_paper(typed, papers, where="--paper") if typed else default_paper(unit, papers)
-
-
-def _count(typed: str, where: str) -> int:
-    word = typed.strip()
-    if word.isascii() and word.isdigit() and len(word) < 6 and 1 <= int(word) <= MOST_KITS:
-        return int(word)
-    text = f"{as_typed(typed)} is no number of kits from 1 to {MOST_KITS}"
-    raise InputError([Fault(text, where, hint="Write how many to make, such as 12.")])
-
-
-def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
-    return cutting_asked(
-        unit,
-        selvedge=question.selvedge,
-        squaring=question.squaring,
-        layers=question.layers,
-        shrinkage=question.shrinkage,
-    )
-
-
-def _seconds(typed: str) -> float:
-    try:
-        found = float(typed.strip().removesuffix("s") or SECONDS)
-    except ValueError:
-        found = -1.0
-    if not 0 <= found <= _MOST_SECONDS:
-        text = f"{as_typed(typed)} is no number of seconds from 0 to {_MOST_SECONDS:g}"
-        raise InputError([Fault(text, "--seconds", hint="Write how long to look, such as 2.")])
-    return found
 
 
 @contextmanager

@@ -13,7 +13,8 @@ from paramgen.kits.cloth_there import (
     Cutting,
     OneWay,
 )
-from paramgen.lengths import as_typed, parse_length
+from paramgen.lengths import as_typed, parse_length, show_size_both
+from paramgen.mats.outlines_to_nest import Mat
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.typed_sizes import TIMES, read_size
 from paramgen.supplies.fabric_amount import FUSED, USABLE
@@ -23,7 +24,10 @@ from paramgen.vocabulary.unit import Unit
 #: What else is cut from a width, besides the fabrics of the projects.
 INTERFACING, STABILISER = "interfacing", "stabiliser"
 
-_FABRIC = "--fabric"
+#: Sides of a mat, mm.
+SMALLEST_MAT, LARGEST_MAT = 100.0, 2000.0
+
+_FABRIC, _MAT = "--fabric", "--mat"
 _FAT = re.compile(r"(?:(\d{1,3}) )?fat (quarter|eighth)s?")
 _NO_SELVEDGE = (INTERFACING, STABILISER, "batting")
 _FORMS = (
@@ -80,7 +84,13 @@ def with_usual(
 
 
 def cutting_asked(
-    unit: Unit, *, selvedge: str = "", squaring: str = "", layers: str = "", shrinkage: str = ""
+    unit: Unit,
+    *,
+    selvedge: str = "",
+    squaring: str = "",
+    layers: str = "",
+    shrinkage: str = "",
+    mat: str = "",
 ) -> Cutting:
     """Understand how cloth is to be cut; each as usual where nothing was typed.
 
@@ -94,9 +104,27 @@ def cutting_asked(
     end = faults.tried(lambda: _length(squaring, "--squaring", SQUARING[unit]))
     many = faults.tried(lambda: _layers(layers))
     lost = faults.tried(lambda: _shrinkage(shrinkage))
+    on = faults.tried(lambda: _mat(mat))
     if faults or off is None or end is None or many is None or lost is None:
         raise InputError(faults)
-    return Cutting(selvedge=off, squaring=end, layers=many, shrinkage=lost)
+    return Cutting(selvedge=off, squaring=end, layers=many, shrinkage=lost, mat=on)
+
+
+def _mat(typed: str) -> Mat | None:
+    """A mat by its width and height; None where none was typed."""
+    if not (word := typed.strip()):
+        return None
+    size = read_size(word, _MAT)
+    if (
+        size is None
+        or len(size.lengths) != 2
+        or not all(SMALLEST_MAT <= one <= LARGEST_MAT for one in size.lengths)
+    ):
+        least, most = (show_size_both(one, one, Unit.MM) for one in (SMALLEST_MAT, LARGEST_MAT))
+        text = f"{as_typed(typed)} is no width x height of a mat from {least} to {most}"
+        hint = "Write the part that the blade reaches: 30 x 60 cm."
+        raise InputError([Fault(text, _MAT, hint=hint)])
+    return Mat(width=size.width, height=size.height)
 
 
 def _cloth(word: str, roles: Sequence[str]) -> ClothThere:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.lengths import INCH
+from paramgen.mats.outlines_to_nest import Mat
 from paramgen.vocabulary.unit import Unit
 
 #: Taken off each side of a cloth, mm: quilting cotton is 42 to 44 in wide and 40 to 42 in of it can
@@ -71,9 +72,12 @@ class Cutting:
         Strips that are stacked and cut at once, at most.
     shrinkage : float
         Part of a length that is lost in the wash, 0 to less than 1.
+    mat : Mat or None
+        That of a cutting machine, if one cuts the pieces from sheets.
     """
 
     selvedge: float
     squaring: float
     layers: int = 4
     shrinkage: float = 0.0
+    mat: Mat | None = None

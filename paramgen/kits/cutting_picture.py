@@ -126,7 +126,7 @@ def _items(
             box = Box(one.x, one.y, one.x + one.width, one.y + one.height)
             held.append(Shape(rectangle(box), Style.SWATCH, tone=tones[one.piece]))
             held.append(Shape(rectangle(box), Style.CUT_LINE))
-            held.extend(_letter(letters[one.piece], box, em))
+            held.extend(letter_on(letters[one.piece], box, em))
         for y in (top, bottom):
             held.append(Shape(straight((cloth.left, y), (cloth.right, y)), Style.CUT_LINE))
         middle = (top + bottom) / 2 + 0.35 * em
@@ -141,7 +141,7 @@ def _items(
     yield Shape(rectangle(cloth), Style.RAW_EDGE)
 
 
-def _letter(letter: str, box: Box, em: float) -> Iterator[DrawnItem]:
+def letter_on(letter: str, box: Box, em: float) -> Iterator[DrawnItem]:
     """A letter in the middle of its piece, as large as there is room for."""
     room = min(box.height / 1.3, box.width / max(text_width(letter, 1.0), 0.1) / 1.2)
     size = min(1.25 * em, room)

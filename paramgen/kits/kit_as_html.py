@@ -5,9 +5,12 @@ from html import escape
 
 from paramgen.booklet.word_setting import fraction_parts
 from paramgen.drawings.back_end.svg import to_svg
+from paramgen.drawings.primitives.items import Drawing
 from paramgen.kits.cutting_picture import cutting_pictures, scale_of
 from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.kit_section import KitSection, KitTable
 from paramgen.kits.kit_shopping import proof_words, shopping
+from paramgen.kits.kit_told import KitTold
 from paramgen.kits.kit_words import (
     BEFORE_CUTTING,
     ROTARY_CARE,
@@ -45,34 +48,60 @@ figcaption{font-size:.9rem;color:#495057}
 .bag ul{padding-left:1.1rem;margin:.3rem 0}.bag strong{display:block}
 @media (max-width:40rem){table{font-size:.85rem}th,td{padding-right:.4rem}}
 @media print{body{max-width:none;padding:0;font-size:9.5pt}figure,tr,.bag{break-inside:avoid}
-h2,h3,caption{break-after:avoid}figure svg{width:var(--wide)}.bags{grid-template-columns:1fr 1fr}
+h2,h3,caption,tbody tr:first-child{break-after:avoid}
+tbody tr:last-child{break-before:avoid}
+figure svg{width:var(--wide)}.bags{grid-template-columns:1fr 1fr}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 @page{margin:12mm}
 """
 
 
-def kit_html(kit: Kit) -> str:
+def kit_html(told: KitTold) -> str:
     """Write a kit as one page, to be saved as UTF-8; it asks for nothing from outside."""
-    return "\n".join(_page(kit)) + "\n"
+    return "\n".join(_page(told)) + "\n"
 
 
-def _page(kit: Kit) -> Iterator[str]:
+def _page(told: KitTold) -> Iterator[str]:
+    kit = told.kit
     yield '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">'
     yield '<meta name="viewport" content="width=device-width, initial-scale=1">'
     yield '<link rel="icon" href="data:,">'
     yield f"<title>Kit: {escape(kit.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>"
     yield f"<header>\n<h1>Kit: {_words(kit.title)}</h1>\n</header>\n<main>"
     yield '<section aria-labelledby="buy">\n<h2 id="buy">What to buy</h2>'
-    rows = [(one.what, one.kind, one.buy, one.exact, one.note) for one in shopping(kit)]
+    rows = [(one.what, one.kind, one.buy, one.exact, one.note) for one in shopping(told)]
     yield _table(("What", "Kind", "Buy", "Exact length", "Note"), rows)
     yield '</section>\n<section aria-labelledby="cut">\n<h2 id="cut">How to cut it</h2>'
     yield from (f"<p>{_words(one)}</p>" for one in BEFORE_CUTTING)
     yield f'<div class="caution"><p>{_words(ROTARY_CARE)}</p></div>'
     for place, plan in enumerate(kit.sheets, 1):
         yield from _plan(plan, kit, f"cloth-{place}")
-    yield '</section>\n<section aria-labelledby="bags">\n<h2 id="bags">A label for each bag</h2>'
+    yield "</section>"
+    for section in told.sections:
+        yield from _section(section)
+    yield '<section aria-labelledby="bags">\n<h2 id="bags">A label for each bag</h2>'
     yield f'<div class="bags">{"".join(map(_bag, bags(kit)))}</div>\n</section>'
     yield "</main>\n</body>\n</html>"
+
+
+def _section(section: KitSection) -> Iterator[str]:
+    name = section.name
+    yield f'<section aria-labelledby="{name}">\n<h2 id="{name}">{_words(section.title)}</h2>'
+    yield from (f"<p>{_words(one)}</p>" for one in section.says)
+    yield from map(_own_table, section.tables)
+    yield from (_figure(one, one.box.width / one.scale) for one in section.pictures)
+    yield "</section>"
+
+
+def _own_table(table: KitTable) -> str:
+    return _table(table.head, table.rows, table.caption)
+
+
+def _figure(drawing: Drawing, wide: float, more: str = "") -> str:
+    return (
+        f'<figure style="--wide:{wide:.2f}mm">{to_svg(drawing).strip()}'
+        f"<figcaption>{_words(f'{drawing.title}.{more}')}</figcaption></figure>"
+    )
 
 
 def _plan(plan: SheetPlan, kit: Kit, name: str) -> Iterator[str]:
@@ -82,9 +111,7 @@ def _plan(plan: SheetPlan, kit: Kit, name: str) -> Iterator[str]:
         yield f'<p class="about">{_words(proof_words(plan, kit.unit))}</p>'
     scale = scale_of(plan)
     for drawing in cutting_pictures(plan, kit, name):
-        wide = f"{drawing.box.width / scale:.2f}mm"
-        yield f'<figure style="--wide:{wide}">{to_svg(drawing).strip()}'
-        yield f"<figcaption>{_words(drawing.title)}. Crossed: left over.</figcaption></figure>"
+        yield _figure(drawing, drawing.box.width / scale, " Crossed: left over.")
     keys = [(k, title, size, str(many)) for k, title, size, many in key_rows(plan, kit.unit)]
     yield _table(("Letter", "Piece", "Cut, width × height", "How many"), keys)
     cuts = [
@@ -102,12 +129,14 @@ def _bag(label: BagLabel) -> str:
     )
 
 
-def _table(head: Sequence[str], rows: Iterable[Sequence[str | None]]) -> str:
+def _table(head: Sequence[str], rows: Iterable[Sequence[str | None]], caption: str = "") -> str:
     """A table; None is a box to tick."""
+    above = f"<caption>{_words(caption)}</caption>" if caption else ""
     names = "".join(f'<th scope="col">{name}</th>' for name in head)
     body = "".join(f"<tr>{''.join(map(_cell, row))}</tr>\n" for row in rows)
-    table = f"<table><thead><tr>{names}</tr></thead>\n<tbody>\n{body}</tbody></table>"
-    return f'<div class="wide" tabindex="0" role="group" aria-label="{head[0]}">{table}</div>'
+    table = f"<table>{above}<thead><tr>{names}</tr></thead>\n<tbody>\n{body}</tbody></table>"
+    label = escape(caption or head[0])
+    return f'<div class="wide" tabindex="0" role="group" aria-label="{label}">{table}</div>'
 
 
 def _cell(words: str | None) -> str:

@@ -6,7 +6,9 @@ from paramgen.booklet.word_setting import fraction_parts
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.kits.cutting_picture import cutting_pictures, scale_of
 from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.kit_section import KitSection, KitTable
 from paramgen.kits.kit_shopping import proof_words, shopping
+from paramgen.kits.kit_told import KitTold
 from paramgen.kits.kit_words import (
     BEFORE_CUTTING,
     ROTARY_CARE,
@@ -45,7 +47,7 @@ _HEAD = """
 _MARGIN = 14.0
 
 
-def kit_pdf(kit: Kit, paper: Paper) -> bytes:
+def kit_pdf(told: KitTold, paper: Paper) -> bytes:
     """Set a kit as a PDF.
 
     Raises
@@ -54,10 +56,11 @@ def kit_pdf(kit: Kit, paper: Paper) -> bytes:
         If no font here has all its letters.
     """
     files: dict[str, bytes] = {}
-    return typeset("\n".join(_source(kit, paper, files)), files)
+    return typeset("\n".join(_source(told, paper, files)), files)
 
 
-def _source(kit: Kit, paper: Paper, files: dict[str, bytes]) -> Iterator[str]:
+def _source(told: KitTold, paper: Paper, files: dict[str, bytes]) -> Iterator[str]:
+    kit = told.kit
     title = f"Kit: {kit.title}"
     foot = f"#text(size: 8pt)[{_words(title)} #h(1fr) #context counter(page).display()]"
     yield f"#set document(title: {quoted(title)})"
@@ -66,7 +69,7 @@ def _source(kit: Kit, paper: Paper, files: dict[str, bytes]) -> Iterator[str]:
         f"margin: {_MARGIN}mm, footer-descent: 4mm, footer: [{foot}])"
     )
     yield f"{_HEAD}\n#title()\n= What to buy"
-    rows = [(one.what, one.kind, one.buy, one.exact, one.note) for one in shopping(kit)]
+    rows = [(one.what, one.kind, one.buy, one.exact, one.note) for one in shopping(told)]
     head = ("What", "Kind", "Buy", "Exact length", "Note")
     yield _table(head, rows, "(3fr, 4fr, 5fr, 4fr, 5fr)")
     yield "= How to cut it"
@@ -75,9 +78,33 @@ def _source(kit: Kit, paper: Paper, files: dict[str, bytes]) -> Iterator[str]:
     width = paper.width - 2 * _MARGIN
     for place, plan in enumerate(kit.sheets, 1):
         yield from _plan(plan, kit, f"cloth-{place}", width, files)
+    for section in told.sections:
+        yield from _section(section, width, files)
     yield "#pagebreak()\n= A label for each bag"
     labels = ", ".join(f"bag[{_label(one)}]" for one in bags(kit))
     yield f"#grid(columns: (1fr, 1fr), gutter: 4mm, {labels})"
+
+
+def _section(section: KitSection, width: float, files: dict[str, bytes]) -> Iterator[str]:
+    yield f"= {_words(section.title)}"
+    yield from (f"{_words(one)}\n" for one in section.says)
+    yield from map(_own_table, section.tables)
+    for drawing in section.pictures:
+        file = f"{drawing.name}.svg"
+        files[file] = to_svg(drawing).encode()
+        across = min(width, drawing.box.width / drawing.scale)
+        says = quoted(f"{drawing.title}. {drawing.description}")
+        yield (
+            f"#block(breakable: false)[#image({quoted(file)}, width: {across:.3f}mm, alt: {says})\n"
+            f"#text(size: 8.5pt)[{_words(f'{drawing.title}.')}]]"
+        )
+
+
+def _own_table(table: KitTable) -> str:
+    columns = ", ".join(f"{width:g}fr" for width in table.widths)
+    set_so = _table(table.head, table.rows, f"({columns})")
+    above = f"#block(sticky: true)[*{_words(table.caption)}*]\n" if table.caption else ""
+    return f"{above}{set_so}"
 
 
 def _plan(
@@ -114,12 +141,38 @@ def _label(one: BagLabel) -> str:
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[str | None]], columns: str) -> str:
-    """A table; None is a box to tick."""
-    cells = "".join(
-        "[#tick], " if cell is None else f"[{_words(cell)}], " for row in rows for cell in row
+    """A table; None is a box to tick. The first two rows stay together, and so do the last two.
+
+    What holds them is a first column without width, whose cells reach over as many rows.
+    """
+    listed = [", ".join(map(_cell, row)) for row in rows]
+    held = dict(_held(len(listed)))
+    cells = ", ".join(
+        f"table.cell(rowspan: {held[place]}, breakable: false)[], {row}" if place in held else row
+        for place, row in enumerate(listed)
     )
-    names = ", ".join(f"[{name}]" for name in head)
-    return f"#table(columns: {columns}, table.header({names}), {cells})"
+    names = ", ".join(f"[{name}]" for name in ("", *head))
+    widths = f"(0pt, {columns.removeprefix('(')}"
+    gaps = f"(0pt, {'8pt, ' * len(head)})"
+    return f"#table(columns: {widths}, column-gutter: {gaps}, table.header({names}), {cells})"
+
+
+def _held(rows: int) -> Iterator[tuple[int, int]]:
+    """Where rows that stay together begin, and how many they are.
+
+    >>> list(_held(3)), list(_held(6))
+    ([(0, 3)], [(0, 2), (2, 1), (3, 1), (4, 2)])
+    """
+    if rows <= 3:
+        yield 0, rows
+        return
+    yield 0, 2
+    yield from ((place, 1) for place in range(2, rows - 2))
+    yield rows - 2, 2
+
+
+def _cell(cell: str | None) -> str:
+    return "[#tick]" if cell is None else f"[{_words(cell)}]"
 
 
 def _words(words: str) -> str:

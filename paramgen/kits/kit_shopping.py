@@ -10,7 +10,10 @@ from paramgen.amounts.project_materials import ClothToCut, NotionToHave
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.grading.summary_sheet import BOM, harmless
 from paramgen.kits.cutting_plan import SheetPlan
+from paramgen.kits.kit_thread import KitThread
+from paramgen.kits.kit_told import KitTold
 from paramgen.kits.plan_cutting import SOLD_BY
+from paramgen.kits.thread_section import count_words, thread_words
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import round_up, show, show_both, show_size_both
 from paramgen.supplies.machine_supplies import SHEET_MARK, metres_words
@@ -52,9 +55,17 @@ class ShoppingRow:
     note: str = ""
 
 
-def shopping(kit: Kit) -> tuple[ShoppingRow, ...]:
-    """List what to buy: cloths, then stabiliser, notions, tape."""
-    return (*_cloths(kit), *_trims(kit), *_stabiliser(kit), *_notions(kit), *_tape(kit))
+def shopping(told: KitTold) -> tuple[ShoppingRow, ...]:
+    """List what to buy: cloths, then stabiliser, notions, tape, thread."""
+    kit = told.kit
+    return (
+        *_cloths(kit),
+        *_trims(kit),
+        *_stabiliser(kit),
+        *_notions(kit),
+        *_tape(kit),
+        *_threads(told.thread, kit.unit),
+    )
 
 
 def shopping_csv(rows: Sequence[ShoppingRow]) -> str:
@@ -224,4 +235,28 @@ def _tape(kit: Kit) -> Iterator[ShoppingRow]:
             length=metres * 1000.0,
             width=one.width,
             note=f"For {one.strips} strips.",
+        )
+
+
+def _threads(thread: KitThread, unit: Unit) -> Iterator[ShoppingRow]:
+    sold, taken = thread.sold, thread.all
+    same = sold.bobbin.same
+    yield ShoppingRow(
+        what="thread for needle and bobbin" if same else "needle thread",
+        kind=f"{sold.needle.tex:g} tex",
+        buy=f"{count_words(thread.spools, 'spool')} of {sold.needle.spool:g} m",
+        exact=thread_words(taken.both if same else taken.needle, unit),
+        quantity=thread.spools[1],
+        length=1000 * sold.needle.spool,
+        note=f"{count_words(thread.bobbins, 'bobbin')} to wind." if same else "",
+    )
+    if not same:
+        yield ShoppingRow(
+            what="bobbin thread",
+            kind=f"{sold.bobbin.tex:g} tex",
+            buy=f"{count_words(thread.bobbin_spools, 'spool')} of {sold.bobbin.spool:g} m",
+            exact=thread_words(taken.bobbin, unit),
+            quantity=thread.bobbin_spools[1],
+            length=1000 * sold.bobbin.spool,
+            note=f"{count_words(thread.bobbins, 'bobbin')} to wind.",
         )

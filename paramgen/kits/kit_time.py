@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from paramgen.kits.worked_kit import KitOrder
+from paramgen.kits.kit_order import KitOrder
 from paramgen.reference.work_times import WorkTimes
 from paramgen.worktime.class_schedule import ClassSchedule, WorkJob, class_schedule
 from paramgen.worktime.step_times import WorkPhase, in_phase, step_times
@@ -31,6 +31,21 @@ class HoopingTime:
     def whole(self) -> float:
         """Of all of them, one after the other, s."""
         return self.hoopings * (self.prepare + self.at_machine + self.finish)
+
+
+@dataclass(frozen=True, kw_only=True)
+class KitClass:
+    """A class that makes a kit.
+
+    Parameters
+    ----------
+    people, machines : int
+    schedule : ClassSchedule
+    """
+
+    people: int
+    machines: int
+    schedule: ClassSchedule
 
 
 def hooping_times(orders: Sequence[KitOrder], times: WorkTimes) -> tuple[HoopingTime, ...]:

@@ -98,12 +98,17 @@ def taken_words(plan: SheetPlan, unit: Unit) -> str:
 def letters_of(plan: SheetPlan) -> dict[str, str]:
     """A letter for each piece, in the order in which they are cut."""
     names = list(dict.fromkeys(one.piece for one in plan.placed))
-    return {name: _letter(place) for place, name in enumerate(names)}
+    return {name: letter_of(place) for place, name in enumerate(names)}
 
 
-def _letter(place: int) -> str:
+def letter_of(place: int) -> str:
+    """The letter of a place, from 0: A to Z, then AA.
+
+    >>> letter_of(0), letter_of(25), letter_of(26)
+    ('A', 'Z', 'AA')
+    """
     first, last = divmod(place, 26)
-    return (_letter(first - 1) if first else "") + chr(ord("A") + last)
+    return (letter_of(first - 1) if first else "") + chr(ord("A") + last)
 
 
 def key_rows(plan: SheetPlan, unit: Unit) -> Iterator[tuple[str, str, str, int]]:

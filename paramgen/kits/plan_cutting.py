@@ -69,6 +69,7 @@ def plan_cutting(
         If a piece is larger than the cloth that is bought, or a print and the grain disagree.
     """
     stocks = [_stock(one, cutting) for one in there for _ in range(_lengths(one))]
+    check_print(cloth, stocks[-1].there)
     kinds = _kinds(cloth, stocks[-1].there.one_way)
     _check(cloth, kinds, stocks[-1], unit)
     sizes = [kind.size for kind in kinds]
@@ -148,7 +149,7 @@ def _kinds(cloth: ClothToCut, one_way: OneWay) -> tuple[_Kind, ...]:
 
 
 def _check(cloth: ClothToCut, kinds: Sequence[_Kind], last: _Stock, unit: Unit) -> None:
-    faults = list(_against_the_print(cloth, last.there))
+    faults: list[Fault] = []
     wide, long = last.usable, last.length
     for kind in kinds:
         ways = [(kind.across, kind.along)]
@@ -172,8 +173,13 @@ def _fits(way: tuple[float, float], wide: float, long: float | None) -> bool:
     return across <= wide + TOLERANCE and (long is None or along <= long + TOLERANCE)
 
 
+def check_print(cloth: ClothToCut, there: ClothThere) -> None:
+    """Raise InputError with all pieces whose grain would lay a one-way print on its side."""
+    if faults := list(_against_the_print(cloth, there)):
+        raise InputError(faults)
+
+
 def _against_the_print(cloth: ClothToCut, there: ClothThere) -> Iterator[Fault]:
-    """Faults of pieces whose grain would lay a one-way print on its side."""
     wrong = {OneWay.ALONG: Grain.WIDTH, OneWay.ACROSS: Grain.HEIGHT}.get(there.one_way)
     for piece in cloth.pieces:
         if wrong is not None and piece.grain is wrong:

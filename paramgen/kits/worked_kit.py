@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from paramgen.amounts.project_materials import (
     ClothToCut,
@@ -12,9 +13,11 @@ from paramgen.amounts.project_materials import (
 )
 from paramgen.amounts.summed_materials import summed, times
 from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
-from paramgen.kits.cloth_there import ClothThere, Cutting
+from paramgen.kits.cloth_on_mats import ON_MATS, ClothOnMats, on_mats
+from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cutting_plan import SheetPlan
-from paramgen.kits.plan_cutting import as_one_cloth, plan_cutting
+from paramgen.kits.kit_order import KitOrder
+from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
 from paramgen.making import Made
 from paramgen.vocabulary.findings import Faults, InputError
@@ -23,26 +26,6 @@ from paramgen.vocabulary.unit import Unit
 
 #: No more kits are planned at once.
 MOST_KITS = 1000
-
-
-@dataclass(frozen=True, kw_only=True)
-class KitOrder:
-    """One project, and how many of it.
-
-    Parameters
-    ----------
-    made : Made
-    count : int
-        Finished things, at least.
-    """
-
-    made: Made
-    count: int
-
-    @property
-    def hoopings(self) -> int:
-        """How often it is hooped: each gives all its copies."""
-        return -(-self.count // self.made.project.copies)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +42,8 @@ class Kit:
         All together.
     sheets : tuple of SheetPlan
         Every length of cloth that something is cut from.
+    on_mats : tuple of ClothOnMats
+        Cloths whose pieces a machine cuts; of those, sheets are cut from the lengths of cloth.
     """
 
     orders: tuple[KitOrder, ...]
@@ -66,6 +51,7 @@ class Kit:
     cutting: Cutting
     materials: Materials
     sheets: tuple[SheetPlan, ...]
+    on_mats: tuple[ClothOnMats, ...] = ()
 
     @property
     def title(self) -> str:
@@ -104,20 +90,33 @@ def work_out(
     cloths = [cloth for cloth in as_one_cloth(every.cloths) if cloth.sort != "trim"]
     if STABILISER in there:
         cloths += _from_rolls(every.stabiliser)
-    faults, sheets = Faults(), list[SheetPlan]()
+    faults, sheets, laid = Faults(), list[SheetPlan](), list[ClothOnMats]()
     for place, cloth in enumerate(cloths):
         tell(cloth.role)
         share = _share(left, len(cloths) - place)
         way = _as_washed(cutting, cloth)
         stock = with_usual(cloth.role, there.get(cloth.role, ()), way, unit)
         try:
-            sheets += plan_cutting(cloth, stock, way, unit, share)
+            to_cut = cloth
+            if cutting.mat is not None and cloth.sort in ON_MATS:
+                in_time = partial(_in_time, share, share() / 2)
+                check_print(cloth, stock[-1])
+                one, to_cut = on_mats(cloth, cutting.mat, stock[-1].one_way, unit, in_time)
+                # All of it is held to the print by now.
+                stock = tuple(replace(each, one_way=OneWay.NO) for each in stock)
+                laid.append(one)
+            sheets += plan_cutting(to_cut, stock, way, unit, share)
         except InputError as problem:
             faults.extend(problem.faults)
     if faults:
         raise InputError(faults)
     return Kit(
-        orders=tuple(orders), unit=unit, cutting=cutting, materials=every, sheets=tuple(sheets)
+        orders=tuple(orders),
+        unit=unit,
+        cutting=cutting,
+        materials=every,
+        sheets=tuple(sheets),
+        on_mats=tuple(laid),
     )
 
 
@@ -128,6 +127,11 @@ def roles_of(mades: Iterable[Made]) -> Iterator[str]:
             if cloth.sort != "trim":
                 yield INTERFACING if cloth.sort == "interfacing" else cloth.role
     yield STABILISER
+
+
+def _in_time(left: SecondsLeft, kept: float) -> bool:
+    """Whether more is left than is kept for what comes after."""
+    return left() > kept
 
 
 def _share(left: SecondsLeft, among: int) -> SecondsLeft:

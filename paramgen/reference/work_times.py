@@ -1,18 +1,16 @@
 """How long each kind of work takes: what comes with the program, and what a person says anew."""
 
-import tomllib
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from paramgen.installed import shared
 from paramgen.nearest_word import did_you_mean
-from paramgen.reference.lists_file import read_toml
 from paramgen.reference.own_folder import own
-from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.reference.own_over_common import over_common
 from paramgen.vocabulary.kinds import Act
+
+_FILE = "work-times.toml"
 
 #: Longer than a day is a slip of the pen.
 MOST_SECONDS = 86_400.0
@@ -90,7 +88,7 @@ class WorkTimes(_Table):
 
 def own_times() -> Path:
     """Tell where a person's own times are read from; the file need not be there."""
-    return own("work-times.toml")
+    return own(_FILE)
 
 
 def work_times(file: Path | None = None) -> WorkTimes:
@@ -106,29 +104,4 @@ def work_times(file: Path | None = None) -> WorkTimes:
     InputError
         With every fault of the file: what it says that is not known, or is no time.
     """
-    common = tomllib.loads((shared() / "work-times.toml").read_text("utf-8"))
-    there = file or own_times()
-    try:
-        mine = read_toml(there)
-    except (FileNotFoundError, NotADirectoryError):
-        mine = {}
-    try:
-        return WorkTimes.model_validate(_over(common, mine))
-    except ValidationError as problem:
-        raise InputError(_fault(there, error) for error in problem.errors()) from None
-
-
-def _over(common: Mapping[str, Any], mine: Mapping[str, Any]) -> dict[str, Any]:
-    """One table over another, table by table."""
-    found = dict(common)
-    for key, value in mine.items():
-        under = found.get(key)
-        both = isinstance(value, Mapping) and isinstance(under, Mapping)
-        found[key] = _over(under, value) if both and isinstance(under, Mapping) else value
-    return found
-
-
-def _fault(file: Path, error: Mapping[str, Any]) -> Fault:
-    where = ".".join(str(one) for one in error["loc"])
-    text = str(error["msg"]).removeprefix("Value error, ")
-    return Fault(f"{where + ': ' if where else ''}{text}", str(file))
+    return over_common(_FILE, WorkTimes, file)

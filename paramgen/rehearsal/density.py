@@ -39,13 +39,7 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
             Severity.DISAPPOINT,
             facts(stitches=count, most=STITCHES_A_SHEET, sheets=sheets_for(count)),
         )
-    laid = min((step.number for step in project.steps if step.layers), default=0)
-    bare = {step.stop for step in project.steps if step.number < laid}
-    points, stops = _penetrations([step for step in steps if step.stop not in bare])
-    inside = shapely.union_all([one.area for one in seams(project)])
-    inside = inside.buffer(ON_SEAM)
-    kept = shapely.contains_xy(inside, *points.T)
-    points, stops = points[kept], stops[kept]
+    points, stops = _within_seam(steps, project)
     for middle, stop, has in _dense(points, stops):
         last = next(step for step in steps if step.stop == stop)
         yield Finding(
@@ -69,6 +63,41 @@ def density(steps: Sequence[SewnStep], project: Project) -> Iterator[Finding]:
         )
 
 
+def densest(steps: Sequence[SewnStep], project: Project) -> float:
+    """The most penetrations a square millimetre where `density` counts them; 0 of none.
+
+    Parameters
+    ----------
+    steps : sequence of SewnStep
+    project : Project
+        The project they sew, where they sew it.
+    """
+    points, _ = _within_seam(steps, project)
+    squares = (
+        np.unique(np.floor(points / DENSE_OVER + shift), axis=0, return_counts=True)[1]
+        for shift in _SHIFTS
+        if len(points)
+    )
+    return max((int(many.max()) for many in squares), default=0) / DENSE_OVER**2
+
+
+#: Squares lie side by side, and again half a square on, either way.
+_SHIFTS = ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5))
+
+
+def _within_seam(
+    steps: Sequence[SewnStep], project: Project
+) -> tuple[FloatArray, NDArray[np.int64]]:
+    """Penetrations through cloth inside the seam line, or on it, and the stop of each."""
+    laid = min((step.number for step in project.steps if step.layers), default=0)
+    bare = {step.stop for step in project.steps if step.number < laid}
+    points, stops = _penetrations([step for step in steps if step.stop not in bare])
+    inside = shapely.union_all([one.area for one in seams(project)])
+    inside = inside.buffer(ON_SEAM)
+    kept = shapely.contains_xy(inside, *points.T)
+    return points[kept], stops[kept]
+
+
 def _dense(points: FloatArray, stops: NDArray[np.int64]) -> Iterator[tuple[FloatArray, int, float]]:
     """The square with the most penetrations, if they are too many: its middle, stop, and how many.
 
@@ -76,7 +105,7 @@ def _dense(points: FloatArray, stops: NDArray[np.int64]) -> Iterator[tuple[Float
     is a quarter more.
     """
     most = DENSE * DENSE_OVER**2
-    for shift in ((0.0, 0.0), (0.5, 0.0), (0.0, 0.5), (0.5, 0.5)):
+    for shift in _SHIFTS:
         cells = np.floor(points / DENSE_OVER + shift).astype(np.int64)
         if not len(cells):
             return

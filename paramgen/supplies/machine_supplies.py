@@ -7,12 +7,14 @@ from itertools import groupby
 from types import MappingProxyType
 
 from paramgen.amounts.project_materials import stabiliser_of, tape_of
+from paramgen.amounts.stitched_thread import step_threads, thread_of
 from paramgen.drawings.primitives.paragraphs import listed
 from paramgen.lengths import INCH, round_up, show_both, show_size_both
 from paramgen.making import Made
-from paramgen.supplies.sewing import sewings, stop_layers
+from paramgen.reference.thread_sold import usual_thread
+from paramgen.supplies.sewing import sewings
 from paramgen.supplies.supply import Supply
-from paramgen.supplies.thread_length import thread, whole_metres
+from paramgen.supplies.thread_length import whole_metres
 from paramgen.supplies.yards import EIGHTH, yards
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Project
@@ -118,12 +120,12 @@ def _strips(supply: Supply, made: Made) -> Supply:
 
 
 def _needle_thread(supply: Supply, made: Made) -> Supply:
-    length = thread(made.sewn, stop_layers(made)).needle
+    length = thread_of(step_threads(made), usual_thread()).needle[1]
     return _thread(supply, length, made.project.unit)
 
 
 def _bobbin_thread(supply: Supply, made: Made) -> Supply:
-    length = thread(made.sewn, stop_layers(made)).bobbin
+    length = thread_of(step_threads(made), usual_thread()).bobbin[1]
     return _thread(supply, length, made.project.unit)
 
 

@@ -82,11 +82,6 @@ def sewings(made: Made) -> tuple[StepSewing, ...]:
     return tuple(_sewings(made))
 
 
-def stop_layers(made: Made) -> dict[int, int]:
-    """Most layers of fabric at each stop; none where there is one or none."""
-    return {one.stop: one.layers for one in sewings(made) if one.stop and one.layers > 1}
-
-
 def to_put_in(found: Sequence[StepSewing]) -> dict[int, str]:
     """What to say of needles, by the number of the step to say it in.
 

@@ -2,17 +2,15 @@
 
 from dataclasses import replace
 
-import numpy as np
 import pytest
 from booklets import CASES, made, said
 from hypothesis import given
 from hypothesis import strategies as st
 
 from paramgen.reference.materials import listed_materials
-from paramgen.stitches.needle_points import SewnStep
 from paramgen.supplies.fabric_amount import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
 from paramgen.supplies.fabrics_to_have import fabrics
-from paramgen.supplies.thread_length import LAYER, STABILISER, lockstitch, thread, whole_metres
+from paramgen.supplies.thread_length import whole_metres
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Fabric
 from paramgen.vocabulary.unit import Unit
@@ -104,35 +102,6 @@ def test_a_piece_wider_than_the_fabric_is_told() -> None:
     (amount,) = amounts([replace(lining, cut=(1200.0, 1300.0))], Unit.MM)
     assert amount.wide
     assert amount.length >= 1300
-
-
-@pytest.mark.parametrize(
-    ("stitch", "thick", "ratio"),
-    [
-        # ISO 4915 type 301, C = 2 + 2·T·S as worked in the textile literature: T = 0.01 in at 10
-        # stitches an inch is 2.2.
-        (INCH / 10, 0.01 * INCH, 2.2),
-        # The same relation as 2·(1 + T/L): 2·(1 + 1/2.5) and 2·(1 + 1.5/2).
-        (2.5, 1.0, 2.8),
-        (2.0, 1.5, 3.5),
-    ],
-)
-def test_thread_of_a_lockstitch(stitch: float, thick: float, ratio: float) -> None:
-    assert lockstitch(200 * stitch, 200, thick) == pytest.approx(ratio * 200 * stitch)
-
-
-def test_thread_of_a_project_is_shared_and_has_something_to_spare() -> None:
-    # One stop through two layers: 0.3 mm each and 0.2 mm of stabiliser, so T = 0.8 mm.
-    (step, *_) = made(*CASES[1][:3]).sewn
-    one: SewnStep = step
-    chords = [np.diff(run.needles, axis=0) / 10 for run in one.runs]
-    length = sum(float(np.hypot(*chord.T).sum()) for chord in chords)
-    stitches = sum(len(run.needles) - 1 for run in one.runs)
-    expected = 1.15 * 2 * (length + 0.8 * stitches) / 2
-    found = thread((one,), {one.stop: 2})
-    assert (LAYER, STABILISER) == (0.3, 0.2)
-    assert found.needle == pytest.approx(expected)
-    assert found.bobbin == pytest.approx(expected)
 
 
 def test_metres_are_rounded_up() -> None:

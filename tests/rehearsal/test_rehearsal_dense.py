@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from quilted import quilted
 
-from paramgen.rehearsal.density import density
+from paramgen.rehearsal.density import densest, density
 from paramgen.stitches.needle_points import Run, SewnStep
 from paramgen.vocabulary.facts import StepName
 
@@ -19,6 +19,16 @@ def fill(rows: int, stitch: int, passes: int = 1) -> SewnStep:
         points = np.stack([x.ravel(), y.ravel()], axis=1)
         runs.append(Run("fill", points, (1, 1)))
     return SewnStep(4, "Fill", "#204060", tuple(runs))
+
+
+@pytest.mark.parametrize(
+    ("step", "has"),
+    # A square of 4 mm holds 10 rows 0.4 mm apart with a point each 4 mm, or 8 rows of 8.
+    [(fill(4, 40), 10 / 16), (fill(5, 5), 64 / 16), (fill(4, 5), 80 / 16)],
+)
+def test_how_dense_it_is_at_most(step: SewnStep, has: float) -> None:
+    assert densest([step], MAT) == pytest.approx(has)
+    assert densest([], MAT) == 0
 
 
 @pytest.mark.parametrize(
