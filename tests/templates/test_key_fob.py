@@ -171,8 +171,10 @@ def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
         (box,) = sewn.mark
         # It holds the finished loop, and is seen on it, however it is sewn.
         assert [one.equals(box.line) for one in thing(project).bindings] == [True]
-        threads = [one.title for one in project.notions if "thread" in one.title]
+        threads = [one for one in project.notions if "thread" in one.title]
         assert len(threads) == (1 if length < 140 else 0)
+        # A box of 19 × 14 and a cross of twice 23.60: 113.2; six times that and 300 are 979.2.
+        assert [one.length for one in threads] == [980][: len(threads)]
 
 
 def test_a_clamp_says_how_the_ring_comes_into_its_eye() -> None:
