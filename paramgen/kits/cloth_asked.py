@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from paramgen.amounts.project_materials import materials
 from paramgen.kits.cloth_there import (
     FAT_EIGHTH,
     FAT_QUARTER,
@@ -14,6 +15,7 @@ from paramgen.kits.cloth_there import (
     OneWay,
 )
 from paramgen.lengths import as_typed, parse_length, show_size_both
+from paramgen.making import Made
 from paramgen.mats.outlines_to_nest import Mat
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.typed_sizes import TIMES, read_size
@@ -70,6 +72,15 @@ def cloth_asked(words: Sequence[str], roles: Iterable[str]) -> dict[str, tuple[C
     if faults:
         raise InputError(faults)
     return {role: tuple(sorted(several, key=lambda c: c.bought)) for role, several in found.items()}
+
+
+def roles_of(mades: Iterable[Made]) -> Iterator[str]:
+    """What can be cut from a cloth."""
+    for made in mades:
+        for cloth in materials(made).cloths:
+            if cloth.sort != "trim":
+                yield INTERFACING if cloth.sort == "interfacing" else cloth.role
+    yield STABILISER
 
 
 def with_usual(

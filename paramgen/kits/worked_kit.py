@@ -1,6 +1,6 @@
 """Kits worked out: what is sewn, what it takes, how every cloth is cut."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -12,14 +12,13 @@ from paramgen.amounts.project_materials import (
     materials,
 )
 from paramgen.amounts.summed_materials import summed, times
-from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
+from paramgen.kits.cloth_asked import STABILISER, with_usual
 from paramgen.kits.cloth_on_mats import ON_MATS, ClothOnMats, on_mats
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.making import Made
 from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
@@ -119,15 +118,6 @@ def work_out(
         sheets=tuple(sheets),
         on_mats=tuple(laid),
     )
-
-
-def roles_of(mades: Iterable[Made]) -> Iterator[str]:
-    """What can be cut from a cloth."""
-    for made in mades:
-        for cloth in materials(made).cloths:
-            if cloth.sort != "trim":
-                yield INTERFACING if cloth.sort == "interfacing" else cloth.role
-    yield STABILISER
 
 
 def _check_no_motif(cloth: ClothToCut, there: ClothThere) -> None:
