@@ -42,14 +42,6 @@ def test_the_cuts_in_their_order_cut_every_piece(
     check_random_order(cloth, stock, cutting, way)
 
 
-@settings(deadline=None, max_examples=60)
-@given(cloths(), there(), ways_to_cut(), one_way())
-def test_the_cuts_in_three_stages_cut_every_piece(
-    cloth: ClothToCut, stock: tuple[ClothThere, ...], cutting: Cutting, way: OneWay
-) -> None:
-    check_random_order(cloth, stock, replace(cutting, stages=3), way)
-
-
 def test_a_column_is_cut_from_its_upper_end_on() -> None:
     # 60 × 100 and two of 40 × 50 in a width of 100 mm: one strip, a column of two beside the high
     # one, and a cut between them.
