@@ -173,3 +173,20 @@ def test_on_a_phone_three_recipes_and_more_are_seen_at_once(phone: Seen) -> None
     phone.go("/")
     boxes = [one.bounding_box() for one in phone.page.locator(".picks li").all()]
     assert sum(1 for box in boxes if box and box["y"] + box["height"] <= 844) >= 3
+
+
+@pytest.mark.parametrize("width", [390, 1440])
+def test_handles_stand_clear_of_the_numbers_on_the_lines(desk: Seen, width: int) -> None:
+    desk.page.set_viewport_size({"width": width, "height": 900})
+    desk.go("/project?recipe=fold-wallet&hoop=130x180&my.width=118mm")
+    boxes = """(where) => [...document.querySelectorAll(where)].map((one) => {
+      const {left, top, right, bottom} = one.getBoundingClientRect();
+      return [left, top, right, bottom];
+    })"""
+    handles = desk.page.evaluate(boxes, ".handle")
+    numbers = desk.page.evaluate(boxes, ".hoop [id$=numbers] text")
+    assert len(handles) == 2
+    assert len(numbers) > 8
+    for left, top, right, bottom in handles:
+        for x, y, end, low in numbers:
+            assert end <= left or right <= x or low <= top or bottom <= y
