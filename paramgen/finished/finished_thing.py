@@ -143,8 +143,8 @@ class FinishedThing:
     plies : tuple of Ply
         From the back to the front.
     outer : str
-        The side that is outside when it is folded: the one on which the work's right side looks
-        out, unless the recipe says that it is the closing piece's.
+        The side that is outside when it is folded, or else in front: the one on which the work's
+        right side looks out, unless the recipe says that it is the closing piece's.
     room : BaseGeometry
         What lies within its edge, mm.
     """
@@ -404,8 +404,20 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     """
     done = Act.TURN if project.finish.way is FinishWay.TURNED else Act.UNHOOP
     after = next((step.number for step in project.steps if step.act is done), 0)
-    stitched = (step for step in project.steps if step.act in SEWN_THROUGH)
+    # What is sewn by hand and marked is sewn along that.
+    stitched = (
+        step
+        for step in project.steps
+        if step.act in SEWN_THROUGH or (step.act is Act.HAND_SEW and step.mark)
+    )
     return tuple(step for step in stitched if step.number > after > 0)
+
+
+def folded_before(project: Project, step: Step) -> bool:
+    """Whether the finished thing, turned out, lies folded when a step begins."""
+    before = project.steps[: step.number - 1]
+    turned = max((one.number for one in before if one.act is Act.TURN), default=step.number)
+    return any(one.act is Act.FOLD and one.mark for one in before[turned:])
 
 
 def _binding(project: Project) -> Iterator[Layer]:
@@ -454,7 +466,7 @@ def turn_of_cloth(project: Project) -> float:
     box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
-    if project.finish.boxed and project.finish.finished:  # what stands is less wide and high
+    if project.finish.finished:  # what stands, or is turned over, is less wide or high
         flat = project.finish.finished.box
         width, height = flat.width, flat.height
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.

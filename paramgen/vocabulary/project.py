@@ -139,7 +139,7 @@ class Piece:
     creases : tuple of Crease
         In the order of folding.
     grain : Grain
-        `width` or `height`: the size the lengthwise grain runs along; `any`.
+        `width` or `height`: the size the lengthwise grain runs along; `bias`; `any`.
     edge_stitched : float or None
         Stitched so far inside its edges on a sewing machine before the hooping, folded as it
         is laid, mm; None if it is not.
@@ -278,16 +278,19 @@ class Hem:
         The edge, along which it is turned in.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
+    times : int
+        How often it lies on itself, as the piece is folded the other way after it was turned in.
     """
 
     outline: Path
     fold: tuple[Point, Point]
     twice: bool
+    times: int = 1
 
     @property
     def plies(self) -> int:
         """Layers that are turned in."""
-        return 2 if self.twice else 1
+        return (2 if self.twice else 1) * self.times
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -322,7 +325,7 @@ class Layer:
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
     hems : tuple of Hem
-        What is turned in along each edge that is.
+        What is turned in along each edge that is, but for a piece folded in half.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     shares : tuple of Path
@@ -396,6 +399,9 @@ class Step:
         each.
     tape_alone : tuple of Path
         In such a step: the first copy's tape if it lay alone.
+    more_layers : int
+        Layers under the needle of a sewing machine besides those of the work as it lies flat: of
+        a tape, or of what has been folded or lapped since.
     """
 
     number: int
@@ -413,6 +419,7 @@ class Step:
     pieces: tuple[str, ...] = ()
     over_all: bool = False
     tape_alone: tuple[Path, ...] = ()
+    more_layers: int = 0
 
     def takes_tape_off(self, names: Collection[str]) -> bool:
         """Whether the tape that another step put on to hold some pieces comes off in this one.
@@ -584,7 +591,8 @@ class Finish:
         The pieces between the two that are pulled over to the closing piece's side when it is
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
-        The one of `between` whose right side is outside when it is folded: the first unless said.
+        The one of `between` whose right side is outside when it is folded, or else in front: the
+        first unless said.
     boxed : Boxed or None
         The corners that make it deep.
     binding : str

@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -19,7 +20,9 @@ from paramgen.drawings.front_end.trimming import (
     curve_notches,
     curve_snips,
     inward_corner_snips,
+    point_cuts,
 )
+from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.step import step_picture
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
@@ -126,6 +129,38 @@ def test_the_stabiliser_is_torn_at_the_stitching_farthest_out(end: int) -> None:
         return on_a_line and not any(path.area.buffer(-0.02).contains(tip) for path in stitched)
 
     assert any(farthest_out(tip) for tip in tips)
+
+
+def test_what_is_torn_out_of_a_marked_place_is_told_and_the_rest_torn_outside_the_seam() -> None:
+    # A turned pouch with a window keeps stabiliser there until its seam is sewn.
+    one = scene("clear-pouch", {"edge": "turned", "width": 160, "height": 120})
+    drawing = step_picture(one, one.number_of(Act.UNHOOP) or 0)
+    assert "tear it away outside this line" in words(drawing, "labels")
+    tearing = drawn(one, Act.TEAR)
+    assert "tear away the stabiliser" in words(tearing, "labels")
+    (step,) = (step for step in after_the_hoop(one) if step.act is Act.TEAR)
+    shown = [shape for shape in flat(tearing.items) if isinstance(shape, Shape)]
+    (tip,) = (shapely.Point(one.path.points[-1]) for one in shown if one.style is Style.LEADER)
+    left, top, right, bottom = step.mark[0].bounds
+    mirrored = shapely.box(-right, top, -left, bottom)  # seen from the back
+    assert mirrored.boundary.dwithin(tip, 0.05)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_strap_is_drawn_over_the_edge_that_it_lies_along(turned: bool) -> None:
+    one = scene("card-case", {"closing": "elastic", "width": 200, "height": 96}, turned=turned)
+    drawing = drawn(one, Act.PULL_OVER)
+    shapes = [shape for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)]
+    (strap,) = (shape for shape in shapes if shape.style is Style.FLAP)
+    assert "pull over this edge" in words(drawing, "labels")
+    assert "its mouth" not in words(drawing, "labels")
+    tips = [shape.path.bounds for shape in shapes if shape.style is Style.WAY]
+    far = [max(bounds[k] for bounds in tips) for k in (2, 3)]
+    # 8 wide, its middle 20 inside the right edge, which lies at the bottom where it is turned.
+    along, edge = (1, MOVE[1] + 100) if turned else (0, MOVE[0] + 100)
+    low, high = strap.path.bounds[along], strap.path.bounds[along + 2]
+    assert (low + high) / 2 == pytest.approx(edge - 20, abs=0.1)
+    assert far[along] > edge
 
 
 # --- Every picture ----------------------------------------------------------------------
@@ -387,6 +422,47 @@ def test_a_corner_that_turns_inwards_is_snipped_to_1_mm() -> None:
     assert len(corner_cuts(seam, room)) == 5
 
 
+# A tip of 45°, blunt by 4 mm: cut straight across 2 mm from it, and a sliver from either side of
+# what is left, neither into the other: common practice, no source.
+def test_a_blunt_point_is_cut_off_straight_across_and_a_sliver_from_either_side() -> None:
+    wide = 2.0 + 80.0 * math.tan(math.radians(22.5))
+    seam = path([(-wide, -80), (wide, -80), (2, 0), (-2, 0)], closed=True)
+    room = seam.area.buffer(6.0, join_style="mitre")
+    (point,) = point_cuts(seam, room)
+    assert point.across.line.points[:, 1] == pytest.approx([2.0, 2.0])
+    assert len(point.slivers) == 2
+    tips = [point.across.tip, *(cut.tip for cut in point.slivers)]
+    for tip in tips:
+        assert tip.area > 1.0
+        assert tip.distance(seam.area) == pytest.approx(2.0, abs=1e-6)
+    for one, other in combinations(tips, 2):
+        assert (one & other).area == pytest.approx(0.0, abs=1e-6)
+    # The corners of the other side are corners, and these two are not.
+    assert len(corner_cuts(seam, room)) == 2
+    # Two that lie 10 mm apart are no point.
+    blunt = path([(-wide, -80), (wide, -80), (5, 0), (-5, 0)], closed=True)
+    assert point_cuts(blunt, blunt.area.buffer(6.0)) == ()
+    assert len(corner_cuts(blunt, blunt.area.buffer(6.0, join_style="mitre"))) == 4
+
+
+@pytest.mark.parametrize(
+    ("name", "asked", "told"),
+    [
+        ("bunting-flag", {}, "cut the point off straight across"),
+        ("bunting-flag", {"shape": "swallowtail"}, "cut both points off straight across"),
+        ("flap-sleeve", {"shape": "pointed"}, "cut off both corners"),
+    ],
+)
+def test_words_and_picture_cut_points_alike(name: str, asked: Asked, told: str) -> None:
+    one = scene(name, asked)
+    said = words(drawn(one, Act.CLIP), "labels")
+    assert told in said
+    assert "then a sliver from either side" in said
+    (step,) = (step for step in one.project.steps if step.act is Act.CLIP)
+    assert "straight across at" in step.say
+    assert "sliver" in step.say
+
+
 def test_rounded_corners_are_notched_at_the_curves_alone_and_not_at_the_gap() -> None:
     one = scene("coaster", {"outline": "rounded", "corner_radius": "20mm"})
     drawing = drawn(one, Act.NOTCH)
@@ -567,6 +643,91 @@ def test_measures_run_from_the_middle_of_a_half_to_the_edge() -> None:
     down = snap.halves[1][1] - MOVE[1] + 86  # below the edge, at half of 172
     found = sorted(shaft.path.length for shaft in shafts)
     assert found == pytest.approx(sorted([10.0, down]), abs=1e-3)
+
+
+# A casing of pi · 5 / 2 + 4, 12 deep to the next mm: it lies 12 down the back from the upper fold,
+# and is stitched 10 below that fold, 2 inside its lower one. Folded to the back twice, it shows the
+# front's fabric there, and no edge is open any more.
+def test_a_casing_is_stitched_as_it_lies_turned_over_to_the_back() -> None:
+    casing: Asked = {"top": "casing", "shape": "half-round"}
+    one = scene("bunting-flag", casing)
+    folding, stitching = drawn(one, Act.FOLD), drawn(one, Act.TOP_STITCH)
+    assert "open edge" in words(folding, "labels")
+    assert "fold here" in words(folding, "labels")
+    assert of_style(folding, Style.GAP)
+    assert "open edge" not in words(stitching, "labels")
+    assert of_style(stitching, Style.GAP) == []
+    assert shown_state(one, closing_step(one)).startswith("Right side out, folded, turned over")
+    upper = MOVE[1]
+    (line,) = of_style(stitching, Style.BY_HAND)
+    assert line.path.points[:, 1] == pytest.approx([upper + 10, upper + 10])
+    whole = shapely.union_all([one.path.area for one in of_style(stitching, RIGHT)])
+    assert whole.bounds[1::2] == pytest.approx((upper, upper + 110))
+    folds = shapely.union_all([one.path.line for one in of_style(stitching, Style.FOLDED_EDGE)])
+    for y in (upper, upper + 12):
+        across = shapely.LineString([(MOVE[0] - 40, y), (MOVE[0] + 40, y)])
+        assert (folds & across.buffer(0.05, cap_style="flat")).length > 70
+    # The finished thing has that line on its front and on the casing.
+    for name in ("finished-front", "finished-back"):
+        (view,) = (d for d in finished(worked("bunting-flag", casing)) if d.name == name)
+        (sewn,) = of_style(view, Style.STITCHED_BEFORE)
+        assert sewn.path.box.top == pytest.approx(10)
+
+
+# A tape of 12 takes 11 of the flag, to its fold: the raw top goes in there and is never turned in.
+def test_the_top_of_a_flag_is_drawn_raw_and_its_other_edges_turned_in() -> None:
+    (front,) = (d for d in finished(worked("bunting-flag")) if d.name == "finished-front")
+    (raw,) = of_style(front, Style.RAW_EDGE)
+    assert raw.path.bounds == pytest.approx((-45, -9, 45, -9), abs=0.1)
+    turned = shapely.union_all([one.path.line for one in of_style(front, Style.FOLDED_EDGE)])
+    assert turned.distance(shapely.Point(0, -9)) > 40
+    # Both sides, 9 and from there sqrt(43² + 110²) long, and the blunt point.
+    assert turned.length == pytest.approx(2 * (9 + math.hypot(43, 110)) + 4, abs=0.5)
+
+
+def closing_step(one: Scene) -> Step:
+    (step,) = (step for step in one.project.steps if step.act is Act.TOP_STITCH)
+    return step
+
+
+# Without a trim a strip ends at its folds, 66 from the middle: its rivet at 48 lies 18 from its end
+# and half of 25 from its sides. Of two layers cut out 76 from the middle it lies at 64, 12 inside.
+@pytest.mark.parametrize(
+    ("asked", "end", "side"),
+    [
+        ({}, "18 mm (11/16 in)", "12.5 mm"),
+        ({"make": "raw", "length": 75}, "12 mm (1/2 in)", "12.5 mm"),
+    ],
+)
+def test_a_rivet_is_measured_from_an_edge_that_can_be_measured_from(
+    asked: Asked, end: str, side: str
+) -> None:
+    one = scene("key-fob", {"ends": "rivet", **asked})
+    told = words(drawn(one, Act.FASTEN), "labels")
+    assert f"{end} from the top edge in the middle, {side}" in told
+    assert f"{end} from the bottom edge" in told
+    assert "14 mm (9/16 in) from the fold" in told
+    # Four places, two rivets.
+    assert told.count("its hole in this half; both meet when it is folded") == 4
+
+
+def test_a_clamp_takes_both_ends_and_its_ring_hangs_in_an_eye() -> None:
+    drawing = drawn(scene("key-fob", {}), Act.FASTEN)
+    assert words(drawing, "labels").count("takes this end and the other together") == 2
+    # A ring of 30 inside and 2 thick: 34 across, and round. The eye is 6 wide.
+    last = max(shape.path.bounds[3] for shape in of_style(drawing, Style.HARDWARE))
+    under = [s.path.area for s in of_style(drawing, Style.HARDWARE) if s.path.bounds[3] > last - 40]
+    ring = shapely.union_all([part for part in under if part.area < 34 * 34 * math.pi / 4 / 4])
+    left, _, right, bottom = ring.bounds
+    assert right - left == pytest.approx(34, abs=0.1)
+    middle = shapely.Point((left + right) / 2, bottom - 17)
+    assert not ring.intersects(middle.buffer(14.9))
+    assert ring.dwithin(middle.buffer(15), 0.1)
+
+
+def test_what_is_sewn_by_hand_along_a_line_says_so_there() -> None:
+    told = words(drawn(scene("key-fob", {"ends": "stitched"}), Act.HAND_SEW), "labels")
+    assert "sew here by hand" in told
 
 
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:

@@ -25,7 +25,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import round_edge
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -39,7 +39,17 @@ _PART = 0.1
 # so long runs along it.
 _EVEN, _RUNS_ALONG = 0.1, 2.0
 
+# What is sewn along the lines that a step marks.
+_SEWN_HERE = {
+    Act.TOP_STITCH: "top-stitch here",
+    Act.BIND: "sew the binding here",
+    Act.HAND_SEW: "sew here by hand",
+}
+
 _CLOSE = "close to the stitching, not through it"
+
+# What is cut at a point once it is cut off.
+_SLIVER = "then a sliver from either side"
 
 
 def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
@@ -72,20 +82,19 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
 def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Say what is done, and where."""
     side, unit = step.seen_from, hooped.project.unit
-    if step.act is Act.TEAR and not step.mark:
-        seam = seen(hooped.project.seam, side)
+    if step.act is Act.TEAR:
+        lines = [seen(line, side) for line in step.mark or (hooped.project.seam,)]
         words = (TextLine("tear away the stabiliser"), TextLine("up to this line"))
-        yield Label(rightmost([seam]), words, on_line=True)
+        yield Label(rightmost(lines), words, on_line=True)
     if step.act is Act.TRIM and step.mark:
         marks = [seen(mark, side) for mark in _marked(hooped, step)]
         cut = (TextLine("cut along this line", bold=True), *_beyond(hooped, step))
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
-    if step.act in SEWN_THROUGH and step.mark:
+    if step.act in _SEWN_HERE and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        does = "top-stitch here" if step.act is Act.TOP_STITCH else "sew the binding here"
-        yield Label(rightmost(marks), (TextLine(does, bold=True),), on_line=True)
+        yield Label(rightmost(marks), (TextLine(_SEWN_HERE[step.act], bold=True),), on_line=True)
     if basting := _basting(hooped, step):
         lines = [seen(line, side) for line in basting]
         pull = TextLine("pull these stitches out", bold=True)
@@ -150,11 +159,10 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
     side = step.seen_from
     if step.act in (Act.CLIP, Act.NOTCH):
         cuts = hooped.cuts(step)
-        off = (*cuts.corners, *cuts.notches)
-        for cut in off:
+        for cut in (*cuts.off, *cuts.notches):
             yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
             yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
-        for line in (*(cut.line for cut in cuts.corners), *cuts.snips):
+        for line in (*(cut.line for cut in cuts.off), *cuts.snips):
             yield Shape(seen(line, side), Style.CUT_LINE, now=True)
         # A heavy line would fill a notch.
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
@@ -263,7 +271,14 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         marks = [seen(mark, side) for mark in step.mark]
         here = TextLine(f"{'clip' if step.act is Act.CLIP else 'notch'} here", bold=True)
         yield Label(rightmost(marks), (here, TextLine(_CLOSE)), on_line=True)
-    for off, all_of, one in (
+    across = tuple(point.across for point in cuts.points)
+    for off, all_of, one, *then in (
+        (
+            across,
+            "cut all {} points off straight across",
+            "cut the point off straight across",
+            _SLIVER,
+        ),
         (cuts.corners, "cut off all {} corners", "cut off the corner"),
         (cuts.notches, "cut out {} notches", "cut out one notch"),
     ):
@@ -271,7 +286,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
             lines = [seen(cut.line, side) for cut in off]
             many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
             said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
-            yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
+            more = [TextLine(words) for words in (_how_close(hooped, off), *then)]
+            yield Label(rightmost(lines), (said, *more), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]
         times = f"{len(snips)} times" if len(snips) > 1 else "once"
