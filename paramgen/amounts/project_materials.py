@@ -1,8 +1,11 @@
 """The materials of a project: cloths with their pieces, notions, stabiliser, tape."""
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, cast
+
+import numpy as np
 
 from paramgen.amounts.fused_interfacing import fused
 from paramgen.amounts.shapes_to_cut import Corners, shapes_to_cut
@@ -10,6 +13,7 @@ from paramgen.making import Made
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.vocabulary.kinds import Grain, NotionSort
+from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Fabric, Piece, Project
 
 #: A piece fills its rectangle if no more than this is cut away from it, mm².
@@ -241,6 +245,12 @@ def _interfacings(project: Project) -> Iterator[ClothToCut]:
 
 
 def _to_cut(piece: Piece, project: Project, *, shaped: bool) -> PieceToCut:
+    if piece.grain is Grain.BIAS:
+        # At 45° on its square, any side of which may lie along the cloth.
+        piece = replace(
+            piece, cut=cut_from(piece), outline=_slanted(piece.outline), grain=Grain.ANY
+        )
+        shaped = True
     return PieceToCut(
         name=piece.name,
         title=piece.title,
@@ -250,3 +260,22 @@ def _to_cut(piece: Piece, project: Project, *, shaped: bool) -> PieceToCut:
         by_template=shaped,
         shapes=shapes_to_cut(piece, project) if shaped else (),
     )
+
+
+def _slanted(outline: Path) -> Path:
+    """An outline turned by 45°."""
+    half = math.cos(math.pi / 4)
+    return Path(outline.points @ np.array([[half, half], [-half, half]]), outline.closed)
+
+
+def cut_from(piece: Piece) -> tuple[float, float]:
+    """Width and height of the rectangle that a piece is cut as, or cut from on the bias, mm.
+
+    At 45° a strip takes a square: along its side lie its length and its width, each times the
+    cosine of 45°.
+    """
+    width, height = piece.cut
+    if piece.grain is not Grain.BIAS:
+        return width, height
+    side = (width + height) * math.cos(math.pi / 4)
+    return side, side

@@ -308,7 +308,8 @@ def _record(project: Project) -> Iterator[str]:
 def facts(made: Made) -> Iterator[tuple[str, str]]:
     """Say what heads the booklet: each fact by its name."""
     project, hoop = made.project, made.room.hoop
-    yield "Finished size", show_size_both(*project.finished, project.unit, depth=project.depth)
+    size = show_size_both(*project.finished, project.unit, depth=project.depth)
+    yield "Finished size", f"{size}{', open and flat' if made.thing.folds_shut else ''}"
     field = show_size_both(hoop.width, hoop.height, project.unit)
     turned = ", lying turned by 90°" if project.turned else ""
     yield "Hoop", f"{hoop.name}, field {field}{turned}"
@@ -399,8 +400,7 @@ def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
         if step is not None and step.number < one.number:
             continue  # it is opened again for that
         yield f"Step {one.number} comes first: {one.title[:1].lower()}{one.title[1:]}."
-    interfaced = {one.role for one in project.fabrics if one.interfacing}
-    if not fused and piece.fabric in interfaced:
+    if not fused and project.fused(piece):
         yield "Fuse the interfacing first."
 
 

@@ -11,7 +11,7 @@ from paramgen.finished.turned_curves import tight
 from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.making import Made
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, NotionSort, Role, Side
 from paramgen.vocabulary.project import Project, Step
 from paramgen.wording.say import said
 
@@ -20,7 +20,6 @@ _ACTS = {
     Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled and no fabric cut; to tear, hold the line and tear towards it.",
-    Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
     Act.FINGER_PRESS: "The edge is flat all round, and no seam rolls in.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
@@ -31,6 +30,15 @@ _ACTS = {
     Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
+#: A line sewn up to where it is cut comes so near to it, mm: a step of the grid of stitch files.
+_MEETS = 0.1
+#: Of what goes through both halves of what is folded at once.
+_BOTH_HALVES = {
+    NotionSort.RIVET: "The caps sit tight on both sides, and the layers do not shift between them.",
+    NotionSort.CLAMP: "The clamp sits straight, and both ends stay in it when you pull.",
+}
+#: What is not torn off but cut off, as it is washed out.
+_CUT_OFF = "No thread joins the work any longer to what you cut off."
 _CLOSED = "The gap is closed: both its sides are caught."
 _BOUND = "The edge that was open is caught all along, both its layers."
 
@@ -73,8 +81,12 @@ def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator
         level = step.number < closing and not _stays_open(project)
         gap = ", and the two sides of the gap lie level" if level else ""
         yield f"The edge is flat all round{gap}."
+    elif step.act is Act.TRIM:
+        yield _trimmed(project, step)
     elif step.act is Act.FASTEN:
         yield from _fastened(project, step)
+    elif step.act is Act.UNHOOP and _comes(project, step, Act.WASH_OUT):
+        yield _CUT_OFF
     elif step.act in _ACTS:
         yield _ACTS[step.act]
     if step.number == closing:
@@ -87,12 +99,24 @@ def _stays_open(project: Project) -> bool:
     return bool(gaps) and all(is_open_edge(project.seam, gap.line) for gap in gaps)
 
 
+def _trimmed(project: Project, step: Step) -> str:
+    sewn = (
+        path for past in project.steps[: step.number] for one in past.lines for path in one.paths
+    )
+    marks = [mark.line for mark in step.mark]
+    crossed = any(path.line.dwithin(mark, _MEETS) for path in sewn for mark in marks)
+    but = " but of lines that end at it or cross it" if crossed else ""
+    return f"The cut runs smoothly along the line, and no stitch is cut{but}."
+
+
 def _fastened(project: Project, step: Step) -> Iterator[str]:
-    halves = any(notion.halves for notion in project.notions)
+    sorts = {notion.sort for notion in project.notions if notion.halves}
+    halves = sorts - set(_BOTH_HALVES)
     # Where each half has a step of its own they can meet only at the last.
     more = any(later.act is Act.FASTEN for later in project.steps[step.number :])
     if halves and not more:
         yield "The two halves meet without pulling the fabric."
+    yield from (look for sort, look in _BOTH_HALVES.items() if sort in sorts)
     if more or any(notion.at for notion in project.notions):
         yield "What is fitted lies flat on both sides and cuts no stitch."
 

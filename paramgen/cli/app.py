@@ -614,7 +614,8 @@ def _kit(
         from paramgen.cli.text_tables import finding_text
         from paramgen.kits.class_asked import class_asked
         from paramgen.kits.kit_files import kit_contents
-        from paramgen.kits.kit_question import KitQuestion, prices_asked, tell_kit
+        from paramgen.kits.kit_question import KitQuestion
+        from paramgen.kits.kit_understood import prices_asked, tell_kit
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
         from paramgen.pack.put_in_place import check_place, place

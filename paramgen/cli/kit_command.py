@@ -14,16 +14,17 @@ from paramgen.cli.text_tables import table
 from paramgen.grading.row_job import row_words
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
 from paramgen.grading.table_file import GradingTable, load_table, row_of
-from paramgen.kits.cloth_asked import cloth_asked
+from paramgen.kits.cloth_asked import cloth_asked, roles_of
 from paramgen.kits.cloth_there import Cutting
 from paramgen.kits.kit_order import KitOrder
-from paramgen.kits.kit_question import KitQuestion, count_asked, kit_cutting, seconds_asked
+from paramgen.kits.kit_question import KitQuestion
 from paramgen.kits.kit_shopping import shopping
 from paramgen.kits.kit_told import KitTold
+from paramgen.kits.kit_understood import count_asked, kit_cutting, seconds_asked
 from paramgen.kits.price_section import each_words
 from paramgen.kits.prices_typed import TypedPrice, prices_in
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.kits.worked_kit import Kit, roles_of, work_out
+from paramgen.kits.worked_kit import Kit, work_out
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.typed_request import TypedRequest

@@ -38,6 +38,7 @@ _TURNED = TextLine("lies turned on this paper, its top at the right")
 _ACROSS: dict[Grain, Grain] = {
     Grain.WIDTH: Grain.HEIGHT,
     Grain.HEIGHT: Grain.WIDTH,
+    Grain.BIAS: Grain.BIAS,
     Grain.ANY: Grain.ANY,
 }
 

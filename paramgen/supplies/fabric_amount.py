@@ -3,6 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
+from paramgen.amounts.project_materials import cut_from
 from paramgen.lengths import INCH, TOLERANCE, round_up
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Piece
@@ -103,7 +104,7 @@ def _amount(
 
 def _lying(piece: Piece, usable: float) -> tuple[float, float]:
     """Room across and along the fabric, the lengthwise grain along it."""
-    width, height = piece.cut
+    width, height = cut_from(piece)
     if piece.grain is Grain.WIDTH:
         return height, width
     if piece.grain is Grain.ANY and height > width and height <= usable:

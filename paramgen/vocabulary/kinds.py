@@ -75,10 +75,11 @@ class Leaf(StrEnum):
 
 
 class Grain(StrEnum):
-    """The size of a piece that the lengthwise grain runs along."""
+    """The size of a piece that the lengthwise grain runs along; on the bias, at 45° to both."""
 
     WIDTH = "width"
     HEIGHT = "height"
+    BIAS = "bias"
     ANY = "any"
 
 

@@ -139,7 +139,7 @@ class Piece:
     creases : tuple of Crease
         In the order of folding.
     grain : Grain
-        `width` or `height`: the size the lengthwise grain runs along; `any`.
+        `width` or `height`: the size the lengthwise grain runs along; `bias`; `any`.
     edge_stitched : float or None
         Stitched so far inside its edges on a sewing machine before the hooping, folded as it
         is laid, mm; None if it is not.
@@ -591,7 +591,8 @@ class Finish:
         The pieces between the two that are pulled over to the closing piece's side when it is
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
-        The one of `between` whose right side is outside when it is folded: the first unless said.
+        The one of `between` whose right side is outside when it is folded, or else in front: the
+        first unless said.
     boxed : Boxed or None
         The corners that make it deep.
     binding : str
@@ -802,6 +803,17 @@ class Project:
     kind: str = ""
     own_held: tuple[str, ...] = ()
     embellishments: tuple[PanelWork, ...] = ()
+
+    def fused(self, piece: Piece) -> bool:
+        """Whether interfacing is fused to a piece: its fabric has one, and a step fuses it.
+
+        Where no step does, or it may be a patch that one fuses, every piece of that fabric is.
+        """
+        interfaced = {one.role for one in self.fabrics if one.interfacing is not None}
+        steps = [step for step in self.steps if step.act is Act.FUSE]
+        patch = any(notion.needed is Act.FUSE for notion in self.notions)
+        named = not steps or patch or any(piece.name in step.pieces for step in steps)
+        return piece.fabric in interfaced and named
 
     @property
     def depth(self) -> float:

@@ -3,10 +3,13 @@
 from dataclasses import replace
 
 import pytest
+import shapely
 from booklets import CASES, made, said
 from hypothesis import given
 from hypothesis import strategies as st
+from specimens import oblong
 
+from paramgen.amounts.project_materials import cloths_of
 from paramgen.reference.materials import listed_materials
 from paramgen.supplies.fabric_amount import BETWEEN, SOLD_BY, USABLE, amounts, strip_length
 from paramgen.supplies.fabrics_to_have import fabrics
@@ -67,6 +70,30 @@ def test_the_grain_lies_along_the_fabric() -> None:
     (across,) = amounts([replace(lower, grain=Grain.WIDTH)], Unit.MM)
     # 306 mm high and 139 mm wide: up to 350 and up to 150.
     assert (along.length, across.length) == (350.0, 150.0)
+
+
+def test_what_is_cut_on_the_bias_takes_a_square() -> None:
+    project = made(*CASES[0][:3]).project
+    lower = next(piece for piece in project.pieces if piece.name == "lower-outer")
+    (slanted,) = amounts([replace(lower, grain=Grain.BIAS)], Unit.MM)
+    # 306 high and 139 wide at 45°: (306 + 139) / √2 = 314.7 both ways, up to 350.
+    assert slanted.length == 350.0
+    shape = oblong(-340, -17, 340, 17)
+    strip = replace(lower, grain=Grain.BIAS, cut=(680.0, 34.0), outline=shape)
+    (slanted,) = amounts([strip], Unit.MM)
+    # (680 + 34) / √2 = 504.9, where along the grain 50 would do.
+    assert slanted.length == 550.0
+    # And in the cloth to cut: a square that its template is cut from, whichever way round.
+    (cloth,) = cloths_of(replace(project, pieces=(strip,), fabrics=()))
+    (one,) = cloth.pieces
+    assert one.cut == pytest.approx((504.9, 504.9), abs=0.05)
+    assert one.by_template
+    assert one.grain is Grain.ANY
+    ((corners, count),) = one.shapes
+    lies = shapely.Polygon(corners)
+    assert count == 1
+    assert lies.bounds == pytest.approx((-252.4, -252.4, 252.4, 252.4), abs=0.05)
+    assert lies.area == pytest.approx(680 * 34, rel=1e-4)
 
 
 def test_ribbon_is_bought_by_its_length() -> None:

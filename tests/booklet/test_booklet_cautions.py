@@ -11,7 +11,7 @@ from told import says
 
 from paramgen.booklet.cautions import CautionPlace, cautions_at
 from paramgen.booklet.said import Booklet
-from paramgen.booklet.what_to_check import troubles
+from paramgen.booklet.what_to_check import to_look_for, troubles
 from paramgen.rehearsal.rehearsal_limits import THICK
 from paramgen.vocabulary.kinds import Act, NotionSort, Role
 from paramgen.vocabulary.path import Path
@@ -88,6 +88,27 @@ def test_two_halves_meet_only_when_both_are_fitted() -> None:
     assert "halves" not in " ".join(first.look)
     assert "flat" in " ".join(first.look)
     assert "halves meet" in " ".join(second.look)
+
+
+@pytest.mark.parametrize(("ends", "looks"), [("clamp", "stay in it"), ("rivet", "caps sit tight")])
+def test_rivets_and_clamps_have_no_halves_and_what_washes_out_is_cut_off(
+    ends: str, looks: str
+) -> None:
+    booklet = said_of(made_as({"ends": ends}, "key-fob", "130x180", Unit.MM))
+    last = " ".join(booklet.blocks[-1].look)
+    assert looks in last
+    assert "halves" not in last
+    (out,) = (block for block in booklet.blocks if block.title == "Take the strip out")
+    assert [look for look in out.look if "cut off" in look]
+    assert not [look for look in out.look if "tear" in look]
+
+
+def test_a_size_that_is_not_the_folded_one_says_so() -> None:
+    # A strip of 2 · (65 + 7) is folded to half of that; a coaster lies as it is.
+    fob = said_of(made_as({}, "key-fob", "130x180", Unit.MM))
+    assert dict(fob.facts)["Finished size"] == "25 × 144 mm (1 × 5 11/16 in), open and flat"
+    coaster = said_of(made_as({}, "coaster", "130x180", Unit.MM))
+    assert "open" not in dict(coaster.facts)["Finished size"]
 
 
 @every
@@ -343,3 +364,23 @@ def test_what_a_letter_stands_for_begins_with_a_capital_and_reads_on(case: Case)
         for key in picture.key:
             assert key.title == key.title[0].upper() + key.title[1:]
             assert not key.says.startswith((",", ":", "."))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "asked", "crossed"),
+    [
+        ("coaster", {}, [False]),
+        # The seams of a corner that is cut out run up to where it is cut; what is bound is cut out
+        # across the lines of its zip.
+        ("boxed-pouch", {"box": "cut-out"}, [False, True]),
+        ("clear-pouch", {}, [True]),
+    ],
+)
+def test_a_cut_across_lines_is_not_said_to_go_through_no_stitch(
+    recipe: str, asked: dict[str, str], crossed: list[bool]
+) -> None:
+    one = made_as(asked, recipe, "180x300", Unit.MM)
+    trims = [step for step in one.project.steps if step.act is Act.TRIM]
+    out = next(step.number for step in one.project.steps if step.act is Act.UNHOOP)
+    said = [to_look_for(one, step, 0)[0] for step in trims if step.number > out]
+    assert [text.endswith("no stitch is cut.") for text in said] == [not one for one in crossed]

@@ -131,6 +131,38 @@ def test_the_stabiliser_is_torn_at_the_stitching_farthest_out(end: int) -> None:
     assert any(farthest_out(tip) for tip in tips)
 
 
+def test_what_is_torn_out_of_a_marked_place_is_told_and_the_rest_torn_outside_the_seam() -> None:
+    # A turned pouch with a window keeps stabiliser there until its seam is sewn.
+    one = scene("clear-pouch", {"edge": "turned", "width": 160, "height": 120})
+    drawing = step_picture(one, one.number_of(Act.UNHOOP) or 0)
+    assert "tear it away outside this line" in words(drawing, "labels")
+    tearing = drawn(one, Act.TEAR)
+    assert "tear away the stabiliser" in words(tearing, "labels")
+    (step,) = (step for step in after_the_hoop(one) if step.act is Act.TEAR)
+    shown = [shape for shape in flat(tearing.items) if isinstance(shape, Shape)]
+    (tip,) = (shapely.Point(one.path.points[-1]) for one in shown if one.style is Style.LEADER)
+    left, top, right, bottom = step.mark[0].bounds
+    mirrored = shapely.box(-right, top, -left, bottom)  # seen from the back
+    assert mirrored.boundary.dwithin(tip, 0.05)
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_strap_is_drawn_over_the_edge_that_it_lies_along(turned: bool) -> None:
+    one = scene("card-case", {"closing": "elastic", "width": 200, "height": 96}, turned=turned)
+    drawing = drawn(one, Act.PULL_OVER)
+    shapes = [shape for shape in flat(drawing.items[:1]) if isinstance(shape, Shape)]
+    (strap,) = (shape for shape in shapes if shape.style is Style.FLAP)
+    assert "pull over this edge" in words(drawing, "labels")
+    assert "its mouth" not in words(drawing, "labels")
+    tips = [shape.path.bounds for shape in shapes if shape.style is Style.WAY]
+    far = [max(bounds[k] for bounds in tips) for k in (2, 3)]
+    # 8 wide, its middle 20 inside the right edge, which lies at the bottom where it is turned.
+    along, edge = (1, MOVE[1] + 100) if turned else (0, MOVE[0] + 100)
+    low, high = strap.path.bounds[along], strap.path.bounds[along + 2]
+    assert (low + high) / 2 == pytest.approx(edge - 20, abs=0.1)
+    assert far[along] > edge
+
+
 # --- Every picture ----------------------------------------------------------------------
 
 
@@ -236,6 +268,35 @@ def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: 
             kept = of_style(drawn(one, act), Style.WRONG_SIDE)[-1].path.area
             assert (out - kept).area < 0.1, act
     assert "leave this, as the step says" in words(drawing, "labels")
+
+
+def test_what_was_trimmed_before_is_not_cut_along_again() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    trim, corners = (step for step in after_the_hoop(one) if step.act is Act.TRIM)
+    drawing = step_picture(one, corners.number)
+    lines = [shape.path.line for shape in of_style(drawing, Style.BY_HAND)]
+    # Two squares of 60 / 2 - 7 = 23 from the seam lines, trimmed 5 outside them: 28 on each side.
+    assert sum(line.length for line in lines) == pytest.approx(4 * 28, abs=1.0)
+    told = "leave this, as the step says"
+    assert told in words(step_picture(one, trim.number), "labels")
+    assert told not in words(drawing, "labels")
+
+
+def test_a_corner_that_is_cut_out_has_its_edge_outside_the_seam_across_it() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    (across,) = (step for step in one.project.steps if step.act is Act.BOX)
+    pile, boxed = one.pile(across), one.project.finish.boxed
+    assert pile is not None
+    assert boxed is not None
+    notches = pile.room.boundary - pile.room.envelope.boundary.buffer(0.1)
+    # Cut out 7 outside the seam, which lies 1 outside the finished edge, in a right angle.
+    for _, corner, _ in boxed.folds:
+        assert notches.distance(shapely.Point(corner)) == pytest.approx(8 * math.sqrt(2))
+    # It is seen from the back, and raw there.
+    raw = of_style(step_picture(one, across.number), Style.RAW_EDGE)
+    seen_so = shapely.transform(notches, lambda points: points * (-1, 1))
+    for edge in shapely.get_parts(seen_so):
+        assert any(shape.path.line.buffer(0.1).covers(edge) for shape in raw)
 
 
 @pytest.mark.parametrize("unit", Unit)
@@ -627,6 +688,46 @@ def test_the_top_of_a_flag_is_drawn_raw_and_its_other_edges_turned_in() -> None:
 def closing_step(one: Scene) -> Step:
     (step,) = (step for step in one.project.steps if step.act is Act.TOP_STITCH)
     return step
+
+
+# Without a trim a strip ends at its folds, 66 from the middle: its rivet at 48 lies 18 from its end
+# and half of 25 from its sides. Of two layers cut out 76 from the middle it lies at 64, 12 inside.
+@pytest.mark.parametrize(
+    ("asked", "end", "side"),
+    [
+        ({}, "18 mm (11/16 in)", "12.5 mm"),
+        ({"make": "raw", "length": 75}, "12 mm (1/2 in)", "12.5 mm"),
+    ],
+)
+def test_a_rivet_is_measured_from_an_edge_that_can_be_measured_from(
+    asked: Asked, end: str, side: str
+) -> None:
+    one = scene("key-fob", {"ends": "rivet", **asked})
+    told = words(drawn(one, Act.FASTEN), "labels")
+    assert f"{end} from the top edge in the middle, {side}" in told
+    assert f"{end} from the bottom edge" in told
+    assert "14 mm (9/16 in) from the fold" in told
+    # Four places, two rivets.
+    assert told.count("its hole in this half; both meet when it is folded") == 4
+
+
+def test_a_clamp_takes_both_ends_and_its_ring_hangs_in_an_eye() -> None:
+    drawing = drawn(scene("key-fob", {}), Act.FASTEN)
+    assert words(drawing, "labels").count("takes this end and the other together") == 2
+    # A ring of 30 inside and 2 thick: 34 across, and round. The eye is 6 wide.
+    last = max(shape.path.bounds[3] for shape in of_style(drawing, Style.HARDWARE))
+    under = [s.path.area for s in of_style(drawing, Style.HARDWARE) if s.path.bounds[3] > last - 40]
+    ring = shapely.union_all([part for part in under if part.area < 34 * 34 * math.pi / 4 / 4])
+    left, _, right, bottom = ring.bounds
+    assert right - left == pytest.approx(34, abs=0.1)
+    middle = shapely.Point((left + right) / 2, bottom - 17)
+    assert not ring.intersects(middle.buffer(14.9))
+    assert ring.dwithin(middle.buffer(15), 0.1)
+
+
+def test_what_is_sewn_by_hand_along_a_line_says_so_there() -> None:
+    told = words(drawn(scene("key-fob", {"ends": "stitched"}), Act.HAND_SEW), "labels")
+    assert "sew here by hand" in told
 
 
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:

@@ -111,6 +111,14 @@ def test_the_grain_arrow_runs_along_its_size(grain: Grain) -> None:
     assert f"grain along the {grain}" in words(drawing)
 
 
+def test_the_grain_arrow_of_what_is_cut_on_the_bias_runs_at_45_degrees() -> None:
+    drawing = piece_template(blank(120, 90, Grain.BIAS), Unit.MM)
+    left, top, right, bottom = of_style(drawing, Style.GRAIN)[0].path.bounds
+    assert right - left == pytest.approx(bottom - top)
+    assert right - left > 20
+    assert "cut on the bias, at 45° to the grain" in words(drawing)
+
+
 def test_a_piece_with_no_grain_has_no_arrow() -> None:
     drawing = piece_template(blank(120, 90, Grain.ANY), Unit.MM)
     assert of_style(drawing, Style.GRAIN) == []

@@ -5,6 +5,7 @@ A bank card is 85.60 × 53.98 × 0.76 mm (ISO/IEC 7810, ID-1), a 50 euro note 14
 ECB/2003/4), a US note 155.956 × 66.294 mm (US Bureau of Engraving and Printing).
 """
 
+import re
 from dataclasses import replace
 from functools import cache
 
@@ -232,6 +233,13 @@ def test_the_mark_of_each_mouth_is_stitched_on_the_slot_that_it_is_seen_on() -> 
         laid_above = step_of(project, f"slot[{k + 1}]").number
         assert laid_above < step_of(project, f"slot-marks[{k}]").number
         assert step_of(project, f"slot-marks[{k}]").number < step_of(project, f"slot[{k}]").number
+
+
+@pytest.mark.parametrize("closing", ["snap", "elastic", "none"])
+def test_the_steps_speak_of_what_it_is_closed_with_alone(closing: str) -> None:
+    said = " ".join(f"{step.title} {step.say}" for step in case(closing=closing).steps).lower()
+    words = {"snap": r"\b(snap|tab)\b", "elastic": r"\belastic\b"}
+    assert {one for one, word in words.items() if re.search(word, said)} == {closing} - {"none"}
 
 
 # --- The finished thing -------------------------------------------------------------------

@@ -12,6 +12,7 @@ import shapely
 from layout_orders import Asked, hooped, laid, layers, line, piece
 from told import mends, says
 
+from paramgen.amounts.fused_interfacing import fused
 from paramgen.finished.all_findings import prove
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.pockets import pockets_along
@@ -19,7 +20,7 @@ from paramgen.recipe.read_recipe import find_recipe
 from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.sheets import sandwich
 from paramgen.vocabulary.findings import CannotMakeError
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, Grain, Side
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
 
@@ -34,6 +35,11 @@ def _pouch(asked: tuple[tuple[str, str | float], ...]) -> Project:
 def pouch(**asked: str | float) -> Project:
     """Lay a pouch out, once for all tests that ask for the same."""
     return _pouch(tuple(sorted(asked.items())))
+
+
+@cache
+def finished_of(project: Project) -> FinishedThing:
+    return finish(work_through(project))
 
 
 @cache
@@ -55,16 +61,16 @@ def refused(**asked: str | float) -> tuple[str, str]:
 
 # 180 × 130: half is 65, the middle of the zip 30 below the top, at -35; folds 6.5 apart at -38.25
 # and -31.75, those inside 1 farther. All is 10 past the edge: 200 wide. Folded in half 30 - 3.25 +
-# 10 = 36.75, cut 73.5, and inside 35.75, 71.5. The band is 24 with 10 turned in at both edges, the
-# one inside 23. The vinyl begins at the fold of the band: 65 + 10 + 31.75 = 106.75.
+# 10 = 36.75, cut 73.5, and inside 35.75, 71.5. The band is 24 with 10.5 turned in at both edges,
+# the one inside 23. The vinyl begins 1 past the fold of the band: 65 + 10 + 30.75 = 105.75.
 @pytest.mark.parametrize(
     ("name", "cut"),
     [
         ("upper-strip", (200, 74)),
         ("upper-inside", (200, 72)),
-        ("band", (200, 44)),
-        ("band-inside", (200, 43)),
-        ("vinyl", (200, 107)),
+        ("band", (200, 45)),
+        ("band-inside", (200, 44)),
+        ("vinyl", (200, 106)),
         ("back", (200, 150)),
         ("back-lining", (200, 150)),
         # 2 · (180 + 130) - 8 · 12 + 2 · 3.1416 · 12 + 80 = 679.4, and four times 8 and 2.
@@ -82,9 +88,9 @@ def test_the_zip_is_longer_than_the_cut_width_by_2_in() -> None:
 
 def test_lines_run_where_they_hold_what_they_should() -> None:
     project = pouch()
-    # 3 beside either fold; 2.5 inside the tape, which reaches 12.5 below -35; 3 above -31.75 + 24.
+    # 4 beside either fold; 2.5 inside the tape, which reaches 12.5 below -35; 3 above -31.75 + 24.
     along = [path.bounds for path in line(project, "fold-stitch").paths]
-    assert [bounds[1] for bounds in along] == pytest.approx([-41.25, -28.75])
+    assert [bounds[1] for bounds in along] == pytest.approx([-42.25, -27.75])
     along = [path.bounds for path in line(project, "band-stitch").paths]
     assert [bounds[1] for bounds in along] == pytest.approx([-25, -10.75])
     assert [bounds[2] for bounds in along] == pytest.approx([91.5, 91.5])
@@ -95,11 +101,26 @@ def test_lines_run_where_they_hold_what_they_should() -> None:
     assert tack.bounds == pytest.approx((-91.5, -66.5, 91.5, 66.5), abs=0.01)
 
 
-def test_the_needle_stays_3_inside_the_edge_of_the_vinyl() -> None:
+@pytest.mark.parametrize("gap", [5, 6.5, 8])
+def test_both_bands_cover_the_edge_of_the_vinyl_and_the_line_that_it_is_laid_by(gap: float) -> None:
+    project = pouch(coil_gap=gap)
+    (vinyl,), (band,), (inside,) = (
+        layers(project, name) for name in ("vinyl", "band", "band-inside")
+    )
+    (place,) = line(project, "vinyl-place").paths
+    edge = vinyl.outline.box.top
+    assert edge - band.outline.box.top == pytest.approx(1)
+    assert place.bounds[1] - edge == pytest.approx(0.5)
+    assert place.bounds[1] - inside.outline.box.top == pytest.approx(0.5)
+    assert [says(one) for one in prove(project).findings if one.stops] == []
+
+
+def test_the_needle_stays_away_from_the_edge_of_the_vinyl_and_from_itself() -> None:
+    # Its edge lies 1 past the fold at -31.75, stitched at 4 and at -35 + 12.5 - 2.5 = -25.
     (vinyl,) = layers(pouch(), "vinyl")
-    for name in ("fold-stitch", "band-stitch"):
-        lower = line(pouch(), name).paths[-1].points[0, 1]
-        assert lower - vinyl.outline.box.top >= 3 - 1e-6
+    beside, held = (line(pouch(), name).paths for name in ("fold-stitch", "band-stitch"))
+    inside = [paths.points[0, 1] - vinyl.outline.box.top for paths in (beside[1], held[0])]
+    assert inside == pytest.approx([3, 5.75])
     assert all(one.stitch.length >= 3 for one in pouch().lines if one.name != "zip-tack"), [
         (one.name, one.stitch.length) for one in pouch().lines
     ]
@@ -130,8 +151,9 @@ def test_the_window_is_cleared_before_the_lining_hides_it() -> None:
     (tear,) = (step for step in steps if step.act is Act.TEAR)
     assert tear.seen_from is Side.BACK
     window, coil = tear.mark
-    # From the fold of the band to the tack-down, and between the folds inside.
-    assert window.bounds == pytest.approx((-91.5, -7.75, 91.5, 66.5), abs=0.01)
+    # From the fold of the band to 1 inside the line 4 inside the edge, which goes through what is
+    # left: 90 - 5 by 65 - 5; under the binding, 8. And between the folds inside.
+    assert window.bounds == pytest.approx((-85, -7.75, 85, 60), abs=0.01)
     assert coil.bounds == pytest.approx((-91.5, -39.25, 91.5, -30.75), abs=0.01)
     covering = next(s.number for s in steps if any(o.piece == "back-lining" for o in s.layers))
     assert tear.number < covering
@@ -202,6 +224,18 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
     # 12.5 - 3.25 + 10 = 19.25
     said, remedy = refused(band=19, band_turn=8)
     assert "at least 19.3 mm" in remedy
+    # The line that holds the vinyl lies 12.5 - 2.5 below the middle of the zip, the fold 3.25: it
+    # is caught 3 inside its edge if 10 - 3.25 + 3 are turned in.
+    said, remedy = refused(band_turn=9)
+    assert "not caught by the stitching that holds the vinyl" in said
+    assert "at least 9.8 mm" in remedy
+    # And 2 from the line beside the fold, 4 from it: the fold 10 - 6 = 4 from the middle.
+    said, remedy = refused(coil_gap=9)
+    assert "leave no room" in said
+    assert "coil_gap to at most 8 mm" in remedy
+    assert "zip_tape to at least 26 mm" in remedy
+    assert [says(one) for one in prove(pouch(band_turn=9.8)).findings if one.stops] == []
+    assert [says(one) for one in prove(pouch(coil_gap=9, zip_tape=26)).findings if one.stops] == []
     # 8 + 12.5 + 2 = 22.5
     said, remedy = refused(zip_below_top=22, corner_radius=9)
     assert "at least 22.5 mm" in remedy
@@ -209,23 +243,23 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
 
 # 160 × 120 and 1 more at each side: half is 61, the zip 25 below the seam at -36, folds at -39.25
 # and -32.75; 162 + 20 = 182 wide. 25 - 3.25 + 10 = 31.75, cut 63.5, inside 61.5; the vinyl
-# 61 + 10 + 32.75 = 103.75; the backs 122 + 20 = 142; the zip 182 + 50.8 = 232.8.
+# 61 + 10 + 31.75 = 102.75; the backs 122 + 20 = 142; the zip 182 + 50.8 = 232.8.
 def test_a_turned_one_is_cut_to_the_arithmetic() -> None:
     project = turned()
     cuts = {one.name: one.cut for one in project.pieces}
     assert cuts == {
         "upper-strip": pytest.approx((182, 64)),
         "upper-inside": pytest.approx((182, 62)),
-        "band": pytest.approx((182, 44)),
-        "band-inside": pytest.approx((182, 43)),
-        "vinyl": pytest.approx((182, 104)),
+        "band": pytest.approx((182, 45)),
+        "band-inside": pytest.approx((182, 44)),
+        "vinyl": pytest.approx((182, 103)),
         "back-lining": pytest.approx((182, 142)),
         "back": pytest.approx((182, 142)),
     }
     (zipped,) = (one for one in project.notions if one.name == "zip")
     assert zipped.length == pytest.approx(233)
     along = [path.bounds[1] for path in line(project, "fold-stitch").paths]
-    assert along == pytest.approx([-42.25, -29.75])
+    assert along == pytest.approx([-43.25, -28.75])
     along = [path.bounds[1] for path in line(project, "band-stitch").paths]
     assert along == pytest.approx([-26, -11.75])
 
@@ -300,13 +334,54 @@ def test_the_window_of_a_turned_one_is_cleared_before_it_is_turned() -> None:
     assert not any(act is Act.PRESS for act, _ in acts)  # no iron on vinyl
 
 
-def test_in_inches_both_bands_are_caught_by_the_line_along_their_fold() -> None:
-    # 24 is 1 in of eighths, 25.4; so is 23; 20 turned in is 22.225, and 25.4 + 22.225 is cut.
+def test_in_inches_both_bands_are_caught_and_the_one_inside_does_not_show() -> None:
+    # Inside 23 is 1 in of eighths, 25.4; with the 1 that it lies lower, 26.4, the band is 28.575.
+    # 21 turned in is 22.225. Of the front 28.575 - 26.4 = 2.175 more hang below the line.
     project = laid(POUCH, {"width": 203.2, "height": 152.4}, Unit.INCH)
-    for name in ("band", "band-inside"):
-        assert piece(project, name).cut[1] == pytest.approx(47.625)
+    assert piece(project, "band").cut[1] == pytest.approx(28.575 + 22.225)
+    assert piece(project, "band-inside").cut[1] == pytest.approx(25.4 + 22.225)
     (band,), (inside,) = layers(project, "band"), layers(project, "band-inside")
     low = line(project, "band-stitch").paths[1].points[0, 1]
-    assert band.outline.box.bottom - low == pytest.approx(3)
-    assert inside.outline.box.bottom - low == pytest.approx(4)
+    assert band.outline.box.bottom - low == pytest.approx(5.175)
+    assert inside.outline.box.bottom - low == pytest.approx(3)
     assert [says(one) for one in prove(project).findings if one.stops] == []
+    found = finished_of(project)
+    plies = zip(found.plies, found.seen[Side.FRONT], strict=True)
+    assert "band-inside" not in {ply.sheet.piece for ply, seen in plies if not seen.is_empty}
+
+
+def said_in(project: Project, title: str) -> str:
+    (text,) = (step.say for step in project.steps if step.title == title)
+    return text
+
+
+@pytest.mark.parametrize(("edge", "free"), [("bound", 14), ("turned", 10)])
+def test_interfacing_is_fused_where_the_cut_list_has_it(edge: str, free: float) -> None:
+    # Bound, the last line lies 4 inside the edge, which is 10 inside the raw edges.
+    project = pouch(edge=edge, width=160, height=120)
+    for one in (one for fabric in project.fabrics for one in fused(fabric, project)):
+        cut = piece(project, one.name).cut
+        assert (cut[0] - one.cut[0]) / 2 == pytest.approx(free)
+    said = said_in(project, "Fuse the interfacing")
+    assert f"{free} mm" in said
+    assert "160 mm" not in said
+
+
+def test_what_is_turned_is_notched_through_its_overcast_stitches() -> None:
+    # Overcast 1 to 5 outside the seam and trimmed at 6: V's that end before it would be 1 deep.
+    said = said_in(turned(), "Notch the rounded corners")
+    assert "through the overcast stitches, as far as 2 mm" in said
+    assert "not into it" not in said
+
+
+def test_the_tack_down_is_cut_off_only_where_the_edge_is_cut_inside_it() -> None:
+    assert "cut off later" in said_in(pouch(), "Tack-down of the front")
+    # 1.5 outside the seam, and trimmed 6 outside it.
+    assert "stays in the allowance" in said_in(turned(), "Tack-down of the front")
+
+
+def test_the_binding_is_cut_on_the_bias_and_sewn_with_stitches_that_do_not_perforate() -> None:
+    assert piece(pouch(), "binding").grain is Grain.BIAS
+    for title in ("Bind the back", "Bind the front"):
+        said = said_in(pouch(), title)
+        assert "stitches of at least 3 mm" in said or "stitches as long as before" in said

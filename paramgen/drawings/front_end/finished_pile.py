@@ -303,9 +303,11 @@ def _face(layer: Layer, sheet: Sheet, side: Side) -> Style:
 def _edges(
     done: Rehearsed, sheet: Sheet, shape: BaseGeometry, room: BaseGeometry
 ) -> Iterator[PlyMark]:
-    """Folds and turned edges, drawn heavy, and raw edges."""
+    """Folds and turned edges, drawn heavy, and raw edges: those of corners cut out among them."""
     folds = shapely.union_all([fold & room for fold in sheet.folds])
     around = _band(room)
+    if done.turned and done.project.finish.trimmed is not None:
+        around = around - _band(done.project.finish.trimmed.area)
     edge = shape.boundary & around
     slits = [slit.line for slit in done.sandwich.slits if slit.layer == sheet.layer]
     known = shapely.union_all([folds, *slits]).buffer(SAME)

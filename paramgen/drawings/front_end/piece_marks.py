@@ -244,21 +244,22 @@ def _fold_numbers(
 
 def _grain_arrow(grain: Grain, room: _Room) -> tuple[tuple[DrawnItem, ...], _Room]:
     """Draw the grain towards one side of the piece, so that words find room in its middle."""
-    along = grain is Grain.WIDTH
-    if not along and grain is not Grain.HEIGHT:
+    if grain is Grain.ANY:
         return (), room
-    size, thick = room.box.width if along else room.box.height, 0.8 * room.em
+    across, upright = grain is not Grain.HEIGHT, grain is not Grain.WIDTH
+    sides = [room.box.width] * across + [room.box.height] * upright
+    thick = 0.8 * room.em
     for part in _ARROW_PARTS:
-        length = min(part * size, _MOST_ARROW)
+        length = min(part * min(sides), _MOST_ARROW)
         if length < 3 * room.em:
             break
-        box = (
-            room.find(length, thick, (0.5, 0.8)) if along else room.find(thick, length, (0.8, 0.5))
-        )
+        size = (length if across else thick, length if upright else thick)
+        box = room.find(*size, (0.5 if across else 0.8, 0.5 if upright else 0.8))
         if box:
             x, y = box.centre
-            ends = ((box.left, y), (box.right, y)) if along else ((x, box.top), (x, box.bottom))
-            return double_arrow(*ends, room.em), room.without(box)
+            start = (box.left if across else x, box.top if upright else y)
+            end = (box.right if across else x, box.bottom if upright else y)
+            return double_arrow(start, end, room.em), room.without(box)
     return (), room
 
 

@@ -39,12 +39,15 @@ class FlapPull:
         Of each, on the thing its own way round, mm.
     start, over : FloatArray
         The middle of the farthest mouth, and where the way from there goes over the edge.
+    strap : bool
+        Whether it is a strap, held at both ends: it has no mouth, and goes over sideways.
     """
 
     flaps: tuple[Flap, ...]
     mouths: tuple[BaseGeometry, ...]
     start: FloatArray
     over: FloatArray
+    strap: bool = False
 
     @property
     def titles(self) -> str:
@@ -62,6 +65,9 @@ def pulls(hooped: Scene) -> tuple[FlapPull, ...]:
         edge = mouth(flap, seam)
         if edge.is_empty or flap.rim.is_empty:
             continue
+        if not way_over(flap, edge).any():
+            found.extend(_strap_pulled(flap, edge, thing.room))
+            continue
         start = shapely.get_coordinates(
             edge.interpolate(0.5, normalized=True)
             if isinstance(edge, shapely.LineString)
@@ -78,6 +84,21 @@ def pulls(hooped: Scene) -> tuple[FlapPull, ...]:
         both = FlapPull((*same.flaps, flap), (*same.mouths, edge), far, same.over)
         found[found.index(same)] = both
     return tuple(found)
+
+
+def _strap_pulled(flap: Flap, edge: BaseGeometry, room: BaseGeometry) -> Iterator[FlapPull]:
+    """A strap drawn sideways from its middle, over the edge that is nearer."""
+    ends = [shapely.get_coordinates(one.centroid)[0] for one in shapely.get_parts(flap.rim)]
+    dx, dy = ends[-1] - ends[0]
+    far = float(np.hypot(dx, dy))
+    if not far:
+        return
+    start: FloatArray = shapely.get_coordinates(flap.area.centroid)[0]
+    sideways = (np.array([dy, -dx]) / far, np.array([-dy, dx]) / far)
+    ways = [one for way in sideways if (one := _over(room, start, way)) is not None]
+    if ways:
+        over = min(ways, key=lambda one: float(np.hypot(*(one - start))))
+        yield FlapPull((flap,), (edge,), start, over, strap=True)
 
 
 def _over(room: BaseGeometry, start: FloatArray, way: FloatArray) -> FloatArray | None:
@@ -109,7 +130,8 @@ def pulled_over(hooped: Scene, side: Side, em: float) -> Iterator[DrawnItem]:
 def pulled_over_labels(hooped: Scene, side: Side, em: float) -> Iterator[Label]:
     """Name each flap at its mouth, and say what goes over each edge."""
     for pull in pulls(hooped):
-        for flap, edge in zip(pull.flaps, pull.mouths, strict=True):
+        named = () if pull.strap else zip(pull.flaps, pull.mouths, strict=True)
+        for flap, edge in named:
             for line in lines_of(_there(hooped, edge, side))[:1]:
                 words = (TextLine(flap.title, bold=True), TextLine("its mouth"))
                 yield Label(_aside(line), words, on_line=True)

@@ -10,7 +10,7 @@ from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
+from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, at_gaps, trimmed
 from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
 from paramgen.drawings.primitives.drawn_paths import (
     lines_of,
@@ -25,7 +25,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import round_edge
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -38,6 +38,13 @@ _PART = 0.1
 # Two lines as far apart as this all along are parallel, mm; a line that lies so near to an edge for
 # so long runs along it.
 _EVEN, _RUNS_ALONG = 0.1, 2.0
+
+# What is sewn along the lines that a step marks.
+_SEWN_HERE = {
+    Act.TOP_STITCH: "top-stitch here",
+    Act.BIND: "sew the binding here",
+    Act.HAND_SEW: "sew here by hand",
+}
 
 _CLOSE = "close to the stitching, not through it"
 
@@ -75,20 +82,19 @@ def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
 def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     """Say what is done, and where."""
     side, unit = step.seen_from, hooped.project.unit
-    if step.act is Act.TEAR and not step.mark:
-        seam = seen(hooped.project.seam, side)
+    if step.act is Act.TEAR:
+        lines = [seen(line, side) for line in step.mark or (hooped.project.seam,)]
         words = (TextLine("tear away the stabiliser"), TextLine("up to this line"))
-        yield Label(rightmost([seam]), words, on_line=True)
+        yield Label(rightmost(lines), words, on_line=True)
     if step.act is Act.TRIM and step.mark:
         marks = [seen(mark, side) for mark in _marked(hooped, step)]
         cut = (TextLine("cut along this line", bold=True), *_beyond(hooped, step))
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
-    if step.act in SEWN_THROUGH and step.mark:
+    if step.act in _SEWN_HERE and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        does = "top-stitch here" if step.act is Act.TOP_STITCH else "sew the binding here"
-        yield Label(rightmost(marks), (TextLine(does, bold=True),), on_line=True)
+        yield Label(rightmost(marks), (TextLine(_SEWN_HERE[step.act], bold=True),), on_line=True)
     if basting := _basting(hooped, step):
         lines = [seen(line, side) for line in basting]
         pull = TextLine("pull these stitches out", bold=True)
@@ -96,8 +102,8 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             stays = gap in hooped.open_edges
-            if stays and step.act is Act.TRIM:
-                continue  # cut along the line, as all round
+            if step.act is Act.TRIM and (stays or _apart(hooped, step, gap)):
+                continue  # cut along the line, as all round; or cut elsewhere alone
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
             named = "open edge" if stays else "turning gap"
@@ -209,8 +215,21 @@ def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
     marks = (*along, *step.mark[1:]) if along else step.mark
     if step.act is not Act.TRIM:
         return marks
+    before = hooped.cuts(step).before
+    if before is not None:
+        inside = before.buffer(-_EVEN)
+        return tuple(part for mark in marks for part in lines_of(mark.line & inside))
     edge = hooped.whole.boundary.buffer(_EVEN)
     return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _apart(hooped: Scene, step: Step, gap: Path) -> bool:
+    """Whether nothing is cut off beside what is left at a gap: that was trimmed before."""
+    before, after = hooped.cuts(step).before, hooped.cuts(step).after
+    if before is None or after is None:
+        return False
+    left = at_gaps(hooped.course, (gap,), before)
+    return not (before - after).dwithin(left, _EVEN)
 
 
 def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:

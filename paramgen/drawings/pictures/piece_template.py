@@ -128,7 +128,9 @@ def template_words(
     yield TextLine(f"opened out {size}" if half else f"cut {size}")
     if piece.creases or piece.folded != piece.cut:
         yield TextLine(f"folded {unbroken(show_size_both(*piece.folded, unit))}")
-    if piece.grain is not Grain.ANY:
+    if piece.grain is Grain.BIAS:
+        yield TextLine("cut on the bias, at 45° to the grain")
+    elif piece.grain is not Grain.ANY:
         yield TextLine(f"grain along the {piece.grain}")
     else:
         yield TextLine("grain in any direction")

@@ -261,9 +261,15 @@ def _labels(hooped: Scene, step: Step) -> Iterator[Label]:
 
 
 def _torn_later(hooped: Scene, step: Step) -> bool:
-    """Whether a step of its own tears it away; what is taken out after turning lies inside."""
+    """Whether a step of its own tears it away, and not from marked places alone.
+
+    What is taken out after turning lies inside.
+    """
     after = hooped.project.steps[step.number :]
-    return any(one.act is Act.TEAR for one in takewhile(lambda one: one.act is not Act.TURN, after))
+    return any(
+        one.act is Act.TEAR and not one.mark
+        for one in takewhile(lambda one: one.act is not Act.TURN, after)
+    )
 
 
 def _outermost(hooped: Scene, step: Step) -> list[Path]:
