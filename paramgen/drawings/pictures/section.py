@@ -163,7 +163,7 @@ def runs(done: Rehearsed, line: shapely.LineString) -> tuple[SheetInSection, ...
     A run lies one level above the highest that it lies over, so that what lies side by side is
     drawn side by side.
     """
-    sheets = enumerate(done.sandwich.sheets)
+    sheets = ((at, one) for at, one in enumerate(done.sandwich.sheets) if one.shows)
     return _piled(line, ((index, sheet.area, sheet.folds, False) for index, sheet in sheets))
 
 
@@ -179,6 +179,7 @@ def turned_runs(thing: FinishedThing, line: shapely.LineString) -> tuple[SheetIn
                 ply.swung is not None,
             )
             for ply in thing.plies
+            if ply.sheet.shows
         ),
     )
 
