@@ -10,17 +10,17 @@ from paramgen.vocabulary.project import Fabric, Piece, Project
 
 
 def fused(fabric: Fabric, project: Project) -> tuple[Piece, ...]:
-    """Interfacing for the pieces of a fabric, cut to the seam line as they lie folded.
+    """Interfacing for the pieces of a fabric that it is fused to, cut to the seam line.
 
-    Of a piece that is folded it lies on the half that shows; of one sheet over all copies it is
-    one sheet too, that reaches over all seams.
+    It is as they lie folded: of a piece that is folded it lies on the half that shows. Of one sheet
+    over all copies it is one sheet too, that reaches over all seams.
     """
     if fabric.interfacing is None:
         return ()
     return tuple(
         replace(piece, cut=size, folded=size, creases=())
         for piece in project.pieces
-        if piece.fabric == fabric.role
+        if piece.fabric == fabric.role and project.fused(piece)
         for size in [_within_seam(piece, project)]
     )
 

@@ -399,8 +399,7 @@ def _when_folded(piece: Piece, project: Project) -> Iterator[str]:
         if step is not None and step.number < one.number:
             continue  # it is opened again for that
         yield f"Step {one.number} comes first: {one.title[:1].lower()}{one.title[1:]}."
-    interfaced = {one.role for one in project.fabrics if one.interfacing}
-    if not fused and piece.fabric in interfaced:
+    if not fused and project.fused(piece):
         yield "Fuse the interfacing first."
 
 

@@ -20,7 +20,6 @@ _ACTS = {
     Act.OPEN_ZIP: "The slider stands well inside the seam line, away from every line to come.",
     Act.UNHOOP: "No thread joins the work any longer to what you tear off.",
     Act.TEAR: "No stitch is pulled and no fabric cut; to tear, hold the line and tear towards it.",
-    Act.TRIM: "The cut runs smoothly along the line, and no stitch is cut.",
     Act.FINGER_PRESS: "The edge is flat all round, and no seam rolls in.",
     Act.CLIP: "The cuts come close to the stitching and go through none of it.",
     Act.FOLD: "The fold is straight and lies where the picture shows it.",
@@ -31,6 +30,8 @@ _ACTS = {
     Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
+#: A line sewn up to where it is cut comes so near to it, mm: a step of the grid of stitch files.
+_MEETS = 0.1
 _CLOSED = "The gap is closed: both its sides are caught."
 _BOUND = "The edge that was open is caught all along, both its layers."
 
@@ -73,6 +74,8 @@ def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator
         level = step.number < closing and not _stays_open(project)
         gap = ", and the two sides of the gap lie level" if level else ""
         yield f"The edge is flat all round{gap}."
+    elif step.act is Act.TRIM:
+        yield _trimmed(project, step)
     elif step.act is Act.FASTEN:
         yield from _fastened(project, step)
     elif step.act in _ACTS:
@@ -85,6 +88,16 @@ def _stays_open(project: Project) -> bool:
     """Whether it was turned through an edge that the seam leaves open from corner to corner."""
     gaps = gaps_in(project, (project.seam,))
     return bool(gaps) and all(is_open_edge(project.seam, gap.line) for gap in gaps)
+
+
+def _trimmed(project: Project, step: Step) -> str:
+    sewn = (
+        path for past in project.steps[: step.number] for one in past.lines for path in one.paths
+    )
+    marks = [mark.line for mark in step.mark]
+    crossed = any(path.line.dwithin(mark, _MEETS) for path in sewn for mark in marks)
+    but = " but of lines that end at it or cross it" if crossed else ""
+    return f"The cut runs smoothly along the line, and no stitch is cut{but}."
 
 
 def _fastened(project: Project, step: Step) -> Iterator[str]:

@@ -603,18 +603,19 @@ def _kit(
 ) -> None:
     with told() as known:
         from paramgen.cli.kit_command import (
-            KitQuestion,
             RowsRefusedError,
             default_kit_folder,
             kit_asked,
             kit_report,
             plan_kit,
-            prices_asked,
-            tell_kit,
+            price_table,
         )
-        from paramgen.cli.kit_time_report import class_asked, kit_time_report
+        from paramgen.cli.kit_time_report import kit_time_report
         from paramgen.cli.text_tables import finding_text
+        from paramgen.kits.class_asked import class_asked
         from paramgen.kits.kit_files import kit_contents
+        from paramgen.kits.kit_question import KitQuestion
+        from paramgen.kits.kit_understood import prices_asked, tell_kit
         from paramgen.ordering.settings_filled_in import with_settings
         from paramgen.ordering.typed_request import TypedRequest
         from paramgen.pack.put_in_place import check_place, place
@@ -646,7 +647,6 @@ def _kit(
             people=people,
             machines=machines,
             prices=price or (),
-            price_table=prices,
             rate=rate,
             currency=currency,
         )
@@ -659,7 +659,10 @@ def _kit(
                     typer.echo(finding_text(finding, known.unit), err=True)
             raise typer.Exit(CANNOT) from None
         known.unit = wanted.unit
-        in_class, priced = class_asked(people, machines), prices_asked(question)
+        in_class, priced = (
+            class_asked(people, machines),
+            prices_asked(question, lambda: price_table(prices)),
+        )
         folder = out or default_kit_folder(wanted)
         check_place(folder)
         found = tell_kit(plan_kit(wanted, question), in_class, priced)

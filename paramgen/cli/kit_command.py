@@ -2,86 +2,42 @@
 
 import signal
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import FrameType
 
 from paramgen.cli.error_messages import busy
-from paramgen.cli.kit_time_report import class_of
 from paramgen.cli.shared_workshop import workshop
 from paramgen.cli.text_tables import table
 from paramgen.grading.row_job import row_words
 from paramgen.grading.rows_to_make import RowToMake, recipes_named, rows_of
 from paramgen.grading.table_file import GradingTable, load_table, row_of
-from paramgen.kits.cloth_asked import cloth_asked, cutting_asked
+from paramgen.kits.cloth_asked import cloth_asked, roles_of
 from paramgen.kits.cloth_there import Cutting
 from paramgen.kits.kit_order import KitOrder
-from paramgen.kits.kit_price import kit_price
+from paramgen.kits.kit_question import KitQuestion
 from paramgen.kits.kit_shopping import shopping
-from paramgen.kits.kit_thread import kit_thread
-from paramgen.kits.kit_time import hooping_times
 from paramgen.kits.kit_told import KitTold
+from paramgen.kits.kit_understood import count_asked, kit_cutting, seconds_asked
 from paramgen.kits.price_section import each_words
-from paramgen.kits.prices_typed import TypedPrice, amount_typed, prices_in, prices_typed
+from paramgen.kits.prices_typed import TypedPrice, prices_in
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.kits.worked_kit import MOST_KITS, Kit, roles_of, work_out
-from paramgen.lengths import as_typed
+from paramgen.kits.worked_kit import Kit, work_out
 from paramgen.ordering.known_lists import unit_asked
 from paramgen.ordering.order_from_words import asked
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.pack.file_names import safe_name
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.paper_sizes import Paper, default_paper, find_paper, listed_papers
-from paramgen.reference.thread_sold import thread_sold
-from paramgen.reference.work_times import work_times
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, Finding, InputError
 from paramgen.vocabulary.unit import Unit
 
 #: The column of a table that says how many.
 COUNT = "count"
-#: Seconds to plan in, unless given.
-SECONDS = 2.0
-_MOST_SECONDS = 3600.0
-#: A table of prices is no larger, bytes; a currency has no longer label.
-_MOST_BYTES, _LONGEST_LABEL = 1_000_000, 12
-
-
-@dataclass(frozen=True, kw_only=True)
-class KitQuestion:
-    """What was typed of a kit, besides the project.
-
-    Parameters
-    ----------
-    count, selvedge, squaring, layers, shrinkage, mat, seconds : str
-        Empty where they were not given.
-    fabrics : sequence of str
-        ROLE=CLOTH each.
-    people, machines : str
-        Of a class.
-    prices : sequence of str
-        NAME=PRICE each.
-    price_table : Path or None
-        A file of prices; what was typed comes over it.
-    rate, currency : str
-        For an hour of work; a label.
-    """
-
-    count: str = ""
-    fabrics: Sequence[str] = ()
-    selvedge: str = ""
-    squaring: str = ""
-    layers: str = ""
-    shrinkage: str = ""
-    mat: str = ""
-    seconds: str = ""
-    people: str = ""
-    machines: str = ""
-    prices: Sequence[str] = ()
-    price_table: Path | None = None
-    rate: str = ""
-    currency: str = ""
+#: A table of prices is no larger, bytes.
+_MOST_BYTES = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -123,11 +79,11 @@ def kit_asked(words: TypedRequest, question: KitQuestion) -> AskedKit:
     if words.recipe.lower().endswith(".csv"):
         return _of_table(Path(words.recipe), words, question)
     faults = Faults()
-    count = faults.tried(lambda: _count(question.count or "1", "--count"))
+    count = faults.tried(lambda: count_asked(question.count or "1", "--count"))
     wanted = faults.tried(lambda: asked(words, find=workshop().recipe, works=workshop().works))
     unit = wanted.order.unit if wanted else Unit.MM
-    cutting = faults.tried(lambda: _cutting(question, unit))
-    seconds = faults.tried(lambda: _seconds(question.seconds))
+    cutting = faults.tried(lambda: kit_cutting(question, unit))
+    seconds = faults.tried(lambda: seconds_asked(question.seconds))
     if faults or count is None or wanted is None or cutting is None or seconds is None:
         raise InputError(faults)
     made = workshop().make(wanted.order, wanted.hoops)
@@ -160,67 +116,6 @@ def default_kit_folder(wanted: AskedKit) -> Path:
     return Path(f"kit-{count}-{name}")
 
 
-@dataclass(frozen=True)
-class AskedPrices:
-    """Prices asked for, understood.
-
-    Parameters
-    ----------
-    known : mapping of name to TypedPrice
-    rate : float
-        For an hour; 0 where none was given.
-    currency : str
-    """
-
-    known: Mapping[str, TypedPrice]
-    rate: float
-    currency: str
-
-
-def prices_asked(question: KitQuestion) -> AskedPrices | None:
-    """Understand prices; None where there are none.
-
-    Raises
-    ------
-    InputError
-        With every fault.
-    """
-    faults = Faults()
-    listed = faults.tried(lambda: _price_table(question.price_table))
-    typed = faults.tried(lambda: prices_typed(question.prices))
-    rate = faults.tried(lambda: amount_typed(question.rate, "--rate"))
-    currency = faults.tried(lambda: _currency(question.currency))
-    if faults or listed is None or typed is None or rate is None or currency is None:
-        raise InputError(faults)
-    known = {**listed, **typed}
-    return AskedPrices(known, rate, currency) if known or rate else None
-
-
-def tell_kit(kit: Kit, in_class: tuple[int, int] | None, prices: AskedPrices | None) -> KitTold:
-    """Work out what else is told of a kit: thread, time, price.
-
-    Raises
-    ------
-    InputError
-    """
-    known = work_times()
-    thread = kit_thread(kit.orders, thread_sold())
-    times = hooping_times(kit.orders, known)
-    price = None
-    if prices is not None:
-        price = kit_price(
-            kit, thread, times, prices.known, rate=prices.rate, currency=prices.currency
-        )
-    return KitTold(
-        kit=kit,
-        thread=thread,
-        times=times,
-        pace=known.machine,
-        in_class=class_of(times, in_class),
-        price=price,
-    )
-
-
 def kit_report(told: KitTold) -> str:
     """What to buy and what it costs, as plain text."""
     rows = [(one.what, one.buy, one.exact, one.note) for one in shopping(told)]
@@ -231,7 +126,13 @@ def kit_report(told: KitTold) -> str:
     return f"{bought}\n{each}\n"
 
 
-def _price_table(file: Path | None) -> dict[str, TypedPrice]:
+def price_table(file: Path | None) -> dict[str, TypedPrice]:
+    """The prices in a file, if one is named.
+
+    Raises
+    ------
+    InputError
+    """
     if file is None:
         return {}
     try:
@@ -244,14 +145,6 @@ def _price_table(file: Path | None) -> dict[str, TypedPrice]:
     raise InputError([Fault(text, str(file), hint="Save the table as CSV in UTF-8.")])
 
 
-def _currency(typed: str) -> str:
-    word = typed.strip()
-    if len(word) > _LONGEST_LABEL or not word.isprintable():
-        text = f"{as_typed(typed)} is no label of at most {_LONGEST_LABEL} characters"
-        raise InputError([Fault(text, "--currency", hint="Write one such as EUR.")])
-    return word
-
-
 def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKit:
     """Every row of a table, as often as its column `count` says."""
     whole = load_table(file)
@@ -260,8 +153,8 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
     unit = unit_asked(words.unit, [value for row in rows for _, value in row.values])
     faults, refused, orders = Faults(), [], []
     paper = faults.tried(lambda: _paper(words.paper, unit))
-    cutting = faults.tried(lambda: _cutting(question, unit))
-    seconds = faults.tried(lambda: _seconds(question.seconds))
+    cutting = faults.tried(lambda: kit_cutting(question, unit))
+    seconds = faults.tried(lambda: seconds_asked(question.seconds))
     for row in rows:
         try:
             orders.append(_row(row, words, counts[row.number]))
@@ -279,7 +172,7 @@ def _of_table(file: Path, words: TypedRequest, question: KitQuestion) -> AskedKi
 
 def _row(row: RowToMake, words: TypedRequest, count: str) -> KitOrder:
     wanted = asked(row_words(row, words), find=workshop().recipe, works=workshop().works)
-    many = _count(count, COUNT)
+    many = count_asked(count, COUNT)
     return KitOrder(made=workshop().make(wanted.order, wanted.hoops), count=many)
 
 
@@ -303,36 +196,6 @@ def _recipes(whole: GradingTable) -> Iterator[tuple[str, Recipe | None]]:
 def _paper(typed: str, unit: Unit) -> Paper:
     papers = listed_papers()
     return find_paper(typed, papers, where="--paper") if typed else default_paper(unit, papers)
-
-
-def _count(typed: str, where: str) -> int:
-    word = typed.strip()
-    if word.isascii() and word.isdigit() and len(word) < 6 and 1 <= int(word) <= MOST_KITS:
-        return int(word)
-    text = f"{as_typed(typed)} is no number of kits from 1 to {MOST_KITS}"
-    raise InputError([Fault(text, where, hint="Write how many to make, such as 12.")])
-
-
-def _cutting(question: KitQuestion, unit: Unit) -> Cutting:
-    return cutting_asked(
-        unit,
-        selvedge=question.selvedge,
-        squaring=question.squaring,
-        layers=question.layers,
-        shrinkage=question.shrinkage,
-        mat=question.mat,
-    )
-
-
-def _seconds(typed: str) -> float:
-    try:
-        found = float(typed.strip().removesuffix("s") or SECONDS)
-    except ValueError:
-        found = -1.0
-    if not 0 <= found <= _MOST_SECONDS:
-        text = f"{as_typed(typed)} is no number of seconds from 0 to {_MOST_SECONDS:g}"
-        raise InputError([Fault(text, "--seconds", hint="Write how long to look, such as 2.")])
-    return found
 
 
 @contextmanager

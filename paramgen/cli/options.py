@@ -141,7 +141,8 @@ FabricWords = Annotated[
         metavar="ROLE=CLOTH",
         help='What is cut from: outer=110cm by the length, from edge to edge; "outer=45 x 70 cm" '
         'that is there; "lining=fat quarter" or "2 fat quarters"; ", one-way" after it if its '
-        "print has an upper end. Interfacing and stabiliser too. May be repeated.",
+        'print has an upper end, ", motif 8 x 12 cm" to centre pieces on motifs that repeat so, '
+        "across x along. Interfacing and stabiliser too. May be repeated.",
     ),
 ]
 PaperName = Annotated[

@@ -11,8 +11,9 @@ from paramgen.copies.shared_sheets import is_sheet_step, laid_over_all, sheet_si
 from paramgen.copies.step_wording import all_of, out_on_sheets, said, said_each_way, said_of_sheets
 from paramgen.geometry.outlines import rectangle
 from paramgen.layout.lay_out import shifted
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.stitches.needle_points import GRID_MM
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, FinishWay
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 
 
@@ -73,7 +74,9 @@ def combined(
             steps.append(_over_all(step, over, count, first))
             continue
         cut = tape_cut and step.act is Act.TAPE
-        apart = out_on_sheets(count, first.finish.way) if sheets and step.number == out else ""
+        apart = ""
+        if sheets and step.number == out:
+            apart = out_on_sheets(count, at_gap=_left_at_gap(first))
         say = said(step.act, say, count, apart=apart, tape_cut=cut)
         step = _step(parts, say)
         # What they are trimmed along later shows where they can be cut apart.
@@ -109,6 +112,12 @@ def _sheet(piece: Piece, copies: Sequence[Project]) -> Piece:
         outline=rectangle(-wide, -high, wide, high),
         over=len(copies),
     )
+
+
+def _left_at_gap(project: Project) -> bool:
+    """Whether the allowance is left at a gap, as it is but where a whole edge stays open."""
+    gaps = gaps_in(project, (project.seam,)) if project.finish.way is FinishWay.TURNED else ()
+    return any(not is_open_edge(project.seam, gap.line) for gap in gaps)
 
 
 def _over_all(step: Step, over: Sequence[Layer], copies: int, first: Project) -> Step:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from paramgen.lengths import show_size_both
-from paramgen.vocabulary.kinds import Act, FinishWay
+from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Layer, Step
 from paramgen.vocabulary.unit import Unit
 
@@ -46,10 +46,17 @@ def said(act: Act, say: str, copies: int, *, apart: str = "", tape_cut: bool = F
     return f"{say} {added}".lstrip()
 
 
-def out_on_sheets(copies: int, way: str) -> str:
-    """How copies are cut apart that hang together by sheets over all of them."""
+def out_on_sheets(copies: int, *, at_gap: bool) -> str:
+    """How copies are cut apart that hang together by sheets over all of them.
+
+    Parameters
+    ----------
+    copies : int
+    at_gap : bool
+        Whether more is left at a turning gap, to be folded in there.
+    """
     every = all_of(copies)
-    gap = " and what is left at a turning gap" if way is FinishWay.TURNED else ""
+    gap = " and what is left at the turning gap" if at_gap else ""
     return (
         f"{every[:1].upper()}{every[1:]} hang together by the sheets over them: cut them apart "
         f"where there is most room between their seams, clear of what they are trimmed along{gap}."

@@ -145,8 +145,25 @@ def by_hand(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
         for mark in step.mark
         for spots in [spots_along(mark.line, EVERY)]
     )
-    corners = sorted(_across_corners(thing), key=lambda one: one.thick[1])
-    return (*along, *corners[-1:])
+    corners = sorted(_across_corners(thing), key=lambda one: one.thick[1])[-1:]
+    return (*along, *corners, *(line for one in corners for line in _corner_bound(thing, one)))
+
+
+def _corner_bound(thing: FinishedThing, across: PliesUnderNeedle) -> Iterator[PliesUnderNeedle]:
+    """What lies under the binding of a corner: what is sewn across there, and the binding."""
+    pieces = {piece.name: piece for piece in thing.project.pieces}
+    fabrics = {fabric.role: fabric for fabric in thing.project.fabrics}
+    for step in thing.project.steps:
+        for binding in step.pieces if step.act is Act.BIND else ():
+            piece, (least, most) = pieces[binding], across.thick
+            fabric = fabrics[piece.fabric]
+            thin, thick = fabric.ply if thing.project.fused(piece) else fabric.material.ply
+            yield PliesUnderNeedle(
+                step.number,
+                across.plies + _BINDING,
+                (least + _BINDING * thin, most + _BINDING * thick),
+                across.place,
+            )
 
 
 def _across_corners(thing: FinishedThing) -> Iterator[PliesUnderNeedle]:
@@ -309,6 +326,8 @@ def _bodies(thing: FinishedThing) -> FloatArray:
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
 
+#: Layers of a binding, which is folded in four round the edge.
+_BINDING = 4
 #: So far past a seam across a corner nothing of the corner itself lies, mm.
 _PAST_ACROSS = 6.0
 #: Beyond the allowances turned in from the edge, mm.

@@ -408,6 +408,13 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     return tuple(step for step in stitched if step.number > after > 0)
 
 
+def folded_before(project: Project, step: Step) -> bool:
+    """Whether the finished thing, turned out, lies folded when a step begins."""
+    before = project.steps[: step.number - 1]
+    turned = max((one.number for one in before if one.act is Act.TURN), default=step.number)
+    return any(one.act is Act.FOLD and one.mark for one in before[turned:])
+
+
 def _binding(project: Project) -> Iterator[Layer]:
     """The binding as a layer, round the edge."""
     piece = next((one for one in project.pieces if one.name == project.finish.binding), None)
@@ -454,7 +461,7 @@ def turn_of_cloth(project: Project) -> float:
     box = project.seam.box
     one_in = project.seam.area.buffer(-1.0, join_style="mitre").bounds
     width, height = project.finished[::-1] if project.turned else project.finished
-    if project.finish.boxed and project.finish.finished:  # what stands is less wide and high
+    if project.finish.finished:  # what stands, or is turned over, is less wide or high
         flat = project.finish.finished.box
         width, height = flat.width, flat.height
     # An outline takes off both its sizes what they lose for each millimetre that it is inset by.

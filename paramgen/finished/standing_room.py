@@ -173,14 +173,14 @@ def room_of_all(thing: FinishedThing, pocket: Pocket) -> StandingRoom | None:
 def flat_room(thing: FinishedThing) -> BaseGeometry:
     """What lies within its edge while it is still flat: with the corners that are sewn across.
 
-    Those that are cut out before are not there any more.
+    Of those that are cut out before there is what lies outside the seams across them.
     """
     boxed, trimmed = thing.project.finish.boxed, thing.project.finish.trimmed
-    if boxed is None or cut_out_by(thing) is not None:
+    if boxed is None:
         return thing.room
     kept = thing.project.seam.area if trimmed is None else trimmed.area
     corners = [shapely.MultiPoint(fold).envelope for fold in boxed.folds]
-    return shapely.union_all([thing.room, *(one for one in corners if kept.covers(one))])
+    return shapely.union_all([thing.room, *(one & kept for one in corners)])
 
 
 def cut_out_by(thing: FinishedThing) -> float | None:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from paramgen.amounts.project_materials import materials
 from paramgen.kits.cloth_there import (
     FAT_EIGHTH,
     FAT_QUARTER,
@@ -14,6 +15,7 @@ from paramgen.kits.cloth_there import (
     OneWay,
 )
 from paramgen.lengths import as_typed, parse_length, show_size_both
+from paramgen.making import Made
 from paramgen.mats.outlines_to_nest import Mat
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.typed_sizes import TIMES, read_size
@@ -28,6 +30,8 @@ INTERFACING, STABILISER = "interfacing", "stabiliser"
 SMALLEST_MAT, LARGEST_MAT = 100.0, 2000.0
 
 _FABRIC, _MAT = "--fabric", "--mat"
+#: Before the repeat of a print on whose motifs pieces are centred; finer ones need no centring, mm.
+_MOTIF, _LEAST_REPEAT = "motif", 5.0
 _FAT = re.compile(r"(?:(\d{1,3}) )?fat (quarter|eighth)s?")
 _NO_SELVEDGE = (INTERFACING, STABILISER, "batting")
 _FORMS = (
@@ -43,7 +47,7 @@ def cloth_asked(words: Sequence[str], roles: Iterable[str]) -> dict[str, tuple[C
     ----------
     words : sequence of str
         ROLE=CLOTH each; a role may be named again for another cloth of it. After a comma:
-        `one-way` or `one-way across`.
+        `one-way` or `one-way across`; `motif` and the repeat of the print, across x along.
     roles : iterable of str
         What can be cut from a cloth.
 
@@ -70,6 +74,15 @@ def cloth_asked(words: Sequence[str], roles: Iterable[str]) -> dict[str, tuple[C
     return {role: tuple(sorted(several, key=lambda c: c.bought)) for role, several in found.items()}
 
 
+def roles_of(mades: Iterable[Made]) -> Iterator[str]:
+    """What can be cut from a cloth."""
+    for made in mades:
+        for cloth in materials(made).cloths:
+            if cloth.sort != "trim":
+                yield INTERFACING if cloth.sort == "interfacing" else cloth.role
+    yield STABILISER
+
+
 def with_usual(
     role: str, said: Sequence[ClothThere], cutting: Cutting, unit: Unit
 ) -> tuple[ClothThere, ...]:
@@ -77,10 +90,12 @@ def with_usual(
     if said and said[-1].bought:
         return tuple(said)
     way = said[-1].one_way if said else OneWay.NO
+    motif = said[-1].motif if said else None
     selvedges = 0 if role in _NO_SELVEDGE else 2
     width = FUSED[unit] if role == INTERFACING else USABLE[unit] + selvedges * cutting.selvedge
     width /= 1 - cutting.shrinkage
-    return (*said, ClothThere(role=role, width=width, selvedges=selvedges, one_way=way))
+    bought = ClothThere(role=role, width=width, selvedges=selvedges, one_way=way, motif=motif)
+    return (*said, bought)
 
 
 def cutting_asked(
@@ -138,15 +153,30 @@ def _cloth(word: str, roles: Sequence[str]) -> ClothThere:
     said, *more = re.split(r",\s+", rest)
     one = _sold(role, said)
     for term in more:
+        if term.casefold().startswith(_MOTIF):
+            one = replace(one, motif=_motif(term, role))
+            continue
         known = {way.value: way for way in OneWay if way is not OneWay.NO}
         plain = " ".join(term.casefold().split())
         if plain not in known:
-            hint = did_you_mean(plain, known) or f"There are {' and '.join(known)}."
+            hint = did_you_mean(plain, known) or f"There are {', '.join((*known, _MOTIF))}."
             raise InputError(
                 [Fault(f"{as_typed(term)} says nothing of a cloth", _FABRIC, hint=hint)]
             )
         one = replace(one, one_way=known[plain])
+    if one.motif is not None and one.one_way is OneWay.NO:  # a motif has an upper end
+        return replace(one, one_way=OneWay.ALONG)
     return one
+
+
+def _motif(term: str, role: str) -> tuple[float, float]:
+    """The repeat of a print on whose motifs pieces are centred."""
+    where = f"{_FABRIC} {role}, {_MOTIF}"
+    size = read_size(term[len(_MOTIF) :].strip(), where)
+    if size is None or len(size.lengths) != 2 or min(size.lengths) < _LEAST_REPEAT:
+        hint = "Write the repeat of the print, across x along the cloth, such as motif 8 x 12 cm."
+        raise InputError([Fault(f"{as_typed(term)} is no repeat of a print", where, hint=hint)])
+    return size.width, size.height
 
 
 def _sold(role: str, said: str) -> ClothThere:
@@ -188,6 +218,9 @@ def _disagreeing(role: str, several: Sequence[ClothThere]) -> Iterator[Fault]:
     if len({one.one_way for one in several}) > 1:
         hint = "Say it of each, or give them names of their own in the recipe."
         yield Fault("its prints do not run the same way", where, hint=hint)
+    if len({one.motif for one in several}) > 1:
+        hint = "Say the repeat of each, or of none."
+        yield Fault("its prints do not have the same repeat", where, hint=hint)
 
 
 def _length(typed: str, where: str, usual: float) -> float:

@@ -46,6 +46,8 @@ class ClothThere:
     one_way : OneWay
     called : str
         What it is sold as, in a few words; empty where its width says it.
+    motif : (float, float) or None
+        Repeat of the print across and along, mm, where pieces are centred on a motif.
     """
 
     role: str
@@ -56,6 +58,7 @@ class ClothThere:
     selvedges: int = 2
     one_way: OneWay = OneWay.NO
     called: str = ""
+    motif: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -41,7 +41,7 @@ def cuts_of(
     Parameters
     ----------
     strips : sequence of LaidStrip
-        In the order in which they lie, without room between them.
+        In the order in which they lie; room before one is cut off first, to clear to a motif.
     width : float
         Usable, mm.
     selvedges : (float, float)
@@ -69,8 +69,18 @@ def _cuts(
     if squaring > TOLERANCE:
         line = (left, squaring, right, squaring)
         yield ClothCut(kind=CutKind.SQUARE, ruler=squaring, lines=(line,), folded=folded)
+    before = squaring
     for one in strips:
-        end = one.y + one.height
+        if one.y - before > TOLERANCE:
+            yield ClothCut(
+                kind=CutKind.CLEAR,
+                ruler=one.y - before,
+                lines=((left, one.y, right, one.y),),
+                strips=(one.number,),
+                folded=folded,
+                from_motif=one.height / 2,
+            )
+        end = before = one.y + one.height
         if sheet is None or end < sheet - TOLERANCE:
             line = (left, end, right, end)
             yield ClothCut(
@@ -96,12 +106,31 @@ def _stack(stack: Sequence[LaidStrip], left: float, right: float) -> Iterator[Cl
     pieces = stack[0].pieces
     if left < -TOLERANCE:
         yield ClothCut(kind=CutKind.SELVEDGE, ruler=-left, lines=down(0.0), strips=numbers)
+    before = 0.0
     for piece in pieces:
-        end = piece.x + piece.width
+        if piece.x - before > TOLERANCE:
+            yield ClothCut(
+                kind=CutKind.CLEAR,
+                ruler=piece.x - before,
+                lines=down(piece.x),
+                strips=numbers,
+                from_motif=piece.width / 2,
+            )
+        end = before = piece.x + piece.width
         if end < right - TOLERANCE:
             yield ClothCut(kind=CutKind.PIECE, ruler=piece.width, lines=down(end), strips=numbers)
     for place, piece in enumerate(pieces):
+        above = piece.y - stack[0].y
+        if above > TOLERANCE:
+            tops = [one.pieces[place] for one in stack]
+            yield ClothCut(
+                kind=CutKind.CLEAR,
+                ruler=above,
+                lines=tuple((p.x, p.y, p.x + p.width, p.y) for p in tops),
+                strips=numbers,
+                from_motif=piece.height / 2,
+            )
         if piece.height < stack[0].height - TOLERANCE:
-            ends = [(one.pieces[place], one.y + piece.height) for one in stack]
+            ends = [(p, p.y + p.height) for p in (one.pieces[place] for one in stack)]
             lines = tuple((p.x, end, p.x + p.width, end) for p, end in ends)
             yield ClothCut(kind=CutKind.TRIM, ruler=piece.height, lines=lines, strips=numbers)

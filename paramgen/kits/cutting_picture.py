@@ -54,7 +54,7 @@ def cutting_pictures(plan: SheetPlan, kit: Kit, name: str) -> tuple[Drawing, ...
     strips = _strips(plan)
     parts: list[list[list[PlacedPiece]]] = [[]]
     for strip in strips:
-        first = (parts[-1] or [strip])[0][0].y
+        first = _top((parts[-1] or [strip])[0])
         if parts[-1] and _end(strip) - first > ROOM[1] * scale:
             parts.append([])
         parts[-1].append(strip)
@@ -67,6 +67,10 @@ def cutting_pictures(plan: SheetPlan, kit: Kit, name: str) -> tuple[Drawing, ...
 def _strips(plan: SheetPlan) -> list[list[PlacedPiece]]:
     numbers = dict.fromkeys(one.strip for one in plan.placed)
     return [[one for one in plan.placed if one.strip == number] for number in numbers]
+
+
+def _top(strip: Sequence[PlacedPiece]) -> float:
+    return min(one.y for one in strip)
 
 
 def _end(strip: Sequence[PlacedPiece]) -> float:
@@ -83,7 +87,7 @@ def _picture(
     scale = scale_of(plan)
     em = _EM * scale
     left, right = -plan.selvedges[0], plan.width + plan.selvedges[1]
-    top = 0.0 if of[0] == 1 else strips[0][0].y
+    top = 0.0 if of[0] == 1 else _top(strips[0])
     bottom = _end(strips[-1])
     cloth = Box(left, top, right, bottom)
     first, last = strips[0][0].strip, strips[-1][0].strip
@@ -101,7 +105,7 @@ def _picture(
 def _told(plan: SheetPlan, strips: Sequence[Sequence[PlacedPiece]], kit: Kit) -> str:
     said = []
     for strip in strips:
-        height = show_both(_end(strip) - strip[0].y, kit.unit)
+        height = show_both(_end(strip) - _top(strip), kit.unit)
         names = dict.fromkeys(one.title for one in strip)
         counted = (f"{sum(one.title == name for one in strip)} × {name}" for name in names)
         said.append(f"strip {strip[0].strip}, {height} high: {', '.join(counted)}")
@@ -118,9 +122,11 @@ def _items(
 ) -> Iterator[DrawnItem]:
     letters = letters_of(plan)
     yield Shape(rectangle(cloth), Style.CUT_AWAY)
+    if plan.motif is not None:
+        yield from _motifs(plan, plan.motif, cloth, em)
     tones = {name: Tone(place, name) for place, name in enumerate(letters)}
     for strip in strips:
-        number, top, bottom = strip[0].strip, strip[0].y, _end(strip)
+        number, top, bottom = strip[0].strip, _top(strip), _end(strip)
         held: list[DrawnItem] = []
         for one in strip:
             box = Box(one.x, one.y, one.x + one.width, one.y + one.height)
@@ -139,6 +145,32 @@ def _items(
             line = straight((x, cloth.top), (x, cloth.bottom))
             yield Shape(line, Style.HIDDEN)
     yield Shape(rectangle(cloth), Style.RAW_EDGE)
+
+
+def _motifs(
+    plan: SheetPlan, repeat: tuple[float, float], cloth: Box, em: float
+) -> Iterator[DrawnItem]:
+    """A cross at the middle of each motif that lies beside the pieces, one of which is on one."""
+    first = plan.placed[0]
+    middle = first.x + first.width / 2, first.y + first.height / 2
+    columns = _places(middle[0], repeat[0], 0.0, plan.width)
+    rows = _places(middle[1], repeat[1], cloth.top, cloth.bottom)
+    arm = min(0.35 * em, *(one / 4 for one in repeat))
+    for y in rows:
+        for x in columns:
+            if not any(_lies_on(one, x, y) for one in plan.placed):
+                yield Shape(straight((x - arm, y), (x + arm, y)), Style.CENTRE_MARK)
+                yield Shape(straight((x, y - arm), (x, y + arm)), Style.CENTRE_MARK)
+
+
+def _places(middle: float, repeat: float, first: float, last: float) -> list[float]:
+    """Where motifs stand between two places."""
+    least, most = math.ceil((first - middle) / repeat), math.floor((last - middle) / repeat)
+    return [middle + number * repeat for number in range(least, most + 1)]
+
+
+def _lies_on(one: PlacedPiece, x: float, y: float) -> bool:
+    return one.x < x < one.x + one.width and one.y < y < one.y + one.height
 
 
 def letter_on(letter: str, box: Box, em: float) -> Iterator[DrawnItem]:

@@ -14,6 +14,7 @@ class CutKind(StrEnum):
     SQUARE = "square up"
     STRIP = "strip"
     SELVEDGE = "selvedge"
+    CLEAR = "clear to the motif"
     PIECE = "piece"
     TRIM = "trim"
 
@@ -56,13 +57,16 @@ class ClothCut:
     ----------
     kind : CutKind
     ruler : float
-        From the edge that was cut before, mm; of squaring up what is taken off.
+        From the edge that was cut before, mm; of squaring up what is taken off, and of clearing to
+        a motif the most that may be.
     lines : tuple of CutPath
         One for each layer.
     strips : tuple of int
         Numbers of the strips that it makes or goes through; empty when the cloth is squared up.
     folded : bool
         Whether it goes across cloth that lies folded selvedge to selvedge.
+    from_motif : float or None
+        Before the middle of the motifs that are next, mm; None where it is not measured so.
     """
 
     kind: CutKind
@@ -70,6 +74,7 @@ class ClothCut:
     lines: tuple[CutPath, ...]
     strips: tuple[int, ...] = ()
     folded: bool = False
+    from_motif: float | None = None
 
     @property
     def layers(self) -> int:
@@ -107,6 +112,8 @@ class SheetPlan:
     cuts : tuple of ClothCut
         In their order.
     placed : tuple of PlacedPiece
+    motif : (float, float) or None
+        Repeat of the print across and along, mm, where each piece is centred on a motif.
     """
 
     role: str
@@ -125,6 +132,7 @@ class SheetPlan:
     buy: float | None
     cuts: tuple[ClothCut, ...]
     placed: tuple[PlacedPiece, ...]
+    motif: tuple[float, float] | None = None
 
     @property
     def used(self) -> float:

@@ -45,8 +45,11 @@ class KitCutPart(KitPart):
     """One cut."""
 
     order: int = Field(description="from 1, on this cloth")
-    kind: str = Field(description="square up, strip, selvedge, piece or trim")
+    kind: str = Field(description="square up, strip, selvedge, clear to the motif, piece or trim")
     ruler: KitLength = Field(description="millimetres from the edge that was cut before")
+    from_motif: float | None = Field(
+        description="millimetres before the middle of the motifs that are next; null if not so"
+    )
     layers: int = Field(description="cut at once")
     folded: bool = Field(description="the cloth lies folded selvedge to selvedge")
     strips: list[int] = Field(description="numbers of the strips it makes or goes through")
@@ -86,6 +89,9 @@ class KitClothPart(KitPart):
         description="no plan in strips takes less; 0 for what is there or is sold by the piece"
     )
     proven: bool = Field(description="no such plan takes less of what is bought")
+    motif: list[float] | None = Field(
+        description="repeat across and along, where each piece is centred on a motif, millimetres"
+    )
     there: float | None = Field(description="its whole length, millimetres; null if sold by length")
     buy: float | None = Field(description="length to buy as it is sold, millimetres")
     used: float = Field(description="part of the cloth that becomes pieces, 0 to 1")
@@ -482,6 +488,7 @@ def _cloth(plan: SheetPlan) -> KitClothPart:
         length=_plain(plan.length),
         bound=_plain(plan.bound),
         proven=plan.proven,
+        motif=None if plan.motif is None else [_plain(one) for one in plan.motif],
         there=None if plan.there is None else _plain(plan.there),
         buy=None if plan.buy is None else _plain(plan.buy),
         used=round(plan.used, 4),
@@ -536,6 +543,7 @@ def _cut(number: int, cut: ClothCut) -> KitCutPart:
         order=number,
         kind=cut.kind.value,
         ruler=_plain(cut.ruler),
+        from_motif=None if cut.from_motif is None else _plain(cut.from_motif),
         layers=cut.layers,
         folded=cut.folded,
         strips=list(cut.strips),

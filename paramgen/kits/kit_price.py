@@ -8,6 +8,7 @@ from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.kit_thread import KitThread
 from paramgen.kits.kit_time import HoopingTime
 from paramgen.kits.plan_cutting import SOLD_BY
+from paramgen.kits.price_names import BOBBIN_THREAD, STABILISER, TAPE, THREAD
 from paramgen.kits.prices_typed import PricePer, TypedPrice, known_names
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import as_typed, round_up
@@ -19,7 +20,6 @@ from paramgen.vocabulary.unit import Unit
 from paramgen.worktime.price import HOUR, BatchPrice, batch_price
 
 #: What a price may name besides roles and notions.
-STABILISER, TAPE, THREAD, BOBBIN_THREAD = "stabiliser", "tape", "thread", "bobbin-thread"
 _BY_LENGTH = (NotionSort.RIBBON, NotionSort.ELASTIC)
 
 
@@ -180,9 +180,9 @@ def kit_price(
                     row.price * row.used * one.shares[place] / sum(one.shares)
                     for one, row in zip(known, rows, strict=True)
                 ),
-                work=time.whole / HOUR * rate,
+                work=taken.whole / HOUR * rate,
             )
-            for place, (order, time) in enumerate(zip(kit.orders, times, strict=True))
+            for place, (order, taken) in enumerate(zip(kit.orders, times, strict=True))
         ),
     )
 

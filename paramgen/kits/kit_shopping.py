@@ -143,6 +143,11 @@ def proof_words(plan: SheetPlan, unit: Unit) -> str:
     if plan.buy is None:
         return "One fewer may be enough."
     over = plan.length - plan.bound
+    if plan.motif is not None:
+        return (
+            f"{show_both(over, unit)} ({over / plan.length:.0%}) over what no plan in strips is "
+            "under, as each piece is centred on a motif."
+        )
     return (
         f"The best found in the time: {show_both(over, unit)} ({over / plan.length:.1%}) over what "
         "no plan in strips is under."

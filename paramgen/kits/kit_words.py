@@ -90,9 +90,16 @@ def taken_words(plan: SheetPlan, unit: Unit) -> str:
     takes = f"the plan takes {show_both(plan.length, unit)}"
     waste = f"{1 - plan.used:.0%} of that is left over"
     there = "" if plan.there is None else f" of {show_both(plan.there, unit)}"
+    motif = ""
+    if plan.motif is not None:
+        motif = (
+            " Each piece is centred on a motif, which repeats every "
+            f"{show_size_both(*plan.motif, unit)}, across × along; one repeat is kept either way "
+            "to find the first."
+        )
     called = f"{plan.called}, " if plan.called else "" if plan.bought else "what is there, "
     said = f"{called}{usable}; {takes}{there}; {waste}."
-    return f"{said[:1].upper()}{said[1:]}"
+    return f"{said[:1].upper()}{said[1:]}{motif}"
 
 
 def letters_of(plan: SheetPlan) -> dict[str, str]:
@@ -122,13 +129,55 @@ def key_rows(plan: SheetPlan, unit: Unit) -> Iterator[tuple[str, str, str, int]]
 
 
 def cut_lines(plan: SheetPlan, unit: Unit) -> Iterator[CutLine]:
-    """The cuts in their order, those alike in one line."""
+    """The cuts in their order, those alike in one line, clearing to a motif with what follows."""
     letters = letters_of(plan)
-    groups = groupby(plan.cuts, key=lambda cut: (cut.kind, round(cut.ruler, 3), _stack(cut)))
+    groups = groupby(
+        _cleared_first(plan.cuts),
+        key=lambda pair: (
+            _from_motif(pair[0]),
+            pair[1].kind,
+            round(pair[1].ruler, 3),
+            _stack(pair[1]),
+        ),
+    )
     for _, group in groups:
-        cuts = list(group)
+        pairs = list(group)
+        cuts = [cut for _, cut in pairs]
         does = _does(cuts, plan, letters, unit)
-        yield CutLine(does, ruler_words(cuts[0].ruler, unit), cuts[0].layers)
+        first = cuts[0]
+        clear = pairs[0][0] or (first if first.kind is CutKind.CLEAR else None)
+        then = ruler_words(first.ruler, unit)
+        if clear is None:
+            yield CutLine(does, then, first.layers)
+            continue
+        before = f"{ruler_words(clear.from_motif or 0.0, unit)} before the middle of a motif"
+        if clear is first:
+            yield CutLine(does, before, first.layers)
+        else:
+            each = "each from the next motif" if len(cuts) > 1 else "from the next motif"
+            yield CutLine(f"{does}, {each}", f"{before}, then {then}", first.layers)
+
+
+def _cleared_first(cuts: Sequence[ClothCut]) -> Iterator[tuple[ClothCut | None, ClothCut]]:
+    """Each cut, and the one that clears to the motif for it."""
+    clear: ClothCut | None = None
+    for cut in cuts:
+        if clear is not None and not (
+            cut.kind in (CutKind.STRIP, CutKind.PIECE) and cut.strips == clear.strips
+        ):
+            yield None, clear
+            clear = None
+        if cut.kind is CutKind.CLEAR:
+            clear = cut
+        else:
+            yield clear, cut
+            clear = None
+    if clear is not None:
+        yield None, clear
+
+
+def _from_motif(cut: ClothCut | None) -> float | None:
+    return None if cut is None else round(cut.from_motif or 0.0, 3)
 
 
 def _stack(cut: ClothCut) -> tuple[int, ...]:
@@ -148,10 +197,26 @@ def _does(cuts: Sequence[ClothCut], plan: SheetPlan, letters: dict[str, str], un
         if len(first.strips) == 1:
             return f"Lay {strips} open; cut the selvedge off its left end"
         return f"Stack {strips}, open; cut the selvedges off their left ends"
+    if first.kind is CutKind.CLEAR:
+        return f"Find the next motif; cut off what lies before {_cleared(first, plan, letters)}"
     made = listed(list(dict.fromkeys(f"{letters[p.piece]} {p.title}" for p in _made(cuts, plan))))
     if first.kind is CutKind.TRIM:
         return f"Trim {made} to {show(first.ruler, unit)}{times}"
     return f"From {_numbers(first.strips)} cut {made}{times}"
+
+
+def _cleared(cut: ClothCut, plan: SheetPlan, letters: dict[str, str]) -> str:
+    """What begins where a cut clears to a motif: a strip, or a piece at its left or upper edge."""
+    (x1, y1, x2, _), *_ = cut.lines
+    strips = _numbers(cut.strips)
+    if x2 - x1 > plan.width:
+        return strips
+    for one in plan.placed:
+        at_left = x1 == x2 or abs(one.y - y1) < _NEAR
+        if one.strip in cut.strips and abs(one.x - x1) < _NEAR and at_left:
+            edge = "" if x1 == x2 else "the upper edge of "
+            return f"{edge}{letters[one.piece]} {one.title} in {strips}"
+    return strips
 
 
 def _made(cuts: Sequence[ClothCut], plan: SheetPlan) -> Iterator[PlacedPiece]:

@@ -9,6 +9,7 @@ from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cut_order import LaidStrip, cuts_of
 from paramgen.kits.cutting_plan import PlacedPiece, SheetPlan
+from paramgen.kits.on_motifs import PrintRepeat, lost_to_motifs, on_motifs, whole_repeats
 from paramgen.kits.strip_choice import SecondsLeft, choose_strips
 from paramgen.kits.strip_sizes import (
     FINEST,
@@ -70,7 +71,12 @@ def plan_cutting(
     """
     stocks = [_stock(one, cutting) for one in there for _ in range(_lengths(one))]
     check_print(cloth, stocks[-1].there)
-    kinds = _kinds(cloth, stocks[-1].there.one_way)
+    last = stocks[-1].there
+    motif = last.motif
+    upright = motif is not None and last.one_way is OneWay.NO
+    kinds = _kinds(cloth, OneWay.ALONG if upright else last.one_way)
+    if motif is not None:
+        return _on_motifs(cloth, kinds, stocks, motif, replace(cutting, layers=1), unit, left)
     _check(cloth, kinds, stocks[-1], unit)
     sizes = [kind.size for kind in kinds]
     chosen = choose_strips(sizes, [_as_strips(one, cutting) for one in stocks], left)
@@ -96,6 +102,56 @@ class _Sheet:
     strips: tuple[ChosenStrip, ...]
     bound: float
     proven: bool
+
+
+def _on_motifs(
+    cloth: ClothToCut,
+    kinds: Sequence[_Kind],
+    stocks: Sequence[_Stock],
+    motif: PrintRepeat,
+    cutting: Cutting,
+    unit: Unit,
+    left: SecondsLeft,
+) -> tuple[SheetPlan, ...]:
+    """Plan with every piece on a motif, one layer at a time, as the motifs must be seen.
+
+    What no plan in strips is under, motifs or none, is the bound.
+    """
+    across, along = motif
+    lost = (
+        lost_to_motifs([kind.across for kind in kinds], across),
+        lost_to_motifs([kind.along for kind in kinds], along),
+    )
+    whole = [_in_whole_repeats(kind, motif) for kind in kinds]
+    narrowed = [
+        replace(
+            one,
+            usable=one.usable - lost[0],
+            length=None if one.length is None else one.length - lost[1],
+        )
+        for one in stocks
+    ]
+    _check(cloth, whole, narrowed[-1], unit)
+    half = left() / 2
+    least = choose_strips(
+        [kind.size for kind in kinds],
+        [_as_strips(one, cutting) for one in stocks],
+        lambda: left() - half,
+    ).bound
+    chosen = choose_strips(
+        [kind.size for kind in whole], [_as_strips(one, cutting) for one in narrowed], left
+    )
+    sheets = _sheets(replace(chosen, bound=least), narrowed, cutting, left)
+    before = {id(one): stock for one, stock in zip(narrowed, stocks, strict=True)}
+    there = [replace(one, stock=before[id(one.stock)]) for one in sheets]
+    return tuple(_planned(cloth, kinds, there, cutting, unit))
+
+
+def _in_whole_repeats(kind: _Kind, motif: PrintRepeat) -> _Kind:
+    across = whole_repeats(kind.across, motif[0]) * motif[0]
+    along = whole_repeats(kind.along, motif[1]) * motif[1]
+    size = replace(kind.size, across=whole_up(across), along=whole_up(along))
+    return replace(kind, size=size, across=across, along=along)
 
 
 def _lengths(there: ClothThere) -> int:
@@ -240,6 +296,8 @@ def _planned(
         stock = sheet.stock
         ordered = sorted(sheet.strips, key=lambda one: (-one.height, _shape(one, kinds)))
         strips = _laid(ordered, kinds, queues, cutting.squaring)
+        if stock.there.motif is not None:
+            strips = on_motifs(strips, stock.there.motif, cutting.squaring)
         length = strips[-1].y + strips[-1].height
         by_length = stock.there.bought and stock.length is None
         yield SheetPlan(
@@ -253,7 +311,7 @@ def _planned(
             selvedges=stock.selvedges,
             length=length,
             bound=min(length, sheet.bound),
-            proven=sheet.proven,
+            proven=sheet.proven and stock.there.motif is None,
             there=stock.length,
             bought=stock.there.bought,
             buy=round_up(length / (1 - cutting.shrinkage), SOLD_BY[unit]) if by_length else None,
@@ -266,6 +324,7 @@ def _planned(
                 layers=cutting.layers,
             ),
             placed=tuple(piece for strip in strips for piece in strip.pieces),
+            motif=stock.there.motif,
         )
 
 

@@ -54,7 +54,7 @@ class StripPricer:
     def __init__(self, place: int, sizes: Sequence[SizeToCut], stock: StripStock) -> None:
         self.place, self.width = place, stock.width
         self.laid = sorted(_ways(sizes, stock), key=lambda one: (one.along, one.across, one.size))
-        step = math.gcd(*(one.across for one in self.laid)) or stock.width
+        step = math.gcd(*(one.across for one in self.laid)) or max(1, stock.width)
         self.exact = stock.width // step <= MOST_CELLS
         step = step if self.exact else -(-stock.width // MOST_CELLS)
         self.cells, self._step = stock.width // step, step

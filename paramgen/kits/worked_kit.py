@@ -1,6 +1,6 @@
 """Kits worked out: what is sewn, what it takes, how every cloth is cut."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -12,15 +12,14 @@ from paramgen.amounts.project_materials import (
     materials,
 )
 from paramgen.amounts.summed_materials import summed, times
-from paramgen.kits.cloth_asked import INTERFACING, STABILISER, with_usual
+from paramgen.kits.cloth_asked import STABILISER, with_usual
 from paramgen.kits.cloth_on_mats import ON_MATS, ClothOnMats, on_mats
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
 from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
-from paramgen.making import Made
-from paramgen.vocabulary.findings import Faults, InputError
+from paramgen.vocabulary.findings import Fault, Faults, InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 
@@ -101,6 +100,7 @@ def work_out(
             if cutting.mat is not None and cloth.sort in ON_MATS:
                 in_time = partial(_in_time, share, share() / 2)
                 check_print(cloth, stock[-1])
+                _check_no_motif(cloth, stock[-1])
                 one, to_cut = on_mats(cloth, cutting.mat, stock[-1].one_way, unit, in_time)
                 # All of it is held to the print by now.
                 stock = tuple(replace(each, one_way=OneWay.NO) for each in stock)
@@ -120,13 +120,11 @@ def work_out(
     )
 
 
-def roles_of(mades: Iterable[Made]) -> Iterator[str]:
-    """What can be cut from a cloth."""
-    for made in mades:
-        for cloth in materials(made).cloths:
-            if cloth.sort != "trim":
-                yield INTERFACING if cloth.sort == "interfacing" else cloth.role
-    yield STABILISER
+def _check_no_motif(cloth: ClothToCut, there: ClothThere) -> None:
+    if there.motif is not None:
+        text = "pieces on a mat are not centred on motifs"
+        hint = "Leave out `motif`, or cut without a mat."
+        raise InputError([Fault(text, f"--fabric {cloth.role}", hint=hint)])
 
 
 def _in_time(left: SecondsLeft, kept: float) -> bool:

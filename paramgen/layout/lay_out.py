@@ -130,7 +130,8 @@ def _laid_out(
     kind = sized.recipe.kind_for(sized.unit)
     finish = _finish(sized, outlines, done)
     ends = ending(file, sized.names)
-    finished = finished_size(find(ends.finished, sized.names, outlines).box, finish.boxed)
+    measured = find(ends.measured or ends.finished, sized.names, outlines)
+    finished = finished_size(measured.box, finish.boxed)
     project = Project(
         recipe=sized.recipe.name,
         title=sized.recipe.title or kind,

@@ -64,15 +64,18 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         folded.append(sides[at])
     plies = 1
     hems: dict[Edge, Hem] = {}
-    for fold in cut.folds:
+    for place, fold in enumerate(cut.folds):
         if fold.kind in (FoldKind.QUARTER, FoldKind.THIRDS):
             folded += [sides[edge] for edge in FOLD_EDGES[fold.along] if sides[edge] not in folded]
         if fold.kind is FoldKind.HEM:
             edge = fold.edge or (at if hemmed else None) or FOLD_EDGES[fold.along][1]
             twice = edge in hems and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
-            hems[edge] = Hem(_along(outline, edge, fold.turn), sides[edge], twice)
+            after = [one for one in cut.folds[place:] if one.along is not fold.along]
+            times = math.prod(PLIES_OF[one.kind] for one in after)
+            hems[edge] = Hem(_along(outline, edge, fold.turn), sides[edge], twice, times)
         plies *= PLIES_OF[fold.kind]
+    halved = any(fold.kind is FoldKind.HALF for fold in cut.folds)
     piece = cut.piece
     return Layer(
         piece=piece.name,
@@ -90,7 +93,7 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         right_sides_in=any(fold.towards.endswith("in") for fold in cut.folds),
         unlined=cut.unlined,
         ply=cut.ply,
-        hems=tuple(hems.values()) if plies == 1 else (),
+        hems=() if halved else tuple(hems.values()),
     )
 
 

@@ -172,7 +172,8 @@ def _pieces(
                 wanted = _wanted(table, names, shapes)
                 if min(wanted) <= 0:
                     raise ShapeError("piece-of-no-size", name=as_named(one), size=MmByMm(*wanted))
-                cut, folded = cut_and_folded(wanted, folds, names["ruler_mark"])
+                mark = names["ruler_mark"]
+                cut, folded = cut_and_folded(wanted, folds, mark, measured=times > 0)
                 within_reach(Clause("the-piece", called), [side / 2 for side in folded])
                 if max(cut) > LONGEST_CUT:
                     raise ShapeError(
@@ -261,7 +262,11 @@ def middle_of(outline: Path) -> FloatArray:
 
 
 def cut_and_folded(
-    wanted: tuple[float, float], folds: tuple[SizedFold, ...], mark: float
+    wanted: tuple[float, float],
+    folds: tuple[SizedFold, ...],
+    mark: float,
+    *,
+    measured: bool = True,
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Cut size, and the folded size it then has, both on ruler marks where they can be.
 
@@ -275,6 +280,9 @@ def cut_and_folded(
     folds : tuple of SizedFold
     mark : float
         Ruler mark, mm.
+    measured : bool
+        Whether it is measured folded. A binding that no step lays is not: it is rounded up as
+        it is cut alone, as four times as much would be added to it.
 
     Returns
     -------
@@ -283,7 +291,7 @@ def cut_and_folded(
     cuts, folded = [], []
     for way, size in zip(Along, wanted, strict=True):
         mine = [fold for fold in folds if fold.along is way]
-        cut = round_up(size, mark)
+        cut = round_up(size, mark) if measured else size
         for fold in reversed(mine):
             cut = fold.flat(cut)
         cut = round_up(cut, mark)

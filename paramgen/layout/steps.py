@@ -7,7 +7,7 @@ from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.layers import layer, notion_layer, tape
 from paramgen.layout.lines import run_along
-from paramgen.layout.name_scope import NamedValues, all_of, as_named, holds, pointed_at
+from paramgen.layout.name_scope import NamedValues, all_of, as_named, holds, pointed_at, whole
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.stop_colours import colour_of
@@ -155,6 +155,9 @@ def _step(
         mark=marks,
         taped=tuple(dict.fromkeys(pointed_at(on.piece, names) for on in table.tape)),
         pieces=all_of(table.pieces, names, (*parts.pieces, *parts.notions)),
+        more_layers=whole(Clause("more-layers"), table.more_layers.number(names), 0)
+        if table.more_layers
+        else 0,
     )
 
 

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterable
 
+import numpy as np
 import shapely
 
 from paramgen.layout.copies_apart import sewn_across
 from paramgen.vocabulary.kinds import Role
-from paramgen.vocabulary.path import Path, path
+from paramgen.vocabulary.path import FloatArray, Path, path
 from paramgen.vocabulary.project import Project
 
 #: Past each end of a turning gap nothing is trimmed for so far along the seam, mm: common practice,
@@ -39,6 +40,15 @@ def is_open_edge(seam: Path, gap: shapely.LineString) -> bool:
     return all(bool(corners.dwithin(shapely.Point(end), 2 * _SAME_LINE)) for end in ends)
 
 
+def _to_ends(gap: FloatArray, ends: FloatArray) -> FloatArray:
+    """A gap up to the ends of what is sewn, of which a little is lost beside a line at a corner."""
+    for place in (0, -1):
+        away = np.hypot(*(ends - gap[place]).T)
+        if away.min() <= 2 * _SAME_LINE:
+            gap[place] = ends[away.argmin()]
+    return gap
+
+
 def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     """Parts of seam lines that the seams of a project leave open; none if it has no seam.
 
@@ -60,8 +70,9 @@ def gaps_in(project: Project, closed: Iterable[Path]) -> tuple[Path, ...]:
     # Many may run the same way: each way is looked at once.
     ways = list({one.line.wkb: one.line for one in (*sewn, *sewn_across(project))}.values())
     near = shapely.union_all(ways).buffer(_SAME_LINE, cap_style="flat")
+    ends = np.vstack([one.points[[0, -1]] for one in sewn])
     return tuple(
-        path(shapely.get_coordinates(part), closed=False)
+        path(_to_ends(shapely.get_coordinates(part), ends), closed=False)
         for one in closed
         for part in shapely.get_parts(shapely.line_merge(shapely.difference(one.line, near)))
         if part.length > _LEAST

@@ -9,6 +9,10 @@ the same room (`ordering/`): the page and the commands cannot differ.
 What is shown is drawn and put in words here, as parts of a page (`project_parts.py`). A change of a
 size is answered with the parts that are not as they were, the picture first.
 
+A picture holds no words but letters and numbers; what they stand for is text beside it
+(`said_pictures.py`), which does not shrink with it. A message names a recipe's lengths as their
+fields are labelled, and leads there (`labelled_names.py`).
+
 What takes long is a job (`long_jobs.py`) of a second process, started when it is first needed
 (`long_tasks.py`): packs, the map of all sizes, what would do after a refusal. It is told of by
 server-sent events (`job_routes.py`), stopped when nobody watches it, and what came of it is kept

@@ -1,12 +1,15 @@
 """The form of a recipe, made from what the recipe itself declares."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from markupsafe import Markup
 
 from paramgen.lengths import show
 from paramgen.making import Attempt
 from paramgen.ordering.cloths_asked import fabric_roles, role_of
+from paramgen.page.labelled_names import label_of
 from paramgen.page.typed_address import CLOTH, OWN
 from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS
 from paramgen.recipe.language import AskedSize, Length
@@ -14,6 +17,7 @@ from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
+from paramgen.wording.say import sentence
 
 #: What every project is asked beside what its recipe asks, by its name in the address, and how it
 #: is said.
@@ -26,6 +30,13 @@ OF_EVERY_PROJECT: Mapping[str, str] = {
     "on": "Quilting or edge lines on a panel: lower outer=quilting:diagonal,20mm; several with "
     "semicolons between",
 }
+
+
+#: A length that every recipe asks for.
+RULER_MARK = "ruler_mark"
+
+#: So many letters can be read in a field that stands beside the picture, or on a phone.
+FITS_FIELD = 34
 
 
 class FieldSort(StrEnum):
@@ -79,7 +90,13 @@ class FormField:
     @property
     def title(self) -> str:
         """Its name as words."""
-        return (self.role or self.name).replace("_", " ").replace("-", " ")
+        return label_of(self.role or self.name)
+
+    @property
+    def chosen(self) -> str:
+        """What the option is that holds now, where its words are too long for its field."""
+        words = dict(self.options).get(self.typed or self.now, "")
+        return words if len(words) > FITS_FIELD else ""
 
 
 @dataclass(frozen=True)
@@ -114,6 +131,7 @@ def asked_form(
     attempt: Attempt | None,
     faults: Sequence[Fault] = (),
     cloths: Sequence[str] = (),
+    labelled: Callable[[str], str] = str,
 ) -> AskedForm:
     """Make the form of a recipe.
 
@@ -130,6 +148,8 @@ def asked_form(
         Each stands at the field that it is about.
     cloths : sequence of str
         ROLE=WHAT each, as typed.
+    labelled : callable
+        A message as it is read beside a form.
     """
     typed = {name: value for name, _, value in (pair.partition("=") for pair in values)}
     sized = attempt.sized if attempt else None
@@ -142,7 +162,9 @@ def asked_form(
     for one in faults:
         # What is wrong with one panel stands at the field for all of them.
         at_field = "on" if one.where.startswith("on ") else one.where
-        faulty.setdefault(at_field, []).append(f"{one.message}. {one.hint}".rstrip())
+        faulty.setdefault(at_field, []).append(
+            labelled(sentence(str(replace(one, where="", line=None))))
+        )
     known = _Known(typed, unit, figures, faulty)
     file = recipe.file
     asks = [
@@ -175,10 +197,10 @@ def asked_form(
     ]
     lengths = [known.length(name, one) for name, one in {**file.lengths, **BUILT_IN}.items()]
     mark = known.field(
-        "ruler_mark",
+        RULER_MARK,
         FieldSort.LENGTH,
         RULER_MARK_MEANS,
-        now=show(figures["ruler_mark"], unit) if "ruler_mark" in figures else "",
+        now=show(figures[RULER_MARK], unit) if RULER_MARK in figures else "",
     )
     looks = {role_of(one): one.partition("=")[2].strip() for one in cloths}
     fabrics = [
@@ -189,7 +211,7 @@ def asked_form(
             means="a colour by its name or code, or a picture of it",
             typed=looks.get(role, ""),
             now="",
-            fault=" ".join(faulty.get(f"cloth {role}", ())),
+            fault=_SPACE.join(faulty.get(f"cloth {role}", ())),
             role=role,
         )
         for role in fabric_roles(file)
@@ -202,11 +224,21 @@ def asked_form(
             means=means,
             typed="",
             now="",
-            fault=" ".join(faulty.get(name, ())),
+            fault=_SPACE.join(faulty.get(name, ())),
         )
         for name, means in OF_EVERY_PROJECT.items()
     }
     return AskedForm(tuple(asks), (*lengths, mark), tuple(fabrics), at)
+
+
+#: What it joins, markup or not, stays that.
+_SPACE = Markup(" ")
+
+
+def asked_names(recipe: Recipe) -> tuple[str, ...]:
+    """What a recipe asks, by the names that it has for it; its fabrics have no name."""
+    file = recipe.file
+    return (*file.sizes, *file.counts, *file.choices, *file.lengths, *BUILT_IN, RULER_MARK)
 
 
 @dataclass(frozen=True)
@@ -250,5 +282,5 @@ class _Known:
             most=most,
             options=options,
             usual=usual,
-            fault=" ".join(self.told.get(name, ())),
+            fault=_SPACE.join(self.told.get(name, ())),
         )

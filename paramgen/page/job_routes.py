@@ -22,6 +22,8 @@ ASKED = {
     "sizes": ("over",),
     "would-do": (),
     "take-all": (),
+    "kit": (),
+    "take-kit": (),
 }
 
 _FORGOTTEN = "This is no longer kept. Ask for it once more."

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import partial
 
 from paramgen.page.desk import desk, keep_print
+from paramgen.page.kit_tasks import kit, take_kit
 from paramgen.page.print_store import PrintStore
 from paramgen.page.sizes_tasks import sizes
 from paramgen.page.table_taken import take_all
@@ -24,4 +25,6 @@ def long_tasks(
         "sizes": partial(sizes, table),
         "would-do": partial(would_do, table),
         "take-all": partial(take_all, table),
+        "kit": partial(kit, table),
+        "take-kit": partial(take_kit, table),
     }

@@ -12,6 +12,7 @@ from paramgen.hooping import Room
 from paramgen.making import Order
 from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
+from paramgen.page.kit_view import kit_page
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.recipe_writing import write_page
 from paramgen.page.sizes_tasks import sizes_page
@@ -35,6 +36,7 @@ def more_tasks(table: Desk) -> dict[str, Task]:
         "solid": in_one(solid_json, table),
         "sizes": in_one(sizes_page, table),
         "take": in_one(take_page, table),
+        "kit-page": in_one(kit_page, table),
         "write": in_one(write_page, table),
         "stitch-file-page": in_one(filled, "stitch_file.html"),
         "stitch-file": partial(stitch_file_parts, table),

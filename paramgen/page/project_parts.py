@@ -7,10 +7,8 @@ from typing import Any
 
 from markupsafe import Markup
 
-from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.scene import Scene, hooped
-from paramgen.drawings.pictures.finished_views import finished
-from paramgen.drawings.pictures.whole_project import whole
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
@@ -20,11 +18,14 @@ from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.ordering.typed_values import typed
-from paramgen.page.asked_form import AskedForm, asked_form
+from paramgen.page.asked_form import AskedForm, FormField, asked_form, asked_names
 from paramgen.page.desk import Desk
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.filled_templates import filled
+from paramgen.page.labelled_names import label_of, with_labels
+from paramgen.page.said_pictures import SaidPicture, finished_said, whole_said
 from paramgen.page.typed_address import address_of, asked_in
+from paramgen.recipe.read_recipe import Recipe
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
@@ -44,7 +45,8 @@ class SaidFinding:
     letter : str
         What it is told by, in the picture too where it has a place: stops have numbers there.
     stops : bool
-    how_bad, message, remedy : str
+    how_bad : str
+    message, remedy : Markup
     at : (x, y) or None
         In the picture of the hoop, mm.
     ways : tuple of (what it says, address)
@@ -55,8 +57,8 @@ class SaidFinding:
     letter: str
     stops: bool
     how_bad: str
-    message: str
-    remedy: str
+    message: Markup
+    remedy: Markup
     at: tuple[float, float] | None
     ways: tuple[tuple[str, str], ...]
 
@@ -124,15 +126,31 @@ class ShownProject:
             return Unit.MM
 
     @cached_property
-    def form(self) -> AskedForm | None:
-        """The form; None if there is no recipe."""
+    def _recipe(self) -> Recipe | None:
         try:
-            recipe = self.desk.recipe(self.words.recipe, self.text)
+            return self.desk.recipe(self.words.recipe, self.text)
         except InputError:
             return None
+
+    @cached_property
+    def form(self) -> AskedForm | None:
+        """The form; None if there is no recipe."""
+        if self._recipe is None:
+            return None
         return asked_form(
-            recipe, self.words.values, self.unit, self.attempt, self.faults, self.words.cloths
+            self._recipe,
+            self.words.values,
+            self.unit,
+            self.attempt,
+            self.faults,
+            self.words.cloths,
+            self.labelled,
         )
+
+    @property
+    def marked(self) -> tuple[FormField, ...]:
+        """Fields of the recipe in which something is typed that is not understood."""
+        return tuple(one for one in self.form.fields if one.fault) if self.form else ()
 
     @cached_property
     def scene(self) -> Scene | None:
@@ -143,6 +161,11 @@ class ShownProject:
         hoop = attempt.room.hoop
         # No finished thing: it takes long, and the picture of all lines needs none.
         return hooped(attempt.project, hoop.name, hoop.width, hoop.height, cloths=self.cloths)
+
+    @cached_property
+    def picture(self) -> SaidPicture | None:
+        """Every stitched line in the hoop, as far as it goes; None if it has no shape."""
+        return whole_said(self.scene) if self.scene else None
 
     @property
     def cloths(self) -> Cloths:
@@ -158,6 +181,12 @@ class ShownProject:
         return tuple(self._said(number, one) for number, one in listed)
 
     @property
+    def ways(self) -> tuple[tuple[str, str], ...]:
+        """What can be made instead where it was refused, each once: what it says, its address."""
+        each = [way for one in self.findings if one.stops for way in one.ways]
+        return tuple(dict.fromkeys(each))
+
+    @property
     def to_be_looked_for(self) -> bool:
         """Whether it was refused, and what would do instead is yet to be looked for."""
         attempt = self.attempt
@@ -171,15 +200,23 @@ class ShownProject:
             letter=lettered_as(number),
             stops=finding.stops,
             how_bad=how_bad(finding.severity),
-            message=sentence(message),
-            remedy=remedy,
+            message=self.labelled(sentence(message)),
+            remedy=self.labelled(remedy),
             at=finding.place[0] if finding.place else None,
             ways=ways,
         )
 
+    def labelled(self, text: object) -> Markup:
+        """A message in which names of the recipe read as its fields are labelled.
+
+        Whoever writes the recipe reads its own names.
+        """
+        names = asked_names(self._recipe) if self._recipe and self.text is None else ()
+        return with_labels(str(text), names, self.address)
+
     def way(self, one: Instead) -> str:
         """What a press on a remedy does."""
-        parts = [f"{name.replace('_', ' ')} {show(mm, self.unit)}" for name, mm in one.sizes]
+        parts = [f"{label_of(name)} {show(mm, self.unit)}" for name, mm in one.sizes]
         parts += [f"hoop {one.hoop}"] if one.hoop and one.hoop != self.hoop else []
         parts += [f"{one.copies} copies"] if one.copies != 1 else []
         return f"Use {', '.join(parts)}" if parts else "Use what can be made"
@@ -246,8 +283,9 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     name, html : str
     """
     understood = shown.attempt is not None and not shown.faults
-    if understood and shown.scene is not None:  # else the last that had a shape is still seen
-        yield "picture", filled("part_picture.html", svg=Markup(to_svg(whole(shown.scene))))
+    picture = shown.picture if understood else None
+    if picture is not None:  # else the last that had a shape is still seen
+        yield "picture", filled("part_picture.html", svg=picture.svg)
     form = shown.form
     elsewhere = () if understood else _elsewhere(shown, form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
@@ -255,7 +293,8 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     if not understood:
         return
     yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
-    if shown.scene is not None:
+    if picture is not None:
+        yield "key", filled("part_key.html", picture=picture)
         yield "marks", filled("part_marks.html", findings=shown.findings, handles=_handles(shown))
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "cut", filled("part_cut.html", rows=_cut(shown))
@@ -285,9 +324,9 @@ def _cut(shown: ShownProject) -> tuple[Any, ...]:
     return tuple(cut_list(attempt.project))
 
 
-def _finished(shown: ShownProject) -> tuple[tuple[str, Markup], ...]:
-    pictures = finished(shown.thing, shown.cloths) if shown.thing else ()
-    return tuple((one.title, Markup(to_svg(one))) for one in pictures)
+def _finished(shown: ShownProject) -> tuple[SaidPicture, ...]:
+    sheets = finished_sheets(shown.thing, shown.cloths) if shown.thing else ()
+    return tuple(finished_said(one) for one in sheets)
 
 
 def _elsewhere(shown: ShownProject, form: AskedForm | None) -> tuple[Fault, ...]:

@@ -46,4 +46,4 @@ def write_page(table: Desk, query: str) -> str:
 
 
 #: The parts of a project that are shown beside the text.
-SHOWN = ("verdict", "picture", "marks", "findings", "finished")
+SHOWN = ("verdict", "picture", "key", "marks", "findings", "finished")

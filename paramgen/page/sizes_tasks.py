@@ -17,6 +17,7 @@ from paramgen.hooping import Room
 from paramgen.lengths import show_both
 from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
+from paramgen.page.labelled_names import label_of
 from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.watched_work import Tell, watched
@@ -113,7 +114,7 @@ def _one_size(asking: RememberedChecks, name: str, rooms: tuple[Room, ...], tell
         )
         for hoop, one in found
     ]
-    return filled("part_range.html", size=name.replace("_", " "), ranges=ranges)
+    return filled("part_range.html", size=label_of(name), ranges=ranges)
 
 
 def _tried(number: int) -> JobState:
@@ -152,8 +153,8 @@ def _map(found: SizeRegions, shown: ShownProject, title: str) -> str:
         "part_map.html",
         svg=Markup(to_svg(region(found, unit, title))),
         told=json.dumps(told),
-        first=found.first.replace("_", " "),
-        second=found.second.replace("_", " "),
+        first=label_of(found.first),
+        second=label_of(found.second),
     )
 
 

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.compose import BookletPictures, booklet
+from paramgen.booklet.lettered_pictures import lettered
 from paramgen.booklet.said import StepBlock
 from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import composed
@@ -18,6 +19,7 @@ from paramgen.making import Made
 from paramgen.pack.pack_files import scene_of
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject
+from paramgen.page.said_pictures import SaidPicture, said_beside
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.works import Kept
 
@@ -74,6 +76,9 @@ class LookedAtStep:
     count : int
         How many there are.
     svg : Markup
+        With its words in it, for where it is large.
+    said : SaidPicture
+        With its words beside it, for where these would be too small.
     turns : bool
         Whether it can be seen from the other side as well.
     other : bool
@@ -87,6 +92,7 @@ class LookedAtStep:
     block: StepBlock
     count: int
     svg: Markup
+    said: SaidPicture
     turns: bool
     other: bool
     before: str
@@ -117,15 +123,16 @@ def looked_at(shown: ShownProject, told: ToldSteps, step: str, side: str) -> Loo
     turns = scene.state(one) is State.IN_THE_HOOP and bool(one.lines or one.layers)
     other = turns and side == OTHER_SIDE
     sheet = step_sheet(_from_behind(scene, number) if other else scene, number)
-    query = shown.address
+    block, query = told.blocks[number - 1], shown.address
 
     def at(place: int, back: bool = False) -> str:
         return f"{query}&step={place}{f'&side={OTHER_SIDE}' if back else ''}"
 
     return LookedAtStep(
-        block=told.blocks[number - 1],
+        block=block,
         count=count,
         svg=Markup(to_svg(composed(sheet))),
+        said=said_beside(sheet, lettered(sheet) if other else block.picture),
         turns=turns,
         other=other,
         before=at(number - 1) if number > 1 else "",

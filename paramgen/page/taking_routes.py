@@ -1,4 +1,4 @@
-"""Where a project is taken, and where all its sizes and several of them are seen."""
+"""Where a project is taken, where its sizes are seen, and what is bought for many of it."""
 
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
@@ -57,8 +57,12 @@ def taking_routes(quick: WorkerProcess, out: str) -> list[Route]:
         kind, said = found
         return PlainTextResponse(said, 200 if kind == "address" else 422)
 
+    async def kit(request: Request) -> Response:
+        return await whole_answer(request, quick, _PAGE, "kit-page", query_of(request))
+
     return [
         Route("/take", take),
+        Route("/kit", kit),
         Route("/sizes", sizes),
         Route("/table", table),
         Route("/table", table_changes, methods=["POST"]),

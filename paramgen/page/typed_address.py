@@ -42,6 +42,9 @@ KEPT = ("scale", "files", "paper", "paper_margin", "printed", "booklet", "whole_
 #: Entries that say how it is looked at, and nothing of what it is.
 LOOKS = ("step", "side")
 
+#: Before the names of entries of a kit, which its view reads (`kit_in_address.py`).
+KIT = "kit."
+
 #: The same, of views that read them themselves.
 OTHER_LOOKS = ("over", "row", "columns")
 
@@ -111,7 +114,7 @@ def asked_in(query: str) -> AskedInAddress:
             texts[key] = value
         elif key in FLAGS:
             flags.add(key)
-        elif key in LOOKS or key in OTHER_LOOKS:
+        elif key in LOOKS or key in OTHER_LOOKS or key.startswith(KIT):
             continue
         else:
             hint = did_you_mean(key, (*TEXTS, CLOTH, *FLAGS))

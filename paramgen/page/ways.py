@@ -7,6 +7,7 @@ WAYS = (
     ("/sizes", "All sizes"),
     ("/table", "Several sizes"),
     ("/take", "Take it"),
+    ("/kit", "Many of it"),
     ("/write", "Its recipe"),
 )
 

@@ -4,7 +4,8 @@ It has no filled areas, so that it can be printed on a see-through sheet; a seco
 mirrored, for the back of the hoop.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -93,11 +94,18 @@ def _leaves(
             heading=heading,
             picture=moved(picture, x, y),
             bottom=tile.window.bottom + y + tile.strip[1],
-            legend=tuple(entry for entry in _LEGEND if entry.style in used),
+            legend=tuple(_legend(scene, used)),
             says=" ".join(line.text for line in heading),
             joined=JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
             foot=SheetFoot.SCALE if place else first,
         )
+
+
+def _legend(scene: Scene, used: Collection[Style]) -> Iterator[LegendEntry]:
+    """What is drawn on a sheet."""
+    for entry in _LEGEND:
+        if entry.style in used:
+            yield replace(entry, caption=scene.gap_called) if entry.style is Style.GAP else entry
 
 
 def _squares_alone(frame: SheetFrame) -> UnnumberedSheet:
@@ -163,7 +171,7 @@ def _names(scene: Scene, side: Side, tile: PictureTile) -> Iterator[DrawnItem]:
             found.setdefault(f"step {step.number}: {step.title}", []).extend(step.mark)
     for gap in scene.every_gap:
         length = unbroken(show_both(gap.length, scene.project.unit))
-        found.setdefault(f"turning gap, left open: {length}", []).append(gap)
+        found.setdefault(f"{scene.gap_called}: {length}", []).append(gap)
     lines = tuple(
         NamedLines(name, tuple(_cut(paths, side, tile.trim))) for name, paths in found.items()
     )

@@ -534,6 +534,8 @@ class StepTable(RecipeTable):
     pieces: list[FlapRef] = []
     mark: list[MarkTable] = []
     seen: SideWord | None = None
+    #: Layers under the needle besides those that lie there.
+    more_layers: FormulaTerm | None = None
     when: FormulaTerm | None = None
 
     @model_validator(mode="after")
@@ -557,6 +559,11 @@ class StepTable(RecipeTable):
         if self.seen and self.do not in MAY_BE_TURNED:
             acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
             raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")
+        if self.more_layers and self.do != Act.TOP_STITCH:
+            raise ValueError(
+                f"layers besides those that lie there (more_layers) are for a step to "
+                f"{Act.TOP_STITCH}"
+            )
         return self
 
 
@@ -634,6 +641,8 @@ class FinishTable(RecipeTable):
     way: Annotated[FinishWay, one_of(*FinishWay)]
     finished: OutlineRef
     seam: OutlineRef
+    #: What of the finished outline its size is told by; all of it unless said.
+    measured: OutlineRef | None = None
     between: list[WhichWall] = Field(default=[], max_length=MOST_ENTRIES)
     pulled_over: list[WhichFlap] = []
     stands_out: list[WhichFlap] = []

@@ -271,6 +271,7 @@ _NO_FINISH: Mapping[str, Any] = {
     "way": None,
     "finished": None,
     "seam": None,
+    "measured": None,
     "between": [],
     "pulled_over": [],
     "stands_out": [],

@@ -294,7 +294,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     if layer.slit:
         upper, lower = _tapes(area, layer.slit)
         return [sheet(upper, up, True, Leaf.UPPER, 1), sheet(lower, up, True, Leaf.LOWER, 1)]
-    if layer.hems:
+    if layer.hems and layer.plies == 1:
         # It is turned in to the wrong side, or to the right side where that is in.
         behind = (layer.up is Face.RIGHT) != layer.right_sides_in
         outer = layer.two_sided or not layer.right_sides_in
@@ -313,7 +313,13 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
     outer = layer.two_sided or not layer.right_sides_in
     if layer.plies == 2:
         return [sheet(area, inner, outer, Leaf.BACK, 1), sheet(area, outer, inner, Leaf.FRONT, 1)]
-    return [sheet(area, outer, outer, Leaf.MAIN, layer.plies)]
+    # What is turned in at the end of a strip, or along it, lies hidden between its layers.
+    hidden = [
+        sheet(part, outer, outer, Leaf.HEM, hem.plies, (shapely.LineString(part.exterior),))
+        for hem in layer.hems
+        for part in [shapely.Polygon(hem.outline.points)]
+    ]
+    return [*hidden, sheet(area, outer, outer, Leaf.MAIN, layer.plies)]
 
 
 def _long_edges(

@@ -9,6 +9,8 @@ from paramgen.solid.solid_model import HeldSlab, Solid, SolidHinge, SolidPanel
 
 #: What stands out past the next hinge has been lifted off it over so much of its way, mm.
 _LIFTED_OVER = 10.0
+#: What goes in through a slit swings in beside it over the last of its way, mm.
+_SWINGS_OVER = 10.0
 #: Nothing can be on its way in between two panels that stand closer than at a right angle.
 _RIGHT_ANGLE = 90.0
 
@@ -23,7 +25,8 @@ def stands_off(
     """Degrees by which what is not in yet stands off its panel; None if there is no room.
 
     Where it goes past a hinge on its way out it is held as near to the panel beyond as lets it
-    pass, and on a flat one just over it.
+    pass, and on a flat one just over it. What goes in through a slit stands off until it is nearly
+    in, and lies beside the slit once it is.
 
     Parameters
     ----------
@@ -36,7 +39,7 @@ def stands_off(
     angle : callable
         Degrees by which a hinge stands.
     """
-    past = float((shapely.get_coordinates(lies) @ np.array(one.out)).max()) - one.mouth
+    past = _farthest(lies, one) - one.mouth
     if past <= 0.0:
         return 0.0
     most = 0.0
@@ -54,7 +57,12 @@ def stands_off(
             1.0, over / _LIFTED_OVER
         )
         most = max(most, stands - float(np.degrees(bent)) + float(np.degrees(lifted)))
-    return max(most, one.stands)
+    left = past + one.mouth - _farthest(one.outline, one)
+    return max(most, one.stands * min(1.0, left / _SWINGS_OVER))
+
+
+def _farthest(lies: shapely.Polygon, one: HeldSlab) -> float:
+    return float((shapely.get_coordinates(lies) @ np.array(one.out)).max())
 
 
 def _before(solid: Solid, one: HeldSlab) -> Iterator[tuple[int, SolidHinge]]:

@@ -108,7 +108,7 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
     for under in by_hand(made.thing):
         most[under.step] = max(most.get(under.step, 0), under.plies)
     bulky = {one.step for one in project.findings if one.code.startswith("bulky-")}
-    stays = not any(step.act is Act.TEAR and not step.mark for step in project.steps)
+    stays = not any(_takes_out(step) for step in project.steps)
     for step in project.steps:
         by_machine = (*SEWN_THROUGH, Act.EDGE_STITCH, Act.BOX)
         if not (step.stop in sewn or step.act in by_machine):
@@ -116,6 +116,7 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
         laid = [layer for past in project.steps[: step.number] for layer in past.layers]
         lines = tuple(_lines(step))
         layers = most.get(step.number, 0)
+        layers += step.more_layers
         if step.act is Act.EDGE_STITCH:
             layers = max(_plies(project, step), default=0)
         in_hoop = step.stop is not None
@@ -132,6 +133,11 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
             thick=layers >= THICK or step.number in bulky or crosses,
             near_zip=step.act is not Act.EDGE_STITCH and _reaches(lines, laid, NEAR_ZIP),
         )
+
+
+def _takes_out(step: Step) -> bool:
+    """Whether a step leaves no stabiliser in the work."""
+    return step.act is Act.WASH_OUT or (step.act is Act.TEAR and not step.mark)
 
 
 def _lines(step: Step) -> Iterator[BaseGeometry]:

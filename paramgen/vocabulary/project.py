@@ -278,16 +278,19 @@ class Hem:
         The edge, along which it is turned in.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
+    times : int
+        How often it lies on itself, as the piece is folded the other way after it was turned in.
     """
 
     outline: Path
     fold: tuple[Point, Point]
     twice: bool
+    times: int = 1
 
     @property
     def plies(self) -> int:
         """Layers that are turned in."""
-        return 2 if self.twice else 1
+        return (2 if self.twice else 1) * self.times
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -322,7 +325,7 @@ class Layer:
     ply : (float, float)
         Least and most thickness of one of its plies, pressed and under stitches, mm.
     hems : tuple of Hem
-        What is turned in along each edge that is.
+        What is turned in along each edge that is, but for a piece folded in half.
     slit : (Point, Point) or None
         Where a zip opens, from stop to stop; None for anything else.
     shares : tuple of Path
@@ -396,6 +399,9 @@ class Step:
         each.
     tape_alone : tuple of Path
         In such a step: the first copy's tape if it lay alone.
+    more_layers : int
+        Layers under the needle of a sewing machine besides those of the work as it lies flat: of
+        a tape, or of what has been folded or lapped since.
     """
 
     number: int
@@ -413,6 +419,7 @@ class Step:
     pieces: tuple[str, ...] = ()
     over_all: bool = False
     tape_alone: tuple[Path, ...] = ()
+    more_layers: int = 0
 
     def takes_tape_off(self, names: Collection[str]) -> bool:
         """Whether the tape that another step put on to hold some pieces comes off in this one.
@@ -795,6 +802,17 @@ class Project:
     kind: str = ""
     own_held: tuple[str, ...] = ()
     embellishments: tuple[PanelWork, ...] = ()
+
+    def fused(self, piece: Piece) -> bool:
+        """Whether interfacing is fused to a piece: its fabric has one, and a step fuses it.
+
+        Where no step does, or it may be a patch that one fuses, every piece of that fabric is.
+        """
+        interfaced = {one.role for one in self.fabrics if one.interfacing is not None}
+        steps = [step for step in self.steps if step.act is Act.FUSE]
+        patch = any(notion.needed is Act.FUSE for notion in self.notions)
+        named = not steps or patch or any(piece.name in step.pieces for step in steps)
+        return piece.fabric in interfaced and named
 
     @property
     def depth(self) -> float:

@@ -11,7 +11,7 @@ from told import says
 
 from paramgen.booklet.cautions import CautionPlace, cautions_at
 from paramgen.booklet.said import Booklet
-from paramgen.booklet.what_to_check import troubles
+from paramgen.booklet.what_to_check import to_look_for, troubles
 from paramgen.rehearsal.rehearsal_limits import THICK
 from paramgen.vocabulary.kinds import Act, NotionSort, Role
 from paramgen.vocabulary.path import Path
@@ -201,6 +201,27 @@ def test_a_hem_and_a_folded_tab_are_sewn_with_a_needle_for_their_layers() -> Non
     assert about["Fold and edge-stitch the tab"].endswith(folded)
 
 
+# A flag is two layers, and at its sides two more of its allowances. A double-fold tape has four.
+# Turned over twice, the flag lies there three times: 3 × 4. A strip folded in four is four layers,
+# at its turned end eight; the other end, lapped under it, has four more. It was washed before that.
+@pytest.mark.parametrize(
+    ("recipe", "asked", "title", "told"),
+    [
+        ("bunting-flag", {}, "Sew on the tape", "8 layers, folded edges included, and the"),
+        ("bunting-flag", {"top": "casing"}, "Stitch the casing", "12 layers, folded edges"),
+        ("key-fob", {"ends": "stitched"}, "Sew the lap", "12 layers, folded edges included, jeans"),
+        ("key-fob", {"ends": "stitched"}, "Stitch round the strip", "8 layers and the stabiliser"),
+        ("key-fob", {}, "Stitch round the strip", "4 layers and the stabiliser"),
+    ],
+)
+def test_what_a_tape_a_casing_a_lap_and_a_turned_end_add_is_counted(
+    recipe: str, asked: dict[str, str | float], title: str, told: str
+) -> None:
+    one = made_as(asked, recipe, "130x180", Unit.MM)
+    about = {block.title: block.about for block in said_of(one).blocks}
+    assert f"hrough up to {told}" in about[title]
+
+
 def test_batting_and_stabiliser_are_named_beside_the_layers() -> None:
     about = {block.title: block.about for block in said(*CASES[1][:3]).blocks}
     # Top and back; the batting ends inside the seam.
@@ -322,3 +343,23 @@ def test_what_a_letter_stands_for_begins_with_a_capital_and_reads_on(case: Case)
         for key in picture.key:
             assert key.title == key.title[0].upper() + key.title[1:]
             assert not key.says.startswith((",", ":", "."))
+
+
+@pytest.mark.parametrize(
+    ("recipe", "asked", "crossed"),
+    [
+        ("coaster", {}, [False]),
+        # The seams of a corner that is cut out run up to where it is cut; what is bound is cut out
+        # across the lines of its zip.
+        ("boxed-pouch", {"box": "cut-out"}, [False, True]),
+        ("clear-pouch", {}, [True]),
+    ],
+)
+def test_a_cut_across_lines_is_not_said_to_go_through_no_stitch(
+    recipe: str, asked: dict[str, str], crossed: list[bool]
+) -> None:
+    one = made_as(asked, recipe, "180x300", Unit.MM)
+    trims = [step for step in one.project.steps if step.act is Act.TRIM]
+    out = next(step.number for step in one.project.steps if step.act is Act.UNHOOP)
+    said = [to_look_for(one, step, 0)[0] for step in trims if step.number > out]
+    assert [text.endswith("no stitch is cut.") for text in said] == [not one for one in crossed]

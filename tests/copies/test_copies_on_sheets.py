@@ -255,7 +255,11 @@ def test_a_sheet_is_laid_once_and_taped_round_its_edges_alone() -> None:
         assert len(step.tape) == 2 * (math.ceil(wide / 120) + math.ceil(high / 120))
     (out,) = (step for step in project.steps if step.act is Act.UNHOOP)
     assert "cut them apart where there is most room between their seams" in out.say
-    assert "turning gap" in out.say
+    assert "clear of what they are trimmed along and what is left at the turning gap" in out.say
+    # A flag's whole top stays open: nothing is left there to be folded in.
+    flags = made("bunting-flag", 2).project
+    (out,) = (step for step in flags.steps if step.act is Act.UNHOOP)
+    assert out.say.endswith("clear of what they are trimmed along.")
 
 
 def test_tape_of_batting_is_cut_short_where_the_next_copy_is_near() -> None:

@@ -160,6 +160,32 @@ def test_interfacing_lies_on_the_wrong_side_within_the_seam_box_on_the_half_that
     assert "wrong side towards you" in words(drawing, "labels")
 
 
+@pytest.mark.parametrize("turned", [False, True])
+def test_interfacing_of_a_piece_with_a_hem_ends_at_the_line_it_is_turned_in_along(
+    turned: bool,
+) -> None:
+    drawing = drawn(scene("boxed-pouch", {}, turned=turned), Act.FUSE)
+    upper, lower, upper_lining, lower_lining = of_style(drawing, Style.CREASE)
+    fused = [one.path.bounds for one in of_style(drawing, Style.NO_RIGHT_SIDE)]
+    for place, crease in ((0, upper), (2, upper_lining)):  # its bottom is turned in
+        assert fused[place][3] == pytest.approx(crease.path.bounds[1], abs=0.01)
+    for place, crease in ((1, lower), (3, lower_lining)):  # its top
+        assert fused[place][1] == pytest.approx(crease.path.bounds[1], abs=0.01)
+
+
+def test_a_binding_lies_on_the_table_as_it_is_cut_and_folded_in_four() -> None:
+    drawing = drawn(scene("boxed-pouch", {"box": "cut-out"}), Act.FOLD)
+    (flat,), (folded,) = of_style(drawing, Style.WRONG_SIDE), of_style(drawing, Style.RIGHT_SIDE)
+    # 30 wide and 60 + 20 long; in four it is 7.5 wide.
+    assert extent(flat) == pytest.approx((30, 80))
+    assert extent(folded) == pytest.approx((7.5, 80))
+    left = flat.path.bounds[0]
+    lines = sorted(line.path.bounds[0] - left for line in of_style(drawing, Style.CREASE))
+    assert lines == pytest.approx([7.5, 15, 22.5])
+    edges = sorted(line.path.bounds[0] for line in of_style(drawing, Style.FOLDED_EDGE))
+    assert edges == pytest.approx([folded.path.bounds[0], folded.path.bounds[2]])
+
+
 @pytest.mark.parametrize(("act", "named"), [(Act.FUSE, ("top",)), (Act.FOLD, ()), (Act.PRESS, ())])
 def test_a_table_is_bare_where_nothing_lies_on_it(act: Act, named: tuple[str, ...]) -> None:
     # A coaster is folded nowhere; and what a step names may not be there with the choices made.

@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Mapping
 from functools import lru_cache
+from itertools import combinations
 
 import numpy as np
 import pytest
@@ -19,7 +20,9 @@ from paramgen.drawings.front_end.trimming import (
     curve_notches,
     curve_snips,
     inward_corner_snips,
+    point_cuts,
 )
+from paramgen.drawings.front_end.work_turned_out import shown_state
 from paramgen.drawings.pictures.finished_views import finished
 from paramgen.drawings.pictures.step import step_picture
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
@@ -267,6 +270,35 @@ def test_the_line_to_cut_along_steps_out_round_what_is_left_at_the_gap(outline: 
     assert "leave this, as the step says" in words(drawing, "labels")
 
 
+def test_what_was_trimmed_before_is_not_cut_along_again() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    trim, corners = (step for step in after_the_hoop(one) if step.act is Act.TRIM)
+    drawing = step_picture(one, corners.number)
+    lines = [shape.path.line for shape in of_style(drawing, Style.BY_HAND)]
+    # Two squares of 60 / 2 - 7 = 23 from the seam lines, trimmed 5 outside them: 28 on each side.
+    assert sum(line.length for line in lines) == pytest.approx(4 * 28, abs=1.0)
+    told = "leave this, as the step says"
+    assert told in words(step_picture(one, trim.number), "labels")
+    assert told not in words(drawing, "labels")
+
+
+def test_a_corner_that_is_cut_out_has_its_edge_outside_the_seam_across_it() -> None:
+    one = scene("boxed-pouch", {"box": "cut-out"})
+    (across,) = (step for step in one.project.steps if step.act is Act.BOX)
+    pile, boxed = one.pile(across), one.project.finish.boxed
+    assert pile is not None
+    assert boxed is not None
+    notches = pile.room.boundary - pile.room.envelope.boundary.buffer(0.1)
+    # Cut out 7 outside the seam, which lies 1 outside the finished edge, in a right angle.
+    for _, corner, _ in boxed.folds:
+        assert notches.distance(shapely.Point(corner)) == pytest.approx(8 * math.sqrt(2))
+    # It is seen from the back, and raw there.
+    raw = of_style(step_picture(one, across.number), Style.RAW_EDGE)
+    seen_so = shapely.transform(notches, lambda points: points * (-1, 1))
+    for edge in shapely.get_parts(seen_so):
+        assert any(shape.path.line.buffer(0.1).covers(edge) for shape in raw)
+
+
 @pytest.mark.parametrize("unit", Unit)
 @pytest.mark.parametrize(
     ("name", "asked", "act"),
@@ -388,6 +420,47 @@ def test_a_corner_that_turns_inwards_is_snipped_to_1_mm() -> None:
     # Along the diagonal the raw edge lies 5 × √2 away.
     assert ends == pytest.approx([1.0, 5.0 * math.sqrt(2.0)])
     assert len(corner_cuts(seam, room)) == 5
+
+
+# A tip of 45°, blunt by 4 mm: cut straight across 2 mm from it, and a sliver from either side of
+# what is left, neither into the other: common practice, no source.
+def test_a_blunt_point_is_cut_off_straight_across_and_a_sliver_from_either_side() -> None:
+    wide = 2.0 + 80.0 * math.tan(math.radians(22.5))
+    seam = path([(-wide, -80), (wide, -80), (2, 0), (-2, 0)], closed=True)
+    room = seam.area.buffer(6.0, join_style="mitre")
+    (point,) = point_cuts(seam, room)
+    assert point.across.line.points[:, 1] == pytest.approx([2.0, 2.0])
+    assert len(point.slivers) == 2
+    tips = [point.across.tip, *(cut.tip for cut in point.slivers)]
+    for tip in tips:
+        assert tip.area > 1.0
+        assert tip.distance(seam.area) == pytest.approx(2.0, abs=1e-6)
+    for one, other in combinations(tips, 2):
+        assert (one & other).area == pytest.approx(0.0, abs=1e-6)
+    # The corners of the other side are corners, and these two are not.
+    assert len(corner_cuts(seam, room)) == 2
+    # Two that lie 10 mm apart are no point.
+    blunt = path([(-wide, -80), (wide, -80), (5, 0), (-5, 0)], closed=True)
+    assert point_cuts(blunt, blunt.area.buffer(6.0)) == ()
+    assert len(corner_cuts(blunt, blunt.area.buffer(6.0, join_style="mitre"))) == 4
+
+
+@pytest.mark.parametrize(
+    ("name", "asked", "told"),
+    [
+        ("bunting-flag", {}, "cut the point off straight across"),
+        ("bunting-flag", {"shape": "swallowtail"}, "cut both points off straight across"),
+        ("flap-sleeve", {"shape": "pointed"}, "cut off both corners"),
+    ],
+)
+def test_words_and_picture_cut_points_alike(name: str, asked: Asked, told: str) -> None:
+    one = scene(name, asked)
+    said = words(drawn(one, Act.CLIP), "labels")
+    assert told in said
+    assert "then a sliver from either side" in said
+    (step,) = (step for step in one.project.steps if step.act is Act.CLIP)
+    assert "straight across at" in step.say
+    assert "sliver" in step.say
 
 
 def test_rounded_corners_are_notched_at_the_curves_alone_and_not_at_the_gap() -> None:
@@ -570,6 +643,51 @@ def test_measures_run_from_the_middle_of_a_half_to_the_edge() -> None:
     down = snap.halves[1][1] - MOVE[1] + 86  # below the edge, at half of 172
     found = sorted(shaft.path.length for shaft in shafts)
     assert found == pytest.approx(sorted([10.0, down]), abs=1e-3)
+
+
+# A casing of pi · 5 / 2 + 4, 12 deep to the next mm: it lies 12 down the back from the upper fold,
+# and is stitched 10 below that fold, 2 inside its lower one. Folded to the back twice, it shows the
+# front's fabric there, and no edge is open any more.
+def test_a_casing_is_stitched_as_it_lies_turned_over_to_the_back() -> None:
+    casing: Asked = {"top": "casing", "shape": "half-round"}
+    one = scene("bunting-flag", casing)
+    folding, stitching = drawn(one, Act.FOLD), drawn(one, Act.TOP_STITCH)
+    assert "open edge" in words(folding, "labels")
+    assert "fold here" in words(folding, "labels")
+    assert of_style(folding, Style.GAP)
+    assert "open edge" not in words(stitching, "labels")
+    assert of_style(stitching, Style.GAP) == []
+    assert shown_state(one, closing_step(one)).startswith("Right side out, folded, turned over")
+    upper = MOVE[1]
+    (line,) = of_style(stitching, Style.BY_HAND)
+    assert line.path.points[:, 1] == pytest.approx([upper + 10, upper + 10])
+    whole = shapely.union_all([one.path.area for one in of_style(stitching, RIGHT)])
+    assert whole.bounds[1::2] == pytest.approx((upper, upper + 110))
+    folds = shapely.union_all([one.path.line for one in of_style(stitching, Style.FOLDED_EDGE)])
+    for y in (upper, upper + 12):
+        across = shapely.LineString([(MOVE[0] - 40, y), (MOVE[0] + 40, y)])
+        assert (folds & across.buffer(0.05, cap_style="flat")).length > 70
+    # The finished thing has that line on its front and on the casing.
+    for name in ("finished-front", "finished-back"):
+        (view,) = (d for d in finished(worked("bunting-flag", casing)) if d.name == name)
+        (sewn,) = of_style(view, Style.STITCHED_BEFORE)
+        assert sewn.path.box.top == pytest.approx(10)
+
+
+# A tape of 12 takes 11 of the flag, to its fold: the raw top goes in there and is never turned in.
+def test_the_top_of_a_flag_is_drawn_raw_and_its_other_edges_turned_in() -> None:
+    (front,) = (d for d in finished(worked("bunting-flag")) if d.name == "finished-front")
+    (raw,) = of_style(front, Style.RAW_EDGE)
+    assert raw.path.bounds == pytest.approx((-45, -9, 45, -9), abs=0.1)
+    turned = shapely.union_all([one.path.line for one in of_style(front, Style.FOLDED_EDGE)])
+    assert turned.distance(shapely.Point(0, -9)) > 40
+    # Both sides, 9 and from there sqrt(43² + 110²) long, and the blunt point.
+    assert turned.length == pytest.approx(2 * (9 + math.hypot(43, 110)) + 4, abs=0.5)
+
+
+def closing_step(one: Scene) -> Step:
+    (step,) = (step for step in one.project.steps if step.act is Act.TOP_STITCH)
+    return step
 
 
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:

@@ -3,11 +3,13 @@ import pytest
 from drawings_read import clipped, of_style, overlapping, words
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from layout_orders import laid
 from specimens import coaster, largest, smallest, tag, wallet
 
 from paramgen.drawings.front_end.scene import hooped
 from paramgen.drawings.pictures.whole_project import whole
 from paramgen.drawings.primitives.items import Drawing, Group, Style, Text
+from paramgen.recipe.read_recipe import find_recipe
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
@@ -132,6 +134,14 @@ def test_each_line_of_a_stop_is_named_and_the_gap_is_shown_with_its_length() -> 
     # The specimen's seam is open from -turning / 2 to turning / 2 at the right: 2 1/2 in.
     assert gap.path.bounds == pytest.approx((57.15, -31.75, 57.15, 31.75), abs=0.06)
     assert "turning gap, left open: 2 1/2 in (63.5 mm)" in legend
+
+
+# The top of a flag is 92 wide at the seam, and is never closed as a turning gap is.
+def test_an_edge_that_stays_open_is_not_called_a_turning_gap() -> None:
+    flag = laid(find_recipe("bunting-flag"), {})
+    legend = words(whole(hooped(flag, "hoop", 130, 180)), "legend")
+    assert "edge that stays open: 92 mm (3 5/8 in)" in legend
+    assert "turning gap" not in legend
 
 
 def test_what_has_no_gap_has_none_in_its_picture() -> None:

@@ -15,9 +15,10 @@ from command_line import paramgen
 from jsonschema import Draft202012Validator
 
 from paramgen.cli.exit_status import CANNOT, UNWRITTEN, WRONG
-from paramgen.cli.kit_command import KitQuestion, kit_asked, plan_kit
+from paramgen.cli.kit_command import kit_asked, plan_kit
 from paramgen.kits.cloth_asked import cloth_asked
 from paramgen.kits.kit_format import kit_schema
+from paramgen.kits.kit_question import KitQuestion
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.papers.typeset import can_typeset
 from paramgen.vocabulary.findings import InputError

@@ -29,6 +29,7 @@ VIEWS = {
     "a step": "/steps?recipe=fold-wallet&hoop=160x260&step=11",
     "no step": "/steps?recipe=fold-wallet&hoop=4x4in",
     "its recipe": "/write?recipe=coaster",
+    "a kit": "/kit?recipe=zip-pouch&unit=in&kit.count=8&kit.people=4",
     "a stitch file": "/stitch-file",
     "lost": "/project?recipe=nothing",
 }

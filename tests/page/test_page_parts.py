@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
@@ -22,6 +23,8 @@ from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.tasks import PartsInTurn, project_page
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.vocabulary.findings import InputError
+
+SVG = "{http://www.w3.org/2000/svg}"
 
 
 @cache
@@ -83,7 +86,25 @@ def test_the_picture_is_that_of_the_commands(recipe: str) -> None:
     scene = hooped(
         made.project, hoop.name, hoop.width, hoop.height, made.thing, made.move, one.wanted.cloths
     )
-    assert dict(parts(one))["picture"].strip() == to_svg(whole(scene)).strip()
+    theirs, found = to_svg(whole(scene)), dict(parts(one))
+    assert _drawn(found["picture"]) == _drawn(theirs)
+    # The words round theirs stand beside the page's.
+    legend = re.findall(">([^<>]+)<", theirs.partition('id="whole-legend"')[2])
+    captions = re.findall("> ([^<>]+)</li>", found["key"])
+    assert captions
+    assert set(" ".join(captions).split()) <= set(" ".join(legend).split())
+
+
+def _drawn(svg: str) -> dict[str, list[str]]:
+    """Where the lines of each group run, and what the picture says it shows."""
+    found = {}
+    for group in ElementTree.fromstring(svg.strip()).iter(f"{SVG}g"):
+        name = group.attrib["id"].rpartition("whole-")[2]
+        if name.startswith("stop-") or name in ("pieces", "gap"):
+            found[name] = [line.attrib["d"] for line in group.iter(f"{SVG}path")]
+    assert any(name.startswith("stop-") for name in found)
+    said = re.findall("<(?:title|desc)[^>]*>([^<]*)<", svg.partition('id="whole-heading"')[0])
+    return {**found, "says": said}
 
 
 @pytest.mark.parametrize("recipe", listed())
@@ -103,6 +124,31 @@ def test_a_fault_stands_at_its_field_and_the_picture_stays() -> None:
     assert "9xmm" in found["note-width"]
     assert "picture" not in found
     assert "9xmm" not in found["note-height"]
+
+
+def test_a_name_of_the_recipe_in_a_message_is_the_label_of_its_field_and_leads_there() -> None:
+    found = told("recipe=clear-pouch&hoop=160x260&my.width=90mm&my.height=96mm")["findings"]
+    words = re.sub(r"<[^>]+>", "", found)
+    assert "set packet width and packet height to at most" in words
+    assert "packet_" not in words
+    form = shown("recipe=clear-pouch").form
+    assert form is not None
+    leads = re.findall(r'<a href="/project\?[^"#]*#f-(\w+)" data-field>', found)
+    assert set(leads) == {"packet_width", "packet_height"} <= {one.name for one in form.fields}
+
+
+def test_whoever_writes_the_recipe_reads_its_own_names() -> None:
+    text = listed()["clear-pouch"].read_text("utf-8")
+    query = "recipe=clear-pouch&hoop=160x260&my.width=90mm&my.height=96mm"
+    found = dict(parts(ShownProject(table(), query, text)))["findings"]
+    assert "set packet_width and packet_height to at most" in found
+
+
+def test_what_is_not_understood_is_led_to_and_is_a_whole_sentence() -> None:
+    found = told("recipe=clear-pouch&hoop=160x260&my.band=70mm&my.packet_width=abc")
+    assert re.findall(r'#(f-\w+)" data-field', found["verdict"]) == ["f-band", "f-packet_width"]
+    for name in ("band", "packet_width"):
+        assert re.search(r'class="fault">[^<]*[^.]\.</span>', found[f"note-{name}"]), name
 
 
 def test_a_fault_of_no_field_stands_with_the_verdict() -> None:

@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 import shapely
 from drawings_read import clipped, overlapping
+from layout_orders import laid
 from papers_read import Sheet, Stroke, outside, over_each_other, read
 from specimens import coaster, wallet
 
@@ -14,6 +15,7 @@ from paramgen.papers.fit_sheet import fit_leaves
 from paramgen.papers.line_names import NamedLines, line_names
 from paramgen.papers.printing import Printing
 from paramgen.papers.sheet_frame import SheetFrame
+from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.paper_sizes import find_paper, listed_papers
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.kinds import Role
@@ -138,6 +140,14 @@ def test_the_squares_stand_alone_where_the_field_would_be_joined_for_their_sake(
     for sheet in (front, back):
         assert field_of(sheet, 170, 245)
         assert over_each_other(sheet) == []
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
+def test_an_edge_that_stays_open_is_named_so(paper: str) -> None:
+    flag = laid(find_recipe("bunting-flag"), {})
+    words = " ".join(sheet.words for sheet in pages(hooped(flag, "130x180", 130, 180), paper))
+    assert "turning gap" not in words
+    assert "edge that stays open" in words
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter", "a5"])

@@ -40,7 +40,7 @@ WORLD = {
     "numpy.random": (),
     "secrets": ("page/serve.py",),
     "uuid": (),
-    "time": ("page/worker_processes.py",),
+    "time": ("page/seconds_left.py", "page/worker_processes.py"),
     "datetime": (),
     "getpass": (),
     "platform": (),

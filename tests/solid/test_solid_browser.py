@@ -72,6 +72,7 @@ def _extents(stands: Posed) -> list[tuple[float, ...]]:
         ("fold-wallet", {"pouch": "long", "height": "190mm"}),
         ("zip-pouch", {}),
         ("boxed-pouch", {}),
+        ("tissue-cover", {}),
         ("plant-tag", {}),
         ("coaster", {"outline": "round"}),
     ],
@@ -79,7 +80,16 @@ def _extents(stands: Posed) -> list[tuple[float, ...]]:
 def test_it_stands_on_the_page_as_in_the_pictures(
     tmp_path: Path, name: str, asked: dict[str, str]
 ) -> None:
-    poses = [(0.0, 1.0), (0.0, 0.35), (0.3, 0.5), (0.5, 0.1), (0.8, 1.0), (1.0, 1.0), (1.0, 0.0)]
+    poses = [
+        (0.0, 1.0),
+        (0.0, 0.95),
+        (0.0, 0.35),
+        (0.3, 0.5),
+        (0.5, 0.1),
+        (0.8, 1.0),
+        (1.0, 1.0),
+        (1.0, 0.0),
+    ]
     act = _STAND.replace("POSES", json.dumps([{"closed": c, "held": h} for c, h in poses]))
     said = run(tmp_path, name, act, **asked)
     assert isinstance(said, list)

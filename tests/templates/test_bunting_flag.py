@@ -6,7 +6,7 @@ no source.
 
 import math
 from functools import cache
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 import numpy as np
 import pytest
@@ -15,11 +15,13 @@ from finished_things import altered
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, laid, layers, line, piece
+from stitches_shapes import needles_mm
 from told import mends, says
 from work_order import work_order
 
+from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.all_findings import prove
-from paramgen.finished.finished_thing import finish
+from paramgen.finished.finished_thing import finish, turn_of_cloth
 from paramgen.hooping import Room
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Order, make
@@ -31,9 +33,10 @@ from paramgen.sizing import conditions, size
 from paramgen.solid.solid_of import solid_of
 from paramgen.supplies.all_supplies import supplies
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act
+from paramgen.vocabulary.kinds import Act, Role
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import stitch
 
 FLAG = find_recipe("bunting-flag")
 HOOPS = listed()
@@ -128,12 +131,32 @@ def test_what_is_turned_over_to_the_casing_lies_on_the_flag(shape: str, length: 
 @pytest.mark.parametrize("asked", [{}, FORKED, ROUND], ids=["triangle", "swallowtail", "round"])
 def test_the_seam_leaves_the_whole_top_open_and_nothing_else(asked: Asked) -> None:
     project = flag(**asked)
-    (seam,) = line(project, "seam").paths
+    sewn = [path for one in project.lines if one.role is Role.SEAM for path in one.paths]
+    assert not any(path.closed for path in sewn)
     left, top, right, _ = project.seam.bounds
-    assert not seam.closed
-    ends = sorted(seam.points[[0, -1]].tolist())
-    assert ends == [pytest.approx([left, top]), pytest.approx([right, top])]
-    assert seam.length == pytest.approx(project.seam.length - (right - left))
+    open_run = project.seam.line - shapely.union_all([path.line for path in sewn]).buffer(1e-3)
+    assert open_run.bounds == pytest.approx((left, top, right, top), abs=0.01)
+    assert open_run.length == pytest.approx(right - left, abs=0.01)
+
+
+# The snip goes straight into the inner corner, to 1 from it, through an allowance of 6: no thread
+# of a seam may lie across it, or it is cut (common practice, no source). The deepest V is half as
+# deep as the flag is long, and 0.866 of its width.
+@pytest.mark.parametrize("asked", [FORKED, {"width": 50, "length": 90, "notch": 43}, {}])
+def test_no_zigzag_lies_across_the_snip_into_the_inner_corner(asked: Asked) -> None:
+    made = stitch(size(FLAG, {**asked, "shape": "swallowtail"}, unit=Unit.MM))
+    (corner,) = made.project.seam.points[np.abs(made.project.seam.points[:, 0]) < 1e-6]
+    runs = [shapely.LineString(needles_mm(run)) for run in made.sewn[-1].runs]
+    snip = shapely.LineString([corner + np.array((0, 0.9)), corner + np.array((0, 7))])
+    assert all(run.distance(snip) > 0.3 for run in runs)
+    # And it is sewn there, twice.
+    beside = shapely.Point(corner).buffer(3)
+    again = sum(
+        shapely.length(shapely.LineString(two) & beside)
+        for run in runs
+        for two in pairwise(shapely.get_coordinates(run))
+    )
+    assert again == pytest.approx(2 * 2 * 3, abs=1)
 
 
 def test_it_is_trimmed_1_above_the_seam_at_the_top_and_6_outside_it_elsewhere() -> None:
@@ -155,15 +178,33 @@ def test_tape_and_casing_are_stitched_where_the_top_lies_in_them() -> None:
     assert [one.bounds for one in casing.mark] == [pytest.approx((-40, 10, 40, 10))]
 
 
+# What is asked for is what hangs: 11 more go into the tape, or 20 over to a casing.
+@pytest.mark.parametrize("asked", [{}, {"top": "casing"}, ROUND], ids=["tape", "casing", "round"])
+def test_the_finished_size_is_that_of_what_hangs(asked: Asked) -> None:
+    project = flag(**asked)
+    size_asked = (asked.get("width", 90), asked.get("length", 110))
+    assert project.finished == pytest.approx(size_asked)
+    assert project.finish.finished is not None
+    assert project.finish.finished.box.height > project.finished[1] + 8
+    # What turning takes from each edge is still 1.
+    assert turn_of_cloth(project) == pytest.approx(1, abs=0.05)
+    views = {
+        one.name: one.heading[1].text for one in finished_sheets(finish(work_through(project)))
+    }
+    assert not any("open and flat" in text for text in views.values())
+
+
 def test_an_open_top_is_no_gap_too_near_to_a_corner_but_nearly_all_of_it_is() -> None:
     assert found({}) == ()
-    nearly = altered("bunting-flag", '{ edge = "top" }', '{ edge = "top", length = "width" }')
+    whole = 'when = "shape != \'swallowtail\'"\nalong = "seam"\ngaps = [{ edge = "top" }]'
+    nearly = altered("bunting-flag", whole, whole.replace(" }", ', length = "width" }'))
     assert "gap-near-corner" in {one.code for one in found({}, nearly)}
 
 
 def test_a_top_that_nothing_holds_in_the_end_is_told_of() -> None:
-    text = 'do = "top-stitch"\nmark = [{ of = "in-tape", edge = "bottom" }]'
-    loose = altered("bunting-flag", text, text.replace("top-stitch", "fold"))
+    mark = 'mark = [{ of = "in-tape", edge = "bottom" }]\n'
+    text = f'do = "top-stitch"\n{mark}more_layers = "4"'
+    loose = altered("bunting-flag", text, f'do = "fold"\n{mark}')
     assert "gap-not-closed" in {one.code for one in found({}, loose)}
     assert found({"top": "casing"}, loose) == ()
 

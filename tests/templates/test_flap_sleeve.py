@@ -367,6 +367,20 @@ def test_the_work_goes_on_in_the_order_that_works() -> None:
     assert work_order(sleeve()) == WORK
 
 
+# There is no template of the interfacing: its shape is printed on the fit sheet alone, where each
+# line is named by its stop.
+@pytest.mark.parametrize("closing", ["snap", "none"])
+def test_the_interfacing_is_traced_from_a_line_that_the_fit_sheet_has(closing: str) -> None:
+    project = sleeve(closing=closing)
+    (fusing,) = (step for step in project.steps if step.act is Act.FUSE)
+    assert "Trace the seam outline of stop 1 from the fit sheet" in fusing.say
+    assert "template" not in fusing.say
+    (placing,) = (step for step in project.steps if step.stop == 1)
+    (outline,) = (path for one in placing.lines for path in one.paths)
+    assert placing.lines[0].title.startswith("seam outline")
+    assert outline.line.hausdorff_distance(project.seam.line) == pytest.approx(0, abs=1e-6)
+
+
 def test_choices_change_only_the_steps_that_they_are_about() -> None:
     def titles(**asked: str) -> set[str]:
         return {step.title for step in sleeve(NOTEBOOK, **asked).steps}

@@ -193,6 +193,18 @@ def test_flaps_too_deep_too_shallow_or_too_near_each_other_are_refused_with_what
     assert mends(shallow) == "Set flap to at least 44 mm (1 3/4 in)."
 
 
+def test_an_elastic_is_too_tight_round_a_book_that_is_thick_for_its_height() -> None:
+    # It goes round 21 of book and 4 of cover twice: 50, half of the 100 that it is long.
+    low: Asked = {"width": 300, "height": 100, "cover_height": 93}
+    assert said(low, book_thickness=21) == []
+    (tight,) = said(low, book_thickness=22)
+    assert tight.severity is Severity.DISAPPOINT
+    # Twice 26 are half of 104.
+    assert mends(tight) == "Make it at least 104 mm (4 1/8 in) high, or take closing=none."
+    assert said({**low, "height": 104}, book_thickness=22) == []
+    assert said(low, book_thickness=22, closing="none") == []
+
+
 def test_an_elastic_keeps_off_the_fold_of_a_flap_and_its_mark() -> None:
     # The flap 63: 63 - 4 - 1 = 58, or 63 + 4 + 7 = 74.
     for asked, good in ((58, True), (59, False), (73, False), (74, True)):

@@ -22,6 +22,7 @@ from paramgen.drawings.front_end.drawn_plies import (
     PlyMark,
     PlyPile,
     ThingInPocket,
+    folded,
     mirrored_about,
 )
 from paramgen.drawings.front_end.drawn_zips import zip_items
@@ -32,13 +33,22 @@ from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_leaf
 from paramgen.drawings.front_end.trimming import trimmed
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.clear_room import outward
-from paramgen.finished.finished_thing import OTHER, SIDES, FinishedThing, top_stitched
+from paramgen.finished.finished_thing import (
+    OTHER,
+    SIDES,
+    FinishedThing,
+    folded_before,
+    top_stitched,
+    turn_of_cloth,
+)
 from paramgen.finished.finished_thing import Ply as FinishedPly
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
+from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.finished.standing_room import standing_room
 from paramgen.finished.turning_passage import lining_cut
+from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet, frontmost
 from paramgen.vocabulary.kinds import Leaf, Role, Side
@@ -97,6 +107,26 @@ def finished_pile(
     return PlyPile(tuple(pile), thing.outer, room)
 
 
+def folded_pile(
+    thing: FinishedThing,
+    em: float,
+    *,
+    tones: Mapping[str, Tone] | None = None,
+    prints: Prints = NO_PRINTS,
+    opened: bool = False,
+) -> PlyPile:
+    """The finished thing, bare, folded along all its folds.
+
+    Parameters
+    ----------
+    thing, em, tones, prints, opened
+        As for `finished_pile`.
+    """
+    pile = finished_pile(thing, em, tones=tones, prints=prints, opened=opened, bare=True)
+    moves = next(iter(first_halves(thing)), None)
+    return folded(pile, thing.project.finish.folds, moves, spent_round_the_edge(thing))
+
+
 class _Looks(NamedTuple):
     """What plies are dressed by: as for `finished_pile`."""
 
@@ -152,9 +182,22 @@ def _bound(thing: FinishedThing, ply: FinishedPly, looks: _Looks) -> DrawnPly:
     )
 
 
-def stitched_through(pile: PlyPile, project: Project) -> PlyPile:
-    """Put top-stitching on all that it goes through, so that it is folded with it."""
-    lines = [mark.line for step in top_stitched(project) for mark in step.mark]
+def stitched_through(pile: PlyPile, project: Project, *, folded: bool = False) -> PlyPile:
+    """Put top-stitching on all that it goes through, so that it is folded with it.
+
+    Parameters
+    ----------
+    pile : PlyPile
+    project : Project
+    folded : bool
+        Whether it lies folded: what is sewn through it then.
+    """
+    lines = [
+        mark.line
+        for step in top_stitched(project)
+        if folded_before(project, step) == folded
+        for mark in step.mark
+    ]
     all_lines = shapely.union_all(lines)
     plies = [
         ply
@@ -258,17 +301,33 @@ def _face(layer: Layer, sheet: Sheet, side: Side) -> Style:
 def _edges(
     done: Rehearsed, sheet: Sheet, shape: BaseGeometry, room: BaseGeometry
 ) -> Iterator[PlyMark]:
-    """Folds and turned edges, drawn heavy, and raw edges."""
+    """Folds and turned edges, drawn heavy, and raw edges: those of corners cut out among them."""
     folds = shapely.union_all([fold & room for fold in sheet.folds])
     around = _band(room)
+    if done.turned and done.project.finish.trimmed is not None:
+        around = around - _band(done.project.finish.trimmed.area)
     edge = shape.boundary & around
     slits = [slit.line for slit in done.sandwich.slits if slit.layer == sheet.layer]
     known = shapely.union_all([folds, *slits]).buffer(SAME)
-    heavy = shapely.union(folds, edge) if done.turned else folds
-    raw = shape.boundary - known - (around if done.turned else shapely.Polygon())
+    turned_in = around - _open_edges(done) if done.turned else shapely.Polygon()
+    heavy = shapely.union(folds, edge & turned_in) if done.turned else folds
+    raw = shape.boundary - known - turned_in
     for side in SIDES:
         yield raw, Style.RAW_EDGE, side
         yield heavy, Style.FOLDED_EDGE, side
+
+
+@lru_cache(maxsize=4)
+def _open_edges(done: Rehearsed) -> BaseGeometry:
+    """Where an edge stays open, and is not turned in: so far inside the seam as turning takes."""
+    project = done.project
+    found = [
+        gap.line
+        for gap in gaps_in(project, (project.seam,))
+        if is_open_edge(project.seam, gap.line)
+    ]
+    near = turn_of_cloth(project) + SAME
+    return shapely.union_all([line.buffer(near, cap_style="flat") for line in found])
 
 
 @lru_cache(maxsize=4)

@@ -17,14 +17,14 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import PlyPile, moved
 from paramgen.drawings.front_end.fabric_tones import tones_of
-from paramgen.drawings.front_end.finished_pile import finished_pile, lining_pile
+from paramgen.drawings.front_end.finished_pile import finished_pile, folded_pile, lining_pile
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_side
 from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.front_end.trimming import TrimCuts, cuts_of
 from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths, seen, thinned
 from paramgen.drawings.primitives.items import Tone
-from paramgen.finished.finished_thing import FinishedThing, finish
+from paramgen.finished.finished_thing import FinishedThing, finish, folded_before
 from paramgen.finished.flaps import Flap, FlapSide
 from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.finished.standing_room import flat_room, standing_room
@@ -216,8 +216,14 @@ class Scene:
             flat = across is None or step.number <= across
             return self._flat_lining_pile if flat else self._lining_pile
         if state is State.RIGHT_SIDE_OUT:
+            if self.folded_over(step):
+                return self._folded_pile
             return self._came_out_pile if self.before_pulling_over(step) else self._done_pile
         return None
+
+    def folded_over(self, step: Step) -> bool:
+        """Whether the turned work lies folded when a step begins."""
+        return folded_before(self.project, step)
 
     @cached_property
     def _hooping(self) -> int:
@@ -245,6 +251,10 @@ class Scene:
     @cached_property
     def _done_pile(self) -> PlyPile | None:
         return self._laid(partial(finished_pile, bare=True), self.thing)
+
+    @cached_property
+    def _folded_pile(self) -> PlyPile | None:
+        return self._laid(folded_pile, self.thing)
 
     @cached_property
     def _came_out_pile(self) -> PlyPile | None:
@@ -286,6 +296,11 @@ class Scene:
     def open_edges(self) -> tuple[Path, ...]:
         """Those of them that leave a whole edge open: there it is trimmed as elsewhere."""
         return tuple(one for one in self.gaps if is_open_edge(self.project.seam, one.line))
+
+    @property
+    def gap_called(self) -> str:
+        """What a part of the seam line is called that is left open."""
+        return "edge that stays open" if self.open_edges else "turning gap, left open"
 
     @cached_property
     def every_gap(self) -> tuple[Path, ...]:

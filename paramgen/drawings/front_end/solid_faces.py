@@ -43,7 +43,8 @@ def empty_pile(thing: FinishedThing, em: float, cloths: Cloths = NO_CLOTHS) -> P
     """The finished thing with nothing in it, its top-stitching on all that it goes through."""
     tones, prints = tones_of(thing.project, cloths), prints_of(thing, cloths)
     pile = finished_pile(thing, em, tones=tones, prints=prints, empty=True, flat=True)
-    return stitched_through(pile, thing.project)
+    flat = stitched_through(pile, thing.project)
+    return stitched_through(flat, thing.project, folded=True)
 
 
 def slab_pile(pile: PlyPile, panel: SolidPanel, slab: int) -> PlyPile:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from types import MappingProxyType
 
 import numpy as np
@@ -65,11 +66,12 @@ class TablePicture:
 
 @dataclass(frozen=True)
 class _Lying:
-    """A piece, how many lie so, and where the middle of it lies."""
+    """A piece, how many lie so, whether as it is cut, and where the middle of it lies."""
 
     piece: Piece
     layer: Layer | None
     number: int
+    flat: bool
     at: Point = (0.0, 0.0)
 
     def there(self, shape: Path) -> Path:
@@ -85,16 +87,16 @@ def on_the_table(hooped: Scene, step: Step) -> TablePicture:
     hooped : Scene
     step : Step
         To fuse the interfacing the pieces lie as cut, wrong side up; otherwise as they are
-        folded to be laid. Where there is no piece to do it to, the table is bare.
+        folded to be laid. What is folded and never laid lies as cut and as folded. Where there is
+        no piece to do it to, the table is bare.
     """
     # As it is cut a piece is not turned with the project.
     project = hooped.thing.project if hooped.thing else hooped.project
-    flat = step.act is Act.FUSE
     pieces = tuple(_pieces(hooped.project, step))
     if not pieces:  # What is named is not there with these choices, or nothing is folded.
         return TablePicture(hooped.view, letters_for(hooped.view), (), ())
-    ways = [way for piece in pieces for way in _ways(project, piece, flat=flat)]
-    places, view = _rows([one.piece.cut if flat else one.piece.folded for one in ways])
+    ways = [way for piece in pieces for way in _ways(project, step, piece)]
+    places, view = _rows([one.piece.cut if one.flat else one.piece.folded for one in ways])
     em = letters_for(view)
     lying = [replace(one, at=at) for one, at in zip(ways, places, strict=True)]
     items: list[DrawnItem] = []
@@ -102,12 +104,14 @@ def on_the_table(hooped: Scene, step: Step) -> TablePicture:
     for number, one in enumerate(lying):
         tone, lies = hooped.tones.get(one.piece.fabric), _print_on(hooped, one)
         shapes = (
-            _flat(project, step, one, em, tone, lies) if flat else _folded(step, one, tone, lies)
+            _flat(project, step, one, em, tone, lies)
+            if one.flat
+            else _folded(step, one, tone, lies)
         )
         again = sum(other.piece is one.piece for other in lying[:number])
         name = f"piece-{one.piece.name}" + (f"-{again + 1}" if again else "")
         items.append(Group(name, tuple(shapes), one.piece.title))
-        said = _flat_labels if flat else _folded_labels
+        said = _flat_labels if one.flat else _folded_labels
         labels.extend(said(project, step, one))
     return TablePicture(view.grown(0.5 * em), em, tuple(items), tuple(labels))
 
@@ -124,17 +128,23 @@ def _pieces(project: Project, step: Step) -> Iterator[Piece]:
             yield piece
 
 
-def _ways(project: Project, piece: Piece, *, flat: bool) -> Iterator[_Lying]:
+def _ways(project: Project, step: Step, piece: Piece) -> Iterator[_Lying]:
     """The ways in which a piece is laid, each with how many lie so; as it is cut it lies in one."""
-    laid = [layer for step in project.steps for layer in step.layers if layer.piece == piece.name]
-    if flat or not laid:
-        yield _Lying(piece, laid[0] if laid else None, piece.quantity)
+    laid = [layer for one in project.steps for layer in one.layers if layer.piece == piece.name]
+    never = not laid and bool(piece.creases)
+    if step.act is Act.FUSE or never:
+        yield _Lying(piece, laid[0] if laid else None, piece.quantity, flat=True)
+    if step.act is Act.FUSE:
+        return
+    if not laid:
+        yield _Lying(piece, None, piece.quantity, flat=False)
         return
     by_folds: dict[tuple[str, ...], list[Layer]] = {}
     for layer in laid:
         by_folds.setdefault(tuple(fold_sides(layer, Side.FRONT)), []).append(layer)
     for layers in by_folds.values():
-        yield _Lying(piece, layers[0], piece.quantity * len(layers) // len(laid))
+        number = piece.quantity * len(layers) // len(laid)
+        yield _Lying(piece, layers[0], number, flat=False)
 
 
 def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
@@ -238,12 +248,9 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
     """
     if one.layer is None:
         return
-    interfaced = any(
-        fabric.interfacing for fabric in project.fabrics if fabric.role == one.piece.fabric
-    )
     marks = project.steps[step.number - 1].mark
     areas = [mark.area for mark in marks]
-    if not marks and interfaced:
+    if not marks and project.fused(one.piece):
         areas = [project.seam.area]
     dx, dy = to_cut(one.piece, one.layer)
     for area in areas:
@@ -253,9 +260,12 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
 
 
 def to_cut(piece: Piece, layer: Layer) -> Point:
-    """By how much a layer is moved to lie on the piece as cut, on the half that shows, mm."""
-    box = layer.outline.box
-    dx, dy = -(box.left + box.right) / 2, -(box.top + box.bottom) / 2
+    """By how much a layer is moved to lie on the piece as cut, on what of it shows, mm.
+
+    That is what is not turned in at a hem, or one half.
+    """
+    (x, y), (to_x, to_y) = layer.outline.box.centre, _unhemmed(piece).centre
+    dx, dy = to_x - x, to_y - y
     crease = next((one for one in piece.creases if one.kind is FoldKind.HALF), None)
     if crease is None or not layer.folded_edges:
         return dx, dy
@@ -263,6 +273,22 @@ def to_cut(piece: Piece, layer: Layer) -> Point:
     if abs(by - ay) <= abs(bx - ax):
         return dx, crease.start[1] - (ay + by) / 2
     return crease.start[0] - (ax + bx) / 2, dy
+
+
+def _unhemmed(piece: Piece) -> Box:
+    """What of a piece as cut is not turned in at its hems."""
+    width, height = piece.cut
+    sides = [[-width / 2, width / 2], [-height / 2, height / 2]]
+    for crease in piece.creases:
+        if crease.kind is FoldKind.HEM:
+            axis = 0 if _upright(crease.start, crease.end) else 1
+            sides[axis].append(crease.start[axis])
+    # Of what hems part off, that as wide as the piece is when they are turned in.
+    (left, right), (top, bottom) = (
+        min(pairwise(sorted(at)), key=lambda pair: abs(pair[1] - pair[0] - folded))
+        for at, folded in zip(sides, piece.folded, strict=True)
+    )
+    return Box(left, top, right, bottom)
 
 
 def _behind_hardware(project: Project, step: Step, one: _Lying) -> Iterator[tuple[Notion, Point]]:
@@ -298,6 +324,8 @@ def _folded(step: Step, one: _Lying, tone: Tone | None, lies: Path | None) -> It
     yield Shape(outline, Style.RAW_EDGE)
     for start, end in _edges(one, one.layer.folded_edges if one.layer else ()):
         yield Shape(straight(start, end), Style.FOLDED_EDGE, now=True)
+    for start, end in _folds(one).values():
+        yield Shape(straight(start, end), Style.FOLDED_EDGE, now=True)
     yield from (Shape(line, Style.BY_HAND, now=True) for line in _stitched(step, one))
 
 
@@ -305,10 +333,12 @@ def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]
     piece, layer, unit = one.piece, one.layer, project.unit
     room = one.there(_about_its_middle(one)).area
     words = [*_named(one, piece.folded, unit)]
-    folds = fold_sides(layer, Side.FRONT) if layer else ()
+    folds = fold_sides(layer, Side.FRONT) if layer else tuple(_folds(one))
     if folds:
         edges = "edge" if len(folds) == 1 else "edges"
         words.append(TextLine(f"folded {edges} at the {listed(folds)}"))
+    if layer is None and folds:
+        words.append(TextLine("the same, folded"))
     yield Label(spot_in(room), tuple(words))
     lines = tuple(_stitched(step, one))
     if lines:
@@ -347,6 +377,32 @@ def _edges(one: _Lying, edges: Sequence[tuple[Point, Point]]) -> Iterator[tuple[
     dx, dy = one.at[0] - (box.left + box.right) / 2, one.at[1] - (box.top + box.bottom) / 2
     for (ax, ay), (bx, by) in edges:
         yield (ax + dx, ay + dy), (bx + dx, by + dy)
+
+
+def _folds(one: _Lying) -> dict[str, tuple[Point, Point]]:
+    """Folded edges of a piece that no step lays, by their sides.
+
+    What is folded in four or in three has one at both sides, what is folded in half at the side
+    that its first half came from.
+    """
+    if one.layer is not None:
+        return {}
+    (x, y), (width, height) = one.at, one.piece.folded
+    left, right, top, bottom = x - width / 2, x + width / 2, y - height / 2, y + height / 2
+    sides = {
+        "left": ((left, top), (left, bottom)),
+        "right": ((right, top), (right, bottom)),
+        "top": ((left, top), (right, top)),
+        "bottom": ((left, bottom), (right, bottom)),
+    }
+    found = set()
+    for crease in one.piece.creases:
+        upright = _upright(crease.start, crease.end)
+        low, high = ("left", "right") if upright else ("top", "bottom")
+        both = crease.kind in (FoldKind.QUARTER, FoldKind.THIRDS)
+        late = crease.kind is FoldKind.HEM and crease.start[0 if upright else 1] > 0.0
+        found |= {low, high} if both else {high if late else low}
+    return {side: edge for side, edge in sides.items() if side in found}
 
 
 def _stitched(step: Step, one: _Lying) -> Iterator[Path]:

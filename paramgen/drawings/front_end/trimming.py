@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -26,6 +27,9 @@ FLAT = 25.0
 #: A corner cut off and a notch end so far from the stitching, a snip so far, mm: common practice,
 #: no source. Where that leaves less than the least to cut into, they end half way.
 CLEAR, SNIP_CLEAR, LEAST = 2.0, 1.0, 0.9
+
+#: Two outer corners no farther apart than this are the blunt end of one point, mm (from memory).
+BLUNT_END = 9.0
 
 #: Farthest from one snip to the next along a curve, mm: common practice, every 1/4 to 1/2 in.
 APART = 12.0
@@ -73,6 +77,21 @@ class TrimCut:
     clear: float
 
 
+@dataclass(frozen=True, eq=False)
+class PointCut:
+    """A point cut off: straight across, and then a sliver from either side of it.
+
+    Parameters
+    ----------
+    across : TrimCut
+    slivers : tuple of TrimCut
+        Off what is left beside it.
+    """
+
+    across: TrimCut
+    slivers: tuple[TrimCut, ...]
+
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class TrimCuts:
     """What a step cuts off the work once it is out of the hoop.
@@ -84,9 +103,11 @@ class TrimCuts:
         been cut off.
     trimmed_along : tuple of Path
         The line along which the step trims; it ends at the edge of what is left at a gap.
+    points : tuple of PointCut
+        Points that are cut off, if the recipe does not mark them itself.
     corners, notches : tuple of TrimCut
-        Corners that are cut off and notches that are cut out of curves which turn outwards, if
-        the recipe does not mark them itself.
+        All other corners that are cut off, and notches that are cut out of curves which turn
+        outwards, if the recipe does not mark them itself.
     snips : tuple of Path
         Snips where the seam turns inwards, if the recipe does not mark them itself; along every
         curve if no step notches those that turn outwards.
@@ -95,9 +116,16 @@ class TrimCuts:
     before: BaseGeometry | None
     after: BaseGeometry | None
     trimmed_along: tuple[Path, ...] = ()
+    points: tuple[PointCut, ...] = ()
     corners: tuple[TrimCut, ...] = ()
     notches: tuple[TrimCut, ...] = ()
     snips: tuple[Path, ...] = ()
+
+    @property
+    def off(self) -> tuple[TrimCut, ...]:
+        """All that comes off corners and points."""
+        at_points = ((one.across, *one.slivers) for one in self.points)
+        return (*chain.from_iterable(at_points), *self.corners)
 
 
 def cuts_of(
@@ -135,6 +163,7 @@ def cuts_of(
     for step in steps:
         before = room
         left = whole if room is None else room
+        points: tuple[PointCut, ...] = ()
         corners: tuple[TrimCut, ...] = ()
         notches: tuple[TrimCut, ...] = ()
         snips: tuple[Path, ...] = ()
@@ -148,6 +177,7 @@ def cuts_of(
             along = _trimmed_along(step.mark[0], flaps, left)
         if out and step.act is Act.CLIP and not step.mark:
             kept_whole = shapely.union_all([uncut, open_edges])
+            points = point_cuts(seam, beside, kept_whole)
             corners = corner_cuts(seam, beside, kept_whole)
             snips = (
                 *inward_corner_snips(seam, beside, uncut),
@@ -155,7 +185,8 @@ def cuts_of(
             )
         if out and step.act is Act.NOTCH and not step.mark:
             notches = curve_notches(seam, beside, open_runs)
-        tips = shapely.union_all([cut.tip for cut in (*corners, *notches)])
+        cut_off = TrimCuts(before=before, after=room, points=points, corners=corners).off
+        tips = shapely.union_all([cut.tip for cut in (*cut_off, *notches)])
         if not tips.is_empty:
             # A little more comes off, that no thread of the tips stays.
             room = left - tips.buffer(_THREAD, join_style="mitre")
@@ -165,6 +196,7 @@ def cuts_of(
                 before=before,
                 after=room,
                 trimmed_along=along,
+                points=points,
                 corners=corners,
                 notches=notches,
                 snips=snips,
@@ -214,7 +246,7 @@ def trimmed(layer: Layer, room: BaseGeometry) -> tuple[Layer, ...]:
 def corner_cuts(
     seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
 ) -> tuple[TrimCut, ...]:
-    """Cut every outer corner of a seam line off diagonally.
+    """Cut every outer corner of a seam line off diagonally, but for those of points.
 
     Parameters
     ----------
@@ -226,6 +258,27 @@ def corner_cuts(
         Where no corner is cut off: at edges that stay open nothing is turned.
     """
     return tuple(_corner_cuts(seam, room, keep))
+
+
+def point_cuts(
+    seam: Path, room: BaseGeometry, keep: BaseGeometry = _NOWHERE
+) -> tuple[PointCut, ...]:
+    """Cut every point of a seam line off straight across, and a sliver from either side of it.
+
+    Parameters
+    ----------
+    seam, room, keep
+        As for `corner_cuts`.
+    """
+    found = []
+    for pair in _points(_outer_corners(seam, keep)):
+        middle = np.mean([corner for corner, _ in pair], axis=0)
+        out = _unit(np.sum([out for _, out in pair], axis=0))
+        for across in _cut_off(middle, out, room, room):
+            rest = room - across.tip
+            slivers = tuple(cut for at, way in pair for cut in _cut_off(at, way, room, rest))
+            found.append(PointCut(across, slivers))
+    return tuple(found)
 
 
 def curve_snips(
@@ -302,21 +355,53 @@ def _corners(seam: Path) -> Iterator[tuple[FloatArray, FloatArray, bool]]:
         yield corner, -out if inwards else out, inwards
 
 
+def _outer_corners(seam: Path, keep: BaseGeometry) -> tuple[tuple[FloatArray, FloatArray], ...]:
+    """Each outer corner that may be cut off, and the way out of it, in the order of the path."""
+    return tuple(
+        (corner, out)
+        for corner, out, inwards in _corners(seam)
+        if not inwards and not keep.dwithin(shapely.Point(corner), _AT_END)
+    )
+
+
+def _points(
+    corners: Sequence[tuple[FloatArray, FloatArray]],
+) -> tuple[tuple[tuple[FloatArray, FloatArray], ...], ...]:
+    """Corners two by two that are the blunt ends of points, each with the way out of it."""
+    found: list[tuple[tuple[FloatArray, FloatArray], ...]] = []
+    taken: set[int] = set()
+    for place in range(len(corners) if len(corners) > 1 else 0):
+        pair = corners[place - 1], corners[place]
+        ends = {(place - 1) % len(corners), place}
+        if np.hypot(*(pair[0][0] - pair[1][0])) <= BLUNT_END and not taken & ends:
+            found.append(pair)
+            taken |= ends
+    return tuple(found)
+
+
 def _corner_cuts(seam: Path, room: BaseGeometry, keep: BaseGeometry) -> Iterator[TrimCut]:
-    for corner, out, inwards in _corners(seam):
-        if inwards or keep.dwithin(shapely.Point(corner), _AT_END):
-            continue
-        clear = _clear(corner, out, room, CLEAR)
-        middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR
-        far = middle + out * _FAR
-        beyond = shapely.Polygon([middle - aside, far - aside, far + aside, middle + aside])
-        spot = shapely.Point(corner + out * clear * 1.01)
-        for tip in shapely.get_parts(room & beyond):
-            if isinstance(tip, shapely.Polygon) and tip.dwithin(spot, 0.1):
-                across = shapely.LineString([middle - aside, middle + aside])
-                for line in lines_of(room & across):
-                    if line.line.dwithin(spot, 0.1):
-                        yield TrimCut(line, tip, clear)
+    corners = _outer_corners(seam, keep)
+    at_points = {id(corner) for pair in _points(corners) for corner, _ in pair}
+    for corner, out in corners:
+        if id(corner) not in at_points:
+            yield from _cut_off(corner, out, room, room)
+
+
+def _cut_off(
+    corner: FloatArray, out: FloatArray, room: BaseGeometry, left: BaseGeometry
+) -> Iterator[TrimCut]:
+    """What a cut across the way out of a corner takes off what is left of the trimmed work."""
+    clear = _clear(corner, out, room, CLEAR)
+    middle, aside = corner + out * clear, np.array((-out[1], out[0])) * _FAR
+    far = middle + out * _FAR
+    beyond = shapely.Polygon([middle - aside, far - aside, far + aside, middle + aside])
+    spot = shapely.Point(corner + out * clear * 1.01)
+    for tip in shapely.get_parts(left & beyond):
+        if isinstance(tip, shapely.Polygon) and tip.dwithin(spot, 0.1):
+            across = shapely.LineString([middle - aside, middle + aside])
+            for line in lines_of(left & across):
+                if line.line.dwithin(spot, 0.1):
+                    yield TrimCut(line, tip, clear)
 
 
 def _notch(spot: FloatArray, out: FloatArray, room: BaseGeometry) -> Iterator[TrimCut]:

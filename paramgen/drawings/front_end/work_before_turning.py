@@ -10,7 +10,7 @@ from paramgen.drawings.front_end.drawn_zips import zip_items
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, trimmed
+from paramgen.drawings.front_end.trimming import CLEAR, TrimCut, at_gaps, trimmed
 from paramgen.drawings.front_end.work_in_hoop import cut_out, layered, zip_opened
 from paramgen.drawings.primitives.drawn_paths import (
     lines_of,
@@ -40,6 +40,9 @@ _PART = 0.1
 _EVEN, _RUNS_ALONG = 0.1, 2.0
 
 _CLOSE = "close to the stitching, not through it"
+
+# What is cut at a point once it is cut off.
+_SLIVER = "then a sliver from either side"
 
 
 def as_sewn(hooped: Scene, step: Step, em: float) -> tuple[DrawnItem, ...]:
@@ -93,8 +96,8 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act in (Act.TRIM, Act.TURN):
         for gap in hooped.gaps:
             stays = gap in hooped.open_edges
-            if stays and step.act is Act.TRIM:
-                continue  # cut along the line, as all round
+            if step.act is Act.TRIM and (stays or _apart(hooped, step, gap)):
+                continue  # cut along the line, as all round; or cut elsewhere alone
             length = TextLine(unbroken(show_both(gap.length, unit)))
             more = (TextLine("leave this, as the step says"),) if step.act is Act.TRIM else ()
             named = "open edge" if stays else "turning gap"
@@ -150,11 +153,10 @@ def _now(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:
     side = step.seen_from
     if step.act in (Act.CLIP, Act.NOTCH):
         cuts = hooped.cuts(step)
-        off = (*cuts.corners, *cuts.notches)
-        for cut in off:
+        for cut in (*cuts.off, *cuts.notches):
             yield from (Shape(seen(one, side), Style.CUT_AWAY) for one in outer_paths(cut.tip))
             yield from (Shape(seen(one, side), Style.RAW_EDGE) for one in outer_paths(cut.tip))
-        for line in (*(cut.line for cut in cuts.corners), *cuts.snips):
+        for line in (*(cut.line for cut in cuts.off), *cuts.snips):
             yield Shape(seen(line, side), Style.CUT_LINE, now=True)
         # A heavy line would fill a notch.
         yield from (Shape(seen(cut.line, side), Style.CUT_LINE) for cut in cuts.notches)
@@ -207,8 +209,21 @@ def _marked(hooped: Scene, step: Step) -> tuple[Path, ...]:
     marks = (*along, *step.mark[1:]) if along else step.mark
     if step.act is not Act.TRIM:
         return marks
+    before = hooped.cuts(step).before
+    if before is not None:
+        inside = before.buffer(-_EVEN)
+        return tuple(part for mark in marks for part in lines_of(mark.line & inside))
     edge = hooped.whole.boundary.buffer(_EVEN)
     return tuple(part for mark in marks for part in _cutting(mark, edge))
+
+
+def _apart(hooped: Scene, step: Step, gap: Path) -> bool:
+    """Whether nothing is cut off beside what is left at a gap: that was trimmed before."""
+    before, after = hooped.cuts(step).before, hooped.cuts(step).after
+    if before is None or after is None:
+        return False
+    left = at_gaps(hooped.course, (gap,), before)
+    return not (before - after).dwithin(left, _EVEN)
 
 
 def _cutting(mark: Path, edge: BaseGeometry) -> tuple[Path, ...]:
@@ -250,7 +265,14 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         marks = [seen(mark, side) for mark in step.mark]
         here = TextLine(f"{'clip' if step.act is Act.CLIP else 'notch'} here", bold=True)
         yield Label(rightmost(marks), (here, TextLine(_CLOSE)), on_line=True)
-    for off, all_of, one in (
+    across = tuple(point.across for point in cuts.points)
+    for off, all_of, one, *then in (
+        (
+            across,
+            "cut all {} points off straight across",
+            "cut the point off straight across",
+            _SLIVER,
+        ),
         (cuts.corners, "cut off all {} corners", "cut off the corner"),
         (cuts.notches, "cut out {} notches", "cut out one notch"),
     ):
@@ -258,7 +280,8 @@ def _cut_labels(hooped: Scene, step: Step) -> Iterator[Label]:
             lines = [seen(cut.line, side) for cut in off]
             many = all_of.replace("all {}", "both") if len(off) == 2 else all_of
             said = TextLine(many.format(len(off)) if len(off) > 1 else one, bold=True)
-            yield Label(rightmost(lines), (said, TextLine(_how_close(hooped, off))), on_line=True)
+            more = [TextLine(words) for words in (_how_close(hooped, off), *then)]
+            yield Label(rightmost(lines), (said, *more), on_line=True)
     if cuts.snips:
         snips = [seen(snip, side) for snip in cuts.snips]
         times = f"{len(snips)} times" if len(snips) > 1 else "once"

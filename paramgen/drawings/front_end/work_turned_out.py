@@ -164,7 +164,8 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(across), words, on_line=True)
     elif step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        yield Label(rightmost(marks), (TextLine("here"),), on_line=True)
+        words = (TextLine("fold here" if step.act is Act.FOLD else "here", bold=True),)
+        yield Label(rightmost(marks), words, on_line=True)
     if step.act is Act.FASTEN:
         yield from fitting_labels(hooped, step, side)
     if step.act is Act.PULL_OVER:
@@ -205,7 +206,7 @@ class GapOnEdge(NamedTuple):
 def _gaps(hooped: Scene, step: Step) -> tuple[GapOnEdge, ...]:
     """Turning gaps that are still open when a step begins, along the finished edge."""
     earlier = hooped.project.steps[: step.number - 1]
-    if any(one.act in _CLOSES for one in earlier):
+    if any(one.act in _CLOSES for one in earlier) or hooped.folded_over(step):
         return ()
     pile = hooped.pile(step)
     if pile is None or hooped.thing is None:
@@ -363,6 +364,8 @@ def shown_state(hooped: Scene, step: Step) -> str:
     }.get(state, "")
     if state is State.AS_SEWN and hooped.project.finish.way is FinishWay.TURNED:
         how = "Out of the hoop, inside out"
+    if hooped.folded_over(step):
+        how = f"{how}, folded"
     if state is State.RIGHT_SIDE_OUT and (flaps := _flaps(hooped, step)):
         how = f"{how}, {flaps}"
     return f"{how}, {seen_from}"

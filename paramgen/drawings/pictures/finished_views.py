@@ -49,6 +49,9 @@ _CAPTIONS: Mapping[Style, str] = MappingProxyType(
 #: Less than this of a piece is not worth a label, mm².
 _SPECK = 4.0
 
+#: Two sizes that differ by less are one, mm: a curve is laid out in chords.
+_SAME_SIZE = 0.1
+
 #: Faces that are told, and how.
 _FACES: Mapping[Style, str] = MappingProxyType(
     {Style.WRONG_SIDE: "its wrong side", Style.SEE_THROUGH: "see-through"}
@@ -136,6 +139,7 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     stitched = stitched_through(pile, project)
     first = next(iter(first_halves(thing)), None)
     closed = folded(stitched, project.finish.folds, first, spent_round_the_edge(thing))
+    closed = stitched_through(closed, project, folded=True)
     front = front_when_closed(thing, _closed_body(closed))
     for name, side in zip(("front", "back"), (front, OTHER[front]), strict=True):
         yield _View(
@@ -154,7 +158,8 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
     labels = tuple(_labels(thing, view))
     size = show_size_both(*project.finished, project.unit, depth=project.depth)
     told = [", ".join(line.text for line in label.lines) + "." for label in labels]
-    open_size = f"Finished size {size}{'' if view.flat else ', open and flat'}."
+    tells_all = view.flat or not _told_flat(thing)
+    open_size = f"Finished size {size}{'' if tells_all else ', open and flat'}."
     how = view.how if view.flat else f"{view.how} {_folded_size(pile, project.unit)}"
     return FramedPicture(
         name=f"finished-{view.name}",
@@ -173,6 +178,13 @@ def _sheet(thing: FinishedThing, view: _View, em: float) -> FramedPicture:
         labels=labels,
         column=True,
     )
+
+
+def _told_flat(thing: FinishedThing) -> bool:
+    """Whether the finished size that is told is that of the thing open and flat."""
+    flat = Box(*thing.room.bounds)
+    both = zip(sorted((flat.width, flat.height)), sorted(thing.project.finished), strict=True)
+    return bool(thing.project.depth) or all(abs(one - other) < _SAME_SIZE for one, other in both)
 
 
 def _folded_size(pile: PlyPile, unit: Unit) -> str:

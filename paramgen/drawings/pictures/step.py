@@ -138,7 +138,7 @@ def step_sheet(hooped: Scene, number: int) -> FramedPicture:
 def _words(hooped: Scene, state: State) -> Mapping[Style, str]:
     """What the legend says otherwise than elsewhere."""
     words = dict(_WORDS.get(state, {}))
-    return words | {Style.GAP: "edge that stays open"} if hooped.open_edges else words
+    return words | {Style.GAP: hooped.gap_called}
 
 
 def _inset(hooped: Scene, step: Step, view: Box, em: float) -> Inset | None:

@@ -117,7 +117,7 @@ def gap_words(hooped: Scene) -> str:
     lengths = dict.fromkeys(
         unbroken(show_both(gap.length, hooped.project.unit)) for gap in hooped.gaps
     )
-    return f"turning gap, left open: {listed(list(lengths))}" if lengths else ""
+    return f"{hooped.gap_called}: {listed(list(lengths))}" if lengths else ""
 
 
 def _lines(step: Step) -> Iterator[Shape]:

@@ -94,6 +94,16 @@ addEventListener("popstate", () => {
   show(true, false);
 });
 document.addEventListener("click", (event) => {
+  const leads = event.target.closest?.("a[data-field]");
+  const field = leads && document.getElementById(leads.hash.slice(1));
+  if (!field || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  const folded = field.closest("details");
+  if (folded) folded.open = true;
+  field.focus();
+  field.scrollIntoView({ block: "center" });
+});
+document.addEventListener("click", (event) => {
   const link = event.target.closest?.("a[data-change]");
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();

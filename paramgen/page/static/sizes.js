@@ -47,6 +47,7 @@ function nearest([x, y], lines) {
 }
 
 const NEAR = 0.06; // mm: sizes are known to a tenth
+const ON_EDGE = 0.002; // mm: corners are told to a thousandth, and what lies on an edge works
 
 function map(figure) {
   const told = JSON.parse(figure.dataset.map);
@@ -60,12 +61,14 @@ function map(figure) {
   const least = told.middle.map((middle, i) => middle - (i ? height : width) / 2 / told.scale);
   let at = told.asked;
 
-  const works = (one) => inside(at, one.rings) || nearest(at, one.lines).far < NEAR;
+  const works = (one) =>
+    inside(at, one.rings) || nearest(at, one.rings).far < ON_EDGE || nearest(at, one.lines).far < NEAR;
   const write = (mm) => {
     const text = typed(mm, told.inches);
     return Math.abs(rounded(mm, told.inches) - mm) < 0.005 || !told.inches ? text : `${Number(mm.toFixed(2))}mm`;
   };
-  const read = (mm) => write(mm).replace(/(\d)mm$/, "$1 mm");
+  const read = (mm) =>
+    told.inches ? `${typed(mm, true)} (${Number(mm.toFixed(1))} mm)` : write(mm).replace(/(\d)mm$/, "$1 mm");
   const name = (size) => size.replaceAll("_", " ");
 
   /** Lay the ground over the plot, and the cross on it. */

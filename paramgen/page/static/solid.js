@@ -11,7 +11,7 @@
 // Colours come from custom properties of the element: --solid-edge (edges of plies) and --solid-ink
 // (lines). What is made has the classes solid, solid-frame, solid-picture, solid-hint, solid-slider.
 
-const GIVES_WAY = 12, LIFTED_OVER = 10, RIGHT_ANGLE = 90, BEND_PARTS = 8, FAR = 4000, FEW = 12;
+const GIVES_WAY = 12, LIFTED_OVER = 10, SWINGS_OVER = 10, RIGHT_ANGLE = 90, BEND_PARTS = 8, FAR = 4000, FEW = 12;
 const HOME = {turn: -32, tilt: 28};
 const STEP = 6, LARGE_STEP = 30, DEGREES_PER_PIXEL = 0.5;
 const MARGIN = 1.06, LEAST_HEIGHT = 220, MOST_HEIGHT = 560, MOST_SHARP = 2;
@@ -326,7 +326,8 @@ export function posed(scene, {closed, held}) {
         * Math.min(1, over / LIFTED_OVER);
       most = Math.max(most, stands + (lifted - bent) * 180 / Math.PI);
     }
-    return Math.max(most, one.stands);
+    const left = past + one.mouth - Math.max(...alongWay(one.outline, one.out));
+    return Math.max(most, one.stands * Math.min(1, left / SWINGS_OVER));
   }
 
   function withinTerritory(rings, index) {
