@@ -90,6 +90,27 @@ def test_two_halves_meet_only_when_both_are_fitted() -> None:
     assert "halves meet" in " ".join(second.look)
 
 
+@pytest.mark.parametrize(("ends", "looks"), [("clamp", "stay in it"), ("rivet", "caps sit tight")])
+def test_rivets_and_clamps_have_no_halves_and_what_washes_out_is_cut_off(
+    ends: str, looks: str
+) -> None:
+    booklet = said_of(made_as({"ends": ends}, "key-fob", "130x180", Unit.MM))
+    last = " ".join(booklet.blocks[-1].look)
+    assert looks in last
+    assert "halves" not in last
+    (out,) = (block for block in booklet.blocks if block.title == "Take the strip out")
+    assert [look for look in out.look if "cut off" in look]
+    assert not [look for look in out.look if "tear" in look]
+
+
+def test_a_size_that_is_not_the_folded_one_says_so() -> None:
+    # A strip of 2 · (65 + 7) is folded to half of that; a coaster lies as it is.
+    fob = said_of(made_as({}, "key-fob", "130x180", Unit.MM))
+    assert dict(fob.facts)["Finished size"] == "25 × 144 mm (1 × 5 11/16 in), open and flat"
+    coaster = said_of(made_as({}, "coaster", "130x180", Unit.MM))
+    assert "open" not in dict(coaster.facts)["Finished size"]
+
+
 @every
 def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project
