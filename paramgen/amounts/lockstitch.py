@@ -27,7 +27,8 @@ def lockstitch(length: float, through: float, lock: float = 0.5) -> ThreadSplit:
     """Thread in stitches of lockstitch.
 
     A stitch of length L through a thickness T takes 2·(L + T): `C = 2 + 2·T·S` for S stitches to a
-    length, as the textile literature has it. Each thread runs along its face, and into the layers and out again as far as the lock.
+    length, as the textile literature has it. Each thread runs along its face, and into the layers
+    and out again as far as the lock.
     A zigzag's stitches are as long as they run aslant.
 
     Parameters
