@@ -152,6 +152,11 @@ def test_a_field_that_a_message_names_is_opened_and_stands_ready(phone: Seen) ->
     phone.page.locator("#found a[data-field]", has_text="packet width").first.tap()
     expect(phone.field("packet_width")).to_be_focused()
     expect(phone.field("packet_width")).to_be_in_viewport()
+    # From a view without a form too.
+    phone.go("/table?recipe=tissue-cover&hoop=160x260&holds=90x5000mm&row=")
+    phone.page.locator("[data-part=verdict-0] a[data-field]", has_text="thing height").tap()
+    expect(phone.field("thing_height")).to_be_focused()
+    expect(phone.field("thing_height")).to_be_in_viewport()
 
 
 def test_what_comes_of_it_stays_in_sight_where_it_is_typed(phone: Seen) -> None:
