@@ -308,7 +308,8 @@ def _record(project: Project) -> Iterator[str]:
 def facts(made: Made) -> Iterator[tuple[str, str]]:
     """Say what heads the booklet: each fact by its name."""
     project, hoop = made.project, made.room.hoop
-    yield "Finished size", show_size_both(*project.finished, project.unit, depth=project.depth)
+    size = show_size_both(*project.finished, project.unit, depth=project.depth)
+    yield "Finished size", f"{size}{', open and flat' if made.thing.folds_shut else ''}"
     field = show_size_both(hoop.width, hoop.height, project.unit)
     turned = ", lying turned by 90°" if project.turned else ""
     yield "Hoop", f"{hoop.name}, field {field}{turned}"

@@ -1,5 +1,6 @@
 """Folding a piece, move by move, as little diagrams."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -21,6 +22,8 @@ from paramgen.vocabulary.unit import Unit
 WIDTH = 56.0
 # Least room between two diagrams, in ems.
 _BETWEEN = 2.5
+# The head of an arrow, in ems; no longer than its arrow, but so long at least.
+_HEAD, _LEAST_HEAD = 1.8, 0.9
 
 _STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
 
@@ -101,6 +104,12 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[FoldMove, ...], tuple[
 
 
 def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> LetteredPicture:
+    """Draw a piece before each move and after the last, side by side, to be set on paper."""
+    drawing = folding_drawing(piece, unit, tone)
+    return pictured(drawing, 1 / drawing.scale)
+
+
+def folding_drawing(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawing:
     """Draw a piece before each move and after the last, side by side."""
     moves, after = folded_moves(piece, unit)
     width, height = piece.cut
@@ -121,7 +130,7 @@ def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Lette
     x += box.width
     view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
     says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
-    drawing = Drawing(
+    return Drawing(
         name=f"folding-{piece.name}",
         title=f"Folding the {piece.title}",
         description="From left to right the piece before each fold and, at the end, folded. "
@@ -130,7 +139,6 @@ def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> Lette
         scale=1 / shrunk,
         items=tuple(items),
     )
-    return pictured(drawing, shrunk)
 
 
 def _within(creases: list[Crease], box: Box) -> list[Crease]:
@@ -256,5 +264,6 @@ def _marks(move: FoldMove, number: int, em: float) -> tuple[DrawnItem, ...]:
     items: list[DrawnItem] = [Shape(straight(*crease), Style.CREASE) for crease in move.creases]
     for start, end in move.arrows:
         items.append(Shape(straight(start, end), Style.GRAIN))
-        items.append(Shape(arrow_head(end, start, 1.8 * em), Style.GRAIN))
+        head = min(_HEAD * em, max(math.dist(start, end), _LEAST_HEAD * em))
+        items.append(Shape(arrow_head(end, start, head), Style.GRAIN))
     return (*items, *badge((box.left, box.top), str(number), 0.8 * em))

@@ -11,7 +11,7 @@ from paramgen.finished.turned_curves import tight
 from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.making import Made
 from paramgen.vocabulary.findings import Finding, Severity
-from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, NotionSort, Role, Side
 from paramgen.vocabulary.project import Project, Step
 from paramgen.wording.say import said
 
@@ -32,6 +32,13 @@ _ACTS = {
 }
 #: A line sewn up to where it is cut comes so near to it, mm: a step of the grid of stitch files.
 _MEETS = 0.1
+#: Of what goes through both halves of what is folded at once.
+_BOTH_HALVES = {
+    NotionSort.RIVET: "The caps sit tight on both sides, and the layers do not shift between them.",
+    NotionSort.CLAMP: "The clamp sits straight, and both ends stay in it when you pull.",
+}
+#: What is not torn off but cut off, as it is washed out.
+_CUT_OFF = "No thread joins the work any longer to what you cut off."
 _CLOSED = "The gap is closed: both its sides are caught."
 _BOUND = "The edge that was open is caught all along, both its layers."
 
@@ -78,6 +85,8 @@ def _looks(project: Project, step: Step, tape_on: int, closing: int) -> Iterator
         yield _trimmed(project, step)
     elif step.act is Act.FASTEN:
         yield from _fastened(project, step)
+    elif step.act is Act.UNHOOP and _comes(project, step, Act.WASH_OUT):
+        yield _CUT_OFF
     elif step.act in _ACTS:
         yield _ACTS[step.act]
     if step.number == closing:
@@ -101,11 +110,13 @@ def _trimmed(project: Project, step: Step) -> str:
 
 
 def _fastened(project: Project, step: Step) -> Iterator[str]:
-    halves = any(notion.halves for notion in project.notions)
+    sorts = {notion.sort for notion in project.notions if notion.halves}
+    halves = sorts - set(_BOTH_HALVES)
     # Where each half has a step of its own they can meet only at the last.
     more = any(later.act is Act.FASTEN for later in project.steps[step.number :])
     if halves and not more:
         yield "The two halves meet without pulling the fabric."
+    yield from (look for sort, look in _BOTH_HALVES.items() if sort in sorts)
     if more or any(notion.at for notion in project.notions):
         yield "What is fitted lies flat on both sides and cuts no stitch."
 

@@ -143,8 +143,8 @@ class FinishedThing:
     plies : tuple of Ply
         From the back to the front.
     outer : str
-        The side that is outside when it is folded: the one on which the work's right side looks
-        out, unless the recipe says that it is the closing piece's.
+        The side that is outside when it is folded, or else in front: the one on which the work's
+        right side looks out, unless the recipe says that it is the closing piece's.
     room : BaseGeometry
         What lies within its edge, mm.
     """
@@ -404,7 +404,12 @@ def top_stitched(project: Project) -> tuple[Step, ...]:
     """
     done = Act.TURN if project.finish.way is FinishWay.TURNED else Act.UNHOOP
     after = next((step.number for step in project.steps if step.act is done), 0)
-    stitched = (step for step in project.steps if step.act in SEWN_THROUGH)
+    # What is sewn by hand and marked is sewn along that.
+    stitched = (
+        step
+        for step in project.steps
+        if step.act in SEWN_THROUGH or (step.act is Act.HAND_SEW and step.mark)
+    )
     return tuple(step for step in stitched if step.number > after > 0)
 
 

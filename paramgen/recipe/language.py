@@ -646,7 +646,7 @@ class FinishTable(RecipeTable):
     between: list[WhichWall] = Field(default=[], max_length=MOST_ENTRIES)
     pulled_over: list[WhichFlap] = []
     stands_out: list[WhichFlap] = []
-    #: The one of the two that is outside when it is folded; the work unless said.
+    #: The one of the two that is outside when it is folded, or else in front; the work unless said.
     outside: PieceRef | None = None
     #: What its raw edge is bound with, and how far that lies on each face.
     binding: PieceRef | None = None

@@ -86,7 +86,8 @@ def _at_edge(ring: HungRing, panels: Sequence[SolidPanel]) -> SolidPanel:
     number = min(range(len(panels)), key=lambda k: float(panels[k].outline.distance(spot)))
     out = away_from(panels[number].outline, ring.at)
     (x, y), (ox, oy) = ring.at, out
-    outline = translate(shapely.MultiPolygon(ring.parts(out)), ox * WIRE, oy * WIRE)
+    off = WIRE if ring.fold else 0.0  # its bar
+    outline = translate(shapely.MultiPolygon(ring.parts(out)), ox * off, oy * off)
     return SolidPanel(
         outline=outline,
         slabs=(Slab(outline=outline, plies=(), heights=(WIRE,), metal=True),),

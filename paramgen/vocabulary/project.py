@@ -591,7 +591,8 @@ class Finish:
         The pieces between the two that are pulled over to the closing piece's side when it is
         turned, and those that stand out past its edge; all else stays on the side of the work.
     outside : str
-        The one of `between` whose right side is outside when it is folded: the first unless said.
+        The one of `between` whose right side is outside when it is folded, or else in front: the
+        first unless said.
     boxed : Boxed or None
         The corners that make it deep.
     binding : str

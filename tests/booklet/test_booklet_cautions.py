@@ -90,6 +90,27 @@ def test_two_halves_meet_only_when_both_are_fitted() -> None:
     assert "halves meet" in " ".join(second.look)
 
 
+@pytest.mark.parametrize(("ends", "looks"), [("clamp", "stay in it"), ("rivet", "caps sit tight")])
+def test_rivets_and_clamps_have_no_halves_and_what_washes_out_is_cut_off(
+    ends: str, looks: str
+) -> None:
+    booklet = said_of(made_as({"ends": ends}, "key-fob", "130x180", Unit.MM))
+    last = " ".join(booklet.blocks[-1].look)
+    assert looks in last
+    assert "halves" not in last
+    (out,) = (block for block in booklet.blocks if block.title == "Take the strip out")
+    assert [look for look in out.look if "cut off" in look]
+    assert not [look for look in out.look if "tear" in look]
+
+
+def test_a_size_that_is_not_the_folded_one_says_so() -> None:
+    # A strip of 2 · (65 + 7) is folded to half of that; a coaster lies as it is.
+    fob = said_of(made_as({}, "key-fob", "130x180", Unit.MM))
+    assert dict(fob.facts)["Finished size"] == "25 × 144 mm (1 × 5 11/16 in), open and flat"
+    coaster = said_of(made_as({}, "coaster", "130x180", Unit.MM))
+    assert "open" not in dict(coaster.facts)["Finished size"]
+
+
 @every
 def test_each_is_given_in_the_step_it_is_about(case: Case) -> None:
     booklet, project = said(*case[:3]), made(*case[:3]).project
@@ -209,7 +230,12 @@ def test_a_hem_and_a_folded_tab_are_sewn_with_a_needle_for_their_layers() -> Non
     [
         ("bunting-flag", {}, "Sew on the tape", "8 layers, folded edges included, and the"),
         ("bunting-flag", {"top": "casing"}, "Stitch the casing", "12 layers, folded edges"),
-        ("key-fob", {"ends": "stitched"}, "Sew the lap", "12 layers, folded edges included, jeans"),
+        (
+            "key-fob",
+            {"ends": "stitched", "length": 140},  # a smaller loop is sewn by hand
+            "Sew the lap",
+            "12 layers, folded edges included, jeans",
+        ),
         ("key-fob", {"ends": "stitched"}, "Stitch round the strip", "8 layers and the stabiliser"),
         ("key-fob", {}, "Stitch round the strip", "4 layers and the stabiliser"),
     ],
@@ -217,7 +243,7 @@ def test_a_hem_and_a_folded_tab_are_sewn_with_a_needle_for_their_layers() -> Non
 def test_what_a_tape_a_casing_a_lap_and_a_turned_end_add_is_counted(
     recipe: str, asked: dict[str, str | float], title: str, told: str
 ) -> None:
-    one = made_as(asked, recipe, "130x180", Unit.MM)
+    one = made_as(asked, recipe, "240x360", Unit.MM)
     about = {block.title: block.about for block in said_of(one).blocks}
     assert f"hrough up to {told}" in about[title]
 

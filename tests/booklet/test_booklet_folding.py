@@ -1,10 +1,18 @@
 """Folding, move by move, against what paper does."""
 
+from itertools import pairwise
+
 import pytest
 import shapely
 from booklets import CASES, Case, made, made_as, said, said_of
 
-from paramgen.booklet.fold_diagrams import FoldedPart, folded_moves, folding_picture
+from paramgen.booklet.fold_diagrams import (
+    FoldedPart,
+    folded_moves,
+    folding_drawing,
+    folding_picture,
+)
+from paramgen.drawings.primitives.items import Group, Shape, flat
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
@@ -94,6 +102,29 @@ def test_a_hem_says_how_much_is_turned_in_each_time() -> None:
     pocket = next(piece for piece in one.project.pieces if piece.name == "pocket[1]")
     moves, _ = folded_moves(pocket, Unit.MM)
     assert [move.says for move in moves] == ["Turn 6 mm (1/4 in) in along the line and press."] * 2
+
+
+@pytest.mark.parametrize("make", ["four", "three"])
+@pytest.mark.parametrize("size", [(15.0, 35.0), (25.0, 65.0), (40.0, 120.0)], ids=str)
+def test_no_arrow_reaches_into_the_picture_of_the_next_move(
+    make: str, size: tuple[float, float]
+) -> None:
+    width, length = size
+    asked: dict[str, str | float] = {"make": make, "ends": "stitched"}
+    asked |= {"width": width, "length": length}
+    project = made_as(asked, "key-fob", "240x360", Unit.MM).project
+    drawing = folding_drawing(project.pieces[0], Unit.MM)
+    moves = [item for item in drawing.items if isinstance(item, Group)]
+    spans = [
+        (
+            min(shape.path.bounds[0] for shape in flat(move.items) if isinstance(shape, Shape)),
+            max(shape.path.bounds[2] for shape in flat(move.items) if isinstance(shape, Shape)),
+        )
+        for move in moves
+    ]
+    assert len(spans) == (4 if make == "four" else 5)
+    for (_, ends), (begins, _) in pairwise(spans):
+        assert ends < begins
 
 
 def test_a_piece_says_in_which_step_it_is_folded_and_what_comes_first() -> None:

@@ -690,6 +690,46 @@ def closing_step(one: Scene) -> Step:
     return step
 
 
+# Without a trim a strip ends at its folds, 66 from the middle: its rivet at 48 lies 18 from its end
+# and half of 25 from its sides. Of two layers cut out 76 from the middle it lies at 64, 12 inside.
+@pytest.mark.parametrize(
+    ("asked", "end", "side"),
+    [
+        ({}, "18 mm (11/16 in)", "12.5 mm"),
+        ({"make": "raw", "length": 75}, "12 mm (1/2 in)", "12.5 mm"),
+    ],
+)
+def test_a_rivet_is_measured_from_an_edge_that_can_be_measured_from(
+    asked: Asked, end: str, side: str
+) -> None:
+    one = scene("key-fob", {"ends": "rivet", **asked})
+    told = words(drawn(one, Act.FASTEN), "labels")
+    assert f"{end} from the top edge in the middle, {side}" in told
+    assert f"{end} from the bottom edge" in told
+    assert "14 mm (9/16 in) from the fold" in told
+    # Four places, two rivets.
+    assert told.count("its hole in this half; both meet when it is folded") == 4
+
+
+def test_a_clamp_takes_both_ends_and_its_ring_hangs_in_an_eye() -> None:
+    drawing = drawn(scene("key-fob", {}), Act.FASTEN)
+    assert words(drawing, "labels").count("takes this end and the other together") == 2
+    # A ring of 30 inside and 2 thick: 34 across, and round. The eye is 6 wide.
+    last = max(shape.path.bounds[3] for shape in of_style(drawing, Style.HARDWARE))
+    under = [s.path.area for s in of_style(drawing, Style.HARDWARE) if s.path.bounds[3] > last - 40]
+    ring = shapely.union_all([part for part in under if part.area < 34 * 34 * math.pi / 4 / 4])
+    left, _, right, bottom = ring.bounds
+    assert right - left == pytest.approx(34, abs=0.1)
+    middle = shapely.Point((left + right) / 2, bottom - 17)
+    assert not ring.intersects(middle.buffer(14.9))
+    assert ring.dwithin(middle.buffer(15), 0.1)
+
+
+def test_what_is_sewn_by_hand_along_a_line_says_so_there() -> None:
+    told = words(drawn(scene("key-fob", {"ends": "stitched"}), Act.HAND_SEW), "labels")
+    assert "sew here by hand" in told
+
+
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:
     for end in range(len(ENDS)):
         for _, drawing in pictures(end, False):

@@ -6,21 +6,18 @@ paper. Rectangles that are not turned go in no lower strip than `optimum_height_
 
 import json
 import math
-from collections import Counter
 from dataclasses import replace
 from pathlib import Path as FilePath
 from typing import Any
 
 import pytest
-import shapely
 from hypothesis import given, settings
-from hypothesis import strategies as st
+from mats_laid import ELL, assert_sound, check_laid, laid_on_mats
 
-from paramgen.geometry.outlines import oval, rectangle, regular_polygon
+from paramgen.geometry.outlines import oval, rectangle
 from paramgen.mats.nest import nest
 from paramgen.mats.outlines_to_nest import Mat, MatPlan, OutlineToNest
 from paramgen.vocabulary.findings import InputError
-from paramgen.vocabulary.path import Path, path
 
 PUBLISHED = FilePath(__file__).resolve().parents[1] / "specimens" / "packing"
 STRIPS = [
@@ -28,7 +25,6 @@ STRIPS = [
     for file in sorted(PUBLISHED.glob("*.json"))
     if (found := json.loads(file.read_text()))["kind"] == "strip_packing"
 ]
-ELL = path([(0, 0), (60, 0), (60, 20), (20, 20), (20, 60), (0, 60)], closed=True)
 
 
 def strip(instance: dict[str, Any], height: float) -> MatPlan:
@@ -38,23 +34,6 @@ def strip(instance: dict[str, Any], height: float) -> MatPlan:
         for n, (w, h) in enumerate(instance["items"])
     ]
     return nest(outlines, Mat(width=instance["strip_width"], height=height, edge=0, gap=0))
-
-
-def assert_sound(plan: MatPlan, outlines: list[OutlineToNest]) -> None:
-    """All pieces are there as they may be turned, inside the clear edge and apart."""
-    mat, allowed = plan.mat, {one.name: one for one in outlines}
-    laid = Counter(one.name for each in plan.each() for one in each.pieces)
-    assert laid == {one.name: one.quantity for one in outlines if one.quantity}
-    field = shapely.box(mat.edge, mat.edge, mat.width - mat.edge, mat.height - mat.edge)
-    for each in plan.each():
-        for piece, shape in zip(each.pieces, each.shapes, strict=True):
-            one = allowed[piece.name]
-            assert piece.turned in one.turns
-            assert shape.area == pytest.approx(shapely.Polygon(one.outline.points).area)
-            assert shape.bounds[:2] == pytest.approx((piece.x, piece.y))
-            assert field.buffer(1e-3).covers(shape)
-    assert plan.closest() >= mat.gap - 1e-3
-    assert plan.least <= plan.count
 
 
 @pytest.mark.parametrize("instance", STRIPS, ids=lambda each: each["name"])
@@ -106,35 +85,12 @@ def test_mats_that_are_laid_alike_are_told_once() -> None:
     assert len(list(plan.each())) == plan.count == 7
 
 
-SHAPES = st.one_of(
-    st.builds(lambda w, h: rectangle(0, 0, w, h), st.floats(5, 150), st.floats(5, 150)),
-    st.builds(
-        lambda w, h: rectangle(0, 0, w, h, rounded=4), st.floats(12, 150), st.floats(12, 150)
-    ),
-    st.builds(lambda w, h: oval((0, 0), w, h), st.floats(5, 150), st.floats(5, 150)),
-    st.builds(lambda n, w: regular_polygon((0, 0), n, w), st.integers(3, 8), st.floats(10, 120)),
-    st.just(ELL),
-)
-TURNS = st.sampled_from([(0,), (0, 180), (0, 90), (0, 90, 180, 270)])
-
-
 @settings(max_examples=40)
-@given(
-    st.lists(st.tuples(SHAPES, st.integers(1, 3), TURNS), min_size=1, max_size=5),
-    st.floats(180, 320),
-    st.floats(180, 320),
-    st.floats(0, 8),
-)
+@given(laid_on_mats())
 def test_whatever_is_laid_is_all_there_inside_and_apart(
-    given_: list[tuple[Path, int, tuple[int, ...]]], width: float, height: float, gap: float
+    asked: tuple[list[OutlineToNest], Mat],
 ) -> None:
-    outlines = [
-        OutlineToNest(name=str(number), outline=shape, quantity=quantity, turns=turns)
-        for number, (shape, quantity, turns) in enumerate(given_)
-    ]
-    tries = iter([True, True])
-    plan = nest(outlines, Mat(width=width, height=height, gap=gap), lambda: next(tries, False))
-    assert_sound(plan, outlines)
+    check_laid(*asked)
 
 
 def test_the_same_is_laid_the_same_each_time() -> None:

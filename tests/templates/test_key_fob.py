@@ -14,8 +14,10 @@ from copies_made import several
 from layout_orders import Asked, laid, layers, line, piece
 from told import mends, says
 
+from paramgen.drawings.front_end.finished_pile import finished_pile
+from paramgen.drawings.pictures.section import runs
 from paramgen.finished.all_findings import prove
-from paramgen.finished.bulk import closed_thickness
+from paramgen.finished.bulk import by_machine, closed_thickness
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.hardware import hardware
 from paramgen.finished.hung_rings import hung_rings
@@ -26,8 +28,9 @@ from paramgen.rehearsal.sheets import sandwich
 from paramgen.solid.posed import posed
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.findings import CannotMakeError
-from paramgen.vocabulary.kinds import Act, FoldKind, Side
+from paramgen.vocabulary.kinds import Act, FoldKind, Leaf, Side
 from paramgen.vocabulary.project import Notion, Project
+from paramgen.vocabulary.unit import Unit
 
 FOB = find_recipe("key-fob")
 SMALL = find_hoop("130x180", listed())
@@ -136,6 +139,62 @@ def test_lines_and_basting_run_where_they_should() -> None:
     assert [one.stays for one in sandwich(project).sewn if one.line.name == "middle"] == [False]
 
 
+# In inches a width of 15 is folded to 5/8 in, 15.875; in three from 3 · 15.875 - 2 and a hem of at
+# least 8, to the next eighth of an inch: 53.625 to 53.975. A strip with both ends turned in is
+# 2 · 35 + 2 = 72 long, to the next eighth 73.025, and with 2 · 12 more 97.025, to the next 98.425.
+# One that laps is turned in at one end, which lies at the end of its lines; the other is trimmed.
+@pytest.mark.parametrize("make", ["four", "three"])
+@pytest.mark.parametrize("ends", ["rivet", "stitched"])
+def test_in_inches_a_strip_is_as_large_as_its_lines_and_no_fold_is_cut(
+    make: str, ends: str
+) -> None:
+    asked: Asked = {"make": make, "ends": ends, "width": 15, "length": 35}
+    project = laid(FOB, asked, Unit.INCH)
+    (strip,) = layers(project, "strip")
+    wide, long = project.finished
+    assert wide == pytest.approx(15.875)
+    assert long == pytest.approx(73.025 if ends == "rivet" else 2 * 35 + 2 + 20)
+    left, top, right, bottom = strip.outline.bounds
+    assert (left, right, bottom) == pytest.approx((-wide / 2, wide / 2, long / 2))
+    assert top == pytest.approx(-long / 2) if ends == "rivet" else top <= -long / 2 - 10
+    cut = piece(project, "strip").cut
+    assert cut[0] == pytest.approx(4 * 15.875 if make == "four" else 53.975)
+    if ends == "rivet":
+        assert cut[1] == pytest.approx(98.425)
+    place = line(project, "strip-place").paths
+    assert [one.bounds[1::2] for one in place] == [pytest.approx((-long / 2, long / 2))] * 2
+
+
+def test_a_ring_that_is_not_asked_for_takes_the_strip_as_it_is_folded() -> None:
+    # 15.9 is folded to 19.05, the next eighth of an inch; a ring of 15.9 + 5 is 0.15 too narrow.
+    project = laid(FOB, {"ends": "rivet", "width": 15.9}, Unit.INCH)
+    assert (notion(project, "ring").width or 0.0) >= 19.05 + 2
+
+
+def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
+    for make, length in product(("four", "raw"), (35, 139, 140, 170)):
+        project = fob(make=make, ends="stitched", length=length)
+        (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
+        assert sewn.act is (Act.HAND_SEW if length < 140 else Act.TOP_STITCH)
+        (box,) = sewn.mark
+        # It holds the finished loop, and is seen on it, however it is sewn.
+        assert [one.equals(box.line) for one in thing(project).bindings] == [True]
+        threads = [one for one in project.notions if "thread" in one.title]
+        assert len(threads) == (1 if length < 140 else 0)
+        # A box of 19 × 14 and a cross of twice 23.60: 113.2; six times that and 300 are 979.2.
+        assert [one.length for one in threads] == [980][: len(threads)]
+
+
+def test_a_clamp_says_how_the_ring_comes_into_its_eye() -> None:
+    project = fob()
+    assert "an eye for the ring" in notion(project, "clamp").title
+    assert "springs open" in notion(project, "key-ring").title
+    assert "into the eye of the clamp" in project.steps[-1].say
+    # 144 long: its eye begins at the end of the strip, in the solid as well.
+    *_, ring = solid_of(thing(project)).panels
+    assert ring.outline.bounds[1] == pytest.approx(72)
+
+
 @EACH_MAKE
 @pytest.mark.parametrize("size", [(15, 35), (20, 43), (25, 65), (40, 170)], ids=str)
 def test_each_make_is_sound_over_its_range(asked: Asked, size: tuple[float, float]) -> None:
@@ -160,16 +219,29 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
     assert fob(width=30, ring_width=32)
 
 
+def test_the_box_of_the_lap_stays_on_the_strip_at_its_round_corners() -> None:
+    # (r - 3) · 1.4142 <= r - 1.5, so 0.4142 · r <= 2.7426: 6.62.
+    said, remedy = refused(make="raw", ends="stitched", corner_radius=7)
+    assert "too round for the box" in said
+    assert "at most 6.6 mm" in remedy
+    project = fob(make="raw", ends="stitched", corner_radius=6.6)
+    (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
+    edge = project.finish.finished
+    assert edge is not None
+    assert edge.area.buffer(-1.49).covers(sewn.mark[0].area)
+
+
 @EACH_MAKE
 def test_it_folds_round_its_ring(asked: Asked) -> None:
     project = fob(asked)
     (ring,) = hung_rings(project)
     assert (ring.fold is None) == (asked["ends"] == "clamp")
-    # Inside the ring there is 1 on either side of the strip, at least.
-    bar, left, right, *_ = ring.parts((0.0, -1.0))
-    strip = shapely.box(-12.5, -500, 12.5, 500)
-    assert bar.intersects(strip)
-    assert min(left.distance(strip), right.distance(strip)) >= 1
+    if ring.fold:
+        # Inside the ring there is 1 on either side of the strip, at least.
+        bar, left, right, *_ = ring.parts((0.0, -1.0))
+        strip = shapely.box(-12.5, -500, 12.5, 500)
+        assert bar.intersects(strip)
+        assert min(left.distance(strip), right.distance(strip)) >= 1
     found = thing(project)
     assert found.outer is Side.FRONT
     assert found.folds_shut
@@ -215,3 +287,22 @@ def test_raw_ones_lie_under_one_sheet_front_and_back() -> None:
         sheet = piece(project, name)
         assert (sheet.quantity, sheet.over) == (1, 4)
         assert sheet.cut == pytest.approx((128, 176))
+
+
+# Folded in four after its ends were turned in by 12: each of the four layers lies there once more.
+# It lies between them, and no line of it is seen.
+def test_what_is_turned_in_at_the_ends_is_counted_and_not_drawn() -> None:
+    project = fob(make="four", ends="rivet")
+    (strip,) = layers(project, "strip")
+    ends = [one for one in sandwich(project).sheets if one.leaf is Leaf.INSIDE]
+    assert [(one.plies, one.area.area) for one in ends] == [(4, 25 * 12), (4, 25 * 12)]
+    assert shapely.union_all([one.area for one in ends]).bounds == strip.outline.bounds
+    done = thing(project)
+    drawn = finished_pile(done, 2.0).plies
+    hidden = [one for one, ply in zip(drawn, done.plies, strict=True) if ply.sheet.layer == 0]
+    assert [one.area.is_empty and not one.marks for one in hidden] == [True, True, False]
+    through = runs(done.done, shapely.LineString([(0, -200), (0, 200)]))
+    assert len(through) == 1
+    # 8 at either end, 4 between.
+    (stitched,) = (one for one in by_machine(done) if one.step == 6)
+    assert stitched.plies == 8

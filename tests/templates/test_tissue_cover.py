@@ -15,6 +15,7 @@ from layout_orders import Asked, hooped, laid, layers, line, piece
 from told import mends, says
 from work_order import work_order
 
+from paramgen.drawings.pictures.finished_views import finished_sheets, front_of
 from paramgen.finished.all_findings import prove
 from paramgen.finished.finished_thing import finish
 from paramgen.finished.flaps import FlapSide
@@ -90,6 +91,15 @@ def test_pieces_are_cut_to_the_arithmetic_where_the_folds_lap() -> None:
     (upper,), (lower,) = layers(project, "upper-front"), layers(project, "lower-front")
     assert [y for _, y in upper.folded_edges[0]] == pytest.approx([6, 6])
     assert [y for _, y in lower.folded_edges[0]] == pytest.approx([-6, -6])
+
+
+# A lip of 10 is folded to the next eighth of an inch, 12.7, from four times that.
+def test_what_is_said_of_the_lip_is_as_wide_as_it_is() -> None:
+    project = lay_out(size(COVER, {"lip": "strip"}, unit=Unit.INCH), chord_error=COARSE)
+    assert piece(project, "lip").folded[1] == pytest.approx(12.7)
+    assert piece(project, "lip").cut[1] == pytest.approx(50.8)
+    (fold,) = (step for step in project.steps if step.title == "Fold the lip")
+    assert "1/2 in" in fold.say
 
 
 def test_marks_begin_at_the_folds_and_run_where_they_can_be_seen() -> None:
@@ -226,6 +236,19 @@ def test_finished_what_was_laid_first_is_outermost(inside: str, rest: list[str])
     assert done.looked_into == (inside == "overcast")
 
 
+def test_its_front_is_where_it_opens() -> None:
+    for inside in ("overcast", "enclosed"):
+        thing = finish(work_through(cover(inside=inside)))
+        assert thing.outer is Side.BACK
+        front, back = finished_sheets(thing)
+        assert front_of([front, back]) is front
+        shown = [[label.lines[0].text for label in view.labels] for view in (front, back)]
+        assert {"upper front", "lower front"} <= set(shown[0])
+        assert "back" in shown[1]
+        # What is seen as it lay in the hoop is then its back, and no word calls that its front.
+        assert ["front" in view.heading[-1].text for view in (front, back)] == [False, False]
+
+
 WORK = [
     "fold",
     "sew place",
@@ -259,6 +282,9 @@ def test_enclosed_it_is_turned_twice_and_nothing_lies_on_the_back_of_the_hoop() 
     assert acts.count(Act.TURN) == 1
     assert acts.index(Act.PULL_OVER) == acts.index(Act.TURN) + 1
     assert Act.FLIP not in acts
+    assert not [step.title for step in cover(LAPPING).steps if "back of the hoop" in step.say]
+    (off,) = (one for one in cover().steps if one.act is Act.UNTAPE)
+    assert "on the back of the hoop too" in off.say
     assert all(one.side is Side.FRONT for step in cover(LAPPING).steps for one in step.layers)
 
 
@@ -317,7 +343,8 @@ def test_what_cannot_be_sewn_is_refused_and_just_its_remedy_is_enough(
 
 
 def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
-    text = '{ piece = "inside", when = "inside == \'enclosed\'" }'
-    spoiled = altered("tissue-cover", text, text.replace('" }', ' and lap > 40" }'))
+    text = 'between = ["back", "inside"]'
+    once = text.replace('"inside"', '{ piece = "inside", when = "lap > 40" }')
+    spoiled = altered("tissue-cover", text, once)
     with pytest.raises(Exception, match="closes-with-nothing"):
         found({"inside": "enclosed"}, spoiled)

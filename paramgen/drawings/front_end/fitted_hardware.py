@@ -1,7 +1,7 @@
 """Snaps, rings and the like on the finished thing, with how far they lie from its edges."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,7 +20,7 @@ from paramgen.finished.finished_thing import openings
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.hung_rings import HungRing, across, away_from, hung_rings
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import Act, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, NotionSort, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Notion, Project, Step
 
@@ -32,6 +32,12 @@ _FAR = 2000.0
 
 # How far past the edge the loop of a cord is drawn, in ems, and its half width for its length.
 _PAST, _WIDE = 3.0, 0.22
+
+# What goes through both halves of what is folded is one, though it is shown at two places.
+_BOTH_HALVES = {
+    NotionSort.RIVET: "its hole in this half; both meet when it is folded",
+    NotionSort.CLAMP: "takes this end and the other together",
+}
 
 _WAYS: tuple[tuple[tuple[str, Point], tuple[str, Point]], ...] = (
     (("top", (0.0, -1.0)), ("bottom", (0.0, 1.0))),
@@ -187,9 +193,14 @@ def ring_drawn(
     bar, *rest = ring.parts(out)
     bow, under = shapely.union_all(rest, grid_size=1e-6), bar - over
     whole = shapely.union(bow, under, grid_size=1e-6)
-    closed = any(part.interiors for part in shapely.get_parts(whole).tolist())
-    for part in (bow, under) if closed else (whole,):
+    ways = ((whole,), (bow, under), (*rest, under))
+    for part in next(parts for parts in ways if not _round(parts)):
         yield from (Shape(seen(one, side), Style.HARDWARE, now=now) for one in outer_paths(part))
+
+
+def _round(parts: Sequence[BaseGeometry]) -> bool:
+    """Whether one of these goes all round something, which no outline can show."""
+    return any(one.interiors for part in parts for one in shapely.get_parts(part).tolist())
 
 
 def fitting_labels(hooped: Scene, step: Step, side: Side) -> Iterator[Label]:
@@ -225,7 +236,7 @@ def ring_labels(hooped: Scene, whole: BaseGeometry, side: Side) -> Iterator[Labe
 
 
 def which_half(project: Project, notion: Notion, number: int) -> str:
-    """Tell the halves of hardware apart by the pieces that they go through.
+    """Tell the halves of hardware apart by what they go through; or say that it is one.
 
     Parameters
     ----------
@@ -234,7 +245,11 @@ def which_half(project: Project, notion: Notion, number: int) -> str:
     number : int
         Of its place; empty if no half goes there, or the recipe does not say through what.
     """
-    if number >= len(notion.halves) or not notion.through:
+    if number >= len(notion.halves):
+        return ""
+    if notion.sort in _BOTH_HALVES:
+        return _BOTH_HALVES[notion.sort]
+    if not notion.through:
         return ""
     laid = {layer.piece: layer.title for step in project.steps for layer in step.layers}
     titles = list(dict.fromkeys(laid[name] for name in notion.through[number] if name in laid))
@@ -314,9 +329,10 @@ def _room(hooped: Scene, step: Step) -> BaseGeometry:
     pile = hooped.pile(step)
     if pile is not None:
         return pile.room
-    seam = hooped.project.seam.area
-    edge = hooped.project.finish.trimmed
-    whole = edge.area if edge is not None else seam
+    finish = hooped.project.finish
+    # What is neither trimmed nor turned ends at its folds.
+    untrimmed = finish.finished if finish.way is FinishWay.RAW_EDGE else None
+    whole = (finish.trimmed or untrimmed or hooped.project.seam).area
     return whole - shapely.union_all(list(openings(hooped.project, step.number)))
 
 

@@ -25,7 +25,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import round_edge
 from paramgen.lengths import show_both, unbroken
-from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, FinishWay, Role, Side
+from paramgen.vocabulary.kinds import Act, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Step
 
@@ -38,6 +38,13 @@ _PART = 0.1
 # Two lines as far apart as this all along are parallel, mm; a line that lies so near to an edge for
 # so long runs along it.
 _EVEN, _RUNS_ALONG = 0.1, 2.0
+
+# What is sewn along the lines that a step marks.
+_SEWN_HERE = {
+    Act.TOP_STITCH: "top-stitch here",
+    Act.BIND: "sew the binding here",
+    Act.HAND_SEW: "sew here by hand",
+}
 
 _CLOSE = "close to the stitching, not through it"
 
@@ -85,10 +92,9 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
-    if step.act in SEWN_THROUGH and step.mark:
+    if step.act in _SEWN_HERE and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        does = "top-stitch here" if step.act is Act.TOP_STITCH else "sew the binding here"
-        yield Label(rightmost(marks), (TextLine(does, bold=True),), on_line=True)
+        yield Label(rightmost(marks), (TextLine(_SEWN_HERE[step.act], bold=True),), on_line=True)
     if basting := _basting(hooped, step):
         lines = [seen(line, side) for line in basting]
         pull = TextLine("pull these stitches out", bold=True)

@@ -121,7 +121,9 @@ def _views(thing: FinishedThing, pile: PlyPile) -> Iterator[_View]:
     outer, inner = pile.outer, OTHER[pile.outer]
     # Seen from the back of the hoop it is turned over as a page is.
     over = "Turned over like a page: left and right change places."
-    said = {"front": "Seen from the front.", "back": over}
+    # Where that is its back, what is seen from the front of the hoop is not its front.
+    plain = "Seen from the front." if outer is Side.FRONT else "Seen as it lay in the hoop."
+    said = {"front": plain, "back": over}
     project = thing.project
     if project.depth:
         leans = "Its walls lean together where it stands; this one is shown as it was sewn."
