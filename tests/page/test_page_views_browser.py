@@ -212,3 +212,13 @@ def test_handles_stand_clear_of_the_numbers_on_the_lines(desk: Seen, width: int)
     for left, top, right, bottom in handles:
         for x, y, end, low in numbers:
             assert end <= left or right <= x or low <= top or bottom <= y
+
+
+def test_no_heading_stands_over_nothing_while_nothing_is_understood(phone: Seen) -> None:
+    phone.go("/project?recipe=coaster&hoop=130x180&on=no-such=x")
+    headings = phone.page.locator("main h2:visible").all_inner_texts()
+    assert headings == []
+    phone.page.locator("#on").fill("")
+    phone.page.locator("#on").press("Enter")
+    expect(phone.page.locator("main h2:visible").first).to_have_text("What was found")
+    assert "What to cut" in phone.page.locator("main h2:visible").all_inner_texts()
