@@ -222,10 +222,6 @@ def test_a_hem_and_a_folded_tab_are_sewn_with_a_needle_for_their_layers() -> Non
     assert about["Fold and edge-stitch the tab"].endswith(folded)
 
 
-#: One that goes round the arm of a sewing machine.
-LONG_LOOP: dict[str, str | float] = {"ends": "stitched", "length": 140}
-
-
 # A flag is two layers, and at its sides two more of its allowances. A double-fold tape has four.
 # Turned over twice, the flag lies there three times: 3 × 4. A strip folded in four is four layers,
 # at its turned end eight; the other end, lapped under it, has four more. It was washed before that.
@@ -234,7 +230,12 @@ LONG_LOOP: dict[str, str | float] = {"ends": "stitched", "length": 140}
     [
         ("bunting-flag", {}, "Sew on the tape", "8 layers, folded edges included, and the"),
         ("bunting-flag", {"top": "casing"}, "Stitch the casing", "12 layers, folded edges"),
-        ("key-fob", LONG_LOOP, "Sew the lap", "12 layers, folded edges included, jeans"),
+        (
+            "key-fob",
+            {"ends": "stitched", "length": 140},  # a smaller loop is sewn by hand
+            "Sew the lap",
+            "12 layers, folded edges included, jeans",
+        ),
         ("key-fob", {"ends": "stitched"}, "Stitch round the strip", "8 layers and the stabiliser"),
         ("key-fob", {}, "Stitch round the strip", "4 layers and the stabiliser"),
     ],

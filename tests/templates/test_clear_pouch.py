@@ -350,6 +350,23 @@ def test_in_inches_both_bands_are_caught_and_the_one_inside_does_not_show() -> N
     assert "band-inside" not in {ply.sheet.piece for ply, seen in plies if not seen.is_empty}
 
 
+def test_in_inches_the_remedy_for_edges_that_meet_is_enough() -> None:
+    # Less turned in is no help: half of 25 - 6.5 + 1, 9.75, reaches past the line on the tape.
+    asked = {"band": 20, "band_turn": 10}
+    with pytest.raises(CannotMakeError) as problem:
+        laid(POUCH, asked, Unit.INCH)
+    (told,) = (one for one in problem.value.findings if one.stops)
+    # 20 turned in is 22.225, and with 1 and 2 it is 25.225.
+    assert mends(told).startswith("Set band to at least 25.3 mm")
+    assert laid(POUCH, {**asked, "band": 25.3}, Unit.INCH)
+    # In a band of 30 29 are 31.75 inside; less 2 nine eighths, 28.575, 14.2875 at each edge.
+    with pytest.raises(CannotMakeError) as problem:
+        laid(POUCH, {"band": 30, "band_turn": 15}, Unit.INCH)
+    (told,) = (one for one in problem.value.findings if one.stops)
+    assert "band_turn to at most 14.2 mm" in mends(told)
+    assert laid(POUCH, {"band": 30, "band_turn": 14.2}, Unit.INCH)
+
+
 def said_in(project: Project, title: str) -> str:
     (text,) = (step.say for step in project.steps if step.title == title)
     return text

@@ -165,6 +165,12 @@ def test_in_inches_a_strip_is_as_large_as_its_lines_and_no_fold_is_cut(
     assert [one.bounds[1::2] for one in place] == [pytest.approx((-long / 2, long / 2))] * 2
 
 
+def test_a_ring_that_is_not_asked_for_takes_the_strip_as_it_is_folded() -> None:
+    # 15.9 is folded to 19.05, the next eighth of an inch; a ring of 15.9 + 5 is 0.15 too narrow.
+    project = laid(FOB, {"ends": "rivet", "width": 15.9}, Unit.INCH)
+    assert (notion(project, "ring").width or 0.0) >= 19.05 + 2
+
+
 def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
     for make, length in product(("four", "raw"), (35, 139, 140, 170)):
         project = fob(make=make, ends="stitched", length=length)

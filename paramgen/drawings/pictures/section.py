@@ -192,19 +192,30 @@ def _piled(
     found: list[SheetInSection] = []
     for index, area, folds, swung in sheets:
         for start, end in intervals(line, area):
-            below = [run.level for run in found if _overlap((run.start, run.end), (start, end))]
             folded = _folds_at(folds, line, start), _folds_at(folds, line, end)
             found.append(
                 SheetInSection(
                     sheet=index,
                     start=start,
                     end=end,
-                    level=max(below, default=-1) + 1,
+                    level=_level(found, (start, end), swung=swung),
                     folded=folded,
                     swung=swung,
                 )
             )
     return tuple(found)
+
+
+def _level(found: Sequence[SheetInSection], one: Interval, *, swung: bool) -> int:
+    """The level of a run above those so far: of what is swung out, where it leaves the edge.
+
+    That is between two sheets; its own first sheet lies as high as the one behind it there.
+    """
+    start, end = (one[0] - _AT_EDGE, one[1] + _AT_EDGE) if swung else one
+    below = [run for run in found if _overlap((run.start, run.end), (start, end))]
+    if swung and not any(run.swung for run in below):
+        return max((run.level for run in below), default=0)
+    return max((run.level for run in below), default=-1) + 1
 
 
 def intervals(line: shapely.LineString, room: BaseGeometry) -> list[Interval]:
