@@ -534,6 +534,14 @@ def _kit(
         str,
         typer.Option("--layers", metavar="N", help="Strips stacked and cut at once; at most 4."),
     ] = "",
+    stages: Annotated[
+        str,
+        typer.Option(
+            "--stages",
+            metavar="2|3",
+            help="2 unless given: strips, then pieces; 3: pieces behind each other in a strip.",
+        ),
+    ] = "",
     shrinkage: Annotated[
         str,
         typer.Option(
@@ -641,6 +649,7 @@ def _kit(
             selvedge=selvedge,
             squaring=squaring,
             layers=layers,
+            stages=stages,
             shrinkage=shrinkage,
             mat=mat,
             seconds=seconds,

@@ -104,6 +104,7 @@ def cutting_asked(
     selvedge: str = "",
     squaring: str = "",
     layers: str = "",
+    stages: str = "",
     shrinkage: str = "",
     mat: str = "",
 ) -> Cutting:
@@ -118,11 +119,12 @@ def cutting_asked(
     off = faults.tried(lambda: _length(selvedge, "--selvedge", SELVEDGE[unit]))
     end = faults.tried(lambda: _length(squaring, "--squaring", SQUARING[unit]))
     many = faults.tried(lambda: _layers(layers))
+    steps = faults.tried(lambda: _stages(stages))
     lost = faults.tried(lambda: _shrinkage(shrinkage))
     on = faults.tried(lambda: _mat(mat))
-    if faults or off is None or end is None or many is None or lost is None:
+    if faults or off is None or end is None or many is None or steps is None or lost is None:
         raise InputError(faults)
-    return Cutting(selvedge=off, squaring=end, layers=many, shrinkage=lost, mat=on)
+    return Cutting(selvedge=off, squaring=end, layers=many, stages=steps, shrinkage=lost, mat=on)
 
 
 def _mat(typed: str) -> Mat | None:
@@ -232,6 +234,15 @@ def _layers(typed: str) -> int:
     if not (word.isascii() and word.isdigit() and 1 <= int(word[:4]) <= 12 and len(word) < 3):
         text = f"{as_typed(typed)} is no number of layers from 1 to 12"
         raise InputError([Fault(text, "--layers", hint="A rotary cutter goes through 4 well.")])
+    return int(word)
+
+
+def _stages(typed: str) -> int:
+    word = typed.strip() or "2"
+    if word not in ("2", "3"):
+        text = f"{as_typed(typed)} is no number of stages"
+        hint = "Write 2 for strips and pieces, or 3 for pieces behind each other in a strip."
+        raise InputError([Fault(text, "--stages", hint=hint)])
     return int(word)
 
 

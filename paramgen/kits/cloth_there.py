@@ -73,6 +73,8 @@ class Cutting:
         Taken off the end of each cloth, mm.
     layers : int
         Strips that are stacked and cut at once, at most.
+    stages : int
+        2: strips, then pieces; 3: pieces as wide may lie behind each other in a strip.
     shrinkage : float
         Part of a length that is lost in the wash, 0 to less than 1.
     mat : Mat or None
@@ -82,5 +84,6 @@ class Cutting:
     selvedge: float
     squaring: float
     layers: int = 4
+    stages: int = 2
     shrinkage: float = 0.0
     mat: Mat | None = None

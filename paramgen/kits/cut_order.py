@@ -108,6 +108,8 @@ def _stack(stack: Sequence[LaidStrip], left: float, right: float) -> Iterator[Cl
         yield ClothCut(kind=CutKind.SELVEDGE, ruler=-left, lines=down(0.0), strips=numbers)
     before = 0.0
     for piece in pieces:
+        if piece.x < before - TOLERANCE:  # behind another in its column
+            continue
         if piece.x - before > TOLERANCE:
             yield ClothCut(
                 kind=CutKind.CLEAR,
@@ -119,18 +121,31 @@ def _stack(stack: Sequence[LaidStrip], left: float, right: float) -> Iterator[Cl
         end = before = piece.x + piece.width
         if end < right - TOLERANCE:
             yield ClothCut(kind=CutKind.PIECE, ruler=piece.width, lines=down(end), strips=numbers)
-    for place, piece in enumerate(pieces):
-        above = piece.y - stack[0].y
-        if above > TOLERANCE:
-            tops = [one.pieces[place] for one in stack]
+    yield from _along(stack, numbers)
+
+
+def _along(stack: Sequence[LaidStrip], numbers: tuple[int, ...]) -> Iterator[ClothCut]:
+    """Cut the columns of a stack to their pieces, each from its upper end on."""
+    strip, column = stack[0], -1.0
+    before = strip.y
+    for place, piece in enumerate(strip.pieces):
+        if piece.x > column + TOLERANCE:
+            column, before = piece.x, strip.y
+        same = [one.pieces[place] for one in stack]
+        if piece.y - before > TOLERANCE:
             yield ClothCut(
                 kind=CutKind.CLEAR,
-                ruler=above,
-                lines=tuple((p.x, p.y, p.x + p.width, p.y) for p in tops),
+                ruler=piece.y - before,
+                lines=tuple((p.x, p.y, p.x + p.width, p.y) for p in same),
                 strips=numbers,
                 from_motif=piece.height / 2,
             )
-        if piece.height < stack[0].height - TOLERANCE:
-            ends = [(p, p.y + p.height) for p in (one.pieces[place] for one in stack)]
-            lines = tuple((p.x, end, p.x + p.width, end) for p, end in ends)
-            yield ClothCut(kind=CutKind.TRIM, ruler=piece.height, lines=lines, strips=numbers)
+        before = piece.y + piece.height
+        if before < strip.y + strip.height - TOLERANCE:
+            ends = [(p, p.y + p.height) for p in same]
+            yield ClothCut(
+                kind=CutKind.TRIM,
+                ruler=piece.height,
+                lines=tuple((p.x, end, p.x + p.width, end) for p, end in ends),
+                strips=numbers,
+            )

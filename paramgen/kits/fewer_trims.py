@@ -28,7 +28,7 @@ def with_fewer_trims(
     for place, strip in enumerate(strips):
         for piece in strip.pieces:
             along = sizes[piece.size].ways[piece.turned][1]
-            if along == strip.height:
+            if along == strip.height or piece.behind:
                 continue
             other = next(
                 (

@@ -87,7 +87,7 @@ def _source(told: KitTold, paper: Paper, files: dict[str, bytes]) -> Iterator[st
 
 def _section(section: KitSection, width: float, files: dict[str, bytes]) -> Iterator[str]:
     yield f"= {_words(section.title)}"
-    yield from (f"{_words(one)}\n" for one in section.says)
+    yield from (f"#block(sticky: true)[{_words(one)}]\n" for one in section.says)
     yield from map(_own_table, section.tables)
     for drawing in section.pictures:
         file = f"{drawing.name}.svg"

@@ -4,7 +4,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.kits.kit_as_html import kit_html
 from paramgen.kits.kit_as_pdf import kit_pdf
 from paramgen.kits.kit_format import kit_json, mat_file
-from paramgen.kits.kit_shopping import shopping, shopping_csv
+from paramgen.kits.kit_shopping import shopping_csv
 from paramgen.kits.kit_told import KitTold
 from paramgen.kits.mat_pictures import lines_to_cut
 from paramgen.papers.typeset import can_typeset
@@ -27,7 +27,7 @@ def kit_contents(told: KitTold, paper: Paper, *, papers: bool = True) -> dict[st
     """
     files = {
         "kit.json": kit_json(told).encode(),
-        "shopping.csv": shopping_csv(shopping(told)).encode(),
+        "shopping.csv": shopping_csv(told).encode(),
         "kit.html": kit_html(told).encode(),
     }
     for place, laid in enumerate(told.kit.on_mats, 1):

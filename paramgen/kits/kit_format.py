@@ -291,6 +291,7 @@ class KitFile(KitPart):
     selvedge: KitLength
     squaring: KitLength
     layers: int
+    stages: int = Field(description="3 where pieces may lie behind each other in a strip")
     shrinkage: float = Field(description="part of a length that is lost in the wash")
     fabrics: list[KitClothPart]
     on_mats: list[KitMatsPart]
@@ -334,6 +335,7 @@ def _file(told: KitTold) -> KitFile:
         selvedge=kit.cutting.selvedge,
         squaring=kit.cutting.squaring,
         layers=kit.cutting.layers,
+        stages=kit.cutting.stages,
         shrinkage=kit.cutting.shrinkage,
         fabrics=[_cloth(one) for one in kit.sheets],
         on_mats=[_on_mats(place, one) for place, one in enumerate(kit.on_mats, 1)],

@@ -75,7 +75,7 @@ class PriceRow:
 
     Parameters
     ----------
-    title : str
+    name, title : str
     price : float
         Of one.
     per : PricePer
@@ -83,6 +83,7 @@ class PriceRow:
         How much of it.
     """
 
+    name: str
     title: str
     price: float
     per: PricePer
@@ -217,9 +218,11 @@ def priced_amounts(kit: Kit, thread: KitThread) -> Iterator[PricedAmount]:
 
 def _cloths(kit: Kit) -> Iterator[PricedAmount]:
     """What is bought to cut from; several cloths of one role have one price."""
-    for role in dict.fromkeys(one.role for one in kit.sheets if one.bought):
+    for role in dict.fromkeys(one.role for one in kit.sheets):
         plans = [one for one in kit.sheets if one.role == role and one.bought]
-        if all(one.buy is None for one in plans):
+        if not plans:  # what is there is enough
+            used = bought = {PricePer.EACH: 0.0, **_lengths(0.0)}
+        elif all(one.buy is None for one in plans):
             used = bought = {PricePer.EACH: float(len(plans))}
         else:
             kept = {one.role: _kept(kit, one.sort) for one in plans}[role]
@@ -356,6 +359,7 @@ def _not_sold_so(
 def _row(one: PricedAmount, price: TypedPrice, unit: Unit) -> PriceRow:
     per = price.per or _sold_by(one, unit)
     return PriceRow(
+        name=one.name,
         title=one.title,
         price=price.much,
         per=per,

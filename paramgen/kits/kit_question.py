@@ -10,7 +10,7 @@ class KitQuestion:
 
     Parameters
     ----------
-    count, selvedge, squaring, layers, shrinkage, mat, seconds : str
+    count, selvedge, squaring, layers, stages, shrinkage, mat, seconds : str
         Empty where they were not given.
     fabrics : sequence of str
         ROLE=CLOTH each.
@@ -27,6 +27,7 @@ class KitQuestion:
     selvedge: str = ""
     squaring: str = ""
     layers: str = ""
+    stages: str = ""
     shrinkage: str = ""
     mat: str = ""
     seconds: str = ""

@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -13,6 +13,7 @@ from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_thread import KitThread
 from paramgen.kits.kit_told import KitTold
 from paramgen.kits.plan_cutting import SOLD_BY
+from paramgen.kits.price_names import BOBBIN_THREAD, STABILISER, TAPE, THREAD
 from paramgen.kits.thread_section import count_words, thread_words
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import round_up, show, show_both, show_size_both
@@ -23,7 +24,10 @@ from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 
-COLUMNS = ("what", "kind", "buy", "exact length", "quantity", "length mm", "width mm", "note")
+COLUMNS = (
+    *("what", "kind", "buy", "exact length", "quantity", "length mm", "width mm", "note"),
+    *("price", "per", "costs", "currency"),
+)
 #: Notions that are sold by the length.
 _BY_LENGTH = (NotionSort.RIBBON, NotionSort.ELASTIC)
 
@@ -34,6 +38,8 @@ class ShoppingRow:
 
     Parameters
     ----------
+    name : str
+        As a price names it.
     what, kind : str
     buy : str
         As it is sold, in the person's unit and the other.
@@ -45,6 +51,7 @@ class ShoppingRow:
     note : str
     """
 
+    name: str
     what: str
     kind: str
     buy: str
@@ -68,16 +75,23 @@ def shopping(told: KitTold) -> tuple[ShoppingRow, ...]:
     )
 
 
-def shopping_csv(rows: Sequence[ShoppingRow]) -> str:
-    """Write the list as CSV after RFC 4180."""
+def shopping_csv(told: KitTold) -> str:
+    """Write the list as CSV after RFC 4180, with what is paid for each where prices are given."""
     text = io.StringIO(newline="")
     out = csv.writer(text)
     out.writerow(COLUMNS)
-    for one in rows:
+    paid = {} if told.price is None else {one.name: one for one in told.price.rows}
+    for one in shopping(told):
         numbers = (one.length, one.width)
         plain = ["" if mm is None else f"{mm:.2f}".rstrip("0").rstrip(".") for mm in numbers]
         count = "" if one.quantity is None else str(one.quantity)
-        cells = (one.what, one.kind, one.buy, one.exact, count, *plain, one.note)
+        # A price is of all cloths of a role: it stands at the first.
+        price = paid.pop(one.name, None)
+        costs = ("",) * 4
+        if price is not None and told.price is not None:
+            much = f"{price.price * price.bought:.2f}"
+            costs = (f"{price.price:g}", price.per.value, much, told.price.currency)
+        cells = (one.what, one.kind, one.buy, one.exact, count, *plain, one.note, *costs)
         out.writerow([harmless(cell) for cell in cells])
     return BOM + text.getvalue()
 
@@ -87,6 +101,7 @@ def _cloths(kit: Kit) -> Iterator[ShoppingRow]:
         plans = [one for one in group if one.bought]
         if not plans:
             yield ShoppingRow(
+                name=role,
                 what=fabric_name(role),
                 kind=title,
                 buy="nothing: what is there is enough",
@@ -98,6 +113,7 @@ def _cloths(kit: Kit) -> Iterator[ShoppingRow]:
         if first.buy is None:
             size = show_size_both(whole, first.there or 0.0, kit.unit)
             yield ShoppingRow(
+                name=role,
                 what=fabric_name(role),
                 kind=title,
                 buy=f"{len(plans)} × {first.called}, {size}",
@@ -108,6 +124,7 @@ def _cloths(kit: Kit) -> Iterator[ShoppingRow]:
             )
             continue
         yield ShoppingRow(
+            name=role,
             what=fabric_name(role),
             kind=title,
             buy=f"{sold_words(first.buy, kit.unit)}, {show(whole, kit.unit)} wide",
@@ -160,6 +177,7 @@ def _trims(kit: Kit) -> Iterator[ShoppingRow]:
             for width, length in _narrow(cloth).items():
                 buy = round_up(length, SOLD_BY[kit.unit])
                 yield ShoppingRow(
+                    name=cloth.role,
                     what=fabric_name(cloth.role),
                     kind=cloth.title,
                     buy=f"{sold_words(buy, kit.unit)}, {show_both(width, kit.unit)} wide",
@@ -183,6 +201,7 @@ def _stabiliser(kit: Kit) -> Iterator[ShoppingRow]:
     for one in kit.materials.stabiliser if not rolls else ():
         wide, high = (round_up(side, SHEET_MARK[kit.unit]) for side in one.size)
         yield ShoppingRow(
+            name=STABILISER,
             what="stabiliser",
             kind=one.title,
             buy=f"{one.sheets} sheets, each at least {show_size_both(wide, high, kit.unit)}",
@@ -201,12 +220,15 @@ def _notions(kit: Kit) -> Iterator[ShoppingRow]:
 def _notion(one: NotionToHave, unit: Unit) -> ShoppingRow:
     title = english().as_used(one.title, unit)
     if one.length is None:
-        return ShoppingRow(what=title, kind="", buy=f"{one.quantity}", quantity=one.quantity)
+        return ShoppingRow(
+            name=one.name, what=title, kind="", buy=f"{one.quantity}", quantity=one.quantity
+        )
     exact = one.quantity * one.length
     buy = round_up(exact, SOLD_BY[unit])
     wide = f", {show_both(one.width, unit)} wide" if one.width else ""
     if one.sort in _BY_LENGTH:
         return ShoppingRow(
+            name=one.name,
             what=title,
             kind="",
             buy=f"{sold_words(buy, unit)}{wide}",
@@ -219,6 +241,7 @@ def _notion(one: NotionToHave, unit: Unit) -> ShoppingRow:
     zips = one.sort is NotionSort.ZIP
     chain = f"Or {sold_words(buy, unit)} by the length, and {one.quantity} sliders." if zips else ""
     return ShoppingRow(
+        name=one.name,
         what=title,
         kind="",
         buy=f"{one.quantity}, each at least {show_both(one.length, unit)} long{wide}",
@@ -234,6 +257,7 @@ def _tape(kit: Kit) -> Iterator[ShoppingRow]:
     for one in kit.materials.tape:
         metres = whole_metres(one.length)
         yield ShoppingRow(
+            name=TAPE,
             what="tape to hold pieces",
             kind="",
             buy=f"about {metres_words(metres, kit.unit)}, {show_both(one.width, kit.unit)} wide",
@@ -247,6 +271,7 @@ def _threads(thread: KitThread, unit: Unit) -> Iterator[ShoppingRow]:
     sold, taken = thread.sold, thread.all
     same = sold.bobbin.same
     yield ShoppingRow(
+        name=THREAD,
         what="thread for needle and bobbin" if same else "needle thread",
         kind=f"{sold.needle.tex:g} tex",
         buy=f"{count_words(thread.spools, 'spool')} of {sold.needle.spool:g} m",
@@ -257,6 +282,7 @@ def _threads(thread: KitThread, unit: Unit) -> Iterator[ShoppingRow]:
     )
     if not same:
         yield ShoppingRow(
+            name=BOBBIN_THREAD,
             what="bobbin thread",
             kind=f"{sold.bobbin.tex:g} tex",
             buy=f"{count_words(thread.bobbin_spools, 'spool')} of {sold.bobbin.spool:g} m",

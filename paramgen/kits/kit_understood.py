@@ -53,6 +53,7 @@ def kit_cutting(question: KitQuestion, unit: Unit) -> Cutting:
         selvedge=question.selvedge,
         squaring=question.squaring,
         layers=question.layers,
+        stages=question.stages,
         shrinkage=question.shrinkage,
         mat=question.mat,
     )

@@ -201,8 +201,13 @@ def _does(cuts: Sequence[ClothCut], plan: SheetPlan, letters: dict[str, str], un
         return f"Find the next motif; cut off what lies before {_cleared(first, plan, letters)}"
     made = listed(list(dict.fromkeys(f"{letters[p.piece]} {p.title}" for p in _made(cuts, plan))))
     if first.kind is CutKind.TRIM:
-        return f"Trim {made} to {show(first.ruler, unit)}{times}"
-    return f"From {_numbers(first.strips)} cut {made}{times}"
+        size = show(first.ruler, unit)
+        if _cuts_apart(first, plan):
+            return f"Cut {made} off at {size}{times}"
+        return f"Trim {made} to {size}{times}"
+    several = any(_behind(cut, plan) for cut in cuts)
+    lie = ", with pieces that lie behind each other" if several else ""
+    return f"From {_numbers(first.strips)} cut {made}{times}{lie}"
 
 
 def _cleared(cut: ClothCut, plan: SheetPlan, letters: dict[str, str]) -> str:
@@ -217,6 +222,17 @@ def _cleared(cut: ClothCut, plan: SheetPlan, letters: dict[str, str]) -> str:
             edge = "" if x1 == x2 else "the upper edge of "
             return f"{edge}{letters[one.piece]} {one.title} in {strips}"
     return strips
+
+
+def _cuts_apart(cut: ClothCut, plan: SheetPlan) -> bool:
+    """Whether it goes between two pieces that lie behind each other."""
+    (x1, y1, _, _), *_ = cut.lines
+    return any(abs(one.x - x1) < _NEAR and abs(one.y - y1) < _NEAR for one in plan.placed)
+
+
+def _behind(cut: ClothCut, plan: SheetPlan) -> bool:
+    """Whether what a cut ends are several pieces behind each other."""
+    return len(list(_made([cut], plan))) > len(cut.lines)
 
 
 def _made(cuts: Sequence[ClothCut], plan: SheetPlan) -> Iterator[PlacedPiece]:

@@ -14,6 +14,7 @@ from paramgen.kits.strip_choice import SecondsLeft, choose_strips
 from paramgen.kits.strip_sizes import (
     FINEST,
     ChosenStrip,
+    InStrip,
     SizeToCut,
     StripsChosen,
     StripStock,
@@ -76,7 +77,9 @@ def plan_cutting(
     upright = motif is not None and last.one_way is OneWay.NO
     kinds = _kinds(cloth, OneWay.ALONG if upright else last.one_way)
     if motif is not None:
-        return _on_motifs(cloth, kinds, stocks, motif, replace(cutting, layers=1), unit, left)
+        return _on_motifs(
+            cloth, kinds, stocks, motif, replace(cutting, layers=1, stages=2), unit, left
+        )
     _check(cloth, kinds, stocks[-1], unit)
     sizes = [kind.size for kind in kinds]
     chosen = choose_strips(sizes, [_as_strips(one, cutting) for one in stocks], left)
@@ -169,10 +172,10 @@ def _stock(there: ClothThere, cutting: Cutting) -> _Stock:
 
 def _as_strips(stock: _Stock, cutting: Cutting) -> StripStock:
     room = None if stock.length is None else whole_down(max(0.0, stock.length - cutting.squaring))
-    width = max(0, whole_down(stock.usable))
+    width, behind = max(0, whole_down(stock.usable)), cutting.stages > 2
     if stock.there.bought:
-        return StripStock(width=width, highest=room)
-    return StripStock(width=width, length=room, costs=False)
+        return StripStock(width=width, highest=room, behind=behind)
+    return StripStock(width=width, length=room, costs=False, behind=behind)
 
 
 def _kinds(cloth: ClothToCut, one_way: OneWay) -> tuple[_Kind, ...]:
@@ -334,10 +337,15 @@ def _each(kind: _Kind) -> Iterator[tuple[PieceToCut, bool]]:
             yield piece, turned
 
 
-def _shape(strip: ChosenStrip, kinds: Sequence[_Kind]) -> tuple[tuple[float, float], ...]:
-    """Sizes from left to right: the highest first, so that those to be trimmed lie together."""
-    sizes = (_size(kinds[one.size], turned=one.turned) for one in strip.pieces)
-    return tuple(sorted(((-along, -across) for across, along in sizes)))
+def _shape(strip: ChosenStrip, kinds: Sequence[_Kind]) -> tuple[tuple[float, ...], ...]:
+    """Columns from left to right: the highest first, so that those to be trimmed lie together."""
+    return tuple(sorted(_by_height(one, kinds) for one in strip.pieces))
+
+
+def _by_height(column: InStrip, kinds: Sequence[_Kind]) -> tuple[float, ...]:
+    """What columns are ordered by: the higher first, of those the wider."""
+    sizes = [_size(kinds[one.size], turned=one.turned) for one in column.column]
+    return (-sum(along for _, along in sizes), -sizes[0][0], *(along for _, along in sizes))
 
 
 def _size(kind: _Kind, *, turned: bool) -> tuple[float, float]:
@@ -354,29 +362,28 @@ def _laid(
     strips: list[LaidStrip] = []
     y = squaring
     for number, strip in enumerate(ordered, 1):
-        inside = sorted(
-            strip.pieces,
-            key=lambda one: [-side for side in _size(kinds[one.size], turned=one.turned)[::-1]],
-        )
         x, placed = 0.0, []
-        for one in inside:
-            across, along = _size(kinds[one.size], turned=one.turned)
-            piece, turned = queues[one.size].pop(0)
-            placed.append(
-                PlacedPiece(
-                    piece=piece.name,
-                    title=piece.title,
-                    x=round(x, 6),
-                    y=round(y, 6),
-                    width=across,
-                    height=along,
-                    turned=turned != one.turned,
-                    strip=number,
-                    by_template=piece.by_template,
+        for column in sorted(strip.pieces, key=lambda one: _by_height(one, kinds)):
+            top = y
+            for one in column.column:
+                across, along = _size(kinds[one.size], turned=one.turned)
+                piece, turned = queues[one.size].pop(0)
+                placed.append(
+                    PlacedPiece(
+                        piece=piece.name,
+                        title=piece.title,
+                        x=round(x, 6),
+                        y=round(top, 6),
+                        width=across,
+                        height=along,
+                        turned=turned != one.turned,
+                        strip=number,
+                        by_template=piece.by_template,
+                    )
                 )
-            )
+                top += along
             x += across
-        height = max(piece.height for piece in placed)
+        height = round(max(piece.y + piece.height for piece in placed) - y, 6)
         strips.append(LaidStrip(number, round(y, 6), height, tuple(placed)))
         y = round(y + height, 6)
     return strips

@@ -99,7 +99,7 @@ def choose_strips(
     search = _begun(sizes, stocks, left)
     if not search.done and len({along for one in sizes for _, along in one.ways}) > 1:
         search.high = tuple(_high_strips(search))
-        if all(stock.costs for stock in stocks):
+        if search.high and all(stock.costs for stock in stocks):
             search.bound = max(search.bound, _length_of_high(search))
     if not search.done:
         values = _priced(search)
@@ -144,7 +144,11 @@ def _high_strips(search: _Search) -> Iterator[tuple[int, int]]:
         for one in search.sizes
         if one.count
     ]
+    highest = max(along for one in search.sizes if one.count for _, along in one.ways)
+    behind = any(stock.behind for stock in search.stocks)
     for height in sorted({along for _, along, _ in lying}, reverse=True):
+        if behind and 2 * height <= highest:  # two of them may lie behind each other
+            return
         among = [
             SizeToCut(across=across, along=1, count=count)
             for across, along, count in lying
@@ -223,6 +227,8 @@ def _priced(search: _Search) -> _Values:
 
 def _bound(search: _Search, values: _Values) -> int:
     """What no plan beats, of any values: they are made sound first."""
+    if not all(pricer.every_way for pricer in search.pricers):
+        return 0
     _, total, _ = _sound(search, values)
     return math.ceil(total - _ABOVE)
 
@@ -299,8 +305,8 @@ def _model(
         cost = float(high) if search.stocks[pattern.stock].costs else 0.0
         held: dict[int, float] = {}
         for place, count in pattern.counts:
-            row = search.pricers[pattern.stock].laid[place].size
-            held[row] = held.get(row, 0.0) + count
+            for row, many_in in search.pricers[pattern.stock].laid[place].held.items():
+                held[row] = held.get(row, 0.0) + count * many_in
         most = max(-(-search.sizes[row].count // int(count)) for row, count in held.items())
         for place, (height, _) in enumerate(search.high):
             if pattern.height >= height:
@@ -324,7 +330,7 @@ def _rounded(search: _Search) -> None:
     taken = _strips(search, list(whole), list(whole.values()))
     if not taken:
         return
-    cut = Counter(piece.size for strip in taken for piece in strip.pieces)
+    cut = Counter(one.size for strip in taken for piece in strip.pieces for one in piece.column)
     sizes = [replace(one, count=one.count - cut[at]) for at, one in enumerate(search.sizes)]
     stocks = [
         stock
@@ -359,6 +365,8 @@ def _whole(search: _Search, patterns: Iterable[StripPattern], below: int | None 
 
 def _proved(search: _Search, values: _Values) -> None:
     """List every strip that a better choice could use, and choose among them."""
+    if not all(pricer.every_way for pricer in search.pricers):
+        return
     values, total, rates = _sound(search, values)
     slack = search.cost - 1 - total
     if slack < -_ABOVE:
@@ -386,10 +394,10 @@ def _proved(search: _Search, values: _Values) -> None:
 
 def _pattern_of(strip: ChosenStrip, search: _Search) -> StripPattern:
     laid = search.pricers[strip.stock].laid
-    places = {(one.size, one.turned): at for at, one in enumerate(laid)}
+    places = {one.as_piece: at for at, one in enumerate(laid)}
     counts: dict[int, int] = {}
     for piece in strip.pieces:
-        at = places[piece.size, piece.turned]
+        at = places[piece]
         counts[at] = counts.get(at, 0) + 1
     return StripPattern(strip.stock, strip.height, tuple(sorted(counts.items())))
 
@@ -408,11 +416,17 @@ def _strips(
         for _ in range(int(count)):
             pieces, height = [], 0
             for place, many in pattern.counts:
-                one = laid[place]
-                taken = min(many, lacking[one.size])
-                lacking[one.size] -= taken
-                pieces += [InStrip(one.size, one.turned)] * taken
-                height = max(height, one.along if taken else 0)
+                for _ in range(many):
+                    column = []
+                    for one in laid[place].as_piece.column:
+                        if lacking[one.size]:
+                            lacking[one.size] -= 1
+                            column.append(one)
+                    if column:
+                        first, *behind = column
+                        pieces.append(InStrip(first.size, first.turned, tuple(behind)))
+                        ways = (search.sizes[one.size].ways[one.turned] for one in column)
+                        height = max(height, sum(along for _, along in ways))
             if pieces:
                 strips.append(ChosenStrip(pattern.stock, height, tuple(pieces)))
     return tuple(strips)

@@ -5,30 +5,51 @@ piece in the order of their heights, so that one pass prices the strips of all h
 """
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from paramgen.kits.strip_sizes import SizeToCut, StripStock
+from paramgen.kits.strip_sizes import InStrip, SizeToCut, StripStock
 from paramgen.vocabulary.path import FloatArray
 
 #: The grid has no more cells: where sizes have no larger common measure they are rounded to it, up
 #: for strips and down for what no strip can be worth more than.
 MOST_CELLS = 20_000
+#: No more columns of pieces behind each other are thought of.
+MOST_COLUMNS = 300
 #: Values that differ by less are the same.
 HAIR = 1e-9
 
 
 @dataclass(frozen=True)
 class PieceLaid:
-    """A size as it lies in a strip: its place among the sizes, and turned or not."""
+    """A size as it lies in a strip: its place among the sizes, and turned or not.
+
+    Others may lie behind it; `along` is the length of all.
+    """
 
     size: int
     turned: bool
     across: int
     along: int
     most: int
+    behind: tuple[InStrip, ...] = ()
+
+    @property
+    def as_piece(self) -> InStrip:
+        """As a strip holds it."""
+        return InStrip(self.size, self.turned, self.behind)
+
+    @property
+    def held(self) -> Counter[int]:
+        """How many of each size it holds."""
+        return Counter(one.size for one in self.as_piece.column)
+
+    def worth(self, values: FloatArray) -> float:
+        """What its pieces are worth together."""
+        return float(sum(values[one.size] for one in self.as_piece.column))
 
 
 @dataclass(frozen=True)
@@ -53,7 +74,11 @@ class StripPricer:
 
     def __init__(self, place: int, sizes: Sequence[SizeToCut], stock: StripStock) -> None:
         self.place, self.width = place, stock.width
-        self.laid = sorted(_ways(sizes, stock), key=lambda one: (one.along, one.across, one.size))
+        single = list(_ways(sizes, stock))
+        columns, self.every_way = _columns(single, sizes, stock) if stock.behind else ([], True)
+        self.laid = sorted(
+            [*single, *columns], key=lambda one: (one.along, one.across, one.as_piece)
+        )
         step = math.gcd(*(one.across for one in self.laid)) or max(1, stock.width)
         self.exact = stock.width // step <= MOST_CELLS
         step = step if self.exact else -(-stock.width // MOST_CELLS)
@@ -73,7 +98,7 @@ class StripPricer:
         for height, at in last.items():
             counts = self._traced(values, tables, at)
             if counts:
-                worth = sum(values[self.laid[one].size] * count for one, count in counts)
+                worth = sum(self.laid[one].worth(values) * count for one, count in counts)
                 top = max(self.laid[one].along for one, _ in counts)
                 yield StripPattern(self.place, min(height, top), counts), float(worth)
 
@@ -133,7 +158,7 @@ class StripPricer:
                 return
             if worth + tables[at][room // self._step] < need:
                 return
-            weight, value = self.laid[at].across, float(values[self.laid[at].size])
+            weight, value = self.laid[at].across, self.laid[at].worth(values)
             for count in range(min(self.laid[at].most, room // weight), -1, -1):
                 counts[at] = count
                 yield from deeper(at - 1, room - count * weight, worth + count * value)
@@ -146,7 +171,7 @@ class StripPricer:
         tables = []
         table = np.zeros(self.cells + 1)
         for one, weight in zip(self.laid, weights, strict=True):
-            value, left, part = float(values[one.size]), one.most, 1
+            value, left, part = one.worth(values), one.most, 1
             table = table.copy()
             while left > 0 and value > HAIR:
                 many = min(part, left)
@@ -166,7 +191,7 @@ class StripPricer:
         for at in range(top, -1, -1):
             before = tables[at - 1] if at else np.zeros(self.cells + 1)
             worth, weight = float(tables[at][room]), self._up[at]
-            value = float(values[self.laid[at].size])
+            value = self.laid[at].worth(values)
             most = min(self.laid[at].most, room // weight)
             count = next(
                 (
@@ -188,3 +213,45 @@ def _ways(sizes: Sequence[SizeToCut], stock: StripStock) -> Iterator[PieceLaid]:
             if stock.takes(across, along) and size.count:
                 most = min(size.count, stock.width // across)
                 yield PieceLaid(place, bool(turned), across, along, most)
+
+
+def _columns(
+    single: Sequence[PieceLaid], sizes: Sequence[SizeToCut], stock: StripStock
+) -> tuple[list[PieceLaid], bool]:
+    """Pieces as wide, behind each other, no higher than the highest; and whether these are all."""
+    found: list[PieceLaid] = []
+    highest = max((one.along for one in single), default=0)
+    for across in dict.fromkeys(one.across for one in single):
+        alike = [one for one in single if one.across == across]
+        for column in _stacked(alike, highest, len(alike) - 1):
+            held = Counter(one.size for one in column)
+            most = min(sizes[place].count // many for place, many in held.items())
+            if most < 1:
+                continue
+            if len(found) == MOST_COLUMNS:
+                return found, False
+            first, *behind = column
+            found.append(
+                PieceLaid(
+                    first.size,
+                    first.turned,
+                    across,
+                    sum(one.along for one in column),
+                    min(most, stock.width // across),
+                    tuple(one.as_piece for one in behind),
+                )
+            )
+    return found, True
+
+
+def _stacked(
+    alike: Sequence[PieceLaid], room: int, last: int, begun: tuple[PieceLaid, ...] = ()
+) -> Iterator[tuple[PieceLaid, ...]]:
+    """Two or more that fit into a room, each choice once: later ones stand no later in the list."""
+    for at in range(last, -1, -1):
+        one = alike[at]
+        if one.along <= room:
+            column = (*begun, one)
+            if len(column) > 1:
+                yield column
+            yield from _stacked(alike, room - one.along, at, column)

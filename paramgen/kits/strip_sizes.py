@@ -47,12 +47,16 @@ class StripStock:
         Whether the length taken from it counts: what is there already does not.
     highest : int or None
         No strip of it is higher; None where any may be.
+    behind : bool
+        Whether pieces as wide may lie behind each other in a strip, together no higher than the
+        highest piece: cut in three stages.
     """
 
     width: int
     length: int | None = None
     costs: bool = True
     highest: int | None = None
+    behind: bool = False
 
     def takes(self, across: int, along: int) -> bool:
         """Whether a piece that lies so can be cut from it at all."""
@@ -62,10 +66,19 @@ class StripStock:
 
 @dataclass(frozen=True, order=True)
 class InStrip:
-    """A piece in a strip: its place among the sizes, and whether it lies turned."""
+    """A piece in a strip: its place among the sizes, and whether it lies turned.
+
+    Behind it, farther along the cloth, may lie others that are as wide.
+    """
 
     size: int
     turned: bool
+    behind: tuple["InStrip", ...] = ()
+
+    @property
+    def column(self) -> tuple["InStrip", ...]:
+        """It, and all behind it."""
+        return (InStrip(self.size, self.turned), *self.behind)
 
 
 @dataclass(frozen=True)

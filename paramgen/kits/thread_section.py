@@ -66,9 +66,9 @@ def thickness_words(mm: LeastMost, unit: Unit) -> str:
     """A range of thickness, which no ruler shows, in the person's unit and the other.
 
     >>> thickness_words((0.4, 0.9), Unit.MM), thickness_words((2.54, 2.54), Unit.INCH)
-    ('0.4 to 0.9 mm (0.02 to 0.04 in)', '0.1 in (2.5 mm)')
+    ('0.4 to 0.9 mm (0.016 to 0.035 in)', '0.1 in (2.5 mm)')
     """
-    metric, inches = _thick(mm, 1.0, 1, "mm"), _thick(mm, INCH, 2, "in")
+    metric, inches = _thick(mm, 1.0, 1, "mm"), _thick(mm, INCH, 3, "in")
     return f"{inches} ({metric})" if unit is Unit.INCH else f"{metric} ({inches})"
 
 

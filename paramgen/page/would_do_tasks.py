@@ -9,11 +9,13 @@ from paramgen.fit.what_would_do import (
     sizes_that_would_do,
     worth_looking,
 )
+from paramgen.making import Order
 from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
 from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.watched_work import Tell, watched
+from paramgen.reference.hoops import smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, InputError, Instead
 
 #: So many further hoops are offered, the smallest first, a person's own before others.
@@ -36,7 +38,8 @@ def would_do(table: Desk, query: str) -> Iterator[Told]:
     except (InputError, CannotMakeError):
         ways = ()
     offered = [(shown.way(one), shown.address_instead(one)) for one in ways]
-    html = filled("part_would_do.html", ways=offered)
+    sought = shown.to_be_looked_for and not shown.ways
+    html = filled("part_would_do.html", ways=offered, sought=sought, query=shown.address)
     yield JobResult("text/html", "", html.encode())
 
 
@@ -62,4 +65,26 @@ def _ways(table: Desk, shown: ShownProject, tell: Tell) -> tuple[Instead, ...]:
     others = sorted(
         (one for one in hoops if one.hoop not in named), key=lambda one: one.hoop not in mine
     )
+    if not (known or ways or others):
+        ways = _sizes_in_larger_hoops(table, order, tell)
     return (*ways, *others[:MOST_HOOPS])
+
+
+def _sizes_in_larger_hoops(table: Desk, order: Order, tell: Tell) -> list[Instead]:
+    """Sizes that the next larger hoop takes that takes any: as asked none does, nor any size here.
+
+    A thing to hold may ask for a size that another hoop alone has room for.
+    """
+    asked = order.room.hoop
+    larger = [
+        one
+        for one in smallest_first(table.hoops)
+        if one.width * one.height > asked.width * asked.height
+    ]
+    for hoop in larger[:MOST_HOOPS]:
+        tell(JobState(JobStage.WORKING, f"Looking for sizes in hoop {hoop.name}"))
+        there = replace(order, room=replace(order.room, hoop=hoop), further=())
+        _, ways = sizes_that_would_do(there, there, (), table.workshop.works)
+        if ways:
+            return [replace(one, hoop=hoop.name) for one in ways]
+    return []

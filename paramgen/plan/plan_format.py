@@ -174,6 +174,7 @@ class HemPart(Part):
 
     outline: list[PlanPoint] = Field(description="where it lies, along the edge; closed")
     twice: bool = Field(description="turned in twice, its raw edge within it")
+    plies: int = Field(description="besides those of the piece where it is not hemmed")
 
 
 class LayerPart(Part):

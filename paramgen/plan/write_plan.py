@@ -357,7 +357,7 @@ def _layer(layer: Layer, step: Step) -> LayerPart:
 
 
 def _hem(hem: Hem) -> HemPart:
-    return HemPart(outline=_points(hem.outline), twice=hem.twice)
+    return HemPart(outline=_points(hem.outline), twice=hem.twice, plies=hem.plies)
 
 
 def _step(step: Step, sewn: SewnStep | None) -> StepPart:

@@ -26,6 +26,10 @@ SpotArray = NDArray[np.object_]
 HOLDING = (Role.TACK_DOWN, Role.SEAM, Role.TOP_STITCH)
 
 
+#: What is turned in, and lies pressed under its own piece.
+_HEMS = (Leaf.HEM, Leaf.INSIDE)
+
+
 def holding(done: Rehearsed) -> Iterator[Finding]:
     """Find pieces that the needle misses or hardly meets, and those that stay loose."""
     missed = list(_missed(done))
@@ -151,7 +155,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better. A hem
         # lies pressed under its own piece until any line catches it.
         later = _holding_lines(done, sheet)
-        seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf is Leaf.HEM]
+        seams = [one for one in later if one.line.role is Role.SEAM or sheet.leaf in _HEMS]
         kept = sheet.area & left
         lines = each_once(one.path for one in (*_next_lines(done, sheet), *seams))
         parts = shapely.intersection(lines, kept)

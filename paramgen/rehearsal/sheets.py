@@ -46,7 +46,7 @@ class Sheet:
         Edges of the area that are folds.
     leaf : Leaf
         The two leaves of a piece folded in half are neighbours; a hem is what is turned in along
-        an edge; a zip has an upper and a lower tape.
+        an edge, of a strip between its layers; a zip has an upper and a lower tape.
     layer : int
         Number of the layer it belongs to, in the order of laying.
     plies : int
@@ -74,6 +74,11 @@ class Sheet:
     def of_zip(self) -> bool:
         """Whether it is a tape of a zip."""
         return self.leaf in (Leaf.UPPER, Leaf.LOWER)
+
+    @property
+    def shows(self) -> bool:
+        """Whether it can come to be seen; a strip folded more than once is drawn as one."""
+        return self.leaf is not Leaf.INSIDE
 
     @property
     def folded(self) -> bool:
@@ -315,7 +320,7 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         return [sheet(area, inner, outer, Leaf.BACK, 1), sheet(area, outer, inner, Leaf.FRONT, 1)]
     # What is turned in at the end of a strip, or along it, lies hidden between its layers.
     hidden = [
-        sheet(part, outer, outer, Leaf.HEM, hem.plies, (shapely.LineString(part.exterior),))
+        sheet(part, outer, outer, Leaf.INSIDE, hem.plies, (shapely.LineString(part.exterior),))
         for hem in layer.hems
         for part in [shapely.Polygon(hem.outline.points)]
     ]

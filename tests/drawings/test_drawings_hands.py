@@ -549,6 +549,19 @@ def test_a_gap_sewn_by_hand_is_closed_from_then_on() -> None:
 # --- The section through the finished thing ---------------------------------------------
 
 
+def test_what_stands_out_of_a_section_leaves_it_between_the_sheets_it_is_sewn_between() -> None:
+    thing = worked("notebook-cover", {})
+    # Across the loop, in the middle of the height: 230 wide, which stands out 16.7 at the left.
+    laid = turned_runs(thing, shapely.LineString([(-140.0, 0.0), (140.0, 0.0)]))
+    levels: dict[str, list[int]] = {}
+    for run in sorted(laid, key=lambda one: one.level):
+        levels.setdefault(thing.done.sandwich.sheets[run.sheet].title, []).append(run.level)
+    # It was laid on the outer, and the flaps over it are pulled over to the lining.
+    (lining,), (outer,) = levels["lining"], levels["outer"]
+    assert levels["pen loop"] == [lining, outer]
+    assert max(levels["flap"]) < lining
+
+
 def test_the_finished_wallet_has_its_pockets_behind_the_lining_and_its_tab_past_the_edge() -> None:
     thing = worked("fold-wallet", WALLET)
     line = shapely.LineString([(0.0, -86.0), (0.0, 140.0)])

@@ -48,8 +48,15 @@ ENTRIES: dict[str, tuple[str, ...]] = {
     "side": ("front", "back", "left"),
     "key": ("", "wrong"),
     "odd": ("", "1"),
+    "over": ("every-hoop", "", "x"),
+    "row": ("", "width=90mm", "name=a&width=9xmm", "||||", "=", "%00"),
+    "columns": ("width", "width,height", "", "x" * 3000),
+    "on": ("front=quilting:diagonal,20mm", "no panel=x", ";;;", "front="),
+    "cloth": ("outer=teal", "outer=x.png, repeat 30 mm", "=", "outer=#12"),
 }
 PATHS = ("/", "/project", "/steps", "/write", "/stitch-file", "/changes", "/follow", "/own-file",
+         "/sizes", "/take", "/table", "/table.csv", "/table-pasted", "/kit", "/solid", "/print",
+         "/print/x", "/jobs", "/jobs/x/events", "/jobs/x/stop", "/jobs/x/result",
          "/static/page.css", "/static/project.js", "/recipe-picture/coaster", "/recipe-picture/x",
          "/project/", "/nothing", "/static/", "/favicon.ico")  # fmt: skip
 METHODS = ("GET",) * 8 + ("POST",) * 6 + ("HEAD", "OPTIONS", "PUT", "DELETE", "TRACE", "PATCH")
@@ -209,7 +216,7 @@ def a_body(chance: Chance, query: str) -> bytes:
     if odd < 0.1:
         asked["text"] = chance.choice(("", "title = 1", "x" * 1000, "[", "\ud800", "a = {" * 3000))
     elif odd < 0.2:
-        key = chance.choice(("query", "have", "window", "text", "recipe", "was"))
+        key = chance.choice(("query", "have", "window", "text", "recipe", "was", "task", "over"))
         asked[key] = chance.choice((None, 1, [], {}, "", True, 1e308, "\ud800", {"verdict": 3}))
     data = json.dumps(asked).encode()
     if odd < 0.25:

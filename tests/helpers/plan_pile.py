@@ -4,7 +4,8 @@ A layer laid on the front of the hoop lies on top of all before it, one laid on 
 all before it. What is laid once the work is out of the hoop is no part of the pile.
 """
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Any
@@ -36,11 +37,13 @@ class Laid:
     #: What is turned in along its edges, and how many plies that is besides its own.
     hem: BaseGeometry = field(default_factory=Polygon)
     hem_plies: int = 0
+    #: The same of a strip that was folded after it was turned in.
+    turned_in: tuple[tuple[Polygon, int], ...] = ()
 
     @property
     def leaves(self) -> list[tuple[BaseGeometry, int]]:
         """Areas, each with its plies."""
-        return [(self.area, self.plies), (self.hem, self.hem_plies)]
+        return [(self.area, self.plies), (self.hem, self.hem_plies), *self.turned_in]
 
     @property
     def zip(self) -> bool:
@@ -144,7 +147,9 @@ def _first(things: Sequence[Any], copies: int) -> Sequence[Any]:
 def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
     area = Polygon(layer["outline"])
     folded = tuple(LineString(edge) for edge in layer["folded_edges"])
-    hem, hem_plies = _hem(area, folded, piece) if piece and folded else (Polygon(), 0)
+    strip = layer["plies"] > 1
+    hemmed = piece and folded and not strip
+    hem, hem_plies = _hem(area, folded, piece) if hemmed and piece else (Polygon(), 0)
     return Laid(
         at,
         layer["piece"],
@@ -156,7 +161,31 @@ def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
         LineString(layer["slit"]) if layer["slit"] else None,
         hem,
         hem_plies,
+        tuple(_turned_in(layer, area, piece)) if piece and strip else (),
     )
+
+
+#: How many layers a fold makes of one.
+LAYERS_OF = {"half": 2, "thirds": 3, "quarter": 4}
+
+
+def _turned_in(
+    layer: dict[str, Any], area: Polygon, piece: dict[str, Any]
+) -> Iterator[tuple[Polygon, int]]:
+    """What is turned in along each edge of a strip, and plies that is besides its own.
+
+    Folds across the edge fold it too, and so each doubles it, or more; folds along it do not.
+    """
+    for one in layer["hems"]:
+        there = Polygon(one["outline"])
+        left, _, right, _ = there.bounds
+        level = abs((right - left) - (area.bounds[2] - area.bounds[0])) < 0.01
+        across = {
+            fold["kind"]
+            for fold in piece["folds"]
+            if fold["kind"] in LAYERS_OF and level == (fold["start"][0] == fold["end"][0])
+        }
+        yield there, (2 if one["twice"] else 1) * math.prod(LAYERS_OF[kind] for kind in across)
 
 
 def _hem(

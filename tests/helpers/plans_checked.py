@@ -76,5 +76,44 @@ def check_random_order(
         assert _to_buy(plans) >= _to_buy(first) - HAIR
 
 
+def check_on_motifs(plan: SheetPlan) -> None:
+    """Every piece's middle is a whole number of repeats from every other's, either way."""
+    assert plan.motif is not None
+    first = plan.placed[0]
+    for one in plan.placed:
+        across = one.x + one.width / 2 - first.x - first.width / 2
+        along = one.y + one.height / 2 - first.y - first.height / 2
+        for apart, repeat in zip((across, along), plan.motif, strict=True):
+            assert abs(apart - round(apart / repeat) * repeat) < HAIR * 100
+    # Wherever the first motif stands, up to one repeat farther in, every strip still has room.
+    assert min(one.y for one in plan.placed) >= plan.motif[1] - HAIR * 100
+    for strip in {one.strip for one in plan.placed}:
+        inside = [one for one in plan.placed if one.strip == strip]
+        left, right = min(one.x for one in inside), max(one.x + one.width for one in inside)
+        assert right - left + plan.motif[0] <= plan.width + HAIR * 100
+
+
+def check_random_motifs(
+    cloth: ClothToCut,
+    there: Sequence[ClothThere],
+    cutting: Cutting,
+    repeat: tuple[int, int],
+    way: OneWay,
+) -> None:
+    """Plan an order on motifs; every piece is on one, and the cuts cut it."""
+    motif = (float(repeat[0]), float(repeat[1]))
+    printed = [replace(one, motif=motif, one_way=way) for one in there]
+    try:
+        plans = plan_cutting(cloth, printed, cutting, Unit.MM, lambda: 0.0)
+    except InputError as problem:
+        said = " ".join(map(str, problem.faults))
+        assert "can be used" in said or "on its side" in said
+        return
+    check_plans(cloth, plans, 1, way)
+    for plan in plans:
+        check_on_motifs(plan)
+        assert not plan.proven
+
+
 def _to_buy(plans: Sequence[SheetPlan]) -> float:
     return sum(one.length for one in plans if one.bought and one.there is None)

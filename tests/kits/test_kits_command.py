@@ -154,6 +154,7 @@ def test_what_others_put_there_is_never_replaced(tmp_path: Path) -> None:
         (("--fabric", "outer=110cm", "--fabric", "outer=44in"), "more than one is to be bought"),
         (("--fabric", "outer=110cm, up"), "`up` says nothing of a cloth"),
         (("--fabric", "outer=12cm"), "can be used. Take one at least"),
+        (("--stages", "4"), "`4` is no number of stages. Write 2 for strips and pieces"),
         (("--layers", "0"), "`0` is no number of layers from 1 to 12"),
         (("--shrinkage", "70%"), "`70%` is no shrinkage from 0 to 20 %"),
         (("--seconds", "-1"), "`-1` is no number of seconds from 0 to 3600"),

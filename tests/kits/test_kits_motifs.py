@@ -1,46 +1,33 @@
 """Pieces centred on the motifs of a print: on the lattice of its repeat, and cut as it is said."""
 
-from dataclasses import replace
-
 import pytest
 from command_line import paramgen
-from cutting_orders import cloths, there, ways_to_cut
+from cutting_orders import cloths, print_repeats, there, ways_to_cut
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from plans_checked import check_plans
+from plans_checked import check_on_motifs, check_random_motifs
 
 from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.cli.exit_status import WRONG
 from paramgen.kits.cloth_asked import cloth_asked
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
-from paramgen.kits.cutting_plan import SheetPlan
 from paramgen.kits.kit_words import cut_lines
 from paramgen.kits.plan_cutting import plan_cutting
 from paramgen.vocabulary.findings import InputError
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 
-NEAR = 1e-3
 BARE = Cutting(selvedge=0.0, squaring=0.0)
-repeats = st.tuples(st.integers(20, 300), st.integers(20, 300))
-
-
-def check_on_motifs(plan: SheetPlan) -> None:
-    """Every piece's middle is a whole number of repeats from every other's, either way."""
-    assert plan.motif is not None
-    first = plan.placed[0]
-    for one in plan.placed:
-        across = one.x + one.width / 2 - first.x - first.width / 2
-        along = one.y + one.height / 2 - first.y - first.height / 2
-        for apart, repeat in zip((across, along), plan.motif, strict=True):
-            assert abs(apart - round(apart / repeat) * repeat) < NEAR
-    # The first motif may stand up to one repeat farther in than the cloth begins.
-    assert max(one.x for one in plan.placed) >= plan.motif[0] - NEAR
-    assert max(one.x + one.width for one in plan.placed) <= plan.width + NEAR
 
 
 @settings(deadline=None, max_examples=100)
-@given(cloths(), there(), ways_to_cut(), repeats, st.sampled_from([OneWay.ALONG, OneWay.ACROSS]))
+@given(
+    cloths(),
+    there(),
+    ways_to_cut(),
+    print_repeats(),
+    st.sampled_from([OneWay.ALONG, OneWay.ACROSS]),
+)
 def test_random_orders_lie_on_motifs_and_their_cuts_cut_them(
     cloth: ClothToCut,
     stock: tuple[ClothThere, ...],
@@ -48,18 +35,7 @@ def test_random_orders_lie_on_motifs_and_their_cuts_cut_them(
     repeat: tuple[int, int],
     way: OneWay,
 ) -> None:
-    motif = (float(repeat[0]), float(repeat[1]))
-    printed = [replace(one, motif=motif, one_way=way) for one in stock]
-    try:
-        plans = plan_cutting(cloth, printed, cutting, Unit.MM, lambda: 0.0)
-    except InputError as problem:
-        said = " ".join(map(str, problem.faults))
-        assert "can be used" in said or "on its side" in said
-        return
-    check_plans(cloth, plans, 1, way)
-    for plan in plans:
-        check_on_motifs(plan)
-        assert not plan.proven
+    check_random_motifs(cloth, stock, cutting, repeat, way)
 
 
 def squares(side: float, many: int) -> ClothToCut:

@@ -1,5 +1,7 @@
 """Cutting plans of random orders: valid, cut as they say, and never longer than first fit."""
 
+from dataclasses import replace
+
 import pytest
 from cutting_orders import cloths, one_way, there, ways_to_cut
 from hypothesis import given, settings
@@ -12,6 +14,7 @@ from paramgen.kits.cloth_there import (
     Cutting,
     OneWay,
 )
+from paramgen.kits.kit_words import cut_lines
 from paramgen.kits.plan_cutting import plan_cutting
 from paramgen.lengths import INCH
 from paramgen.vocabulary.findings import InputError
@@ -37,6 +40,23 @@ def test_the_cuts_in_their_order_cut_every_piece(
     cloth: ClothToCut, stock: tuple[ClothThere, ...], cutting: Cutting, way: OneWay
 ) -> None:
     check_random_order(cloth, stock, cutting, way)
+
+
+def test_a_column_is_cut_from_its_upper_end_on() -> None:
+    # 60 × 100 and two of 40 × 50 in a width of 100 mm: one strip, a column of two beside the high
+    # one, and a cut between them.
+    pieces = tuple(
+        PieceToCut(name=name, title=name, quantity=many, cut=size, grain=Grain.HEIGHT)
+        for name, many, size in (("high", 1, (60.0, 100.0)), ("low", 2, (40.0, 50.0)))
+    )
+    cloth = ClothToCut(role="outer", sort="fabric", title="", wash=False, pieces=pieces)
+    bolt = ClothThere(role="outer", width=100, selvedges=0)
+    cutting = replace(BARE, stages=3)
+    (plan,) = plan_cutting(cloth, [bolt], cutting, Unit.MM, second)
+    assert (plan.length, plan.proven) == (100, True)
+    told = [(str(cut.kind), cut.ruler) for cut in plan.cuts]
+    assert told == [("strip", 100), ("piece", 60), ("trim", 50)]
+    assert [one.does for one in cut_lines(plan, Unit.MM)][-1] == "Cut B low off at 50 mm"
 
 
 def test_the_squares_that_a_fat_quarter_gives() -> None:

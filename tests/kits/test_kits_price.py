@@ -1,5 +1,6 @@
 """What a kit costs: by sums from its own amounts, and nothing rounded before it is shown."""
 
+import csv
 from pathlib import Path
 from typing import Any
 
@@ -45,6 +46,12 @@ def test_a_price_is_that_of_what_goes_in_and_of_time(tmp_path: Path) -> None:
     bought = 12.5 * outer["buy"] / 1000 + counted
     assert price["bought"] == pytest.approx(bought, rel=1e-9)
     assert {"lining", "pocket", "ribbon", "tape"} <= set(price["unpriced"])
+    with (tmp_path / "kit" / "shopping.csv").open(encoding="utf-8-sig", newline="") as file:
+        listed = {row["what"]: row for row in csv.DictReader(file)}
+    assert listed["outer"]["costs"] == f"{12.5 * outer['buy'] / 1000:.2f}"
+    assert (listed["stabiliser"]["price"], listed["stabiliser"]["costs"]) == ("0.4", "4.80")
+    assert (listed["outer"]["per"], listed["outer"]["currency"]) == ("m", "EUR")
+    assert listed["lining"]["costs"] == ""
     page = (tmp_path / "kit" / "kit.html").read_text("utf-8")
     assert f"{each['each']:.2f}" in page
     assert "EUR" in page
@@ -88,6 +95,14 @@ def test_projects_share_a_cloth_by_what_they_take_of_it(tmp_path: Path) -> None:
 
 
 WALLET_PIECES = {"upper-outer", "lower-outer", "lining", "pouch-lining"}
+
+
+def test_what_is_there_already_costs_nothing(tmp_path: Path) -> None:
+    words = ("kit", "coaster", "--hoop", "130x180", "--no-papers")
+    there = ("--fabric", "top=50 x 50 cm", "--price", "top=12 per m", "--price", "back=1")
+    price = priced(tmp_path / "kit", *words, *there)["price"]
+    assert {one["title"]: (one["used"], one["bought"]) for one in price["rows"]}["top"] == (0, 0)
+    assert price["materials"] > 0
 
 
 def test_what_is_no_price_is_told_all_together(tmp_path: Path) -> None:

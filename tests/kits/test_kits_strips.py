@@ -17,7 +17,7 @@ import pytest
 from documents import ROOT
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strips_tried import least_length
+from strips_tried import least_length, least_length_in_columns
 
 from paramgen.kits.first_fit import first_fit, length_taken
 from paramgen.kits.strip_choice import choose_strips
@@ -46,10 +46,12 @@ def check(sizes: list[SizeToCut], stocks: list[StripStock], found: StripsChosen)
     cut: Counter[int] = Counter()
     taken = [0] * len(stocks)
     for strip in found.strips:
-        ways = [sizes[one.size].ways[one.turned] for one in strip.pieces]
-        assert sum(across for across, _ in ways) <= stocks[strip.stock].width
-        assert strip.height == max(along for _, along in ways)
-        cut.update(one.size for one in strip.pieces)
+        columns = [[sizes[p.size].ways[p.turned] for p in one.column] for one in strip.pieces]
+        assert sum(column[0][0] for column in columns) <= stocks[strip.stock].width
+        assert all(len({across for across, _ in column}) == 1 for column in columns)
+        assert stocks[strip.stock].behind or all(len(column) == 1 for column in columns)
+        assert strip.height == max(sum(along for _, along in column) for column in columns)
+        cut.update(p.size for one in strip.pieces for p in one.column)
         taken[strip.stock] += strip.height
     assert cut == {at: size.count for at, size in enumerate(sizes)}
     for stock, length in zip(stocks, taken, strict=True):
@@ -96,6 +98,9 @@ def test_where_two_stages_are_enough_the_published_optima_are_ours(name: str) ->
     assert (found.length, found.bound) == (least, least)
 
 
+narrow = st.lists(
+    st.tuples(st.integers(1, 5), st.integers(1, 9), st.booleans()), min_size=1, max_size=6
+)
 few = st.lists(
     st.tuples(st.integers(1, 9), st.integers(1, 9), st.booleans()), min_size=1, max_size=6
 )
@@ -116,6 +121,38 @@ def test_few_pieces_are_cut_as_short_as_any_way_tried(
     check(sizes, stocks, found)
     assert found.proven
     assert found.length == least_length(pieces, width)
+
+
+@settings(deadline=None, max_examples=200)
+@given(
+    st.lists(st.tuples(st.integers(1, 5), st.integers(1, 9), st.booleans()), max_size=6, min_size=1)
+)
+def test_in_three_stages_too_few_pieces_are_cut_as_short_as_any_way_tried(
+    pieces: list[tuple[int, int, bool]],
+) -> None:
+    width = 9
+    counted = Counter(pieces)
+    sizes = [
+        SizeToCut(across=across, along=along, count=many, turns=turns)
+        for (across, along, turns), many in counted.items()
+    ]
+    stocks = [StripStock(width=width, behind=True)]
+    found = choose_strips(sizes, stocks, seconds(20))
+    check(sizes, stocks, found)
+    assert found.length == least_length_in_columns(pieces, width)
+    assert found.proven
+    assert found.length <= choose_strips(sizes, [StripStock(width=width)], seconds(20)).length
+
+
+def test_two_low_pieces_lie_behind_each_other_beside_a_high_one() -> None:
+    # 60 × 100 and two of 40 × 50 in a width of 100: in strips of pieces 100 + 50, with two of 40
+    # side by side in the second; behind each other beside the high one 100.
+    sizes = [SizeToCut(across=60, along=100, count=1), SizeToCut(across=40, along=50, count=2)]
+    lengths = [
+        choose_strips(sizes, [StripStock(width=100, behind=behind)], seconds(2)).length
+        for behind in (False, True)
+    ]
+    assert lengths == [150, 100]
 
 
 @settings(deadline=None, max_examples=100)

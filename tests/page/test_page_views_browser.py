@@ -110,10 +110,27 @@ def test_the_letters_of_a_step_on_a_phone_are_explained_below_it(phone: Seen) ->
     assert "pinch each corner flat" in (phone.page.locator("svg:visible").text_content() or "")
 
 
-def test_what_to_cut_is_all_in_sight_on_a_phone(phone: Seen) -> None:
+#: By how much what scrolls sideways in itself is wider than it is seen, px.
+_HIDDEN = "(places) => Math.max(...places.map((one) => one.scrollWidth - one.clientWidth))"
+
+
+@pytest.mark.parametrize("width", [390, 820])
+def test_a_table_of_one_row_is_all_in_sight(desk: Seen, width: int) -> None:
+    desk.page.set_viewport_size({"width": width, "height": 900})
+    desk.go("/table?recipe=tissue-cover&hoop=360x350&my.width=140mm&my.height=85mm&unit=in")
+    expect(desk.page.locator("[data-part=verdict-0]")).to_contain_text("It can be made")
+    assert desk.page.locator(".wide").evaluate_all(_HIDDEN) == 0
+
+
+def test_the_ways_stand_in_two_rows_on_a_phone(phone: Seen) -> None:
+    phone.go(f"/project?{BOXED}")
+    tops = {round(one.bounding_box()["y"]) for one in phone.page.locator(".ways a").all()}  # type: ignore[index]
+    assert len(tops) == 2
+
+
+def test_what_to_cut_and_to_have_is_all_in_sight_on_a_phone(phone: Seen) -> None:
     phone.go(f"/project?{BOXED}&unit=in")
-    place = phone.page.locator("[data-part=cut] .wide")
-    assert place.evaluate("(one) => one.scrollWidth - one.clientWidth") == 0
+    assert phone.page.locator(".wide").evaluate_all(_HIDDEN) == 0
     folded = phone.page.locator("[data-part=cut] [data-label=folded]", has_text=" in").first
     box = folded.bounding_box()
     assert box
@@ -173,3 +190,20 @@ def test_on_a_phone_three_recipes_and_more_are_seen_at_once(phone: Seen) -> None
     phone.go("/")
     boxes = [one.bounding_box() for one in phone.page.locator(".picks li").all()]
     assert sum(1 for box in boxes if box and box["y"] + box["height"] <= 844) >= 3
+
+
+@pytest.mark.parametrize("width", [390, 1440])
+def test_handles_stand_clear_of_the_numbers_on_the_lines(desk: Seen, width: int) -> None:
+    desk.page.set_viewport_size({"width": width, "height": 900})
+    desk.go("/project?recipe=fold-wallet&hoop=130x180&my.width=118mm")
+    boxes = """(where) => [...document.querySelectorAll(where)].map((one) => {
+      const {left, top, right, bottom} = one.getBoundingClientRect();
+      return [left, top, right, bottom];
+    })"""
+    handles = desk.page.evaluate(boxes, ".handle")
+    numbers = desk.page.evaluate(boxes, ".hoop [id$=numbers] text")
+    assert len(handles) == 2
+    assert len(numbers) > 8
+    for left, top, right, bottom in handles:
+        for x, y, end, low in numbers:
+            assert end <= left or right <= x or low <= top or bottom <= y

@@ -54,6 +54,29 @@ def test_further_hoops_take_it_as_asked(table: Desk) -> None:
         assert shown.attempt.made is not None
 
 
+def test_where_no_size_would_do_in_the_hoop_sizes_in_a_larger_one_are_offered(table: Desk) -> None:
+    # A phone of 75 by 156 mm and 9 mm is longer than a sleeve of 165 mm leaves room for, and a
+    # longer one with its flap is longer than the 180 mm of this hoop.
+    ways = offered(table, "recipe=flap-sleeve&hoop=130x180&holds=phone")
+    assert ways
+    for there, says in ways:
+        assert "hoop 160x260" in says
+        assert "body" in says
+        shown = ShownProject(table, there)
+        assert shown.attempt is not None
+        assert shown.attempt.made is not None
+
+
+def test_where_nothing_would_do_that_is_said(table: Desk) -> None:
+    # What is 310 mm long lies in none of the next four hoops of the list, 300 mm at most.
+    *_, last = would_do(table, "recipe=flap-sleeve&hoop=100x100&holds=90x310mm")
+    assert isinstance(last, JobResult)
+    assert "No sizes near these can be made" in last.data.decode()
+    *_, last = would_do(table, "recipe=coaster&hoop=130x180&my.width=abc")
+    assert isinstance(last, JobResult)
+    assert last.data.decode().strip() == ""
+
+
 def test_nothing_is_offered_for_what_can_be_made_or_is_not_understood(table: Desk) -> None:
     assert offered(table, "recipe=coaster&hoop=130x180") == []
     assert offered(table, "recipe=coaster&hoop=130x180&my.width=abc") == []

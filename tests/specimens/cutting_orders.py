@@ -58,9 +58,15 @@ def ways_to_cut() -> st.SearchStrategy[Cutting]:
         selvedge=st.sampled_from([0.0, 12.7, 25.0]),
         squaring=st.sampled_from([0.0, 12.7, 25.0]),
         layers=st.integers(1, 8),
+        stages=st.sampled_from([2, 3]),
         shrinkage=st.sampled_from([0.0, 0.03]),
     )
 
 
 def one_way() -> st.SearchStrategy[OneWay]:
     return st.sampled_from([OneWay.NO, OneWay.NO, OneWay.NO, OneWay.ALONG, OneWay.ACROSS])
+
+
+def print_repeats() -> st.SearchStrategy[tuple[int, int]]:
+    """Repeats of a print, across and along, mm."""
+    return st.tuples(st.integers(20, 300), st.integers(20, 300))

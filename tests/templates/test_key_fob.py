@@ -14,8 +14,10 @@ from copies_made import several
 from layout_orders import Asked, laid, layers, line, piece
 from told import mends, says
 
+from paramgen.drawings.front_end.finished_pile import finished_pile
+from paramgen.drawings.pictures.section import runs
 from paramgen.finished.all_findings import prove
-from paramgen.finished.bulk import closed_thickness
+from paramgen.finished.bulk import by_machine, closed_thickness
 from paramgen.finished.finished_thing import FinishedThing, finish
 from paramgen.finished.hardware import hardware
 from paramgen.finished.hung_rings import hung_rings
@@ -26,7 +28,7 @@ from paramgen.rehearsal.sheets import sandwich
 from paramgen.solid.posed import posed
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.findings import CannotMakeError
-from paramgen.vocabulary.kinds import Act, FoldKind, Side
+from paramgen.vocabulary.kinds import Act, FoldKind, Leaf, Side
 from paramgen.vocabulary.project import Notion, Project
 from paramgen.vocabulary.unit import Unit
 
@@ -163,6 +165,12 @@ def test_in_inches_a_strip_is_as_large_as_its_lines_and_no_fold_is_cut(
     assert [one.bounds[1::2] for one in place] == [pytest.approx((-long / 2, long / 2))] * 2
 
 
+def test_a_ring_that_is_not_asked_for_takes_the_strip_as_it_is_folded() -> None:
+    # 15.9 is folded to 19.05, the next eighth of an inch; a ring of 15.9 + 5 is 0.15 too narrow.
+    project = laid(FOB, {"ends": "rivet", "width": 15.9}, Unit.INCH)
+    assert (notion(project, "ring").width or 0.0) >= 19.05 + 2
+
+
 def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
     for make, length in product(("four", "raw"), (35, 139, 140, 170)):
         project = fob(make=make, ends="stitched", length=length)
@@ -279,3 +287,22 @@ def test_raw_ones_lie_under_one_sheet_front_and_back() -> None:
         sheet = piece(project, name)
         assert (sheet.quantity, sheet.over) == (1, 4)
         assert sheet.cut == pytest.approx((128, 176))
+
+
+# Folded in four after its ends were turned in by 12: each of the four layers lies there once more.
+# It lies between them, and no line of it is seen.
+def test_what_is_turned_in_at_the_ends_is_counted_and_not_drawn() -> None:
+    project = fob(make="four", ends="rivet")
+    (strip,) = layers(project, "strip")
+    ends = [one for one in sandwich(project).sheets if one.leaf is Leaf.INSIDE]
+    assert [(one.plies, one.area.area) for one in ends] == [(4, 25 * 12), (4, 25 * 12)]
+    assert shapely.union_all([one.area for one in ends]).bounds == strip.outline.bounds
+    done = thing(project)
+    drawn = finished_pile(done, 2.0).plies
+    hidden = [one for one, ply in zip(drawn, done.plies, strict=True) if ply.sheet.layer == 0]
+    assert [one.area.is_empty and not one.marks for one in hidden] == [True, True, False]
+    through = runs(done.done, shapely.LineString([(0, -200), (0, 200)]))
+    assert len(through) == 1
+    # 8 at either end, 4 between.
+    (stitched,) = (one for one in by_machine(done) if one.step == 6)
+    assert stitched.plies == 8

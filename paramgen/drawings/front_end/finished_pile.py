@@ -278,8 +278,10 @@ def _ply(thing: FinishedThing, index: int, room: BaseGeometry, looks: _Looks) ->
 def _plain(
     done: Rehearsed, index: int, room: BaseGeometry
 ) -> tuple[BaseGeometry, tuple[PlyMark, ...], tuple[PlyMark, ...]]:
-    """Where a sheet lies, its edges and its stitches."""
+    """Where a sheet lies, its edges and its stitches; nowhere if it cannot be seen."""
     sheet = done.sandwich.sheets[index]
+    if not sheet.shows:
+        return shapely.Polygon(), (), ()
     shape = sheet.area & room
     return (
         shape,

@@ -163,7 +163,7 @@ def runs(done: Rehearsed, line: shapely.LineString) -> tuple[SheetInSection, ...
     A run lies one level above the highest that it lies over, so that what lies side by side is
     drawn side by side.
     """
-    sheets = enumerate(done.sandwich.sheets)
+    sheets = ((at, one) for at, one in enumerate(done.sandwich.sheets) if one.shows)
     return _piled(line, ((index, sheet.area, sheet.folds, False) for index, sheet in sheets))
 
 
@@ -179,6 +179,7 @@ def turned_runs(thing: FinishedThing, line: shapely.LineString) -> tuple[SheetIn
                 ply.swung is not None,
             )
             for ply in thing.plies
+            if ply.sheet.shows
         ),
     )
 
@@ -191,19 +192,30 @@ def _piled(
     found: list[SheetInSection] = []
     for index, area, folds, swung in sheets:
         for start, end in intervals(line, area):
-            below = [run.level for run in found if _overlap((run.start, run.end), (start, end))]
             folded = _folds_at(folds, line, start), _folds_at(folds, line, end)
             found.append(
                 SheetInSection(
                     sheet=index,
                     start=start,
                     end=end,
-                    level=max(below, default=-1) + 1,
+                    level=_level(found, (start, end), swung=swung),
                     folded=folded,
                     swung=swung,
                 )
             )
     return tuple(found)
+
+
+def _level(found: Sequence[SheetInSection], one: Interval, *, swung: bool) -> int:
+    """The level of a run above those so far: of what is swung out, where it leaves the edge.
+
+    That is between two sheets; its own first sheet lies as high as the one behind it there.
+    """
+    start, end = (one[0] - _AT_EDGE, one[1] + _AT_EDGE) if swung else one
+    below = [run for run in found if _overlap((run.start, run.end), (start, end))]
+    if swung and not any(run.swung for run in below):
+        return max((run.level for run in below), default=0)
+    return max((run.level for run in below), default=-1) + 1
 
 
 def intervals(line: shapely.LineString, room: BaseGeometry) -> list[Interval]:

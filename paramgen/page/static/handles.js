@@ -2,6 +2,9 @@
 
 const figure = () => document.querySelector("figure.hoop");
 
+// A handle stands so far outside its edge, CSS pixels, clear of the numbers on the line.
+const BESIDE = 30;
+
 /** Where a point of the drawing, in mm, lies over the figure, in CSS pixels. */
 function matrix() {
   const svg = figure()?.querySelector(".picture svg");
@@ -15,12 +18,13 @@ function lay() {
   const used = [];
   for (const one of figure().querySelectorAll(".mark, .handle")) {
     const point = new DOMPoint(Number(one.dataset.x), Number(one.dataset.y)).matrixTransform(there);
-    let x = point.x - ground.left;
-    const y = point.y - ground.top;
-    while (one.classList.contains("mark") && used.some(([a, b]) => Math.hypot(a - x, b - y) < 26)) x += 14;
+    const handle = one.classList.contains("handle");
+    let x = point.x - ground.left + (handle && one.dataset.across ? BESIDE : 0);
+    const y = point.y - ground.top + (handle && !one.dataset.across ? BESIDE : 0);
+    while (!handle && used.some(([a, b]) => Math.hypot(a - x, b - y) < 26)) x += 14;
     used.push([x, y]);
     one.style.left = `${Math.max(14, Math.min(ground.width - 14, x))}px`;
-    one.style.top = `${y}px`;
+    one.style.top = `${Math.min(ground.height - 14, y)}px`;
     one.dataset.put = "";
   }
 }
