@@ -307,6 +307,8 @@ def test_a_corner_that_is_cut_out_has_its_edge_outside_the_seam_across_it() -> N
         ("zip-pouch", {"corners": "square"}, Act.CLIP),
         ("fold-wallet", {"corners": "square"}, Act.CLIP),
         ("fold-wallet", {"corners": "rounded"}, Act.NOTCH),
+        ("bunting-flag", {}, Act.CLIP),
+        ("bunting-flag", {"shape": "swallowtail"}, Act.CLIP),
     ],
 )
 def test_words_and_picture_give_one_figure_for_one_cut(
