@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass
 
-#: Thread to a length of seam by the trade's rule for type 301, needle and bobbin together.
+#: Thread to a length of seam by the trade's ratio for type 301, needle and bobbin together, waste
+#: not included (seen in thread makers' bulletins).
 USUAL_301 = 2.5
-#: Metres to a thousand stitches by the rule for embroidery: of the needle, and of the bobbin.
+#: Metres to a thousand stitches by the rule for embroidery: of the needle, and of the bobbin (seen,
+#: no standard).
 USUAL_NEEDLE, USUAL_BOBBIN = (5.0, 5.0), (3.0, 3.5)
 
 
@@ -25,7 +27,8 @@ def lockstitch(length: float, through: float, lock: float = 0.5) -> ThreadSplit:
     """Thread in stitches of lockstitch.
 
     A stitch of length L through a thickness T takes 2·(L + T): `C = 2 + 2·T·S` for S stitches to a
-    length. Each thread runs along its face, and into the layers and out again as far as the lock.
+    length, as the textile literature has it. Each thread runs along its face, and into the layers
+    and out again as far as the lock.
     A zigzag's stitches are as long as they run aslant.
 
     Parameters

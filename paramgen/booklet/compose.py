@@ -362,7 +362,7 @@ def _estimate(unit: Unit) -> str:
 def _thread_note() -> str:
     return (
         "The thread is the most that an estimate comes to for a lockstitch (ISO 4915, type 301): "
-        "twice the stitch and the thickness it goes through, and "
+        "twice the stitch and the thickness it goes through together, and "
         f"{100 * usual_thread().waste.most:.0f} % for waste. "
         "Allow more for sewing by hand. "
         "One colour will do: the colours in the files only tell the stops apart."

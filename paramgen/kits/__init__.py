@@ -5,5 +5,6 @@ cut that trims those lower than their strip. Which strips is a cutting-stock pro
 (`strip_choice.py`): what it finds is proven least, or stands beside what no plan can do better
 than. Whole numbers in it are `FINEST` parts of a millimetre, so that nothing is lost to rounding.
 
-Places are left for what is to come of the same materials: thread, time, cost, settings.
+Of the same materials are told thread, time, price and settings, each a `KitSection` of its own that
+page and paper set alike.
 """

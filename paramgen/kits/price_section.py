@@ -12,7 +12,7 @@ def price_section(price: KitPrice) -> KitSection:
         name="price",
         title="What it costs",
         says=tuple(_says(price)),
-        tables=(_each(price), _materials(price)),
+        tables=(_each(price), *([_materials(price)] if price.rows else [])),
     )
 
 

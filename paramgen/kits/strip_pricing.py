@@ -23,7 +23,7 @@ MOST_COLUMNS = 300
 HAIR = 1e-9
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class PieceLaid:
     """A size as it lies in a strip: its place among the sizes, and turned or not.
 
@@ -212,7 +212,9 @@ def _ways(sizes: Sequence[SizeToCut], stock: StripStock) -> Iterator[PieceLaid]:
         for turned, (across, along) in enumerate(size.ways):
             if stock.takes(across, along) and size.count:
                 most = min(size.count, stock.width // across)
-                yield PieceLaid(place, bool(turned), across, along, most)
+                yield PieceLaid(
+                    size=place, turned=bool(turned), across=across, along=along, most=most
+                )
 
 
 def _columns(
@@ -233,12 +235,12 @@ def _columns(
             first, *behind = column
             found.append(
                 PieceLaid(
-                    first.size,
-                    first.turned,
-                    across,
-                    sum(one.along for one in column),
-                    min(most, stock.width // across),
-                    tuple(one.as_piece for one in behind),
+                    size=first.size,
+                    turned=first.turned,
+                    across=across,
+                    along=sum(one.along for one in column),
+                    most=min(most, stock.width // across),
+                    behind=tuple(one.as_piece for one in behind),
                 )
             )
     return found, True

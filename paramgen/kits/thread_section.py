@@ -23,11 +23,11 @@ def thread_section(thread: KitThread, unit: Unit) -> KitSection:
         says=(
             f"{_buy(thread)} {_sizes(sold)}",
             (
-                "Each stitch of a lockstitch (ISO 4915, type 301) takes twice its length and the "
-                "thickness it goes through. That is reckoned stitch by stitch, through all layers "
-                "that lie under it and the stabiliser. The range is that of the thickness of the "
-                f"materials, of where the threads lock ({_place(sold.lock.least)} to "
-                f"{_place(sold.lock.most)}), and of {100 * sold.waste.least:g} to "
+                "Each stitch of a lockstitch (ISO 4915, type 301) takes twice the sum of its "
+                "length and the thickness it goes through. That is reckoned stitch by stitch, "
+                "through all layers that lie under it and the stabiliser. The range is that of the "
+                f"thickness of the materials, of where the threads lock ({_place(sold.lock.least)} "
+                f"to {_place(sold.lock.most)}), and of {100 * sold.waste.least:g} to "
                 f"{100 * sold.waste.most:g} % for waste."
             ),
             (

@@ -39,6 +39,12 @@ class KitField:
 #: What is asked of every kit, besides its cloths and prices.
 FIELDS = (
     KitField(name="count", title="how many to make", usual="1"),
+    KitField(
+        name="stages",
+        title="stages of cutting, 2 or 3",
+        usual="2",
+        note="In 3, pieces may lie behind each other in a strip.",
+    ),
     KitField(name="layers", title="strips cut at once, at most", usual="4"),
     KitField(name="selvedge", title="selvedge cut off each side", usual="25 mm or 1 in"),
     KitField(name="squaring", title="cut off the end to square it up", usual="25 mm or 1 in"),

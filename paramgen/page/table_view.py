@@ -229,7 +229,7 @@ def _now(one: ShownProject) -> str:
 def _told(one: ShownProject) -> tuple[str, ...]:
     """Why a row cannot be made, in few words."""
     if one.faults:
-        return tuple(map(str, one.faults))
+        return tuple(map(one.labelled, one.faults))
     return tuple(found.message for found in one.findings if found.stops)
 
 

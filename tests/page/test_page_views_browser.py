@@ -152,6 +152,11 @@ def test_a_field_that_a_message_names_is_opened_and_stands_ready(phone: Seen) ->
     phone.page.locator("#found a[data-field]", has_text="packet width").first.tap()
     expect(phone.field("packet_width")).to_be_focused()
     expect(phone.field("packet_width")).to_be_in_viewport()
+    # From a view without a form too.
+    phone.go("/table?recipe=tissue-cover&hoop=160x260&holds=90x5000mm&row=")
+    phone.page.locator("[data-part=verdict-0] a[data-field]", has_text="thing height").tap()
+    expect(phone.field("thing_height")).to_be_focused()
+    expect(phone.field("thing_height")).to_be_in_viewport()
 
 
 def test_what_comes_of_it_stays_in_sight_where_it_is_typed(phone: Seen) -> None:
@@ -207,3 +212,13 @@ def test_handles_stand_clear_of_the_numbers_on_the_lines(desk: Seen, width: int)
     for left, top, right, bottom in handles:
         for x, y, end, low in numbers:
             assert end <= left or right <= x or low <= top or bottom <= y
+
+
+def test_no_heading_stands_over_nothing_while_nothing_is_understood(phone: Seen) -> None:
+    phone.go("/project?recipe=coaster&hoop=130x180&on=no-such=x")
+    headings = phone.page.locator("main h2:visible").all_inner_texts()
+    assert headings == []
+    phone.page.locator("#on").fill("")
+    phone.page.locator("#on").press("Enter")
+    expect(phone.page.locator("main h2:visible").first).to_have_text("What was found")
+    assert "What to cut" in phone.page.locator("main h2:visible").all_inner_texts()

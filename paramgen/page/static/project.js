@@ -93,15 +93,20 @@ addEventListener("popstate", () => {
   fill(location.search);
   show(true, false);
 });
+/** Make a field ready that a message names, though it is folded away. */
+function lead(field) {
+  const folded = field.closest("details");
+  if (folded) folded.open = true;
+  field.focus();
+  field.scrollIntoView({ block: "center" });
+}
+
 document.addEventListener("click", (event) => {
   const leads = event.target.closest?.("a[data-field]");
   const field = leads && document.getElementById(leads.hash.slice(1));
   if (!field || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
-  const folded = field.closest("details");
-  if (folded) folded.open = true;
-  field.focus();
-  field.scrollIntoView({ block: "center" });
+  lead(field);
 });
 document.addEventListener("click", (event) => {
   const link = event.target.closest?.("a[data-change]");
@@ -147,6 +152,9 @@ function touched(field) {
   if (field.options) return [...field.options].some((one) => one.defaultSelected && !one.selected);
   return field.value !== field.defaultValue;
 }
+
+const named = location.hash.startsWith("#f-") && document.getElementById(location.hash.slice(1));
+if (named) lead(named); // another view names it
 
 // What was typed before this was loaded is heard too.
 if ([...form.elements].some(touched)) show(true);
