@@ -269,7 +269,8 @@ def _rooms(thing: FinishedThing) -> Iterator[RoomIn]:
 
 
 def _top_stitch_needle(thing: FinishedThing) -> str | None:
-    most = max((line.plies for line in by_hand(thing)), default=0)
+    more = {step.number: step.more_layers for step in thing.project.steps}
+    most = max((line.plies + more[line.step] for line in by_hand(thing)), default=0)
     return needle_for(most, thing.project.least_needle, in_hoop=False) if most else None
 
 

@@ -246,6 +246,9 @@ def test_what_a_tape_a_casing_a_lap_and_a_turned_end_add_is_counted(
     one = made_as(asked, recipe, "240x360", Unit.MM)
     about = {block.title: block.about for block in said_of(one).blocks}
     assert f"hrough up to {told}" in about[title]
+    # The plan has the same needle.
+    if title in ("Sew on the tape", "Stitch the casing", "Sew the lap"):
+        assert needle_of(about[title]) == one.proof.top_stitch_needle
 
 
 def test_batting_and_stabiliser_are_named_beside_the_layers() -> None:
