@@ -1,6 +1,7 @@
 """What a process that works for the page has before it: recipes, hoops and a warm workshop."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path, PurePath
 
@@ -17,10 +18,10 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.print_store import MOST_PRINTS, PrintStore
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed, source_of
-from paramgen.reference.hoops import Hoop
+from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.settings import Settings, own_settings
 from paramgen.vocabulary.cloth import Cloth
-from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError
 from paramgen.works import Kept
 from paramgen.workshop import Workshop
 
@@ -96,8 +97,32 @@ class Desk:
         found = asked_in(query)
         if found.faults:
             raise InputError(found.faults)
+        usual = filled_in(found.words, self.hoops, self.settings)
+        wanted = self._asked(usual, text)
+        if usual == found.words:
+            return wanted
+        hoop = self._that_takes(wanted)
+        return wanted if hoop == usual.hoop else self._asked(replace(usual, hoop=hoop), text)
+
+    def _that_takes(self, wanted: UnderstoodRequest) -> str:
+        """The hoop of one who named none: the usual if that takes it, else the smallest that does.
+
+        Where none does it is the usual one.
+        """
+        order, works, sized = wanted.order, self.workshop.works, self.attempt(wanted).sized
+        larger = (replace(order.room, hoop=one) for one in smallest_first(self.hoops))
+        if sized is None or order.copies != 1:
+            return order.room.hoop.name
+        for room in (order.room, *larger):
+            for turned in room.ways:
+                with suppress(CannotMakeError):
+                    if room.takes(works.stitched(sized, turned=turned).needs):
+                        return room.hoop.name
+        return order.room.hoop.name
+
+    def _asked(self, words: TypedRequest, text: str | None) -> UnderstoodRequest:
         return asked(
-            with_settings(filled_in(found.words, self.hoops, self.settings), self.settings),
+            with_settings(words, self.settings),
             find=lambda name: self.recipe(name, text),
             among=self.hoops,
             hoop_by="hoop",

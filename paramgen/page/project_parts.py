@@ -19,7 +19,7 @@ from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.ordering.typed_values import typed
 from paramgen.page.asked_form import AskedForm, FormField, asked_form, asked_names
-from paramgen.page.desk import Desk
+from paramgen.page.desk import Desk, filled_in
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.filled_templates import filled
 from paramgen.page.labelled_names import label_of, with_labels
@@ -89,6 +89,13 @@ class ShownProject:
     def wanted(self) -> UnderstoodRequest | None:
         """What is asked for; None if it is not understood."""
         return None if isinstance(self._understood, tuple) else self._understood
+
+    @property
+    def in_hoop(self) -> TypedRequest:
+        """The words with the hoop that it is shown in, where they name none."""
+        if self.wanted and not self.words.hoop and not self.words.more_hoops:
+            return replace(self.words, hoop=self.wanted.order.room.hoop.name)
+        return filled_in(self.words, self.desk.hoops, self.desk.settings)
 
     @property
     def faults(self) -> tuple[Fault, ...]:

@@ -6,7 +6,7 @@ from pathlib import Path
 from markupsafe import Markup
 
 from paramgen.budget import MOST_BYTES
-from paramgen.page.desk import Desk, filled_in
+from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
 from paramgen.page.own_file import digest_of
 from paramgen.page.project_parts import ShownProject, parts
@@ -40,7 +40,7 @@ def write_page(table: Desk, query: str) -> str:
         parts={part: found.get(part, "") for part in SHOWN},
         ways=WAYS,
         here="/write",
-        query=address_of(filled_in(shown.words, table.hoops, table.settings)),
+        query=address_of(shown.in_hoop),
         words=shown.words,
     )
 

@@ -16,7 +16,7 @@ from paramgen.ordering.meant_words import names_of
 from paramgen.ordering.settings_filled_in import with_settings
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.asked_form import FormField
-from paramgen.page.desk import Desk, filled_in
+from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.table_in_address import (
@@ -54,7 +54,7 @@ class ShownTable:
         self.desk = desk
         asked = table_in(query)
         # A row is made in some hoop: that which a project is shown in.
-        self.asked = replace(asked, base=filled_in(asked.base, desk.hoops))
+        self.asked = replace(asked, base=ShownProject(desk, address_of(asked.base)).in_hoop)
 
     def recipe(self, name: str) -> Recipe | None:
         """A recipe by its name; None if it cannot be had."""

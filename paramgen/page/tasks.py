@@ -6,7 +6,7 @@ from functools import partial
 from markupsafe import Markup
 
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, filled_in, keep_print
+from paramgen.page.desk import Desk, keep_print
 from paramgen.page.filled_templates import filled, filled_in_turn
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.typed_address import KEPT, address_of, entries_of
@@ -37,14 +37,13 @@ def pick_page(table: Desk) -> str:
         except InputError as problem:
             faults += list(problem.faults)
             continue
-        words = filled_in(TypedRequest(recipe=name), table.hoops, table.settings)
         found.append(
             {
                 "name": name,
                 "title": recipe.file.title,
                 "summary": english().as_used(recipe.file.summary, Unit.MM),
                 "holds": [one.title for one in recipe.file.holds.values()],
-                "query": address_of(words),
+                "query": address_of(TypedRequest(recipe=name)),
             }
         )
     return filled("pick.html", recipes=found, faults=faults)
@@ -67,7 +66,7 @@ def project_page(table: Desk, query: str) -> Iterator[str]:
         form=form,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,
-        first_hoop=filled_in(shown.words, table.hoops, table.settings).hoop,
+        first_hoop=shown.in_hoop.hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
         things=listed_things(),
         parts=PartsInTurn(parts(shown)),

@@ -170,6 +170,32 @@ def test_a_fault_in_what_every_project_is_asked_stands_at_its_field(asked: str, 
     assert notes == [f"note-at-{name}"]
 
 
+@pytest.mark.parametrize("name", listed())
+def test_every_recipe_opens_in_a_hoop_that_takes_it_where_none_is_named(name: str) -> None:
+    one = shown(f"recipe={name}")
+    assert one.made is not None
+    hoop = one.in_hoop.hoop
+    assert one.made.room.hoop.name == hoop
+    # The usual one if that takes it: of the others none that is smaller does.
+    usual = shown(f"recipe={name}&hoop=130x180")
+    assert (hoop == "130x180") == (usual.made is not None)
+    if usual.made is None:
+        room, across, down = one.made.room.hoop, one.made.extent.width, one.made.extent.height
+        for less in table().hoops:
+            if less.width * less.height < room.width * room.height:
+                assert not (across <= less.width and down <= less.height)
+                assert not (down <= less.width and across <= less.height)
+    page = "".join(project_page(table(), f"recipe={name}"))
+    assert f'name="hoop" list="hoops" value="{hoop}"' in page
+
+
+def test_a_hoop_that_is_named_stays_and_where_none_takes_it_the_usual_one_is_shown() -> None:
+    assert shown("recipe=boxed-pouch&hoop=130x180").in_hoop.hoop == "130x180"
+    assert shown("recipe=coaster&my.width=9999").in_hoop.hoop == "130x180"
+    several = shown("recipe=boxed-pouch&hoop=100x100&hoop=130x180").in_hoop
+    assert (several.hoop, several.more_hoops) == ("100x100", ("130x180",))
+
+
 @given(width=st.floats(0, 1000, allow_nan=False), hoop=st.sampled_from(["100x100", "130x180"]))
 @settings(max_examples=8)
 def test_what_can_be_made_instead_can_be_made(width: float, hoop: str) -> None:
