@@ -31,10 +31,19 @@ class TurnedOutline:
 
 @dataclass
 class TurnedOutlines:
-    """Every outline as it may be turned, and how each pair keeps apart, worked out once."""
+    """Every outline as it may be turned, and how each pair keeps apart, worked out once.
+
+    Parameters
+    ----------
+    outlines : tuple of OutlineToNest
+    mat : Mat
+    boxed : bool
+        Whether each keeps others out of its whole box, and not only from its shape.
+    """
 
     outlines: tuple[OutlineToNest, ...]
     mat: Mat
+    boxed: bool = False
     _shapes: dict[Key, TurnedOutline] = field(default_factory=dict)
     _pairs: dict[tuple[Key, Key], BaseGeometry] = field(default_factory=dict)
 
@@ -43,7 +52,8 @@ class TurnedOutlines:
         if key not in self._shapes:
             number, turned = key
             laid = self.outlines[number].laid(turned)
-            self._shapes[key] = TurnedOutline(laid, convex_parts(grown(laid, self.mat.gap / 2)))
+            whole = shapely.box(*laid.bounds) if self.boxed else laid
+            self._shapes[key] = TurnedOutline(laid, convex_parts(grown(whole, self.mat.gap / 2)))
         return self._shapes[key]
 
     def overlapping(self, there: Key, laid: Key) -> BaseGeometry:

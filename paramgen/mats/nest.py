@@ -1,14 +1,16 @@
 """Laying outlines on as few mats as are found: one after another, as high and as far left as goes.
 
 Each is laid on the first mat that has room, in one of the ways that it may be turned (bottom-left;
-Dowsland, Vaid and Dowsland, European Journal of Operational Research 141 (2002) 371-381). Which
-comes first decides how well that goes: several orders are tried, the
-same each time. What is found is valid whatever the order; how good it is says `MatPlan.least`.
+Dowsland, Vaid and Dowsland, European Journal of Operational Research 141 (2002) 371-381, from
+memory). Which comes first decides how well that goes: several orders are tried, by boxes and by
+shapes, the same each time. What is found is valid whatever the order; how good it is says
+`MatPlan.least`.
 """
 
 import math
 from collections import Counter
 from collections.abc import Callable, Sequence
+from itertools import product
 
 from shapely import affinity
 
@@ -37,7 +39,7 @@ def nest(
     outlines : sequence of OutlineToNest
     mat : Mat
     go_on : callable
-        Asked before each further order; the first is always tried.
+        Asked before each further try; the first is always made.
     unit : Unit
         The person's, for messages.
 
@@ -65,10 +67,12 @@ def nest(
     _ask_that_each_goes_on(shapes, unit)
     least = _least(outlines, mat)
     best: list[MatBeingLaid] | None = None
-    for order in _orders(outlines):
+    # Round corners may lead into each other's corners and away from rows that hold more.
+    rows = TurnedOutlines(tuple(outlines), mat, boxed=True)
+    for order, ways in product(_orders(outlines), (rows, shapes)):
         if best is not None and (len(best) <= least or not go_on()):
             break
-        found = _laid_in(order, shapes)
+        found = _laid_in(order, ways)
         if best is None or _worth(found) < _worth(best):
             best = found
     return MatPlan(mat=mat, mats=_alike(best or [], shapes), least=least)

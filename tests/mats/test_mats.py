@@ -78,6 +78,15 @@ def test_only_what_may_be_turned_is_turned() -> None:
         nest([wide], mat)
 
 
+def test_round_corners_do_not_lead_away_from_rows() -> None:
+    # Two beside each other, 2 · 110 + 2, leave 66 of 288; five below, 5 · 110 + 8, fit 588.
+    round_one = rectangle(0, 0, 110, 110, rounded=15)
+    mat = OutlineToNest(name="mat", outline=round_one, quantity=10)
+    plan = nest([mat], Mat(width=300, height=600))
+    assert plan.count == 1
+    assert_sound(plan, [mat])
+
+
 def test_mats_that_are_laid_alike_are_told_once() -> None:
     one = OutlineToNest(name="top", outline=rectangle(0, 0, 150, 150), quantity=7)
     plan = nest([one], Mat(width=200, height=200))
