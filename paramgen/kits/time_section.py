@@ -9,9 +9,9 @@ from paramgen.kits.schedule_picture import schedule_pictures
 from paramgen.sentences import number_of
 
 
-def time_section(times: Sequence[HoopingTime], in_class: KitClass | None) -> KitSection:
-    """What a kit's papers say of time."""
-    rows = tuple(
+def time_rows(times: Sequence[HoopingTime]) -> tuple[tuple[str, ...], ...]:
+    """Of each project its title, hoopings, and times before, at the machine, after and in all."""
+    return tuple(
         (
             one.title,
             str(one.hoopings),
@@ -22,10 +22,14 @@ def time_section(times: Sequence[HoopingTime], in_class: KitClass | None) -> Kit
         )
         for one in times
     )
+
+
+def time_section(times: Sequence[HoopingTime], in_class: KitClass | None) -> KitSection:
+    """What a kit's papers say of time."""
     table = KitTable(
         caption="One hooping, and all of them by one person",
         head=("Project", "Hoopings", "Before", "At the machine", "After", "All"),
-        rows=rows,
+        rows=time_rows(times),
         widths=(5, 2, 2, 2.5, 2, 2),
     )
     return KitSection(
