@@ -38,9 +38,13 @@ class ClothOnMats:
     pieces: tuple[PieceToCut, ...]
     by_hand: tuple[PieceToCut, ...] = ()
 
+    def place(self, name: str) -> int:
+        """The place in `pieces` of what a nested one is: titles may stand for several sizes."""
+        return int(name.partition(".")[0])
+
     def piece(self, name: str) -> PieceToCut:
         """The piece that a nested one is."""
-        return self.pieces[int(name.partition(".")[0])]
+        return self.pieces[self.place(name)]
 
 
 def on_mats(

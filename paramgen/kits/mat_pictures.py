@@ -73,7 +73,7 @@ def mat_picture(laid: ClothOnMats, number: int, name: str) -> Drawing:
 
 
 def _items(
-    laid: ClothOnMats, one: NestedMat, letters: dict[str, str], scale: float
+    laid: ClothOnMats, one: NestedMat, letters: dict[int, str], scale: float
 ) -> Iterator[DrawnItem]:
     mat = laid.plan.mat
     yield Shape(rectangle(Box(0.0, 0.0, mat.width, mat.height)), Style.HOOP_FIELD)
@@ -82,7 +82,7 @@ def _items(
     yield Shape(sheet, Style.RAW_EDGE)
     tones = {letter: Tone(place, letter) for place, letter in enumerate(letters.values())}
     for place, (piece, shape) in enumerate(zip(one.pieces, one.shapes, strict=True), 1):
-        letter = letters[laid.piece(piece.name).title]
+        letter = letters[laid.place(piece.name)]
         outline = _outline(shape)
         held: list[DrawnItem] = [
             Shape(outline, Style.SWATCH, tone=tones[letter]),

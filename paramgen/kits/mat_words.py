@@ -42,12 +42,12 @@ def mat_title(laid: ClothOnMats, number: int) -> str:
     return f"{mats_title(laid)}: mat {number}{often}"
 
 
-def letters_on(laid: ClothOnMats) -> dict[str, str]:
-    """A letter for each piece that is cut on mats, by its title."""
-    titles = dict.fromkeys(
-        laid.piece(piece.name).title for one, _ in laid.plan.mats for piece in one.pieces
+def letters_on(laid: ClothOnMats) -> dict[int, str]:
+    """A letter for each piece that is cut on mats, by its place."""
+    places = dict.fromkeys(
+        laid.place(piece.name) for one, _ in laid.plan.mats for piece in one.pieces
     )
-    return {title: letter_of(place) for place, title in enumerate(titles)}
+    return {place: letter_of(number) for number, place in enumerate(places)}
 
 
 def mats_words(laid: ClothOnMats, unit: Unit) -> Iterator[str]:
@@ -70,13 +70,13 @@ def mats_words(laid: ClothOnMats, unit: Unit) -> Iterator[str]:
 def mat_rows(laid: ClothOnMats, number: int, unit: Unit) -> Iterator[tuple[str, str, str, int]]:
     """Letter, title, size and how many of each piece on a mat."""
     one, _ = laid.plan.mats[number - 1]
-    letters = letters_on(laid)
-    titles = [laid.piece(piece.name).title for piece in one.pieces]
-    for title in sorted(set(titles), key=lambda each: list(letters).index(each)):
-        piece = next(each for each in laid.pieces if each.title == title)
-        shaped = ", in its shape" if piece.shapes else ""
-        size = f"{show_size_both(*piece.cut, unit)}{shaped}"
-        yield letters[title], title, size, titles.count(title)
+    places = [laid.place(piece.name) for piece in one.pieces]
+    for place, letter in letters_on(laid).items():
+        if place in places:
+            piece = laid.pieces[place]
+            shaped = ", in its shape" if piece.shapes else ""
+            size = f"{show_size_both(*piece.cut, unit)}{shaped}"
+            yield letter, piece.title, size, places.count(place)
 
 
 def sheet_words(laid: ClothOnMats, number: int, unit: Unit) -> str:

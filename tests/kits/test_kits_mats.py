@@ -140,6 +140,27 @@ def test_a_piece_is_turned_only_as_grain_and_print_allow(
     assert (times, sheets.pieces[0].quantity, sheets.pieces[0].grain) == (1, 1, Grain.HEIGHT)
 
 
+def test_pieces_of_one_title_in_two_sizes_have_letters_of_their_own(tmp_path: Path) -> None:
+    table = tmp_path / "swap.csv"
+    table.write_text(
+        "recipe,name,hoop,count,width,height,outline\n"
+        "coaster,Small,130x180,2,80mm,80mm,rectangle\n"
+        "coaster,Large,130x180,3,100mm,100mm,rectangle\n",
+        "utf-8",
+    )
+    words = ("--mat", "50x50cm", "--no-papers", "--seconds", "1", "--out", tmp_path / "kit")
+    ran = paramgen("kit", table, *words)
+    assert (ran.status, ran.err) == (0, "")
+    check_mats(kit_of(tmp_path / "kit"), tmp_path / "kit")
+    page = (tmp_path / "kit" / "kit.html").read_text("utf-8")
+    mats = page[page.index('id="mats"') : page.index('id="settings"')]
+    (first, *_) = re.findall(r"<caption>Batting.*?</table>", mats, re.DOTALL)
+    rows = re.findall(r"<td>([AB])</td><td>batting</td><td>(\d+)\D.*?</td><td>(\d)</td>", first)
+    # The larger are laid first; each is cut smaller than its coaster by the same.
+    assert [(letter, many) for letter, _, many in rows] == [("A", "3"), ("B", "2")]
+    assert int(rows[0][1]) - int(rows[1][1]) == 100 - 80
+
+
 def test_a_print_that_the_grain_lays_on_its_side_is_refused(tmp_path: Path) -> None:
     words = ("--mat", "40x60cm", "--fabric", "top=110cm, one-way across")
     ran = paramgen(*COASTER, *words, "--out", tmp_path / "kit")
