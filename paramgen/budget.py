@@ -10,11 +10,11 @@ A refusal (`over-budget`) names what, how much, the limit and what to lessen. Th
 the recipes take a quarter of any at most, and a test holds them to that.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from paramgen.vocabulary.facts import Clause, Name, Term, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: The code of every refusal on these grounds.
 CODE = "over-budget"

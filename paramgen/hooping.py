@@ -9,7 +9,7 @@ rehearsal before it is named.
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import product
 from math import prod
 
@@ -22,6 +22,7 @@ from paramgen.stitches.needle_points import SewnStep
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Clause, Clauses, Facts, Mm, MmByMm, Name, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Figure, Project
 from paramgen.works import AFRESH, Needs, Works

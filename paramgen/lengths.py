@@ -4,10 +4,10 @@ import math
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Lengths closer than this are the same length, in mm: far above the noise of

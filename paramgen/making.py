@@ -6,7 +6,7 @@ and the command line makes commands of it.
 """
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -26,6 +26,7 @@ from paramgen.rehearsal.rehearse import worst_first
 from paramgen.sizing import Sized, size
 from paramgen.vocabulary.facts import Clause, NamesInTurn, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Project
 from paramgen.vocabulary.unit import Unit
 from paramgen.works import AFRESH, Stitched, Works, in_order

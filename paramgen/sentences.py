@@ -1,12 +1,13 @@
 """Filling in a recipe's sentences: lengths in the person's unit, edges as they lie."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from paramgen.lengths import RULER, LengthTold, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Sentence, ShownMeasure, TitleOf
 from paramgen.vocabulary.facts import Mm, Name, Written
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 

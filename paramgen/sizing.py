@@ -1,7 +1,7 @@
 """From what a person asks to every number of the project."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Any
@@ -38,6 +38,7 @@ from paramgen.reference.materials import ANY_CLOTH, listed_materials
 from paramgen.sentences import Speaker
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Fabric, Figure
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english

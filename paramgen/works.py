@@ -6,7 +6,7 @@ what it is given, so nothing that is kept can go stale.
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Generic, TypeVar
 
 import numpy as np
@@ -22,6 +22,7 @@ from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import not_to_be_sewn, sew
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Placement, Project
 from paramgen.vocabulary.unit import Unit
 

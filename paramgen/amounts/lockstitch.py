@@ -1,6 +1,6 @@
 """Thread in a lockstitch, ISO 4915 type 301, from the geometry that is published of it."""
 
-from dataclasses import dataclass
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Thread to a length of seam by the trade's ratio for type 301, needle and bobbin together, waste
 #: not included (seen in thread makers' bulletins).

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal, cast
 
 import numpy as np
@@ -12,6 +12,7 @@ from paramgen.amounts.shapes_to_cut import Corners, shapes_to_cut
 from paramgen.making import Made
 from paramgen.reference.hoops import RIM
 from paramgen.rehearsal.rehearsal_limits import sheets_for
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain, NotionSort
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Fabric, Piece, Project

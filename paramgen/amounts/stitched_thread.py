@@ -5,7 +5,6 @@ stabiliser; a stitch goes through the mean of its two ends. It is a range, as a 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,6 +18,7 @@ from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.rehearsal.rehearsal_limits import sheets_for
 from paramgen.stitches.measures import sewn_length
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import SEWN_THROUGH
 from paramgen.vocabulary.path import BoolArray, FloatArray
 from paramgen.vocabulary.project import Placement, Step

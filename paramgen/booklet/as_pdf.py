@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import groupby
 
 from paramgen.booklet.booklet_length import BookletLength
@@ -23,6 +23,7 @@ from paramgen.lengths import INCH, unbroken
 from paramgen.papers.printing import Printing
 from paramgen.papers.typeset import quoted, typeset
 from paramgen.reference.paper_sizes import Paper
+from paramgen.vocabulary.frozen_data import dataclass
 
 # A cut list of no more rows is not broken.
 _MOST_WHOLE = 16

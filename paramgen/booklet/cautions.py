@@ -1,8 +1,8 @@
 """Every caution a booklet can give, in one table, with when and where it is given."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, NotionSort
 from paramgen.vocabulary.project import Project, Step
 from paramgen.wording.load import english

@@ -1,7 +1,7 @@
 """Everything a booklet says, from one project and its pictures."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.cautions import CautionPlace, cautions_at
@@ -42,6 +42,7 @@ from paramgen.supplies.sewing import StepSewing, sewings, to_put_in
 from paramgen.supplies.supply import Supply
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.project import Held, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit

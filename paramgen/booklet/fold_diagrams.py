@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 from paramgen.booklet.lettered_pictures import HEIGHT, LETTERS, LetteredPicture, pictured
@@ -13,6 +13,7 @@ from paramgen.drawings.primitives.symbols import badge
 from paramgen.lengths import show_both
 from paramgen.papers.move_and_clip import moved
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Face, FoldKind
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Crease, Piece

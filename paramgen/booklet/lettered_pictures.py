@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from paramgen.drawings.primitives.symbols import badge, badge_radius
 from paramgen.geometry.along_path import points_at
 from paramgen.lengths import spaced
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path, Point
 
 #: Room for a picture beside its text on paper, mm.

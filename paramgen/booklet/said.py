@@ -1,11 +1,10 @@
 """What a booklet says, however it is set."""
 
-from dataclasses import dataclass
-
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.booklet.cautions import Caution
 from paramgen.booklet.lettered_pictures import LetteredPicture, StyleSample
 from paramgen.supplies.cut_list import CutRow
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """The fit command: what size, which hoop, what it holds, how many."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from paramgen.cli import fit_report
@@ -34,6 +34,7 @@ from paramgen.reference.things import SeveralThings
 from paramgen.reference.typed_sizes import read_size
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: The largest or smallest of both sizes at once, and other words for it.

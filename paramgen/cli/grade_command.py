@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import typer
@@ -40,6 +40,7 @@ from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_recipe, find_
 from paramgen.sentences import number_of
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: A recipe as it was found, and understood; neither where that fails.
 RowSource = tuple[RecipeSource | None, Recipe | None]

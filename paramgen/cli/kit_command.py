@@ -4,7 +4,7 @@ import signal
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from types import FrameType
 
@@ -32,6 +32,7 @@ from paramgen.pack.file_names import safe_name
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.reference.paper_sizes import Paper, default_paper, find_paper, listed_papers
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Faults, Finding, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: The column of a table that says how many.

@@ -1,7 +1,7 @@
 """One row of a table from what it asks to its pack in place; run in a process of its own."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.cli.exit_status import CANNOT, FAILED, UNWRITTEN
 from paramgen.cli.shared_workshop import workshop
@@ -16,6 +16,7 @@ from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.pack.put_in_place import place
 from paramgen.recipe.read_recipe import Recipe, RecipeSource
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError, ParamgenError
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.meant_words import names_of
 from paramgen.recipe.language import RecipeFile
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Options of each command by name, and whether each is followed by a value.
 OptionsTaken = Mapping[str, bool]

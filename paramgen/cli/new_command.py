@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 import typer
@@ -25,6 +25,7 @@ from paramgen.own_recipe.wanted_recipe import (
     thing_held,
 )
 from paramgen.vocabulary.findings import Fault, InputError, WriteError
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

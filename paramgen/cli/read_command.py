@@ -1,7 +1,6 @@
 """The read command: what is in a stitch file, and whether it is what it should be."""
 
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from paramgen.files.read_any_kind import LARGEST_FILE
@@ -13,6 +12,7 @@ from paramgen.reading.field_fits import InHoop, exceeds, in_hoop, in_hoops
 from paramgen.reading.file_report import FileReport
 from paramgen.reference.hoops import find_hoop
 from paramgen.vocabulary.findings import Fault, Faults, Finding, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 

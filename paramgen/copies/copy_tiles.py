@@ -4,7 +4,7 @@ All lengths in this module, and in those that lay tiles, are whole tenths of a m
 sums and comparisons are exact.
 """
 
-from dataclasses import dataclass
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 import shapely
@@ -21,6 +21,7 @@ from paramgen.sizing import Sized
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.works import AFRESH, Stitched, Works
 

@@ -12,7 +12,6 @@ All lengths here are tenths of a millimetre, and places whole ones; shapes are t
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 
@@ -22,6 +21,7 @@ from shapely.affinity import affine_transform, translate
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.copies.copy_tiles import FillRectangle
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: What rounding a place may move a shape by, and what leaving out points of a curve may add to it.

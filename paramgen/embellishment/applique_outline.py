@@ -5,8 +5,6 @@ to the outline, outside the tack-down. The satin lies half inside the outline an
 so covers the raw edge and, under it, the tack-down.
 """
 
-from dataclasses import dataclass
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -15,6 +13,7 @@ from paramgen.embellishment.satin_column import Satin, satin_along
 from paramgen.geometry.offset import offset
 from paramgen.geometry.outlines import ShapeError
 from paramgen.vocabulary.facts import Mm
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path, path
 
 #: The tack-down runs so far inside the outline, mm: as close as scissors with a bent blade cut

@@ -6,11 +6,11 @@ that a whole number of them fills a side: what stands at one corner stands at ev
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: Points along one curve of a repeat: chords leave it by less than a needle point on the grid does.

@@ -1,7 +1,7 @@
 """All that is asked for on the panels of a project, worked out and put in the order of the work."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from shapely.geometry.base import BaseGeometry
 
@@ -14,6 +14,7 @@ from paramgen.embellishment.panel_fitness import hidden, places_of, unfit
 from paramgen.embellishment.pieces_apart import pieces_apart
 from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Fabric, Piece, Project, Step
 

@@ -15,12 +15,12 @@ recipe's origin, x right, y down, seen from the front; the frame moves it to whe
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.kind_options import Embellishment, KindOption
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Role, Side
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Fabric, Layer, Line, Piece, Step, Stitch

@@ -7,7 +7,6 @@ line is seen, and what runs under it would be cut open at the edge.
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -29,6 +28,7 @@ from paramgen.embellishment.ground_limits import (
     UNDER_AT_ALL,
 )
 from paramgen.vocabulary.facts import Clause, facts
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Face, FinishWay, Role, Side
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Project, Step

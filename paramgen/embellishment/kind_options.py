@@ -1,9 +1,11 @@
 """What may be asked of a kind of embellishment, and what was asked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from types import MappingProxyType
 from typing import TYPE_CHECKING
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 if TYPE_CHECKING:  # recipes know what is asked, and are listed and read without its stitches
     from paramgen.embellishment.motif_stitches import MotifStitches

@@ -1,13 +1,14 @@
 """A motif of one's own: stitches that were read from a file, in the stops they are sewn in."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
 from paramgen.embellishment.needle_holes import Holes
 from paramgen.embellishment.satin_column import at_least_apart
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: A motif is made no more than a tenth larger or smaller: its stitches stay as many, and would come

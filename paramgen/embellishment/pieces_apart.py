@@ -1,9 +1,10 @@
 """Names of their own for the pieces of what is asked for more than once."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.embellishment.embellishment_kind import Worked
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Layer, Piece, Step
 
 

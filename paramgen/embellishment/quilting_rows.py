@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -10,6 +9,7 @@ import shapely.ops
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.sewable import sewable
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 
 #: A row shorter than this shows nothing, mm (our own choice).

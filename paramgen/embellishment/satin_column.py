@@ -8,7 +8,6 @@ the satin pulls, lifts the satin, and carries the thread from place to place uns
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from paramgen.embellishment.satin_rungs import (
     Rungs,
     column_rungs,
 )
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, IntArray, Path
 
 #: From needle point to needle point along one edge, mm: 40 weight thread, which is about as wide,

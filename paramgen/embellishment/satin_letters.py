@@ -1,7 +1,6 @@
 """Letters in satin: each stroke a column, cut back where it meets one before it."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -19,6 +18,7 @@ from paramgen.embellishment.satin_rungs import (
 from paramgen.embellishment.stroke_tree import Branch, stroke_tree
 from paramgen.letters.letterforms import DESCENDER, FOOT, HEAD, SMALL_HEAD
 from paramgen.letters.set_words import SetLetter, SetWords
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path
 
 #: A stroke reaches so far under the edge of one that it ends on, mm (common practice, no source).

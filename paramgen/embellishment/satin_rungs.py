@@ -7,13 +7,13 @@ a bend that is tighter than the column is wide no edge folds back on itself.
 """
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import (
     BoolArray,
     FloatArray,

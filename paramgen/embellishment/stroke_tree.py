@@ -6,11 +6,11 @@ the thread never lies bare, and every letter ends where it began.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 

@@ -6,7 +6,8 @@ offsets say of the length. It looks at bytes and never at stitches.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: What a file begins with that is something else altogether.
 _FOREIGN = (

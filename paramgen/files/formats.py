@@ -3,7 +3,7 @@
 Imports nothing but the standard library, so that the command line can list them at once.
 """
 
-from dataclasses import dataclass
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,10 +10,10 @@ Of a JEF file only the size and the number of records can disagree.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 

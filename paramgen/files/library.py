@@ -8,7 +8,6 @@ changes what it is given, and tests hold it to that.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO, StringIO
 from typing import Any
@@ -21,6 +20,7 @@ from paramgen.files.file_label import safe_label
 from paramgen.files.formats import Format
 from paramgen.files.readback import ReadStep, needles_of
 from paramgen.stitches.needle_points import GridArray, SewnStep
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: JEF files hold the time they were made; the same project must give the same bytes.
 _JEF_DATE = "20000101000000"

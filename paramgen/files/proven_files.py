@@ -1,7 +1,6 @@
 """Steps in, proven stitch files out; nothing is put on disk here."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from hashlib import sha256
 
 from paramgen.files import library, needle_svg
@@ -10,6 +9,7 @@ from paramgen.files.formats import Format
 from paramgen.files.readback import difference
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.vocabulary.findings import WriteError
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -12,7 +12,7 @@ has no moves and DST no cuts.
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from io import BytesIO, StringIO
 from itertools import pairwise
 from typing import Any
@@ -26,6 +26,7 @@ from paramgen.files import needle_svg
 from paramgen.files.file_ends import TEXTS, WITH_END_RECORD, FileEnd, end_of, foreign, looks_like
 from paramgen.files.header_claims import FileAsRead, disagreement
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: The largest file that is read, bytes, and the most records in it. A project in one hoop
 #: has some thousand stitches, a dense picture 200,000 (common practice, no source).

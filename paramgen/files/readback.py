@@ -1,12 +1,12 @@
 """What was read back from a stitch file, compared with what was asked."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from paramgen.stitches.needle_points import GridArray, SewnStep
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, eq=False)

@@ -1,7 +1,6 @@
 """Everything that is found about a project, from its first step to the finished thing."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain
 
 from paramgen.finished.bulk import bulk
@@ -21,6 +20,7 @@ from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.rehearse import rehearsed, rehearsed_beside, worst_first
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Project
 
 

@@ -9,7 +9,6 @@ and those that lay on the other side of the seam line.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -25,6 +24,7 @@ from paramgen.rehearsal.line_stretches import spots_along
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Mm, StepName, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import BoolArray, FloatArray, Point
 

@@ -13,7 +13,7 @@ Nothing here knows a recipe. The rules, each of which is what cloth does:
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property, lru_cache
 from itertools import combinations
 from typing import overload
@@ -36,6 +36,7 @@ from paramgen.rehearsal.distinct_areas import DistinctAreas
 from paramgen.rehearsal.faces import trimmed_to
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, Face, FinishWay, Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer, Project, Step

@@ -5,7 +5,6 @@ and is bound only at the rim is a flap. Flaps open like the pages of a book: alo
 ordered from the work to the closing piece, and turning keeps that order.
 """
 
-from dataclasses import dataclass
 from enum import IntEnum
 from typing import Literal
 
@@ -16,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.rehearsal.outside_hollow import Rehearsed, facing_spaces
 from paramgen.vocabulary.facts import Name
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Role
 from paramgen.vocabulary.path import path
 

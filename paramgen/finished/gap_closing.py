@@ -5,7 +5,6 @@ line through it that is stitched once it is turned closes it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -23,6 +22,7 @@ from paramgen.rehearsal.outside_hollow import gap_ways
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Mm, NamesInTurn, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Role
 from paramgen.vocabulary.project import Step
 

@@ -1,6 +1,5 @@
 """What each half of a snap, ring or rivet goes through, and how the far side of it is reached."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -12,6 +11,7 @@ from paramgen.finished.flaps import between_walls
 from paramgen.finished.pockets import pocket
 from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.hollows import WORLD, joined
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion

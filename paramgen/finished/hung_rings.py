@@ -1,12 +1,11 @@
 """Rings that hang from the finished thing: in a fold of it, or at its edge."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import fold_line
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Notion, Project
 

@@ -1,7 +1,6 @@
 """The places in the finished thing that hold something: hollows along the face of a piece."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -14,6 +13,7 @@ from paramgen.finished.finished_thing import FinishedThing
 from paramgen.rehearsal.hollows import WORLD, Spaces, joined
 from paramgen.rehearsal.sheets import Sheet
 from paramgen.vocabulary.facts import Name
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Leaf, Side
 from paramgen.vocabulary.project import Held
 

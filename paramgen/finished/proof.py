@@ -1,7 +1,6 @@
 """What is proven of the finished thing when all is well, as plain numbers."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -19,6 +18,7 @@ from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.rehearsal_limits import needle_for
 from paramgen.rehearsal.thickness import LayersUnderNeedle, layers_along
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Point
 

@@ -7,8 +7,6 @@ walls apart, so that one goes up beside it from the bottom and half across its t
 cloth that does not stretch).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -16,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.finished.finished_limits import HAIR
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.finished.pockets import Pocket
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held
 

@@ -1,7 +1,7 @@
 """Where a hand goes in to turn the work out, and between which of the layers that lie there."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -13,6 +13,7 @@ from paramgen.finished.flaps import Flap, FlapSide, flaps, mouth, walls
 from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.outside_hollow import Rehearsed, gap_ways
 from paramgen.rehearsal.sheets import Sheet
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.path import FloatArray, Point
 

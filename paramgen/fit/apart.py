@@ -6,7 +6,6 @@ Of several kinds each must be held in what is made for the box round them all, b
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 
 from paramgen.fit.holding_lengths import ways
 from paramgen.recipe.language import Hold
@@ -14,6 +13,7 @@ from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.things import SeveralThings, Thing, find_thing, thing_key
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 

@@ -1,11 +1,11 @@
 """Why no size works: what binds the most of the sizes that were tried."""
 
 from collections import Counter
-from dataclasses import dataclass
 
 from paramgen.fit.remembered_checks import HOOP, LIMIT, RememberedChecks
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

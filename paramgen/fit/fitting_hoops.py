@@ -4,13 +4,14 @@ That is of one copy; how many lie in each is counted by `copies/`, in those hoop
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.hooping import Room
 from paramgen.making import make
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import Needs
 
 

@@ -6,7 +6,7 @@ size, and the room beyond it grows by the thickness.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from math import ceil
 
@@ -16,6 +16,7 @@ from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.things import SeveralThings
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: More kinds of things than one pocket is asked to hold.

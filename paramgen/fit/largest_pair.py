@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import islice
 
 import numpy as np
@@ -17,6 +16,7 @@ from paramgen.lengths import MOST, TOLERANCE, round_up
 from paramgen.making import resizing
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 #: So many sizes are rehearsed at most while all sizes that work are looked for: of a wallet each

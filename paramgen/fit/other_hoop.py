@@ -1,7 +1,7 @@
 """The same thing for another hoop: what changes, what stays, and what scaling would have done."""
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 import numpy as np
@@ -15,6 +15,7 @@ from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.facts import Clause, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import AFRESH, Works
 
 

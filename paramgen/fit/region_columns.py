@@ -6,12 +6,12 @@ halved. Columns go on in one another where there are as many, and part or meet w
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
 
 from paramgen.fit.size_ranges import mm
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: A boundary that leaves the straight line by no more than so many steps is straight: as much
 #: as rounding both to whole steps may make of it.

@@ -4,7 +4,7 @@ Pairs of columns are cut on the ground that larger sizes never need less of a fi
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import shapely
@@ -14,6 +14,7 @@ from paramgen.fit.remembered_checks import HOOP, RememberedChecks
 from paramgen.fit.size_ranges import edge, mm
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Columns nearer to each other than so many steps are not looked between.
 NEAR = 50

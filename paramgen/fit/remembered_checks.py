@@ -2,13 +2,13 @@
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 
 from paramgen.hooping import FAR, Room
 from paramgen.making import Order, resizing
 from paramgen.sizing import Sized, conditions
 from paramgen.vocabulary.facts import Clause, Clauses, Mm, Name, Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.works import AFRESH, Answer, Needs, Works
 

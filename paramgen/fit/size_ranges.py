@@ -6,13 +6,14 @@ nowhere: exact whatever the amounts, in at most some 25 checks (`edge`).
 
 import math
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from paramgen.fit.remembered_checks import LIMIT, RememberedChecks
 from paramgen.hooping import FAR, Room, largest
 from paramgen.lengths import MOST, TOLERANCE
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Sizes are found to this, mm.
 STEP = 0.1

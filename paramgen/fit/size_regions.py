@@ -1,7 +1,6 @@
 """Which pairs of two sizes work, as a region: in any hoop, and in each that is asked about."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
@@ -13,6 +12,7 @@ from paramgen.fit.size_ranges import SizeSearch, between, edge, limits, mm, step
 from paramgen.fit.working_stretches import stretches
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 #: Slices that a region is first looked at in, from the least to the most of a size.

@@ -7,7 +7,7 @@ disappoint at all, and only where there is none those that hold the things.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.finished.all_findings import prove
 from paramgen.fit.apart import placed_apart
@@ -24,6 +24,7 @@ from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import size
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import AFRESH, Needs, Works
 
 #: Findings that `make` only tells, but of a thing that falls out, cannot be gripped again, or is in

@@ -6,12 +6,12 @@ It is read strictly: what is not of the grammar is a fault with its place, and n
 
 import math
 import re
-from dataclasses import dataclass
 
 import numpy as np
 
 from paramgen.geometry.outlines import MOST_DEGREES_A_CHORD, ShapeError, arc_points
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, Point, path
 
 #: No data is longer, in letters, and no drawing has more strokes: many times what can be sewn.

@@ -1,7 +1,7 @@
 """A row to make, with all it takes: what it asks for, and what its pack follows from."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from paramgen.grading.row_digest import made_from
@@ -13,6 +13,7 @@ from paramgen.recipe.read_recipe import Recipe, RecipeSource
 from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,7 +1,6 @@
 """The pack of a row, which says of itself what it was made from."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from paramgen.drawings.front_end.framed_picture import FramedPicture
@@ -12,6 +11,7 @@ from paramgen.grading.summary_entry import SummaryEntry, entry_of
 from paramgen.making import Made
 from paramgen.ordering.order_from_words import UnderstoodRequest
 from paramgen.pack.pack_files import FileToWrite, PackWork
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import islice
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from paramgen.pack.file_names import length_name, safe_name
 from paramgen.recipe.built_in_lengths import NAMES
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Columns that are always the table's own.

@@ -1,7 +1,7 @@
 """What a summary says of a row that was made, and how it is kept with its pack."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from typing import Any
 
 from paramgen.drawings.back_end.svg import to_svg
@@ -11,6 +11,7 @@ from paramgen.making import Made
 from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.fabric_amount import amounts
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, in_sentences
 

@@ -3,7 +3,6 @@
 import csv
 import io
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from paramgen.grading.rows_to_make import RowToMake
 from paramgen.grading.summary_entry import (
@@ -17,6 +16,7 @@ from paramgen.grading.totals import totals
 from paramgen.lengths import show_both, show_size
 from paramgen.supplies.machine_supplies import metres_words
 from paramgen.supplies.yards import yards
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: The mark of UTF-8: without it spreadsheets take × for two other letters.

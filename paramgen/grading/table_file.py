@@ -5,11 +5,11 @@ import io
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from paramgen.lengths import as_typed
 from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: A row is some hundred letters: no table of rows to make is larger.
 MOST_BYTES = 4_000_000

@@ -1,12 +1,13 @@
 """What to have for all rows of a table together: one hooping of each."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.grading.summary_entry import BY_THE_METRE, FabricToHave, SummaryEntry, ThingToHave
 from paramgen.lengths import show_both
 from paramgen.supplies.fabrics_to_have import cloth_length
 from paramgen.supplies.machine_supplies import metres_words
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Sorts of which lengths are added up.

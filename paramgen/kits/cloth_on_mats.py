@@ -1,7 +1,7 @@
 """Pieces of a cloth nested on the mats of a cutting machine, and the sheets that go on the mats."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.amounts.shapes_to_cut import outline_of
@@ -9,6 +9,7 @@ from paramgen.geometry.outlines import rectangle
 from paramgen.kits.cloth_there import OneWay
 from paramgen.mats.nest import goes_on, nest
 from paramgen.mats.outlines_to_nest import Mat, MatPlan, NestedMat, OutlineToNest
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 

@@ -1,10 +1,10 @@
 """The cloth that a kit is cut from: what is bought by the length or the piece, what is there."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.lengths import INCH
 from paramgen.mats.outlines_to_nest import Mat
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Taken off each side of a cloth, mm: quilting cotton is 42 to 44 in wide and 40 to 42 in of it can

@@ -1,11 +1,11 @@
 """The order in which people cut: square up, strips, strips stacked, pieces from them, trims."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece
 from paramgen.lengths import INCH, TOLERANCE
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Cloth that is wider is folded to be cut across: long rulers are 24 in (common practice, no
 #: source).

@@ -1,7 +1,8 @@
 """A cutting plan: where every piece lies on its cloth, and the cuts in their order."""
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: From where to where a cut goes, mm: x from the left edge of the usable width, y from the end of
 #: the cloth.

@@ -1,8 +1,7 @@
 """One project of a kit, and how many of it."""
 
-from dataclasses import dataclass
-
 from paramgen.making import Made
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

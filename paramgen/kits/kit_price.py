@@ -1,7 +1,6 @@
 """What a kit costs: what is bought for it, what goes into it, and of that each thing its share."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from paramgen.amounts.project_materials import ClothToCut, Materials, NotionToHave, materials
 from paramgen.kits.kit_order import KitOrder
@@ -15,6 +14,7 @@ from paramgen.lengths import as_typed, round_up
 from paramgen.supplies.thread_length import whole_metres
 from paramgen.supplies.yards import YARD
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.unit import Unit
 from paramgen.worktime.price import HOUR, BatchPrice, batch_price

@@ -1,7 +1,8 @@
 """What is typed of a kit beside the project, on the command line or the page."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

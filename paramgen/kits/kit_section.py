@@ -1,8 +1,7 @@
 """A section of a kit's papers: words, tables and pictures, whatever they are set as."""
 
-from dataclasses import dataclass
-
 from paramgen.drawings.primitives.items import Drawing
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,7 +3,6 @@
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from paramgen.amounts.project_materials import ClothToCut, NotionToHave
@@ -20,6 +19,7 @@ from paramgen.lengths import round_up, show, show_both, show_size_both
 from paramgen.supplies.machine_supplies import SHEET_MARK, metres_words
 from paramgen.supplies.thread_length import whole_metres
 from paramgen.supplies.yards import yards
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import NotionSort
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english

@@ -2,12 +2,12 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from paramgen.amounts.lockstitch import USUAL_301, USUAL_BOBBIN, USUAL_NEEDLE
 from paramgen.amounts.stitched_thread import StepThread, ThreadTaken, step_threads, thread_of
 from paramgen.kits.kit_order import KitOrder
 from paramgen.reference.thread_sold import ThreadSold
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Least and most.
 LeastMost = tuple[float, float]

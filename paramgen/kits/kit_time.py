@@ -1,10 +1,10 @@
 """How long a kit takes to make, for one person and for a class."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from paramgen.kits.kit_order import KitOrder
 from paramgen.reference.work_times import WorkTimes
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.worktime.class_schedule import ClassSchedule, WorkJob, class_schedule
 from paramgen.worktime.step_times import WorkPhase, in_phase, step_times
 

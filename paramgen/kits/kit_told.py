@@ -1,7 +1,6 @@
 """All that a kit's papers tell: the kit, and what was worked out from it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from paramgen.kits.kit_price import KitPrice
 from paramgen.kits.kit_section import KitSection
@@ -14,6 +13,7 @@ from paramgen.kits.thread_section import thread_section
 from paramgen.kits.time_section import time_section
 from paramgen.kits.worked_kit import Kit
 from paramgen.reference.work_times import MachinePace
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,7 +1,6 @@
 """What is typed of a kit, understood, and what is told of it; for the command line and the page."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from paramgen.kits.class_asked import class_of
 from paramgen.kits.cloth_asked import cutting_asked
@@ -17,6 +16,7 @@ from paramgen.lengths import as_typed
 from paramgen.reference.thread_sold import thread_sold
 from paramgen.reference.work_times import work_times
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Seconds to plan in, unless given.

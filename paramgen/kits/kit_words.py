@@ -1,7 +1,6 @@
 """A plan in words: the cuts in their order, with what the ruler is set to; the bags."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from paramgen.amounts.project_materials import materials
@@ -11,6 +10,7 @@ from paramgen.kits.cutting_plan import ClothCut, CutKind, PlacedPiece, SheetPlan
 from paramgen.kits.worked_kit import Kit
 from paramgen.lengths import INCH, show, show_both, show_size_both
 from paramgen.sentences import number_of
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 

@@ -3,7 +3,7 @@
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.amounts.project_materials import ClothToCut, PieceToCut
 from paramgen.kits.cloth_there import ClothThere, Cutting, OneWay
@@ -23,6 +23,7 @@ from paramgen.kits.strip_sizes import (
 )
 from paramgen.lengths import INCH, TOLERANCE, round_up, show
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 

@@ -5,12 +5,12 @@ import io
 import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.lengths import as_typed
 from paramgen.nearest_word import did_you_mean
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 _PRICE, _FILE_HEAD = "--price", ("name", "price", "per")
 _FORM = "Write a price such as outer=14.50 per m, or zip=0.90."

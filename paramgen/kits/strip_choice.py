@@ -15,7 +15,7 @@ fraction of a high strip would do for low pieces.
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import highspy
 import numpy as np
@@ -24,6 +24,7 @@ from paramgen.kits.fewer_trims import with_fewer_trims
 from paramgen.kits.first_fit import first_fit, length_taken
 from paramgen.kits.strip_pricing import StripPattern, StripPricer
 from paramgen.kits.strip_sizes import ChosenStrip, InStrip, SizeToCut, StripsChosen, StripStock
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: Seconds left to think; nought or less asks for what there is.

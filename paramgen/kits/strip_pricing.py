@@ -7,11 +7,11 @@ piece in the order of their heights, so that one pass prices the strips of all h
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from paramgen.kits.strip_sizes import InStrip, SizeToCut, StripStock
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: The grid has no more cells: where sizes have no larger common measure they are rounded to it, up

@@ -1,8 +1,7 @@
 """What strips are chosen for: sizes to cut, and the cloth that there is, in whole numbers."""
 
-from dataclasses import dataclass
-
 from paramgen.lengths import TOLERANCE
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Parts of a millimetre that lengths are counted in: 1/64 in is 39,687.5 of them, all others whole.
 FINEST = 100_000

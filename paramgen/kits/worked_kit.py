@@ -1,7 +1,7 @@
 """Kits worked out: what is sewn, what it takes, how every cloth is cut."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from paramgen.amounts.project_materials import (
@@ -20,6 +20,7 @@ from paramgen.kits.kit_order import KitOrder
 from paramgen.kits.plan_cutting import as_one_cloth, check_print, plan_cutting
 from paramgen.kits.strip_choice import SecondsLeft
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.unit import Unit
 

@@ -5,7 +5,7 @@ both on a ruler.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import prod
 
 import numpy as np
@@ -28,6 +28,7 @@ from paramgen.lengths import round_up
 from paramgen.recipe.language import FoldTable, Hold, PieceTable
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Along, Edge, FoldKind
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 from paramgen.vocabulary.project import Crease, Held, Notion, Piece

@@ -1,7 +1,7 @@
 """The steps of the work in order, numbered, coloured, each with what it shows."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
 from paramgen.geometry.outlines import ShapeError
@@ -15,6 +15,7 @@ from paramgen.recipe.language import RunAlong, StepGroup, StepTable
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
 from paramgen.vocabulary.facts import Clause, facts
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Edge, Side
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Line, Notion, Step

@@ -1,7 +1,6 @@
 """From a character to the strokes it is drawn with."""
 
 import unicodedata
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -22,6 +21,7 @@ from paramgen.letters.accents import (
 from paramgen.letters.capitals import CAPITALS
 from paramgen.letters.figures_and_marks import FIGURES, MARKS
 from paramgen.letters.small_letters import SMALL_LETTERS
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path
 
 #: Lines on which letters stand and end, in hundredths of a capital's height, y down.

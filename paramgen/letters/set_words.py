@@ -2,7 +2,6 @@
 
 import math
 import unicodedata
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from paramgen.letters.kerning import WORD_SPACE, apart, outline
 from paramgen.letters.letterforms import letterform
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path
 
 #: An arc is no tighter than so many heights of a capital, and letters go no farther round it,

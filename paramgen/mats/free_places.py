@@ -1,6 +1,6 @@
 """Where an outline may still lie on a mat."""
 
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import shapely
 from shapely import affinity
@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.mats.kept_apart import convex_parts, grown, overlapping_places
 from paramgen.mats.outlines_to_nest import Mat, OutlineToNest
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: An exact fit leaves no room at all, which areas cannot show: so much is let go, mm.
 CLOSE = 1e-4

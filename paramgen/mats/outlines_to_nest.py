@@ -1,12 +1,12 @@
 """What is laid on a mat, and what comes of it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 import shapely
 from shapely import affinity
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path
 
 #: Clear of the edge of a mat all round, and between two pieces, mm (common practice, no source:

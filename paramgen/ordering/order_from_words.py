@@ -1,7 +1,7 @@
 """From the words of the command line to an order, with every fault in them at once."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from paramgen.booklet.booklet_length import BookletLength
 from paramgen.copies.copies_in_hoop import CopiesInHoop
@@ -25,6 +25,7 @@ from paramgen.reference.hoops import Hoop, find_hoop
 from paramgen.reference.paper_sizes import default_paper, find_paper, listed_papers
 from paramgen.vocabulary.cloth import Cloths
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.works import AFRESH, Works
 

@@ -1,7 +1,8 @@
 """What was typed, before anything of it is understood."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

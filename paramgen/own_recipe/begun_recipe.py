@@ -2,7 +2,6 @@
 
 import shlex
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from paramgen.hooping import Room
 from paramgen.making import Attempt, Made, Order
@@ -12,6 +11,7 @@ from paramgen.own_recipe.wanted_recipe import WantedRecipe
 from paramgen.recipe.read_recipe import read_recipe
 from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, Fault, Finding, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: What is thick needs more room than is reckoned: the first of these that does is taken, mm.
 ROOMIER = (0, 10, 20, 35)

@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.titles import title_asked
 from paramgen.reference.things import Thing, find_several
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Taken where it has pockets or a zip and nothing is said of what goes in.
 USUAL_THING = "seed packet"

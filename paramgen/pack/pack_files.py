@@ -1,7 +1,7 @@
 """Everything in a project's folder, as bytes by file name."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property, partial
 
 from paramgen.booklet.as_html import to_html
@@ -37,6 +37,7 @@ from paramgen.papers.typeset import can_typeset
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.reference.paper_sizes import Paper, default_paper, listed_papers
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 
 Contents = dict[str, bytes]
 

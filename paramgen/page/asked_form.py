@@ -1,7 +1,7 @@
 """The form of a recipe, made from what the recipe itself declares."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 from markupsafe import Markup
@@ -15,6 +15,7 @@ from paramgen.recipe.built_in_lengths import BUILT_IN, RULER_MARK_MEANS
 from paramgen.recipe.language import AskedSize, Length
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 from paramgen.wording.say import sentence

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path, PurePath
 
 from paramgen.budget import MOST_BYTES
@@ -22,6 +22,7 @@ from paramgen.reference.hoops import Hoop, smallest_first
 from paramgen.reference.settings import Settings, own_settings
 from paramgen.vocabulary.cloth import Cloth
 from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import Kept
 from paramgen.workshop import Workshop
 

@@ -1,13 +1,13 @@
 """Edges of the drawing that can be dragged: which finished size each of them follows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from paramgen.drawings.primitives.drawn_paths import box_of
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Attempt, resizing
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import CannotMakeError, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Project
 
 #: By how much each size is changed to see what follows it, mm.

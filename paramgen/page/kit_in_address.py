@@ -4,11 +4,11 @@ Entries of a kit stand with `kit.` before their names, those of a cloth or a pri
 behind: `kit.count=12&kit.cloth.outer=110cm&kit.price.outer=12/m`.
 """
 
-from dataclasses import dataclass
 from urllib.parse import parse_qsl
 
 from paramgen.kits.kit_question import KitQuestion
 from paramgen.page.typed_address import KIT, MOST_ENTRIES, MOST_LETTERS
+from paramgen.vocabulary.frozen_data import dataclass
 
 _CLOTH, _PRICE = f"{KIT}cloth.", f"{KIT}price."
 

@@ -9,7 +9,7 @@ no more than so many bytes of all together, the oldest going first.
 import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import aclosing
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import StrEnum
 
 from paramgen.page.worker_processes import (
@@ -18,6 +18,7 @@ from paramgen.page.worker_processes import (
     TaskTurnedAwayError,
     WorkerProcess,
 )
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: So many jobs wait or are under way at once; more are turned away.
 MOST_JOBS = 6

@@ -1,7 +1,7 @@
 """The parts of a project's page, in the order in which a person looks for them."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -30,6 +30,7 @@ from paramgen.supplies.all_supplies import supplies
 from paramgen.supplies.cut_list import cut_list
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import Fault, Finding, InputError, Instead
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, said, sentence
 

@@ -5,7 +5,6 @@ read, and at a desk it would be as high as the window with a third of that for i
 """
 
 from base64 import b64encode
-from dataclasses import dataclass
 from functools import lru_cache
 
 from markupsafe import Markup
@@ -23,6 +22,7 @@ from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.pictures.whole_project import whole_sheet
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Room for a picture, mm: drawn as wide as a phone, 358 of 390 px, letters of 3 mm are 9 to 11 px.
 WHOLE_ROOM, FINISHED_ROOM = (116.0, 128.0), (100.0, 108.0)

@@ -6,7 +6,6 @@ import socket
 import sys
 from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
-from dataclasses import dataclass
 from functools import partial
 
 import uvicorn
@@ -23,6 +22,7 @@ from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.usual_address import LOOPBACK, PORT
 from paramgen.page.worker_processes import WorkerProcess
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: So many are answered at once, and wait.
 MOST_AT_ONCE = 200

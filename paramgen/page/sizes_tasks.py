@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import shapely
 from markupsafe import Markup
@@ -24,6 +24,7 @@ from paramgen.page.watched_work import Tell, watched
 from paramgen.page.ways import WAYS
 from paramgen.reference.hoops import smallest_first
 from paramgen.vocabulary.findings import CannotMakeError, InputError, Instead
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said, sentence

@@ -1,7 +1,7 @@
 """The work step by step: each step's picture large, with what to do and to look for."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from markupsafe import Markup
 
@@ -21,6 +21,7 @@ from paramgen.page.filled_templates import filled
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.said_pictures import SaidPicture, said_beside
 from paramgen.vocabulary.cloth import Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import Kept
 
 #: So many projects are kept with all that their steps say.

@@ -8,7 +8,7 @@ that `paramgen grade` reads, and it is understood by the same room.
 import csv
 import io
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from urllib.parse import parse_qsl, urlencode
 
 from paramgen.grading.rows_to_make import (
@@ -26,6 +26,7 @@ from paramgen.grading.summary_sheet import BOM, harmless
 from paramgen.grading.table_file import column_name
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.typed_address import MOST_ENTRIES, MOST_LETTERS, address_of, asked_in
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: So many rows lie side by side; a longer table is for `paramgen grade`.
 MOST_ROWS = 24

@@ -1,7 +1,7 @@
 """All rows of a table as one zip, with what `paramgen grade` writes of the same table."""
 
 from collections.abc import Generator, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from paramgen.grading.kept_rows import PAGE, SHEET, TOTALS
@@ -24,6 +24,7 @@ from paramgen.page.ways import CSV
 from paramgen.page.zip_of_files import zipped
 from paramgen.papers.typeset import can_typeset
 from paramgen.vocabulary.findings import CannotMakeError, InputError, WriteError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Packs are held until all are made: no more bytes of them than so many times what is kept.
 _MOST_HELD = 3 * MOST_BYTES

@@ -3,7 +3,7 @@
 import json
 from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property, partial
 
 from paramgen.drawings.back_end.svg import to_svg
@@ -34,6 +34,7 @@ from paramgen.page.ways import CSV, WAYS
 from paramgen.page.worker_side import Task, in_one
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.wording.say import sentence
 from paramgen.works import Kept
 

@@ -1,7 +1,6 @@
 """Taking a project: the view, and what writes the pack or one file of it."""
 
 from collections.abc import Generator, Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from paramgen.booklet.booklet_length import BookletLength
@@ -22,6 +21,7 @@ from paramgen.page.ways import WAYS
 from paramgen.page.zip_of_files import zipped
 from paramgen.reference.paper_sizes import default_paper, listed_papers
 from paramgen.vocabulary.findings import CannotMakeError, InputError, WriteError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.wording.say import said, sentence
 
 #: All of it, as one file.

@@ -5,12 +5,12 @@ one of the page's own: `recipe=coaster&my.width=4in&hoop=5x7in`.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from urllib.parse import parse_qsl, urlencode
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.vocabulary.findings import Fault
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Before the name of what a recipe asks for.
 OWN = "my."

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import islice, pairwise, product
 
 import shapely
@@ -12,6 +11,7 @@ from paramgen.drawings.primitives.drawn_paths import rectangle, straight
 from paramgen.drawings.primitives.items import Anchor, DrawnItem, Shape, Style, Text
 from paramgen.drawings.primitives.lettering import BOLD, text_width
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Neighbouring sheets show this much of each other's picture, mm: half on each side of the
 #: line along which they are joined.

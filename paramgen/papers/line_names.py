@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -12,6 +12,7 @@ from paramgen.drawings.primitives.items import Anchor, DrawnItem, Shape, Style, 
 from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, paragraph
 from paramgen.geometry.along_path import points_at
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path, Point
 
 #: Size of the letters, mm: about 7 points.

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -25,6 +25,7 @@ from paramgen.geometry.mirror import mirrored
 from paramgen.lengths import spaced
 from paramgen.papers.sheet_foot import clipped
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Face, FoldKind, Grain, Side
 from paramgen.vocabulary.path import Path, Point, quarter_turn
 from paramgen.vocabulary.project import Crease, Layer, Piece, Project

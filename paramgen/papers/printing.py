@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from paramgen.lengths import LONGEST_TEXT, TOLERANCE, as_typed, parse_length, show, split_unit
 from paramgen.reference.paper_sizes import Paper
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Kept free for the printer all round, mm. Desktop printers leave about 1/6 in (4.2 mm) free:

@@ -6,9 +6,10 @@ then the fewest turned templates.
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: More boxes than these are laid in one order only.
 MANY = 40

@@ -1,7 +1,6 @@
 """What a sheet has at its foot: the test squares once in a document, else a short scale."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
 from paramgen.drawings.front_end.legend import LegendEntry, legend_block
@@ -13,6 +12,7 @@ from paramgen.drawings.primitives.symbols import check_marks, check_marks_width
 from paramgen.lengths import INCH, show
 from paramgen.papers.printing import SQUARE, Printing
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Size of letters, mm.

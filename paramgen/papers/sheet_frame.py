@@ -1,7 +1,6 @@
 """What every sheet has: its heading, its picture, and its foot."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Group, Shape, Text
@@ -21,6 +20,7 @@ from paramgen.papers.sheet_foot import (
     with_squares,
 )
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Longest piece of a roll that is printed as one sheet, mm; PDF readers take 5080 (ISO 32000).
 LONGEST = 3000.0

@@ -1,7 +1,8 @@
 """Laying boxes on shelves, so that small pieces share a sheet."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """A template with its words, or one part of it, and the room that this takes on a sheet."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import shapely
 
@@ -21,6 +21,7 @@ from paramgen.papers.move_and_clip import moved, within
 from paramgen.papers.prepared_template import Template, quarter_turned
 from paramgen.papers.sheet_foot import LETTERS, clipped
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 
 # Half the width of a line, kept free round an outline, mm.
 _EDGE = 0.5

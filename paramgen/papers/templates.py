@@ -9,7 +9,7 @@ test squares lie below or at the side of the first sheet.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import product
 
 from paramgen.drawings.front_end.legend import entries_for
@@ -24,6 +24,7 @@ from paramgen.papers.sheet_foot import BETWEEN, SQUARES_ALONE, SheetFoot
 from paramgen.papers.sheet_frame import SheetFrame, UnnumberedSheet
 from paramgen.papers.template_cells import TemplateCell, part_cells, placed, whole_cells
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Project
 
 _TITLE = TextLine("Templates at full size", bold=True)

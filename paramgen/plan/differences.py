@@ -1,7 +1,6 @@
 """Where a stitch file is not the project that a plan says."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 import numpy as np
@@ -14,6 +13,7 @@ from paramgen.reading.file_report import FileReport, ReadStop
 from paramgen.sentences import number_of
 from paramgen.stitches.needle_points import GRID_MM
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: Needle points are whole tenths of a millimetre, so what differs, differs by more, mm.

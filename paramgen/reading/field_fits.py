@@ -1,7 +1,6 @@
 """Which hoops take the stitches of a file, which way round, and with how much room."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from paramgen.hooping import Room, sticking_out
 from paramgen.lengths import TOLERANCE
@@ -9,6 +8,7 @@ from paramgen.reading.file_report import FileReport
 from paramgen.reference.hoops import Hoop, smallest_first, the_smallest
 from paramgen.vocabulary.facts import Clause, MmByMm, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

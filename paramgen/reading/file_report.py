@@ -1,12 +1,11 @@
 """What is told of a stitch file; lengths are millimetres."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from paramgen.files.file_ends import FileEnd
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 

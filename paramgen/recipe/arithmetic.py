@@ -8,12 +8,13 @@ stranger. What is left is worked out by `formula_work.py`.
 import ast
 import math
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 
 from paramgen.lengths import as_typed, parse_length
 from paramgen.recipe.formula_work import FUNCTIONS, OPERATORS, FormulaWork, Names, work_of
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Longer or deeper formulas are refused unread: the time to work one out stays bounded.
 MOST_CHARACTERS = 400

@@ -2,13 +2,13 @@
 
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from paramgen.recipe.key_lines import Loc, key_lines, line_of
 from paramgen.recipe.not_toml import torn
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 _MESSAGE = "a character that cannot be shown stands in it"
 

@@ -6,7 +6,7 @@ which file it stands, so that a fault can be told where it is and with who used 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from paramgen.budget import MOST_BYTES
@@ -19,6 +19,7 @@ from paramgen.recipe.read_part import OF_OTHERS, PartText, with_words
 from paramgen.recipe.read_uses import own_steps, parts_in_use, uses_parts
 from paramgen.recipe.terms import NAME_AND_INDEX
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Tables in which an entry comes after what it is made from.
 _IN_ORDER = ("lengths", "values", "outlines")

@@ -1,12 +1,13 @@
 """Kinds written as words in a recipe file, each read as the kind that it names."""
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,6 @@
 """Do the names in a recipe file hang together? Every fault of one file, found in one go."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from keyword import iskeyword
 
 from pydantic import BaseModel
@@ -25,6 +24,7 @@ from paramgen.recipe.language import (
 )
 from paramgen.recipe.terms import Default, Reference, Sentence, ShownMeasure, TitleOf
 from paramgen.reference.materials import listed_materials, of_sort
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, FoldKind, NotionSort
 
 #: What is done to pieces of fabric alone.

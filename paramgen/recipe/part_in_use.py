@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from paramgen.lengths import parse_length
@@ -13,6 +13,7 @@ from paramgen.recipe.language import OF_NAMES, OF_NUMBERS
 from paramgen.recipe.read_part import GIVEN_WORDS, OF_OTHERS, OF_WORDS, RecipePart
 from paramgen.recipe.terms import DIRECTIONS, NAME_AND_INDEX
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: What a use gives a part for one of its needs.
 Gift = str | int | float | tuple[str, ...]

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import islice
 from typing import Any
@@ -35,6 +34,7 @@ from paramgen.recipe.name_check import Clash, clashes
 from paramgen.recipe.reader_faults import in_file, said
 from paramgen.recipe.terms import Default
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: No more faults than these are looked for in one part.
 MOST_IN_A_PART = 50

@@ -3,7 +3,6 @@
 import re
 import tomllib
 from collections.abc import Hashable, Iterable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from hashlib import sha256
 from itertools import islice
@@ -26,6 +25,7 @@ from paramgen.recipe.reader_faults import in_file, said
 from paramgen.recipe.use_check import use_clashes
 from paramgen.reference.dotted import too_dotted
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english
 

@@ -5,7 +5,7 @@ those first (`smallest_first`).
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from paramgen.installed import shared
@@ -15,6 +15,7 @@ from paramgen.reference.own_folder import own
 from paramgen.reference.typed_sizes import TIMES, TypedSize, parts_of, read_size, spaced, which_unit
 from paramgen.vocabulary.facts import Clause, Name, facts
 from paramgen.vocabulary.findings import Fault, Faults, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: A pair of numbers without a unit, both under this many mm, is in another unit: no

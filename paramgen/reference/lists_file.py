@@ -6,7 +6,7 @@ Read without the library that reads recipes: to load it takes longer than to lis
 import re
 import tomllib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Generic, TypeVar
 
@@ -15,6 +15,7 @@ from paramgen.lengths import LONGEST_TEXT, as_typed, parse_length
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 E = TypeVar("E")
 

@@ -3,12 +3,12 @@
 import re
 import tomllib
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from paramgen.installed import shared
 from paramgen.lengths import as_typed, parse_length, show
 from paramgen.nearest_word import did_you_mean
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 _ROLL = re.compile(r"roll(?P<colon>[\s:]*)(?P<width>.*)", re.DOTALL)

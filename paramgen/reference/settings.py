@@ -3,13 +3,13 @@
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from paramgen.nearest_word import did_you_mean
 from paramgen.reference.lists_file import read_toml
 from paramgen.reference.own_folder import own
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Every key of the file; the first two are lists of texts, the others a text each.
 LISTS, TEXTS = ("hoops", "files"), ("unit", "paper")

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from paramgen.nearest_word import did_you_mean
 from paramgen.reference.own_folder import own
 from paramgen.reference.typed_sizes import TIMES, read_size, spaced, which_unit
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: A size without a unit, all of it under this many mm, is in another unit: nothing so small is

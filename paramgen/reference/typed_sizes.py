@@ -1,7 +1,6 @@
 """Sizes as people type them: two lengths with a sign between them, or three."""
 
 import re
-from dataclasses import dataclass
 
 from paramgen.lengths import (
     INCH,
@@ -13,6 +12,7 @@ from paramgen.lengths import (
     split_unit,
 )
 from paramgen.vocabulary.findings import Fault, InputError
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 #: The signs that part lengths.

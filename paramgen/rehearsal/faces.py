@@ -1,7 +1,6 @@
 """The plane cut by all edges and stitched lines into faces with a constant stack."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -13,6 +12,7 @@ from paramgen.budget import FACES, FIELDS
 from paramgen.geometry.crossing_work import ask_for_meetings
 from paramgen.rehearsal.sheets import GRID, Sandwich, each_once
 from paramgen.vocabulary.facts import Clause
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Leaf
 from paramgen.vocabulary.path import BoolArray
 from paramgen.vocabulary.project import Project

@@ -1,12 +1,12 @@
 """The spaces between sheets, joined where nothing holds them apart: the hollows."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from paramgen.rehearsal.faces import FaceEdge, Plane
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: The node of the world outside the trimmed work.
 WORLD = 0

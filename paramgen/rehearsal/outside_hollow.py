@@ -6,7 +6,7 @@ hoop, the world outside, is the inside of the finished thing.
 """
 
 from collections import deque
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import combinations
 
@@ -22,6 +22,7 @@ from paramgen.rehearsal.rehearsal_limits import LAP_HIDES
 from paramgen.rehearsal.sheets import Sandwich, Sheet, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import FinishWay
 from paramgen.vocabulary.project import Project
 

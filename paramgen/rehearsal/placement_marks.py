@@ -1,7 +1,6 @@
 """Whether the mark that a piece is laid by can still be seen once the piece lies there."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
 
@@ -14,6 +13,7 @@ from paramgen.rehearsal.line_stretches import runs
 from paramgen.rehearsal.rehearsal_limits import CROSSING, MARK_AT_EDGE, MARK_MEETS, MARK_SHOWS
 from paramgen.vocabulary.facts import Mm, facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Role
 from paramgen.vocabulary.project import Layer, Line, Project, Step
 

@@ -1,7 +1,6 @@
 """Layers under the needle: too many, or too many more at once; needles to suggest."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -14,6 +13,7 @@ from paramgen.rehearsal.rehearsal_limits import JUMP, JUMP_WITHIN, needle_for
 from paramgen.rehearsal.sheets import SewnLine
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: The stack is looked at so often along a line, mm.

@@ -1,7 +1,6 @@
 """What a finished thing holds: in which panels, between which plies, and the way in."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -12,6 +11,7 @@ from paramgen.finished.held_things import lying
 from paramgen.finished.pockets import Pocket, pockets_along
 from paramgen.solid.solid_model import HeldSlab
 from paramgen.solid.solid_parts import NOTHING, SolidPart
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import FloatArray
 from paramgen.vocabulary.project import Held

@@ -8,13 +8,13 @@ axes, from memory).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from paramgen.solid.hinge_turns import standing
 from paramgen.solid.posed_bodies import Posed, PosedBend, PosedPlate
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 #: Lengths under this are none, mm.

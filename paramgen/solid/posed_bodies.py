@@ -1,12 +1,12 @@
 """What a solid is made of once it is stood up: plates, and bends between them."""
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import shapely
 
 from paramgen.solid.hinge_turns import standing
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray
 
 

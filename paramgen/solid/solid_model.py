@@ -1,10 +1,9 @@
 """What a solid is made of: panels in a tree, what lies in them, and the hinges between."""
 
-from dataclasses import dataclass
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 

@@ -1,11 +1,10 @@
 """The parts of a finished thing that stay flat: its panels, and what stands out of it."""
 
-from dataclasses import dataclass
-
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_thing import FinishedThing
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Less than this is not there, mm².
 NOTHING = 1.0

@@ -11,7 +11,7 @@ So the two halves of a side, and the top, come to meet without hanging together.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -26,6 +26,7 @@ from paramgen.solid.hinge_turns import into_panel
 from paramgen.solid.panel_slabs import panel_of
 from paramgen.solid.solid_model import HeldSlab, Slab, Solid, SolidHinge, SolidPanel
 from paramgen.solid.solid_parts import SolidPart, standing_out
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import FloatArray
 

@@ -1,7 +1,6 @@
 """Lay the courses of all lines at once: how many stitches where, and what cannot be."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,6 +23,7 @@ from paramgen.stitches.unsewable import (
 )
 from paramgen.stitches.zigzag import LEAST_ADVANCE, asides, notches, short_swings
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import StitchKind
 from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray, Path
 from paramgen.vocabulary.project import Line, Step

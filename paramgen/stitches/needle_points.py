@@ -1,9 +1,9 @@
 """What the machine does: needle points on the grid of stitch files."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Stitch files count in tenths of a millimetre.
 GRID_MM = 0.1

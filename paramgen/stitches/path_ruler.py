@@ -1,10 +1,10 @@
 """Every path of a project laid end to end along one ruler, to be measured in one go."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import CORNER_DEGREES, BoolArray, FloatArray, IntArray, Path
 
 #: Bare ruler between two paths, mm, so that no reading can belong to both.

@@ -1,10 +1,10 @@
 """The kinds of stitching: in what order the needle visits the places along a line."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 
 from paramgen.stitches.ties import tie_in, tie_off
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import StitchKind
 
 

@@ -9,12 +9,12 @@ search finds one that is never worse than the order given.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import numpy as np
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, IntArray
 
 #: Up to this many runs every order is weighed (Held and Karp, J. SIAM 10, 1962).

@@ -1,12 +1,12 @@
 """What is cut: every piece, and the interfacing for those that it is fused to."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from paramgen.amounts.fused_interfacing import fused
 from paramgen.amounts.project_materials import by_template
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.lengths import INCH, show_size_both
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Piece, Project
 from paramgen.vocabulary.unit import Unit
 

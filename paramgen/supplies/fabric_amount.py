@@ -1,10 +1,10 @@
 """How much fabric to have: pieces laid in rows across its usable width."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 
 from paramgen.amounts.project_materials import cut_from
 from paramgen.lengths import INCH, TOLERANCE, round_up
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit

@@ -5,7 +5,6 @@ whether eyes want protection: list, caption and caution read it.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely.geometry import LineString
@@ -14,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.finished.bulk import by_hand
 from paramgen.making import Made
 from paramgen.rehearsal.rehearsal_limits import THICK, needle_for
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import SEWN_THROUGH, Act, Role
 from paramgen.vocabulary.project import Layer, Project, Step
 

@@ -1,7 +1,8 @@
 """Something to have."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: Stands for the time before the first step, when pieces are cut, pressed and folded.
 BEFORE = 0

@@ -1,7 +1,8 @@
 """Upright boxes."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

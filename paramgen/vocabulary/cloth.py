@@ -1,8 +1,9 @@
 """A person's own fabric as it looks: a colour, or a picture of its print."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

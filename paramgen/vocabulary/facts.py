@@ -3,7 +3,7 @@
 Whoever shows them puts them in words, in the person's unit; see `wording`.
 """
 
-from dataclasses import dataclass
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

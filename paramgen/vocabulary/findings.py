@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING, TypeVar
 
 from paramgen.vocabulary.facts import Facts, names_in
+from paramgen.vocabulary.frozen_data import dataclass
 
 if TYPE_CHECKING:  # numpy would be loaded only to name a type
     from paramgen.vocabulary.path import Point

@@ -1,6 +1,6 @@
 """A material that things are sewn from."""
 
-from dataclasses import dataclass
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,7 +6,6 @@ second kind of line. A vertex that turns by more than 12° is a corner and gets 
 is not to be sewn may have coarser chords; pictures and the plan leave out what they do not need.
 """
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]

@@ -5,10 +5,10 @@ the hoop field, seen from the front (the side the needle enters).
 """
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
 from paramgen.vocabulary.facts import Name, StepName
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import (
     Act,
     Along,

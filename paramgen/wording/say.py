@@ -1,7 +1,6 @@
 """A finding as a person reads it: what is wrong, and what would mend it."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from paramgen.lengths import (
     INCH,
@@ -28,6 +27,7 @@ from paramgen.vocabulary.facts import (
     Written,
 )
 from paramgen.vocabulary.findings import Finding, Severity
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import Wording, english
 from paramgen.wording.sentence_template import IfKnown, SentenceTemplate, Slot, template

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 
 @dataclass(frozen=True)

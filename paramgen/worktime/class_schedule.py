@@ -11,10 +11,10 @@ can be below, so that it is known how good it is.
 
 from bisect import insort
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from math import ceil
 
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.worktime.step_times import WorkPhase
 
 #: More things than this are more than a day's work for any class.

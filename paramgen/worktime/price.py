@@ -1,7 +1,8 @@
 """What a thing costs to make: what goes into it, and the time at a rate."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from paramgen.vocabulary.frozen_data import dataclass
 
 #: An hour, s.
 HOUR = 3600.0

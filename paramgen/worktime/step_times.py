@@ -1,13 +1,13 @@
 """How long each step of a project takes, at the machine and by hand."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.making import Made
 from paramgen.reference.work_times import WorkTimes
 from paramgen.stitches.needle_points import SewnStep
 from paramgen.supplies.sewing import sewings
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Project, Step
 

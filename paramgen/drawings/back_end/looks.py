@@ -11,13 +11,14 @@ in lightness and in the dash of their edge, and are numbered.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 from types import MappingProxyType
 
 from paramgen.drawings.back_end.contrast import contrast, faded
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.vocabulary.cloth import Cloth, ClothPicture
+from paramgen.vocabulary.frozen_data import dataclass
 
 PAPER = "#ffffff"
 INK = "#1a222b"

@@ -1,7 +1,7 @@
 """Flat plies lying on each other: what is seen of them, how they are painted, how they fold."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -13,6 +13,7 @@ from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone
 from paramgen.finished.finished_thing import OTHER, SIDES
 from paramgen.geometry.mirror import mirrored
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import Path, Point, path, quarter_turn
 from paramgen.vocabulary.project import Held

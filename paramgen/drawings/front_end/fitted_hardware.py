@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -20,6 +19,7 @@ from paramgen.finished.finished_thing import openings
 from paramgen.finished.hardware_reach import places
 from paramgen.finished.hung_rings import HungRing, across, away_from, hung_rings
 from paramgen.lengths import show_both, unbroken
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, FinishWay, NotionSort, Side
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Notion, Project, Step

@@ -1,7 +1,5 @@
 """What every drawing has round its picture: heading, labels, legend and check marks."""
 
-from dataclasses import dataclass
-
 from paramgen.drawings.front_end.labels import Label, labelled
 from paramgen.drawings.front_end.legend import LegendEntry, legend_block
 from paramgen.drawings.primitives.drawn_paths import rectangle
@@ -9,6 +7,7 @@ from paramgen.drawings.primitives.items import Anchor, Drawing, DrawnItem, Group
 from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
 from paramgen.drawings.primitives.symbols import check_marks, check_marks_width
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path
 
 #: Least size of letters, mm: about 7 points, which print clearly.

@@ -1,13 +1,13 @@
 """Labels in a column beside the picture, each with a line to what it is about."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from paramgen.drawings.primitives.drawn_paths import arrow_head, circle, straight
 from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, Text
 from paramgen.drawings.primitives.label_room import any_cross, spread
 from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 

@@ -1,7 +1,6 @@
 """The layers at a place seen edge-on, those apart between which a hand goes in."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.framed_picture import Inset
@@ -14,6 +13,7 @@ from paramgen.drawings.primitives.symbols import bent_arrow
 from paramgen.finished.turning_passage import Passage
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Leaf, Side
 from paramgen.vocabulary.path import Point
 from paramgen.vocabulary.project import Layer

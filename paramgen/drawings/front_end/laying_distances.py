@@ -1,7 +1,6 @@
 """What a piece is laid by: how far its edges lie past the stitched outline, or inside it."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 import shapely
 
@@ -10,6 +9,7 @@ from paramgen.drawings.primitives.drawn_paths import box_of, seen
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.project import Layer, Step
 from paramgen.vocabulary.unit import Unit

@@ -1,7 +1,6 @@
 """The legend: what each style in a picture means."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from paramgen.drawings.primitives.drawn_paths import circle, rectangle, straight
@@ -10,6 +9,7 @@ from paramgen.drawings.primitives.lettering import text_width
 from paramgen.drawings.primitives.paragraphs import TextLine, paragraph
 from paramgen.drawings.primitives.symbols import arrow, badge, double_arrow, fold_bracket
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point, path
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.load import english

@@ -1,7 +1,7 @@
 """What is marked on a piece: numbers at its creases, the grain, and words where there is room."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -12,6 +12,7 @@ from paramgen.drawings.primitives.items import DrawnItem, Shape, Style, Text, To
 from paramgen.drawings.primitives.paragraphs import TextLine, box_of_texts, moved, paragraph
 from paramgen.drawings.primitives.symbols import badge, badge_radius, double_arrow, fold_bracket
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Grain
 from paramgen.vocabulary.path import Path, Point
 

@@ -8,7 +8,6 @@ print over a fold stands upside down on one side of it, as it will.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -23,6 +22,7 @@ from paramgen.drawings.primitives.items import Style
 from paramgen.finished.finished_thing import OTHER, FinishedThing
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.cloth import ClothPicture, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Face, Side
 from paramgen.vocabulary.path import FloatArray, Path
 from paramgen.vocabulary.project import Layer

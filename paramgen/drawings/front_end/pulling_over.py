@@ -1,7 +1,6 @@
 """Flaps pulled over the edge of the turned work to its other side."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -16,6 +15,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.flaps import Flap, mouth
 from paramgen.finished.turning_passage import Passage, into_flap, way_over
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import FloatArray, Path, Point
 

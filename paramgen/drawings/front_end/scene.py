@@ -6,7 +6,7 @@ pile of plies (`work_turned_out.py`).
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum, auto
 from functools import cached_property, partial
 from itertools import islice
@@ -34,6 +34,7 @@ from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step

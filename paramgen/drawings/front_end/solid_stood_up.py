@@ -6,7 +6,7 @@ out in `solid/looked_at.py`.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby
 
 import numpy as np
@@ -27,6 +27,7 @@ from paramgen.solid.looked_at import Gaze, far_to_near
 from paramgen.solid.posed import BEND_PARTS
 from paramgen.solid.posed_bodies import Posed, PosedBend, PosedPlate
 from paramgen.solid.solid_model import Solid
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import BoolArray, FloatArray, IntArray, Path, path
 

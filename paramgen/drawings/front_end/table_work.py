@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -27,6 +27,7 @@ from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step

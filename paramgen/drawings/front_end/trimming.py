@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 
 import numpy as np
@@ -18,6 +18,7 @@ from paramgen.drawings.primitives.drawn_paths import (
 )
 from paramgen.geometry.offset import signed_area
 from paramgen.layout.turning_gaps import PAST_GAP, is_open_edge
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.path import FloatArray, Path, Point
 from paramgen.vocabulary.project import Layer, Step

@@ -5,7 +5,7 @@ the pieces it goes through. What is covered is so left out with no more ado.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 
 import shapely
@@ -29,6 +29,7 @@ from paramgen.drawings.primitives.hidden_items import uncovered
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone
 from paramgen.drawings.primitives.symbols import arrow
 from paramgen.finished.finished_thing import openings
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Face, Role, Side
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Step

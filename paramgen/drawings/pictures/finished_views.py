@@ -1,7 +1,6 @@
 """Pictures of the finished thing: open and flat from both sides, and folded."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import shapely
@@ -32,6 +31,7 @@ from paramgen.finished.round_the_edge import first_halves, spent_round_the_edge
 from paramgen.lengths import show_both, show_size_both, spaced, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Side
 from paramgen.vocabulary.path import path
 from paramgen.vocabulary.project import Project

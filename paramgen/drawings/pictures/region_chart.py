@@ -2,7 +2,7 @@
 
 import string
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import combinations
 
@@ -47,6 +47,7 @@ from paramgen.lengths import (
 )
 from paramgen.sentences import SHOWN_TO
 from paramgen.vocabulary.box import Box
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import FloatArray, Path, Point, path
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import said

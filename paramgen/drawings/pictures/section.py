@@ -5,7 +5,7 @@ other from the back to the front.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -41,6 +41,7 @@ from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet as Cloth
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import SEWN_THROUGH, Leaf, Role, Side
 
 # In ems: thickness of a sheet, of its right side, and the room between two sheets.

@@ -1,7 +1,6 @@
 """Pictures of the finished thing as a solid, from a few sides and in a few poses."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import numpy as np
@@ -25,6 +24,7 @@ from paramgen.solid.solid_model import HeldSlab, Solid
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
+from paramgen.vocabulary.frozen_data import dataclass
 
 _CAPTIONS: Mapping[Style, str] = MappingProxyType(
     {Style.STITCHED_BEFORE: "stitching", Style.FOLDED_EDGE: "folded or turned edge"}

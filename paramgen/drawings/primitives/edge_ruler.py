@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from paramgen.drawings.primitives.lettering import text_width
 from paramgen.lengths import INCH, TOLERANCE, show
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 
 

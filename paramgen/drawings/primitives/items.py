@@ -1,12 +1,12 @@
 """What is drawn, and nothing about how it is written out."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 
 from paramgen.drawings.primitives.lettering import BOLD, LINE_ABOVE, LINE_BELOW, text_width
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.cloth import Cloth
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Path, Point
 
 

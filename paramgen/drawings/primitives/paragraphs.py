@@ -1,11 +1,12 @@
 """Lines of text, broken to a width and set one under the other."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from paramgen.drawings.primitives.items import Text
 from paramgen.drawings.primitives.lettering import BOLD, LINE_ABOVE, PITCH, wrapped
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import Point
 
 
