@@ -6,7 +6,6 @@ from dataclasses import field, replace
 from pathlib import Path, PurePath
 
 from paramgen.budget import MOST_BYTES
-from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
@@ -141,6 +140,9 @@ class Desk:
             )
             hint = "Write a colour, such as teal or #7a9e3f, or choose the picture again."
             raise InputError([Fault(text, hint=hint)])
+        # The first picture waits for whatever is loaded before it.
+        from paramgen.cloths.print_picture import USUAL_REPEAT, cloth_of_picture  # noqa: PLC0415
+
         wide = USUAL_REPEAT if repeat is None else repeat
         return self._cloths.get((name, wide), lambda: cloth_of_picture(data, name, repeat=wide))
 
@@ -159,6 +161,8 @@ def keep_print(table: Desk, data: bytes) -> tuple[str, str]:
     fault : str
         What is wrong with it; empty if nothing is.
     """
+    from paramgen.cloths.print_picture import cloth_of_picture  # noqa: PLC0415 (as above)
+
     try:
         cloth_of_picture(data, "the picture")
     except InputError as problem:

@@ -3,12 +3,11 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import cached_property
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from markupsafe import Markup
 
 from paramgen.drawings.front_end.scene import Scene, hooped
-from paramgen.drawings.pictures.finished_views import finished_sheets
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
 from paramgen.lengths import show, show_size_both
@@ -20,19 +19,19 @@ from paramgen.ordering.typed_request import TypedRequest
 from paramgen.ordering.typed_values import typed
 from paramgen.page.asked_form import AskedForm, FormField, asked_form, asked_names
 from paramgen.page.desk import Desk, filled_in
-from paramgen.page.edge_handles import edge_handles
 from paramgen.page.filled_templates import filled
 from paramgen.page.labelled_names import label_of, with_labels
 from paramgen.page.said_pictures import SaidPicture, finished_said, whole_said
 from paramgen.page.typed_address import address_of, asked_in
 from paramgen.recipe.read_recipe import Recipe
-from paramgen.supplies.all_supplies import supplies
-from paramgen.supplies.cut_list import cut_list
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.findings import Fault, Finding, InputError, Instead
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.unit import Unit
 from paramgen.wording.say import how_bad, said, sentence
+
+if TYPE_CHECKING:
+    from paramgen.supplies.supply import Supply
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -134,7 +133,8 @@ class ShownProject:
             return Unit.MM
 
     @cached_property
-    def _recipe(self) -> Recipe | None:
+    def recipe(self) -> Recipe | None:
+        """The recipe; None if there is none of that name, or it has faults."""
         try:
             return self.desk.recipe(self.words.recipe, self.text)
         except InputError:
@@ -143,10 +143,10 @@ class ShownProject:
     @cached_property
     def form(self) -> AskedForm | None:
         """The form; None if there is no recipe."""
-        if self._recipe is None:
+        if self.recipe is None:
             return None
         return asked_form(
-            self._recipe,
+            self.recipe,
             self.words.values,
             self.unit,
             self.attempt,
@@ -219,7 +219,7 @@ class ShownProject:
 
         Whoever writes the recipe reads its own names.
         """
-        names = asked_names(self._recipe) if self._recipe and self.text is None else ()
+        names = asked_names(self.recipe) if self.recipe and self.text is None else ()
         return with_labels(str(text), names, self.address)
 
     def way(self, one: Instead) -> str:
@@ -307,7 +307,7 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     yield "finished", filled("part_finished.html", pictures=_finished(shown), shown=shown)
     yield "cut", filled("part_cut.html", rows=_cut(shown))
     made = shown.made
-    yield "have", filled("part_have.html", made=made, rows=supplies(made) if made else ())
+    yield "have", filled("part_have.html", made=made, rows=_have(made))
     yield "steps", filled("part_steps.html", shown=shown, steps=made.project.steps if made else ())
 
 
@@ -320,19 +320,32 @@ def _form_parts(form: AskedForm | None) -> Iterator[tuple[str, str]]:
 
 
 def _handles(shown: ShownProject) -> Iterator[Mapping[str, Any]]:
+    from paramgen.page.edge_handles import edge_handles  # noqa: PLC0415 (as below)
+
     assert shown.attempt is not None
     for one in edge_handles(shown.attempt):
         yield {**vars(one), "shown": show(one.value, shown.unit)}
 
 
 def _cut(shown: ShownProject) -> tuple[Any, ...]:
+    from paramgen.supplies.cut_list import cut_list  # noqa: PLC0415 (as below)
+
     attempt = shown.attempt
     if attempt is None or attempt.project is None:
         return ()
     return tuple(cut_list(attempt.project))
 
 
+def _have(made: Made | None) -> "tuple[Supply, ...]":
+    # The first picture waits for whatever is loaded before it.
+    from paramgen.supplies.all_supplies import supplies  # noqa: PLC0415
+
+    return tuple(supplies(made)) if made else ()
+
+
 def _finished(shown: ShownProject) -> tuple[SaidPicture, ...]:
+    from paramgen.drawings.pictures.finished_views import finished_sheets  # noqa: PLC0415
+
     sheets = finished_sheets(shown.thing, shown.cloths) if shown.thing else ()
     return tuple(finished_said(one) for one in sheets)
 

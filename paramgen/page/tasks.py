@@ -52,23 +52,22 @@ def pick_page(table: Desk) -> str:
 def project_page(table: Desk, query: str) -> Iterator[str]:
     """The whole page of a project, what is seen first before the rest is worked out."""
     shown = ShownProject(table, query)
-    form = shown.form
-    if form is None:
+    recipe = shown.recipe
+    if recipe is None:
         own = shown.words.recipe in table.own
         yield filled("lost.html", faults=shown.faults, own=own, recipe=shown.words.recipe)
         return
-    recipe = table.recipe(shown.words.recipe)
     yield from filled_in_turn(
         "project.html",
         title=recipe.kind_for(shown.unit),
         words=shown.words,
         kept=[(name, dict(entries_of(shown.words)).get(name, "")) for name in KEPT],
-        form=form,
+        shown=shown,
         own=shown.words.recipe in table.own,
         hoops=table.hoops,
         first_hoop=shown.in_hoop.hoop,
         holds=", ".join(one.title for one in recipe.file.holds.values()),
-        things=listed_things(),
+        things=listed_things,
         parts=PartsInTurn(parts(shown)),
         ways=WAYS,
         here="/project",

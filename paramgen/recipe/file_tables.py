@@ -5,7 +5,6 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from paramgen.recipe.key_lines import Loc, key_lines, line_of
-from paramgen.recipe.not_toml import torn
 from paramgen.reference.dotted import TOO_DOTTED, too_dotted
 from paramgen.vocabulary.findings import UNSHOWN, Fault, InputError
 from paramgen.vocabulary.frozen_data import dataclass
@@ -50,6 +49,8 @@ def file_tables(text: str, source: str) -> FileTables:
     except RecursionError:
         raise InputError([Fault("brackets are nested too deeply", source)]) from None
     except ValueError:  # not TOML, or a number of thousands of digits
+        from paramgen.recipe.not_toml import torn  # noqa: PLC0415 (seldom wanted)
+
         raise InputError(torn(text, source)) from None
     tables = FileTables(source, raw, key_lines(text))
     if unshown := list(_unshown(raw, ())):

@@ -19,7 +19,7 @@ from paramgen.vocabulary.cloth import ClothPicture
 from paramgen.vocabulary.path import Path
 
 # What XML 1.0 cannot hold, even escaped (section 2.2, Char).
-_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _NOT_NAME = re.compile(r"[^A-Za-z0-9]+")
 
 
