@@ -110,6 +110,11 @@ class ShownProject:
         return self.desk.attempt(self.wanted) if self.wanted else None
 
     @property
+    def understood(self) -> bool:
+        """Whether all of it is."""
+        return self.attempt is not None and not self.faults
+
+    @property
     def made(self) -> Made | None:
         """The project in its hoop; None unless it can be made as asked."""
         return self.attempt.made if self.attempt else None
@@ -290,17 +295,27 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     ------
     name, html : str
     """
-    understood = shown.attempt is not None and not shown.faults
-    picture = shown.picture if understood else None
-    if picture is not None:  # else the last that had a shape is still seen
+    yield from first_parts(shown)
+    yield from later_parts(shown)
+
+
+def first_parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
+    """The picture, if it has a shape: else the last that had one is still seen."""
+    picture = shown.picture if shown.understood else None
+    if picture is not None:
         yield "picture", filled("part_picture.html", svg=picture.svg)
-    form = shown.form
-    elsewhere = () if understood else _elsewhere(shown, form)
+
+
+def later_parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
+    """Work out all parts but the picture, what is made of it first."""
+    understood = shown.understood
+    elsewhere = () if understood else _elsewhere(shown, shown.form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
-    yield from _form_parts(form)
+    yield from _form_parts(shown.form)
     if not understood:
         return
     yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
+    picture = shown.picture
     if picture is not None:
         yield "key", filled("part_key.html", picture=picture)
         yield "marks", filled("part_marks.html", findings=shown.findings, handles=_handles(shown))

@@ -96,8 +96,8 @@ def application(
         if not isinstance(query, str):
             return not_so()
         written = text if isinstance(text, str) else None
-        brief = asked.get("brief") is True
-        return await parts_answer(request, quick, asked, "changes", query, written, brief)
+        pictured = {"picture": True, "rest": False}.get(str(asked.get("only")))
+        return await parts_answer(request, quick, asked, "changes", query, written, pictured)
 
     return Starlette(
         routes=[

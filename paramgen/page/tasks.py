@@ -8,7 +8,7 @@ from markupsafe import Markup
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, keep_print
 from paramgen.page.filled_templates import filled, filled_in_turn
-from paramgen.page.project_parts import ShownProject, parts
+from paramgen.page.project_parts import ShownProject, first_parts, later_parts, parts
 from paramgen.page.typed_address import KEPT, address_of, entries_of
 from paramgen.page.ways import WAYS
 from paramgen.page.worker_side import Task, in_one
@@ -76,7 +76,7 @@ def project_page(table: Desk, query: str) -> Iterator[str]:
 
 
 def project_changes(
-    table: Desk, query: str, text: str | None, brief: bool
+    table: Desk, query: str, text: str | None, pictured: bool | None
 ) -> Iterator[tuple[str, str]]:
     """The parts of the page of a project, of a text of its recipe if there is one.
 
@@ -85,13 +85,13 @@ def project_changes(
     table : Desk
     query : str
     text : str or None
-    brief : bool
-        While it is dragged: all but the picture is gone too soon.
+    pictured : bool or None
+        Only the picture, as while it is dragged: all else is gone too soon. Or all but that.
     """
-    for name, html in parts(ShownProject(table, query, text)):
-        yield name, html
-        if brief and name == "picture":
-            return
+    shown = ShownProject(table, query, text)
+    yield from (one for one in first_parts(shown) if pictured is not False)
+    if pictured is not True:
+        yield from later_parts(shown)
 
 
 class PartsInTurn:

@@ -20,7 +20,7 @@ from paramgen.ordering.cloths_asked import fabric_roles
 from paramgen.page.desk import Desk, desk, keep_print
 from paramgen.page.edge_handles import edge_handles
 from paramgen.page.project_parts import ShownProject, parts
-from paramgen.page.tasks import PartsInTurn, project_page
+from paramgen.page.tasks import PartsInTurn, project_changes, project_page
 from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.vocabulary.findings import InputError
 
@@ -44,6 +44,15 @@ def test_the_picture_comes_before_the_verdict_and_that_before_the_rest() -> None
     names = [name for name, _ in parts(shown("recipe=coaster&hoop=130x180"))]
     after = [name for name in names if not name.startswith("note-") and name != "asks"]
     assert after[:3] == ["picture", "verdict", "findings"]
+
+
+def test_what_is_dragged_is_given_as_its_picture_and_then_as_all_the_rest() -> None:
+    query = "recipe=coaster&hoop=130x180"
+    together = list(project_changes(table(), query, None, None))
+    picture = list(project_changes(table(), query, None, True))
+    rest = list(project_changes(table(), query, None, False))
+    assert [name for name, _ in picture] == ["picture"]
+    assert picture + rest == together
 
 
 def test_every_part_has_a_place_on_the_page_and_is_empty_before_there_is_any() -> None:

@@ -9,7 +9,7 @@ import { lookForWhatWouldDo } from "./would-do.js";
 
 const form = document.getElementById("asked");
 const shown = document.querySelector(".shown");
-const PAUSE = 60; // ms without a change, after which all is shown and not the picture alone
+const PAUSE = 40; // ms without a change, after which all is shown and not the picture alone
 let settled = true; // whether what is shown is an entry of its own to go back to
 let answered = null; // what all that is shown answers
 
@@ -48,7 +48,8 @@ function note(address, done) {
   settled ||= done;
 }
 
-async function show(done, entry = true, brief = false) {
+/** Show what is asked: all of it, or `only` the picture or the rest. */
+async function show(done, entry = true, only = "") {
   if (done && entry) note(`/project?${query()}`, true);
   const mine = await inTurn();
   if (!newest(mine)) return;
@@ -64,9 +65,9 @@ async function show(done, entry = true, brief = false) {
   }
   shown.dataset.busy = "";
   try {
-    const shownAll = await ask("/changes", asked, brief ? { brief } : {});
-    if (shownAll && brief) {
-      setTimeout(() => newest(mine) && show(false), PAUSE);
+    const shownAll = await ask("/changes", asked, only ? { only } : {});
+    if (shownAll && only === "picture") {
+      setTimeout(() => newest(mine) && show(false, true, query() === asked ? "rest" : ""), PAUSE);
     } else if (shownAll) {
       delete shown.dataset.busy;
       answered = asked;
@@ -135,7 +136,7 @@ document.addEventListener("put", (event) => {
   field.toggleAttribute("aria-invalid", wrong);
   if (wrong) field.setAttribute("aria-invalid", "true");
 });
-markHandles(form, () => show(false, true, true), () => show(true));
+markHandles(form, () => show(false, true, "picture"), () => show(true));
 remember(location.pathname + location.search, document.querySelector("h1").textContent, document.querySelector(".verdict"));
 follow(() => {
   answered = null; // the recipe is another one now
