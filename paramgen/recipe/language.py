@@ -720,6 +720,8 @@ OF_NAMES: Mapping[str, str] = MappingProxyType(
         "fabric": "fabrics",
     }
 )
+#: Of these a part can need one for each of a number of repeats.
+CAN_REPEAT = ("value", "piece", "outline", "line")
 NeedName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_-]*$", max_length=40)]
 
 
@@ -742,6 +744,8 @@ class NeedTable(RecipeTable):
     means: SentenceText
     options: list[LabelText] = []
     default: GiftTerm | None = None
+    #: How many of it are needed, where it is one for each.
+    repeat: Repeat | None = None
 
     @model_validator(mode="after")
     def _of_its_kind(self) -> Self:
@@ -753,6 +757,10 @@ class NeedTable(RecipeTable):
             raise ValueError("words are a text in quotes")
         if self.kind == "one of" and self.default not in (None, *self.options):
             raise ValueError("the default is none of the options")
+        if self.repeat is not None and self.kind not in CAN_REPEAT:
+            raise ValueError(f"one for each (repeat) is wanted of a {', '.join(CAN_REPEAT)} alone")
+        if self.repeat is not None and self.default is not None:
+            raise ValueError("what is the name of something repeated cannot be left out (default)")
         return self
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from paramgen.nearest_word import did_you_mean
-from paramgen.recipe.arithmetic import read_formula
+from paramgen.recipe.arithmetic import Formula, read_formula
 from paramgen.recipe.built_in_lengths import ply_names_of
 from paramgen.recipe.declared_terms import rewritten
 from paramgen.recipe.file_tables import FileTables, file_tables
@@ -29,6 +29,7 @@ from paramgen.recipe.language import (
     PieceTable,
     RecipeFile,
     Rectangle,
+    RepeatValues,
 )
 from paramgen.recipe.name_check import Clash, clashes
 from paramgen.recipe.reader_faults import in_file, said
@@ -246,7 +247,8 @@ def _alone(file: PartFile) -> RecipeFile:
     """A recipe of this part alone, with something in place of each of its needs."""
     made: dict[str, dict[str, Any]] = {table: dict(getattr(file, table)) for table in OF_OTHERS}
     made |= {"counts": {}, "choices": {}}
-    for name, need in file.needs.items():
+    # Each is put before what is there already: so what is repeated comes after how often it is.
+    for name, need in sorted(file.needs.items(), key=lambda one: one[1].repeat is None):
         if need.kind not in OF_WORDS:
             table = _table_of(need)
             made[table] = {name: _stand_in(need), **made[table]}
@@ -287,7 +289,22 @@ _SQUARE = {"title": "it", "width": 1, "height": 1}
 
 
 def _stand_in(need: NeedTable) -> object:
-    """Something of the kind of a need."""
+    """Something of the kind of a need, as often as it is needed."""
+    one = _one_stand_in(need)
+    match one:
+        case _ if need.repeat is None:
+            return one
+        case Formula():
+            return RepeatValues.model_construct(repeat=need.repeat, is_=one)
+        case list():
+            return [case.model_copy(update={"repeat": need.repeat}) for case in one]
+        case PieceTable() | LineTable():
+            return one.model_copy(update={"repeat": need.repeat})
+        case _:
+            return one
+
+
+def _one_stand_in(need: NeedTable) -> object:
     match need.kind:
         case "length":
             return Length.model_construct(

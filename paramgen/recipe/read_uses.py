@@ -15,6 +15,7 @@ from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import (
     MOST_USES,
     OF_NAMES,
+    OF_NUMBERS,
     NeedTable,
     RecipeFile,
     StepsOfUse,
@@ -174,6 +175,10 @@ def _wrong_gifts(own: FileTables, used: Sequence[PartInUse]) -> Iterator[Fault]:
 
 def _not_of_its_kind(need: NeedTable, value: Gift) -> str:
     """Why a value cannot be what is needed; empty if it can."""
+    if need.repeat is not None:
+        between = "_" if need.kind in OF_NUMBERS else "-"
+        named = isinstance(value, str) and re.fullmatch(f"[a-z][a-z0-9{between}]*", value)
+        return "" if named else f"the bare name of a {need.kind} that is repeated is wanted"
     if need.kind == "words":
         return "" if isinstance(value, str) else "a text is wanted"
     if need.kind == "one of":

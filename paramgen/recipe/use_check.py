@@ -6,7 +6,7 @@ from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import Formula, read_formula
 from paramgen.recipe.built_in_lengths import NAMES, ply_names
 from paramgen.recipe.join_parts import JoinedTables
-from paramgen.recipe.language import OF_NAMES, OF_NUMBERS, RecipeFile
+from paramgen.recipe.language import OF_NAMES, OF_NUMBERS, RecipeFile, RepeatValues
 from paramgen.recipe.name_check import Clash, terms_in
 from paramgen.recipe.part_in_use import KIND_TABLES, NUMBERS_OF_PARTS, PartInUse
 
@@ -29,7 +29,8 @@ def use_clashes(file: RecipeFile, joined: JoinedTables) -> Iterator[Clash]:
     for use in joined.used:
         for need, value in use.given.items():
             loc = ("uses", use.name, "with", need)
-            kind = use.part.file.needs[need].kind
+            table = use.part.file.needs[need]
+            kind = table.kind
             if kind in OF_NUMBERS:
                 tables: tuple[str, ...] = NUMBERS_OF_PARTS
                 named = sorted(read_formula(_plain(value)).names)
@@ -50,6 +51,9 @@ def use_clashes(file: RecipeFile, joined: JoinedTables) -> Iterator[Clash]:
                     yield Clash(loc, what, did_you_mean(name, known))
                 elif other:
                     yield _not_given(loc, name, other)
+                elif table.repeat is not None and not _is_repeated(file, kind, name):
+                    one = f"`{need}[{next(iter(table.repeat))}]`"
+                    yield Clash(loc, f"`{name}` is not repeated, and `{use.part.name}` needs {one}")
     for term in terms_in(file):
         if joined.place(term.loc)[0] is not joined.own:
             continue
@@ -61,6 +65,15 @@ def use_clashes(file: RecipeFile, joined: JoinedTables) -> Iterator[Clash]:
             ref = term.term
             found = [(ref.name, _owner(kept, KIND_TABLES.get(ref.kind, ()), ref.name))]
         yield from (_not_given(term.loc, name, use) for name, use in found if use)
+
+
+def _is_repeated(file: RecipeFile, kind: str, name: str) -> bool:
+    """Whether what a recipe calls so is there for each of a number of repeats."""
+    if kind in OF_NUMBERS:
+        return isinstance(file.values.get(name), RepeatValues)
+    made = getattr(file, OF_NAMES[kind])[name]
+    cases = made if isinstance(made, list) else [made]
+    return any(case.repeat is not None for case in cases)
 
 
 def _kept(joined: JoinedTables) -> Mapping[tuple[str, str], PartInUse]:

@@ -227,6 +227,85 @@ def test_a_list_of_names_is_put_where_the_one_stands() -> None:
     ]
 
 
+#: A part that is given a row of pieces, and how far down each lies.
+ROWS = """
+format = 1
+title = "Rows"
+summary = "Bands of felt, one above the other."
+gives = ["lower"]
+
+[needs.rows]
+kind = "count"
+means = "how many bands"
+
+[needs.band]
+kind = "piece"
+means = "band k"
+repeat = { k = "rows" }
+
+[needs.at]
+kind = "value"
+means = "how far down the middle of band k lies"
+repeat = { k = "rows" }
+
+[values]
+lower = { repeat = { k = "rows" }, is = "2 * at[k] + rows" }
+
+[[steps]]
+name = "lay"
+repeat = { k = "rows" }
+
+[[steps.steps]]
+title = "Lay band {k}"
+lay = [{ piece = "band[k]", side = "front", up = "right", middle = "0", centre = "at[k] - 1" }]
+say = "Lay band {k} {lower[k]} down."
+"""
+
+BANDS = """
+[counts.bands]
+means = "bands"
+default = 2
+least = 1
+most = 4
+
+[pieces.strip]
+repeat = { n = "bands" }
+title = "strip {n}"
+fabric = "felt"
+width = "20"
+height = "9"
+frays = false
+
+[[conditions]]
+require = "NAME[bands] <= height"
+say = "the lowest strip lies too far down"
+"""
+
+
+def test_what_is_repeated_is_given_by_its_bare_name() -> None:
+    down = 'rim = "12"\ndown = { repeat = { n = "bands" }, is = "10 * n" }'
+    used = '[uses.rows]\npart = "rows"\nwith = { rows = "bands", band = "strip", at = "down" }\n'
+    put = '[[steps]]\nuse = "rows"\n\n[[steps]]\ntitle = "Take out"'
+    text = GOOD.replace('rim = "12"', down).replace('[[steps]]\ntitle = "Take out"', put)
+    file = joined(text + used + BANDS.replace("NAME", "lower"), rows=ROWS)
+
+    by_hand = """[[steps]]
+repeat = { k = "bands" }
+
+[[steps.steps]]
+title = "Lay band {k}"
+lay = [{ piece = "strip[k]", side = "front", up = "right", middle = "0", centre = "down[k] - 1" }]
+say = "Lay band {k} {lower[k]} down."
+
+[[steps]]
+title = "Take out\""""
+    lower = down + '\nlower = { repeat = { k = "bands" }, is = "2 * down[k] + bands" }'
+    flat = FLAT.replace('rim = "12"', lower).replace('[[steps]]\ntitle = "Take out"', by_hand)
+    flat = read_recipe(flat + BANDS.replace("NAME", "lower"), name="tag", source="tag.toml").file
+    assert file.model_copy(update={"conditions": []}) == flat.model_copy(update={"conditions": []})
+    assert len(file.conditions) == len(flat.conditions) == 3
+
+
 def test_one_of_several_words_stands_for_any_word_of_the_language() -> None:
     need = '[needs.side]\nkind = "one of"\noptions = ["left", "top"]\nmeans = "edge"\n\n[lengths'
     part = GOOD_PARTS["parts/edge.toml"].replace("[lengths", need, 1)
