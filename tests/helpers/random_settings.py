@@ -1,20 +1,23 @@
 """Settings of a recipe by chance, always the same for the same seed; and the plan made of them."""
 
 import json
+import math
 import random
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
 from told import says
 
-from paramgen.hooping import Room
-from paramgen.making import Order, make
+from paramgen.hooping import Hooped, Room
+from paramgen.making import Made, Order, make
 from paramgen.plan.write_plan import plan, to_json
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.reference.hoops import Hoop
 from paramgen.sizing import size
 from paramgen.vocabulary.findings import CannotMakeError, InputError
 from paramgen.vocabulary.unit import Unit
+from paramgen.works import Works
 
 #: Large enough for the largest of any recipe, so that the hoop refuses none.
 LARGE = Room(Hoop("1000x1000", 1000.0, 1000.0))
@@ -29,6 +32,8 @@ class Tried:
     asked: dict[str, str | float]
     plan: dict[str, Any] | None
     reasons: tuple[str, ...]
+    #: Needle points outside a field no larger than it takes.
+    outside: int = 0
 
 
 def settings(recipe: Recipe, chance: random.Random) -> dict[str, str | float]:
@@ -60,11 +65,29 @@ def settings(recipe: Recipe, chance: random.Random) -> dict[str, str | float]:
 
 
 def tried(recipe: Recipe, asked: dict[str, str | float]) -> Tried:
-    """Make it, in a large hoop, with no file written."""
+    """Make it, in a large hoop and in one as small as it can be, with no file written."""
+    works = Works()
     try:
-        made = make(Order(recipe, asked, LARGE))
+        made = make(Order(recipe, asked, LARGE), works=works)
+        tight = make(Order(recipe, asked, _no_larger(made)), works=works)
     except CannotMakeError as problem:
         return Tried(asked, None, tuple(says(one) for one in problem.findings if one.stops))
     except InputError as problem:
         return Tried(asked, None, tuple(str(fault) for fault in problem.faults))
-    return Tried(asked, json.loads(to_json(plan(made, {}, []))), ())
+    told = json.loads(to_json(plan(made, {}, [])))
+    return Tried(asked, told, (), needles_outside(tight))
+
+
+def _no_larger(made: Made) -> Room:
+    """The smallest field for it: its stitches lie in the middle, on tenths of a millimetre."""
+    wide, high = (
+        2 * math.ceil(10 * size / 2 - 1e-6) / 10 for size in (made.extent.width, made.extent.height)
+    )
+    return Room(Hoop("no larger", wide, high), may_turn=False)
+
+
+def needles_outside(hooped: Hooped) -> int:
+    """Needle points outside the field of its hoop, whose middle is the origin."""
+    half = np.array(hooped.room.field) / 2
+    needles = np.concatenate([run.needles for step in hooped.sewn for run in step.runs]) / 10
+    return int((np.abs(needles) > half + 1e-6).any(axis=1).sum())
