@@ -1,11 +1,11 @@
 """Work many random settings of each recipe through by the book of flaps, and count.
 
 python tests/helpers/book_of_flaps_run.py 1000
-python tests/helpers/book_of_flaps_run.py 200 key-fob wallet --draw november
+python tests/helpers/book_of_flaps_run.py 200 key-fob coaster --draw november --wide
 
 A thousand take ten to thirty minutes a recipe. Another word after `--draw` draws other settings,
-the same word the same ones. It prints each disagreement, each crash and counts, and ends with 1 if
-there is anything wrong.
+the same word the same ones; with `--wide`, lengths from all that they may be. It prints each
+disagreement, each crash and counts, and ends with 1 if there is anything wrong.
 """
 
 import argparse
@@ -24,12 +24,12 @@ from paramgen.recipe.read_recipe import find_recipe, listed
 WRONG = ("crashed", "disagreed on", "needles outside", "refused without a reason")
 
 
-def run(name: str, count: int, draw: str = "") -> Counter[str]:
+def run(name: str, count: int, draw: str = "", *, wide: bool = False) -> Counter[str]:
     """Count what is sound, refused and wrong, and print each thing that is wrong."""
     recipe, chance = find_recipe(name), random.Random(f"{draw} {name}".strip())
     counts: Counter[str] = Counter(tried=count)
     for _ in range(count):
-        asked = settings(recipe, chance)
+        asked = settings(recipe, chance, wide=wide)
         try:
             one = tried(recipe, asked)
             found = [] if one.plan is None else disagreements(one.plan)
@@ -60,10 +60,11 @@ def main() -> None:
     parser.add_argument("count", type=int, nargs="?", default=100)
     parser.add_argument("recipes", nargs="*")
     parser.add_argument("--draw", default="")
+    parser.add_argument("--wide", action="store_true")
     asked = parser.parse_intermixed_args()
     bad = 0
     for name in asked.recipes or listed():
-        counts = run(name, asked.count, asked.draw)
+        counts = run(name, asked.count, asked.draw, wide=asked.wide)
         bad += sum(counts[what] for what in WRONG)
         print(
             f"{name}: " + ", ".join(f"{many} {what}" for what, many in sorted(counts.items())),

@@ -21,8 +21,9 @@ from paramgen.works import Works
 
 #: Large enough for the largest of any recipe, so that the hoop refuses none.
 LARGE = Room(Hoop("1000x1000", 1000.0, 1000.0))
-#: How often a size, a count or choice, and a length is other than the recipe's own.
-SIZES, CHOICES, LENGTHS = 0.7, 0.6, 0.08
+#: How often a size, a count or choice, and a length is other than the recipe's own; and a length
+#: where lengths are drawn from all that they may be.
+SIZES, CHOICES, LENGTHS, WIDE = 0.7, 0.6, 0.08, 0.2
 
 
 @dataclass(frozen=True)
@@ -36,8 +37,13 @@ class Tried:
     outside: int = 0
 
 
-def settings(recipe: Recipe, chance: random.Random) -> dict[str, str | float]:
-    """Sizes within their limits, any choice and count, some lengths not far from their own."""
+def settings(
+    recipe: Recipe, chance: random.Random, *, wide: bool = False
+) -> dict[str, str | float]:
+    """Sizes within their limits, any choice and count, some lengths not far from their own.
+
+    Or, `wide`, more of them, anywhere within their limits.
+    """
     file = recipe.file
     asked: dict[str, str | float] = {}
     for name, choice in file.choices.items():
@@ -56,11 +62,13 @@ def settings(recipe: Recipe, chance: random.Random) -> dict[str, str | float]:
             asked[one.name] = round(chance.uniform(low, high), 1)
     for one in size(recipe, asked, unit=Unit.MM).lengths:
         own = file.lengths.get(one.name)
-        if own is None or chance.random() >= LENGTHS:
+        if own is None or chance.random() >= (WIDE if wide else LENGTHS):
             continue
         low = 0.0 if own.least is None else own.least
         high = 1000.0 if own.most is None else own.most
-        asked[one.name] = round(min(max(chance.uniform(0.8, 1.25) * one.value, low), high), 2)
+        near = min(max(chance.uniform(0.8, 1.25) * one.value, low), high)
+        anywhere = wide and own.least is not None and own.most is not None
+        asked[one.name] = round(chance.uniform(low, high) if anywhere else near, 2)
     return asked
 
 
