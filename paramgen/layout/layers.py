@@ -71,9 +71,10 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
             edge = fold.edge or (at if hemmed else None) or FOLD_EDGES[fold.along][1]
             twice = edge in hems and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
-            after = [one for one in cut.folds[place:] if one.along is not fold.along]
-            times = math.prod(PLIES_OF[one.kind] for one in after)
-            hems[edge] = Hem(_along(outline, edge, fold.turn), sides[edge], twice, times)
+            across = [one for one in cut.folds[place:] if one.along is not fold.along]
+            beside = sum(one.beside for one in cut.folds[place:] if one.along is fold.along)
+            times = math.prod(PLIES_OF[one.kind] for one in across)
+            hems[edge] = _hem(outline, edge, fold.turn, beside, twice=twice, times=times)
         plies *= PLIES_OF[fold.kind]
     halved = any(fold.kind is FoldKind.HALF for fold in cut.folds)
     piece = cut.piece
@@ -95,6 +96,18 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
         ply=cut.ply,
         hems=() if halved else tuple(hems.values()),
     )
+
+
+def _hem(outline: Path, edge: Edge, turn: float, beside: float, *, twice: bool, times: int) -> Hem:
+    """What is turned in at an edge that lies so far beside that of the piece as it is folded."""
+    box = outline.box
+    lies = {
+        Edge.TOP: rectangle(box.left, box.top + beside, box.right, box.bottom),
+        Edge.RIGHT: rectangle(box.left, box.top, box.right - beside, box.bottom),
+        Edge.BOTTOM: rectangle(box.left, box.top, box.right, box.bottom - beside),
+        Edge.LEFT: rectangle(box.left + beside, box.top, box.right, box.bottom),
+    }[edge]
+    return Hem(_along(lies, edge, turn), edges_of(lies)[edge], twice, times)
 
 
 def _laid_by_its_hem(cut: CutPiece) -> bool:

@@ -50,6 +50,8 @@ class SizedFold:
     >>> thirds = SizedFold(kind=FoldKind.THIRDS, along=Along.WIDTH, take=-2.0)
     >>> thirds.flat(25.0), thirds.folded(73.0)
     (73.0, 25.0)
+    >>> thirds.beside
+    1.0
     >>> SizedFold(kind=FoldKind.HEM, along=Along.WIDTH, turn=8.0).flat(73.0)
     81.0
     """
@@ -72,6 +74,15 @@ class SizedFold:
         if self.kind is FoldKind.HEM:
             return flat - self.turn - self.take
         return (flat - self.take) / PLIES_OF[self.kind]
+
+    @property
+    def beside(self) -> float:
+        """How far the edge of an outer third lies inside the far edge of the middle one, mm.
+
+        Three thirds m of the middle one and `take` are the middle one and two outer ones of
+        m + take / 2 each.
+        """
+        return max(0.0, -self.take / 2) if self.kind is FoldKind.THIRDS else 0.0
 
     @property
     def low(self) -> bool:

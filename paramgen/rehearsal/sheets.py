@@ -3,9 +3,10 @@
 Ways stitched again and again are looked at once (`each_once`), as two alike cross everywhere.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cached_property
+from itertools import combinations
 from typing import TypeVar
 
 import numpy as np
@@ -19,7 +20,7 @@ from paramgen.vocabulary.facts import Name
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Face, Leaf, Role, Side, StitchKind
 from paramgen.vocabulary.path import Path, Point
-from paramgen.vocabulary.project import Layer, Line, Project
+from paramgen.vocabulary.project import Hem, Layer, Line, Project
 
 LinesT = TypeVar("LinesT", shapely.LineString, shapely.MultiLineString)
 
@@ -321,11 +322,21 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         return [sheet(area, inner, outer, Leaf.BACK, 1), sheet(area, outer, inner, Leaf.FRONT, 1)]
     # What is turned in at the end of a strip, or along it, lies hidden between its layers.
     hidden = [
-        sheet(part, outer, outer, Leaf.INSIDE, hem.plies, (shapely.LineString(part.exterior),))
-        for hem in layer.hems
-        for part in [shapely.Polygon(hem.outline.points)]
+        sheet(part, outer, outer, Leaf.INSIDE, plies, (shapely.LineString(part.exterior),))
+        for part, plies in _turned_in(layer.hems)
     ]
     return [*hidden, sheet(area, outer, outer, Leaf.MAIN, layer.plies)]
+
+
+def _turned_in(hems: Sequence[Hem]) -> Iterator[tuple[shapely.Polygon, int]]:
+    """Where each hem lies with its plies; a hem across another takes it along, and so folds it."""
+    areas = [shapely.Polygon(hem.outline.points) for hem in hems]
+    yield from zip(areas, (hem.plies for hem in hems), strict=True)
+    for (one, area), (other, across) in combinations(zip(hems, areas, strict=True), 2):
+        if one.upright is not other.upright:
+            corner = area.intersection(across)
+            assert isinstance(corner, shapely.Polygon)
+            yield corner, one.turns * other.turns
 
 
 def _long_edges(

@@ -275,7 +275,7 @@ class Hem:
     outline : Path
         Where it lies, along the edge; closed.
     fold : (Point, Point)
-        The edge, along which it is turned in.
+        Its edge, along which it is turned in: that of the piece, or of an outer third inside it.
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
     times : int
@@ -288,9 +288,19 @@ class Hem:
     times: int = 1
 
     @property
+    def turns(self) -> int:
+        """How often its raw edge is turned in."""
+        return 2 if self.twice else 1
+
+    @property
     def plies(self) -> int:
         """Layers that are turned in."""
-        return (2 if self.twice else 1) * self.times
+        return self.turns * self.times
+
+    @property
+    def upright(self) -> bool:
+        """Whether its edge runs from top to bottom."""
+        return self.fold[0][0] == self.fold[1][0]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,6 +3,7 @@
 import ast
 import random
 from copy import deepcopy
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -13,10 +14,13 @@ import plan_pile
 import pytest
 from book_of_flaps import CLOSING, OUT, WORK, bind, disagreements
 from plan_pile import Plan, read
-from random_settings import settings, tried
+from random_settings import LARGE, needles_outside, settings, tried
 from shapely.geometry import Point
 
+from paramgen.hooping import Room
+from paramgen.making import Order, make
 from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.reference.hoops import Hoop
 
 Box = tuple[float, float, float, float]
 
@@ -442,6 +446,39 @@ def test_a_hem_is_counted_where_it_lies() -> None:
     assert plan_measures.plies_under(work, across) == (1, 2, 4, 4)
 
 
+#: Creases from top to bottom of the strip of the next test.
+UPRIGHT = (("hem", 19), ("thirds", -12), ("thirds", 4))
+
+
+# 54 wide: turned in by 8 at its right, of the 46 that are left 15 go over from the left and 15 with
+# the hem from the right, 16 stay. Turned over as a page it lies from -8 to 8: the third that went
+# in first from -7 to 8, the other one from -8 to 7, the hem at its edge from 7 to -1. Its end, 40
+# below the middle, is turned in by 10 first, and lies once more wherever any of them lies.
+@pytest.mark.parametrize(
+    ("x", "beside", "in_end"), [(-7.5, 2, 4), (-2, 3, 6), (0, 4, 8), (6.5, 4, 8), (7.5, 2, 4)]
+)
+def test_a_strip_with_hems_is_folded_panel_by_panel(x: float, beside: int, in_end: int) -> None:
+    folds = [
+        {"kind": "hem", "start": [-27, 35], "end": [27, 35]},
+        *({"kind": kind, "start": [at, -45], "end": [at, 45]} for kind, at in UPRIGHT),
+    ]
+    strip = layer("strip", 1, (-8, -40, 8, 40), plies=3, folded_edges=[[[8, -40], [8, 40]]])
+    strip["hems"] = [{"outline": ring((-1, -40, 7, 40)), "twice": False}]
+    stitched = [line("beside", [[x, -38], [x, 28]]), line("in end", [[x, 32], [x, 38]])]
+    plan = made_plan([strip], {2: stitched})
+    plan["pieces"] = [{"name": "strip", "cut": [54, 90], "folded": [16, 80], "folds": folds}]
+    work = read(plan)
+    counts = [plan_measures.plies_under(work, one) for one in work.lines]
+    assert counts == [(beside,) * 4, (in_end,) * 4]
+
+
+def test_a_needle_that_runs_on_an_edge_may_or_may_not_meet_the_layer() -> None:
+    # At x = 0 all along: one ply, or two, is right for either end.
+    layers = [layer("whole", 1, WHOLE), layer("half", 1, (0, -40, 60, 40))]
+    work = read(made_plan(layers, {2: [line("down", [[0, -30], [0, 30]])]}))
+    assert plan_measures.plies_under(work, work.lines[0]) == (1, 2, 1, 2)
+
+
 @pytest.mark.parametrize(("overlap", "most"), [(0.5, 1), (2.0, 2)])
 def test_a_short_overlap_need_not_be_told(overlap: float, most: int) -> None:
     layers = [layer("left", 1, (-60, -40, overlap, 40)), layer("right", 1, (0, -40, 60, 40))]
@@ -508,6 +545,14 @@ def test_it_takes_nothing_from_the_program(module: Any) -> None:
     assert not [name for name in names if name and name.startswith("paramgen")]
 
 
+def test_a_needle_point_outside_the_field_is_counted() -> None:
+    made = make(Order(find_recipe("coaster"), {}, LARGE))
+    wide, high = made.extent.width, made.extent.height
+    for less, none in ((0.0, True), (0.2, False)):
+        room = Room(Hoop("tight", wide + 0.1 - less, high + 0.1))
+        assert (needles_outside(replace(made, room=room)) == 0) is none
+
+
 @pytest.mark.parametrize("name", listed())
 def test_random_settings_that_are_sound_are_agreed_on(name: str) -> None:
     recipe, chance = find_recipe(name), random.Random(f"sample of {name}")
@@ -519,6 +564,7 @@ def test_random_settings_that_are_sound_are_agreed_on(name: str) -> None:
             assert all(one.reasons)
         else:
             sound += 1
+            assert not one.outside
             assert disagreements(one.plan) == [], one.asked
     # Else there would be little that is looked at.
     assert 4 * sound >= SAMPLE

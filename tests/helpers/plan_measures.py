@@ -17,6 +17,8 @@ NEAR = 0.3
 THIN, THICK = 0.1, 2.5
 #: A stretch no longer than this, mm, need not be told of.
 SHORT = 1.0
+#: So near to an edge, mm, a needle may or may not meet the layer.
+ON_EDGE = 0.05
 
 Faces = Callable[[Point], tuple[list[Laid], list[Laid]]]
 
@@ -200,13 +202,18 @@ ENDS: tuple[Callable[[Sequence[int]], int], ...] = (min, min, max, max)
 def plies_under(work: Work, line: Stitched) -> tuple[int, int, int, int]:
     """Fewest and most plies on all but short stretches of a line, between those on any point."""
     there = [leaf for layer in work.pile if layer.step < line.step for leaf in layer.leaves]
-    # A needle on an edge may or may not meet the layer.
-    reach = line.swing + 0.05
-    on = _counted(there, line.path, 0.0)
-    long = [plies for length, plies in on if length > SHORT] or [plies for _, plies in on]
+    # A needle on an edge may or may not meet the layer: of the whole line, too.
+    reach = line.swing + ON_EDGE
+    low = min(_long(_counted(there, line.path, ON_EDGE)))
+    high = max(_long(_counted(there, line.path, -ON_EDGE)))
     under = min(plies for _, plies in _counted(there, line.path, -reach))
     over = max(plies for _, plies in _counted(there, line.path, reach))
-    return under, min(long), max(long), over
+    return under, low, high, over
+
+
+def _long(counted: Sequence[tuple[float, int]]) -> list[int]:
+    """The plies of all but short stretches, if there are any that are not."""
+    return [plies for length, plies in counted if length > SHORT] or [one for _, one in counted]
 
 
 def _counted(

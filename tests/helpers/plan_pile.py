@@ -4,14 +4,13 @@ A layer laid on the front of the hoop lies on top of all before it, one laid on 
 all before it. What is laid once the work is out of the hoop is no part of the pile.
 """
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations
+from itertools import combinations, pairwise, product
 from typing import Any
 
 import shapely
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 Plan = dict[str, Any]
@@ -37,13 +36,15 @@ class Laid:
     #: What is turned in along its edges, and how many plies that is besides its own.
     hem: BaseGeometry = field(default_factory=Polygon)
     hem_plies: int = 0
-    #: The same of a strip that was folded after it was turned in.
-    turned_in: tuple[tuple[Polygon, int], ...] = ()
+    #: Of a strip that is turned in as well, each panel between its creases.
+    panels: tuple[tuple[Polygon, int], ...] = ()
 
     @property
     def leaves(self) -> list[tuple[BaseGeometry, int]]:
         """Areas, each with its plies."""
-        return [(self.area, self.plies), (self.hem, self.hem_plies), *self.turned_in]
+        if self.panels:
+            return list(self.panels)
+        return [(self.area, self.plies), (self.hem, self.hem_plies)]
 
     @property
     def zip(self) -> bool:
@@ -161,31 +162,42 @@ def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
         LineString(layer["slit"]) if layer["slit"] else None,
         hem,
         hem_plies,
-        tuple(_turned_in(layer, area, piece)) if piece and strip else (),
+        tuple(_panels(area, piece)) if piece and strip and layer["hems"] else (),
     )
 
 
-#: How many layers a fold makes of one.
-LAYERS_OF = {"half": 2, "thirds": 3, "quarter": 4}
+def _panels(area: Polygon, piece: dict[str, Any]) -> Iterator[tuple[Polygon, int]]:
+    """Each panel between the creases of a strip, where it lies once it is folded flat.
 
-
-def _turned_in(
-    layer: dict[str, Any], area: Polygon, piece: dict[str, Any]
-) -> Iterator[tuple[Polygon, int]]:
-    """What is turned in along each edge of a strip, and plies that is besides its own.
-
-    Folds across the edge fold it too, and so each doubles it, or more; folds along it do not.
+    It is folded with the side up that comes to lie inside, and then turned over as a page is:
+    left and right change places, top and bottom do not.
     """
-    for one in layer["hems"]:
-        there = Polygon(one["outline"])
-        left, _, right, _ = there.bounds
-        level = abs((right - left) - (area.bounds[2] - area.bounds[0])) < 0.01
-        across = {
-            fold["kind"]
-            for fold in piece["folds"]
-            if fold["kind"] in LAYERS_OF and level == (fold["start"][0] == fold["end"][0])
-        }
-        yield there, (2 if one["twice"] else 1) * math.prod(LAYERS_OF[kind] for kind in across)
+    _, top, right, _ = area.bounds
+    for (near, far), (over, under) in product(_laid_flat(piece, 0), _laid_flat(piece, 1)):
+        yield box(right - far, top + over, right - near, top + under), 1
+
+
+def _laid_flat(piece: dict[str, Any], axis: int) -> list[tuple[float, float]]:
+    """Where each panel lies along one size of a piece, from the least.
+
+    At every crease flat cloth runs on the other way, in whatever order it was folded.
+    """
+    size = piece["cut"][axis]
+    marks = [
+        fold["start"][axis] for fold in piece["folds"] if fold["start"][axis] == fold["end"][axis]
+    ]
+    edges = [-size / 2, *sorted(marks), size / 2]
+    ends, way = [0.0], 1
+    for start, end in pairwise(edges):
+        ends.append(ends[-1] + way * (end - start))
+        way = -way
+    panels = [(start, end) for start, end in pairwise(ends)]
+    longest = max(panels, key=lambda one: abs(one[1] - one[0]))
+    # The longest is the face, and the one that lies as it lay.
+    turn = 1 if longest[1] > longest[0] else -1
+    sides = [sorted((turn * start, turn * end)) for start, end in panels]
+    least = min(low for low, _ in sides)
+    return [(low - least, high - least) for low, high in sides]
 
 
 def _hem(

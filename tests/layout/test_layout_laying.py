@@ -303,3 +303,25 @@ def test_hems_at_two_edges_lie_each_along_its_own() -> None:
         pytest.approx((-15, 1, 15, 5)),
     ]
     assert len(layer.folded_edges) == 2
+
+
+@pytest.mark.parametrize(
+    ("edge", "strip"),
+    # Folded in three to 30 × 10 mm, the outer thirds 2 / 2 = 1 mm less than the middle one: the
+    # edge of one that is turned in by 4 lies 1 inside the far edge, and the hem from there to 5.
+    [
+        ("top", (-15, -4, 15, 0)),
+        ("right", (10, -5, 14, 5)),
+        ("bottom", (-15, 0, 15, 4)),
+        ("left", (-14, -5, -10, 5)),
+    ],
+)
+def test_the_hem_of_an_outer_third_lies_at_its_own_edge(edge: str, strip: Bounds) -> None:
+    along = "height" if edge in ("top", "bottom") else "width"
+    hem = f'{{ fold = "hem", along = "{along}", turn = "4", edge = "{edge}" }}'
+    thirds = f'{{ fold = "thirds", along = "{along}", take = "-2" }}'
+    layer = put("", f'width = "30"\nheight = "10"\nfolds = [{hem}, {thirds}]')
+    (found,) = layer.hems
+    assert found.outline.bounds == pytest.approx(strip)
+    assert found.plies == 1
+    assert found.upright is (along == "width")

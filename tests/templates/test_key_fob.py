@@ -25,6 +25,7 @@ from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop, listed
 from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.sheets import sandwich
+from paramgen.rehearsal.thickness import layers_along
 from paramgen.solid.posed import posed
 from paramgen.solid.solid_of import solid_of
 from paramgen.vocabulary.findings import CannotMakeError
@@ -306,3 +307,45 @@ def test_what_is_turned_in_at_the_ends_is_counted_and_not_drawn() -> None:
     # 8 at either end, 4 between.
     (stitched,) = (one for one in by_machine(done) if one.step == 6)
     assert stitched.plies == 8
+
+
+# Folded in three, 16 wide: the outer thirds are 15, so that the edge of the one with the hem lies 1
+# inside the far edge of the middle one, at 8 - 1 = 7. The hem of 8 reaches from there to -1: past
+# the middle, where the middle third, both outer ones and the hem lie on each other. One of 6
+# reaches to 1, and of a strip 25 wide one of 8 to 12.5 - 1 - 8 = 3.5: there are three.
+@pytest.mark.parametrize(
+    ("width", "hem", "reaches", "plies"),
+    [(16, 8, (-1, 7), 4), (16, 6, (1, 7), 3), (25, 8, (3.5, 11.5), 3)],
+)
+def test_the_hem_of_a_strip_in_three_lies_at_the_edge_of_its_third(
+    width: float, hem: float, reaches: tuple[float, float], plies: int
+) -> None:
+    project = fob(make="three", width=width, hem=hem)
+    (strip,) = layers(project, "strip")
+    (found,) = strip.hems
+    assert found.outline.bounds[::2] == pytest.approx(reaches)
+    assert [x for x, _ in found.fold] == pytest.approx([reaches[1]] * 2)
+    under = {one.line: (one.fewest, one.most) for one in layers_along(work_through(project))}
+    assert under["middle"] == (plies, plies)
+
+
+# An end that is turned in lies twice in each third; the hem is turned in over it and takes it
+# along, so that it lies twice in the hem too: (3 + 1) · (1 + 1) = 8 in the corner, 3 · 2 beside the
+# hem, 3 + 1 in the hem alone, and 3 where there is neither.
+def test_where_a_turned_end_lies_in_a_hem_it_is_turned_in_once_more() -> None:
+    project = fob(make="three", ends="rivet")
+    (through,) = (one for one in layers_along(work_through(project)) if one.line == "edge-stitch")
+    assert (through.fewest, through.most) == (3, 8)
+    # At either end, 12 by 8 of it.
+    inside = [one for one in sandwich(project).sheets if one.leaf is Leaf.INSIDE]
+    corners = [one for one in inside if one.area.area == pytest.approx(12 * 8)]
+    assert [one.plies for one in corners] == [1, 1]
+
+
+# Half of the cap lies beside a hem that does not reach the middle: 3 and 4 layers, twice, are 6 and
+# 8. Where it does, the post goes through 2 · (3 + 1) = 8: 8 · 1.2 + 2.5 = 12.1, else 7 · 1.2 + 2.5
+# = 10.9.
+@pytest.mark.parametrize(("hem", "post"), [(6, 11), (7, 13), (8, 13)])
+def test_the_post_of_a_rivet_is_as_long_as_the_hem_asks_for(hem: float, post: int) -> None:
+    project = fob(make="three", ends="rivet", width=16, hem=hem, thick=1.2)
+    assert f"a post of about {post} mm" in notion(project, "rivet").title
