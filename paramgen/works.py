@@ -17,7 +17,8 @@ from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curv
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
-from paramgen.stitches.measures import needle_bounds
+from paramgen.stitches.farthest_needles import farthest_needles
+from paramgen.stitches.measures import grid_box, needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import not_to_be_sewn, sew
 from paramgen.vocabulary.box import Box
@@ -161,10 +162,11 @@ class Works:
 
         def work_out() -> Needs:
             steps = self._as_it_is(sized).steps
-            sewn, found = sew(lines_turned(steps, Placement(turned)) if turned else steps)
+            lying = lines_turned(steps, Placement(turned)) if turned else steps
+            box, found = farthest_needles(lying)
             if any(finding.stops for finding in found):  # said of it as it lies
                 return self.stitched(sized, turned=turned).needs
-            return _field(needle_bounds(_centred(sewn)[0]))
+            return _field(_moved(box, _to_the_middle(box)))
 
         return self._needs.get((sized.key, turned), work_out)
 
@@ -279,9 +281,7 @@ def _sewn_centred(project: Project, way: Placement) -> Stitched:
 
 def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
     """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
-    x, y = needle_bounds(sewn).centre
-    # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round(x / GRID_MM), -round(y / GRID_MM))
+    move = _to_the_middle(needle_bounds(sewn))
     moved = tuple(
         replace(
             step,
@@ -290,6 +290,21 @@ def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int,
         for step in sewn
     )
     return moved, move
+
+
+def _to_the_middle(extent: Box) -> tuple[int, int]:
+    """By how many steps of the grid it moves: whole ones, so that needle points move exactly."""
+    x, y = extent.centre
+    return -round(x / GRID_MM), -round(y / GRID_MM)
+
+
+def _moved(extent: Box, move: tuple[int, int]) -> Box:
+    """The box of needle points that were moved by steps of the grid."""
+    dx, dy = move
+    left, top, right, bottom = (
+        round(side / GRID_MM) for side in (extent.left, extent.top, extent.right, extent.bottom)
+    )
+    return grid_box((left + dx, top + dy), (right + dx, bottom + dy))
 
 
 def _field(extent: Box) -> Needs:
