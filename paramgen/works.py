@@ -11,7 +11,7 @@ from typing import Generic, TypeVar
 
 import numpy as np
 
-from paramgen.finished.all_findings import Proven, prove, stopped
+from paramgen.finished.all_findings import Examined, Proven
 from paramgen.layout.embellished_project import coarser
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
@@ -118,10 +118,12 @@ class Works:
         self._sized = Kept[Sized](most_sized)
         self._laid_out = Kept[Project](most_whole)
         self._stitched = Kept[Stitched](most_whole)
+        self._examined = Kept[Examined](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
         self._stopped = Kept[bool](most_answers)
+        self._stops = Kept[tuple[Finding, ...]](most_answers)
         self._sewable = Kept[None](most_answers)
 
     def sized(
@@ -195,7 +197,16 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-        return self._proven.get(sized.key, lambda: prove(self._to_rehearse(sized)))
+
+        def work_out() -> Proven:
+            examined = self._being_examined(sized)
+            return Proven(examined.all_found(), examined.thing)
+
+        return self._proven.get(sized.key, work_out)
+
+    def _being_examined(self, sized: Sized) -> Examined:
+        """A sized recipe rehearsed and turned out; what is found of it is found once."""
+        return self._examined.get(sized.key, lambda: Examined(self._to_rehearse(sized)))
 
     def _to_rehearse(self, sized: Sized) -> Project:
         """A sized recipe laid out with curves no finer than the rehearsal needs."""
@@ -214,12 +225,23 @@ class Works:
 
         return self._found.get(sized.key, work_out)
 
+    def stops(self, sized: Sized) -> tuple[Finding, ...]:
+        """What is found that stops it, be it that it has no shape."""
+
+        def work_out() -> tuple[Finding, ...]:
+            try:
+                return self._being_examined(sized).stops
+            except CannotMakeError as problem:
+                return tuple(one for one in problem.findings if one.stops)
+
+        return self._stops.get(sized.key, work_out)
+
     def stopped(self, sized: Sized) -> bool:
-        """Whether anything that is found stops it; see `stopped`."""
+        """Whether anything that is found stops it."""
 
         def work_out() -> bool:
             try:
-                return stopped(self._to_rehearse(sized))
+                return self._being_examined(sized).stopped
             except CannotMakeError:
                 return True
 
