@@ -93,6 +93,10 @@ class Kept(Generic[Answer]):
 #: So many stitched projects and finished things are kept: each takes up to a few megabytes.
 MOST_WHOLE = 12
 
+#: So many projects are kept as they are laid out, which takes less than a megabyte each: what field
+#: they need is asked after whether they can be made.
+MOST_LAID_OUT = 64
+
 #: So many sized recipes are kept: each takes some ten kilobytes.
 MOST_SIZED = 64
 
@@ -105,8 +109,9 @@ class Works:
 
     Parameters
     ----------
-    most_whole, most_answers, most_sized : int
-        So many projects, so many short answers, and the numbers of so many recipes, are kept.
+    most_whole, most_answers, most_sized, most_laid_out : int
+        So many projects, so many short answers, the numbers of so many recipes, and so many
+        projects that are laid out and not stitched, are kept.
     """
 
     def __init__(
@@ -114,9 +119,10 @@ class Works:
         most_whole: int = MOST_WHOLE,
         most_answers: int = MOST_ANSWERS,
         most_sized: int = MOST_SIZED,
+        most_laid_out: int = MOST_LAID_OUT,
     ) -> None:
         self._sized = Kept[Sized](most_sized)
-        self._laid_out = Kept[Project](most_whole)
+        self._laid_out = Kept[Project](most_laid_out)
         self._stitched = Kept[Stitched](most_whole)
         self._examined = Kept[Examined](most_whole)
         self._proven = Kept[Proven](most_whole)
@@ -249,7 +255,7 @@ class Works:
 
 
 #: Works everything out anew.
-AFRESH = Works(0, 0, 0)
+AFRESH = Works(0, 0, 0, 0)
 
 
 def in_order(asked: Mapping[str, str | float]) -> tuple[tuple[str, str], ...]:
