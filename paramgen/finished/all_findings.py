@@ -90,6 +90,7 @@ class FoundSoFar(Iterable[Finding]):
 
     Examples
     --------
+    >>> from paramgen.vocabulary.findings import Severity
     >>> looked = iter([Finding("thin", Severity.KNOW), Finding("thick", Severity.CANNOT)])
     >>> found = FoundSoFar(looked)
     >>> next(iter(found)).code, [one.code for one in looked]  # the other was not looked for
