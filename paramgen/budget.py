@@ -94,6 +94,16 @@ def up_to(kind: str, name: str) -> Clause:
     return Clause(f"up-to-{kind}", facts(name=Name(kind, name, name)))
 
 
+@lru_cache(maxsize=256)
+def up_to_step(number: int, key: str = "up-to-step") -> Clause:
+    """Where, in the order of the work: up to one of the steps.
+
+    >>> up_to_step(3)
+    Clause(key='up-to-step', facts=(('step', 3),))
+    """
+    return Clause(key, facts(step=number))
+
+
 #: A recipe is a page or five of text, the longest that comes with the program 54 kB; each
 #: formula in it takes a tenth of a millisecond to read.
 MOST_BYTES = 130_000

@@ -5,6 +5,8 @@ import re
 import unicodedata
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
+from itertools import pairwise
 
 from paramgen.vocabulary.findings import Fault, InputError
 from paramgen.vocabulary.frozen_data import dataclass
@@ -105,6 +107,8 @@ def parse_length(text: object, *, name: str = "", zero: bool = False, most: floa
         ...
     paramgen.vocabulary.findings.InputError: `4 1/0 in` is not a finite length: it divides by 0...
     """
+    if type(text) is float and 0 < text <= most:
+        return text
     typed = as_typed(text)
     value, unit = _read(text, typed, name)
     if value < 0:
@@ -310,6 +314,8 @@ def _mark(unit: Unit, level: int) -> float:
     return INCH * 10.0 ** -_PLACES[level - len(_FINER) - 1]
 
 
+#: Lengths that differ by more marks than that read differently, whichever way each is rounded.
+_APART = 3
 #: Lengths that differ by less no ruler tells apart, mm.
 RULER = INCH / 64
 
@@ -357,6 +363,9 @@ def in_both_units(
 def _levels(lengths: Sequence[LengthTold], unit: Unit, least: float) -> list[int]:
     """How finely each is shown, so that those that differ read so, and which is more."""
     levels = [0] * len(lengths)
+    in_order = sorted(one.mm for one in lengths)
+    if all(not 0 < high - low <= _APART * _mark(unit, 0) for low, high in pairwise(in_order)):
+        return levels
     enough = max(least, 10.0**-FINEST)
     while len(lengths) > 1:
         read = [one.read(unit, at) for one, at in zip(lengths, levels, strict=True)]
@@ -676,5 +685,10 @@ def _number(mm: float, unit: Unit, denominator: int) -> str:
         return f"{sign}{whole}.{rest}" if rest else f"{sign}{whole}"
     if not rest:
         return f"{sign}{whole}"
-    part = Fraction(rest, parts)
+    part = _part_of_inch(rest, parts)
     return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+@lru_cache(maxsize=256)
+def _part_of_inch(marks: int, in_an_inch: int) -> str:
+    return str(Fraction(marks, in_an_inch))

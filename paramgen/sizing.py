@@ -45,7 +45,7 @@ from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Sized:
     """A recipe with every number worked out.
 

@@ -11,13 +11,14 @@ from typing import Generic, TypeVar
 
 import numpy as np
 
-from paramgen.finished.all_findings import Proven, prove, stopped
+from paramgen.finished.all_findings import Examined, Proven
 from paramgen.layout.embellished_project import coarser
 from paramgen.layout.lay_out import lay_out, lines_turned, shifted, without_curves
 from paramgen.recipe.read_recipe import Recipe
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
-from paramgen.stitches.measures import needle_bounds
+from paramgen.stitches.farthest_needles import farthest_needles
+from paramgen.stitches.measures import grid_box, needle_bounds
 from paramgen.stitches.needle_points import GRID_MM, SewnStep
 from paramgen.stitches.sew import not_to_be_sewn, sew
 from paramgen.vocabulary.box import Box
@@ -93,6 +94,10 @@ class Kept(Generic[Answer]):
 #: So many stitched projects and finished things are kept: each takes up to a few megabytes.
 MOST_WHOLE = 12
 
+#: So many projects are kept as they are laid out, which takes less than a megabyte each: what field
+#: they need is asked after whether they can be made.
+MOST_LAID_OUT = 64
+
 #: So many sized recipes are kept: each takes some ten kilobytes.
 MOST_SIZED = 64
 
@@ -105,8 +110,9 @@ class Works:
 
     Parameters
     ----------
-    most_whole, most_answers, most_sized : int
-        So many projects, so many short answers, and the numbers of so many recipes, are kept.
+    most_whole, most_answers, most_sized, most_laid_out : int
+        So many projects, so many short answers, the numbers of so many recipes, and so many
+        projects that are laid out and not stitched, are kept.
     """
 
     def __init__(
@@ -114,14 +120,17 @@ class Works:
         most_whole: int = MOST_WHOLE,
         most_answers: int = MOST_ANSWERS,
         most_sized: int = MOST_SIZED,
+        most_laid_out: int = MOST_LAID_OUT,
     ) -> None:
         self._sized = Kept[Sized](most_sized)
-        self._laid_out = Kept[Project](most_whole)
+        self._laid_out = Kept[Project](most_laid_out)
         self._stitched = Kept[Stitched](most_whole)
+        self._examined = Kept[Examined](most_whole)
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
         self._stopped = Kept[bool](most_answers)
+        self._stops = Kept[tuple[Finding, ...]](most_answers)
         self._sewable = Kept[None](most_answers)
 
     def sized(
@@ -162,10 +171,11 @@ class Works:
 
         def work_out() -> Needs:
             steps = self._as_it_is(sized).steps
-            sewn, found = sew(lines_turned(steps, Placement(turned)) if turned else steps)
+            lying = lines_turned(steps, Placement(turned)) if turned else steps
+            box, found = farthest_needles(lying)
             if any(finding.stops for finding in found):  # said of it as it lies
                 return self.stitched(sized, turned=turned).needs
-            return _field(needle_bounds(_centred(sewn)[0]))
+            return _field(_moved(box, _to_the_middle(box)))
 
         return self._needs.get((sized.key, turned), work_out)
 
@@ -194,7 +204,16 @@ class Works:
         CannotMakeError
             If it has no shape to rehearse.
         """
-        return self._proven.get(sized.key, lambda: prove(self._to_rehearse(sized)))
+
+        def work_out() -> Proven:
+            examined = self._being_examined(sized)
+            return Proven(examined.all_found(), examined.thing)
+
+        return self._proven.get(sized.key, work_out)
+
+    def _being_examined(self, sized: Sized) -> Examined:
+        """A sized recipe rehearsed and turned out; what is found of it is found once."""
+        return self._examined.get(sized.key, lambda: Examined(self._to_rehearse(sized)))
 
     def _to_rehearse(self, sized: Sized) -> Project:
         """A sized recipe laid out with curves no finer than the rehearsal needs."""
@@ -213,12 +232,23 @@ class Works:
 
         return self._found.get(sized.key, work_out)
 
+    def stops(self, sized: Sized) -> tuple[Finding, ...]:
+        """What is found that stops it, be it that it has no shape."""
+
+        def work_out() -> tuple[Finding, ...]:
+            try:
+                return self._being_examined(sized).stops
+            except CannotMakeError as problem:
+                return tuple(one for one in problem.findings if one.stops)
+
+        return self._stops.get(sized.key, work_out)
+
     def stopped(self, sized: Sized) -> bool:
-        """Whether anything that is found stops it; see `stopped`."""
+        """Whether anything that is found stops it."""
 
         def work_out() -> bool:
             try:
-                return stopped(self._to_rehearse(sized))
+                return self._being_examined(sized).stopped
             except CannotMakeError:
                 return True
 
@@ -226,7 +256,7 @@ class Works:
 
 
 #: Works everything out anew.
-AFRESH = Works(0, 0, 0)
+AFRESH = Works(0, 0, 0, 0)
 
 
 def in_order(asked: Mapping[str, str | float]) -> tuple[tuple[str, str], ...]:
@@ -280,9 +310,7 @@ def _sewn_centred(project: Project, way: Placement) -> Stitched:
 
 def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int, int]]:
     """Move all needle points about the middle of the hoop; and by how many steps of the grid."""
-    x, y = needle_bounds(sewn).centre
-    # Whole steps of the grid, so that every needle point moves exactly.
-    move = (-round(x / GRID_MM), -round(y / GRID_MM))
+    move = _to_the_middle(needle_bounds(sewn))
     moved = tuple(
         replace(
             step,
@@ -291,6 +319,21 @@ def _centred(sewn: Sequence[SewnStep]) -> tuple[tuple[SewnStep, ...], tuple[int,
         for step in sewn
     )
     return moved, move
+
+
+def _to_the_middle(extent: Box) -> tuple[int, int]:
+    """By how many steps of the grid it moves: whole ones, so that needle points move exactly."""
+    x, y = extent.centre
+    return -round(x / GRID_MM), -round(y / GRID_MM)
+
+
+def _moved(extent: Box, move: tuple[int, int]) -> Box:
+    """The box of needle points that were moved by steps of the grid."""
+    dx, dy = move
+    left, top, right, bottom = (
+        round(side / GRID_MM) for side in (extent.left, extent.top, extent.right, extent.bottom)
+    )
+    return grid_box((left + dx, top + dy), (right + dx, bottom + dy))
 
 
 def _field(extent: Box) -> Needs:

@@ -11,6 +11,7 @@ from paramgen.recipe.read_recipe import find_recipe, listed
 from paramgen.rehearsal.rehearse import COARSE
 from paramgen.sizing import Sized, size
 from paramgen.stitches.needle_points import SewnStep
+from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.facts import Written, facts
 from paramgen.vocabulary.findings import CannotMakeError, Finding, Severity
 from paramgen.vocabulary.project import Step
@@ -70,7 +71,11 @@ def test_why_nothing_can_be_sewn_is_said_as_it_lies(monkeypatch: pytest.MonkeyPa
         said = tuple(step.say for step in steps)
         return (), (Finding("too-short", Severity.CANNOT, facts(why=Written(said))),)
 
+    def farthest(steps: Sequence[Step]) -> tuple[Box, tuple[Finding, ...]]:
+        return Box(0.0, 0.0, 0.0, 0.0), refuse(steps)[1]
+
     monkeypatch.setattr("paramgen.works.sew", refuse)
+    monkeypatch.setattr("paramgen.works.farthest_needles", farthest)
     works, one = Works(), sized("fold-wallet")
     why = []
     for turned in (False, True):
@@ -98,3 +103,17 @@ def test_whether_lines_can_be_sewn_is_what_sewing_them_would_find() -> None:
                 found.append(told(refused.findings))
         assert found[0] == found[1]
         assert bool(found[0]) is (mm < 1)
+
+
+@pytest.mark.parametrize(("width", "sound"), [(130, True), (100, False)])
+def test_what_is_asked_first_changes_nothing_that_is_found(width: float, sound: bool) -> None:
+    # A wallet of 130 mm is sound; one of 100 mm does not hold its packet of 108 mm.
+    one = sized("fold-wallet", width=width)
+    found = Works().found(one)
+    stops = tuple(finding for finding in found if finding.stops)
+    assert bool(stops) is not sound
+    works = Works()
+    assert works.stopped(one) is bool(stops)
+    assert told(works.stops(one)) == told(stops)
+    assert told(works.found(one)) == told(found)
+    assert told(Works().stops(one)) == told(stops)

@@ -1,6 +1,6 @@
 """Everything that is found about a project, from its first step to the finished thing."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
 from paramgen.finished.bulk import bulk
@@ -19,7 +19,7 @@ from paramgen.rehearsal.density import density
 from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.rehearse import rehearsed, rehearsed_beside, worst_first
 from paramgen.stitches.needle_points import SewnStep
-from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.findings import CannotMakeError, Finding
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.project import Project
 
@@ -39,6 +39,83 @@ class Proven:
     thing: FinishedThing
 
 
+class Examined:
+    """A project rehearsed and turned out, of which no more is found than was asked for.
+
+    What is found is kept, and gone on with when more is asked for. The finished thing comes first:
+    sizes that do not do mostly fail there.
+
+    Parameters
+    ----------
+    project : Project
+        Laid out with curves no finer than they need be, see `COARSE`.
+    """
+
+    def __init__(self, project: Project) -> None:
+        done = work_through(project)
+        self.thing = finish(done)
+        self._finished = FoundSoFar(_finished(self.thing))
+        self._rehearsed = FoundSoFar(rehearsed(done))
+
+    @property
+    def stopped(self) -> bool:
+        """Whether anything that is found stops it: known sooner than what that is."""
+        return any(one.stops for one in chain(self._finished, self._rehearsed))
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """Everything that is found and stops it: known sooner than all that is found.
+
+        What never stops it is not looked for, nor does anything follow from that.
+        """
+        found = _causes([*self._rehearsed, *self._finished])
+        return worst_first(one for one in found if one.stops)
+
+    def all_found(self, sewn: Sequence[SewnStep] = ()) -> tuple[Finding, ...]:
+        """Everything that is found, worst first, then in the order of the steps."""
+        thing = self.thing
+        found = [
+            *rehearsed_beside(thing.done),
+            *self._rehearsed,
+            *self._finished,
+            *crowding(thing),
+            *curves(thing),
+            *density(sewn, thing.project),
+        ]
+        return worst_first(_causes(found))
+
+
+class FoundSoFar(Iterable[Finding]):
+    """Findings as they are looked for: nothing is looked for twice, nor before it is asked for.
+
+    Examples
+    --------
+    >>> from paramgen.vocabulary.findings import Severity
+    >>> looked = iter([Finding("thin", Severity.KNOW), Finding("thick", Severity.CANNOT)])
+    >>> found = FoundSoFar(looked)
+    >>> next(iter(found)).code, [one.code for one in looked]  # the other was not looked for
+    ('thin', ['thick'])
+    """
+
+    def __init__(self, looking: Iterator[Finding]) -> None:
+        self._looking = looking
+        self._found: list[Finding] = []
+        self._ended: CannotMakeError | None = None
+
+    def __iter__(self) -> Iterator[Finding]:
+        """All findings, those that are known first; raises again what ended the looking."""
+        yield from self._found
+        if self._ended is not None:
+            raise self._ended
+        try:
+            for one in self._looking:
+                self._found.append(one)
+                yield one
+        except CannotMakeError as problem:
+            self._ended = problem
+            raise
+
+
 def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
     """Rehearse a project and turn it out.
 
@@ -49,27 +126,8 @@ def prove(project: Project, sewn: Sequence[SewnStep] = ()) -> Proven:
     sewn : sequence of SewnStep
         Its stitches, where the project lies; without them nothing is said of single ones.
     """
-    done = work_through(project)
-    thing = finish(done)
-    found = [
-        *rehearsed_beside(done),
-        *rehearsed(done),
-        *_finished(thing),
-        *crowding(thing),
-        *curves(thing),
-        *density(sewn, project),
-    ]
-    return Proven(worst_first(_causes(found)), thing)
-
-
-def stopped(project: Project) -> bool:
-    """Whether anything that `prove` finds stops it: known sooner than all that is found.
-
-    What never stops it is not looked for, nor anything more once something does. The finished
-    thing comes first: sizes that do not do mostly fail there.
-    """
-    done = work_through(project)
-    return any(one.stops for one in chain(_finished(finish(done)), rehearsed(done)))
+    examined = Examined(project)
+    return Proven(examined.all_found(sewn), examined.thing)
 
 
 def _finished(thing: FinishedThing) -> Iterator[Finding]:

@@ -202,7 +202,11 @@ class RememberedChecks:
             if isinstance(sized, _Refused):
                 return sized.reasons
             self._ask_to_rehearse(key)
-            reasons = self._rehearsed[key] = _reasons(self.works.found(sized), self._heeds)
+            reasons = self._rehearsed[key] = (
+                _reasons(self.works.found(sized), self._heeds)
+                if self._heeds
+                else self.works.stops(sized)
+            )
         return reasons
 
     def _refused_by_rehearsal(self, values: Mapping[str, float]) -> bool:

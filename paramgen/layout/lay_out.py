@@ -25,11 +25,9 @@ from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
 from paramgen.layout.steps import StepParts, edges_laid, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
-from paramgen.recipe.arithmetic_work import work_in
 from paramgen.recipe.language import (
     ArcTo,
     FlapWhen,
-    StepTable,
     WallWhen,
     condition_of,
     piece_of,
@@ -195,18 +193,7 @@ def _parts(sized: Sized) -> int:
 
 def _repeated_terms(sized: Sized) -> int:
     """Terms of arithmetic in all that is repeated, as often as it is."""
-    file = sized.recipe.file
-    tables = (
-        *chain.from_iterable(file.outlines.values()),
-        *file.pieces.values(),
-        *file.lines.values(),
-        *file.steps,
-    )
-    return sum(
-        turns(table.repeat, sized.names) * work_in(table)
-        for table in tables
-        if not isinstance(table, StepTable) and table.repeat
-    )
+    return sum(turns(repeat, sized.names) * work for repeat, work in sized.recipe.repeated_work)
 
 
 def _finish(sized: Sized, outlines: Shapes, done: tuple[Step, ...]) -> Finish:

@@ -78,7 +78,8 @@ def spot(pair: list[Formula], names: NamedValues) -> Point:
         If it lies farther out than anything in a hoop can.
     """
     point = pair[0].number(names), pair[1].number(names)
-    within_reach(Clause("the-point", facts(at=Position(*point))), point)
+    if not all(abs(place) <= REACH for place in point):
+        within_reach(Clause("the-point", facts(at=Position(*point))), point)
     return point
 
 

@@ -1,6 +1,8 @@
 """The outlines of a recipe as shapes."""
 
 from collections.abc import Mapping
+from functools import lru_cache
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -29,6 +31,8 @@ from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
 Shapes = Mapping[str, Path]
 
 
+# Asked for several times of one sized recipe, as finely as it is sewn and as coarsely as it may be.
+@lru_cache(maxsize=4)
 def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
     """Work out every outline, by name, `pocket-band[2]` where repeated.
 
@@ -63,7 +67,7 @@ def shapes(sized: Sized, chord_error: float = CHORD_ERROR) -> Shapes:
                     made[one] = shape
                     points += len(shape.points)
                     POINTS.ask(points, up_to("outlines", one))
-    return made
+    return MappingProxyType(made)
 
 
 def find(reference: Reference, names: NamedValues, made: Shapes) -> Path:

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import field
+from functools import lru_cache
 
-from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS
+from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS, up_to_step
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.layers import layer, notion_layer, tape
 from paramgen.layout.lines import run_along
@@ -14,7 +15,7 @@ from paramgen.layout.stop_colours import colour_of
 from paramgen.recipe.language import RunAlong, StepGroup, StepTable
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
-from paramgen.vocabulary.facts import Clause, facts
+from paramgen.vocabulary.facts import Clause
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Edge, Side
 from paramgen.vocabulary.path import Path
@@ -95,8 +96,13 @@ def steps(sized: Sized, parts: StepParts, speaker: Speaker) -> tuple[Step, ...]:
     return tuple(_step(table, scope, parts, speaker, hoop) for table, scope in _unrolled(sized))
 
 
-def _unrolled(sized: Sized) -> Iterator[tuple[StepTable, StepScope]]:
+@lru_cache(maxsize=2)
+def _unrolled(sized: Sized) -> tuple[tuple[StepTable, StepScope], ...]:
     """Each step there is, with the names it works with and the index of its repeat."""
+    return tuple(_each(sized))
+
+
+def _each(sized: Sized) -> Iterator[tuple[StepTable, StepScope]]:
     for entry in sized.recipe.file.steps:
         if not isinstance(entry, StepGroup):
             if holds(entry.when, sized.names):
@@ -136,7 +142,7 @@ def _step(
     hoop.points += sum(len(path.points) for line in lines for path in line.paths)
     hoop.points += sum(len(outline.points) for outline in marks)
     hoop.points += sum(len(layer.outline.points) for layer in layers)
-    POINTS.ask(hoop.points, Clause("up-to-step", facts(step=hoop.number)))
+    POINTS.ask(hoop.points, up_to_step(hoop.number))
     if act in (Act.TAPE, Act.STITCH):
         taped = {pointed_at(on.piece, names) for on in table.tape}
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
@@ -166,7 +172,7 @@ def _strips(table: StepTable, names: NamedValues, hoop: _Hoop) -> Iterator[Path]
     for on in table.tape:
         for strip in tape(on, names, hoop.loose):
             hoop.strips += 1
-            STRIPS.ask(hoop.strips, Clause("up-to-step", facts(step=hoop.number)), at_least=True)
+            STRIPS.ask(hoop.strips, up_to_step(hoop.number), at_least=True)
             yield strip
 
 
@@ -200,5 +206,5 @@ def _layers(table: StepTable, names: NamedValues, parts: StepParts, hoop: _Hoop)
         else:
             raise ShapeError("nothing-to-lay", name=as_named(name))
         hoop.plies += laid.plies
-        PLIES.ask(hoop.plies, Clause("in-the-hoop-up-to-step", facts(step=hoop.number)))
+        PLIES.ask(hoop.plies, up_to_step(hoop.number, "in-the-hoop-up-to-step"))
         yield laid

@@ -120,6 +120,8 @@ class Formula:
             As `value`, and if the result is a text, true or false, or over `MOST_NUMBER`.
         """
         result = self.value(names)
+        if type(result) is float and abs(result) <= MOST_NUMBER:
+            return result
         if isinstance(result, str | bool):
             raise FormulaError(f"`{self.text}` gives {result!r} where a number is wanted")
         if abs(result) > MOST_NUMBER:

@@ -9,6 +9,7 @@ import ast
 import math
 import operator
 from collections.abc import Callable, Mapping
+from math import isfinite
 from typing import Any
 
 from paramgen.lengths import round_up
@@ -44,11 +45,10 @@ def _of_numbers(act: Callable[..., float]) -> Callable[..., float]:
     """Keep an operation to numbers that are finite; so none grows beyond bounds either."""
 
     def kept(*sides: Any) -> float:
-        for side in sides:
-            if isinstance(side, str):
-                raise TypeError("a text can only be compared")
+        if str in map(type, sides):
+            raise TypeError("a text can only be compared")
         result = act(*sides)
-        if not math.isfinite(result):
+        if not isfinite(result):
             raise OverflowError
         return result
 

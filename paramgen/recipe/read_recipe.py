@@ -2,10 +2,10 @@
 
 import re
 import tomllib
-from collections.abc import Hashable, Iterable, Iterator
-from functools import lru_cache
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from functools import cached_property, lru_cache
 from hashlib import sha256
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 
 from pydantic import ValidationError
@@ -14,10 +14,12 @@ from paramgen import installed
 from paramgen.budget import MOST_BYTES
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.nearest_word import did_you_mean
+from paramgen.recipe.arithmetic import Formula
+from paramgen.recipe.arithmetic_work import work_in
 from paramgen.recipe.file_tables import file_tables
 from paramgen.recipe.join_parts import JoinedTables, join_parts
 from paramgen.recipe.key_lines import Loc
-from paramgen.recipe.language import RecipeFile
+from paramgen.recipe.language import RecipeFile, StepTable
 from paramgen.recipe.name_check import clashes
 from paramgen.recipe.read_part import PartText
 from paramgen.recipe.read_uses import named_parts
@@ -85,6 +87,18 @@ class Recipe:
         """Equal for recipes that say the same."""
         said = (self.title, self.held, self.held_number, self.on)
         return (self.digest or id(self.file), self.name, self.source, *said)
+
+    @cached_property
+    def repeated_work(self) -> tuple[tuple[Mapping[str, Formula], int], ...]:
+        """How often each shape, piece, line and group of steps is repeated; and its terms."""
+        file = self.file
+        tables = (
+            *chain.from_iterable(file.outlines.values()),
+            *file.pieces.values(),
+            *file.lines.values(),
+            *(one for one in file.steps if not isinstance(one, StepTable)),
+        )
+        return tuple((one.repeat, work_in(one)) for one in tables if one.repeat)
 
     def title_of(self, thing: str) -> str:
         """What a thing that it holds is called, by its name under `holds`."""

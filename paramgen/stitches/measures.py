@@ -26,9 +26,19 @@ def needle_bounds(steps: Sequence[SewnStep]) -> Box:
     if not runs:
         return Box(0.0, 0.0, 0.0, 0.0)
     needles = np.concatenate(runs)
+    return grid_box(needles.min(axis=0).tolist(), needles.max(axis=0).tolist())
+
+
+def grid_box(low: Sequence[int], high: Sequence[int]) -> Box:
+    """The box, mm, from one place on the grid of stitch files to another.
+
+    Examples
+    --------
+    >>> grid_box((-3, 0), (25, 10))
+    Box(left=-0.3, top=0.0, right=2.5, bottom=1.0)
+    """
     # Divided, not multiplied by 0.1: 3 tenths are 0.3 mm, not 0.30000000000000004.
-    low, high = (needles.min(axis=0) / _PER_MM).tolist(), (needles.max(axis=0) / _PER_MM).tolist()
-    return Box(*low, *high)
+    return Box(*(place / _PER_MM for place in (*low, *high)))
 
 
 def sewn_length(step: SewnStep) -> float:

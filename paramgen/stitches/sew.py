@@ -48,7 +48,7 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
         If there is more to sew than the budget has.
     """
     stitched = [step for step in steps if step.lines]
-    jobs = _jobs(stitched)
+    jobs = jobs_of(stitched)
     runs: list[list[Run]] = [[] for _ in stitched]
     findings: tuple[Finding, ...] = ()
     if jobs:
@@ -66,11 +66,11 @@ def sew(steps: Sequence[Step]) -> tuple[tuple[SewnStep, ...], tuple[Finding, ...
 
 def not_to_be_sewn(steps: Sequence[Step]) -> tuple[Finding, ...]:
     """Find every path that cannot be sewn, as `sew` does, and put none in order."""
-    jobs = _jobs([step for step in steps if step.lines])
+    jobs = jobs_of([step for step in steps if step.lines])
     return lay_courses(jobs).findings if jobs else ()
 
 
-def _jobs(stitched: Sequence[Step]) -> list[PathToSew]:
+def jobs_of(stitched: Sequence[Step]) -> list[PathToSew]:
     """All that is to be sewn, once the budget is asked for it."""
     jobs = [
         PathToSew(stop, step, line, path)

@@ -41,7 +41,7 @@ class Wording:
     habits: Mapping[str, Mapping[str, str]]
     forms: Mapping[str, str]
     singular_ends: tuple[str, ...]
-    _patterns: dict[str, re.Pattern[str] | None] = field(default_factory=dict)
+    _patterns: dict[str, re.Pattern[str]] = field(default_factory=dict)
 
     def sentence(self, code: str, variant: str, part: str) -> str:
         """The sentence for a finding; one for all variants where the variant has none."""
@@ -54,20 +54,16 @@ class Wording:
         >>> english().as_used("Zips: open the zip of zip-pouch.", Unit.INCH)
         'Zippers: open the zipper of zip-pouch.'
         """
-        words = self.habits.get(unit.value, {})
+        words = self.habits.get(unit.value)
+        if not words:
+            return text
         if unit.value not in self._patterns:
             either = "|".join(map(re.escape, words))
-            self._patterns[unit.value] = (
-                re.compile(rf"{_NO_NAME_BEFORE}({either}){_NO_NAME_AFTER}", re.IGNORECASE)
-                if words
-                else None
+            self._patterns[unit.value] = re.compile(
+                rf"{_NO_NAME_BEFORE}({either}){_NO_NAME_AFTER}", re.IGNORECASE
             )
         pattern = self._patterns[unit.value]
-        return (
-            pattern.sub(lambda found: _cased(words[found[0].lower()], found[0]), text)
-            if pattern
-            else text
-        )
+        return pattern.sub(lambda found: _cased(words[found[0].lower()], found[0]), text)
 
 
 #: What a word stands in that is part of a name, a path or a command.

@@ -17,7 +17,7 @@ import pytest
 from flat_recipe import flat_text
 from told import mends, says
 
-from paramgen.finished.all_findings import prove, stopped
+from paramgen.finished.all_findings import Examined, prove
 from paramgen.layout.lay_out import lay_out
 from paramgen.recipe.read_recipe import read_recipe
 from paramgen.rehearsal.rehearse import COARSE
@@ -88,7 +88,11 @@ def test_spoiled_recipe_gives_exactly_its_findings(file: Path) -> None:
             assert says(one, unit)[:1].islower() or says(one, unit)[:1].isdigit(), said
             assert mends(one, unit)[-1:] in (".", ""), said
     # Where nothing but that is asked.
-    assert stopped(project) == any(one.stops for one in found)
+    stops = tuple(one for one in found if one.stops)
+    examined = Examined(project)
+    assert examined.stopped == bool(stops)
+    # What was found for that is not lost on who asks for more.
+    assert examined.stops == Examined(project).stops == stops
 
 
 def test_at_least_forty_ways_of_spoiling_are_kept() -> None:
