@@ -136,9 +136,8 @@ def over_satin(legs: tuple[Rungs, ...], holes: Holes) -> FloatArray:
     for leg in legs:
         lengths = np.hypot(*(leg.left - leg.right).T).tolist()
         ends = zip(leg.left.tolist(), leg.right.tolist(), lengths, strict=True)
-        for at, (edge, other, length) in enumerate(ends):
-            if at % 2:
-                edge, other = other, edge
+        for at, (left, right, length) in enumerate(ends):
+            edge, other = (right, left) if at % 2 else (left, right)
             found = _drawn_in(edge, other, length, holes)
             if found is not None and _apart(found[0], placed):
                 place, near = found
