@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.vocabulary.path import BoolArray, FloatArray, Path, following, path, preceding
+from paramgen.vocabulary.path import FloatArray, Path, following, path, preceding
 
 #: Of the field: how far it moves a place, and its wave, in spacings. It moves two places apart by
 #: at most so many times what they lie apart: 2 π × 0.22 / 4.8 × √2 = 0.41.
@@ -154,7 +154,7 @@ def _rounded(walk: list[Cell], grid: _Grid) -> FloatArray:
     places = grid.corner + grid.spacing * (np.array(walk) + 0.5)
     before, after = preceding(places), following(places)
     starts, ends = (before + places) / 2, (places + after) / 2
-    straight: BoolArray = np.isclose(starts + ends, 2 * places).all(axis=1)
+    straight = np.asarray(np.isclose(starts + ends, 2 * places).all(axis=1))
     share = np.linspace(0.0, 1.0, _STRAIGHT, endpoint=False)[:, np.newaxis]
     turn = np.linspace(0.0, 1.0, _ARC, endpoint=False)[:, np.newaxis] * math.pi / 2
     cos, sin = np.cos(turn), np.sin(turn)

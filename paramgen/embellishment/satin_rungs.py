@@ -316,8 +316,9 @@ def _clear(
     def nearest(which: IntArray, far: FloatArray) -> BoolArray:
         place = at[which] + across[which] * far[:, None]
         nearer = far * (1 - _NEARER_SHARE) - _NEARER
-        good: BoolArray = ~shapely.dwithin(line, shapely.points(place), nearer)
-        return good
+        spots = np.asarray(shapely.points(place), dtype=np.object_)
+        # Each its own distance, which the stubs know of one for all alone.
+        return ~np.asarray(shapely.dwithin(line, spots, nearer))  # type: ignore[call-overload]
 
     reach = most.copy()
     which = np.flatnonzero(own & (most > 0))

@@ -1,4 +1,4 @@
-"""One width changed in a warm workshop, with each kind of embellishment, beside an earlier checkout.
+"""One width changed in a warm workshop, with each kind of embellishment on the wallet.
 
 `python tests/benchmarks/embellished.py [CHECKOUT]` prints one table and never fails. The wallet is
 made with one thing on its lower outer panel, its width 1 mm more each time, and from this checkout
