@@ -1,6 +1,7 @@
 """Needle points so far, so that no more of them come together than the cloth bears."""
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -15,6 +16,15 @@ from paramgen.vocabulary.path import BoolArray, FloatArray, Path
 MOST_NEAR, NEAR = 3, 0.399
 
 
+#: A needle point: x, y, and how many lie near it, itself included.
+Hole = list[float]
+
+#: Squares are numbered along rows of so many, far more than there are in any hoop.
+_ROW = 1 << 20
+#: From a square to itself and those round it.
+_ROUND = tuple(right + down * _ROW for right in (-1, 0, 1) for down in (-1, 0, 1))
+
+
 class Holes:
     """Needle points in squares as wide as `NEAR`.
 
@@ -22,38 +32,36 @@ class Holes:
     --------
     >>> holes = Holes()
     >>> for _ in range(3):
-    ...     holes.add(np.array([1.0, 1.0]))
-    >>> holes.full(np.array([1.2, 1.0])), holes.full(np.array([1.5, 1.0]))
+    ...     holes.add(1.0, 1.0)
+    >>> holes.full(1.2, 1.0), holes.full(1.5, 1.0)
     (True, False)
     """
 
     def __init__(self) -> None:
-        self._squares: dict[tuple[int, int], list[list[float]]] = {}
+        # Under each square those in it and in the squares round it: asked oftener than added to.
+        self._round: defaultdict[int, list[Hole]] = defaultdict(list)
 
-    def _near(self, x: float, y: float) -> list[list[float]]:
-        """Those near a place: x, y, and how many are near each, itself included."""
-        column, row = math.floor(x / NEAR), math.floor(y / NEAR)
-        return [
-            one
-            for right in (-1, 0, 1)
-            for down in (-1, 0, 1)
-            for one in self._squares.get((column + right, row + down), ())
-            if math.hypot(one[0] - x, one[1] - y) < NEAR
-        ]
+    def near(self, x: float, y: float) -> list[Hole]:
+        """Those near a place."""
+        there = self._round.get(_square(x, y), ())
+        return [one for one in there if math.hypot(one[0] - x, one[1] - y) < NEAR]
 
-    def full(self, place: FloatArray) -> bool:
+    def full(self, x: float, y: float) -> bool:
         """Whether one more here would be one too many for itself or for one near it."""
-        near = self._near(float(place[0]), float(place[1]))
-        return len(near) >= MOST_NEAR or any(one[2] >= MOST_NEAR for one in near)
+        return full(self.near(x, y))
 
-    def add(self, place: FloatArray) -> None:
+    def add(self, x: float, y: float) -> None:
         """Make one."""
-        x, y = float(place[0]), float(place[1])
-        near = self._near(x, y)
+        self.make(x, y, self.near(x, y))
+
+    def make(self, x: float, y: float, near: list[Hole]) -> None:
+        """Make one, those near it being known."""
         for one in near:
             one[2] += 1
-        square = (math.floor(x / NEAR), math.floor(y / NEAR))
-        self._squares.setdefault(square, []).append([x, y, 1 + len(near)])
+        made = [x, y, 1.0 + len(near)]
+        square = _square(x, y)
+        for step in _ROUND:
+            self._round[square + step].append(made)
 
     def add_stitched(self, line: Path, longest: float) -> None:
         """Make those of a line whose stitches are equal from corner to corner.
@@ -68,17 +76,29 @@ class Holes:
         ends = [*corners, corners[0] + line.length] if line.closed else corners
         for start, end in pairwise(ends):
             count = max(1, math.ceil((end - start) / longest - 1e-9))
-            for place in points_at(line, start + (end - start) * np.arange(count) / count):
-                self.add(place)
+            places = points_at(line, start + (end - start) * np.arange(count) / count)
+            for x, y in places.tolist():
+                self.add(x, y)
 
     def room_for(self, places: FloatArray) -> BoolArray:
         """Make several, and say of which there was room for."""
-        made = np.zeros(len(places), dtype=bool)
-        for at, place in enumerate(places):
-            if not self.full(place):
-                self.add(place)
-                made[at] = True
-        return made
+        made = []
+        for x, y in places.tolist():
+            near = self.near(x, y)
+            there = not full(near)
+            if there:
+                self.make(x, y, near)
+            made.append(there)
+        return np.array(made, dtype=bool)
+
+
+def _square(x: float, y: float) -> int:
+    return math.floor(x / NEAR) + math.floor(y / NEAR) * _ROW
+
+
+def full(near: list[Hole]) -> bool:
+    """Whether one more near these would be one too many for itself or for one of them."""
+    return len(near) >= MOST_NEAR or any(one[2] >= MOST_NEAR for one in near)
 
 
 def not_piled_up(runs: Sequence[FloatArray]) -> tuple[FloatArray, ...]:
@@ -100,12 +120,15 @@ def not_piled_up(runs: Sequence[FloatArray]) -> tuple[FloatArray, ...]:
     holes = Holes()
     found = []
     for run in runs:
-        kept: list[FloatArray] = []
-        for place in run:
-            near = kept and math.hypot(*(place - kept[-1])) < LEAST_RUNG - 1e-6
-            if near or (kept and holes.full(place)):
+        kept: list[list[float]] = []
+        for place in run.tolist():
+            x, y = place
+            if kept and math.hypot(x - kept[-1][0], y - kept[-1][1]) < LEAST_RUNG - 1e-6:
                 continue
-            holes.add(place)
+            near = holes.near(x, y)
+            if kept and full(near):
+                continue
+            holes.make(x, y, near)
             kept.append(place)
         if len(kept) > 1:
             found.append(np.array(kept))

@@ -1,11 +1,12 @@
 """Rows of quilting: straight lines so far apart, joined in the allowance where they end there."""
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
+from itertools import accumulate
 
 import numpy as np
 import shapely
-import shapely.ops
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.sewable import sewable
@@ -16,8 +17,8 @@ from paramgen.vocabulary.path import FloatArray, Path, Point, path
 SHORTEST_ROW = 6.0
 #: Rows are joined in the allowance over no more than so many times their spacing.
 _JOINED_OVER = 4.0
-#: Noise, mm.
-_HAIR = 1e-6
+#: Noise, mm; and how far from a rim what ends on it may lie.
+_HAIR, _ON_RIM = 1e-6, 1e-4
 
 
 @dataclass(frozen=True)
@@ -77,25 +78,22 @@ def rows(
     far = float(np.hypot(*(np.array(ground.bounds[2:]) - np.array(ground.bounds[:2])))) + spacing
     offsets = (shapely.get_coordinates(ground) - middle) @ across
     first, last = math.ceil(offsets.min() / spacing), math.floor(offsets.max() / spacing)
-    found = []
-    for number, offset in enumerate(np.arange(first, last + 1) * spacing):
-        at = middle + across * offset
-        whole = shapely.LineString([at - along * far, at + along * far])
-        pieces = [
-            part
-            for part in shapely.get_parts(whole & ground)
-            if part.geom_type == "LineString" and part.length >= SHORTEST_ROW
-        ]
-        ends = [
-            sorted(((shapely.get_coordinates(part) - middle) @ along).tolist())
-            for part in pieces
-            if (part & within).length >= SHORTEST_ROW
-        ]
-        found += [
-            QuiltedRow(number, _at(at, along, start), _at(at, along, end))
-            for start, end in sorted(ends)
-        ]
-    return tuple(found)
+    feet = middle + np.arange(first, last + 1)[:, np.newaxis] * spacing * across
+    wholes = shapely.linestrings(np.stack([feet - along * far, feet + along * far], axis=1))
+    parts, of = shapely.get_parts(shapely.intersection(wholes, ground), return_index=True)
+    long = (shapely.get_type_id(parts) == shapely.GeometryType.LINESTRING) & (
+        shapely.length(parts) >= SHORTEST_ROW
+    )
+    parts, of = parts[long], of[long]
+    seen = shapely.length(shapely.intersection(parts, within)) >= SHORTEST_ROW
+    ends: list[list[list[float]]] = [[] for _ in feet]
+    for number, part in zip(of[seen].tolist(), parts[seen], strict=True):
+        ends[number].append(sorted(((shapely.get_coordinates(part) - middle) @ along).tolist()))
+    return tuple(
+        QuiltedRow(number, _at(at, along, start), _at(at, along, end))
+        for number, (at, pieces) in enumerate(zip(feet, ends, strict=True))
+        for start, end in sorted(pieces)
+    )
 
 
 def _at(foot: FloatArray, along: FloatArray, reading: float) -> Point:
@@ -122,7 +120,9 @@ def joined_rows(
     spacing : float
         mm.
     """
-    rims = _rims(ground, seam)
+    if not found:
+        return ()
+    rims = _Rims(_rims(ground, seam), [spot for row in found for spot in (row.start, row.end)])
     left = list(found)
     made: list[Path] = []
     while left:
@@ -147,7 +147,7 @@ def _next(
     leave: Point,
     row: QuiltedRow,
     others: Iterable[QuiltedRow],
-    rims: Sequence[shapely.LineString],
+    rims: "_Rims",
     spacing: float,
 ) -> tuple[list[Point], QuiltedRow, Point] | None:
     """The way to the next row, that row, and its far end; None where none is near."""
@@ -156,7 +156,7 @@ def _next(
         if other.number != row.number + 1:
             continue
         for enter, far_end in ((other.start, other.end), (other.end, other.start)):
-            way = _along_a_rim(leave, enter, rims)
+            way = rims.way(leave, enter, _JOINED_OVER * spacing)
             if way is None:
                 continue
             length = float(shapely.LineString([leave, *way]).length)
@@ -178,16 +178,46 @@ def _rims(ground: BaseGeometry, seam: BaseGeometry) -> list[shapely.LineString]:
     return found
 
 
-def _along_a_rim(
-    start: Point, end: Point, rims: Sequence[shapely.LineString]
-) -> list[Point] | None:
-    """Corners from one place to another along a rim that both lie on; None if none is so."""
-    a, b = shapely.Point(start), shapely.Point(end)
-    for rim in rims:
-        if rim.distance(a) > 1e-4 or rim.distance(b) > 1e-4:
-            continue
-        from_, to = rim.project(a), rim.project(b)
-        way = shapely.ops.substring(rim, from_, to)
-        spots = [(float(x), float(y)) for x, y in shapely.get_coordinates(way)]
-        return [*spots[1:-1], end]
-    return None
+class _Rims:
+    """Ways along the rims between the ends of rows.
+
+    Parameters
+    ----------
+    rims : sequence of LineString
+    spots : sequence of Point
+        The ends.
+    """
+
+    def __init__(self, rims: Sequence[shapely.LineString], spots: Sequence[Point]) -> None:
+        self._number = {spot: number for number, spot in enumerate(spots)}
+        # The last corner of a rim lies between no two places on it.
+        self._corners = [
+            [(x, y) for x, y in shapely.get_coordinates(rim).tolist()[:-1]] for rim in rims
+        ]
+        self._reach = [[0.0, *accumulate(map(_apart, one, one[1:]))] for one in self._corners]
+        lines = np.array(rims, dtype=object)[:, np.newaxis]
+        ends = shapely.points(np.array(spots))
+        self._on = (shapely.distance(lines, ends) <= _ON_RIM).tolist()
+        self._at = shapely.line_locate_point(lines, ends).tolist()
+
+    def way(self, start: Point, end: Point, longest: float) -> list[Point] | None:
+        """Corners from one end to another along a rim that both lie on.
+
+        None if none is so, or if it would be longer for certain than it may be, mm.
+        """
+        a, b = self._number[start], self._number[end]
+        for on, at, corners, reach in zip(
+            self._on, self._at, self._corners, self._reach, strict=True
+        ):
+            if not (on[a] and on[b]):
+                continue
+            if abs(at[a] - at[b]) > longest + 10 * _ON_RIM:
+                return None
+            low, high = sorted((at[a], at[b]))
+            inner = corners[bisect_right(reach, low) : bisect_left(reach, high)]
+            return [*(inner if at[a] <= at[b] else reversed(inner)), end]
+        return None
+
+
+def _apart(one: Point, other: Point) -> float:
+    return float(((other[0] - one[0]) ** 2 + (other[1] - one[1]) ** 2) ** 0.5)

@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.vocabulary.path import FloatArray, Path, path
+from paramgen.vocabulary.path import FloatArray, Path, following, path, preceding
 
 #: Of the field: how far it moves a place, and its wave, in spacings. It moves two places apart by
 #: at most so many times what they lie apart: 2 π × 0.22 / 4.8 × √2 = 0.41.
@@ -151,19 +151,20 @@ def _round_tree(joins: list[tuple[Cell, Cell]]) -> list[Cell]:
 
 def _rounded(walk: list[Cell], grid: _Grid) -> FloatArray:
     """A walk from middle to middle of its straight stretches, quarter circles at its corners."""
-    places = np.array([grid.place(*cell) for cell in walk])
-    before, after = np.roll(places, 1, axis=0), np.roll(places, -1, axis=0)
+    places = grid.corner + grid.spacing * (np.array(walk) + 0.5)
+    before, after = preceding(places), following(places)
+    starts, ends = (before + places) / 2, (places + after) / 2
+    straight = np.asarray(np.isclose(starts + ends, 2 * places).all(axis=1))
+    share = np.linspace(0.0, 1.0, _STRAIGHT, endpoint=False)[:, np.newaxis]
+    turn = np.linspace(0.0, 1.0, _ARC, endpoint=False)[:, np.newaxis] * math.pi / 2
+    cos, sin = np.cos(turn), np.sin(turn)
     found = []
-    for a, at, b in zip((before + places) / 2, places, (places + after) / 2, strict=True):
-        straight = np.allclose(a + b, 2 * at)
-        number = _STRAIGHT if straight else _ARC
-        share = np.linspace(0.0, 1.0, number, endpoint=False)[:, np.newaxis]
-        if straight:
+    for a, at, b, on in zip(starts, places, ends, straight.tolist(), strict=True):
+        if on:
             found.append(a + (b - a) * share)
         else:
             centre = a + b - at
-            turn = share * math.pi / 2
-            found.append(centre + (a - centre) * np.cos(turn) + (b - centre) * np.sin(turn))
+            found.append(centre + (a - centre) * cos + (b - centre) * sin)
     return np.concatenate(found)
 
 

@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from paramgen.embellishment.needle_holes import Holes
+from paramgen.embellishment.needle_holes import Hole, Holes, full
 from paramgen.embellishment.satin_rungs import (
     LEAST_RUNG,
     LONGEST_MITRE,
@@ -41,6 +41,9 @@ _DRAWN_IN = (0.0, 0.13, 0.26, 0.39, 0.5)
 _LEFT_OF_IT = 0.6
 #: The noise of arithmetic, mm.
 _HAIR = 1e-6
+
+#: Where a needle goes in, mm: plain numbers, as they are looked at one after another.
+_Place = tuple[float, float]
 
 #: Stitches of a run under satin; from needle point to needle point of a zigzag under it, and how
 #: far that stays inside the edges; from which width there is one; mm (from memory).
@@ -129,40 +132,47 @@ def over_satin(legs: tuple[Rungs, ...], holes: Holes) -> FloatArray:
     holes : Holes
         Those there are already; these are added.
     """
-    placed: list[FloatArray] = []
+    placed: list[_Place] = []
     for leg in legs:
-        lengths = np.hypot(*(leg.left - leg.right).T)
-        for at, length in enumerate(lengths.tolist()):
-            edge, other = leg.left[at], leg.right[at]
-            if at % 2:
-                edge, other = other, edge
-            place = _drawn_in(edge, other, length, holes)
-            if place is not None and _apart(place, placed):
-                holes.add(place)
+        lengths = np.hypot(*(leg.left - leg.right).T).tolist()
+        ends = zip(leg.left.tolist(), leg.right.tolist(), lengths, strict=True)
+        for at, (left, right, length) in enumerate(ends):
+            edge, other = (right, left) if at % 2 else (left, right)
+            found = _drawn_in(edge, other, length, holes)
+            if found is not None and _apart(found[0], placed):
+                place, near = found
+                holes.make(*place, near)
                 placed.append(place)
-        tip = None if leg.tip is None else np.array(leg.tip)
-        if tip is not None and _apart(tip, placed) and not holes.full(tip):
-            holes.add(tip)
+        tip = leg.tip
+        if tip is not None and _apart(tip, placed) and not holes.full(*tip):
+            holes.add(*tip)
             placed.append(tip)
     return _split(np.array(placed).reshape(-1, 2))
 
 
 def _drawn_in(
-    edge: FloatArray, other: FloatArray, length: float, holes: Holes
-) -> FloatArray | None:
-    """The needle point at an edge, or so far inside it that none pile up; None if all do."""
+    edge: list[float], other: list[float], length: float, holes: Holes
+) -> tuple[_Place, list[Hole]] | None:
+    """The needle point at an edge, or so far inside it that none pile up, and what is near it.
+
+    None if all pile up.
+    """
+    across, down = other[0] - edge[0], other[1] - edge[1]
     for share in _DRAWN_IN:
-        place = edge + (other - edge) * share
-        if not holes.full(place):
-            return place
+        x, y = edge[0] + across * share, edge[1] + down * share
+        near = holes.near(x, y)
+        if not full(near):
+            return (x, y), near
         if length * (1 - max(_DRAWN_IN)) < _LEFT_OF_IT:
             return None
     return None
 
 
-def _apart(place: FloatArray, placed: list[FloatArray]) -> bool:
+def _apart(place: _Place, placed: list[_Place]) -> bool:
     """Whether a stitch from the last needle point to a place is long enough."""
-    return not placed or math.hypot(*(place - placed[-1])) >= LEAST_RUNG - _HAIR
+    if not placed:
+        return True
+    return math.hypot(place[0] - placed[-1][0], place[1] - placed[-1][1]) >= LEAST_RUNG - _HAIR
 
 
 def _split(needles: FloatArray) -> FloatArray:

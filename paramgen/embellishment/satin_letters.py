@@ -73,15 +73,17 @@ def _satin_letter(
     columns: list[_Column] = []
     areas: list[BaseGeometry] = []
     for number, stroke in enumerate(letter.strokes):
+        # What a column covers is asked for by those after it alone.
+        areas += [covered(one.legs, closed=one.closed) for one in columns[len(areas) :]]
         lines = shapely.union_all([one.line for one in letter.strokes[:number]])
         ends = _end_cuts(stroke, letter, words, lines)
         blocked = shapely.union_all(areas).buffer(-OVERLAP) if areas else None
         laid = column_rungs(stroke, satin.stitched, satin.spacing, ends, blocked, _MITRE)
         whole = stroke.closed and len(laid) == 1 and _unbroken(laid[0], satin)
         columns += [_Column(legs, whole) for legs in laid]
-        areas += [covered(legs, closed=whole) for legs in laid]
     if not columns:
         return []
+    areas += [covered(one.legs, closed=one.closed) for one in columns[len(areas) : -1]]
     roots = stroke_tree([one.middles for one in columns], _TOUCHES, areas)
     return [at_least_apart(_sewn(root, columns, satin, holes)) for root in roots]
 

@@ -231,8 +231,14 @@ def _lay(
         if cut is not None:
             near = away <= 3 * half + leg.before + leg.after
             low, high = _kept(cut, at, across, low, high, near)
-    high = np.minimum(high, _clear(middle, at, across, high, own))
-    low = -np.minimum(-low, _clear(middle, at, -across, -low, own))
+    both = _clear(
+        middle,
+        np.concatenate([at, at]),
+        np.concatenate([across, -across]),
+        np.concatenate([high, -low]),
+        np.concatenate([own, own]),
+    )
+    high, low = np.minimum(high, both[: len(at)]), -np.minimum(-low, both[len(at) :])
     left, right = at + across * high[:, None], at + across * low[:, None]
     good = high - low >= LEAST_RUNG
     if blocked is not None and not blocked.is_empty:
@@ -305,16 +311,20 @@ def _clear(
 ) -> FloatArray:
     """How far one can go to a side before the middle is nearer from elsewhere, mm."""
     line = middle.line
+    shapely.prepare(line)
 
     def nearest(which: IntArray, far: FloatArray) -> BoolArray:
         place = at[which] + across[which] * far[:, None]
-        away = shapely.distance(shapely.points(place), line)
-        good: BoolArray = away >= far * (1 - _NEARER_SHARE) - _NEARER
-        return good
+        nearer = far * (1 - _NEARER_SHARE) - _NEARER
+        spots = np.asarray(shapely.points(place), dtype=np.object_)
+        # Each its own distance, which the stubs know of one for all alone.
+        return ~np.asarray(shapely.dwithin(line, spots, nearer))  # type: ignore[call-overload]
 
     reach = most.copy()
     which = np.flatnonzero(own & (most > 0))
     which = which[~nearest(which, most[which])]
+    if not len(which):
+        return reach
     low, high = np.zeros(len(which)), most[which]
     for _ in range(_HALVINGS):
         half = (low + high) / 2
@@ -331,12 +341,15 @@ def _unblocked(
     left, right = left.copy(), right.copy()
     shapely.prepare(blocked)
     rungs = np.asarray(shapely.linestrings(np.stack([left, right], axis=1)))
-    for one in np.flatnonzero(shapely.intersects(blocked, rungs)).tolist():
-        free = shapely.get_parts(shapely.difference(rungs[one], blocked))
-        if not free.size or not free[0].length:
+    hit = np.flatnonzero(shapely.intersects(blocked, rungs))
+    parts, of = shapely.get_parts(shapely.difference(rungs[hit], blocked), return_index=True)
+    lengths = shapely.length(parts)
+    begins = np.searchsorted(of, np.arange(len(hit) + 1))
+    for one, first, end in zip(hit.tolist(), begins[:-1], begins[1:], strict=True):
+        if first == end or not lengths[first]:
             right[one] = left[one]
             continue
-        ends = shapely.get_coordinates(max(free, key=lambda part: part.length))
+        ends = shapely.get_coordinates(parts[first + int(lengths[first:end].argmax())])
         left[one], right[one] = ends[0], ends[-1]
     return left, right
 

@@ -47,7 +47,7 @@ def stroke_tree(
     near : float
         Strokes whose end comes so near to another leave it, mm.
     shapes : sequence of shape
-        What each covers; its middle alone unless given.
+        What each covers but the last, which no other leaves; its middle alone unless given.
 
     Returns
     -------

@@ -67,7 +67,8 @@ def _shows(thing: FinishedThing, sewn: SewnLine, inner: BaseGeometry) -> Iterato
         if other.step >= sewn.step and _meant(thing, other.line)
     )
     if over and len(points):
-        hiding = shapely.union_all(over)
+        # Not put together where they cross: of satin that takes long.
+        hiding = shapely.multilinestrings(shapely.get_parts(over))
         shapely.prepare(hiding)
         points = points[~shapely.dwithin(hiding, shapely.points(points), UNDER)]
     if _closes(thing, sewn):

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -56,11 +57,10 @@ def _shown(thing: FinishedThing) -> Iterator[tuple[int, BaseGeometry, bool]]:
     """Sheets of which a side shows, where, and whether it is a right side."""
     done = thing.done
     spaces, plane, sheets = done.spaces, done.plane, done.sandwich.sheets
-    for node in range(1, len(spaces.face)):
-        face = int(spaces.face[node])
-        if not plane.within[face] or not done.in_sight(node):
-            continue
-        below, above, area = int(spaces.below[node]), int(spaces.above[node]), plane.areas[face]
+    sought = np.append(plane.within, False)[spaces.face] & done.seen_spaces
+    for node in np.flatnonzero(sought).tolist():
+        area = plane.areas[spaces.face[node]]
+        below, above = int(spaces.below[node]), int(spaces.above[node])
         if not done.turned and below >= 0 and above >= 0:
             continue  # between two layers that are not turned nothing is seen
         if below >= 0:

@@ -1,6 +1,7 @@
 """Too many stitches for the stabiliser, or too close together for the cloth."""
 
 from collections.abc import Iterator, Sequence
+from math import isqrt
 
 import numpy as np
 import shapely
@@ -74,7 +75,7 @@ def densest(steps: Sequence[SewnStep], project: Project) -> float:
     """
     points, _ = _within_seam(steps, project)
     squares = (
-        np.unique(np.floor(points / DENSE_OVER + shift), axis=0, return_counts=True)[1]
+        np.unique(_numbered(np.floor(points / DENSE_OVER + shift)), return_counts=True)[1]
         for shift in _SHIFTS
         if len(points)
     )
@@ -94,6 +95,7 @@ def _within_seam(
     points, stops = _penetrations([step for step in steps if step.stop not in bare])
     inside = shapely.union_all([one.area for one in seams(project)])
     inside = inside.buffer(ON_SEAM)
+    shapely.prepare(inside)
     kept = shapely.contains_xy(inside, *points.T)
     return points[kept], stops[kept]
 
@@ -106,13 +108,15 @@ def _dense(points: FloatArray, stops: NDArray[np.int64]) -> Iterator[tuple[Float
     """
     most = DENSE * DENSE_OVER**2
     for shift in _SHIFTS:
-        cells = np.floor(points / DENSE_OVER + shift).astype(np.int64)
+        cells = np.floor(points / DENSE_OVER + shift)
         if not len(cells):
             return
-        squares, which, many = np.unique(cells, axis=0, return_inverse=True, return_counts=True)
+        _, first, which, many = np.unique(
+            _numbered(cells), return_index=True, return_inverse=True, return_counts=True
+        )
         if many.max() > most:
             at = int(many.argmax())
-            middle = (squares[at] + 0.5 - np.array(shift)) * DENSE_OVER
+            middle = (cells[first[at]] + 0.5 - np.array(shift)) * DENSE_OVER
             last = int(stops[which.ravel() == at].max())
             yield middle, last, float(many[at]) / DENSE_OVER**2
             return
@@ -138,11 +142,45 @@ def _penetrations(steps: Sequence[SewnStep]) -> tuple[FloatArray, NDArray[np.int
 
 def _crowded(points: FloatArray) -> NDArray[np.bool_]:
     """Which points have too many others near."""
-    if not len(points):
-        return np.zeros(0, dtype=bool)
     # However many lie in one place, it is looked at once.
-    places, which, many = np.unique(points, axis=0, return_inverse=True, return_counts=True)
-    spots = list(shapely.get_parts(shapely.MultiPoint(places)))
-    pairs = shapely.STRtree(spots).query(spots, predicate="dwithin", distance=CROWD_WITHIN)
-    near = np.bincount(pairs[0], weights=many[pairs[1]])  # each is near itself
+    places, first, which, many = np.unique(
+        _numbered(np.rint(points / GRID_MM)),
+        return_index=True,
+        return_inverse=True,
+        return_counts=True,
+    )
+    before = np.concatenate([[0], np.cumsum(many)])
+    near = np.zeros(len(places), dtype=np.int64)  # each is near itself
+    for column in range(1 - _AWAY, _AWAY):
+        # The places of a column follow each other.
+        middle, reach = places + column * _LINE, isqrt(_AWAY**2 - column**2 - 1)
+        near += before[np.searchsorted(places, middle + reach, side="right")]
+        near -= before[np.searchsorted(places, middle - reach)]
+    for axis, step in ((0, _LINE), (1, 1)):
+        # Just so far away, on either side: as near as noise makes it.
+        one, other = _pairs(places, _AWAY * step)
+        at = points[first, axis]
+        there = np.abs(at[other] - at[one]) <= CROWD_WITHIN
+        one, other = one[there], other[there]
+        near[one] += many[other]
+        near[other] += many[one]
     return np.asarray(near[which.ravel()] >= CROWD)
+
+
+#: How many needle points of the grid `CROWD_WITHIN` is.
+_AWAY = round(CROWD_WITHIN / GRID_MM)
+#: Needle points are numbered along lines of so many, far more than there are in any hoop.
+_LINE = 1 << 20
+
+
+def _numbered(cells: FloatArray) -> NDArray[np.int64]:
+    """Numbers of squares, column after column: of numbers those that differ are found fast."""
+    whole = cells.astype(np.int64)
+    return whole[:, 0] * _LINE + whole[:, 1]
+
+
+def _pairs(places: NDArray[np.int64], away: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Which places, in order, have another so far on, and which that is."""
+    other = np.searchsorted(places, places + away)
+    one = np.flatnonzero(np.append(places, -1)[other] == places + away)
+    return one, other[one]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -81,7 +82,9 @@ class Plane:
     @cached_property
     def stacks(self) -> tuple[tuple[int, ...], ...]:
         """Sheets of each face from the back to the front."""
-        return tuple(tuple(np.flatnonzero(row).tolist()) for row in self.covers)
+        faces, sheets = np.nonzero(self.covers)
+        ends, order = np.cumsum(np.bincount(faces, minlength=len(self.covers))), sheets.tolist()
+        return tuple(tuple(order[start:end]) for start, end in pairwise([0, *ends.tolist()]))
 
     def stack(self, face: int) -> tuple[int, ...]:
         """Sheets of a face from the back to the front; none in the world outside."""
@@ -91,6 +94,29 @@ class Plane:
     def faces(self) -> NDArray[np.intp]:
         """Faces on the two sides of each edge, -1 the world, shape (edges, 2)."""
         return np.array([edge.faces for edge in self.edges], dtype=np.intp).reshape(-1, 2)
+
+    @cached_property
+    def inner(self) -> BoolArray:
+        """Which edges have faces inside the seam line on both sides, shape (edges,)."""
+        return np.asarray(np.append(self.within, False)[self.faces].all(axis=1))
+
+    @cached_property
+    def binding(self) -> NDArray[np.intp]:
+        """The inner edges that stitches bind sheets along, but for the seam, in order."""
+        bound = np.array([edge.binds is not None for edge in self.edges], dtype=bool)
+        return np.flatnonzero(bound & self.inner & ~self.on_seam)
+
+    @cached_property
+    def bound(self) -> BoolArray:
+        """Which sheets are bound along each of those edges, shape (binding, sheets)."""
+        f, g = self.faces[self.binding].T
+        lowest, highest = (
+            np.array([(self.edges[one].binds or (0, 0))[end] for one in self.binding], np.intp)
+            for end in (0, 1)
+        )
+        sheet = np.arange(self.covers.shape[1])
+        between = (sheet >= lowest[:, np.newaxis]) & (sheet <= highest[:, np.newaxis])
+        return np.asarray(self.covers[f] & self.covers[g] & between)
 
     @cached_property
     def on_seam(self) -> BoolArray:

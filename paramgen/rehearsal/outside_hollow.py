@@ -24,6 +24,7 @@ from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import FinishWay
+from paramgen.vocabulary.path import BoolArray
 from paramgen.vocabulary.project import Project
 
 #: Leaks looked for before giving up; each is blocked before the next is sought.
@@ -106,7 +107,15 @@ class Rehearsed:
 
     def in_sight(self, node: int) -> bool:
         """Whether a space is part of the outside, or of an inside that is looked into."""
-        return self.shows(node) or (self.looked_into and self.inside(node))
+        return bool(self.seen_spaces[node])
+
+    @cached_property
+    def seen_spaces(self) -> BoolArray:
+        """Which spaces are in sight, shape (nodes,)."""
+        shows = self.hollow == self.outside
+        if self.looked_into:
+            shows = shows | (self.hollow == WORLD)
+        return np.asarray(shows)
 
     @property
     def between(self) -> tuple[int, int]:
@@ -196,18 +205,14 @@ def _worked_through(project: Project, pile: Sandwich, left_out: frozenset[int]) 
 
 def _zips_closed(cut: Plane) -> Plane:
     """The same with every zip closed from stop to stop, as the finished thing can be."""
-    slits = cut.sandwich.slits
-    return replace(
-        cut,
-        edges=tuple(
-            replace(
-                edge,
-                zipped=edge.zipped
-                | {slit.layer for slit in slits if slit.line.buffer(NEAR).covers(edge.line)},
-            )
-            for edge in cut.edges
-        ),
-    )
+    lines = [edge.line for edge in cut.edges]
+    edges = list(cut.edges)
+    for slit in cut.sandwich.slits:
+        beside = slit.line.buffer(NEAR)
+        shapely.prepare(beside)
+        for at in np.flatnonzero(shapely.covers(beside, lines)).tolist():
+            edges[at] = replace(edges[at], zipped=edges[at].zipped | {slit.layer})
+    return replace(cut, edges=tuple(edges))
 
 
 def _walls(project: Project, pile: Sandwich) -> tuple[int, int]:

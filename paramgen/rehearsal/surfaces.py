@@ -43,10 +43,10 @@ def _raw_edges(done: Rehearsed) -> Iterator[Finding]:
     """Raw ends inside the seam line round which the outside reaches."""
     plane, spaces, sheets = done.plane, done.spaces, done.sandwich.sheets
     bare: dict[str, list[shapely.LineString]] = {}
-    for edge in plane.edges:
+    ending = (plane.covers[plane.faces[:, 0]] != plane.covers[plane.faces[:, 1]]).any(axis=1)
+    for index in np.flatnonzero(plane.inner & ending).tolist():
+        edge = plane.edges[index]
         f, g = edge.faces
-        if -1 in (f, g) or not (plane.within[f] and plane.within[g]):
-            continue
         for face, other in ((f, g), (g, f)):
             stack = plane.stack(face)
             for place, sheet in enumerate(stack):
@@ -157,23 +157,16 @@ def _sewn_flat(done: Rehearsed) -> Iterator[Finding]:
     meant = each_once(one.path for one in sewn if one.line.role is Role.TOP_STITCH)
     on_purpose: BaseGeometry | None = None
     caught: dict[str, list[shapely.LineString]] = {}
-    for edge in plane.edges:
-        f, g = edge.faces
-        if edge.binds is None or edge.seam or -1 in (f, g):
-            continue
-        if not (plane.within[f] and plane.within[g]):
-            continue
-        there = np.flatnonzero(plane.covers[f] & plane.covers[g])
-        for sheet in there[(there > low) & (there < high)]:
-            piece = done.sandwich.sheets[sheet].piece
-            if not edge.binds[0] <= sheet <= edge.binds[1]:
+    for at, sheet in np.argwhere(plane.bound[:, low + 1 : high]).tolist():
+        edge = plane.edges[plane.binding[at]]
+        piece = done.sandwich.sheets[low + 1 + sheet].piece
+        if piece not in flaps and meant:
+            if on_purpose is None:  # round many lines it takes long
+                on_purpose = shapely.union_all(meant).buffer(NEAR)
+                shapely.prepare(on_purpose)
+            if on_purpose.covers(edge.line):
                 continue
-            if piece not in flaps and meant:
-                if on_purpose is None:  # round many lines it takes long
-                    on_purpose = shapely.union_all(meant).buffer(NEAR)
-                if on_purpose.covers(edge.line):
-                    continue
-            caught.setdefault(piece, []).append(edge.line)
+        caught.setdefault(piece, []).append(edge.line)
     for piece, lines in sorted(caught.items()):
         length = float(shapely.union_all(lines).length)
         if length > 1.0:
@@ -199,16 +192,8 @@ def _sewn_together(done: Rehearsed) -> Iterator[Finding]:
     for name in finish.closing:
         other = min(done.indices(name), key=lambda one: abs(one - work))
         first, last = sorted((work, other), key=lambda one: sheets[one].step)
-        together: list[shapely.LineString] = []
-        for edge in plane.edges:
-            f, g = edge.faces
-            if edge.binds is None or edge.seam or -1 in (f, g):
-                continue
-            if not (plane.within[f] and plane.within[g]):
-                continue
-            there, (low, high) = plane.covers[f] & plane.covers[g], edge.binds
-            if all(there[one] and low <= one <= high for one in (first, last)):
-                together.append(edge.line)
+        both = plane.binding[plane.bound[:, [first, last]].all(axis=1)]
+        together = [plane.edges[one].line for one in both.tolist()]
         length = float(shapely.union_all(together).length)
         if length > 1.0:
             yield Finding(
