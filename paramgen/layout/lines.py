@@ -16,8 +16,9 @@ from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.name_scope import NamedValues, as_named, ending, holds, label
 from paramgen.layout.outline_shapes import Shapes, find, route
+from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.language import EdgeGap, FlatGap, LineTable, RunAlong
-from paramgen.recipe.terms import Formula, Reference
+from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
 from paramgen.vocabulary.facts import Clause, Mm, Term
 from paramgen.vocabulary.kinds import Role, StitchKind

@@ -528,7 +528,7 @@ _StraightOrAround = Annotated[
     Annotated[StraightMark, Tag("table")] | Annotated[OutlineRef, Tag("other")],
     _is_table_with("points"),
 ]
-#: What is drawn for work done by hand: an outline, along one straight edge of one, or straight lines.
+#: What is drawn for work done by hand: an outline, one straight edge of one, or straight lines.
 MarkTable = Annotated[
     Annotated[RunAlong, Tag("table")] | Annotated[_StraightOrAround, Tag("other")],
     _is_table_with("of"),

@@ -118,7 +118,10 @@ def test_each_move_says_at_which_edge_it_is_made() -> None:
         "Fold the right third over along the line and press.",
     ]
     # The middle third is 25 wide, the outer ones 24: what moves is what is named.
-    assert [[end[0] - start[0] for start, end in move.arrows] for move in moves[3:]] == [[24], [-24]]
+    assert [[end[0] - start[0] for start, end in move.arrows] for move in moves[3:]] == [
+        [24],
+        [-24],
+    ]
 
 
 @pytest.mark.parametrize("make", ["four", "three"])
