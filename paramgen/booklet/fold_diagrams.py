@@ -25,6 +25,8 @@ WIDTH = 56.0
 _BETWEEN = 2.5
 # The head of an arrow, in ems; no longer than its arrow, but so long at least.
 _HEAD, _LEAST_HEAD = 1.8, 0.9
+# The middle of a number stays so far from the middle of the piece, where arrows run, in ems.
+_NUMBER_CLEAR = 1.25
 
 _STYLES = {"right": Style.RIGHT_SIDE, "wrong": Style.WRONG_SIDE}
 
@@ -119,7 +121,8 @@ def folding_drawing(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawi
     shrunk = min(room / width, 0.4 * HEIGHT / height, 1.0)
     em = LETTERS / shrunk
     items: list[DrawnItem] = []
-    x = 0.0
+    first = around(leaf.box for leaf in moves[0].before)
+    x = first.left - _number_at(first, em)[0]
     for number, move in enumerate(moves, 1):
         box = around(leaf.box for leaf in move.before)
         dx = x - box.left
@@ -165,7 +168,7 @@ def _fold(
     box = around(leaf.box for leaf in pile)
     at = (ax + bx) / 2 if upright else (ay + by) / 2
     low, high = (box.left, box.right) if upright else (box.top, box.bottom)
-    low_moves = at - low <= high - at + 1e-6
+    low_moves = _low_moves(at, low, high)
     stay: list[FoldedPart] = []
     over: list[FoldedPart] = []
     for leaf in pile:
@@ -177,6 +180,11 @@ def _fold(
     start, end = ((far, y), (2 * at - far, y)) if upright else ((x, far), (x, 2 * at - far))
     line = ((at, box.top), (at, box.bottom)) if upright else ((box.left, at), (box.right, at))
     return (*stay, *reversed(turned)), line, (start, end)
+
+
+def _low_moves(at: float, low: float, high: float) -> bool:
+    """Whether the upper or left part is folded over a crease: the smaller one, or of two halves."""
+    return at - low <= high - at + 1e-6
 
 
 def _parts(leaf: FoldedPart, at: float, *, upright: bool) -> Iterator[tuple[FoldedPart, bool]]:
@@ -220,16 +228,25 @@ def _says(creases: list[Crease], lies: Box, unit: Unit) -> str:
     """Say how the creases are made in what lies so far folded in a box."""
     kind = creases[0].kind
     sides = creases[0].towards
+    edges = listed(list(dict.fromkeys(_edge(one, lies) for one in creases)))
     if kind is FoldKind.HEM:
         turns = list(dict.fromkeys(show_both(_turn(one, lies), unit) for one in creases))
-        return f"Turn {listed(turns)} in along the line and press."
+        return f"Turn {listed(turns)} in at the {edges} along the line and press."
     if kind is FoldKind.THIRDS:
-        return "Fold what lies beyond the line over along it and press."
+        return f"Fold the {edges} third over along the line and press."
     if kind is FoldKind.QUARTER and len(creases) > 1:
         return "Fold both edges to the middle and press."
     (ax, ay), (bx, by) = creases[0].start, creases[0].end
-    edges = "left to right" if abs(bx - ax) < abs(by - ay) else "top to bottom"
-    return f"Fold in half, {edges}, {sides}, and press."
+    way = "left to right" if abs(bx - ax) < abs(by - ay) else "top to bottom"
+    return f"Fold in half, {way}, {sides}, and press."
+
+
+def _edge(crease: Crease, lies: Box) -> str:
+    """The edge that is moved over a crease."""
+    (ax, ay), (bx, by) = crease.start, crease.end
+    if abs(bx - ax) < abs(by - ay):
+        return "left" if _low_moves((ax + bx) / 2, lies.left, lies.right) else "right"
+    return "top" if _low_moves((ay + by) / 2, lies.top, lies.bottom) else "bottom"
 
 
 def _turn(crease: Crease, lies: Box) -> float:
@@ -267,4 +284,9 @@ def _marks(move: FoldMove, number: int, em: float) -> tuple[DrawnItem, ...]:
         items.append(Shape(straight(start, end), Style.GRAIN))
         head = min(_HEAD * em, max(math.dist(start, end), _LEAST_HEAD * em))
         items.append(Shape(arrow_head(end, start, head), Style.GRAIN))
-    return (*items, *badge((box.left, box.top), str(number), 0.8 * em))
+    return (*items, *badge(_number_at(box, em), str(number), 0.8 * em))
+
+
+def _number_at(lies: Box, em: float) -> Point:
+    """Where the number of a move stands: at the corner of the piece, or beside a narrow one."""
+    return min(lies.left, lies.centre[0] - _NUMBER_CLEAR * em), lies.top

@@ -16,6 +16,7 @@ from paramgen.geometry import along_path
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.name_scope import NamedValues, as_named, ending, holds, label
 from paramgen.layout.outline_shapes import Shapes, find, route
+from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.language import EdgeGap, FlatGap, LineTable, RunAlong
 from paramgen.recipe.terms import Reference
 from paramgen.sizing import Sized, repeats
@@ -187,10 +188,19 @@ def _whole(
         first = spots[0]
         if not isinstance(first, list):
             raise ShapeError("starts-with-an-arc")
-        drawn = path(route(first, spots[1:], names, chord_error), closed=False)
-        if len(drawn.points) < 2:
-            raise ShapeError("points-in-one-place")
-        yield drawn
+        yield _open(route(first, spots[1:], names, chord_error))
+
+
+def straight_through(points: list[list[Formula]], names: NamedValues) -> Path:
+    """The open path straight from point to point."""
+    return _open(route(points[0], points[1:], names))
+
+
+def _open(points: FloatArray) -> Path:
+    drawn = path(points, closed=False)
+    if len(drawn.points) < 2:
+        raise ShapeError("points-in-one-place")
+    return drawn
 
 
 def run_along(run: RunAlong, names: NamedValues, shapes: Shapes) -> Path:

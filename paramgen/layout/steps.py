@@ -7,12 +7,13 @@ from functools import lru_cache
 from paramgen.budget import IN_ALL, PLIES, POINTS, STEPS, STRIPS, up_to_step
 from paramgen.geometry.outlines import ShapeError
 from paramgen.layout.layers import layer, notion_layer, tape
-from paramgen.layout.lines import run_along
+from paramgen.layout.lines import run_along, straight_through
 from paramgen.layout.name_scope import NamedValues, all_of, as_named, holds, pointed_at, whole
 from paramgen.layout.outline_shapes import Shapes, find
 from paramgen.layout.pieces import CutPiece
 from paramgen.layout.stop_colours import colour_of
-from paramgen.recipe.language import RunAlong, StepGroup, StepTable
+from paramgen.recipe.language import RunAlong, StepGroup, StepTable, StraightMark
+from paramgen.recipe.terms import Reference
 from paramgen.sentences import Speaker
 from paramgen.sizing import Sized, repeats, turns
 from paramgen.vocabulary.facts import Clause
@@ -133,12 +134,10 @@ def _step(
     layers = tuple(_layers(table, names, parts, hoop))
     hoop.loose.extend(layers)
     strips = tuple(_strips(table, names, hoop))
-    marks = tuple(
-        run_along(one, names, parts.shapes)
-        if isinstance(one, RunAlong)
-        else find(one, names, parts.shapes)
-        for one in table.mark
-    )
+    try:
+        marks = tuple(_mark(one, names, parts.shapes) for one in table.mark)
+    except ShapeError as problem:
+        raise ShapeError("of-mark", step=hoop.number, why=problem.why) from None
     hoop.points += sum(len(path.points) for line in lines for path in line.paths)
     hoop.points += sum(len(outline.points) for outline in marks)
     hoop.points += sum(len(layer.outline.points) for layer in layers)
@@ -166,6 +165,14 @@ def _step(
         if table.more_layers
         else 0,
     )
+
+
+def _mark(one: RunAlong | StraightMark | Reference, names: NamedValues, shapes: Shapes) -> Path:
+    if isinstance(one, RunAlong):
+        return run_along(one, names, shapes)
+    if isinstance(one, StraightMark):
+        return straight_through(one.points, names)
+    return find(one, names, shapes)
 
 
 def _strips(table: StepTable, names: NamedValues, hoop: _Hoop) -> Iterator[Path]:

@@ -77,6 +77,8 @@ NAMES_PIECES = (Act.EDGE_STITCH, Act.FUSE, Act.HAND_SEW)
 MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE, Act.BIND)
 #: What is done along one edge and not all round.
 ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
+#: What is sewn out of the hoop, and may run straight from point to point.
+SEWN_STRAIGHT = (Act.HAND_SEW, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (
     Act.TRIM,
@@ -516,9 +518,20 @@ class TapeOn(RecipeTable):
     over: list[FormulaPoint] = []
 
 
-#: What is drawn for work done by hand: an outline, or along one straight edge of one.
+class StraightMark(RecipeTable):
+    """What is sewn straight from point to point, such as the cross in a box."""
+
+    points: list[FormulaPoint] = Field(min_length=2)
+
+
+_StraightOrAround = Annotated[
+    Annotated[StraightMark, Tag("table")] | Annotated[OutlineRef, Tag("other")],
+    _is_table_with("points"),
+]
+#: What is drawn for work done by hand: an outline, one straight edge of one, or straight lines.
 MarkTable = Annotated[
-    Annotated[RunAlong, Tag("table")] | Annotated[OutlineRef, Tag("other")], _is_table_with("of")
+    Annotated[RunAlong, Tag("table")] | Annotated[_StraightOrAround, Tag("other")],
+    _is_table_with("of"),
 ]
 
 
@@ -556,6 +569,9 @@ class StepTable(RecipeTable):
         if self.do not in ALONG_AN_EDGE and any(isinstance(one, RunAlong) for one in self.mark):
             acts = " or ".join(ALONG_AN_EDGE)
             raise ValueError(f"one edge alone is marked (mark) for a step to {acts}")
+        if self.do not in SEWN_STRAIGHT and any(isinstance(one, StraightMark) for one in self.mark):
+            acts = " or ".join(SEWN_STRAIGHT)
+            raise ValueError(f"a line from point to point is marked (mark) for a step to {acts}")
         if self.seen and self.do not in MAY_BE_TURNED:
             acts = ", ".join(MAY_BE_TURNED[:-1]) + f" or {MAY_BE_TURNED[-1]}"
             raise ValueError(f"the side that it is seen from (seen) is for a step to {acts}")

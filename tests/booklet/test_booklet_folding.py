@@ -12,7 +12,7 @@ from paramgen.booklet.fold_diagrams import (
     folding_drawing,
     folding_picture,
 )
-from paramgen.drawings.primitives.items import Group, Shape, flat
+from paramgen.drawings.primitives.items import Group, Shape, Style, flat
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
@@ -101,7 +101,42 @@ def test_a_hem_says_how_much_is_turned_in_each_time() -> None:
     one = made_as(asked, "fold-wallet", "130x180", Unit.MM)
     pocket = next(piece for piece in one.project.pieces if piece.name == "pocket[1]")
     moves, _ = folded_moves(pocket, Unit.MM)
-    assert [move.says for move in moves] == ["Turn 6 mm (1/4 in) in along the line and press."] * 2
+    says = "Turn 6 mm (1/4 in) in at the bottom along the line and press."
+    assert [move.says for move in moves] == [says] * 2
+
+
+# Both ends are turned in by 12, the right edge by 8; then the third without the hem goes in first.
+def test_each_move_says_at_which_edge_it_is_made() -> None:
+    asked: dict[str, str | float] = {"make": "three", "ends": "rivet"}
+    project = made_as(asked, "key-fob", "130x180", Unit.MM).project
+    moves, _ = folded_moves(project.pieces[0], Unit.MM)
+    assert [move.says for move in moves] == [
+        "Turn 12 mm (1/2 in) in at the bottom along the line and press.",
+        "Turn 12 mm (1/2 in) in at the top along the line and press.",
+        "Turn 8 mm (5/16 in) in at the right along the line and press.",
+        "Fold the left third over along the line and press.",
+        "Fold the right third over along the line and press.",
+    ]
+    # The middle third is 25 wide, the outer ones 24: what moves is what is named.
+    assert [[end[0] - start[0] for start, end in move.arrows] for move in moves[3:]] == [
+        [24],
+        [-24],
+    ]
+
+
+@pytest.mark.parametrize("make", ["four", "three"])
+def test_no_number_hides_the_arrow_of_a_narrow_strip(make: str) -> None:
+    asked: dict[str, str | float] = {"make": make, "ends": "rivet"}
+    project = made_as(asked, "key-fob", "130x180", Unit.MM).project
+    drawing = folding_drawing(project.pieces[0], Unit.MM)
+    *moves, _ = (item for item in drawing.items if isinstance(item, Group))
+    for move in moves:
+        shapes = [one for one in flat(move.items) if isinstance(one, Shape)]
+        (number,) = (one for one in shapes if one.style is Style.BADGE)
+        arrows = [one for one in shapes if one.style is Style.GRAIN]
+        assert len(arrows) >= 2  # a line and a head, each
+        assert not any(number.path.area.intersects(one.path.line) for one in arrows)
+        assert drawing.box.left <= number.path.bounds[0]
 
 
 @pytest.mark.parametrize("make", ["four", "three"])

@@ -177,13 +177,50 @@ def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
         project = fob(make=make, ends="stitched", length=length)
         (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
         assert sewn.act is (Act.HAND_SEW if length < 140 else Act.TOP_STITCH)
-        (box,) = sewn.mark
-        # It holds the finished loop, and is seen on it, however it is sewn.
-        assert [one.equals(box.line) for one in thing(project).bindings] == [True]
+        # All that is sewn holds the finished loop, and is seen on it, however it is sewn.
+        lines = [one.line for one in sewn.mark]
+        assert list(thing(project).bindings) == lines
         threads = [one for one in project.notions if "thread" in one.title]
         assert len(threads) == (1 if length < 140 else 0)
         # A box of 19 × 14 and a cross of twice 23.60: 113.2; six times that and 300 are 979.2.
-        assert [one.length for one in threads] == [980][: len(threads)]
+        # Between raw layers 15 × 10 and twice 18.03: 86.06, and 816.4.
+        assert [one.length for one in threads] == [980 if make == "four" else 817][: len(threads)]
+
+
+# A lap of 20 has its middle 10 inside the end. In cloth the box lies 3 inside it all round; between
+# raw layers 2 inside the last line, which lies 3 inside the edge: no hole of one beside the other.
+@pytest.mark.parametrize(("make", "inside"), [("four", 3), ("three", 3), ("raw", 5)])
+@pytest.mark.parametrize("length", [65, 150])
+def test_the_lap_is_sewn_in_a_box_with_a_cross(make: str, inside: float, length: float) -> None:
+    project = fob(make=make, ends="stitched", length=length)
+    (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
+    box, *cross = sewn.mark
+    end = length + 11  # (2 * length + 2 + 20) / 2
+    left, top, right, bottom = -12.5 + inside, end - 20 + inside, 12.5 - inside, end - inside
+    assert box.bounds == pytest.approx((left, top, right, bottom))
+    ends = [[tuple(point) for point in one.points.round(6).tolist()] for one in cross]
+    assert ends == [[(left, top), (right, bottom)], [(left, bottom), (right, top)]]
+    if make == "raw":
+        (last,) = line(project, "seam").paths
+        # Nearest at a corner, where the line has a radius of 6 - 3: 3 - 1.4142.
+        assert box.line.distance(last.line) == pytest.approx(1.586, abs=0.01)
+
+
+@EACH_MAKE
+def test_a_strip_of_cloth_is_folded_in_a_step_before_the_hooping(asked: Asked) -> None:
+    first = fob(asked).steps[0]
+    assert (first.act is Act.FOLD) == (asked["make"] != "raw")
+    if first.act is not Act.FOLD:
+        return
+    assert first.pieces == ("strip",)
+    # An end that shows is turned in first, by 12; both of them beside rivets.
+    turned = {"clamp": "", "rivet": "12 mm (1/2 in) in at both short ends", "stitched": "12 mm"}
+    assert turned[str(asked["ends"])] in first.say
+    assert ("12 mm" in first.say) == (asked["ends"] != "clamp")
+    # 25 - 1 = 24 over from the side without the hem, which goes in first.
+    if asked["make"] == "three":
+        hem, third = first.say.index("8 mm (5/16 in) in"), first.say.index("24 mm (15/16 in) over")
+        assert hem < third < first.say.index("the hemmed side over that")
 
 
 def test_a_clamp_says_how_the_ring_comes_into_its_eye() -> None:
@@ -221,11 +258,11 @@ def test_what_cannot_be_is_refused_with_what_can() -> None:
 
 
 def test_the_box_of_the_lap_stays_on_the_strip_at_its_round_corners() -> None:
-    # (r - 3) · 1.4142 <= r - 1.5, so 0.4142 · r <= 2.7426: 6.62.
-    said, remedy = refused(make="raw", ends="stitched", corner_radius=7)
+    # (r - 5) · 1.4142 <= r - 1.5, so 0.4142 · r <= 5.5711: 13.45.
+    said, remedy = refused(make="raw", ends="stitched", width=40, corner_radius=14)
     assert "too round for the box" in said
-    assert "at most 6.6 mm" in remedy
-    project = fob(make="raw", ends="stitched", corner_radius=6.6)
+    assert "at most 13.4 mm" in remedy
+    project = fob(make="raw", ends="stitched", width=40, corner_radius=13.4)
     (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
     edge = project.finish.finished
     assert edge is not None
@@ -305,7 +342,7 @@ def test_what_is_turned_in_at_the_ends_is_counted_and_not_drawn() -> None:
     through = runs(done.done, shapely.LineString([(0, -200), (0, 200)]))
     assert len(through) == 1
     # 8 at either end, 4 between.
-    (stitched,) = (one for one in by_machine(done) if one.step == 6)
+    (stitched,) = (one for one in by_machine(done) if one.step == 7)
     assert stitched.plies == 8
 
 
