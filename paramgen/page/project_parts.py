@@ -1,6 +1,7 @@
 """The parts of a project's page, in the order in which a person looks for them."""
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -9,8 +10,10 @@ from markupsafe import Markup
 
 from paramgen.drawings.front_end.scene import Scene, hooped
 from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.embellishment.panel_fitness import takes_stitching
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
+from paramgen.layout.panel_names import panel_titles
 from paramgen.lengths import show, show_size_both
 from paramgen.making import Attempt, Made
 from paramgen.ordering.known_lists import unit_asked
@@ -155,6 +158,21 @@ class ShownProject:
         )
 
     @property
+    def panels(self) -> tuple[str, ...]:
+        """Titles of its panels, first those on which something can be stitched for its looks.
+
+        Where what is asked has no sizes they are those of its usual ones.
+        """
+        sized = self.attempt.sized if self.attempt else None
+        if sized is None and self._recipe is not None:
+            with suppress(InputError):
+                sized = self.desk.workshop.works.sized(self._recipe, {}, unit=self.unit)
+        titles = panel_titles(sized) if sized else {}
+        project = self.attempt.project if self.attempt else None
+        last = {name for name in titles if project is None or not takes_stitching(project, name)}
+        return tuple(dict.fromkeys(titles[one] for one in sorted(titles, key=last.__contains__)))
+
+    @property
     def marked(self) -> tuple[FormField, ...]:
         """Fields of the recipe in which something is typed that is not understood."""
         return tuple(one for one in self.form.fields if one.fault) if self.form else ()
@@ -297,6 +315,7 @@ def parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     elsewhere = () if understood else _elsewhere(shown, form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
     yield from _form_parts(form)
+    yield "panels", filled("part_panels.html", panels=shown.panels)
     if not understood:
         return
     yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
