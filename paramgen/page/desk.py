@@ -155,7 +155,7 @@ class Desk:
         data = self.given.get(name)
         if data is None:
             text = f"no stitch file {as_typed(name)} was given to the page"
-            hint = "Choose it, or choose it again, below what is stitched on the panels."
+            hint = "Choose it again under “A motif of your own”."
             raise InputError([Fault(text, hint=hint)])
         return self._motifs.get(name, lambda: _motif(data, file_called(name)))
 

@@ -60,7 +60,7 @@ class GivenFiles:
 
 
 def stem_and_ending(file: str) -> tuple[str, str]:
-    """The two parts of what a person's file is called, such that they can stand in quotes.
+    r"""The two parts of what a person's file is called, such that they can stand in quotes.
 
     Examples
     --------

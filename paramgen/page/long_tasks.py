@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from functools import partial
 
 from paramgen.page.desk import desk, keep_motif, keep_print
-from paramgen.page.kit_tasks import kit, take_kit
 from paramgen.page.given_files import GivenFiles
+from paramgen.page.kit_tasks import kit, take_kit
 from paramgen.page.sizes_tasks import sizes
 from paramgen.page.table_taken import take_all
 from paramgen.page.taking_tasks import put_in_folder, take

@@ -19,12 +19,12 @@ from paramgen.page.answers import (
     query_of,
     whole_answer,
 )
+from paramgen.page.given_files import GivenFiles
+from paramgen.page.given_routes import given_routes
 from paramgen.page.job_routes import job_routes
 from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.own_file_routes import own_file_routes
-from paramgen.page.given_files import GivenFiles
-from paramgen.page.given_routes import given_routes
 from paramgen.page.taking_routes import taking_routes
 from paramgen.page.worker_processes import WorkerProcess
 

@@ -14,10 +14,10 @@ from starlette.applications import Starlette
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from paramgen.page.answers import LINES, PACKED
+from paramgen.page.given_files import GivenFiles
 from paramgen.page.guard import KEY, Guard
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.patient_connection import PatientConnection
-from paramgen.page.given_files import GivenFiles
 from paramgen.page.routes import application
 from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.usual_address import LOOPBACK, PORT

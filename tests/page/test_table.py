@@ -14,8 +14,8 @@ from prints import seedling, written
 
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, keep_print
-from paramgen.page.long_jobs import JobResult, JobState
 from paramgen.page.given_files import GivenFiles
+from paramgen.page.long_jobs import JobResult, JobState
 from paramgen.page.table_in_address import MOST_ROWS, AskedTable, as_csv, table_in
 from paramgen.page.table_taken import take_all
 from paramgen.page.table_view import RowsKept, ShownTable, pasted, table_page, table_parts

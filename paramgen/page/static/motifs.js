@@ -31,7 +31,7 @@ export async function takeMotif(chosen) {
     if (file.size > MOST) throw new Error("it is larger than 5 MB. The command takes it, with --on.");
     const name = await given(file, true);
     field.value = withMotif(field.value, panel, name);
-    note.textContent = `${file.name} is the motif on the ${panel}. Say more behind its name above: , top left, turn 90, percent 95.`;
+    note.textContent = `${file.name} is the motif on the ${panel}. Behind its name above say more, each after a comma: top left, turn 90, percent 95.`;
     field.dispatchEvent(new Event("change", { bubbles: true }));
   } catch (problem) {
     note.textContent = `${file.name}: ${problem.message}`;
