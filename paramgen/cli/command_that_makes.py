@@ -53,7 +53,7 @@ def make_command(
     typed_words += ["--no-turn"] if not order.room.may_turn else []
     typed_words += ["--copies", str(copies)] if copies != 1 else []
     typed_words += ["--singly"] if order.singly and copies != 1 else []
-    if unit_asked("", [*asked.values(), hoop, margin]) is not order.unit:
+    if unit_asked("", [*asked.values(), margin], hoops=[hoop]) is not order.unit:
         typed_words += ["--unit", str(order.unit)]
     typed_words += ["--title", order.recipe.title] if order.recipe.title else []
     typed_words += _on(order)
@@ -137,8 +137,8 @@ def _fit_command(
     words += ["--no-turn"] if not room.may_turn else []
     words += ["--title", order.recipe.title] if order.recipe.title else []
     words += _on(order)
-    read = [*(one.partition("=")[2] for one in asked), asks[-1], margin, *hoops]
-    if unit_asked("", read) is not unit:
+    read = [*(one.partition("=")[2] for one in asked), asks[-1], margin]
+    if unit_asked("", read, hoops=hoops) is not unit:
         words += ["--unit", str(unit)]
     return command(words)
 

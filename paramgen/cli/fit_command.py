@@ -187,8 +187,8 @@ def _understood(words: TypedRequest, question: FitQuestion) -> _Understood:
     faults += _at_odds(words, question, hoops or ())
     unit = words.unit
     if not unit and not any(split_unit(value)[1] for value in words.values):
-        typed = [question.near, question.ease, words.hoop.strip() or question.come_from]
-        unit = unit_asked("", typed, words.usual_unit)
+        hoops_called = [words.hoop.strip() or question.come_from]
+        unit = unit_asked("", [question.near, question.ease], words.usual_unit, hoops_called)
     words = replace(words, unit=unit)
     wanted = other = None
     if hoops:

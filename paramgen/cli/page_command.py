@@ -10,7 +10,7 @@ import typer
 from paramgen.installed import templates
 from paramgen.nearest_word import did_you_mean
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.print_store import PrintStore
+from paramgen.page.given_files import GivenFiles
 from paramgen.page.tasks_by_name import prepare
 from paramgen.page.typed_address import address_of
 from paramgen.page.usual_address import LOOPBACK
@@ -36,8 +36,8 @@ def open_page(
     if out is not None and out.exists() and not out.is_dir():
         raise InputError([Fault(f"{out} is not a folder", "--out", hint="Name another.")])
     _check_own_lists()
-    prints = PrintStore()
-    quick = WorkerProcess(prepare, own, prints)
+    given = GivenFiles()
+    quick = WorkerProcess(prepare, own, given)
     quick.start()
     # It loads what works out projects while this one loads what answers.
     from paramgen.page.serve import PageOptions, serve
@@ -61,7 +61,7 @@ def open_page(
 
     there = "" if out is None else str(out.absolute())
     gc.enable()  # a page runs long, other commands do not
-    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, prints, opened)
+    serve(PageOptions(host=host, port=port, own=own, out=there, path=path), quick, given, opened)
 
 
 def _check_own_lists() -> None:

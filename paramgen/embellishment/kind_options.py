@@ -106,6 +106,13 @@ class Embellishment:
     where: str = ""
     motif: "MotifStitches | None" = None
 
+    @property
+    def told(self) -> str:
+        """The text with a stitch file by its name alone: what is made names no folder."""
+        if self.motif is None:
+            return self.text
+        return self.text.replace(f'"{dict(self.given)["file"]}"', f'"{self.motif.name}"')
+
     def word(self, option: WordOption) -> str:
         """The word that was said, or the option's first.
 

@@ -26,7 +26,8 @@ from paramgen.embellishment.motif_stitches import (
     placed_runs,
 )
 from paramgen.embellishment.place_on_ground import PLACING, TURN, largest_alike, place_for, taken_by
-from paramgen.vocabulary.facts import Name, facts
+from paramgen.embellishment.satin_column import LEAST_RUNG
+from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import StitchKind
 from paramgen.vocabulary.path import FloatArray, Path
@@ -64,6 +65,8 @@ def motif(asked: Embellishment, ground: FreeGround) -> Worked:
     runs = [run for stop in stops for run in stop]
     if len(runs) > MOST_RUNS or sum(len(run) for run in runs) > MOST_NEEDLES:
         return Worked(findings=(_refused(ground, "too-much", read.name),))
+    if not runs:
+        return Worked(findings=(_refused(ground, "too-fine", read.name),))
     points = np.concatenate(runs)
     low, high = points.min(axis=0), points.max(axis=0)
     size = (float(high[0] - low[0]), float(high[1] - low[1]))
@@ -113,6 +116,7 @@ def _refused(ground: FreeGround, why: str, name: str) -> Finding:
             panel=ground.panel.called,
             stitches=MOST_NEEDLES,
             runs=MOST_RUNS,
+            least=Mm(LEAST_RUNG),
         ),
         variant=why if name else "no-file",
         piece=ground.panel.piece,

@@ -51,6 +51,12 @@ def unfit(project: Project, asked: Embellishment, place: PanelPlace) -> Finding 
     return None
 
 
+def takes_stitching(project: Project, panel: str) -> bool:
+    """Whether anything can be stitched on a panel for its looks, by its name."""
+    asked = Embellishment(panel=panel, kind="")
+    return any(unfit(project, asked, place) is None for place in places_of(project, panel))
+
+
 def hidden(asked: Embellishment, layer: Layer, seen: BaseGeometry) -> Finding | None:
     """That a panel is never seen, where it is not."""
     return refused("never-seen", asked, layer.title) if seen.area < SEEN_AT_ALL else None

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from paramgen.amounts.project_materials import materials
 from paramgen.kits.cloth_asked import roles_of
 from paramgen.making import Made
+from paramgen.reference.thread_sold import thread_sold
 
 STABILISER, TAPE, THREAD, BOBBIN_THREAD = "stabiliser", "tape", "thread", "bobbin-thread"
 
@@ -17,3 +18,5 @@ def price_names(made: Made) -> Iterator[tuple[str, str]]:
     yield from {one.name: one.title for one in taken.notions}.items()
     yield from [(TAPE, "tape to hold pieces")] * bool(taken.tape)
     yield THREAD, "thread"
+    if not thread_sold().bobbin.same:
+        yield BOBBIN_THREAD, "bobbin thread"

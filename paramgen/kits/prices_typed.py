@@ -140,7 +140,7 @@ def amount_typed(typed: str, where: str) -> float:
     ------
     InputError
     """
-    return _price(typed, where).much if typed.strip() else 0.0
+    return _price(typed, where, "Write a sum such as 14.50.").much if typed.strip() else 0.0
 
 
 def _one(word: str) -> tuple[str, TypedPrice]:
@@ -150,11 +150,11 @@ def _one(word: str) -> tuple[str, TypedPrice]:
     return name.casefold(), _price(said, f"{_PRICE} {name}")
 
 
-def _price(said: str, where: str) -> TypedPrice:
+def _price(said: str, where: str, hint: str = _FORM) -> TypedPrice:
     found = _TYPED.fullmatch(said.strip())
     much = _number(found["much"]) if found else math.nan
     if found is None or not 0 <= much <= _MOST:
-        raise InputError([Fault(f"{as_typed(said)} is no price", where, hint=_FORM)])
+        raise InputError([Fault(f"{as_typed(said)} is no price", where, hint=hint)])
     per = None
     if word := found["per"]:
         per = _PER.get(word.casefold())

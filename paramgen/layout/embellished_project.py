@@ -38,7 +38,7 @@ def with_embellishments(sized: Sized, project: Project) -> Project:
         pieces=(*project.pieces, *done.pieces),
         fabrics=(*project.fabrics, *(one for one in done.fabrics if one.role not in known)),
         embellishments=tuple(
-            PanelWork(one.panel, one.text, own, found)
+            PanelWork(one.panel, one.told, own, found)
             for one, own, found in zip(asked, done.own, done.findings, strict=True)
         ),
     )

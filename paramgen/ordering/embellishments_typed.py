@@ -35,12 +35,6 @@ def read_motif(name: str) -> "MotifStitches":
     return motif_of(data, file.name)
 
 
-def no_motif(name: str) -> "MotifStitches":
-    """Refuse a file that is named where no file of one's own may be read."""
-    text = "a motif is read from a file, which a page in the browser cannot name"
-    raise InputError([Fault(text, name, hint="Ask for it on the command line, with --on.")])
-
-
 def embellishments_typed(typed: str, read: MotifReader = read_motif) -> tuple[Embellishment, ...]:
     """What is asked for on panels, each motif with what its file holds.
 
@@ -63,8 +57,16 @@ def embellishments_typed(typed: str, read: MotifReader = read_motif) -> tuple[Em
         elif not (name := one.words_of(FILE)):
             hint = 'Say it in quotes: motif:"leaf.dst".'
             faults.append(Fault("no stitch file is named for the motif", one.where, hint=hint))
-        elif (motif := faults.tried(partial(read, name))) is not None:
+        elif (motif := faults.tried(partial(_read, name, one.where, read))) is not None:
             found.append(replace(one, motif=motif))
     if faults:
         raise InputError(faults)
     return tuple(found)
+
+
+def _read(name: str, where: str, read: MotifReader) -> "MotifStitches":
+    try:
+        return read(name)
+    except InputError as problem:
+        # A reader that knows no file says not where.
+        raise InputError(replace(one, where=one.where or where) for one in problem.faults) from None

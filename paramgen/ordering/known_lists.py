@@ -1,7 +1,8 @@
 """The hoops and the unit that are meant where a command needs no more; quick to load.
 
-The unit is the one asked for with `--unit`, else that of the first value typed with one, else
-millimetres. Hoop names in inches are names, not measures: 5x7in is the field of 130 × 180 mm.
+The unit is the one asked for with `--unit`, else that of the first value typed with one, else as
+the person said once, else that in which they call their hoop, else millimetres. Hoop names in
+inches are names, not measures: 5x7in is the field of 130 × 180 mm.
 """
 
 from collections.abc import Iterable, Sequence
@@ -31,8 +32,16 @@ def known_hoops(own: Path | None = None, mine: Sequence[str] | None = None) -> t
     return with_mine(hoops, said, where=f"{file}, key `hoops`") if said else hoops
 
 
-def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
-    """The unit asked for; else that of the first value typed with one; else the usual one."""
+def unit_asked(
+    typed: str, values: Iterable[str] = (), usual: str = "", hoops: Iterable[str] = ()
+) -> Unit:
+    """The unit asked for; else of the first value typed with one; else the usual; else of a hoop.
+
+    Examples
+    --------
+    >>> [unit_asked("", ["100"], usual, ["6x10in"]).value for usual in ("", "mm")]
+    ['in', 'mm']
+    """
     if typed:
         known = {"mm": Unit.MM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH}
         if typed.strip().lower() not in known:
@@ -40,5 +49,6 @@ def unit_asked(typed: str, values: Iterable[str] = (), usual: str = "") -> Unit:
             raise InputError([Fault(f"`{typed}` is no unit", "--unit", hint=hint)])
         return known[typed.strip().lower()]
     written = [split_unit(value)[1] for value in values]
-    first = next((unit for unit in written if unit), usual or "mm")
+    called = [split_unit(name)[1] for name in hoops]
+    first = next((unit for unit in (*written, usual, *called) if unit), "mm")
     return Unit.INCH if is_inch(first) else Unit.MM

@@ -83,8 +83,9 @@ def asked(
     if recipe is not None:
         unclear += _options_as_values(values, names_of(recipe.file))
     faults.extend([*apart, *unclear])
-    typed = [*values.values(), words.hoop, words.margin]
-    unit = faults.tried(lambda: unit_asked(words.unit, typed, words.usual_unit)) or Unit.MM
+    typed = [*values.values(), words.margin]
+    called = [words.hoop]
+    unit = faults.tried(lambda: unit_asked(words.unit, typed, words.usual_unit, called)) or Unit.MM
     hoops = among or faults.tried(known_hoops) or ()
     chosen = [
         faults.tried(lambda name=name: _hoop(name, hoops, hoop_by))  # type: ignore[misc]

@@ -26,13 +26,13 @@ def with_settings(words: TypedRequest, settings: Settings | None = None) -> Type
         With every fault of the file.
     """
     said = sound_settings(own_settings()) if settings is None else settings
-    inches = bool(said.hoops) and not said.unit
+    inches = not said.unit and unit_asked("", said.hoops[:1]) is Unit.INCH
     return replace(
         words,
         more_hoops=words.more_hoops if words.hoop.strip() else said.hoops,
         files=words.files or ",".join(said.files),
         paper=words.paper or said.paper,
-        usual_unit=said.unit or (str(unit_asked("", said.hoops[:1])) if inches else ""),
+        usual_unit=said.unit or (str(Unit.INCH) if inches else ""),
     )
 
 

@@ -21,6 +21,10 @@ there, below the folder that was named when the page was opened, whole or not at
 generator of `Told`, its name in `long_tasks.py`, and that with what it is told in `ASKED`
 (`job_routes.py`); work that is one call of a function goes through `watched` (`watched_work.py`).
 
+A file of a person's own, the picture of a fabric or a motif, is given by its bytes
+(`given_routes.py`), looked at in the process that can be ended, and kept in memory by a name made
+from what it holds (`given_files.py`); the browser keeps it too, and gives it again (`given.js`).
+
 A word more in a part is a property of `ShownProject`, of what its `Attempt` knows, and its place in
 `html/part_NAME.html`. A new part is that file, a `yield` in `parts`, an element with
 `data-part="NAME"` in `project.html`, filled with `parts.NAME`; to stand beside a recipe's text as

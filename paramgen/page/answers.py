@@ -33,7 +33,7 @@ LINES = "application/x-ndjson"
 _BUSY = "Too much is asked at once. Wait a moment and try again."
 _ENDED = (
     "Working that out was given up: it took too long, or its process was ended. The page goes on; "
-    "try other sizes."
+    "try other sizes, or another file."
 )
 _FAILURES = (TaskTurnedAwayError, TaskEndedError, TaskFailedError)
 

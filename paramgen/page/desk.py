@@ -4,17 +4,17 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import field, replace
 from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
 
 from paramgen.budget import MOST_BYTES
 from paramgen.lengths import as_typed
 from paramgen.making import Attempt
 from paramgen.nearest_word import did_you_mean
-from paramgen.ordering.embellishments_typed import no_motif
 from paramgen.ordering.known_lists import known_hoops
 from paramgen.ordering.order_from_words import UnderstoodRequest, asked
 from paramgen.ordering.settings_filled_in import sound_settings, with_settings
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.print_store import MOST_PRINTS, PrintStore
+from paramgen.page.given_files import MOST_FILES, GivenFiles, file_called, stem_and_ending
 from paramgen.page.typed_address import asked_in
 from paramgen.recipe.read_recipe import Recipe, RecipeSource, find_source, listed, source_of
 from paramgen.reference.hoops import Hoop, smallest_first
@@ -24,6 +24,12 @@ from paramgen.vocabulary.findings import CannotMakeError, Fault, InputError
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.works import Kept
 from paramgen.workshop import Workshop
+
+if TYPE_CHECKING:
+    from paramgen.embellishment.motif_stitches import MotifStitches
+
+#: So many motifs are kept as they were read: those of one project.
+_MOST_MOTIFS = 8
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,16 +45,17 @@ class Desk:
     own : mapping of name to path
         Recipe files that were given when the page was opened: no other is ever read, but for
         the parts that lie beside them.
-    prints : PrintStore
-        Pictures of fabrics that were given to the page.
+    given : GivenFiles
+        Pictures of fabrics and stitch files of motifs that were given to the page.
     """
 
     hoops: tuple[Hoop, ...]
     workshop: Workshop
     settings: Settings
     own: Mapping[str, str]
-    prints: PrintStore = field(default_factory=PrintStore)
-    _cloths: Kept[Cloth] = field(default_factory=lambda: Kept(MOST_PRINTS))
+    given: GivenFiles = field(default_factory=GivenFiles)
+    _cloths: Kept[Cloth] = field(default_factory=lambda: Kept(MOST_FILES))
+    _motifs: Kept["MotifStitches"] = field(default_factory=lambda: Kept(_MOST_MOTIFS))
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -128,12 +135,12 @@ class Desk:
             hoop_by="hoop",
             works=self.workshop.works,
             read=self.print_given,
-            motifs=no_motif,
+            motifs=self.motif_given,
         )
 
     def print_given(self, name: str, repeat: float | None) -> Cloth:
         """A picture that was given to the page: no other is read, and no address names a file."""
-        data = self.prints.get(name)
+        data = self.given.get(name)
         if data is None:
             text = (
                 f"{as_typed(name)} is no colour, and no picture of that name was given to the page"
@@ -145,6 +152,15 @@ class Desk:
 
         wide = USUAL_REPEAT if repeat is None else repeat
         return self._cloths.get((name, wide), lambda: cloth_of_picture(data, name, repeat=wide))
+
+    def motif_given(self, name: str) -> "MotifStitches":
+        """A motif that was given to the page: no other is read, and no address names a file."""
+        data = self.given.get(name)
+        if data is None:
+            text = f"no stitch file {as_typed(name)} was given to the page"
+            hint = "Choose it again under “A motif of your own”."
+            raise InputError([Fault(text, hint=hint)])
+        return self._motifs.get(name, lambda: _motif(data, file_called(name)))
 
     def attempt(self, wanted: UnderstoodRequest) -> Attempt:
         """What comes of it."""
@@ -167,10 +183,42 @@ def keep_print(table: Desk, data: bytes) -> tuple[str, str]:
         cloth_of_picture(data, "the picture")
     except InputError as problem:
         return "", str(problem)
-    return table.prints.add(data), ""
+    return table.given.add(data), ""
 
 
-def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
+def keep_motif(table: Desk, data: bytes, file: str) -> tuple[str, str]:
+    """Keep the stitch file of a motif.
+
+    Parameters
+    ----------
+    table : Desk
+    data : bytes
+    file : str
+        What it is called; no file of that name is looked for.
+
+    Returns
+    -------
+    name : str
+        What it is called in an address; empty if it is none.
+    fault : str
+        What is wrong with it; empty if nothing is.
+    """
+    stem, ending = stem_and_ending(file)
+    try:
+        _motif(data, f"{stem}{ending}")
+    except InputError as problem:
+        return "", " ".join(str(replace(one, where="")) for one in problem.faults)
+    return table.given.add(data, stem, ending), ""
+
+
+def _motif(data: bytes, file: str) -> "MotifStitches":
+    # The stitch library is slow to load, and seldom asked for here.
+    from paramgen.reading.read_motif import motif_of  # noqa: PLC0415
+
+    return motif_of(data, file)
+
+
+def desk(own: Mapping[str, str], given: GivenFiles | None = None) -> Desk:
     """Make a desk ready; raises InputError if a person's own lists have faults."""
     hoops = known_hoops()
     settings = sound_settings(own_settings())
@@ -179,7 +227,7 @@ def desk(own: Mapping[str, str], prints: PrintStore | None = None) -> Desk:
         workshop=Workshop(hoops),
         settings=settings,
         own=own,
-        prints=prints or PrintStore(),
+        given=given or GivenFiles(),
     )
 
 

@@ -4,10 +4,13 @@ Entries of a kit stand with `kit.` before their names, those of a cloth or a pri
 behind: `kit.count=12&kit.cloth.outer=110cm&kit.price.outer=12/m`.
 """
 
+from collections.abc import Mapping
+from dataclasses import replace
 from urllib.parse import parse_qsl
 
 from paramgen.kits.kit_question import KitQuestion
 from paramgen.page.typed_address import KIT, MOST_ENTRIES, MOST_LETTERS
+from paramgen.vocabulary.findings import Fault
 from paramgen.vocabulary.frozen_data import dataclass
 
 _CLOTH, _PRICE = f"{KIT}cloth.", f"{KIT}price."
@@ -61,6 +64,33 @@ FIELDS = (
     KitField(name="currency", title="currency, a label only", usual="EUR"),
     KitField(name="seconds", title="seconds to look for a shorter plan", usual="2"),
 )
+
+
+#: What the page calls the fields of cloths, and of prices.
+CLOTHS, COSTS = "cloth to cut from", "what it costs"
+_OPTIONS = {f"--{one.name}": one.title for one in FIELDS} | {"--fabric": CLOTHS, "--price": COSTS}
+
+
+def at_field(fault: Fault, prices: Mapping[str, str]) -> Fault:
+    """A fault with its place as the page calls the field, where a command would name an option.
+
+    Parameters
+    ----------
+    fault : Fault
+    prices : mapping of name to title
+        Of what can be given a price.
+
+    Examples
+    --------
+    >>> found = at_field(Fault("`free` is no price", "--price zip"), {"zip": "coil zip"})
+    >>> found.where, at_field(Fault("`flat` is no mat", "--mat"), {}).where
+    ('what it costs, coil zip', 'mat of a cutting machine')
+    """
+    option, _, of = fault.where.partition(" ")
+    if option not in _OPTIONS:
+        return fault
+    of = prices.get(of, of) if option == "--price" else of
+    return replace(fault, where=", ".join(filter(None, (_OPTIONS[option], of))))
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,7 @@
 """A kit on the page: its plan in words and pictures, and its folder as one file."""
 
 from collections.abc import Generator, Iterator
+from contextlib import suppress
 
 from markupsafe import Markup
 
@@ -20,12 +21,13 @@ from paramgen.kits.kit_understood import (
     tell_kit,
 )
 from paramgen.kits.kit_words import BEFORE_CUTTING, ROTARY_CARE, key_rows, plan_title, taken_words
+from paramgen.kits.price_names import price_names
 from paramgen.kits.price_section import each_words
 from paramgen.kits.worked_kit import work_out
 from paramgen.pack.file_names import project_name
 from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
-from paramgen.page.kit_in_address import kit_in
+from paramgen.page.kit_in_address import at_field, kit_in
 from paramgen.page.long_jobs import JobResult, JobStage, JobState, Told
 from paramgen.page.seconds_left import seconds_left
 from paramgen.page.watched_work import Tell, watched
@@ -59,12 +61,22 @@ def _told(table: Desk, query: str) -> Generator[JobState, None, KitTold | None]:
     try:
         return (yield from watched(lambda tell: _worked_out(table, query, tell)))
     except InputError as problem:
-        yield JobState(JobStage.REFUSED, " ".join(map(str, problem.faults)))
+        titles = _titles(table, query)
+        told = [str(at_field(one, titles)) for one in problem.faults]
+        yield JobState(JobStage.REFUSED, " ".join(told))
     except CannotMakeError as problem:
         unit = table.understood(query).order.unit
         told = [sentence(said(one, unit)[0]) for one in problem.findings if one.stops]
         yield JobState(JobStage.REFUSED, f"It cannot be made as asked. {' '.join(told)}")
     return None
+
+
+def _titles(table: Desk, query: str) -> dict[str, str]:
+    """What can be given a price, by name; nothing where it cannot be made."""
+    with suppress(InputError):
+        made = table.attempt(table.understood(query)).made
+        return dict(price_names(made)) if made else {}
+    return {}
 
 
 def _worked_out(table: Desk, query: str, tell: Tell) -> KitTold:
@@ -76,10 +88,19 @@ def _worked_out(table: Desk, query: str, tell: Tell) -> KitTold:
     seconds = faults.tried(lambda: seconds_asked(question.seconds))
     in_class = faults.tried(lambda: class_asked(question.people, question.machines))
     prices = faults.tried(lambda: prices_asked(question))
-    if faults or wanted is None or count is None or cutting is None or seconds is None:
+    attempt = table.attempt(wanted) if wanted else None
+    roles = roles_of([attempt.made]) if attempt and attempt.made else None
+    there = {} if roles is None else faults.tried(lambda: cloth_asked(question.fabrics, roles))
+    if (
+        faults
+        or attempt is None
+        or count is None
+        or cutting is None
+        or seconds is None
+        or there is None
+    ):
         raise InputError(faults)
-    made = table.attempt(wanted).sound
-    there = cloth_asked(question.fabrics, roles_of([made]))
+    made = attempt.sound
     counted = seconds_left(seconds)
 
     def left() -> float:

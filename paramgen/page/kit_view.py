@@ -4,7 +4,7 @@ from paramgen.kits.cloth_asked import roles_of
 from paramgen.kits.price_names import price_names
 from paramgen.page.desk import Desk
 from paramgen.page.filled_templates import filled
-from paramgen.page.kit_in_address import FIELDS, kit_in
+from paramgen.page.kit_in_address import CLOTHS, COSTS, FIELDS, kit_in
 from paramgen.page.project_parts import ShownProject
 from paramgen.page.typed_address import entries_of
 from paramgen.page.ways import WAYS
@@ -23,6 +23,7 @@ def kit_page(table: Desk, query: str) -> str:
         title=table.recipe(shown.words.recipe).kind_for(shown.unit),
         shown=shown,
         made=made,
+        sections=(CLOTHS, COSTS),
         entries=entries_of(shown.words),
         fields=[(one, asked.said.get(one.name, "")) for one in FIELDS],
         cloths=[(role, asked.cloths.get(role, "")) for role in dict.fromkeys(roles_of([made]))]

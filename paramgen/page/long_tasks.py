@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from functools import partial
 
-from paramgen.page.desk import desk, keep_print
+from paramgen.page.desk import desk, keep_motif, keep_print
+from paramgen.page.given_files import GivenFiles
 from paramgen.page.kit_tasks import kit, take_kit
-from paramgen.page.print_store import PrintStore
 from paramgen.page.sizes_tasks import sizes
 from paramgen.page.table_taken import take_all
 from paramgen.page.taking_tasks import put_in_folder, take
@@ -14,12 +14,13 @@ from paramgen.page.would_do_tasks import would_do
 
 
 def long_tasks(
-    own: Mapping[str, str], out: str, prints: PrintStore | None = None
+    own: Mapping[str, str], out: str, given: GivenFiles | None = None
 ) -> dict[str, Task]:
     """Tasks that take long, by their names."""
-    table = desk(own, prints)
+    table = desk(own, given)
     return {
         "keep-print": in_one(keep_print, table),
+        "keep-motif": in_one(keep_motif, table),
         "take": partial(take, table),
         "put": partial(put_in_folder, table, out=out),
         "sizes": partial(sizes, table),

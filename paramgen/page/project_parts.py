@@ -1,6 +1,7 @@
 """The parts of a project's page, in the order in which a person looks for them."""
 
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
@@ -8,8 +9,11 @@ from typing import TYPE_CHECKING, Any
 from markupsafe import Markup
 
 from paramgen.drawings.front_end.scene import Scene, hooped
+from paramgen.drawings.pictures.finished_views import finished_sheets
+from paramgen.embellishment.panel_fitness import takes_stitching
 from paramgen.finished.finished_thing import FinishedThing
 from paramgen.fit.what_would_do import worth_looking
+from paramgen.layout.panel_names import panel_titles
 from paramgen.lengths import show, show_size_both
 from paramgen.making import Attempt, Made
 from paramgen.ordering.known_lists import unit_asked
@@ -133,7 +137,7 @@ class ShownProject:
         said_once = with_settings(self.words, self.desk.settings)
         values = [pair.partition("=")[2] for pair in self.words.values]
         try:
-            return unit_asked(self.words.unit, values, said_once.usual_unit)
+            return unit_asked(self.words.unit, values, said_once.usual_unit, [self.words.hoop])
         except InputError:
             return Unit.MM
 
@@ -159,6 +163,21 @@ class ShownProject:
             self.words.cloths,
             self.labelled,
         )
+
+    @property
+    def panels(self) -> tuple[str, ...]:
+        """Titles of its panels, first those on which something can be stitched for its looks.
+
+        Where what is asked has no sizes they are those of its usual ones.
+        """
+        sized = self.attempt.sized if self.attempt else None
+        if sized is None and self._recipe is not None:
+            with suppress(InputError):
+                sized = self.desk.workshop.works.sized(self._recipe, {}, unit=self.unit)
+        titles = panel_titles(sized) if sized else {}
+        project = self.attempt.project if self.attempt else None
+        last = {name for name in titles if project is None or not takes_stitching(project, name)}
+        return tuple(dict.fromkeys(titles[one] for one in sorted(titles, key=last.__contains__)))
 
     @property
     def marked(self) -> tuple[FormField, ...]:
@@ -312,6 +331,7 @@ def later_parts(shown: ShownProject) -> Iterator[tuple[str, str]]:
     elsewhere = () if understood else _elsewhere(shown, shown.form)
     yield "verdict", filled("part_verdict.html", shown=shown, faults=elsewhere)
     yield from _form_parts(shown.form)
+    yield "panels", filled("part_panels.html", panels=shown.panels)
     if not understood:
         return
     yield "findings", filled("part_findings.html", findings=shown.findings, shown=shown)
@@ -359,7 +379,6 @@ def _have(made: Made | None) -> "tuple[Supply, ...]":
 
 
 def _finished(shown: ShownProject) -> tuple[SaidPicture, ...]:
-    from paramgen.drawings.pictures.finished_views import finished_sheets  # noqa: PLC0415
 
     sheets = finished_sheets(shown.thing, shown.cloths) if shown.thing else ()
     return tuple(finished_said(one) for one in sheets)

@@ -19,12 +19,12 @@ from paramgen.page.answers import (
     query_of,
     whole_answer,
 )
+from paramgen.page.given_files import GivenFiles
+from paramgen.page.given_routes import given_routes
 from paramgen.page.job_routes import job_routes
 from paramgen.page.json_body import json_body
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.own_file_routes import own_file_routes
-from paramgen.page.print_routes import print_routes
-from paramgen.page.print_store import PrintStore
 from paramgen.page.taking_routes import taking_routes
 from paramgen.page.worker_processes import WorkerProcess
 
@@ -36,7 +36,7 @@ def application(
     jobs: LongJobs,
     own: Mapping[str, str],
     out: str = "",
-    prints: PrintStore | None = None,
+    given: GivenFiles | None = None,
 ) -> Starlette:
     """The page, not yet guarded.
 
@@ -50,8 +50,8 @@ def application(
         A person's own recipe files.
     out : str
         The folder in which projects may be put; empty for none.
-    prints : PrintStore or None
-        Pictures of fabrics, for processes that are started later.
+    given : GivenFiles or None
+        Files of their own that were given, for processes that are started later.
     """
 
     async def pick(request: Request) -> Response:
@@ -114,7 +114,7 @@ def application(
             Route("/recipe-picture/{name:path}", recipe_picture),
             *taking_routes(quick, out),
             *job_routes(jobs),
-            *print_routes(quick, jobs.worker, prints or PrintStore()),
+            *given_routes(quick, jobs.worker, given or GivenFiles()),
             Mount("/static", StaticFiles(directory=str(files("paramgen.page") / "static"))),
         ],
         exception_handlers={ClientDisconnect: gone, Exception: _broken},

@@ -13,10 +13,10 @@ from starlette.applications import Starlette
 from starlette.middleware.gzip import DEFAULT_EXCLUDED_CONTENT_TYPES, GZipMiddleware
 
 from paramgen.page.answers import LINES, PACKED
+from paramgen.page.given_files import GivenFiles
 from paramgen.page.guard import KEY, Guard
 from paramgen.page.long_jobs import LongJobs
 from paramgen.page.patient_connection import PatientConnection
-from paramgen.page.print_store import PrintStore
 from paramgen.page.routes import application
 from paramgen.page.tasks_by_name import prepare_long
 from paramgen.page.usual_address import LOOPBACK, PORT
@@ -99,7 +99,7 @@ def address(options: PageOptions, port: int, token: str) -> str:
 def serve(
     options: PageOptions,
     quick: WorkerProcess,
-    prints: PrintStore,
+    given: GivenFiles,
     opened: Callable[[str], None],
 ) -> None:
     """Serve the page until it is ended, by Ctrl-C or from outside.
@@ -109,8 +109,8 @@ def serve(
     options : PageOptions
     quick : WorkerProcess
         Works out what is asked at each change; ended with the page.
-    prints : PrintStore
-        Pictures of fabrics, which it has too.
+    given : GivenFiles
+        Files of a person's own, which it has too.
     opened : callable
         Told the address once the page answers.
 
@@ -126,7 +126,7 @@ def serve(
         raise
     port = there.getsockname()[1]
     token = secrets.token_urlsafe(16)
-    long = WorkerProcess(prepare_long, dict(options.own), options.out, prints)
+    long = WorkerProcess(prepare_long, dict(options.own), options.out, given)
 
     @asynccontextmanager
     async def life(_app: Starlette) -> AsyncIterator[None]:
@@ -134,7 +134,7 @@ def serve(
         yield
 
     jobs = LongJobs(long, partial(secrets.token_urlsafe, 9))
-    app = application(quick, jobs, options.own, options.out, prints)
+    app = application(quick, jobs, options.own, options.out, given)
     app.router.lifespan_context = life
     names = {f"{_called(name)}:{port}" for name in (LOOPBACK, "localhost", "::1", options.host)}
     # What is sent in lines is to be there line by line, and not when enough of it can be packed.

@@ -198,8 +198,8 @@ def table_parts(table: Desk, query: str, kept: RowsKept | None = None) -> Iterat
     for place, row in enumerate(shown.to_make):
         one = shown.shown(row)
         recipe = shown.recipe(row.recipe)
-        # A picture may be given after a row has asked for it.
-        given = table.prints.names
+        # A file may be given after a row has asked for it.
+        given = table.given.names
         key = (recipe.digest if recipe else "", repr(with_settings(one.words)), given)
         rows.append(kept.get(key, partial(_row_shown, one)))
         yield f"verdict-{place}", rows[-1].verdict

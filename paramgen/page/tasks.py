@@ -6,7 +6,7 @@ from functools import partial
 from markupsafe import Markup
 
 from paramgen.ordering.typed_request import TypedRequest
-from paramgen.page.desk import Desk, keep_print
+from paramgen.page.desk import Desk, keep_motif, keep_print
 from paramgen.page.filled_templates import filled, filled_in_turn
 from paramgen.page.project_parts import ShownProject, first_parts, later_parts, parts
 from paramgen.page.typed_address import KEPT, address_of, entries_of
@@ -22,6 +22,7 @@ def first_tasks(table: Desk) -> dict[str, Task]:
     """Tasks that show a project, by their names."""
     return {
         "keep-print": in_one(keep_print, table),
+        "keep-motif": in_one(keep_motif, table),
         "pick": in_one(pick_page, table),
         "project": partial(project_page, table),
         "changes": partial(project_changes, table),

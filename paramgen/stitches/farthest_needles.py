@@ -5,7 +5,6 @@ do, all is sewn.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from paramgen.stitches.stitch_kinds import Course, visits
 from paramgen.stitches.zigzag import swung
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.findings import Finding
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.path import IntArray
 from paramgen.vocabulary.project import Step
 

@@ -15,7 +15,7 @@ from adorned_clear import check_clear
 from paramgen.embellishment.motif_stitches import LONGEST_STITCH, MotifStitches, placed_runs
 from paramgen.embellishment.read_embellishment import embellishments_asked
 from paramgen.layout.lay_out import lay_out
-from paramgen.ordering.embellishments_typed import embellishments_typed, no_motif, read_motif
+from paramgen.ordering.embellishments_typed import embellishments_typed, read_motif
 from paramgen.reading.read_motif import motif_of
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.sizing import size
@@ -154,11 +154,6 @@ def test_what_cannot_be_read_is_told_with_every_other_fault(tmp_path: Path) -> N
     assert len(said) == 3
     assert any("no stitch file is named" in one for one in said)
     assert any("there is no such stitch file" in one for one in said)
-
-
-def test_a_page_reads_no_file_that_is_named_to_it() -> None:
-    with pytest.raises(InputError, match="cannot name"):
-        embellishments_typed('top=motif:"/etc/hostname"', no_motif)
 
 
 def test_an_order_without_what_the_file_holds_is_refused() -> None:

@@ -56,7 +56,8 @@ ENTRIES: dict[str, tuple[str, ...]] = {
 }
 PATHS = ("/", "/project", "/steps", "/write", "/stitch-file", "/changes", "/follow", "/own-file",
          "/sizes", "/take", "/table", "/table.csv", "/table-pasted", "/kit", "/solid", "/print",
-         "/print/x", "/jobs", "/jobs/x/events", "/jobs/x/stop", "/jobs/x/result",
+         "/motif", "/motif?name=leaf.dst", "/given/x", "/jobs", "/jobs/x/events",
+         "/jobs/x/stop", "/jobs/x/result",
          "/static/page.css", "/static/project.js", "/recipe-picture/coaster", "/recipe-picture/x",
          "/project/", "/nothing", "/static/", "/favicon.ico")  # fmt: skip
 METHODS = ("GET",) * 8 + ("POST",) * 6 + ("HEAD", "OPTIONS", "PUT", "DELETE", "TRACE", "PATCH")

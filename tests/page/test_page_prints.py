@@ -7,7 +7,7 @@ import pytest
 from prints import seedling, written
 
 from paramgen.page.desk import Desk, desk, keep_print
-from paramgen.page.print_store import MOST_PRINTS, PrintStore
+from paramgen.page.given_files import MOST_FILES, GivenFiles
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.step_view import StepTeller, looked_at
 
@@ -64,14 +64,14 @@ def test_no_name_of_a_file_is_read() -> None:
 
 
 def test_no_more_are_kept_than_so_many() -> None:
-    store = PrintStore()
-    names = [store.add(bytes([number])) for number in range(MOST_PRINTS + 3)]
+    store = GivenFiles()
+    names = [store.add(bytes([number])) for number in range(MOST_FILES + 3)]
     assert [store.get(name) is None for name in names[:4]] == [True, True, True, False]
 
 
 def test_no_more_bytes_are_kept_than_so_many(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("paramgen.page.print_store.MOST_BYTES", 1000)
-    store = PrintStore()
+    monkeypatch.setattr("paramgen.page.given_files.MOST_BYTES", 1000)
+    store = GivenFiles()
     # Three times 400 bytes are more than 1000, twice are not.
     names = [store.add(bytes([number]) * 400) for number in range(3)]
     assert [store.get(name) is None for name in names] == [True, False, False]

@@ -14,8 +14,8 @@ from prints import seedling, written
 
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.page.desk import Desk, desk, keep_print
+from paramgen.page.given_files import GivenFiles
 from paramgen.page.long_jobs import JobResult, JobState
-from paramgen.page.print_store import PrintStore
 from paramgen.page.table_in_address import MOST_ROWS, AskedTable, as_csv, table_in
 from paramgen.page.table_taken import take_all
 from paramgen.page.table_view import RowsKept, ShownTable, pasted, table_page, table_parts
@@ -182,7 +182,7 @@ def test_no_picture_on_the_disk_is_read_for_a_row(table: Desk, tmp_path: Path) -
 
 
 def test_a_row_is_worked_out_anew_once_its_picture_is_given() -> None:
-    table, other = desk({}), PrintStore()
+    table, other = desk({}), GivenFiles()
     name = other.add(written(seedling()))  # by what it holds, before this page has it
     query = f"recipe=coaster&hoop=130x180&cloth=top%3D{name},+repeat+30+mm&row=width%3D90mm"
     kept = RowsKept(MOST_ROWS)

@@ -2,7 +2,8 @@
 import { ask, inTurn, newest } from "./changes.js";
 import { follow } from "./follow.js";
 import { markHandles } from "./handles.js";
-import { clothEntries, fillCloths, markPrints, restored } from "./prints.js";
+import { restored } from "./given.js";
+import { clothEntries, fillCloths, markPrints } from "./prints.js";
 import { turn } from "./turned.js";
 import { remember } from "./recent.js";
 import { lookForWhatWouldDo } from "./would-do.js";
@@ -12,6 +13,7 @@ const shown = document.querySelector(".shown");
 const PAUSE = 40; // ms without a change, after which all is shown and not the picture alone
 let settled = true; // whether what is shown is an entry of its own to go back to
 let answered = null; // what all that is shown answers
+let panel = ""; // that a motif is for, whose list is put anew
 
 /** The address of what the form says: what is left as it is stays out of it. */
 export function query() {
@@ -84,7 +86,11 @@ async function show(done, entry = true, only = "") {
 }
 
 form.addEventListener("input", () => show(false));
-form.addEventListener("change", () => show(true));
+form.addEventListener("change", ({ target }) => {
+  if (target.matches("[data-motif]")) import("./motifs.js").then(({ takeMotif }) => takeMotif(target));
+  else if (target.matches('[data-part="panels"]')) panel = target.value;
+  else show(true);
+});
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   show(true);
@@ -126,6 +132,7 @@ document.addEventListener("put", (event) => {
     asks = event.target.textContent.trim();
     location.reload(); // the recipe asks for other things now
   }
+  if (name === "panels" && [...event.target.options].some((one) => one.value === panel)) event.target.value = panel;
   if (!name.startsWith("note-")) return;
   const said = name.slice("note-".length);
   const field = document.getElementById(said.startsWith("at-") ? said.slice(3) : `f-${said}`);
