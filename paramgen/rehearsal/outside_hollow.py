@@ -19,7 +19,7 @@ from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
 from paramgen.rehearsal.lines_left_out import bound_spaces, lines_left_out
 from paramgen.rehearsal.rehearsal_limits import LAP_HIDES
-from paramgen.rehearsal.sheets import Sandwich, Sheet, sandwich
+from paramgen.rehearsal.sheets import GRID, Sandwich, Sheet, sandwich
 from paramgen.vocabulary.facts import facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.frozen_data import dataclass
@@ -99,7 +99,8 @@ class Rehearsed:
     @property
     def looked_into(self) -> bool:
         """Whether who looks into the opening sees all that its inside is."""
-        return bool(self.opening) and not self.plane.gaps and self.lap < LAP_HIDES - 0.1
+        short = self.lap < LAP_HIDES - 10 * GRID
+        return bool(self.opening) and not self.plane.gaps and short
 
     def inside(self, node: int) -> bool:
         """Whether a space is of the inside that the opening leads to: in the hoop the world."""

@@ -17,6 +17,8 @@ Plan = dict[str, Any]
 
 #: From memory.
 LAP_HIDES = 20.0
+#: Lengths no farther apart are the same, mm: plan.json has four decimals.
+SAME = 0.001
 
 OUT, TOP_STITCH, BIND = "take out of the hoop", "top-stitch", "bind the edge"
 
@@ -98,7 +100,7 @@ class Work:
         both = [one.area & other.area for one, other in combinations(several, 2)]
         lap = shapely.union_all(both) & self.seam
         left, top, right, bottom = lap.bounds if not lap.is_empty else (0.0,) * 4
-        return min(right - left, bottom - top) >= LAP_HIDES
+        return min(right - left, bottom - top) >= LAP_HIDES - SAME
 
     def through(self, layer: Laid) -> list[Stitched]:
         """The lines that are stitched once the layer lies there."""

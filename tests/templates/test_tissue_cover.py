@@ -236,6 +236,14 @@ def test_finished_what_was_laid_first_is_outermost(inside: str, rest: list[str])
     assert done.looked_into == (inside == "overcast")
 
 
+# Pieces that lap by 20 hide what lies behind them (from memory), and by less they do not.
+@pytest.mark.parametrize(("lap", "seen"), [(19.8, True), (19.95, True), (20, False), (20.5, False)])
+def test_an_opening_is_looked_into_up_to_the_lap_that_hides(lap: float, seen: bool) -> None:
+    done = work_through(cover(inside="overcast", lip="none", lap=lap))
+    assert done.lap == pytest.approx(lap)
+    assert done.looked_into is seen
+
+
 def test_its_front_is_where_it_opens() -> None:
     for inside in ("overcast", "enclosed"):
         thing = finish(work_through(cover(inside=inside)))
