@@ -91,7 +91,7 @@ def read_embellishment(text: str, panel: str, where: str) -> Embellishment:
         With every fault in it.
     """
     if len(text) > LONGEST_ASKED:
-        message = f"is {len(text)} letters long; {LONGEST_ASKED} are enough"
+        message = f"what stands there is {len(text):,} letters long; {LONGEST_ASKED:,} are enough"
         raise InputError([Fault(message, where)])
     name, _, rest = (part.strip() for part in text.partition(":"))
     kind = KINDS.get(" ".join(name.lower().split()))

@@ -28,8 +28,6 @@ def motif_of(data: bytes, name: str) -> MotifStitches:
         If it is no stitch file that can be read whole, or holds no stitch.
     """
     records = read_records(data, name)
-    if records.end.whole is False:
-        raise InputError([Fault("it is not all there", name)])
     stops = _stops(records)
     if not any(len(run) > 1 for stop in stops for run in stop.runs):
         raise InputError([Fault("it holds no stitch", name)])
