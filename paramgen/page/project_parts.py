@@ -131,9 +131,7 @@ class ShownProject:
         said_once = with_settings(self.words, self.desk.settings)
         values = [pair.partition("=")[2] for pair in self.words.values]
         try:
-            return unit_asked(
-                self.words.unit, values, said_once.usual_unit, [self.words.hoop]
-            )
+            return unit_asked(self.words.unit, values, said_once.usual_unit, [self.words.hoop])
         except InputError:
             return Unit.MM
 
