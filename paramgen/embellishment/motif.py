@@ -26,7 +26,7 @@ from paramgen.embellishment.motif_stitches import (
     placed_runs,
 )
 from paramgen.embellishment.place_on_ground import PLACING, TURN, largest_alike, place_for, taken_by
-from paramgen.embellishment.satin_column import LEAST_RUNG
+from paramgen.embellishment.satin_rungs import LEAST_RUNG
 from paramgen.vocabulary.facts import Mm, Name, facts
 from paramgen.vocabulary.findings import Finding, Severity
 from paramgen.vocabulary.kinds import StitchKind

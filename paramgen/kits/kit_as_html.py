@@ -35,10 +35,11 @@ h3{font-size:1.1rem;margin:1.5rem 0 .4rem}
 p{margin:.4rem 0}.about{color:#495057}
 .fr sup,.fr sub{font-size:.7em;line-height:0}
 table{border-collapse:collapse;width:100%;font-size:.95rem}
-caption{text-align:left;font-weight:700;padding:.6rem 0 .2rem}
+caption{position:sticky;left:0;max-width:100cqi;text-align:left;font-weight:700;
+padding:.6rem 0 .2rem}
 th,td{text-align:left;vertical-align:top;padding:.35rem .8rem .35rem 0;
 border-bottom:1px solid #868e96}
-.wide{overflow-x:auto}
+.wide{overflow-x:auto;container-type:inline-size}
 td.tick::before{content:"";display:inline-block;width:1em;height:1em;border:2px solid #1a1f24}
 figure{margin:1rem 0}figure svg{display:block;width:100%;height:auto}
 figcaption{font-size:.9rem;color:#495057}

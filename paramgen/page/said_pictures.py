@@ -21,7 +21,7 @@ from paramgen.booklet.word_setting import capital
 from paramgen.drawings.front_end.framed_picture import FramedPicture
 from paramgen.drawings.front_end.legend import LegendEntry
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.pictures.whole_project import whole_sheet
+from paramgen.drawings.pictures.whole_project import numbered_words, whole_sheet
 from paramgen.vocabulary.frozen_data import dataclass
 
 #: Room for a picture, mm: drawn as wide as a phone, 358 of 390 px, letters of 3 mm are 9 to 11 px.
@@ -70,8 +70,9 @@ class SaidPicture:
 def whole_said(scene: Scene) -> SaidPicture:
     """Every stitched line of a project in its hoop; the numbers are explained by the samples."""
     view, (wide, high) = scene.whole_view, WHOLE_ROOM
-    sheet = whole_sheet(scene, LETTERS * max(view.width / wide, view.height / high))
-    note = f"Seen from the front; {sheet.above}."
+    em = LETTERS * max(view.width / wide, view.height / high)
+    sheet = whole_sheet(scene, em)
+    note = f"Seen from the front; {sheet.above}. {numbered_words(scene, em)}".rstrip()
     return said_beside(sheet, keyed(sheet, wide, high, ()), note)
 
 

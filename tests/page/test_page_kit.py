@@ -18,6 +18,7 @@ from paramgen.page.kit_tasks import kit, take_kit
 from paramgen.page.kit_view import kit_page
 from paramgen.page.long_jobs import JobResult, JobStage, JobState
 from paramgen.page.typed_address import asked_in
+from paramgen.reference.thread_sold import thread_sold
 
 WALLET = "recipe=fold-wallet&hoop=160x260"
 #: Price of the outer: 12 in a length of 90 cm at 12 a metre.
@@ -71,9 +72,21 @@ def test_what_is_shown_follows_what_is_asked(table: Desk) -> None:
     ("more", "says"),
     [
         ("&kit.count=none", "how many to make: `none` is no number of kits"),
-        ("&kit.cloth.outer=wide", "--fabric outer: `wide` is no cloth"),
-        ("&kit.cloth.sail=110cm", "nothing is cut from `sail`"),
-        ("&kit.mat=flat&kit.layers=99", "--mat"),
+        ("&kit.cloth.outer=wide", "cloth to cut from, outer: `wide` is no cloth"),
+        ("&kit.cloth.sail=110cm", "cloth to cut from: nothing is cut from `sail`"),
+        ("&kit.mat=flat&kit.layers=99", "mat of a cutting machine: `flat`"),
+        ("&kit.layers=99", "strips cut at once, at most: `99`"),
+        ("&kit.stages=9", "stages of cutting, 2 or 3: `9`"),
+        ("&kit.selvedge=a", "selvedge cut off each side: `a`"),
+        ("&kit.squaring=a", "cut off the end to square it up: `a`"),
+        ("&kit.shrinkage=a", "what is lost in the wash: `a`"),
+        ("&kit.people=0", "people in a class: `0`"),
+        ("&kit.people=2&kit.machines=0", "machines they have: `0`"),
+        ("&kit.rate=much", "an hour of work costs: `much` is no price. Write a sum"),
+        ("&kit.currency=guineas-and-shillings", "currency, a label only: `"),
+        ("&kit.seconds=a", "seconds to look for a shorter plan: `a`"),
+        ("&kit.price.tape=free", "what it costs, tape to hold pieces: `free` is no price"),
+        ("&kit.price.sail=2", "what it costs, sail: nothing in this kit is called `sail`"),
         ("&my.width=500", "width"),
     ],
 )
@@ -82,6 +95,7 @@ def test_what_is_wrong_is_said(table: Desk, more: str, says: str) -> None:
     assert isinstance(found, JobState)
     assert found.stage is JobStage.REFUSED
     assert says in found.says
+    assert "--" not in found.says  # as commands name it, and no field does
 
 
 def test_what_cannot_be_made_has_no_kit(table: Desk) -> None:
@@ -92,9 +106,9 @@ def test_what_cannot_be_made_has_no_kit(table: Desk) -> None:
 
 
 def test_all_faults_are_said_together(table: Desk) -> None:
-    found = last(kit(table, WALLET + "&kit.count=x&kit.mat=flat&kit.people=none&kit.rate=much"))
+    found = last(kit(table, WALLET + "&kit.count=x&kit.mat=flat&kit.rate=a&kit.cloth.outer=wide"))
     assert isinstance(found, JobState)
-    for said in ("how many to make", "--mat", "--people", "--rate"):
+    for said in ("how many to make:", "mat of", "an hour of work", "cloth to cut from, outer:"):
         assert said in found.says
 
 
@@ -105,6 +119,22 @@ def test_the_form_has_what_was_asked_and_a_field_for_each_cloth_and_price(table:
     assert 'name="kit.price.outer" value="12 per m"' in page
     assert 'name="kit.price.ribbon" value=""' in page
     assert "There is nothing to buy yet" in kit_page(table, "recipe=fold-wallet&hoop=4x4in")
+
+
+def test_thread_of_the_bobbin_has_a_price_where_it_is_bought_apart(
+    table: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    field = 'name="kit.price.bobbin-thread" value="3 per spool"'
+    asked = WALLET + "&kit.price.bobbin-thread=3+per+spool"
+    assert field not in kit_page(table, asked)  # off the needle's spool, as it comes
+    sold = thread_sold()
+    apart = sold.model_copy(update={"bobbin": sold.bobbin.model_copy(update={"same": False})})
+    for room in ("price_names", "kit_understood"):
+        monkeypatch.setattr(f"paramgen.kits.{room}.thread_sold", lambda: apart)
+    assert field in kit_page(table, asked)
+    found = last(kit(table, asked))
+    assert isinstance(found, JobResult)
+    assert "3.00" in found.data.decode()
 
 
 def test_entries_of_a_kit_are_none_of_the_projects() -> None:
@@ -125,6 +155,13 @@ def test_the_plan_follows_what_is_typed_and_is_saved_by_a_press() -> None:
         expect(plan.get_by_text("What to buy for 3 × Folding wallet")).to_be_visible()
         assert "kit.count=3" in seen.page.url
         assert seen.scrolls_sideways() == []
+        captions = seen.page.locator(".wide caption")
+        assert captions.count() > 1
+        cut_short = captions.evaluate_all(
+            """(all) => all.map((one) => [one, one.closest(".wide")].map((each) =>
+              each.getBoundingClientRect().right)).filter(([own, seen]) => own > seen + 0.5)"""
+        )
+        assert cut_short == []
         seen.page.get_by_label("how many to make").fill("three")
         expect(seen.page.get_by_role("status")).to_contain_text("`three` is no number of kits")
         seen.page.get_by_label("how many to make").fill("3")

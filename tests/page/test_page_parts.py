@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -22,7 +23,9 @@ from paramgen.page.edge_handles import edge_handles
 from paramgen.page.project_parts import ShownProject, parts
 from paramgen.page.tasks import PartsInTurn, project_changes, project_page
 from paramgen.recipe.read_recipe import find_recipe, listed
+from paramgen.reference.settings import Settings
 from paramgen.vocabulary.findings import InputError
+from paramgen.vocabulary.unit import Unit
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -277,3 +280,31 @@ def test_no_text_of_an_address_is_markup_in_the_page() -> None:
     assert not any(re.search(r"<script", html) for html in found.values())
     found = told(f"recipe={evil}&hoop={evil}&my.width={evil}")
     assert not any(re.search(r"<script", html) for html in found.values())
+
+
+def test_the_unit_that_was_said_once_stays_whatever_the_hoop_is_called() -> None:
+    asked = "recipe=coaster&hoop=6x10in"
+    assert ShownProject(table(), asked).unit is Unit.INCH  # nothing else says one
+    for said in (Settings(unit="mm"), Settings(unit="mm", hoops=("5x7in",))):
+        at = replace(table(), settings=said)
+        assert ShownProject(at, asked).unit is Unit.MM
+        assert ShownProject(at, f"{asked}&my.width=wide").unit is Unit.MM  # not understood
+    # What is typed now comes over what was said once.
+    assert ShownProject(at, f"{asked}&my.width=4in").unit is Unit.INCH
+    assert ShownProject(at, f"{asked}&unit=in").unit is Unit.INCH
+
+
+@pytest.mark.parametrize("copies", [2, 30])
+def test_stops_are_numbered_on_so_many_copies_as_hide_no_lines(copies: int) -> None:
+    asked = f"recipe=bunting-flag&hoop=360x350&copies={copies}&my.width=50mm&my.length=40mm"
+    found = told(asked)
+    numbers = re.findall(r"<text[^>]*>(?:<tspan[^>]*>)?(\d)<", found["picture"])
+    many, rest = divmod(len(numbers), 3)  # placement, tack-down and seam: three stops
+    assert rest == 0
+    assert sorted(numbers) == sorted("123" * many)
+    if copies == 2:
+        assert many == 2
+        assert "numbered on" not in found["key"]
+        return
+    assert 1 <= many < 30
+    assert f"Stops are numbered on {many} of the 30 copies" in found["key"]

@@ -17,11 +17,13 @@ from paramgen.drawings.primitives.symbols import badge, badge_radius
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box
 from paramgen.vocabulary.path import FloatArray, IntArray, Path, Point
-from paramgen.vocabulary.project import Project, Step
+from paramgen.vocabulary.project import Line, Project, Step
 
 # A number is looked for at so many places along its line, then so many rings away from it.
 _PLACES, _DIRECTIONS = 48, 12
 _RINGS = (1.6, 2.6, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0)
+# Of copies that are alike only so many have numbers as take no more of the picture than this.
+_MOST_TAKEN = 1 / 16
 
 
 def whole(hooped: Scene) -> Drawing:
@@ -60,11 +62,12 @@ def whole_sheet(hooped: Scene, em: float) -> FramedPicture:
         *(Group(f"stop-{step.stop}", tuple(_lines(step)), step.title) for step in stops),
         # Other lines run along it.
         gap,
-        Group("numbers", tuple(_numbers(stops, view, em)), "Numbers of the stops"),
+        Group("numbers", tuple(_numbers(hooped, em)), "Numbers of the stops"),
     )
     finished = show_size_both(*project.finished, project.unit, depth=project.depth)
     turned = " It lies turned by 90° in the hoop." if project.turned else ""
     turned = f" {project.copies} copies{_sheets(project)}." if project.copies > 1 else turned
+    turned += f" {said}" if (said := numbered_words(hooped, em)) else ""
     lines = "; ".join(f"stop {step.stop}, {what_is_stitched(step)}" for step in stops)
     left_open = gap_words(hooped)
     end = f" {left_open}." if left_open else ""
@@ -127,12 +130,52 @@ def _lines(step: Step) -> Iterator[Shape]:
             yield Shape(path, style, now=True, colour=stop_colour(step))
 
 
-def _numbers(stops: Sequence[Step], view: Box, em: float) -> Iterator[DrawnItem]:
+def numbered_words(hooped: Scene, em: float) -> str:
+    """Say on how many of several copies the stops are numbered; empty if on all.
+
+    Parameters
+    ----------
+    hooped : Scene
+    em : float
+        Size of the numbers, mm.
+    """
+    many, copies = len(_numbered(hooped, em)), hooped.project.copies
+    if many == copies:
+        return ""
+    return f"Stops are numbered on {many} of the {copies} copies; the others are alike."
+
+
+def _numbered(hooped: Scene, em: float) -> tuple[int, ...]:
+    """The copies that have numbers: all, or some of them evenly where all would hide the lines."""
+    project, view = hooped.project, hooped.whole_view
+    radii = [badge_radius(str(s.stop), em) for s in project.steps for _ in s.lines]
+    share = sum(math.pi * one**2 for one in radii) / (view.width * view.height)
+    copies = max(1, project.copies)
+    many = copies if share <= _MOST_TAKEN else max(1, int(copies * _MOST_TAKEN / share))
+    return tuple(place * copies // many for place in range(many))
+
+
+def _to_number(step: Step, numbered: Sequence[int], copies: int) -> Iterator[Line]:
+    """Lines of a step that have a number: those of the copies that do, where each has its own."""
+    each, rest = divmod(len(step.lines), copies)
+    if rest:
+        yield from step.lines
+        return
+    for one in numbered:
+        yield from step.lines[one * each : (one + 1) * each]
+
+
+def _numbers(hooped: Scene, em: float) -> Iterator[DrawnItem]:
     """Put each line's number on it where it is clear of other numbers and lines, or beside it."""
-    lines = [(step, line) for step in stops for line in step.lines if line.paths]
+    project, view = hooped.project, hooped.whole_view
+    numbered, copies = _numbered(hooped, em), max(1, project.copies)
+    lines = [(step, line) for step in project.steps for line in step.lines if line.paths]
+    wanted = {id(one) for s in project.steps for one in _to_number(s, numbered, copies)}
     spots = [np.vstack([_spots(path) for path in line.paths]) for _, line in lines]
     taken: list[tuple[float, float, float]] = []
-    for place, (step, _) in enumerate(lines):
+    for place, (step, line) in enumerate(lines):
+        if id(line) not in wanted:
+            continue
         words = str(step.stop)
         radius = badge_radius(words, em)
         others = np.vstack([np.empty((0, 2)), *spots[:place], *spots[place + 1 :]])
