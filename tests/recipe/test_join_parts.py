@@ -235,7 +235,7 @@ summary = "Bands of felt, one above the other."
 gives = ["lower"]
 
 [needs.rows]
-kind = "count"
+kind = "value"
 means = "how many bands"
 
 [needs.band]
@@ -300,8 +300,9 @@ say = "Lay band {k} {lower[k]} down."
 [[steps]]
 title = "Take out\""""
     lower = down + '\nlower = { repeat = { k = "bands" }, is = "2 * down[k] + bands" }'
-    told = FLAT.replace('rim = "12"', lower).replace('[[steps]]\ntitle = "Take out"', by_hand)
-    flat = read_recipe(told + BANDS.replace("NAME", "lower"), name="tag", source="tag.toml").file
+    written = FLAT.replace('rim = "12"', lower).replace('[[steps]]\ntitle = "Take out"', by_hand)
+    written += BANDS.replace("NAME", "lower")
+    flat = read_recipe(written, name="tag", source="tag.toml").file
     assert file.model_copy(update={"conditions": []}) == flat.model_copy(update={"conditions": []})
     assert len(file.conditions) == len(flat.conditions) == 3
 
