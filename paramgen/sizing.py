@@ -45,7 +45,7 @@ from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Sized:
     """A recipe with every number worked out.
 
@@ -78,6 +78,14 @@ class Sized:
         )
         asked = tuple(one.asked for one in (*self.sizes, *self.counts, *self.lengths))
         return (self.recipe.key, self.unit, names, asked)
+
+    def __hash__(self) -> int:
+        """Equal for those that are equal."""
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.key)
 
     @property
     def own_sizes(self) -> dict[str, float]:

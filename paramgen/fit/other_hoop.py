@@ -150,6 +150,8 @@ def _nearest(
     """The sizes that are wanted, or those nearest to them that work."""
     if not asking.against(wanted, room):
         return dict(wanted)
+    if not wanted:
+        return None  # every size follows from what it holds
     if len(wanted) == 1:
         ((name, value),) = wanted.items()
         alone = nearest_alone(asking, name, value, room, mark)

@@ -324,3 +324,12 @@ def test_what_cannot_be_made_in_the_hoop_it_comes_from_is_told_of_that_hoop() ->
     first, second = problem.value.findings[:2]
     assert "100x100, the hoop it is said to come from" in says(first)
     assert second.code == "hoop-exceeded"
+
+
+def test_what_has_sizes_that_all_follow_from_what_it_holds_is_refused_in_words() -> None:
+    # Both sizes of the case follow from its cards: there is none to change.
+    with pytest.raises(CannotMakeError) as refused:
+        moved("card-case", "160x260", "130x180")
+    (finding,) = refused.value.findings
+    assert finding.code == "nothing-fits"
+    assert "what it holds kept as it is" in says(finding)
