@@ -171,9 +171,9 @@ class ShownProject:
         Where what is asked has no sizes they are those of its usual ones.
         """
         sized = self.attempt.sized if self.attempt else None
-        if sized is None and self._recipe is not None:
+        if sized is None and self.recipe is not None:
             with suppress(InputError):
-                sized = self.desk.workshop.works.sized(self._recipe, {}, unit=self.unit)
+                sized = self.desk.workshop.works.sized(self.recipe, {}, unit=self.unit)
         titles = panel_titles(sized) if sized else {}
         project = self.attempt.project if self.attempt else None
         last = {name for name in titles if project is None or not takes_stitching(project, name)}

@@ -20,6 +20,7 @@ from paramgen.embellishment import read_embellishment
 from paramgen.layout import panel_names
 from paramgen.layout.panel_names import panel_faults
 from paramgen.ordering import embellishments_typed as typed
+from paramgen.page.desk import desk
 from paramgen.reading import read_motif
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.sizing import size
@@ -61,7 +62,7 @@ def told_of(bad: BadEmbellishment, folder: Path, monkeypatch: pytest.MonkeyPatch
     if "recipe" in bad.told:
         sized = size(find_recipe(bad.told["recipe"]), {}, unit=Unit.MM)
         return [str(one) for one in panel_faults(sized, bad.told["on"])]
-    read = typed.no_motif if bad.told.get("on_a_page") else typed.read_motif
+    read = desk({}).motif_given if bad.told.get("on_a_page") else typed.read_motif
     with pytest.raises(InputError) as refusal:
         typed.embellishments_typed(bad.told["on"], read)
     return [str(one) for one in refusal.value.faults]

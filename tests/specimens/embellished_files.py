@@ -1,7 +1,8 @@
 """What is asked for on panels and must not be, each file beside what must be said of it.
 
 A file of `tests/specimens/embellishments/` says why it is wrong. Of a `recipe` that is laid out it
-has what is typed `on` its panels, or `[[embellishments]]` as they stand in the recipe, and in order
+has what is typed `on` its panels (a motif in it has `motif_runs` of one stitch, `motif_stitch`
+long, mm), or `[[embellishments]]` as they stand in the recipe, and in order
 every `[[change]]` of the recipe: a text to `find` and another to `put`, or a step to `drop`. Then
 come all of `[[finds]]` about what is on its panels, by code and piece. A file whose name begins
 with `typed-` has what is typed and the `faults` in it as a person reads them; `on_a_page` if it
@@ -55,7 +56,8 @@ class BadEmbellishment:
 
     def _with_motif(self, one: Any) -> Any:
         """What is asked for, and so many runs of a stitch each if its motif has so many."""
-        runs = [np.array([[0.0, at], [2.0, at]]) for at in range(self.told.get("motif_runs", 0))]
+        wide = self.told.get("motif_stitch", 2.0)
+        runs = [np.array([[0.0, at], [wide, at]]) for at in range(self.told.get("motif_runs", 0))]
         if not runs:
             return one
         return replace(one, motif=about_its_middle("many.dst", "", [MotifStop("", tuple(runs))]))
