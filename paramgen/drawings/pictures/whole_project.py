@@ -231,12 +231,13 @@ def _crowding(places: FloatArray, others: FloatArray, radius: float) -> IntArray
     """How many points of other lines a number would hide, at each place."""
     reach = 1.4 * radius
     # From left to right those that a place may hide lie next to each other.
-    others = others[np.argsort(others[:, 0])]
-    first = np.searchsorted(others[:, 0], places[:, 0] - 1.01 * reach)
-    beyond = np.searchsorted(others[:, 0], places[:, 0] + 1.01 * reach)
+    lefts, tops = np.ascontiguousarray(others[np.argsort(others[:, 0])].T)
+    first = np.searchsorted(lefts, places[:, 0] - 1.01 * reach)
+    beyond = np.searchsorted(lefts, places[:, 0] + 1.01 * reach)
     count = beyond - first
     place = np.repeat(np.arange(len(places)), count)
     other = np.arange(count.sum()) + np.repeat(first - (np.cumsum(count) - count), count)
-    across, down = (places[place] - others[other]).T
+    across = np.repeat(places[:, 0], count) - lefts[other]
+    down = np.repeat(places[:, 1], count) - tops[other]
     near = across * across + down * down < reach**2
     return np.bincount(place[near], minlength=len(places))
