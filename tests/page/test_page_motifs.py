@@ -263,9 +263,8 @@ def test_a_motif_is_chosen_stitched_and_there_again_after_it_was_forgotten(width
             assert asked.input_value() == before
         seen.complaints.clear()  # a refusal is an answer of a status that the browser tells of
         forgotten(seen)
-        with seen.page.expect_request(
-            re.compile(r"/motif\?name=fern\.dst")
-        ):  # given again by itself
+        # Given again by itself.
+        with seen.page.expect_request(re.compile(r"/motif\?name=fern\.dst")):
             seen.page.reload()
         expect(steps).to_contain_text("Stitch the motif")
         assert asked.input_value() == before
