@@ -159,7 +159,8 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     lines: list[shapely.LineString] = list(parts[shapely.length(parts) > GRID])
     whole = shapely.get_parts(shapely.polygonize(lines))
     middle = shapely.point_on_surface(whole)
-    kept = (shapely.area(whole) > GRID) & shapely.covers(room, middle)
+    # However narrow: the world would begin where one is left out.
+    kept = (shapely.area(whole) > 0.0) & shapely.covers(room, middle)
     areas = tuple(whole[kept])
     FIELDS.ask(len(areas), Clause("in-the-hoop"))
     FACES.ask(len(areas) * (1 + len(sheets)), Clause("in-the-hoop"))

@@ -27,7 +27,7 @@ from paramgen.embellishment.read_embellishment import embellishments_asked
 
 HERE = Path(__file__).resolve().parents[2]
 #: How often the checkouts take turns, and widths tried in each turn.
-TURNS, WIDTHS = 3, 10
+TURNS, WIDTHS = 3, 4
 NARROWEST = 115.0
 #: What may be taken, ms: the numbers and the whole picture, and all findings besides.
 GOALS = {"picture": 30, "findings": 80}

@@ -217,3 +217,9 @@ def test_the_rehearsal_finds_it_sound(panel: tuple[str, str]) -> None:
     sized = size(recipe_with(recipe, f"{title}=quilting:crossed,15mm"), {}, unit=Unit.MM)
     found = prove(lay_out(sized, chord_error=COARSE)).findings
     assert [one for one in found if one.stops] == []
+
+
+def test_lines_that_all_but_touch_an_edge_leave_no_way_in() -> None:
+    # Between a turn of the stippling and an edge lies a face of some hundred-thousandths of 1 mm².
+    project = adorned("fold-wallet", "lower outer=quilting:stippling,8mm", width="133mm")
+    assert [one.key for one in prove(project).findings if one.stops] == []
