@@ -79,13 +79,8 @@ class Sized:
         asked = tuple(one.asked for one in (*self.sizes, *self.counts, *self.lengths))
         return (self.recipe.key, self.unit, names, asked)
 
-    def __hash__(self) -> int:
-        """Equal for those that are equal."""
-        return self._hash
-
-    @cached_property
-    def _hash(self) -> int:
-        return hash(self.key)
+    # Kept for it itself, as it is asked again, and not for one like it.
+    __hash__ = object.__hash__
 
     @property
     def own_sizes(self) -> dict[str, float]:

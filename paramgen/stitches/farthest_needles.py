@@ -47,6 +47,23 @@ def farthest_needles(steps: Sequence[Step]) -> tuple[Box, tuple[Finding, ...]]:
     ------
     CannotMakeError
         If there is more to sew than the budget has.
+
+    Examples
+    --------
+    A line 30 mm to either side of the middle, sewn at 2.5 mm, and nothing at all:
+
+    >>> from paramgen.vocabulary.kinds import Act, Role, Side, StitchKind
+    >>> from paramgen.vocabulary.path import path
+    >>> from paramgen.vocabulary.project import Line, Stitch
+    >>> along = path([(-30, 0), (30, 0)], closed=False)
+    >>> line = Line("edge", "Edge", Role.TACK_DOWN, Stitch(StitchKind.RUN, 2.5), (along,))
+    >>> step = Step(
+    ...     number=1, stop=1, act=Act.STITCH, title="", say="", seen_from=Side.FRONT, lines=(line,)
+    ... )
+    >>> farthest_needles([step])
+    (Box(left=-30.0, top=0.0, right=30.0, bottom=0.0), ())
+    >>> farthest_needles([])
+    (Box(left=0.0, top=0.0, right=0.0, bottom=0.0), ())
     """
     jobs = jobs_of([step for step in steps if step.lines])
     if not jobs:
