@@ -202,9 +202,15 @@ class _Reading:
         names = [one.name for one in _measures(self.kind)]
         hint = did_you_mean(bit, [*words, *names])
         if not hint:
-            shown = [f"{one.name} {'30' if one.plain else '5mm'}" for one in _measures(self.kind)]
+            shown = [f"{one.name} {_such_as(one)}" for one in _measures(self.kind)]
             hint = f"It takes {', '.join([*words, *shown])}."
         return Fault(f"{self.kind.name} knows no {as_typed(bit)}", self.where, hint=hint)
+
+
+def _such_as(option: MeasureOption) -> str:
+    """A value that the option takes."""
+    usual, unit = (30.0, "") if option.plain else (5.0, "mm")
+    return f"{min(max(usual, option.least), option.most):g}{unit}"
 
 
 def _of_words(plain: str, option: WordOption) -> str:
