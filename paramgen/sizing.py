@@ -45,9 +45,9 @@ from paramgen.wording.load import english
 from paramgen.wording.say import said
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Sized:
-    """A recipe with every number worked out.
+    """A recipe with every number worked out; `key` tells those that are alike.
 
     Parameters
     ----------
@@ -78,9 +78,6 @@ class Sized:
         )
         asked = tuple(one.asked for one in (*self.sizes, *self.counts, *self.lengths))
         return (self.recipe.key, self.unit, names, asked)
-
-    # Kept for it itself, as it is asked again, and not for one like it.
-    __hash__ = object.__hash__
 
     @property
     def own_sizes(self) -> dict[str, float]:
