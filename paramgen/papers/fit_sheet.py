@@ -6,6 +6,7 @@ mirrored, for the back of the hoop.
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
+from typing import Self
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -22,6 +23,7 @@ from paramgen.papers.move_and_clip import moved, within
 from paramgen.papers.sheet_foot import SQUARES_ALONE, SheetFoot
 from paramgen.papers.sheet_frame import JoinedTiles, SheetFrame, UnnumberedSheet
 from paramgen.vocabulary.box import Box, around
+from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Role, Side
 from paramgen.vocabulary.path import Path
 
@@ -54,51 +56,93 @@ def fit_leaves(scene: Scene, frame: SheetFrame) -> tuple[UnnumberedSheet, ...]:
     field over several beside them.
     """
     ways = [
-        tuple(_leaves(scene, Side.FRONT, frame, foot, SheetFoot.SCALE if alone else foot))
+        _Way.of(scene, Side.FRONT, frame, foot, SheetFoot.SCALE if alone else foot)
         for foot, alone in (
             (SheetFoot.SQUARES, False),
             (SheetFoot.COLUMN, False),
             (SheetFoot.SQUARES, True),
         )
     ]
-    usable = [way for way in ways if way]
-    front = min(usable, key=lambda way: (len(way), sum(one.joined is not None for one in way)))
-    return (*front, *_leaves(scene, Side.BACK, frame, SheetFoot.SCALE, SheetFoot.SCALE))
+    front = min((way for way in ways if way.suits), key=lambda way: (way.sheets, way.joined))
+    back = _Way.of(scene, Side.BACK, frame, SheetFoot.SCALE, SheetFoot.SCALE)
+    return (*front.leaves(), *back.leaves())
 
 
-def _leaves(
-    scene: Scene, side: Side, frame: SheetFrame, first: SheetFoot, others: SheetFoot
-) -> Iterator[UnnumberedSheet]:
-    """Sheets of one side, their first with its own foot; none if it does not suit the others."""
-    shapes = tuple(_lines(scene, side))
-    view = around([scene.field, box_of([shape.path for shape in shapes])])
-    drawn = shapely.union_all([shape.path.line for shape in shapes])
-    room, tiles = _spread(scene, side, frame, view, drawn, others)
-    if others is SheetFoot.COLUMN and len(tiles) > 1:
-        return  # no room for a map
-    if first is not others:
-        yield _squares_alone(frame)
-        first = others
-    edge = tuple(shape for shape in shapes if shape.style is Style.FIELD_EDGE)
-    for place, tile in enumerate(tiles):
-        sheet = f", sheet {tile.name} of A1 to {tiles[-1].name}" if len(tiles) > 1 else ""
-        x, y = tile.shift(room)
-        picture = (
-            *within(shapes, tile.window),
-            *(joins(tile, tiles) if len(tiles) > 1 else ()),
-            *_names(scene, side, tile),
+@dataclass(frozen=True, kw_only=True)
+class _Way:
+    """One way of laying a side on sheets: what it takes is known before anything is drawn."""
+
+    scene: Scene
+    side: Side
+    frame: SheetFrame
+    first: SheetFoot
+    others: SheetFoot
+    shapes: tuple[Shape, ...]
+    view: Box
+    room: Box
+    tiles: tuple[PictureTile, ...]
+
+    @classmethod
+    def of(
+        cls, scene: Scene, side: Side, frame: SheetFrame, first: SheetFoot, others: SheetFoot
+    ) -> Self:
+        shapes = tuple(_lines(scene, side))
+        view = around([scene.field, box_of([shape.path for shape in shapes])])
+        drawn = shapely.union_all([shape.path.line for shape in shapes])
+        room, tiles = _spread(scene, side, frame, view, drawn, others)
+        return cls(
+            scene=scene,
+            side=side,
+            frame=frame,
+            first=first,
+            others=others,
+            shapes=shapes,
+            view=view,
+            room=room,
+            tiles=tiles,
         )
-        used = {item.style for item in picture if isinstance(item, Shape)}
-        heading = _heading(scene, side, sheet)
-        yield UnnumberedSheet(
-            heading=heading,
-            picture=moved(picture, x, y),
-            bottom=tile.window.bottom + y + tile.strip[1],
-            legend=tuple(_legend(scene, used)),
-            says=" ".join(line.text for line in heading),
-            joined=JoinedTiles(view, edge, tiles, tile) if len(tiles) > 1 else None,
-            foot=SheetFoot.SCALE if place else first,
-        )
+
+    @property
+    def suits(self) -> bool:
+        """Whether its foot has room for a map, where there is one."""
+        return self.others is not SheetFoot.COLUMN or len(self.tiles) == 1
+
+    @property
+    def sheets(self) -> int:
+        return len(self.tiles) + (self.first is not self.others)
+
+    @property
+    def joined(self) -> int:
+        """How many of them are joined."""
+        return len(self.tiles) if len(self.tiles) > 1 else 0
+
+    def leaves(self) -> Iterator[UnnumberedSheet]:
+        """Its sheets, the first with its own foot."""
+        first = self.first
+        if first is not self.others:
+            yield _squares_alone(self.frame)
+            first = self.others
+        tiles, room = self.tiles, self.room
+        edge = tuple(shape for shape in self.shapes if shape.style is Style.FIELD_EDGE)
+        for place, tile in enumerate(tiles):
+            sheet = f", sheet {tile.name} of A1 to {tiles[-1].name}" if self.joined else ""
+            x, y = tile.shift(room)
+            picture = (
+                *within(self.shapes, tile.window),
+                *(joins(tile, tiles) if self.joined else ()),
+                *_names(self.scene, self.side, tile),
+            )
+            used = {item.style for item in picture if isinstance(item, Shape)}
+            heading = _heading(self.scene, self.side, sheet)
+            yield UnnumberedSheet(
+                heading=heading,
+                picture=moved(picture, x, y),
+                bottom=tile.window.bottom + y + tile.strip[1],
+                legend=tuple(_legend(self.scene, used)),
+                says=" ".join(line.text for line in heading),
+                joined=JoinedTiles(self.view, edge, tiles, tile) if self.joined else None,
+                foot=SheetFoot.SCALE if place else first,
+            )
 
 
 def _legend(scene: Scene, used: Collection[Style]) -> Iterator[LegendEntry]:
