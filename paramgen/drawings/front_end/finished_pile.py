@@ -51,7 +51,7 @@ from paramgen.finished.turning_passage import lining_cut
 from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet, frontmost
-from paramgen.vocabulary.kinds import Leaf, Role, Side
+from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer, Project
 
 
@@ -286,7 +286,11 @@ def _plain(
     return (
         shape,
         tuple(_edges(done, sheet, shape, room)),
-        (*_stitches(done, sheet, shape), *_looks_on(done, sheet, shape)),
+        (
+            *_sewn_before(done, sheet, shape),
+            *_stitches(done, sheet, shape),
+            *_looks_on(done, sheet, shape),
+        ),
     )
 
 
@@ -363,6 +367,14 @@ def _looks_on(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Pl
     for sewn in pile.drawn:
         if frontmost(pile, sewn.path, sewn.step) is sheet:
             yield sewn.path & shape, Style.THREAD, Side.FRONT
+
+
+def _sewn_before(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
+    """Lines along which a sheet was sewn to another by hand before it was laid."""
+    for step in done.project.steps[: sheet.step - 1]:
+        if step.act is Act.HAND_SEW and sheet.piece in step.pieces:
+            for mark in step.mark:
+                yield from ((mark.line & shape, Style.STITCHED_BEFORE, side) for side in SIDES)
 
 
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
