@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations
 
@@ -764,6 +765,15 @@ def test_ends_are_lapped_where_they_are_sewn_once_the_ring_is_in_its_fold(
     # Drawn through the ring it lies flat still.
     (flat_cloth,) = of_style(step_picture(one, after[-2].number), RIGHT)
     assert max(extent_of(flat_cloth.path.area)) == pytest.approx(flat_long)
+
+
+def test_what_is_sewn_before_the_ring_is_in_its_fold_is_drawn_flat() -> None:
+    one = scene("key-fob", {"make": "four", "ends": "stitched"})
+    *before, ring, lap = one.project.steps
+    steps = (*before, replace(lap, number=ring.number), replace(ring, number=lap.number))
+    swapped = replace(one, project=replace(one.project, steps=steps))
+    (cloth,) = of_style(step_picture(swapped, ring.number), RIGHT)
+    assert max(extent_of(cloth.path.area)) == pytest.approx(max(one.project.finished))
 
 
 def extent_of(shape: BaseGeometry) -> tuple[float, float]:
