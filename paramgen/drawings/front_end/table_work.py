@@ -68,7 +68,7 @@ class TablePicture:
     labels: tuple[Label, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Lying:
     """A piece, how many lie so, whether as it is cut, and where the middle of it lies.
 
@@ -155,18 +155,18 @@ def _ways(project: Project, step: Step, piece: Piece) -> Iterator[_Lying]:
     laid = [layer for one in project.steps for layer in one.layers if layer.piece == piece.name]
     never = not laid and bool(piece.creases)
     if step.act is Act.FUSE or never:
-        yield _Lying(piece, laid[0] if laid else None, piece.quantity, flat=True)
+        yield _Lying(piece=piece, layer=laid[0] if laid else None, number=piece.quantity, flat=True)
     if step.act is Act.FUSE:
         return
     if not laid:
-        yield _Lying(piece, None, piece.quantity, flat=False)
+        yield _Lying(piece=piece, layer=None, number=piece.quantity, flat=False)
         return
     by_folds: dict[tuple[str, ...], list[Layer]] = {}
     for layer in laid:
         by_folds.setdefault(tuple(fold_sides(layer, Side.FRONT)), []).append(layer)
     for layers in by_folds.values():
         number = piece.quantity * len(layers) // len(laid)
-        yield _Lying(piece, layers[0], number, flat=False)
+        yield _Lying(piece=piece, layer=layers[0], number=number, flat=False)
 
 
 def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
