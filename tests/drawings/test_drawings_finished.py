@@ -86,6 +86,21 @@ def test_from_each_end_the_first_pocket_is_in_front() -> None:
         assert list(dict.fromkeys(from_the_end)) == ["pocket 1", "pocket 2", "pocket 3", "lining"]
 
 
+# The folds meet in the middle, or lap by 12 mm: then the upper one lies 6 mm below it. The line is
+# 2 mm above the upper fold, from edge to edge of 140 mm.
+@pytest.mark.parametrize(("lap", "fold"), [("0mm", 0), ("12mm", 6)])
+@pytest.mark.parametrize("inside", ["overcast", "enclosed"])
+def test_what_was_sewn_together_before_the_hooping_shows_its_line(
+    inside: str, lap: str, fold: float
+) -> None:
+    drawn = views(worked("tissue-cover", {"lip": "strip", "inside": inside, "lap": lap}))
+    (line,) = of_style(drawn["front"], Style.STITCHED_BEFORE)
+    assert line.path.bounds == pytest.approx((-70, fold - 2, 70, fold - 2))
+    assert of_style(drawn["back"], Style.STITCHED_BEFORE) == []
+    without = views(worked("tissue-cover", {"inside": inside, "lap": lap}))
+    assert of_style(without["front"], Style.STITCHED_BEFORE) == []
+
+
 @pytest.mark.parametrize("view", ["outside", "inside"])
 def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
     # 19 mm wide; folded 42 mm high with its raw ends 5 mm past the seam line at 86: it stands out

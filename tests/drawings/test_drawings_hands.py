@@ -249,6 +249,61 @@ def test_a_hem_is_stitched_close_to_its_inner_edge() -> None:
         assert abs(away) == pytest.approx(12 - 1.5, abs=0.01)
 
 
+# The lip, 10 mm wide or to the next 1/8 in 12.7 mm, shows 4 mm past the fold of the upper front and
+# is held 2 mm above that. The line is as long as the cover is wide, with 1 mm of turn of cloth and
+# 10 mm of allowance at each side: 162 mm; or 352 mm, which goes into 111 eighths of an inch.
+@pytest.mark.parametrize(
+    ("asked", "lip_deep", "long", "turned", "unit"),
+    [
+        ({}, 10, 162, False, Unit.MM),
+        ({"inside": "enclosed", "lap": 12}, 10, 162, True, Unit.MM),
+        ({"width": 330, "height": 330}, 12.7, 111 * 25.4 / 8, False, Unit.INCH),
+    ],
+)
+def test_what_is_sewn_together_before_the_hooping_lies_on_each_other_as_it_is_laid(
+    asked: Asked, lip_deep: float, long: float, turned: bool, unit: Unit
+) -> None:
+    one = scene("tissue-cover", {"lip": "strip", **asked}, turned=turned, unit=unit)
+    drawing = drawn(one, Act.HAND_SEW)
+    front, lip = (shape.path.bounds for shape in of_style(drawing, RIGHT))
+    (fold,), (line,) = of_style(drawing, Style.HIDDEN), of_style(drawing, Style.BY_HAND)
+    assert fold.path.bounds[1] == pytest.approx(front[3])  # the upper front ends at its fold
+    assert (lip[1] - front[3], lip[3] - front[3]) == pytest.approx((4 - lip_deep, 4))
+    assert line.path.bounds[1] - front[3] == pytest.approx(-2)
+    assert extent(line) == pytest.approx((long, 0))
+    told = words(drawing, "labels")
+    assert "stitch them together here" in told
+    assert ("1/16 in (2 mm)" if unit is Unit.INCH else "2 mm (1/16 in)") in told
+    assert "from the fold of the upper front" in told
+    assert overlapping(drawing) == []
+    assert clipped(drawing) == []
+
+
+def test_what_is_sewn_together_and_not_marked_lies_side_by_side() -> None:
+    one = scene("tissue-cover", {"lip": "strip"})
+    steps = tuple(replace(s, mark=()) if s.act is Act.HAND_SEW else s for s in one.project.steps)
+    unmarked = replace(one.project, steps=steps)
+    drawing = drawn(hooped(unmarked, "hoop", 420.0, 420.0), Act.HAND_SEW)
+    front, lip = (shape.path.bounds for shape in of_style(drawing, RIGHT))
+    assert lip[1] > front[3]
+    assert of_style(drawing, Style.BY_HAND) == []
+
+
+# The upper fold lies in the middle, the line 2 mm above it, and the scene is moved by MOVE. Where
+# the folds meet nothing is laid over it.
+def test_what_was_sewn_together_lies_in_the_hoop_with_its_line() -> None:
+    one, at = scene("tissue-cover", {"lip": "strip"}), -2 + MOVE[1]
+    hoop_steps = [step for step in one.project.steps if one.state(step) is State.IN_THE_HOOP]
+    laid = next(step.number for step in hoop_steps if "lip" in {on.piece for on in step.layers})
+    shown = {
+        step.number
+        for step in hoop_steps
+        for line in of_style(step_picture(one, step.number), Style.STITCHED_BEFORE)
+        if line.path.bounds[1::2] == pytest.approx((at, at))
+    }
+    assert shown == {step.number for step in hoop_steps if step.number >= laid}
+
+
 def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
     # A fold that names no pieces is of all there are before the hooping.
     named = 'do = "fold"\npieces = ["upper-outer"]\n'

@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from itertools import combinations
 
@@ -13,6 +14,7 @@ from drawings_read import clipped, of_style, overlapping, words
 from finished_things import recipe, seen, worked
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.scene import Scene, State, hooped
 from paramgen.drawings.front_end.trimming import (
@@ -730,6 +732,53 @@ def test_a_clamp_takes_both_ends_and_its_ring_hangs_in_an_eye() -> None:
 def test_what_is_sewn_by_hand_along_a_line_says_so_there() -> None:
     told = words(drawn(scene("key-fob", {"ends": "stitched"}), Act.HAND_SEW), "labels")
     assert "sew here by hand" in told
+
+
+# A strip as long as the finished size open and flat, its ends lapped by 20 in the middle of the
+# back: folded it is half as long as what is left. The box stays 3 inside the ends of the lap and
+# the sides of a strip 25 wide, the cross joins its corners. The ring is 30 wide inside, 2 thick.
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("length", ["35mm", "65mm", "170mm"])
+def test_ends_are_lapped_where_they_are_sewn_once_the_ring_is_in_its_fold(
+    length: str, turned: bool
+) -> None:
+    one = scene("key-fob", {"make": "four", "ends": "stitched", "length": length}, turned=turned)
+    after = after_the_hoop(one)
+    drawing = step_picture(one, after[-1].number)
+    flat_long = max(one.project.finished)
+    cloth = shapely.union_all([s.path.area for s in of_style(drawing, RIGHT)])
+    # Turned over like a page it is mirrored: what was moved by 3 to the right lies to the left.
+    middle = np.array((-MOVE[0], MOVE[1]))
+    sizes = (25, (flat_long - 20) / 2)
+    assert extent_of(cloth) == pytest.approx(sizes[::-1] if turned else sizes)
+    assert shapely.get_coordinates(cloth.centroid)[0] == pytest.approx(middle)
+    lines = shapely.union_all([s.path.line for s in of_style(drawing, Style.BY_HAND)])
+    box = (25 - 2 * 3, 20 - 2 * 3)
+    assert extent_of(lines) == pytest.approx(box[::-1] if turned else box)
+    assert shapely.get_coordinates(lines.envelope.centroid)[0] == pytest.approx(middle)
+    assert lines.length == pytest.approx(2 * sum(box) + 2 * math.hypot(*box))
+    ring = shapely.union_all([s.path.area for s in of_style(drawing, Style.HARDWARE)])
+    assert max(extent_of(ring)) == pytest.approx(30 + 2 * 2, abs=0.1)
+    assert ring.distance(cloth) == pytest.approx(0, abs=0.01)
+    told = words(drawing, "heading")
+    assert "Out of the hoop, folded, turned over like a page" in told
+    # Drawn through the ring it lies flat still.
+    (flat_cloth,) = of_style(step_picture(one, after[-2].number), RIGHT)
+    assert max(extent_of(flat_cloth.path.area)) == pytest.approx(flat_long)
+
+
+def test_what_is_sewn_before_the_ring_is_in_its_fold_is_drawn_flat() -> None:
+    one = scene("key-fob", {"make": "four", "ends": "stitched"})
+    *before, ring, lap = one.project.steps
+    steps = (*before, replace(lap, number=ring.number), replace(ring, number=lap.number))
+    swapped = replace(one, project=replace(one.project, steps=steps))
+    (cloth,) = of_style(step_picture(swapped, ring.number), RIGHT)
+    assert max(extent_of(cloth.path.area)) == pytest.approx(max(one.project.finished))
+
+
+def extent_of(shape: BaseGeometry) -> tuple[float, float]:
+    left, top, right, bottom = shape.bounds
+    return right - left, bottom - top
 
 
 def test_groups_are_named_apart_so_that_pictures_can_stand_in_one_page() -> None:

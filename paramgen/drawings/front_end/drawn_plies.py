@@ -141,6 +141,26 @@ class PlyPile:
                 over = shapely.union(over, ply.area)
         return tuple(found[::-1] if side is Side.FRONT else found)
 
+    def lines_seen(self, style: Style, side: Side) -> BaseGeometry:
+        """What can be seen from a side of all that lies on the plies in a style."""
+        pairs = zip(self.plies, self.seen[side], strict=True)
+        return shapely.union_all(
+            [
+                shape & room
+                for ply, room in pairs
+                for shape, looks, face in ply.marks
+                if looks is style and face == side
+            ]
+        )
+
+    def without(self, style: Style) -> "PlyPile":
+        """The same with nothing on it in a style."""
+        plies = (
+            replace(ply, marks=tuple(mark for mark in ply.marks if mark[1] is not style))
+            for ply in self.plies
+        )
+        return PlyPile(tuple(plies), self.outer, self.room)
+
     @cached_property
     def painted(self) -> dict[Side, tuple[DrawnItem, ...]]:
         """Every ply painted over those farther away, but for what is wholly covered, by side."""

@@ -51,7 +51,7 @@ from paramgen.finished.turning_passage import lining_cut
 from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet, frontmost
-from paramgen.vocabulary.kinds import Leaf, Role, Side
+from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer, Project
 
 
@@ -127,6 +127,33 @@ def folded_pile(
     return folded(pile, thing.project.finish.folds, moves, spent_round_the_edge(thing))
 
 
+def lapped_pile(
+    thing: FinishedThing,
+    em: float,
+    *,
+    sewn: int,
+    tones: Mapping[str, Tone] | None = None,
+    prints: Prints = NO_PRINTS,
+    opened: bool = False,
+) -> PlyPile:
+    """The finished thing, bare, folded as it is sewn in a step.
+
+    Parameters
+    ----------
+    thing, em, tones, prints, opened
+        As for `finished_pile`.
+    sewn : int
+        Number of the step. What is sewn in it is drawn as done by hand, what was sewn through
+        before it as stitched.
+    """
+    pile = finished_pile(thing, em, tones=tones, prints=prints, opened=opened, bare=True)
+    for step in top_stitched(thing.project):
+        if step.number <= sewn:
+            style = Style.BY_HAND if step.number == sewn else Style.STITCHED_BEFORE
+            pile = _with_lines(pile, shapely.union_all([mark.line for mark in step.mark]), style)
+    return folded(pile, thing.project.finish.folds, None, spent_round_the_edge(thing))
+
+
 class _Looks(NamedTuple):
     """What plies are dressed by: as for `finished_pile`."""
 
@@ -198,16 +225,17 @@ def stitched_through(pile: PlyPile, project: Project, *, folded: bool = False) -
         if folded_before(project, step) == folded
         for mark in step.mark
     ]
-    all_lines = shapely.union_all(lines)
+    return _with_lines(pile, shapely.union_all(lines), Style.STITCHED_BEFORE)
+
+
+def _with_lines(pile: PlyPile, lines: BaseGeometry, style: Style) -> PlyPile:
+    """Put lines on every ply that they go through, but for what it holds."""
     plies = [
         ply
         if ply.held
         else replace(
             ply,
-            marks=(
-                *ply.marks,
-                *((all_lines & ply.area, Style.STITCHED_BEFORE, side) for side in SIDES),
-            ),
+            marks=(*ply.marks, *((lines & ply.area, style, side) for side in SIDES)),
         )
         for ply in pile.plies
     ]
@@ -286,7 +314,11 @@ def _plain(
     return (
         shape,
         tuple(_edges(done, sheet, shape, room)),
-        (*_stitches(done, sheet, shape), *_looks_on(done, sheet, shape)),
+        (
+            *_sewn_before(done, sheet, shape),
+            *_stitches(done, sheet, shape),
+            *_looks_on(done, sheet, shape),
+        ),
     )
 
 
@@ -363,6 +395,14 @@ def _looks_on(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Pl
     for sewn in pile.drawn:
         if frontmost(pile, sewn.path, sewn.step) is sheet:
             yield sewn.path & shape, Style.THREAD, Side.FRONT
+
+
+def _sewn_before(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
+    """Lines along which a sheet was sewn to another by hand before it was laid."""
+    for step in done.project.steps[: sheet.step - 1]:
+        if step.act is Act.HAND_SEW and sheet.piece in step.pieces:
+            for mark in step.mark:
+                yield from ((mark.line & shape, Style.STITCHED_BEFORE, side) for side in SIDES)
 
 
 def _stitches(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:

@@ -17,14 +17,19 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import PlyPile, moved
 from paramgen.drawings.front_end.fabric_tones import tones_of
-from paramgen.drawings.front_end.finished_pile import finished_pile, folded_pile, lining_pile
+from paramgen.drawings.front_end.finished_pile import (
+    finished_pile,
+    folded_pile,
+    lapped_pile,
+    lining_pile,
+)
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_side
 from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.front_end.trimming import TrimCuts, cuts_of
 from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths, seen, thinned
 from paramgen.drawings.primitives.items import Tone
-from paramgen.finished.finished_thing import FinishedThing, finish, folded_before
+from paramgen.finished.finished_thing import FinishedThing, finish, folded_before, top_stitched
 from paramgen.finished.flaps import Flap, FlapSide
 from paramgen.finished.hung_rings import across, away_from, hung_rings
 from paramgen.finished.standing_room import flat_room, standing_room
@@ -35,7 +40,7 @@ from paramgen.lengths import show_size_both
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
 from paramgen.vocabulary.frozen_data import dataclass
-from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, Side
+from paramgen.vocabulary.kinds import NOT_IN_THE_HOOP, Act, FinishWay, Side
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Line, Placement, Project, Step
 
@@ -210,8 +215,10 @@ class Scene:
         return State.RIGHT_SIDE_OUT if step.number > turns[-1] else State.TO_THE_LINING
 
     def pile(self, step: Step) -> PlyPile | None:
-        """The turned work as it lies when a step begins; None before it is turned."""
+        """The work as it lies turned out, or lapped, when a step begins; None before that."""
         state = self.state(step)
+        if self.lapped(step):
+            return self._laid(partial(lapped_pile, sewn=step.number), self.thing)
         if state is State.TO_THE_LINING:
             across = self.number_of(Act.BOX)
             flat = across is None or step.number <= across
@@ -225,6 +232,18 @@ class Scene:
     def folded_over(self, step: Step) -> bool:
         """Whether the turned work lies folded when a step begins."""
         return folded_before(self.project, step)
+
+    def lapped(self, step: Step) -> bool:
+        """Whether a step sews the work, which is not turned, folded: a ring hangs in a fold."""
+        before = self.project.steps[: step.number - 1]
+        return (
+            self.state(step) is State.AS_SEWN
+            and self.project.finish.way is not FinishWay.TURNED
+            and bool(step.mark)
+            and any(one.number == step.number for one in top_stitched(self.project))
+            and any(one.act is Act.FASTEN for one in before)
+            and any(ring.fold for ring in hung_rings(self.project))
+        )
 
     @cached_property
     def _hooping(self) -> int:

@@ -16,6 +16,7 @@ from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.primitives.drawn_paths import (
     circle,
+    lines_of,
     outer_paths,
     rectangle,
     rightmost,
@@ -34,7 +35,9 @@ from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
 
 ON_THE_TABLE = "On the table, before anything is hooped."
-CAPTIONS_ON_THE_TABLE: Mapping[Style, str] = MappingProxyType({Style.NO_RIGHT_SIDE: "interfacing"})
+CAPTIONS_ON_THE_TABLE: Mapping[Style, str] = MappingProxyType(
+    {Style.NO_RIGHT_SIDE: "interfacing", Style.HIDDEN: "folded edge, underneath"}
+)
 
 #: Pieces lie in rows, together about so many times as wide as high.
 _WIDER = 2.2
@@ -65,15 +68,24 @@ class TablePicture:
     labels: tuple[Label, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class _Lying:
-    """A piece, how many lie so, whether as it is cut, and where the middle of it lies."""
+    """A piece, how many lie so, whether as it is cut, and where the middle of it lies.
+
+    Then what lies on it of what it is sewn to.
+    """
 
     piece: Piece
     layer: Layer | None
     number: int
     flat: bool
     at: Point = (0.0, 0.0)
+    under: tuple[BaseGeometry, ...] = ()
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Its width and height as it lies, mm."""
+        return self.piece.cut if self.flat else self.piece.folded
 
     def there(self, shape: Path) -> Path:
         """A path about the middle of the piece, moved to where the piece lies."""
@@ -88,18 +100,24 @@ def on_the_table(hooped: Scene, step: Step) -> TablePicture:
     hooped : Scene
     step : Step
         To fuse the interfacing the pieces lie as cut, wrong side up; otherwise as they are
-        folded to be laid. What is folded and never laid lies as cut and as folded. Where there is
-        no piece to do it to, the table is bare.
+        folded to be laid. What is folded and never laid lies as cut and as folded. What is sewn
+        together lies on each other, as it is laid. Where there is no piece to do it to, the table
+        is bare.
     """
     # As it is cut a piece is not turned with the project.
     project = hooped.thing.project if hooped.thing else hooped.project
     pieces = tuple(_pieces(hooped.project, step))
     if not pieces:  # What is named is not there with these choices, or nothing is folded.
         return TablePicture(hooped.view, letters_for(hooped.view), (), ())
+    step = project.steps[step.number - 1]
     ways = [way for piece in pieces for way in _ways(project, step, piece)]
-    places, view = _rows([one.piece.cut if one.flat else one.piece.folded for one in ways])
+    together = _as_laid(project, step, ways)
+    if together is None:
+        places, view = _rows([one.size for one in ways])
+        lying = [replace(one, at=at) for one, at in zip(ways, places, strict=True)]
+    else:
+        lying, view = list(together), around(Box(*_area(one).bounds) for one in together)
     em = letters_for(view)
-    lying = [replace(one, at=at) for one, at in zip(ways, places, strict=True)]
     items: list[DrawnItem] = []
     labels: list[Label] = []
     for number, one in enumerate(lying):
@@ -114,6 +132,9 @@ def on_the_table(hooped: Scene, step: Step) -> TablePicture:
         items.append(Group(name, tuple(shapes), one.piece.title))
         said = _flat_labels if one.flat else _folded_labels
         labels.extend(said(project, step, one))
+    if together is not None:
+        items.append(Group("sewn-together", tuple(_sewn(step, together)), step.title))
+        labels.extend(_sewn_labels(project, step, together))
     return TablePicture(view.grown(0.5 * em), em, tuple(items), tuple(labels))
 
 
@@ -134,18 +155,18 @@ def _ways(project: Project, step: Step, piece: Piece) -> Iterator[_Lying]:
     laid = [layer for one in project.steps for layer in one.layers if layer.piece == piece.name]
     never = not laid and bool(piece.creases)
     if step.act is Act.FUSE or never:
-        yield _Lying(piece, laid[0] if laid else None, piece.quantity, flat=True)
+        yield _Lying(piece=piece, layer=laid[0] if laid else None, number=piece.quantity, flat=True)
     if step.act is Act.FUSE:
         return
     if not laid:
-        yield _Lying(piece, None, piece.quantity, flat=False)
+        yield _Lying(piece=piece, layer=None, number=piece.quantity, flat=False)
         return
     by_folds: dict[tuple[str, ...], list[Layer]] = {}
     for layer in laid:
         by_folds.setdefault(tuple(fold_sides(layer, Side.FRONT)), []).append(layer)
     for layers in by_folds.values():
         number = piece.quantity * len(layers) // len(laid)
-        yield _Lying(piece, layers[0], number, flat=False)
+        yield _Lying(piece=piece, layer=layers[0], number=number, flat=False)
 
 
 def _rows(sizes: Sequence[tuple[float, float]]) -> tuple[list[Point], Box]:
@@ -249,7 +270,7 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
     """
     if one.layer is None:
         return
-    marks = project.steps[step.number - 1].mark
+    marks = step.mark
     areas = [mark.area for mark in marks]
     if not marks and project.fused(one.piece):
         areas = [project.seam.area]
@@ -332,7 +353,9 @@ def _folded(step: Step, one: _Lying, tone: Tone | None, lies: Path | None) -> It
 
 def _folded_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     piece, layer, unit = one.piece, one.layer, project.unit
-    room = one.there(_about_its_middle(one)).area
+    room = _area(one)
+    for over in one.under:
+        room = shapely.difference(room, over)
     words = [*_named(one, piece.folded, unit)]
     folds = fold_sides(layer, Side.FRONT) if layer else tuple(_folds(one))
     if folds:
@@ -449,3 +472,72 @@ def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[TextL
         yield TextLine("one lies so" if one.number == 1 else f"{one.number} lie so")
     elif one.number > 1:
         yield TextLine(f"{one.number} pieces alike")
+
+
+# --- Sewn together as it is laid ---------------------------------------------------------
+
+
+def _as_laid(project: Project, step: Step, ways: Sequence[_Lying]) -> tuple[_Lying, ...] | None:
+    """Pieces that are sewn together along a marked line, from the lowest to the uppermost.
+
+    None where that is not what is done, or where no one step lays them all on the front.
+    """
+    if step.act is not Act.HAND_SEW or not step.mark:
+        return None
+    for later in project.steps:
+        layers = [layer for layer in later.layers if layer.side is Side.FRONT]
+        found = [(one, layer) for layer in layers for one in ways if one.layer is layer]
+        if 1 < len(found) == len(ways):
+            lying = [replace(one, at=layer.outline.box.centre) for one, layer in found]
+            rooms = [_area(one) for one in lying]
+            return tuple(
+                replace(one, under=tuple(rooms[number:])) for number, one in enumerate(lying, 1)
+            )
+    return None
+
+
+def _sewn(step: Step, lying: Sequence[_Lying]) -> Iterator[DrawnItem]:
+    """Folded edges that lie underneath, and the line along which all is sewn together."""
+    for one in lying:
+        over = shapely.union_all(one.under)
+        for fold in _folds_of(one):
+            yield from (Shape(line, Style.HIDDEN) for line in lines_of(fold & over))
+    yield from (Shape(line, Style.BY_HAND, now=True) for line in _sewn_along(step, lying))
+
+
+def _sewn_labels(project: Project, step: Step, lying: Sequence[_Lying]) -> Iterator[Label]:
+    """Say where it is sewn: so far from a fold of the lowest, if it runs along one."""
+    lines = tuple(_sewn_along(step, lying))
+    words = [TextLine("stitch them together here", bold=True)]
+    away = [
+        found for line in lines for fold in _folds_of(lying[0]) for found in _beside(line, fold)
+    ]
+    if away:
+        far = unbroken(show_both(min(away), project.unit))
+        words.append(TextLine(f"{far} from the fold of the {lying[0].piece.title}"))
+    if lines:
+        yield Label(rightmost(lines), tuple(words), on_line=True)
+
+
+def _sewn_along(step: Step, lying: Sequence[_Lying]) -> Iterator[Path]:
+    """Of the lines that are marked, what runs on all of the pieces."""
+    there = shapely.intersection_all([_area(one) for one in lying])
+    for mark in step.mark:
+        yield from lines_of(mark.line & there)
+
+
+def _folds_of(one: _Lying) -> Iterator[shapely.LineString]:
+    """Folded edges of a piece, where it lies."""
+    yield from map(shapely.LineString, _edges(one, one.layer.folded_edges if one.layer else ()))
+
+
+def _beside(line: Path, fold: shapely.LineString) -> Iterator[float]:
+    """How far a line runs from a fold, mm, if that is the same all along."""
+    away = shapely.distance(shapely.points(line.points), fold)
+    if np.ptp(away) < _MIDDLE:
+        yield float(np.mean(away))
+
+
+def _area(one: _Lying) -> BaseGeometry:
+    """Where a folded piece lies."""
+    return one.there(_about_its_middle(one)).area

@@ -39,8 +39,8 @@ _PART = 0.1
 # so long runs along it.
 _EVEN, _RUNS_ALONG = 0.1, 2.0
 
-# What is sewn along the lines that a step marks.
-_SEWN_HERE = {
+#: What is sewn along the lines that a step marks.
+SEWN_HERE = {
     Act.TOP_STITCH: "top-stitch here",
     Act.BIND: "sew the binding here",
     Act.HAND_SEW: "sew here by hand",
@@ -92,9 +92,9 @@ def as_sewn_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         yield Label(rightmost(marks), cut, on_line=True)
     if step.act in (Act.CLIP, Act.NOTCH):
         yield from _cut_labels(hooped, step)
-    if step.act in _SEWN_HERE and step.mark:
+    if step.act in SEWN_HERE and step.mark:
         marks = [seen(mark, side) for mark in step.mark]
-        yield Label(rightmost(marks), (TextLine(_SEWN_HERE[step.act], bold=True),), on_line=True)
+        yield Label(rightmost(marks), (TextLine(SEWN_HERE[step.act], bold=True),), on_line=True)
     if basting := _basting(hooped, step):
         lines = [seen(line, side) for line in basting]
         pull = TextLine("pull these stitches out", bold=True)

@@ -87,6 +87,7 @@ def layered(
             for part in (there,) if room is None else trimmed(there, room):
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
+        shapes.extend(_sewn_before(past, steps, side, room))
         if not now:
             shapes.extend(_lines(past, side, _still_there(hooped, step), room))
         if past.seen_from == side and not _untaped(past, steps):
@@ -215,6 +216,18 @@ def _lines(
                 parts = tuple(one for part in parts for one in line_within(part, there.on))
             for part in parts:
                 yield Shape(seen(part, side), stitched_style(line))
+
+
+def _sewn_before(
+    step: Step, steps: Iterable[Step], side: Side, room: BaseGeometry | None
+) -> Iterator[DrawnItem]:
+    """Lines along which what a step lays on a side was sewn together by hand before."""
+    laid = {layer.piece for layer in step.layers if layer.side == side}
+    for past in steps:
+        if past.act is Act.HAND_SEW and laid.issuperset(past.pieces):
+            for mark in past.mark:
+                parts = (mark,) if room is None else line_within(mark, room)
+                yield from (Shape(seen(part, side), Style.STITCHED_BEFORE) for part in parts)
 
 
 def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:

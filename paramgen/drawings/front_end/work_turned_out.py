@@ -18,7 +18,7 @@ from paramgen.drawings.primitives.drawn_paths import area_seen, lines_of, rightm
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import arrow
-from paramgen.finished.finished_thing import OTHER, turn_of_cloth
+from paramgen.finished.finished_thing import OTHER, SIDES, turn_of_cloth
 from paramgen.finished.gap_closing import next_to
 from paramgen.lengths import show_both, unbroken
 from paramgen.vocabulary.kinds import Act, FinishWay, Side
@@ -80,11 +80,13 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
     It is seen from its outside, or from the side of its zip while its lining is outside; while
     something is pulled over, from the side that it comes from, and where it is looked at right
     after that, from the side that it was pulled over to; from the side that hardware is set from;
-    and from the back where a step to top-stitch says so.
+    and from the back where a step to top-stitch says so. What is lapped is seen from the lap.
     """
     pile = hooped.pile(step)
     if pile is None:
         return None
+    if hooped.lapped(step):
+        return TurnedWork(pile, _lap_side(pile))
     over = step.act in _LOOKED_AT and _just_pulled_over(hooped, step)
     if hooped.thing is not None and (over or step.act is Act.PULL_OVER):
         work_side = hooped.thing.work_side
@@ -93,6 +95,12 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
         return TurnedWork(pile, Side.BACK)
     set_there = set_from(hooped, step) if step.act is Act.FASTEN else None
     return TurnedWork(pile, set_there or pile.outer)
+
+
+def _lap_side(pile: PlyPile) -> Side:
+    """The side on which most is seen of what is sewn by hand."""
+    seen_on = {side: pile.lines_seen(Style.BY_HAND, side).length for side in SIDES}
+    return max(SIDES, key=lambda side: seen_on[side])
 
 
 def outermost_fabric(hooped: Scene, step: Step) -> str:
@@ -364,7 +372,7 @@ def shown_state(hooped: Scene, step: Step) -> str:
     }.get(state, "")
     if state is State.AS_SEWN and hooped.project.finish.way is FinishWay.TURNED:
         how = "Out of the hoop, inside out"
-    if hooped.folded_over(step):
+    if hooped.folded_over(step) or hooped.lapped(step):
         how = f"{how}, folded"
     if state is State.RIGHT_SIDE_OUT and (flaps := _flaps(hooped, step)):
         how = f"{how}, {flaps}"

@@ -13,6 +13,7 @@ from paramgen.drawings.front_end.drawn_zips import slider_place
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import FramedPicture, Inset, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.lapped_work import lapped_labels, lapped_work
 from paramgen.drawings.front_end.layers_apart import layers_apart
 from paramgen.drawings.front_end.laying_distances import laid_by
 from paramgen.drawings.front_end.legend import entries_for
@@ -202,6 +203,8 @@ def _shown(hooped: Scene, step: Step, em: float) -> tuple[tuple[DrawnItem, ...],
     state = hooped.state(step)
     if state is State.IN_THE_HOOP:
         return painted(hooped, step, em), tuple(_labels(hooped, step))
+    if (lapped := turned_at(hooped, step)) and hooped.lapped(step):
+        return lapped_work(hooped, step, lapped), tuple(lapped_labels(step, lapped))
     if state is State.AS_SEWN:
         return as_sewn(hooped, step, em), tuple(as_sewn_labels(hooped, step))
     return turned_out(hooped, step, em), tuple(turned_out_labels(hooped, step))
