@@ -175,7 +175,7 @@ def test_a_piece_says_in_which_step_it_is_folded_and_what_comes_first() -> None:
     hemmed = said_of(made_as({"layers": "single"}, "fold-wallet", "130x180", Unit.MM))
     numbers = {block.title: block.number for block in hemmed.blocks}
     pocket = next(folding for folding in hemmed.folding if folding.title == "pocket 1")
-    assert pocket.when == f"In step {numbers['Turn in the hems of both pockets 1']}."
+    assert pocket.when == f"In step {numbers['Turn in the hem of both pieces of pocket 1']}."
 
 
 def test_what_is_fused_after_folding_is_not_said_to_come_first() -> None:
