@@ -12,7 +12,7 @@ if TYPE_CHECKING:  # the first is not on every system
     from multiprocessing.context import ForkServerContext, SpawnContext
 
 #: What the first of them is to have loaded.
-LOADED = "paramgen.page.tasks"
+LOADED = ("paramgen.page.loaded_to_stay", "paramgen.page.tasks")
 
 
 def process_kind() -> "ForkServerContext | SpawnContext":
@@ -27,5 +27,5 @@ def load_early() -> None:
     if "forkserver" in get_all_start_methods():
         from multiprocessing.forkserver import ensure_running  # noqa: PLC0415 (see above)
 
-        get_context("forkserver").set_forkserver_preload([LOADED])
+        get_context("forkserver").set_forkserver_preload([*LOADED])
         ensure_running()

@@ -1,5 +1,6 @@
 """Tasks that behave badly, for a process that works for the page."""
 
+import gc
 import itertools
 import os
 import time
@@ -10,8 +11,11 @@ from paramgen.page.worker_side import Task
 
 
 def prepare(folder: str) -> Iterator[Mapping[str, Task]]:
+    # As the process has that those of the page branch off from.
+    import paramgen.page.loaded_to_stay  # noqa: F401, PLC0415
+
     yield {one.__name__: one for one in (count, sleep, endless, flood, busy, broken, vanish, pid)}
-    yield {"large": large, "mark": lambda name: mark(Path(folder), name)}
+    yield {"collecting": collecting, "large": large, "mark": lambda name: mark(Path(folder), name)}
 
 
 def prepare_badly() -> list[Mapping[str, Task]]:
@@ -70,6 +74,10 @@ def vanish() -> Iterator[int]:
 
 def pid() -> Iterator[int]:
     yield os.getpid()
+
+
+def collecting() -> Iterator[bool]:
+    yield gc.isenabled()
 
 
 def large(text: str) -> Iterator[int]:

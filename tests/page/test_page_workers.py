@@ -88,6 +88,12 @@ def test_a_large_question_waits_for_a_process_that_is_starting() -> None:
         fresh.end()
 
 
+def test_a_process_looks_for_garbage_though_what_was_loaded_first_was_loaded_without(
+    worker: WorkerProcess,
+) -> None:
+    assert run(worker, "collecting") == [True]
+
+
 def test_a_process_that_is_ended_while_idle_is_replaced(worker: WorkerProcess) -> None:
     (before,) = run(worker, "pid")
     os.kill(before, signal.SIGKILL)
