@@ -96,8 +96,8 @@ def application(
         if not isinstance(query, str):
             return not_so()
         written = text if isinstance(text, str) else None
-        pictured = {"picture": True, "rest": False}.get(str(asked.get("only")))
-        return await parts_answer(request, quick, asked, "changes", query, written, pictured)
+        only = str(asked.get("only", ""))
+        return await parts_answer(request, quick, asked, "changes", query, written, only)
 
     return Starlette(
         routes=[

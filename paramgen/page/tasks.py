@@ -77,7 +77,7 @@ def project_page(table: Desk, query: str) -> Iterator[str]:
 
 
 def project_changes(
-    table: Desk, query: str, text: str | None, pictured: bool | None
+    table: Desk, query: str, text: str | None, only: str
 ) -> Iterator[tuple[str, str]]:
     """The parts of the page of a project, of a text of its recipe if there is one.
 
@@ -86,12 +86,13 @@ def project_changes(
     table : Desk
     query : str
     text : str or None
-    pictured : bool or None
-        Only the picture, as while it is dragged: all else is gone too soon. Or all but that.
+    only : str
+        `picture`, as while it is dragged: all else is gone too soon. `rest`: all but that.
     """
     shown = ShownProject(table, query, text)
-    yield from (one for one in first_parts(shown) if pictured is not False)
-    if pictured is not True:
+    if only != "rest":
+        yield from first_parts(shown)
+    if only != "picture":
         yield from later_parts(shown)
 
 

@@ -53,9 +53,9 @@ def test_the_picture_comes_before_the_verdict_and_that_before_the_rest() -> None
 
 def test_what_is_dragged_is_given_as_its_picture_and_then_as_all_the_rest() -> None:
     query = "recipe=coaster&hoop=130x180"
-    together = list(project_changes(table(), query, None, None))
-    picture = list(project_changes(table(), query, None, True))
-    rest = list(project_changes(table(), query, None, False))
+    together = list(project_changes(table(), query, None, ""))
+    picture = list(project_changes(table(), query, None, "picture"))
+    rest = list(project_changes(table(), query, None, "rest"))
     assert [name for name, _ in picture] == ["picture"]
     assert picture + rest == together
 
