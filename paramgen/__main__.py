@@ -63,11 +63,30 @@ def _quick_answer(asked: list[str]) -> str | None:
             return known_report("hoops" if asked == ["hoops"] else "things")
         except ParamgenError:
             return None  # the full command line says what is wrong
+    if len(asked) == 2 and asked[0] == "about" and not asked[1].startswith("-"):
+        return _about(asked[1])
     if asked in ([], ["--help"]):
         from paramgen.cli.command_help import top_help  # noqa: PLC0415
 
         return top_help()
     return None
+
+
+def _about(recipe: str) -> str | None:
+    """What a recipe asks and does; None if the full command line says what is wrong."""
+    gc.disable()
+    from paramgen.cli.recipe_report import recipe_report  # noqa: PLC0415
+    from paramgen.ordering.settings_filled_in import unit_shown  # noqa: PLC0415
+    from paramgen.recipe.read_recipe import find_recipe  # noqa: PLC0415
+    from paramgen.vocabulary.findings import ParamgenError  # noqa: PLC0415
+
+    try:
+        return recipe_report(find_recipe(recipe), unit_shown(""))
+    except ParamgenError:
+        return None
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 if __name__ == "__main__":

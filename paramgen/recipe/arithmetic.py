@@ -9,7 +9,7 @@ import ast
 import math
 import re
 from dataclasses import field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from paramgen.lengths import as_typed, parse_length
 from paramgen.recipe.formula_work import FUNCTIONS, OPERATORS, FormulaWork, Names, work_of
@@ -153,6 +153,12 @@ def read_formula(text: str | float) -> Formula:
     """
     if isinstance(text, int | float):
         return _constant(as_typed(text).strip("`"), text)
+    return _read(text)
+
+
+# A part's formulas are read where it is checked on its own, and again in the whole.
+@lru_cache(maxsize=1024)
+def _read(text: str) -> Formula:
     if not text.strip():
         raise FormulaError("a formula is wanted, this is empty")
     if len(text) > MOST_CHARACTERS:

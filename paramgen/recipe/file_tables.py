@@ -2,6 +2,8 @@
 
 import tomllib
 from collections.abc import Iterator, Mapping
+from dataclasses import field
+from functools import cached_property, lru_cache
 from typing import Any
 
 from paramgen.recipe.key_lines import Loc, key_lines, line_of
@@ -22,16 +24,22 @@ class FileTables:
         Where it was read, for messages.
     raw : dict
         Its tables, every text on one line.
-    lines : mapping of path of keys to line
+    text : str
+        As it was read.
     """
 
     source: str
     raw: Mapping[str, Any]
-    lines: Mapping[Loc, int]
+    text: str = field(repr=False)
+
+    @cached_property
+    def _lines(self) -> Mapping[Loc, int]:
+        """Line of each key: looked up only where something is wrong."""
+        return key_lines(self.text)
 
     def fault(self, loc: Loc, message: str, hint: str = "") -> Fault:
         """Say what is wrong at a key."""
-        return Fault(message, _where(self.source, loc), line_of(self.lines, loc), hint)
+        return Fault(message, _where(self.source, loc), line_of(self._lines, loc), hint)
 
 
 def file_tables(text: str, source: str) -> FileTables:
@@ -45,17 +53,24 @@ def file_tables(text: str, source: str) -> FileTables:
     if dotted := too_dotted(text):
         raise InputError([Fault(TOO_DOTTED, source, dotted)])
     try:
-        raw = tomllib.loads(text)
+        raw = toml(text)
     except RecursionError:
         raise InputError([Fault("brackets are nested too deeply", source)]) from None
     except ValueError:  # not TOML, or a number of thousands of digits
         from paramgen.recipe.not_toml import torn  # noqa: PLC0415 (seldom wanted)
 
         raise InputError(torn(text, source)) from None
-    tables = FileTables(source, raw, key_lines(text))
+    tables = FileTables(source, raw, text)
     if unshown := list(_unshown(raw, ())):
         raise InputError(tables.fault(loc, message) for loc, message in unshown)
-    return FileTables(source, _on_one_line(raw), tables.lines)
+    return FileTables(source, _on_one_line(raw), text)
+
+
+# Which parts a recipe names is asked before it is read.
+@lru_cache(maxsize=2)
+def toml(text: str) -> Mapping[str, Any]:
+    """What a text holds; raises as `tomllib.loads`."""
+    return tomllib.loads(text)
 
 
 def _unshown(raw: object, loc: Loc) -> Iterator[tuple[Loc, str]]:

@@ -1,7 +1,6 @@
 """Reading recipe files: strict, and every fault of a file in one run."""
 
 import re
-import tomllib
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from functools import cached_property, lru_cache
 from hashlib import sha256
@@ -16,7 +15,7 @@ from paramgen.embellishment.kind_options import Embellishment
 from paramgen.nearest_word import did_you_mean
 from paramgen.recipe.arithmetic import Formula
 from paramgen.recipe.arithmetic_work import work_in
-from paramgen.recipe.file_tables import file_tables
+from paramgen.recipe.file_tables import file_tables, toml
 from paramgen.recipe.join_parts import JoinedTables, join_parts
 from paramgen.recipe.key_lines import Loc
 from paramgen.recipe.language import RecipeFile, StepTable
@@ -218,7 +217,7 @@ def source_of(text: str, name: str, source: str, folder: Path | None = None) -> 
 def _parts_named(text: str) -> tuple[str, ...]:
     """Names of the parts that a text asks for: the page finds the same recipe again and again."""
     try:
-        raw = tomllib.loads(text) if PARTS_USED.search(text) and not too_dotted(text) else {}
+        raw = toml(text) if PARTS_USED.search(text) and not too_dotted(text) else {}
     except (RecursionError, ValueError):
         return ()  # told when it is read
     return tuple(named_parts(raw))
