@@ -1,6 +1,6 @@
 """Columns that a region of two sizes is made of: where the second works at one first size.
 
-Between two values of the first size the region is straight if one in the middle says so; else the
+Between two values of the first size the region is straight if one between says so; else the
 place is looked for where an end stops, which is where a boundary leaps or bends, or they are
 halved. Columns go on in one another where there are as many, and part or meet where there are not.
 """

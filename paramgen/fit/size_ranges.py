@@ -266,6 +266,8 @@ def _aim(failed: list[tuple[int, float]], towards: int) -> int | None:
     place, lacks = failed[-1]
     if not lacks:
         return None
+    if len(failed) > 1 and failed[-2][1] == lacks:
+        return None  # it does not follow from this size
     before, lacked = failed[-2] if len(failed) > 2 else failed[-1]
     a_step = abs((lacked - lacks) / (before - place)) if lacked > lacks else 1.0
     return place - towards * math.ceil(lacks / a_step - TOLERANCE)

@@ -9,7 +9,7 @@ from paramgen.fit.region_columns import ColumnSlice, RegionColumn, area, chains,
 from paramgen.fit.region_in_field import HoopField
 from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.fit.size_ranges import SizeSearch, between, edge, limits, mm, steps
-from paramgen.fit.working_stretches import stretches
+from paramgen.fit.working_stretches import LOOKS, stretches
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.frozen_data import dataclass
@@ -103,7 +103,7 @@ def regions(
     -------
     SizeRegions
         Boundaries are found column by column to `STEP`, and are straight in between where a
-        column tried in the middle says so.
+        column tried between says so.
     """
     trace = _Trace(asking, first, second)
     slices = trace.slices()
@@ -137,8 +137,12 @@ class _Trace:
 
     def slice(self, at: int, *guesses: Sequence[RegionColumn]) -> ColumnSlice:
         """Where the second size works at a value of the first."""
-        ends = ((one.least, one.most) for guess in guesses for one in guess)
-        return tuple(RegionColumn(at, *ends) for ends in stretches(self.search(at), ends))
+        known = [one for guess in guesses for one in guess]
+        ends = [(one.least, one.most) for one in known]
+        # What works a step aside says well enough where to look.
+        looks = 0 if any(abs(one.at - at) == 1 for one in known) else LOOKS
+        found = stretches(self.search(at), ends, looks=looks)
+        return tuple(RegionColumn(at, *ends) for ends in found)
 
     def slices(self) -> list[ColumnSlice]:
         """Slices that the region is straight between, from the least of the first size up."""
@@ -148,8 +152,16 @@ class _Trace:
         found: dict[int, ColumnSlice] = {}
         for place in places:
             found[place] = self.slice(place, *list(found.values())[-1:])
+        straight = {
+            stretch
+            for left, middle, right in zip(places, places[1:], places[2:], strict=False)
+            if 4 * min(middle - left, right - middle) >= right - left
+            and _in_line(found[left], found[middle], found[right])
+            for stretch in ((left, middle), (middle, right))
+        }
         for left, right in pairwise(places):
-            self._between(found, left, right)
+            if (left, right) not in straight:
+                self._between(found, left, right)
         return [part for _, part in sorted(found.items())]
 
     def _between(self, found: dict[int, ColumnSlice], left: int, right: int) -> None:
@@ -161,18 +173,20 @@ class _Trace:
         if len(one) == len(other):
             guess = [on_line(*pair, middle) for pair in zip(one, other, strict=True)]
             found[middle] = here = self.slice(middle, guess)
-            if len(here) == len(guess) and not any(map(RegionColumn.differs, here, guess)):
+            if _in_line(one, here, other) or not (guess or here):
                 return
-        places = {left, right, *(self._jump(left, one, right, other) or (middle,))}
-        for place in places - found.keys():
-            found[place] = self.slice(place, one, other)
+        for place in self._jump(left, one, right, other) or (middle,):
+            if place not in found:
+                # Of two neighbours, the one that works says where to look at the other.
+                near = (found[at] for at in (place - 1, place + 1) if at in found)
+                found[place] = self.slice(place, one, other, *near)
         for pair in pairwise(sorted(place for place in found if left <= place <= right)):
             self._between(found, *pair)
 
     def _jump(
         self, left: int, one: ColumnSlice, right: int, other: ColumnSlice
     ) -> tuple[int, int] | None:
-        """The two neighbouring places between which what works jumps, if it does."""
+        """Where what works jumps, if it does: the last place before that, and the next."""
         for here, facing, at, towards in ((one, other, left, right), (other, one, right, left)):
             for height in (height for column in here for height in (column.least, column.most)):
                 if any(part.least - JUMP <= height <= part.most + JUMP for part in facing):
@@ -180,7 +194,7 @@ class _Trace:
                 across = SizeSearch(self.asking, self.first, None, {self.second: mm(height)})
                 place = edge(across.whole, at, towards)
                 if place not in (left, right):
-                    return (place, place + 1) if towards == right else (place - 1, place)
+                    return place, place + (1 if towards == right else -1)
         return None
 
     def sides(
@@ -231,6 +245,14 @@ class _Trace:
         """What stops the first size half-way up between two places."""
         values = {self.second: mm((one[1] + other[1]) // 2)}
         return SizeSearch(self.asking, self.first, None, values).end(at, towards).binds[0]
+
+
+def _in_line(left: ColumnSlice, middle: ColumnSlice, right: ColumnSlice) -> bool:
+    """Whether the columns of a slice, if it has any, lie in line with those on both sides."""
+    return 0 < len(left) == len(middle) == len(right) and not any(
+        on_line(one, other, here.at).differs(here)
+        for one, here, other in zip(left, middle, right, strict=True)
+    )
 
 
 def _side(places: Sequence[RegionCorner], binds: Finding) -> RegionSide:

@@ -20,7 +20,7 @@ WorkingStretch = tuple[int, int]
 
 
 def stretches(
-    search: SizeSearch, guesses: Iterable[WorkingStretch] = ()
+    search: SizeSearch, guesses: Iterable[WorkingStretch] = (), *, looks: int = LOOKS
 ) -> tuple[WorkingStretch, ...]:
     """Find every stretch of a size that works, the smallest sizes first.
 
@@ -29,6 +29,8 @@ def stretches(
     search : SizeSearch
     guesses : iterable of (int, int)
         Where stretches may end, in whole steps: what holds of them costs little.
+    looks : int
+        Places where the whole check is asked of a stretch, if it says no wherever it was asked.
 
     Returns
     -------
@@ -51,7 +53,7 @@ def stretches(
         inner = {place for place in ends if first <= place <= last}
         tried = {first, last, *(inner or {(first + last) // 2})}
         if all(map(search.refused, tried)):
-            tried |= {*between(first, last, LOOKS)}
+            tried |= {*between(first, last, looks)}
         found += _runs(search.refused, search.whole, tried)
     return tuple(found)
 
@@ -64,11 +66,13 @@ def _runs(
     works = [not refused(place) for place in in_order]
     start: int | None = in_order[0] if works[0] else None
     for (one, works_one), (other, works_other) in pairwise(zip(in_order, works, strict=True)):
+        # Beside each other they are the end: nobody asks why.
+        beside = other - one == 1
         if works_one and not works_other:
             assert start is not None
-            yield start, edge(against, one, other)
+            yield start, one if beside else edge(against, one, other)
             start = None
         elif works_other and not works_one:
-            start = edge(against, other, one)
+            start = other if beside else edge(against, other, one)
     if start is not None:
         yield start, in_order[-1]

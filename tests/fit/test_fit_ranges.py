@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from math import ceil, floor
+from math import ceil, floor, log2
 
 import pytest
 from fit_flat import asking, field, flat, texts
@@ -290,3 +290,14 @@ def test_an_exact_amount_is_followed_at_once(inside: int, more: int, beyond: int
     asked, against = tried(inside + more, AMOUNTS["exact"])
     assert edge(against, inside, inside + more + beyond) == inside + more
     assert len(asked) <= 3
+
+
+@settings(max_examples=100)
+@given(inside=st.integers(0, 3000), more=st.integers(0, 3300), beyond=st.integers(1, 3300))
+def test_an_amount_that_does_not_follow_from_the_size_is_aimed_by_once(
+    inside: int, more: int, beyond: int
+) -> None:
+    # The far end, the aim, and halvings of what lies between.
+    asked, against = tried(inside + more, AMOUNTS["stuck"])
+    assert edge(against, inside, inside + more + beyond) == inside + more
+    assert len(asked) <= 2 + ceil(log2(more + beyond))

@@ -168,6 +168,15 @@ def test_any_straight_boundary_is_met_in_any_field(
     assert apart(two.hoops[0].area, in_field(exact, room)) == 0
 
 
+def test_columns_that_lie_in_line_are_not_looked_between() -> None:
+    asked = asking(flat())
+    regions(asked, "width", "height", ())
+    # First at both limits, 20 and 300 mm, at the three quarters between, and at 80 mm, which is
+    # asked for. 160 mm is half-way from 90 to 230, and 230 from 160 to 300; but 80 mm is near
+    # 90: what lies on either side of it is looked at, half-way from 20 and half-way to 90.
+    assert {sizes["width"] for sizes in asked.sound()} == {20, 50, 80, 85, 90, 160, 230, 300}
+
+
 def test_each_edge_names_what_binds_there() -> None:
     conditions, exact = EXACT["stairs"]
     one = regions(asking(flat(*conditions)), "width", "height", ())
