@@ -1,5 +1,7 @@
 """The program as people start it: in a process of its own."""
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -116,3 +118,31 @@ def test_what_is_known_is_listed_without_the_full_command_line(what: str, tmp_pa
     status, out, err = run(what, XDG_CONFIG_HOME=str(tmp_path))
     assert (status, out) == (2, "")
     assert "key `height`: this key is missing." in " ".join(err.split())
+
+
+def test_a_recipe_is_told_without_the_full_command_line(tmp_path: Path) -> None:
+    _, out, err = run("about", "coaster", PYTHONPROFILEIMPORTTIME="1")
+    loaded = {line.rpartition("|")[2].strip().partition(".")[0] for line in err.splitlines()}
+    assert loaded & set(HEAVY) == {"platformdirs", "pydantic"}
+    # Just what the full command line says, for which an option is reason enough.
+    assert run("about", "coaster", "--unit", "mm") == (0, out, "")
+    # And what is wrong with a file is told as the full command line tells it.
+    (tmp_path / "shed.toml").write_text("format = 1\n", "utf-8")
+    status, out, err = run("about", str(tmp_path / "shed.toml"))
+    assert (status, out) == (2, "")
+    assert "the key `title` is missing" in " ".join(err.split())
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").is_dir(), reason="only there is it told so")
+def test_no_threads_are_started_for_large_matrices() -> None:
+    check = ["paramgen", "check", "coaster", "--hoop", "130x180"]
+    code = (
+        "import os, sys\n"
+        "from paramgen.__main__ import main\n"
+        f"sys.argv = {check}\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "import numpy\nnumpy.linalg.inv(numpy.eye(3))\n"
+        "print(len(os.listdir('/proc/self/task')))\n"
+    )
+    said = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True, text=True)
+    assert said.stdout.splitlines()[-1] == "1"
