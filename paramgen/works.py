@@ -129,7 +129,7 @@ class Works:
         self._proven = Kept[Proven](most_whole)
         self._needs = Kept[Needs](most_answers)
         self._found = Kept[tuple[Finding, ...]](most_answers)
-        self._stopped = Kept[bool](most_answers)
+        self._first_stop = Kept[tuple[Finding, ...]](most_answers)
         self._stops = Kept[tuple[Finding, ...]](most_answers)
         self._sewable = Kept[None](most_answers)
 
@@ -243,16 +243,16 @@ class Works:
 
         return self._stops.get(sized.key, work_out)
 
-    def stopped(self, sized: Sized) -> bool:
-        """Whether anything that is found stops it."""
+    def first_stop(self, sized: Sized) -> tuple[Finding, ...]:
+        """The first that is found and stops it, if any does."""
 
-        def work_out() -> bool:
+        def work_out() -> tuple[Finding, ...]:
             try:
-                return self._being_examined(sized).stopped
-            except CannotMakeError:
-                return True
+                return self._being_examined(sized).first_stop
+            except CannotMakeError as problem:
+                return tuple(one for one in problem.findings if one.stops)[:1]
 
-        return self._stopped.get(sized.key, work_out)
+        return self._first_stop.get(sized.key, work_out)
 
 
 #: Works everything out anew.

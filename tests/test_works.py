@@ -113,7 +113,7 @@ def test_what_is_asked_first_changes_nothing_that_is_found(width: float, sound: 
     stops = tuple(finding for finding in found if finding.stops)
     assert bool(stops) is not sound
     works = Works()
-    assert works.stopped(one) is bool(stops)
+    assert [first.stops for first in works.first_stop(one)] == [True] * bool(stops)
     assert told(works.stops(one)) == told(stops)
     assert told(works.found(one)) == told(found)
     assert told(Works().stops(one)) == told(stops)

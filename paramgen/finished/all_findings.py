@@ -1,7 +1,7 @@
 """Everything that is found about a project, from its first step to the finished thing."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import chain
+from itertools import chain, islice
 
 from paramgen.finished.bulk import bulk
 from paramgen.finished.covered_openings import covered
@@ -58,9 +58,10 @@ class Examined:
         self._rehearsed = FoundSoFar(rehearsed(done))
 
     @property
-    def stopped(self) -> bool:
-        """Whether anything that is found stops it: known sooner than what that is."""
-        return any(one.stops for one in chain(self._finished, self._rehearsed))
+    def first_stop(self) -> tuple[Finding, ...]:
+        """The first that is found and stops it, if any does: known sooner than all that do."""
+        looked_for = chain(self._finished, self._rehearsed)
+        return tuple(islice((one for one in looked_for if one.stops), 1))
 
     @property
     def stops(self) -> tuple[Finding, ...]:

@@ -67,8 +67,9 @@ class RememberedChecks:
         self._numbers: dict[_Key, Sized | _Refused] = {}
         self._needs: dict[tuple[_Key, bool], Needs | _Refused] = {}
         self._sewable: dict[_Key, _Refused | None] = {}
-        #: None where it is known to be refused, and not yet asked why.
+        #: None where no more is known than the first that is found against it.
         self._rehearsed: dict[_Key, tuple[Finding, ...] | None] = {}
+        self._first: dict[_Key, tuple[Finding, ...]] = {}
         self._most: int | None = None
         self._heard: Callable[[int], None] | None = None
 
@@ -209,15 +210,17 @@ class RememberedChecks:
             )
         return reasons
 
-    def _refused_by_rehearsal(self, values: Mapping[str, float]) -> bool:
-        """Whether the rehearsal refuses sizes, which it knows sooner than why."""
+    def _first_by_rehearsal(self, values: Mapping[str, float]) -> tuple[Finding, ...]:
+        """The first that the rehearsal finds against sizes, which it knows sooner than all."""
         key, sized = self._key(values), self._sized(values)
         if self._heeds or isinstance(sized, _Refused):
-            return bool(self.by_rehearsal(values))
+            return self.by_rehearsal(values)
         if key not in self._rehearsed:
             self._ask_to_rehearse(key)
-            self._rehearsed[key] = None if self.works.stopped(sized) else ()
-        return self._rehearsed[key] != ()
+            self._first[key] = first = self.works.first_stop(sized)
+            self._rehearsed[key] = None if first else ()
+        reasons = self._rehearsed[key]
+        return self._first[key] if reasons is None else reasons
 
     def _ask_to_rehearse(self, key: _Key) -> None:
         """Tell that sizes are rehearsed, if they may be."""
@@ -252,11 +255,13 @@ class RememberedChecks:
         """
         return self.by_numbers(values) or self.by_field(values, room) or self.by_rehearsal(values)
 
-    def refuses(self, values: Mapping[str, float], room: Room | None) -> bool:
-        """Whether anything speaks against sizes, where nobody asks what; see `against`."""
-        if self.by_numbers(values) or self.by_field(values, room):
-            return True
-        return self._refused_by_rehearsal(values)
+    def first_against(self, values: Mapping[str, float], room: Room | None) -> tuple[Finding, ...]:
+        """Something that speaks against sizes, if anything does: known sooner than all of it.
+
+        Whether it is empty is the same as of `against`, which tells the reasons to a person.
+        """
+        numbers_or_field = self.by_numbers(values) or self.by_field(values, room)
+        return numbers_or_field or self._first_by_rehearsal(values)
 
     def _tell(self) -> None:
         if self._heard is not None:

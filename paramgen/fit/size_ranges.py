@@ -34,9 +34,6 @@ AIMS = 4
 #: What speaks against a place; empty if it works.
 RangeLimit = Callable[[int], tuple[Finding, ...]]
 
-#: The same, or only whether anything does.
-PlaceTest = Callable[[int], tuple[Finding, ...] | bool]
-
 
 @dataclass(frozen=True)
 class RangeEnd:
@@ -107,8 +104,8 @@ def range_of(
     if within is not None and (inside := search.inside(within)) is not None:
         first, last = _down(within.least.value), _down(within.most.value)
         last = search.largest_in_field(inside, last)
-        first = edge(search.whole, inside, edge(search.unfit, inside, first))
-        last = edge(search.whole, inside, last)
+        first = edge(search.first, inside, edge(search.unfit, inside, first))
+        last = edge(search.first, inside, last)
         return SizeRange(name, search.end(first, -1), search.end(last, 1))
     inside = search.inside()
     if inside is None:
@@ -117,8 +114,8 @@ def range_of(
     first, last = edge(search.numbers, inside, first), edge(search.numbers, inside, last)
     first, last = _round(search.numbers, inside, first, last, NUMBERS_ASKED)
     first, last = edge(search.unfit, inside, first), search.largest_in_field(inside, last)
-    first, last = edge(search.whole, inside, first), edge(search.whole, inside, last)
-    first, last = _round(search.whole, inside, first, last, probes)
+    first, last = edge(search.first, inside, first), edge(search.first, inside, last)
+    first, last = _round(search.first, inside, first, last, probes)
     return SizeRange(name, search.end(first, -1), search.end(last, 1))
 
 
@@ -165,9 +162,9 @@ class SizeSearch:
         """What the whole check says against a place."""
         return self.asking.against(self.values(place), self.room)
 
-    def refused(self, place: int) -> bool:
-        """Whether the whole check says anything against a place."""
-        return self.asking.refuses(self.values(place), self.room)
+    def first(self, place: int) -> tuple[Finding, ...]:
+        """Something that the whole check says against a place, if it says anything."""
+        return self.asking.first_against(self.values(place), self.room)
 
     def inside(self, within: SizeRange | None = None) -> int | None:
         """A place that works: the one asked for, or one near it; None if none was found."""
@@ -185,7 +182,7 @@ class SizeSearch:
             place = last = self.largest_in_field(first, last)
             if self.unfit(place):
                 return None
-        return nearest(self.refused, place, first, last, LOOKS // 4)
+        return nearest(self.first, place, first, last, LOOKS // 4)
 
     def largest_in_field(self, first: int, last: int) -> int:
         """The last place whose stitches lie in the field; the first if none does."""
@@ -284,7 +281,7 @@ def between(first: int, last: int, count: int) -> Iterator[int]:
         yield first + (last - first) * part // (count + 1)
 
 
-def nearest(against: PlaceTest, start: int, first: int, last: int, count: int) -> int | None:
+def nearest(against: RangeLimit, start: int, first: int, last: int, count: int) -> int | None:
     """The place nearest to a start that works, of those tried from first to last."""
     if first <= start <= last and not against(start):
         return start

@@ -192,7 +192,7 @@ class _Trace:
                 if any(part.least - JUMP <= height <= part.most + JUMP for part in facing):
                     continue
                 across = SizeSearch(self.asking, self.first, None, {self.second: mm(height)})
-                place = edge(across.whole, at, towards)
+                place = edge(across.first, at, towards)
                 if place not in (left, right):
                     return place, place + (1 if towards == right else -1)
         return None

@@ -7,7 +7,7 @@ leave. What is smaller than lies between two places asked may be missed.
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from paramgen.fit.size_ranges import PlaceTest, RangeLimit, SizeSearch, between, edge, limits, steps
+from paramgen.fit.size_ranges import RangeLimit, SizeSearch, between, edge, limits, steps
 
 #: Places from least to most where the recipe's numbers are asked, which costs little.
 NUMBERS_ASKED = 64
@@ -49,30 +49,26 @@ def stretches(
     every = {least, *between(least, most, NUMBERS_ASKED), most, follows, *ends}
     found: list[WorkingStretch] = []
     able = (one for one in every if least <= one <= most)
-    for first, last in _runs(search.numbers, search.numbers, able):
+    for first, last in _runs(search.numbers, able):
         inner = {place for place in ends if first <= place <= last}
         tried = {first, last, *(inner or {(first + last) // 2})}
-        if all(map(search.refused, tried)):
+        if all(map(search.first, tried)):
             tried |= {*between(first, last, looks)}
-        found += _runs(search.refused, search.whole, tried)
+        found += _runs(search.first, tried)
     return tuple(found)
 
 
-def _runs(
-    refused: PlaceTest, against: RangeLimit, places: Iterable[int]
-) -> Iterator[WorkingStretch]:
+def _runs(against: RangeLimit, places: Iterable[int]) -> Iterator[WorkingStretch]:
     """Stretches between places that work, each as far as it goes towards one that does not."""
     in_order = sorted(places)
-    works = [not refused(place) for place in in_order]
+    works = [not against(place) for place in in_order]
     start: int | None = in_order[0] if works[0] else None
     for (one, works_one), (other, works_other) in pairwise(zip(in_order, works, strict=True)):
-        # Beside each other they are the end: nobody asks why.
-        beside = other - one == 1
         if works_one and not works_other:
             assert start is not None
-            yield start, one if beside else edge(against, one, other)
+            yield start, edge(against, one, other)
             start = None
         elif works_other and not works_one:
-            start = other if beside else edge(against, other, one)
+            start = edge(against, other, one)
     if start is not None:
         yield start, in_order[-1]

@@ -22,11 +22,13 @@ def test_whether_sizes_are_refused_is_what_some_reason_against_them_says() -> No
     why, whether = RememberedChecks(WALLET), RememberedChecks(WALLET)
     reasons = [why.against(sizes, WALLET.room) for sizes in SIZES]
     assert [bool(one) for one in reasons] == [True, True, True, False]
-    assert [whether.refuses(sizes, WALLET.room) for sizes in SIZES] == [True, True, True, False]
+    firsts = [whether.first_against(sizes, WALLET.room) for sizes in SIZES]
+    assert [bool(one) for one in firsts] == [True, True, True, False]
+    assert all(first in every for one, every in zip(firsts, reasons, strict=True) for first in one)
     assert whether.rehearsals == why.rehearsals == 2
     assert list(whether.sound()) == list(why.sound())
     # What was only known to be refused is asked why, and remembered like the rest.
     assert list(whether.remembered(WALLET.room)) == list(why.remembered(WALLET.room))
     assert [whether.against(sizes, WALLET.room) for sizes in SIZES] == reasons
     assert whether.rehearsals == 2
-    assert [why.refuses(sizes, WALLET.room) for sizes in SIZES] == [True, True, True, False]
+    assert [why.first_against(sizes, WALLET.room) for sizes in SIZES] == reasons
