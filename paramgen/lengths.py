@@ -338,6 +338,12 @@ def show_all_apart(
     >>> show_all_apart([], Unit.MM)
     ()
     """
+    return _all_apart(tuple(lengths), unit, least)
+
+
+# Most lengths in a recipe's sentences stay the same while sizes are tried.
+@lru_cache(maxsize=1024)
+def _all_apart(lengths: tuple[LengthTold, ...], unit: Unit, least: float) -> tuple[str, ...]:
     return tuple(f"{first} ({beside})" for first, beside in in_both_units(lengths, unit, least))
 
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import field
-from typing import Any
+from functools import lru_cache
+from typing import Any, NamedTuple
 
 from paramgen.lengths import RULER, LengthTold, show_all_apart
 from paramgen.recipe.terms import DIRECTIONS, Sentence, ShownMeasure, TitleOf
@@ -64,10 +65,8 @@ class Speaker:
         FormulaError
             If a formula in it cannot be worked out.
         """
-        if all(isinstance(part, str) for part in sentence.parts):
-            return "".join(
-                self._in_words(part, names, from_back=from_back) for part in sentence.parts
-            )
+        if sentence.plain:
+            return _filled_in(sentence.plain, self.unit, self._seen(from_back=from_back))
         plain = self.counts | {indices}
         lengths = {
             part: LengthTold(float(part.formula.number(names)), part.rounding)
@@ -122,7 +121,7 @@ class Speaker:
     ) -> str:
         match part:
             case str():
-                return self._direction(part, from_back=from_back)
+                return _direction(part, self._seen(from_back=from_back))
             case TitleOf():
                 return self.titles[part.thing.name]
             case _:
@@ -131,12 +130,29 @@ class Speaker:
                     return str(value)
                 return f"{part.formula.number(names):g}"  # no more than can be shown
 
-    def _direction(self, part: str, *, from_back: bool) -> str:
-        """Call a direction as the person sees it; other words stay."""
-        if part not in DIRECTIONS:
-            return part
-        at = DIRECTIONS.index(part) + self.turned + 2 * self.half
-        return DIRECTIONS[(-at if from_back else at) % 4]
+    def _seen(self, *, from_back: bool) -> "_Seen":
+        return _Seen(self.turned + 2 * self.half, from_back)
+
+
+class _Seen(NamedTuple):
+    """How the project lies for who looks at it: by so many quarter turns, and from which side."""
+
+    quarters: int
+    from_back: bool
+
+
+def _direction(part: str, seen: _Seen) -> str:
+    """Call a direction as the person sees it; other words stay."""
+    if part not in DIRECTIONS:
+        return part
+    at = DIRECTIONS.index(part) + seen.quarters
+    return DIRECTIONS[(-at if seen.from_back else at) % 4]
+
+
+# What has no measure reads the same whatever size is tried.
+@lru_cache(maxsize=1024)
+def _filled_in(parts: tuple[str, ...], unit: Unit, seen: _Seen) -> str:
+    return "".join(english().as_used(_direction(part, seen), unit) for part in parts)
 
 
 def number_of(number: int, one: str, several: str = "") -> str:

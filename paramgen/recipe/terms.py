@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import field
+from functools import cached_property
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -102,6 +103,12 @@ class Sentence:
 
     text: str
     parts: tuple[str | ShownMeasure | TitleOf, ...]
+
+    @cached_property
+    def plain(self) -> tuple[str, ...]:
+        """Its parts if none is a measure or a title; else none."""
+        plain = tuple(part for part in self.parts if isinstance(part, str))
+        return plain if len(plain) == len(self.parts) else ()
 
 
 @dataclass(frozen=True)
