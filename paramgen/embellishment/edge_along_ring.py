@@ -66,15 +66,18 @@ def along_ring(
         number = repeats_on(end - start, repeat, pair=pattern.pair)
         length = (end - start) / number
         bends = _bends(ring, start, end)
-        drawn = []
-        for one in range(number):
+        by_turns = []
+        for one in range(min(number, 2)):
             whole = np.concatenate([pattern.drawn(length, depth, one), [[length, 0.0]]])
-            drawn.append((_closer(whole) if bends else whole) + np.array([one * length, 0.0]))
+            by_turns.append(_closer(whole) if bends else whole)
+        drawn = [by_turns[one % 2] + np.array([one * length, 0.0]) for one in range(number)]
         laid = _laid(ring, start, end, np.concatenate(drawn))
         repeats += np.split(laid, np.cumsum([len(one) for one in drawn])[:-1])
     room = area.buffer(_HAIR)
     shapely.prepare(room)
-    there = [bool(shapely.covers(room, shapely.LineString(one))) for one in repeats]
+    which = np.repeat(np.arange(len(repeats)), [len(one) for one in repeats])
+    lines = shapely.linestrings(np.concatenate(repeats), indices=which)
+    there = np.asarray(shapely.covers(room, lines)).tolist()
     if all(there):
         return (sewable(path(np.concatenate(repeats), closed=True)),), len(repeats)
     return tuple(_stretches(repeats, there)), sum(there)
