@@ -320,8 +320,12 @@ def _bodies(thing: FinishedThing) -> FloatArray:
     """A spot of every face on every panel that lies clear of the allowances turned in."""
     inner = thing.room.buffer(-_PAST_ALLOWANCE)
     panels = np.array([panel & inner for panel in thing.panels], dtype=object)
-    areas = np.array(thing.done.plane.areas, dtype=object)
-    faces = shapely.intersection(areas[:, np.newaxis], panels).ravel()
+    areas = np.array(thing.done.plane.areas, dtype=object)[:, np.newaxis]
+    shapely.prepare(panels)
+    faces = np.where(shapely.covers(panels, areas), areas, None)
+    partly = shapely.intersects(panels, areas) & np.equal(faces, None)
+    face, panel = np.nonzero(partly)
+    faces[partly] = shapely.intersection(areas[face, 0], panels[panel])
     large = faces[shapely.area(faces) > 1.0]
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
