@@ -227,7 +227,7 @@ def _stacked(sheets: Sequence[Sheet], there: BoolArray) -> FloatArray:
     """
     each = np.array([(1.0, *sheet.ply) for sheet in sheets]).reshape(-1, 3)
     each *= np.array([sheet.plies for sheet in sheets]).reshape(-1, 1)
-    return np.asarray((each[:, :, np.newaxis] * there[:, np.newaxis, :]).sum(axis=0))
+    return np.asarray(np.einsum("sk,sp->kp", each, there.astype(np.float64)))
 
 
 def _open(thing: FinishedThing, spots: FloatArray) -> FloatArray:
