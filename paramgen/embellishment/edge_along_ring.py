@@ -150,9 +150,10 @@ def _laid(ring: Path, start: float, end: float, spots: FloatArray) -> FloatArray
     """Points along a side of a ring, and out from it."""
     at = np.clip(start + spots[:, 0], start, end)
     low, high = np.clip(at - _REACH, start, end), np.clip(at + _REACH, start, end)
-    around = ring.length
-    along = points_at(ring, high % around) - points_at(ring, low % around)
+    places = points_at(ring, np.concatenate([high, low, at]) % ring.length)
+    ahead, behind, there = places.reshape(3, -1, 2)
+    along = ahead - behind
     along /= np.hypot(along[:, 0], along[:, 1])[:, np.newaxis]
     out = np.stack([along[:, 1], -along[:, 0]], axis=1)
-    laid: FloatArray = points_at(ring, at % around) + out * spots[:, 1:]
+    laid: FloatArray = there + out * spots[:, 1:]
     return laid
