@@ -66,15 +66,18 @@ def along_ring(
         number = repeats_on(end - start, repeat, pair=pattern.pair)
         length = (end - start) / number
         bends = _bends(ring, start, end)
-        drawn = []
-        for one in range(number):
+        by_turns = []
+        for one in range(min(number, 2)):
             whole = np.concatenate([pattern.drawn(length, depth, one), [[length, 0.0]]])
-            drawn.append((_closer(whole) if bends else whole) + np.array([one * length, 0.0]))
+            by_turns.append(_closer(whole) if bends else whole)
+        drawn = [by_turns[one % 2] + np.array([one * length, 0.0]) for one in range(number)]
         laid = _laid(ring, start, end, np.concatenate(drawn))
         repeats += np.split(laid, np.cumsum([len(one) for one in drawn])[:-1])
     room = area.buffer(_HAIR)
     shapely.prepare(room)
-    there = [bool(shapely.covers(room, shapely.LineString(one))) for one in repeats]
+    which = np.repeat(np.arange(len(repeats)), [len(one) for one in repeats])
+    lines = shapely.linestrings(np.concatenate(repeats), indices=which)
+    there = np.asarray(shapely.covers(room, lines)).tolist()
     if all(there):
         return (sewable(path(np.concatenate(repeats), closed=True)),), len(repeats)
     return tuple(_stretches(repeats, there)), sum(there)
@@ -147,9 +150,10 @@ def _laid(ring: Path, start: float, end: float, spots: FloatArray) -> FloatArray
     """Points along a side of a ring, and out from it."""
     at = np.clip(start + spots[:, 0], start, end)
     low, high = np.clip(at - _REACH, start, end), np.clip(at + _REACH, start, end)
-    around = ring.length
-    along = points_at(ring, high % around) - points_at(ring, low % around)
+    places = points_at(ring, np.concatenate([high, low, at]) % ring.length)
+    ahead, behind, there = places.reshape(3, -1, 2)
+    along = ahead - behind
     along /= np.hypot(along[:, 0], along[:, 1])[:, np.newaxis]
     out = np.stack([along[:, 1], -along[:, 0]], axis=1)
-    laid: FloatArray = points_at(ring, at % around) + out * spots[:, 1:]
+    laid: FloatArray = there + out * spots[:, 1:]
     return laid

@@ -37,7 +37,8 @@ class EdgePattern:
         turns.
     drawn : callable
         From length and depth of a repeat, mm, and its number to its points but for the last, which
-        is the next one's first: along the line, and out from it, shape (n, 2).
+        is the next one's first: along the line, and out from it, shape (n, 2). Every other one is
+        the same.
     """
 
     name: str

@@ -6,7 +6,13 @@ from dataclasses import replace
 from shapely.geometry.base import BaseGeometry
 
 from paramgen.embellishment.embellishment_kind import FreeGround, Worked
-from paramgen.embellishment.free_ground import Obstacle, PanelPlace, free_ground
+from paramgen.embellishment.free_ground import (
+    Obstacle,
+    PanelGround,
+    PanelPlace,
+    ground_left,
+    panel_ground,
+)
 from paramgen.embellishment.ground_findings import in_the_way, refused
 from paramgen.embellishment.kind_options import Embellishment
 from paramgen.embellishment.listed_kinds import KINDS
@@ -72,6 +78,7 @@ def embellish(
     """
     done: list[_Done] = []
     findings: list[list[Finding]] = [[] for _ in asked]
+    grounds: dict[tuple[str, int], PanelGround] = {}
     taken: dict[tuple[str, int], list[BaseGeometry]] = {}
     # What fills what is left goes round all else.
     for order, one in sorted(enumerate(asked), key=lambda pair: KINDS[pair[1].kind].fills):
@@ -81,8 +88,13 @@ def embellish(
             findings[order].append(refused("not-laid", one, title))
         refusals: list[Finding] = []
         for copy, place in enumerate(places):
+            if why := unfit(project, one, place):
+                refusals.append(why)
+                continue
+            if (one.panel, copy) not in grounds:
+                grounds[one.panel, copy] = panel_ground(project, place, gaps=gaps)
             there = taken.setdefault((one.panel, copy), [])
-            found = _worked(project, one, place, gaps, there)
+            found = _worked(one, grounds[one.panel, copy], there)
             if isinstance(found, Finding):
                 refusals.append(found)
                 continue
@@ -109,19 +121,15 @@ def embellish(
 
 
 def _worked(
-    project: Project,
-    asked: Embellishment,
-    place: PanelPlace,
-    gaps: Sequence[Path],
-    taken: Sequence[BaseGeometry],
+    asked: Embellishment, there: PanelGround, taken: Sequence[BaseGeometry]
 ) -> Worked | Finding:
     """What one of them comes to where a panel is laid, or why it cannot be there."""
-    if why := unfit(project, asked, place):
+    if why := hidden(asked, there.ground.panel, there.ground.seen):
         return why
-    ground, obstacles = free_ground(project, place, gaps=gaps, taken=taken)
-    if why := hidden(asked, place.panel, ground.seen):
-        return why
+    ground, obstacles = ground_left(there, taken)
     worked = KINDS[asked.kind].work(asked, ground)
+    if not worked.findings:
+        return worked
     ways = _in_the_way(obstacles, ground)
     return replace(worked, findings=tuple(in_the_way(one, ways) for one in worked.findings))
 

@@ -7,6 +7,7 @@ line is seen, and what runs under it would be cut open at the edge.
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -76,13 +77,30 @@ class PanelPlace:
     stitched: int
 
 
-def free_ground(
-    project: Project,
-    place: PanelPlace,
-    *,
-    gaps: Sequence[Path] = (),
-    taken: Sequence[BaseGeometry] = (),
-) -> tuple[FreeGround, tuple[Obstacle, ...]]:
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PanelGround:
+    """Where on a panel there is room before anything is stitched on it for its looks.
+
+    Parameters
+    ----------
+    ground : FreeGround
+        With its areas as they are then.
+    whole, kept, inner, reach : BaseGeometry
+        All of the panel; what is clear of its edges and of obstacles; what is clear of the seam;
+        how far lines may run out.
+    obstacles : tuple of Obstacle
+        What is in the way there.
+    """
+
+    ground: FreeGround
+    whole: BaseGeometry
+    kept: BaseGeometry
+    inner: BaseGeometry
+    reach: BaseGeometry
+    obstacles: tuple[Obstacle, ...]
+
+
+def panel_ground(project: Project, place: PanelPlace, *, gaps: Sequence[Path] = ()) -> PanelGround:
     """Find where on a panel there is room, and what is in the way there.
 
     Parameters
@@ -92,24 +110,16 @@ def free_ground(
     place : PanelPlace
     gaps : sequence of Path
         The parts of the seam that are left open for turning.
-    taken : sequence of BaseGeometry
-        Where something else is stitched on the panel.
     """
     panel = place.panel
     whole, seam = _flat(panel.outline), _flat(project.seam)
     seen = whole & seam
     for cover in _covers(project, place):
         seen = seen - cover
-    obstacles = tuple(
-        one
-        for one in (*_obstacles(project, place), *_of_taken(taken))
-        if one.area.intersects(whole)
-    )
-    kept: BaseGeometry = _within_edges(panel, whole)
-    for one in obstacles:
-        kept = kept - one.area
+    obstacles = _on(whole, _obstacles(project, place))
+    edges = _within_edges(panel, whole)
+    kept = _clear_of(obstacles, edges)
     inner = seam.buffer(-CLEAR_OF_SEAM, join_style="mitre")
-    room = kept & inner
     reach: BaseGeometry = inner
     if project.finish.way is FinishWay.TURNED:
         reach = seam.buffer(RUNS_OUT, join_style="mitre")
@@ -121,15 +131,50 @@ def free_ground(
         panel=panel,
         unit=project.unit,
         seen=seen,
-        area=_tidy(room & seen),
+        area=_tidy(kept & inner & seen),
         runs_out=_tidy(kept & reach),
         seam=seam,
         ply=sum(plies),
-        padded=_tidy(_padded(project, panel, whole) & seam.buffer(-INSIDE_SEAM)),
+        padded=_tidy(_padded(project, edges) & seam.buffer(-INSIDE_SEAM)),
         on_batting=any(one.fabric in _batting(project) for one in under),
         sews_through=tuple(dict.fromkeys(one.title for one in under)),
     )
-    return ground, obstacles
+    return PanelGround(
+        ground=ground, whole=whole, kept=kept, inner=inner, reach=reach, obstacles=obstacles
+    )
+
+
+def ground_left(
+    there: PanelGround, taken: Sequence[BaseGeometry]
+) -> tuple[FreeGround, tuple[Obstacle, ...]]:
+    """Find where on a panel there is room still, and what is in the way there.
+
+    Parameters
+    ----------
+    there : PanelGround
+    taken : sequence of BaseGeometry
+        Where something else is stitched on the panel.
+    """
+    others = _on(there.whole, _of_taken(taken))
+    if not others:
+        return there.ground, there.obstacles
+    kept = _clear_of(others, there.kept)
+    ground = replace(
+        there.ground,
+        area=_tidy(kept & there.inner & there.ground.seen),
+        runs_out=_tidy(kept & there.reach),
+    )
+    return ground, (*there.obstacles, *others)
+
+
+def _on(whole: BaseGeometry, obstacles: Iterable[Obstacle]) -> tuple[Obstacle, ...]:
+    return tuple(one for one in obstacles if one.area.intersects(whole))
+
+
+def _clear_of(obstacles: Iterable[Obstacle], area: BaseGeometry) -> BaseGeometry:
+    for one in obstacles:
+        area = area - one.area
+    return area
 
 
 def under_panel(project: Project, place: PanelPlace) -> tuple[Layer, ...]:
@@ -222,9 +267,8 @@ def _within_edges(panel: Layer, whole: BaseGeometry) -> BaseGeometry:
     return kept
 
 
-def _padded(project: Project, panel: Layer, whole: BaseGeometry) -> BaseGeometry:
+def _padded(project: Project, kept: BaseGeometry) -> BaseGeometry:
     """A panel less its edges, and less the tapes of zips."""
-    kept = _within_edges(panel, whole)
     for layer in (layer for step in project.steps for layer in step.layers if layer.slit):
         kept = kept - layer.outline.area.buffer(INSIDE_SEAM)
     return kept

@@ -98,6 +98,8 @@ def _square(x: float, y: float) -> int:
 
 def full(near: list[Hole]) -> bool:
     """Whether one more near these would be one too many for itself or for one of them."""
+    if not near:  # by far the most
+        return False
     return len(near) >= MOST_NEAR or any(one[2] >= MOST_NEAR for one in near)
 
 

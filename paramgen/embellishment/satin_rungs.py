@@ -310,6 +310,8 @@ def _clear(
     middle: Path, at: FloatArray, across: FloatArray, most: FloatArray, own: BoolArray
 ) -> FloatArray:
     """How far one can go to a side before the middle is nearer from elsewhere, mm."""
+    if len(middle.points) == 2:  # a straight one is nowhere else
+        return most
     line = middle.line
     shapely.prepare(line)
 
@@ -420,11 +422,30 @@ def covered(legs: tuple[Rungs, ...], *, closed: bool = False) -> BaseGeometry:
     >>> covered(legs).area
     8.0
     """
-    parts = []
-    for leg in legs:
-        left, right = leg.left, leg.right
-        if closed:
-            left, right = (np.concatenate([side, side[:1]]) for side in (left, right))
-        pieces = shapely.polygons(np.stack([left[:-1], left[1:], right[1:], right[:-1]], axis=1))
-        parts.append(shapely.union_all(shapely.make_valid(pieces)))
-    return shapely.union_all(parts)
+    parts = [_covered(leg, closed) for leg in legs]
+    return parts[0] if len(parts) == 1 else shapely.union_all(parts)
+
+
+def _covered(leg: Rungs, closed: bool) -> BaseGeometry:
+    """What a leg covers: the outline of its rungs, or all between two of them where it folds."""
+    left, right = leg.left, leg.right
+    if closed:
+        left, right = (np.concatenate([side, side[:1]]) for side in (left, right))
+    elif _unfolded(left, right):
+        outline = shapely.Polygon(np.concatenate([right, left[::-1]]))
+        if outline.is_valid:
+            return outline
+    pieces = shapely.polygons(np.stack([left[:-1], left[1:], right[1:], right[:-1]], axis=1))
+    return shapely.union_all(shapely.make_valid(pieces))
+
+
+def _unfolded(left: FloatArray, right: FloatArray) -> bool:
+    """Whether each rung lies on from the one before, at both its ends: no piece is turned over."""
+    across = left - right
+    on = [np.diff(side, axis=0) for side in (left, right)]
+    ways = [
+        side[:, 0] * one[:, 1] - side[:, 1] * one[:, 0]
+        for side in on
+        for one in (across[:-1], across[1:])
+    ]
+    return bool((np.array(ways) < 0).all())

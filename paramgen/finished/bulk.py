@@ -122,17 +122,27 @@ def _thick(
 @lru_cache(maxsize=4)
 def by_machine(thing: FinishedThing) -> tuple[PliesUnderNeedle, ...]:
     """What lies under each line stitched in the hoop where it is thickest."""
-    found = []
     pile = thing.done.sandwich
-    for sewn in pile.sewn:
+    through = [
+        sewn for sewn in pile.sewn if sum(sheet.step < sewn.step for sheet in pile.sheets) > 1
+    ]
+    along = [
+        np.concatenate([spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)])
+        for sewn in through
+    ]
+    if not along:
+        return ()
+    there = pile.areas.cover(np.concatenate(along))
+    found = []
+    for sewn, spots, lies in zip(
+        through,
+        along,
+        np.split(there, np.cumsum([len(one) for one in along])[:-1], axis=1),
+        strict=True,
+    ):
         laid = [place for place, (sheet, _) in enumerate(pile.whole) if sheet.step < sewn.step]
-        if sum(sheet.step < sewn.step for sheet in pile.sheets) > 1:
-            spots = np.concatenate(
-                [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
-            )
-            sheets = [pile.whole[place][0] for place in laid]
-            stacks = _stacked(sheets, pile.areas.cover(spots, laid))
-            found.append(_under(sewn.step, spots, stacks))
+        stacks = _stacked([pile.whole[place][0] for place in laid], lies[laid])
+        found.append(_under(sewn.step, spots, stacks))
     return tuple(found)
 
 
@@ -215,11 +225,9 @@ def _stacked(sheets: Sequence[Sheet], there: BoolArray) -> FloatArray:
     there : array of bool, shape (sheets, places)
         Which of them lie where.
     """
-    stacks = np.zeros((3, there.shape[1]))
-    for sheet, at in zip(sheets, there, strict=True):
-        each = np.array((1.0, *sheet.ply)) * sheet.plies
-        stacks += each[:, np.newaxis] * at
-    return stacks
+    each = np.array([(1.0, *sheet.ply) for sheet in sheets]).reshape(-1, 3)
+    each *= np.array([sheet.plies for sheet in sheets]).reshape(-1, 1)
+    return np.asarray(np.einsum("sk,sp->kp", each, there.astype(np.float64)))
 
 
 def _open(thing: FinishedThing, spots: FloatArray) -> FloatArray:
@@ -320,9 +328,13 @@ def _bodies(thing: FinishedThing) -> FloatArray:
     """A spot of every face on every panel that lies clear of the allowances turned in."""
     inner = thing.room.buffer(-_PAST_ALLOWANCE)
     panels = np.array([panel & inner for panel in thing.panels], dtype=object)
-    areas = np.array(thing.done.plane.areas, dtype=object)
-    faces = shapely.intersection(areas[:, np.newaxis], panels).ravel()
-    large = faces[shapely.area(faces) > 1.0]
+    areas = np.array(thing.done.plane.areas, dtype=object)[:, np.newaxis]
+    shapely.prepare(panels)
+    within, met = shapely.covers(panels, areas), shapely.intersects(panels, areas)
+    faces = np.repeat(areas, len(panels), axis=1)
+    face, panel = np.nonzero(met & ~within)
+    faces[face, panel] = shapely.intersection(areas[face, 0], panels[panel])
+    large = faces[met & (shapely.area(faces) > 1.0)]
     return shapely.get_coordinates(shapely.point_on_surface(large)).reshape(-1, 2)
 
 

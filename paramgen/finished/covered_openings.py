@@ -169,7 +169,8 @@ def _under(over: Iterable[Ply]) -> BaseGeometry:
 
 
 def _length(line: BaseGeometry, over: Iterable[Ply]) -> float:
-    return float((line & _under(over)).length)
+    met = [ply for ply in over if ply.area.intersects(line)]
+    return float((line & _under(met)).length) if met else 0.0
 
 
 def _covering(line: BaseGeometry, over: list[Ply]) -> Ply:

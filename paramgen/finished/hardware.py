@@ -266,7 +266,11 @@ def _lines(thing: FinishedThing) -> list[_Stitched]:
         for one in done.sandwich.sewn
         if one.stays and any(sheet.step < one.step for sheet in done.sandwich.sheets)
     ]
-    lines = [(one.path & inside, one.line.title, one.step) for one in sewn]
+    shapely.prepare(inside)
+    lines = [
+        (one.path if inside.covers(one.path) else one.path & inside, one.line.title, one.step)
+        for one in sewn
+    ]
     out = [
         (mirrored(one.path & ply.sheet.area & thing.room, ply.swung), one.line.title, one.step)
         for ply in thing.plies

@@ -251,6 +251,8 @@ def _largest_part(spaces: Spaces, nodes: NDArray[np.intp], at: shapely.Point | N
     parts: dict[int, list[int]] = {}
     for node in nodes.tolist():
         parts.setdefault(int(least[node]), []).append(node)
+    if len(parts) == 1 and at is None:
+        return next(iter(parts.values()))
     areas = spaces.plane.areas
     if at is not None:
         return next(

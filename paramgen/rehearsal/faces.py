@@ -153,8 +153,7 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     ]
     shapely.prepare(room)
     ask_for_meetings(linework, Clause("of-edges-in-the-hoop"))
-    inside = [shapely.intersection(line, room) for line in linework[1:]]
-    noded = shapely.union_all([linework[0], *inside], grid_size=GRID)
+    noded = shapely.union_all([linework[0], *_within(linework[1:], room)], grid_size=GRID)
     parts = shapely.get_parts(noded)
     lines: list[shapely.LineString] = list(parts[shapely.length(parts) > GRID])
     whole = shapely.get_parts(shapely.polygonize(lines))
@@ -217,6 +216,18 @@ def plane(project: Project, sandwich: Sandwich, left_out: frozenset[int] = froze
     return Plane(
         sandwich=sandwich, areas=areas, covers=covers, within=within, edges=edges, gaps=gaps
     )
+
+
+def _within(linework: Sequence[BaseGeometry], room: BaseGeometry) -> NDArray[np.object_]:
+    """What of some lines lies in a room that is prepared.
+
+    Few and long: what lies there whole is left as it is, as cut where it meets itself it would be
+    many times as much work to lay over the rest.
+    """
+    parts = np.asarray(shapely.get_parts(list(linework)))
+    reaches_out = ~shapely.covers(room, parts)
+    parts[reaches_out] = shapely.intersection(parts[reaches_out], room)
+    return parts
 
 
 def _along(line: BaseGeometry, middles: NDArray[np.object_]) -> BoolArray:

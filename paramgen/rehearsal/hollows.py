@@ -127,6 +127,8 @@ def _group(plane: Plane, edge: FaceEdge, side: int, low: int, high: int) -> list
     """Spaces of a face between two of its sheets that go on; the fold's inside left out."""
     if edge.faces[side] < 0:
         return [(side, 0)]
+    if not edge.fold:
+        return [(side, space) for space in range(low + 1, high + 1)]
     sheets, stack = plane.sandwich.sheets, plane.stack(edge.faces[side])
     spaces = []
     for space in range(low + 1, high + 1):

@@ -1,6 +1,7 @@
 """Layers under the needle: too many, or too many more at once; needles to suggest."""
 
 from collections.abc import Iterator
+from itertools import chain
 
 import numpy as np
 import shapely
@@ -18,6 +19,9 @@ from paramgen.vocabulary.path import FloatArray
 
 #: The stack is looked at so often along a line, mm.
 EVERY = 1.0
+
+#: Places along a part of a line, and the layers at each.
+_Counts = tuple[FloatArray, NDArray[np.int64]]
 
 
 @dataclass(frozen=True)
@@ -45,8 +49,8 @@ class LayersUnderNeedle:
 def layers_along(done: Rehearsed) -> tuple[LayersUnderNeedle, ...]:
     """Layers along every line that goes through two or more, in the order of sewing."""
     found = []
-    for sewn in done.sandwich.sewn:
-        counts = np.concatenate([count for _, count in _counted(done, sewn)])
+    for sewn, counted in _counted(done):
+        counts = np.concatenate([count for _, count in counted])
         if counts.max(initial=0) > 1:
             most = int(counts.max())
             needle = needle_for(most, done.project.least_needle)
@@ -59,10 +63,10 @@ def layers_along(done: Rehearsed) -> tuple[LayersUnderNeedle, ...]:
 def thickness(done: Rehearsed) -> Iterator[Finding]:
     """Find where the stack is thicker than the limit, or changes too much at once."""
     most_layers = done.project.finish.most_layers
-    for sewn in done.sandwich.sewn:
+    for sewn, counted in _counted(done):
         thick, jumps = [], []
         worst = steepest = 0
-        for spots, counts in _counted(done, sewn):
+        for spots, counts in counted:
             worst = max(worst, int(counts.max(initial=0)))
             thick += [spots[i] for i in np.flatnonzero(counts > most_layers)]
             reach = max(1, round(JUMP_WITHIN / EVERY))
@@ -90,14 +94,20 @@ def thickness(done: Rehearsed) -> Iterator[Finding]:
             )
 
 
-def _counted(done: Rehearsed, sewn: SewnLine) -> Iterator[tuple[FloatArray, NDArray[np.int64]]]:
-    """Places along each part of a line, and the layers there when it is stitched."""
+def _counted(done: Rehearsed) -> Iterator[tuple[SewnLine, list[_Counts]]]:
+    """Every line; along each of its parts places, and the layers there when it is stitched."""
     pile = done.sandwich
-    laid = [place for place, (sheet, _) in enumerate(pile.whole) if sheet.step < sewn.step]
-    plies = np.array([pile.whole[place][0].plies for place in laid], dtype=np.int64)
-    parts = [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)]
-    if not parts:
-        return
-    counts = plies @ pile.areas.cover(np.concatenate(parts), laid)
-    ends = np.cumsum([len(spots) for spots in parts])
-    yield from zip(parts, np.split(counts, ends[:-1]), strict=True)
+    along = [
+        [spots_along(part, EVERY) for part in shapely.get_parts(sewn.path)] for sewn in pile.sewn
+    ]
+    lies = pile.areas.cover(np.concatenate([np.empty((0, 2)), *chain.from_iterable(along)]))
+    steps = np.array([sheet.step for sheet, _ in pile.whole], dtype=np.int64)
+    plies = np.array([sheet.plies for sheet, _ in pile.whole], dtype=np.int64)
+    end = 0
+    for sewn, parts in zip(pile.sewn, along, strict=True):
+        laid = np.where(steps < sewn.step, plies, 0)
+        counted = []
+        for spots in parts:
+            start, end = end, end + len(spots)
+            counted.append((spots, laid @ lies[:, start:end]))
+        yield sewn, counted

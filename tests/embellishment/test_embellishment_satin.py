@@ -140,6 +140,25 @@ def test_ends_can_be_level_where_a_stroke_comes_aslant() -> None:
     assert (needles[:, 1] > -0.01).sum() >= 3
 
 
+def test_a_column_covers_as_much_as_it_is_long_and_wide() -> None:
+    # Half a ring of 2 mm about a radius of 10: π × 10 × 2.
+    angle = np.linspace(0, math.pi, 200)
+    bend = path(10 * np.stack([np.cos(angle), np.sin(angle)], axis=1), closed=False)
+    (legs,) = column_rungs(bend, 2.0, 0.4)
+    assert covered(legs).area == pytest.approx(20 * math.pi, rel=1e-3)
+
+
+def test_a_column_that_crosses_itself_covers_what_lies_there_once() -> None:
+    # Up 30 mm, three quarters round a radius of 10, 15 π long, and 30 mm across where it came up:
+    # all 2 mm wide, over each other in a square of 2 by 2.
+    angle = np.linspace(0, 1.5 * math.pi, 300)
+    bend = 10 * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    course = path(np.concatenate([[(10, -30)], bend, [(30, -10)]]), closed=False)
+    parts = [covered(legs) for legs in column_rungs(course, 2.0, 0.4)]
+    assert all(part.is_valid for part in parts)
+    assert shapely.union_all(parts).area == pytest.approx(2 * (60 + 15 * math.pi) - 4, rel=5e-3)
+
+
 def test_what_is_blocked_is_left_to_the_column_that_is_there() -> None:
     wall = shapely.box(8, -5, 12, 5)
     first, second = column_rungs(path([(0, 0), (20, 0)], closed=False), 2.0, 0.4, blocked=wall)

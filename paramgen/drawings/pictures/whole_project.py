@@ -22,6 +22,8 @@ from paramgen.vocabulary.project import Line, Project, Step
 # A number is looked for at so many places along its line, then so many rings away from it.
 _PLACES, _DIRECTIONS = 48, 12
 _RINGS = (1.6, 2.6, 4.0, 6.0, 9.0, 13.0, 18.0, 24.0)
+# Rows of points are numbered so far apart, mm: farther than anything in a hoop.
+_APART = 1e5
 # Of copies that are alike only so many have numbers as take no more of the picture than this.
 _MOST_TAKEN = 1 / 16
 
@@ -230,14 +232,18 @@ def _place(
 def _crowding(places: FloatArray, others: FloatArray, radius: float) -> IntArray:
     """How many points of other lines a number would hide, at each place."""
     reach = 1.4 * radius
-    # From left to right those that a place may hide lie next to each other.
-    lefts, tops = np.ascontiguousarray(others[np.argsort(others[:, 0])].T)
-    first = np.searchsorted(lefts, places[:, 0] - 1.01 * reach)
-    beyond = np.searchsorted(lefts, places[:, 0] + 1.01 * reach)
-    count = beyond - first
-    place = np.repeat(np.arange(len(places)), count)
+    wide = 1.01 * reach
+    # Row by row, and in each from left to right, those that a place may hide follow each other.
+    along = others[:, 0] + _APART * np.floor(others[:, 1] / wide)
+    order = np.argsort(along)
+    along = along[order]
+    lefts, tops = np.ascontiguousarray(others[order].T)
+    rows = np.floor(places[:, 1:] / wide) + np.array([-1.0, 0.0, 1.0])
+    middle = (places[:, :1] + _APART * rows).ravel()
+    first = np.searchsorted(along, middle - wide)
+    count = np.searchsorted(along, middle + wide) - first
+    place = np.repeat(np.arange(len(middle)) // 3, count)
     other = np.arange(count.sum()) + np.repeat(first - (np.cumsum(count) - count), count)
-    across = np.repeat(places[:, 0], count) - lefts[other]
-    down = np.repeat(places[:, 1], count) - tops[other]
+    across, down = places[place, 0] - lefts[other], places[place, 1] - tops[other]
     near = across * across + down * down < reach**2
     return np.bincount(place[near], minlength=len(places))
