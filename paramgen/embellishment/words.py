@@ -38,7 +38,7 @@ from paramgen.embellishment.satin_column import SPACING, Satin
 from paramgen.embellishment.satin_letters import satin_letters
 from paramgen.embellishment.satin_options import DENSITY, PULLED
 from paramgen.embellishment.single_line_letters import single_line_letters
-from paramgen.lengths import show_both
+from paramgen.lengths import round_down, show_both
 from paramgen.letters.letterforms import unknown_letters
 from paramgen.letters.set_words import FARTHEST_ROUND, TIGHTEST_ARC
 from paramgen.vocabulary.facts import Mm, Name, facts
@@ -88,6 +88,8 @@ BEND = WordOption(
 
 #: What words take of the width that there is, unless it is said, and their greatest height then.
 _SHARE, _USUAL_HEIGHT = 0.6, 20.0
+#: That height is a whole number of these, mm.
+_USUAL_STEP = 0.1
 
 
 def words(asked: Embellishment, ground: FreeGround) -> Worked:
@@ -163,7 +165,9 @@ def _height(
     if room is None:
         return _USUAL_HEIGHT
     usual = _SHARE * room[0]
-    return min(_USUAL_HEIGHT, height_in_width(text, usual, satin, bend), _SHARE * room[1])
+    fitted = min(_USUAL_HEIGHT, height_in_width(text, usual, satin, bend), _SHARE * room[1])
+    # So that it is known already what they look like, while a panel grows by a little.
+    return round_down(fitted, _USUAL_STEP)
 
 
 def _not_drawn(ground: FreeGround, text: str) -> Finding | None:
