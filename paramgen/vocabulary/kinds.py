@@ -68,6 +68,8 @@ class Leaf(StrEnum):
     BACK = "back"
     FRONT = "front"
     HEM = "hem"
+    #: What of a hem is turned in once more with the hem that crosses it, between the two.
+    CORNER = "corner"
     #: What is turned in at an edge of a strip, between the layers that it is folded to.
     INSIDE = "inside"
     UPPER = "upper"
