@@ -46,9 +46,9 @@ def hemmed(*edges: tuple[str, int], on: str = "") -> Project:
     return tag(PATCH.format(folds=", ".join(folds), top=9, on=on), steps=LAID)
 
 
-# Under the needle lie the front of the tag and the patch. Its two hems cross at the top right: 1 + 4
-# there if they are turned in once, 1 + 9 if twice; the lower part of the right edge is a hem alone,
-# 1 + 2 or 1 + 3. The stitching runs along hems all the way.
+# Under the needle lie the front of the tag and the patch. Its hems cross at the top right: 1 + 4
+# there if they are turned in once, 1 + 9 if twice; beside the corner lies a hem alone, 1 + 2 or
+# 1 + 3. The stitching runs along hems all the way.
 @pytest.mark.parametrize(("times", "fewest", "most"), [(1, 3, 5), (2, 4, 10)])
 def test_the_needle_goes_through_all_that_lies_in_the_corner(
     times: int, fewest: int, most: int
@@ -58,8 +58,8 @@ def test_the_needle_goes_through_all_that_lies_in_the_corner(
     assert (along.fewest, along.most) == (fewest, most)
 
 
-# Hemmed twice on all four sides it has no raw edge that could show or hang loose, and the lines beside
-# them hold it. From a hem to a corner it is 4 layers, then 10: 6 more at once, which is told.
+# Hemmed twice on all four sides it has no raw edge that could show or hang loose, and the line
+# holds it. From a hem to a corner it is 4 layers, then 10: 6 more at once, which is told.
 def test_all_that_is_found_of_a_corner_is_that_it_is_thick() -> None:
     edges = [("top", 2), ("right", 2), ("bottom", 2), ("left", 2)]
     project = hemmed(*edges, on=', ["-19", "9"], ["-19", "-9"]')

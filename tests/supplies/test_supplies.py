@@ -131,6 +131,7 @@ BY_ACT = {
     "point-turner": [Act.TURN],
     "sewing-machine": [Act.TOP_STITCH, Act.EDGE_STITCH],
     "hand-needle": [Act.HAND_SEW],
+    "thimble": [Act.HAND_SEW],
 }
 
 
