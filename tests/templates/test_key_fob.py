@@ -223,9 +223,9 @@ def test_a_strip_of_cloth_is_folded_in_a_step_before_the_hooping(asked: Asked) -
         assert hem < third < first.say.index("the hemmed side over that")
 
 
-# Tape reaches 3 onto the strip. An end with 10 to spare ends 10 past where the finished one does, and
-# the tape 7 past it; the line runs 3 inside: 10 apart. Where the strip ends as it will be, tape and
-# line both lie 3 inside its end.
+# Tape reaches 3 onto the strip. An end with 10 to spare lies 10 past the finished one, and the tape
+# 7 past it; the line runs 3 inside: 10 apart. Where the strip ends as it will be, both lie 3 inside
+# its end.
 @pytest.mark.parametrize(
     ("ends", "apart", "said"),
     [
