@@ -72,7 +72,7 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
             twice = edge in hems and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
             lies_at = _lies_at(edge, cut.folds[place:], hems)
-            hems[edge] = _hem(outline, cut.folds, place, lies_at, twice=twice)
+            hems[edge] = _hem(outline, cut, place, lies_at, twice=twice)
         plies *= PLIES_OF[fold.kind]
     halved = any(fold.kind is FoldKind.HALF for fold in cut.folds)
     piece = cut.piece
@@ -108,13 +108,23 @@ def _lies_at(edge: Edge, folds: Sequence[SizedFold], hems: Collection[Edge]) -> 
     return next((first for first in hems if first in FOLD_EDGES[along]), edge)
 
 
-def _hem(outline: Path, folds: Sequence[SizedFold], place: int, edge: Edge, *, twice: bool) -> Hem:
-    """What one of the folds turns in at an edge, as all of them leave it."""
-    fold = folds[place]
+def _hem(outline: Path, cut: CutPiece, place: int, edge: Edge, *, twice: bool) -> Hem:
+    """What one of the folds of a piece turns in at an edge, as all of them leave it.
+
+    Raises
+    ------
+    ShapeError
+        If it is so deep that a later fold bends it.
+    """
+    folds, fold = cut.folds, cut.folds[place]
     before = [one for one in folds[:place] if one.along is fold.along]
     after = [one for one in folds[place:] if one.along is fold.along]
     across = [one for one in folds if one.along is not fold.along]
     box, beside = outline.box, sum(one.beside for one in after)
+    most = (box.width if fold.along is Along.WIDTH else box.height) - beside
+    if fold.turn > most + TOLERANCE:
+        name = as_named(cut.piece.name)
+        raise ShapeError("hem-past-a-fold", name=name, turn=Mm(fold.turn), most=Mm(most))
     lies = {
         Edge.TOP: rectangle(box.left, box.top + beside, box.right, box.bottom),
         Edge.RIGHT: rectangle(box.left, box.top, box.right - beside, box.bottom),

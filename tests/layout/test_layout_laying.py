@@ -381,6 +381,26 @@ def test_hems_of_a_strip_in_four_lie_at_its_last_fold(
     assert [one.plies for one in layer.hems] == [1] * len(edges)
 
 
+# Folded in four to 10 a hem of 10 just fits; one of 11 would go round the crease. Of three thirds
+# the outer ones are 9 here.
+@pytest.mark.parametrize(
+    ("deep", "fold", "most"),
+    [("10", "quarter", None), ("11", "quarter", "10"), ("10", "thirds", "9")],
+)
+def test_a_hem_that_a_later_fold_would_bend_is_refused(
+    deep: str, fold: str, most: str | None
+) -> None:
+    take = ', take = "-2"' if fold == "thirds" else ""
+    hem = hem_at("height", "top").replace('"4"', f'"{deep}"')
+    folds = hem, f'{{ fold = "{fold}", along = "height"{take} }}'
+    if most is None:
+        (found,) = put("", folded(*folds)).hems
+        assert found.outline.box.height == pytest.approx(10)
+        return
+    with cannot(f"`strip`, {deep} mm .* past the fold that comes.* turn to at most {most} mm"):
+        put("", folded(*folds))
+
+
 # Of a strip folded in four, four layers are turned in at its end: 8 lie there. It is the same
 # whichever is done first. Folded in four and turned in along its own side, it is 8 too.
 @pytest.mark.parametrize("along", ["height", "width"])
