@@ -131,7 +131,6 @@ BY_ACT = {
     "point-turner": [Act.TURN],
     "sewing-machine": [Act.TOP_STITCH, Act.EDGE_STITCH],
     "hand-needle": [Act.HAND_SEW],
-    "thimble": [Act.HAND_SEW],
 }
 
 
@@ -147,6 +146,15 @@ def test_a_tool_is_there_from_the_first_step_that_uses_it(case: Case, name: str)
         using = [0, *using]
     found = [supply.step for supply in supplies(one) if supply.name == name]
     assert found == using[:1]
+
+
+def test_tools_that_the_words_name_for_sewing_by_hand_are_listed() -> None:
+    one = made_as({"ends": "stitched"}, "key-fob", "130x180", Unit.MM)
+    (sewn,) = (step for step in one.project.steps if step.act is Act.HAND_SEW)
+    listed_then = " ".join(s.title for s in supplies(one) if s.step == sewn.number)
+    for tool in ("needle", "thimble", "flat pliers", "strong sewing thread"):
+        assert tool.removesuffix(" sewing thread") in sewn.say
+        assert tool in listed_then
 
 
 @every
