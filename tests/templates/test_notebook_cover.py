@@ -277,6 +277,7 @@ def test_the_work_goes_on_in_the_order_that_works() -> None:
         "finger-press",
         "press",
         "top-stitch",
+        "put in what it holds",
     ]
     assert [one.act for one in cover().steps if one.act is Act.PULL_OVER] == [Act.PULL_OVER]
 
@@ -285,5 +286,6 @@ def test_the_work_goes_on_in_the_order_that_works() -> None:
 def test_at_last_the_book_is_put_in() -> None:
     for closing, pen in product(("elastic", "none"), ("loop", "none")):
         last = cover(closing=closing, pen=pen).steps[-1]
-        assert "open the A6 notebook wide" in last.say
+        assert last.act is Act.PUT_IN
+        assert "Open the A6 notebook wide" in last.say
         assert "one of them into each flap" in last.say
