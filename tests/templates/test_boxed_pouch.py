@@ -240,7 +240,7 @@ def test_the_squares_that_are_cut_out_are_as_large_as_the_arithmetic_asks() -> N
     assert cut_out_by(turned_out()) is None
 
 
-# Laid side seam on bottom seam, the edge of the cut is straight, its legs end to end, and it is folded
+# Laid side seam on bottom seam, the edge of the cut is straight, its legs end to end, and folded
 # where the square had its corner. The folds run away from it at 45 degrees: so far inside the edge
 # the corner is twice as much wider, and there it is sewn. No edge that is turned lies across the
 # depth, as the bottom seam lies flat in its middle: the turn of cloth takes nothing of it. A square
