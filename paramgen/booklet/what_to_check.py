@@ -28,6 +28,7 @@ _ACTS = {
     Act.TOP_STITCH: "The stitching runs beside its edge all the way and has not slipped off.",
     Act.BOX: "The two seams lie on each other in the middle, and both corners are as deep.",
     Act.BIND: "The raw edge is shut in all along, and so are the ends of the binding.",
+    Act.PUT_IN: "It goes in without force, and no seam pulls.",
     Act.HAND_SEW: "The stitches are small and close together, and the two do not gape.",
 }
 #: A line sewn up to where it is cut comes so near to it, mm: a step of the grid of stitch files.

@@ -29,6 +29,9 @@ _WITHIN = 1.0
 #: A mouth reaches its place if it is no farther from it than this, mm.
 _REACHES = 0.002
 
+#: What is turned in along the edges of a sheet.
+_HEMS = (Leaf.HEM, Leaf.CORNER)
+
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Pocket:
@@ -91,7 +94,7 @@ def pockets_along(thing: FinishedThing, held: Held) -> list[Pocket]:
     wall: int | None = None
     for sheet in done.indices(held.against):
         layer = sheets[sheet].layer
-        if sheets[sheet].leaf is Leaf.HEM:
+        if sheets[sheet].leaf in _HEMS:
             continue  # its own layer lies along the whole of the hollow
         if done.opening and done.closes(sheets[sheet]):
             # Pieces that close it together are one wall: what lies along it lies there once.
@@ -213,7 +216,7 @@ def _reaching(lines: BaseGeometry, area: BaseGeometry) -> BaseGeometry:
 def _with_hem(sheets: Sequence[Sheet], sheet: int) -> list[int]:
     """A sheet and what is turned in along its edge."""
     layer = sheets[sheet].layer
-    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf is Leaf.HEM]
+    hem = [i for i, one in enumerate(sheets) if one.layer == layer and one.leaf in _HEMS]
     return [sheet, *hem]
 
 

@@ -1,14 +1,14 @@
 """Pieces as they lie in the hoop, and the tape that holds them."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
 from paramgen.geometry.offset import signed_area
 from paramgen.geometry.outlines import ShapeError, rectangle
 from paramgen.layout.name_scope import NamedValues, as_named, pointed_at, spot, within_reach
-from paramgen.layout.pieces import PLIES_OF, CutPiece
+from paramgen.layout.pieces import PLIES_OF, CutPiece, SizedFold
 from paramgen.lengths import TOLERANCE
 from paramgen.recipe.language import FOLD_EDGES, LayTable, TapeOn
 from paramgen.reference.materials import ANY_CLOTH, NOTIONS, listed_materials
@@ -71,10 +71,8 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
             edge = fold.edge or (at if hemmed else None) or FOLD_EDGES[fold.along][1]
             twice = edge in hems and sides[edge] in folded
             folded += [sides[edge]] if not twice else []
-            across = [one for one in cut.folds[place:] if one.along is not fold.along]
-            beside = sum(one.beside for one in cut.folds[place:] if one.along is fold.along)
-            times = math.prod(PLIES_OF[one.kind] for one in across)
-            hems[edge] = _hem(outline, edge, fold.turn, beside, twice=twice, times=times)
+            lies_at = _lies_at(edge, cut.folds[place:], hems)
+            hems[edge] = _hem(outline, cut, place, lies_at, twice=twice)
         plies *= PLIES_OF[fold.kind]
     halved = any(fold.kind is FoldKind.HALF for fold in cut.folds)
     piece = cut.piece
@@ -98,16 +96,48 @@ def layer(lay: LayTable, cut: CutPiece, names: NamedValues) -> Layer:
     )
 
 
-def _hem(outline: Path, edge: Edge, turn: float, beside: float, *, twice: bool, times: int) -> Hem:
-    """What is turned in at an edge that lies so far beside that of the piece as it is folded."""
-    box = outline.box
+def _lies_at(edge: Edge, folds: Sequence[SizedFold], hems: Collection[Edge]) -> Edge:
+    """The edge at which a hem, the first of these folds, comes to lie.
+
+    Folded in four, both edges of a piece meet at its middle and so lie at its last fold, which is
+    where the first hem is to be.
+    """
+    along = folds[0].along
+    if all(one.along is not along or one.kind is not FoldKind.QUARTER for one in folds):
+        return edge
+    return next((first for first in hems if first in FOLD_EDGES[along]), edge)
+
+
+def _hem(outline: Path, cut: CutPiece, place: int, edge: Edge, *, twice: bool) -> Hem:
+    """What one of the folds of a piece turns in at an edge, as all of them leave it.
+
+    Raises
+    ------
+    ShapeError
+        If it is so deep that a later fold bends it.
+    """
+    folds, fold = cut.folds, cut.folds[place]
+    before = [one for one in folds[:place] if one.along is fold.along]
+    after = [one for one in folds[place:] if one.along is fold.along]
+    across = [one for one in folds if one.along is not fold.along]
+    box, beside = outline.box, sum(one.beside for one in after)
+    most = (box.width if fold.along is Along.WIDTH else box.height) - beside
+    if fold.turn > most + TOLERANCE:
+        name = as_named(cut.piece.name)
+        raise ShapeError("hem-past-a-fold", name=name, turn=Mm(fold.turn), most=Mm(most))
     lies = {
         Edge.TOP: rectangle(box.left, box.top + beside, box.right, box.bottom),
         Edge.RIGHT: rectangle(box.left, box.top, box.right - beside, box.bottom),
         Edge.BOTTOM: rectangle(box.left, box.top, box.right, box.bottom - beside),
         Edge.LEFT: rectangle(box.left + beside, box.top, box.right, box.bottom),
     }[edge]
-    return Hem(_along(lies, edge, turn), edges_of(lies)[edge], twice, times)
+    return Hem(
+        _along(lies, edge, fold.turn),
+        edges_of(lies)[edge],
+        twice,
+        times=math.prod(PLIES_OF[one.kind] for one in across),
+        takes=math.prod(PLIES_OF[one.kind] for one in before),
+    )
 
 
 def _laid_by_its_hem(cut: CutPiece) -> bool:

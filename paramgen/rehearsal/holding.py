@@ -55,9 +55,14 @@ def _next_lines(done: Rehearsed, sheet: Sheet) -> list[SewnLine]:
     return [sewn for sewn in lines if sewn.step < until]
 
 
+def _asked(done: Rehearsed) -> Iterator[Sheet]:
+    """Sheets that must be held; a corner of two hems hangs by its folds at both of them."""
+    return (sheet for sheet in done.sandwich.single if sheet.leaf is not Leaf.CORNER)
+
+
 def _missed(done: Rehearsed) -> Iterator[Finding]:
     seen: set[tuple[str, str]] = set()
-    for sheet in done.sandwich.single:
+    for sheet in _asked(done):
         raw = _own_edges(done, sheet)
         shapely.prepare(raw)
         met = firm = 0.0
@@ -149,7 +154,7 @@ def _loose(done: Rehearsed) -> Iterator[Finding]:
     room = done.project.seam.area
     left = trimmed_to(done.project, done.sandwich)
     seen: set[str] = set()
-    for sheet in done.sandwich.single:
+    for sheet in _asked(done):
         if sheet.piece in seen:
             continue
         # What holds it when it is laid, and the seams: other pieces' lines hold it no better. A hem

@@ -21,6 +21,7 @@ _WANTS = {
     Act.PRESS: "iron",
     Act.TOP_STITCH: "sewing machine",
     Act.FASTEN: "pliers",
+    Act.PUT_IN: "nothing",
     Act.WASH_OUT: "water",
 }
 

@@ -48,7 +48,8 @@ class Sheet:
         Edges of the area that are folds.
     leaf : Leaf
         The two leaves of a piece folded in half are neighbours; a hem is what is turned in along
-        an edge, of a strip between its layers; a zip has an upper and a lower tape.
+        an edge, of a strip between its layers, and a corner of it what another hem turns in once
+        more; a zip has an upper and a lower tape.
     layer : int
         Number of the layer it belongs to, in the order of laying.
     plies : int
@@ -80,7 +81,7 @@ class Sheet:
     @property
     def shows(self) -> bool:
         """Whether it can come to be seen; a strip folded more than once is drawn as one."""
-        return self.leaf is not Leaf.INSIDE
+        return self.leaf not in (Leaf.INSIDE, Leaf.CORNER)
 
     @property
     def folded(self) -> bool:
@@ -308,12 +309,20 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
         inner = layer.two_sided or layer.right_sides_in
         faces = (inner, outer) if behind else (outer, inner)
         main = sheet(area, up, down, Leaf.MAIN, 1)
-        turned = []
-        for hem in layer.hems:
-            strip, fold = shapely.Polygon(hem.outline.points), shapely.LineString(hem.fold)
-            edges = _long_edges(strip, fold) if hem.twice else (fold,)
-            turned.append(sheet(strip, *faces, Leaf.HEM, hem.plies, edges))
-        return [*turned, main] if behind else [main, *turned]
+        turned: list[Sheet] = []
+        for before, hem in enumerate(layer.hems):
+            # It takes along what was turned in before it: that then lies between the two hems, its
+            # face to the first of them, and ends in folds where they do.
+            for first in layer.hems[:before]:
+                if (corner := _corner(first, hem)) is not None:
+                    folds = (*_folds(first), *_folds(hem))
+                    plies = first.in_corner(hem)
+                    turned.append(sheet(corner, *faces[::-1], Leaf.CORNER, plies, folds))
+            strip = shapely.Polygon(hem.outline.points)
+            across = [other.fold for other in layer.hems if other.upright is not hem.upright]
+            folds = (*(shapely.LineString(fold) for fold in across), *_folds(hem))
+            turned.append(sheet(strip, *faces, Leaf.HEM, hem.plies, folds))
+        return [*reversed(turned), main] if behind else [main, *turned]
     if layer.plies == 1:
         return [sheet(area, up, down, Leaf.MAIN, 1)]
     inner = layer.two_sided or layer.right_sides_in
@@ -330,26 +339,33 @@ def _sheets(layer: Layer, step: int, number: int) -> list[Sheet]:
 
 def _turned_in(hems: Sequence[Hem]) -> Iterator[tuple[shapely.Polygon, int]]:
     """Where each hem lies with its plies; a hem across another takes it along, and so folds it."""
-    areas = [shapely.Polygon(hem.outline.points) for hem in hems]
-    yield from zip(areas, (hem.plies for hem in hems), strict=True)
-    for (one, area), (other, across) in combinations(zip(hems, areas, strict=True), 2):
-        if one.upright is not other.upright:
-            corner = area.intersection(across)
-            assert isinstance(corner, shapely.Polygon)
-            yield corner, one.turns * other.turns
+    yield from ((shapely.Polygon(hem.outline.points), hem.plies) for hem in hems)
+    for one, other in combinations(hems, 2):
+        if (corner := _corner(one, other)) is not None:
+            yield corner, one.in_corner(other)
 
 
-def _long_edges(
-    strip: shapely.Polygon, fold: shapely.LineString
-) -> tuple[shapely.LineString, shapely.LineString]:
-    """The fold of a hem, and the fold that its raw edge is turned in by."""
-    box = Box(*strip.bounds)
-    ax, ay, _, by = shapely.get_coordinates(fold).ravel()
-    if ay == by:
-        inner = box.top + box.bottom - ay
-        return fold, shapely.LineString([(box.left, inner), (box.right, inner)])
-    inner = box.left + box.right - ax
-    return fold, shapely.LineString([(inner, box.top), (inner, box.bottom)])
+def _corner(one: Hem, other: Hem) -> shapely.Polygon | None:
+    """Where two hems along neighbouring edges lie on each other; none of those along opposite."""
+    if one.upright is other.upright:
+        return None
+    corner = one.outline.area.intersection(other.outline.area)
+    assert isinstance(corner, shapely.Polygon)
+    return corner
+
+
+def _folds(hem: Hem) -> tuple[shapely.LineString, ...]:
+    """The fold of a hem and, turned in twice, the fold that its raw edge is turned in by."""
+    fold = shapely.LineString(hem.fold)
+    if not hem.twice:
+        return (fold,)
+    box = hem.outline.box
+    (ax, ay), _ = hem.fold
+    if hem.upright:
+        inner = box.left + box.right - ax
+        return fold, shapely.LineString([(inner, box.top), (inner, box.bottom)])
+    inner = box.top + box.bottom - ay
+    return fold, shapely.LineString([(box.left, inner), (box.right, inner)])
 
 
 def _tapes(

@@ -162,4 +162,4 @@ def _plies(project: Project, step: Step) -> Iterator[int]:
     for later in project.steps:
         for layer in later.layers:
             if layer.piece in step.pieces:
-                yield layer.plies + max((hem.plies for hem in layer.hems), default=0)
+                yield layer.most_plies

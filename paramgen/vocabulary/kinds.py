@@ -68,6 +68,8 @@ class Leaf(StrEnum):
     BACK = "back"
     FRONT = "front"
     HEM = "hem"
+    #: What of a hem is turned in once more with the hem that crosses it, between the two.
+    CORNER = "corner"
     #: What is turned in at an edge of a strip, between the layers that it is folded to.
     INSIDE = "inside"
     UPPER = "upper"
@@ -161,6 +163,7 @@ class Act(StrEnum):
     FASTEN = "fit the snap or ring"
     WASH_OUT = "wash out the stabiliser"
     PULL_OUT = "pull out the basting"
+    PUT_IN = "put in what it holds"
 
 
 #: What can only be done while the work is not in the embroidery hoop.
@@ -176,6 +179,7 @@ NOT_IN_THE_HOOP = frozenset(
         Act.PRESS,
         Act.TOP_STITCH,
         Act.FASTEN,
+        Act.PUT_IN,
         Act.WASH_OUT,
         Act.BIND,
     }

@@ -5,6 +5,7 @@ the hoop field, seen from the front (the side the needle enters).
 """
 
 from collections.abc import Collection
+from itertools import combinations
 
 from paramgen.vocabulary.facts import Name, StepName
 from paramgen.vocabulary.findings import Finding
@@ -279,28 +280,39 @@ class Hem:
     twice : bool
         Whether it is turned in twice, so that its raw edge lies within it.
     times : int
-        How often it lies on itself, as the piece is folded the other way after it was turned in.
+        How often it lies on itself, as the piece is folded the other way as well.
+    takes : int
+        Layers that are turned in together, as the piece was folded the same way before.
     """
 
     outline: Path
     fold: tuple[Point, Point]
     twice: bool
     times: int = 1
+    takes: int = 1
 
     @property
-    def turns(self) -> int:
-        """How often its raw edge is turned in."""
-        return 2 if self.twice else 1
+    def in_line(self) -> int:
+        """Layers that are turned in where the piece is not folded the other way."""
+        return self.takes * (2 if self.twice else 1)
 
     @property
     def plies(self) -> int:
         """Layers that are turned in."""
-        return self.turns * self.times
+        return self.in_line * self.times
 
     @property
     def upright(self) -> bool:
         """Whether its edge runs from top to bottom."""
         return self.fold[0][0] == self.fold[1][0]
+
+    def in_corner(self, other: "Hem") -> int:
+        """Layers besides those of both where another hem lies across this one.
+
+        The one that is turned in later takes the other along: of two that are turned in once, a
+        piece of one layer has 1 + 1 + 1 + 1 there, of two turned in twice 1 + 2 + 2 + 4.
+        """
+        return 0 if self.upright is other.upright else self.in_line * other.in_line
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -370,6 +382,17 @@ class Layer:
     def called(self) -> Name:
         """What findings call it."""
         return Name("piece", self.piece, self.title)
+
+    @property
+    def most_plies(self) -> int:
+        """Layers of fabric where most of it is turned in."""
+        along = [hem.plies for hem in self.hems]
+        corners = [
+            one.plies + other.plies + one.in_corner(other)
+            for one, other in combinations(self.hems, 2)
+            if one.upright is not other.upright
+        ]
+        return self.plies + max([*along, *corners], default=0)
 
 
 @dataclass(frozen=True, kw_only=True)

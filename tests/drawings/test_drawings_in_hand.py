@@ -561,6 +561,23 @@ def test_the_tab_swings_out_where_the_bottom_lies_in_the_hoop(turned: bool) -> N
         assert bottom == pytest.approx(86 + 36 + y, abs=0.01)
 
 
+# A book goes in behind the flaps, which lie on the lining; a packet between the fronts, which are
+# outside, while what it lies against is seen from neither side.
+@pytest.mark.parametrize(
+    ("name", "asked", "named", "not_named"),
+    [
+        ("notebook-cover", {}, ["lining", "flap"], "outer"),
+        ("tissue-cover", {"inside": "enclosed"}, ["upper front", "lower front"], "inside"),
+    ],
+)
+def test_what_it_holds_is_put_in_from_the_side_with_the_mouths(
+    name: str, asked: Asked, named: list[str], not_named: str
+) -> None:
+    labels = words(drawn(scene(name, asked), Act.PUT_IN), "labels")
+    assert all(title in labels for title in named)
+    assert not_named not in labels
+
+
 def test_a_pouch_shows_its_linings_until_it_is_pulled_through_its_zip() -> None:
     one = scene("zip-pouch", {})
     linings = {"upper front lining", "lower front lining", "coil zip"}

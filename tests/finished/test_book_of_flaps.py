@@ -433,17 +433,43 @@ def test_a_room_behind_a_zip_opens_by_it() -> None:
 
 def test_a_hem_is_counted_where_it_lies() -> None:
     # Twice 6 mm turned in along the mouth at y = 10: 42 mm cut, 30 mm as it lies.
-    folds = [{"kind": "hem"}, {"kind": "hem"}]
+    folds = [{"kind": "hem", "start": [-60, y], "end": [60, y]} for y in (-15, -9)]
     plan = purse()
     plan["layers"][2] |= {"plies": 1, "up": "wrong"}
     del plan["layers"][1]
     plan["pieces"] = [{"name": "pocket", "cut": [120, 42], "folded": [120, 30], "folds": folds}]
     work = read(plan)
     (pocket,) = (one for one in work.pile if one.piece == "pocket")
-    assert list(pocket.hem.bounds) == [-60, 10, 60, 16]
+    assert [(one.bounds, plies) for one, plies in pocket.hems] == [((-60, 10, 60, 16), 2)]
     (across,) = (one for one in work.lines if one.name == "pocket-tack")
     # Outer and pocket, in the hem two more; at either end the outer alone.
     assert plan_measures.plies_under(work, across) == (1, 2, 4, 4)
+
+
+# 30 × 10 mm, 5 turned in at the top and 8 at the right: cut 38 × 15, creases at 15 - 8 + 4 = 11 and
+# at -7.5 + 5 = -2.5. One layer, two in either hem and four in the corner. It lies as it is, or
+# turned by a quarter, its top at the right and its right at the bottom.
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_corner_that_is_hemmed_both_ways_is_four_layers(turned: bool) -> None:
+    folds = [
+        {"kind": "hem", "start": [-19, -2.5], "end": [19, -2.5]},
+        {"kind": "hem", "start": [11, -7.5], "end": [11, 7.5]},
+    ]
+    edges = [[[-15, -5], [15, -5]], [[15, -5], [15, 5]]]
+    spots = {(0.0, 3.0): 1, (0.0, -2.0): 2, (8.0, 3.0): 2, (8.0, -2.0): 4}
+    whole: Box = (-15, -5, 15, 5)
+    if turned:
+        whole = (-5, -15, 5, 15)
+        edges = [[[-y, x] for x, y in edge] for edge in edges]
+        spots = {(-y, x): plies for (x, y), plies in spots.items()}
+    plan = made_plan([layer("patch", 1, whole, folded_edges=edges)], {})
+    plan["hoop"]["turned"] = turned
+    plan["pieces"] = [{"name": "patch", "cut": [38, 15], "folded": [30, 10], "folds": folds}]
+    (patch,) = read(plan).pile
+    found = {
+        at: sum(plies for area, plies in patch.leaves if area.covers(Point(at))) for at in spots
+    }
+    assert found == spots
 
 
 #: Creases from top to bottom of the strip of the next test.

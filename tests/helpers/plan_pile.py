@@ -5,7 +5,7 @@ all before it. What is laid once the work is out of the hoop is no part of the p
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import combinations, pairwise, product
 from typing import Any
 
@@ -36,8 +36,7 @@ class Laid:
     folded: tuple[LineString, ...] = ()
     slit: LineString | None = None
     #: What is turned in along its edges, and how many plies that is besides its own.
-    hem: BaseGeometry = field(default_factory=Polygon)
-    hem_plies: int = 0
+    hems: tuple[tuple[BaseGeometry, int], ...] = ()
     #: Of a strip that is turned in as well, each panel between its creases.
     panels: tuple[tuple[Polygon, int], ...] = ()
 
@@ -46,7 +45,7 @@ class Laid:
         """Areas, each with its plies."""
         if self.panels:
             return list(self.panels)
-        return [(self.area, self.plies), (self.hem, self.hem_plies)]
+        return [(self.area, self.plies), *self.hems]
 
     @property
     def zip(self) -> bool:
@@ -127,7 +126,10 @@ def read(plan: Plan) -> Work:
     finish = plan["finish"]
     pieces = {piece["name"]: piece for piece in plan["pieces"]}
     return Work(
-        tuple(_laid(layer, at, pieces.get(layer["piece"])) for at, layer in enumerate(laid)),
+        tuple(
+            _laid(layer, at, pieces.get(layer["piece"]), turned=plan["hoop"]["turned"])
+            for at, layer in enumerate(laid)
+        ),
         tuple(lines),
         Polygon(finish["seam"]),
         Polygon(finish["finished"]),
@@ -147,12 +149,11 @@ def _first(things: Sequence[Any], copies: int) -> Sequence[Any]:
     return things[: len(things) // copies]
 
 
-def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
+def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None, *, turned: bool) -> Laid:
     area = Polygon(layer["outline"])
     folded = tuple(LineString(edge) for edge in layer["folded_edges"])
     strip = layer["plies"] > 1
     hemmed = piece and folded and not strip
-    hem, hem_plies = _hem(area, folded, piece) if hemmed and piece else (Polygon(), 0)
     return Laid(
         at,
         layer["piece"],
@@ -162,8 +163,7 @@ def _laid(layer: dict[str, Any], at: int, piece: dict[str, Any] | None) -> Laid:
         area,
         folded,
         LineString(layer["slit"]) if layer["slit"] else None,
-        hem,
-        hem_plies,
+        tuple(_hems(area, folded, piece, turned=turned)) if hemmed and piece else (),
         tuple(_panels(area, piece)) if piece and strip and layer["hems"] else (),
     )
 
@@ -202,17 +202,35 @@ def _laid_flat(piece: dict[str, Any], axis: int) -> list[tuple[float, float]]:
     return [(low - least, high - least) for low, high in sides]
 
 
-def _hem(
-    area: Polygon, folded: Sequence[LineString], piece: dict[str, Any]
-) -> tuple[BaseGeometry, int]:
-    """A strip along each folded edge, as deep as each fold turns in."""
-    turns = sum(fold["kind"] == "hem" for fold in piece["folds"])
-    if not turns:
-        return Polygon(), 0
-    taken = sum(piece["cut"]) - sum(piece["folded"])
-    strips = [edge.buffer(taken / turns, cap_style="flat") for edge in folded]
-    inward = [area.intersection(strip) for strip in strips]
-    return shapely.union_all(inward), turns // len(folded)
+def _hems(
+    area: Polygon, folded: Sequence[LineString], piece: dict[str, Any], *, turned: bool
+) -> Iterator[tuple[BaseGeometry, int]]:
+    """A strip along each folded edge, as deep as each fold turns in; and their corners.
+
+    Cloth that lies n times on itself along one edge and is folded m times at the next lies n times
+    m in the corner: what is there besides the piece and both strips is the product of these.
+    """
+    strips: list[list[tuple[BaseGeometry, int]]] = [[], []]
+    for axis in (0, 1):
+        in_hoop = 1 - axis if turned else axis
+        edges = [edge for edge in folded if _square_to(edge, in_hoop)]
+        turns = sum(
+            fold["kind"] == "hem" and fold["start"][axis] == fold["end"][axis]
+            for fold in piece["folds"]
+        )
+        for edge in edges if turns else ():
+            deep = (piece["cut"][axis] - piece["folded"][axis]) / turns
+            strip = area.intersection(edge.buffer(deep, cap_style="flat"))
+            strips[axis].append((strip, turns // len(edges)))
+    yield from (*strips[0], *strips[1])
+    for (one, times), (other, across) in product(*strips):
+        yield one.intersection(other), times * across
+
+
+def _square_to(edge: LineString, axis: int) -> bool:
+    """Whether an edge has one place along an axis."""
+    (start, *_, end) = edge.coords
+    return bool(abs(start[axis] - end[axis]) < 0.01)
 
 
 def _stitched(line: dict[str, Any], step: int) -> Stitched:

@@ -7,8 +7,8 @@ from layout_orders import COASTER, WALLET, laid, layers, tag
 from told import cannot
 
 from paramgen.layout.layers import PAST_STOPS, TAPE_LENGTH, TAPE_ONTO, TAPE_WIDTH
-from paramgen.rehearsal.sheets import sandwich
-from paramgen.vocabulary.kinds import Act
+from paramgen.rehearsal.sheets import Sheet, sandwich
+from paramgen.vocabulary.kinds import Act, Leaf
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Layer, Project
 
@@ -242,6 +242,58 @@ def test_a_hem_is_a_leaf_on_the_wrong_side_and_shows_its_right_side(
     assert hem.area.bounds == pytest.approx((-15, 1, 15, 5))
 
 
+def hemmed_twice_round(up: str, times: int) -> list[Sheet]:
+    """Lay a strip of 30 × 10 mm hemmed 4 deep at the bottom, then at the right."""
+    hems = [
+        f'{{ fold = "hem", along = "{along}", turn = "4", edge = "{edge}" }}'
+        for along, edge in (("height", "bottom"), ("width", "right"))
+        for _ in range(times)
+    ]
+    parts = (
+        '[pieces.strip]\ntitle = "strip"\nfabric = "felt"\nwidth = "30"\nheight = "10"\n'
+        f"folds = [{', '.join(hems)}]\n"
+    )
+    steps = (
+        '[[steps]]\ntitle = "Lay the strip"\nsay = "Lay it."\n'
+        f'lay = [{{ piece = "strip", side = "front", up = "{up}" }}]\n'
+    )
+    return [one for one in sandwich(tag(parts, steps=steps)).sheets if one.piece == "strip"]
+
+
+# Turned in once, the bottom is 2 layers of cloth, and turning the right edge in doubles that: 4 in
+# the corner. Turned in twice, the bottom is 3, and turning that in twice makes three of it: 9.
+@pytest.mark.parametrize(("times", "beside", "corner"), [(1, 2, 4), (2, 3, 9)])
+@pytest.mark.parametrize("up", ["right", "wrong"])
+def test_a_hem_across_another_takes_it_along(up: str, times: int, beside: int, corner: int) -> None:
+    sheets = hemmed_twice_round(up, times)
+    spots = {(0, 0): 1, (0, 3): beside, (13, -3): beside, (13, 3): corner}
+    for at, plies in spots.items():
+        here = [one.plies for one in sheets if one.area.covers(shapely.Point(at))]
+        assert sum(here) == plies
+
+
+# Fold a sheet of paper, printed on one face, wrong side towards you: up from the bottom, its right
+# side is seen; then in from the right: that right side meets itself, and on top lies the right side
+# of what came with it. From the table up: right, wrong; wrong, right; right, wrong; wrong, right.
+def test_right_sides_meet_in_the_corner_of_two_hems() -> None:
+    sheets = hemmed_twice_round("wrong", 1)
+    assert [one.leaf for one in sheets] == [Leaf.MAIN, Leaf.HEM, Leaf.CORNER, Leaf.HEM]
+    faces = [(one.back, one.front) for one in sheets]
+    assert faces == [(True, False), (False, True), (True, False), (False, True)]
+    assert sheets[2].area.bounds == pytest.approx((11, 1, 15, 5))
+    behind = hemmed_twice_round("right", 1)
+    assert [one.area for one in behind] == [one.area for one in reversed(sheets)]
+
+
+# Raw are the inner edges of the hems, 30 and 10 long, and of the corner, 4 and 4; of the strip 30
+# at its top and 10 at its left, and of either hem the end that lies there, 4 each. Turned in twice
+# the inner edges are folds.
+@pytest.mark.parametrize(("times", "raw"), [(1, [40, 34, 8, 14]), (2, [40, 4, 0, 4])])
+def test_two_hems_are_folded_where_they_cross(times: int, raw: list[float]) -> None:
+    lengths = [float(one.raw_edges.length) for one in hemmed_twice_round("wrong", times)]
+    assert lengths == pytest.approx(raw)
+
+
 @pytest.mark.parametrize(("mark", "plies", "unlined"), [("1", 2, True), ("2", 1, False)])
 def test_folds_and_what_is_unlined_may_depend_on_what_is_asked(
     mark: str, plies: int, unlined: bool
@@ -303,6 +355,61 @@ def test_hems_at_two_edges_lie_each_along_its_own() -> None:
         pytest.approx((-15, 1, 15, 5)),
     ]
     assert len(layer.folded_edges) == 2
+
+
+def hem_at(along: str, edge: str) -> str:
+    return f'{{ fold = "hem", along = "{along}", turn = "4", edge = "{edge}" }}'
+
+
+# Both edges of a strip folded in four meet at its middle, which is its last fold: a hem at either
+# lies along that, between the layers, in the 4 mm beside it.
+@pytest.mark.parametrize(
+    ("along", "edges", "strip"),
+    [
+        ("width", ["left", "right"], (-15, -5, -11, 5)),
+        ("width", ["right", "left"], (11, -5, 15, 5)),
+        ("height", ["bottom", "top"], (-15, 1, 15, 5)),
+        ("height", ["top"], (-15, -5, 15, -1)),
+    ],
+)
+def test_hems_of_a_strip_in_four_lie_at_its_last_fold(
+    along: str, edges: list[str], strip: Bounds
+) -> None:
+    folds = [hem_at(along, edge) for edge in edges]
+    layer = put("", folded(*folds, f'{{ fold = "quarter", along = "{along}" }}'))
+    assert [one.outline.bounds for one in layer.hems] == [pytest.approx(strip)] * len(edges)
+    assert [one.plies for one in layer.hems] == [1] * len(edges)
+
+
+# Folded in four to 10 a hem of 10 just fits; one of 11 would go round the crease. Of three thirds
+# the outer ones are 9 here.
+@pytest.mark.parametrize(
+    ("deep", "fold", "most"),
+    [("10", "quarter", None), ("11", "quarter", "10"), ("10", "thirds", "9")],
+)
+def test_a_hem_that_a_later_fold_would_bend_is_refused(
+    deep: str, fold: str, most: str | None
+) -> None:
+    take = ', take = "-2"' if fold == "thirds" else ""
+    hem = hem_at("height", "top").replace('"4"', f'"{deep}"')
+    folds = hem, f'{{ fold = "{fold}", along = "height"{take} }}'
+    if most is None:
+        (found,) = put("", folded(*folds)).hems
+        assert found.outline.box.height == pytest.approx(10)
+        return
+    with cannot(f"`strip`, {deep} mm .* past the fold that comes.* turn to at most {most} mm"):
+        put("", folded(*folds))
+
+
+# Of a strip folded in four, four layers are turned in at its end: 8 lie there. It is the same
+# whichever is done first. Folded in four and turned in along its own side, it is 8 too.
+@pytest.mark.parametrize("along", ["height", "width"])
+def test_a_hem_turns_in_all_layers_that_were_folded_before(along: str) -> None:
+    layer = put("", folded('{ fold = "quarter", along = "width" }', hem_at(along, EDGE[along])))
+    assert (layer.plies, [one.plies for one in layer.hems]) == (4, [4])
+
+
+EDGE = {"height": "bottom", "width": "right"}
 
 
 @pytest.mark.parametrize(

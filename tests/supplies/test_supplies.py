@@ -148,6 +148,15 @@ def test_a_tool_is_there_from_the_first_step_that_uses_it(case: Case, name: str)
     assert found == using[:1]
 
 
+def test_tools_that_the_words_name_for_sewing_by_hand_are_listed() -> None:
+    one = made_as({"ends": "stitched"}, "key-fob", "130x180", Unit.MM)
+    (sewn,) = (step for step in one.project.steps if step.act is Act.HAND_SEW)
+    listed_then = " ".join(s.title for s in supplies(one) if s.step == sewn.number)
+    for tool in ("needle", "thimble", "flat pliers", "strong sewing thread"):
+        assert tool.removesuffix(" sewing thread") in sewn.say
+        assert tool in listed_then
+
+
 @every
 def test_a_notion_is_there_when_it_is_laid_or_used_and_its_tool_with_it(case: Case) -> None:
     one = made(*case[:3])

@@ -240,6 +240,26 @@ def test_the_squares_that_are_cut_out_are_as_large_as_the_arithmetic_asks() -> N
     assert cut_out_by(turned_out()) is None
 
 
+# Laid side seam on bottom seam, the edge of the cut is straight, its legs end to end, and folded
+# where the square had its corner. The folds run away from it at 45 degrees: so far inside the edge
+# the corner is twice as much wider, and there it is sewn. No edge that is turned lies across the
+# depth, as the bottom seam lies flat in its middle: the turn of cloth takes nothing of it. A square
+# that is cut 1 mm too large makes the pouch 2 mm deeper, and one too small 2 mm less deep.
+@pytest.mark.parametrize("turn_of_cloth", [0, 1, 3])
+@pytest.mark.parametrize(("depth", "past"), [(50, 7), (50, 12), (61.5, 6)])
+def test_a_corner_that_is_cut_out_is_as_deep_as_asked(
+    turn_of_cloth: float, depth: float, past: float
+) -> None:
+    more = {"turn_of_cloth": turn_of_cloth, "box_allowance": past, "depth": depth}
+    project = pouch({**CUT_OUT, **more})
+    assert project.finish.trimmed is not None
+    # The seam lines that end at the square, and its corner: that of the outline nearest the middle.
+    side, bottom = (120 + depth) / 2 + turn_of_cloth, (90 + depth / 2) / 2 + turn_of_cloth
+    x, y = min(np.abs(project.finish.trimmed.points), key=lambda at: float(at @ at))
+    assert side - x == pytest.approx(bottom - y)
+    assert (side - x) + (bottom - y) + 2 * past == pytest.approx(depth)
+
+
 def test_the_seams_across_lie_half_the_depth_from_the_tip_and_are_as_long_as_the_depth() -> None:
     boxed = pouch().finish.boxed
     assert boxed is not None

@@ -223,6 +223,29 @@ def test_a_strip_of_cloth_is_folded_in_a_step_before_the_hooping(asked: Asked) -
         assert hem < third < first.say.index("the hemmed side over that")
 
 
+# Tape reaches 3 onto the strip. An end with 10 to spare lies 10 past the finished one, and the tape
+# 7 past it; the line runs 3 inside: 10 apart. Where the strip ends as it will be, both lie 3 inside
+# its end.
+@pytest.mark.parametrize(
+    ("ends", "apart", "said"),
+    [
+        ("clamp", [10, 10], "Take off the tape; the basting holds the strip now."),
+        ("rivet", [0, 0], "Take off the tape at both ends: the next line runs through it"),
+        ("stitched", [0, 10], "at the turned end the next line runs through it"),
+    ],
+)
+def test_tape_is_in_the_way_of_a_line_where_that_is_said(
+    ends: str, apart: list[float], said: str
+) -> None:
+    project = fob(ends=ends)
+    (taped,) = (step for step in project.steps if step.tape)
+    (path,) = line(project, "edge-stitch").paths
+    away = sorted(float(one.area.distance(path.line)) for one in taped.tape)
+    assert away == pytest.approx(apart, abs=1e-6)
+    (off,) = (step for step in project.steps if step.act is Act.UNTAPE)
+    assert said in off.say
+
+
 def test_a_clamp_says_how_the_ring_comes_into_its_eye() -> None:
     project = fob()
     assert "an eye for the ring" in notion(project, "clamp").title

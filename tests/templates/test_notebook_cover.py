@@ -277,5 +277,15 @@ def test_the_work_goes_on_in_the_order_that_works() -> None:
         "finger-press",
         "press",
         "top-stitch",
+        "put in what it holds",
     ]
     assert [one.act for one in cover().steps if one.act is Act.PULL_OVER] == [Act.PULL_OVER]
+
+
+# It is there to be worn by a book: the last that is done is to put that in.
+def test_at_last_the_book_is_put_in() -> None:
+    for closing, pen in product(("elastic", "none"), ("loop", "none")):
+        last = cover(closing=closing, pen=pen).steps[-1]
+        assert last.act is Act.PUT_IN
+        assert "Open the A6 notebook wide" in last.say
+        assert "one of them into each flap" in last.say

@@ -278,6 +278,7 @@ WORK = [
     "clip",
     "turn right side out",
     "press",
+    "put in what it holds",
 ]
 
 
@@ -356,3 +357,9 @@ def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
     spoiled = altered("tissue-cover", text, once)
     with pytest.raises(Exception, match="closes-with-nothing"):
         found({"inside": "enclosed"}, spoiled)
+
+
+# It is there for a packet: the last that is done is to put that in.
+@pytest.mark.parametrize("inside", ["overcast", "enclosed"])
+def test_at_last_the_packet_is_put_in(inside: str) -> None:
+    assert "Slip the packet of tissues in through the opening" in cover(inside=inside).steps[-1].say

@@ -44,8 +44,8 @@ _ZIP = (Style.COIL, Style.SLIT)
 # What closes a gap.
 _CLOSES = (Act.HAND_SEW, Act.TOP_STITCH)
 
-# Where all of it is looked at, as it lies: when it is pressed, with fingers or an iron.
-_LOOKED_AT = (Act.FINGER_PRESS, Act.PRESS)
+# Where all of it is looked at, as it lies: when it is pressed, with fingers or an iron, and filled.
+_LOOKED_AT = (Act.FINGER_PRESS, Act.PRESS, Act.PUT_IN)
 
 # Where what is done is told by itself.
 _TOLD = (Act.BOX, Act.BIND)
@@ -93,6 +93,8 @@ def turned_at(hooped: Scene, step: Step) -> TurnedWork | None:
         return TurnedWork(pile, OTHER[work_side] if over else work_side)
     if step.act is Act.TOP_STITCH and step.seen_from is Side.BACK:
         return TurnedWork(pile, Side.BACK)
+    if step.act is Act.PUT_IN:
+        return TurnedWork(pile, _side_of_mouths(hooped, pile))
     set_there = set_from(hooped, step) if step.act is Act.FASTEN else None
     return TurnedWork(pile, set_there or pile.outer)
 
@@ -101,6 +103,20 @@ def _lap_side(pile: PlyPile) -> Side:
     """The side on which most is seen of what is sewn by hand."""
     seen_on = {side: pile.lines_seen(Style.BY_HAND, side).length for side in SIDES}
     return max(SIDES, key=lambda side: seen_on[side])
+
+
+def _side_of_mouths(hooped: Scene, pile: PlyPile) -> Side:
+    """The side on which most is seen of what things are put in behind; outside if none of it is."""
+    against = {held.against for held in hooped.project.holds}
+    shown = {
+        side: sum(
+            float(part.area)
+            for ply, part in zip(pile.plies, pile.seen[side], strict=True)
+            if ply.name in against
+        )
+        for side in (pile.outer, OTHER[pile.outer])
+    }
+    return max(shown, key=lambda side: shown[side])
 
 
 def outermost_fabric(hooped: Scene, step: Step) -> str:
