@@ -101,6 +101,42 @@ def test_what_was_sewn_together_before_the_hooping_shows_its_line(
     assert of_style(without["front"], Style.STITCHED_BEFORE) == []
 
 
+# 160 high when closed and the flap 60: without turn of cloth the bottom lies (160 + 60) / 2 = 110
+# below the middle, the flap folds at 110 − 160 = −50, the mouth lies 6 below that, and the line 3
+# below the mouth, from edge to edge of 130 mm.
+def test_what_was_stitched_along_a_fold_before_the_hooping_shows_its_line() -> None:
+    asked = {"turn_of_cloth": "0mm", "body": "160mm", "flap": "60mm"}
+    across = {
+        name: [
+            b for line in of_style(one, Style.STITCHED_BEFORE) if (b := line.path.bounds)[1] == b[3]
+        ]
+        for name, one in views(worked("flap-sleeve", asked)).items()
+    }
+    line = pytest.approx((-65, -41, 65, -41))
+    # From outside the back covers it, open and closed.
+    assert across == {"outside": [], "inside": [line], "front": [line], "back": []}
+
+
+def test_the_hem_of_a_slot_shows_its_line_close_to_its_inner_edge() -> None:
+    inside = views(empty(worked("card-case", {"slot_hem": "7mm"})))["inside"]
+    across = [line.path.bounds for line in of_style(inside, Style.STITCHED_BEFORE)]
+    for number in (1, 2, 3):
+        left, mouth, right, _ = seen(inside)[f"slot {number}", RIGHT].bounds
+        line = (left, mouth + 7 - 1.5, right, mouth + 7 - 1.5)
+        assert any(bounds == pytest.approx(line) for bounds in across)
+
+
+# 19 wide and stitched 2 inside either edge, at 9.5 − 2; from the finished edge at 86 to the fold
+# at 123, as below.
+def test_a_tab_that_stands_out_shows_the_stitching_along_its_sides() -> None:
+    done = worked("fold-wallet", {**FLAT, "tab": "fabric", "edge_stitch": "2mm"})
+    for view in ("outside", "inside"):
+        lines = of_style(views(done)[view], Style.STITCHED_BEFORE)
+        sides = sorted(b for line in lines if (b := line.path.bounds)[3] > 87)
+        expected = [(x, 86, x, 123) for x in (-7.5, 7.5)]
+        assert sides == [pytest.approx(one, abs=0.01) for one in expected]
+
+
 @pytest.mark.parametrize("view", ["outside", "inside"])
 def test_the_tab_is_mirrored_about_the_seam_that_holds_it(view: str) -> None:
     # 19 mm wide; folded 42 mm high with its raw ends 5 mm past the seam line at 86: it stands out

@@ -304,6 +304,26 @@ def test_what_was_sewn_together_lies_in_the_hoop_with_its_line() -> None:
     assert shown == {step.number for step in hoop_steps if step.number >= laid}
 
 
+# The sides of the tab are stitched 2 mm inside, 19 − 2 · 2 = 15 apart, whichever way it lies in the
+# hoop; from the step that lays it up to the one that lays a pocket over it.
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_was_edge_stitched_lies_in_the_hoop_with_its_lines(turned: bool) -> None:
+    one = scene("fold-wallet", {**WALLET, "tab": "fabric"}, turned=turned)
+    (laid,) = (s for s in one.project.steps if "tab" in {on.piece for on in s.layers})
+    (layer,) = (on for on in laid.layers if on.piece == "tab")
+    room = layer.outline.area
+    lines = [
+        line.path.bounds
+        for line in of_style(step_picture(one, laid.number), Style.STITCHED_BEFORE)
+        if room.covers(line.path.line) and line.path.line.length < 50
+    ]
+    assert len(lines) == 2
+    first, second = sorted(lines)
+    across, along = (1, 0) if turned else (0, 1)
+    assert second[across] - first[across] == pytest.approx(15)
+    assert first[along + 2] - first[along] == pytest.approx(42)
+
+
 def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
     # A fold that names no pieces is of all there are before the hooping.
     named = 'do = "fold"\npieces = ["upper-outer"]\n'

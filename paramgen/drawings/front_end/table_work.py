@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.drawings.front_end.edge_stitching import edge_stitching, upright
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.labels import Label
@@ -43,8 +44,6 @@ CAPTIONS_ON_THE_TABLE: Mapping[Style, str] = MappingProxyType(
 _WIDER = 2.2
 #: Room between two pieces, for the width of all of them.
 _APART = 0.05
-#: A hem is stitched so far inside its inner edge, mm: close to it, common practice, no source.
-_CLOSE = 1.5
 #: What is as near to the middle lies in it, mm.
 _MIDDLE = 0.05
 
@@ -303,7 +302,7 @@ def _unhemmed(piece: Piece) -> Box:
     sides = [[-width / 2, width / 2], [-height / 2, height / 2]]
     for crease in piece.creases:
         if crease.kind is FoldKind.HEM:
-            axis = 0 if _upright(crease.start, crease.end) else 1
+            axis = 0 if upright(crease.start, crease.end) else 1
             sides[axis].append(crease.start[axis])
     # Of what hems part off, that as wide as the piece is when they are turned in.
     (left, right), (top, bottom) = (
@@ -421,47 +420,19 @@ def _folds(one: _Lying) -> dict[str, tuple[Point, Point]]:
     }
     found = set()
     for crease in one.piece.creases:
-        upright = _upright(crease.start, crease.end)
-        low, high = ("left", "right") if upright else ("top", "bottom")
+        runs_up = upright(crease.start, crease.end)
+        low, high = ("left", "right") if runs_up else ("top", "bottom")
         both = crease.kind in (FoldKind.QUARTER, FoldKind.THIRDS)
-        late = crease.kind is FoldKind.HEM and crease.start[0 if upright else 1] > 0.0
+        late = crease.kind is FoldKind.HEM and crease.start[0 if runs_up else 1] > 0.0
         found |= {low, high} if both else {high if late else low}
     return {side: edge for side, edge in sides.items() if side in found}
 
 
 def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
-    """Lines along its folded edges, or along its hem.
-
-    What is folded in four is stitched along the edges that those folds make, not along the fold
-    across.
-    """
-    piece, layer = one.piece, one.layer
-    if step.act is not Act.EDGE_STITCH or layer is None:
-        return
-    if piece.edge_stitched is None:
-        for hem in layer.hems:
-            box = hem.outline.box
-            deep = box.width if _upright(*hem.fold) else box.height
-            yield from _inside(one, (hem.fold,), deep - _CLOSE)
-        return
-    quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]
-    upright = [_upright(crease.start, crease.end) for crease in quarters]
-    edges = [edge for edge in layer.folded_edges if not upright or _upright(*edge) in upright]
-    yield from _inside(one, edges, piece.edge_stitched)
-
-
-def _inside(one: _Lying, edges: Sequence[tuple[Point, Point]], by: float) -> Iterator[Path]:
-    """Lines so far inside edges of a layer, where the piece lies."""
-    for start, end in _edges(one, edges):
-        away = np.array(one.at) - (np.array(start) + np.array(end)) / 2
-        # Only the part of the way to the middle that is across the edge.
-        across = away * ((1.0, 0.0) if _upright(start, end) else (0.0, 1.0))
-        inward = across / (np.hypot(*across) or 1.0) * by
-        yield Path(np.array([start, end]) + inward, closed=False)
-
-
-def _upright(start: Point, end: Point) -> bool:
-    return abs(end[0] - start[0]) < abs(end[1] - start[1])
+    """Lines along which it is stitched in a step, where it lies."""
+    if step.act is Act.EDGE_STITCH and one.layer is not None:
+        for line in edge_stitching(one.piece, one.layer):
+            yield one.there(Path(line.points - np.array(one.layer.outline.box.centre), False))
 
 
 def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[TextLine]:
