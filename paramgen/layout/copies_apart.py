@@ -95,6 +95,7 @@ def first_of(project: Project) -> Project:
                 halves=_share(one.halves, count),
                 at=_share(one.at, count),
                 hangs=_share(one.hangs, count),
+                folded_over=_share(one.folded_over, count),
             )
             for one in project.notions
         ),

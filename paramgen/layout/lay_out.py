@@ -273,6 +273,7 @@ def moved(project: Project, move: PointsMoved) -> Project:
                 halves=_points(one.halves, move),
                 at=_points(one.at, move),
                 hangs=_points(one.hangs, move),
+                folded_over=_points(one.folded_over, move),
             )
             for one in project.notions
         ),

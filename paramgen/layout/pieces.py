@@ -443,6 +443,7 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             halves=tuple(spot(pair, names) for pair in table.halves or ()),
             at=tuple(spot(pair, names) for pair in table.at),
             hangs=tuple(spot(pair, names) for pair in table.hangs),
+            folded_over=tuple(spot(pair, names) for pair in table.folded_over or ()),
             clearance=table.clearance.number(names) if table.clearance else 0.0,
             once=table.once,
             through=tuple(all_of(refs, names, there) for refs in table.through),

@@ -231,6 +231,10 @@ class Notion:
     hangs : tuple of Point
         Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
         drawn through.
+    folded_over : tuple of Point
+        Where a tape lies on both faces of the finished thing once it is folded over an edge and
+        sewn on: both ends of its fold and, going on round, of its open edges. It runs on past both
+        ends. Empty if it is none.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -250,6 +254,7 @@ class Notion:
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
     hangs: tuple[Point, ...] = ()
+    folded_over: tuple[Point, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()

@@ -24,6 +24,7 @@ from paramgen.vocabulary.unit import Unit
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
 #: A tab of 84 mm is folded to 42, of which 5 mm lie past the seam line.
 FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm", "most_stagger": "30mm", "tab_cut": "84mm"}
+CASED = {"top": "casing"}
 RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
@@ -124,6 +125,24 @@ def test_the_hem_of_a_slot_shows_its_line_close_to_its_inner_edge() -> None:
         left, mouth, right, _ = seen(inside)[f"slot {number}", RIGHT].bounds
         line = (left, mouth + 7 - 1.5, right, mouth + 7 - 1.5)
         assert any(bounds == pytest.approx(line) for bounds in across)
+
+
+# 12 wide folded, its fold 1 above the raw top that lies 11 up in it. Half of what lies between two
+# flags is shown of it past 90 / 2, at least 5 and at most 15; so far goes its line, 2 up.
+@pytest.mark.parametrize(("space", "past"), [("0mm", 5), ("20mm", 10), ("300mm", 15)])
+def test_a_tape_over_the_edge_covers_it_on_both_faces_and_runs_on(space: str, past: float) -> None:
+    drawn = views(worked("bunting-flag", {"space": space}))
+    for name in ("front", "back"):
+        (room,) = (room for (title, _), room in seen(drawn[name]).items() if "tape" in title)
+        assert room.bounds == pytest.approx((-45 - past, -12, 45 + past, 0))
+        assert of_style(drawn[name], Style.RAW_EDGE) == []
+        assert words(drawn[name], "labels").count("runs on at both ends") == 1
+        (line,) = of_style(drawn[name], Style.STITCHED_BEFORE)
+        assert line.path.bounds == pytest.approx((-45 - past, -2, 45 + past, -2))
+        assert clipped(drawn[name]) == []
+    assert not any(
+        "tape" in name for name, _ in seen(views(worked("bunting-flag", CASED))["front"])
+    )
 
 
 # 19 wide and stitched 2 inside either edge, at 9.5 − 2; from the finished edge at 86 to the fold
