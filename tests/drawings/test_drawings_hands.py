@@ -474,6 +474,33 @@ def test_what_is_lined_is_entered_between_its_linings_and_then_through_its_zip()
     assert "between lower front and back" in words(second, "inset")
 
 
+# All slots have their mouths towards the gap at the top, and the panel with them ends short of it:
+# at the gap lie the outer and the note lining alone, and the hand goes on over the slots.
+@pytest.mark.parametrize("layers_of_slot", ["single", "double"])
+@pytest.mark.parametrize("slots", [1, 4])
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+def test_what_lies_farther_in_on_the_way_of_the_hand_is_drawn_and_named(
+    slots: int, layers_of_slot: str, unit: Unit
+) -> None:
+    asked: Asked = {"slots": slots, "layers": layers_of_slot, "closing": "none"}
+    drawing = drawn(scene("card-case", asked, unit=unit), Act.TURN)
+    titles = [f"slot {number}" for number in range(1, slots + 1)]
+    shown = layers(drawing)
+    assert [title for title, _ in shown] == [
+        "outer", "reach in here", *titles, "slot panel", "panel lining", "note lining",
+    ]  # fmt: skip
+    told = words(drawing, "inset")
+    assert "between outer and note lining and on between outer and slot 1" in told
+    assert told.count("begins farther in") == slots + 2
+    starts = {title: min(s.path.bounds[0] for s in shapes) for title, shapes in shown}
+    farther = [starts[title] for title in (*titles, "slot panel", "panel lining")]
+    assert min(farther) > max(starts["outer"], starts["note lining"])
+    assert max(s.path.bounds[2] for s in dict(shown)["reach in here"]) > max(farther)
+    assert set(round_ends(drawing).values()) == {"left"}
+    assert overlapping(drawing) == []
+    assert clipped(drawing) == []
+
+
 def test_right_sides_lie_together_where_the_hand_goes_in() -> None:
     drawing = drawn(scene("coaster", {}), Act.TURN)
     (_, back), _, (_, top) = layers(drawing)
