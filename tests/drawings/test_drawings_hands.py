@@ -160,6 +160,35 @@ def test_interfacing_lies_on_the_wrong_side_within_the_seam_box_on_the_half_that
     assert "wrong side towards you" in words(drawing, "labels")
 
 
+# In the hoop, seen from the front, both are to have a patch from 10 to 40 right of the middle. The
+# outer lies there wrong side up, and is fused as it lies: 10 to 40 right of it. The panel lies
+# right side up and is turned over for it like a page: 10 to 40 left of it. However the project lies
+# in its hoop, pieces are cut and fused its own way round.
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_lies_wrong_side_up_in_the_hoop_is_fused_as_it_lies_there(turned: bool) -> None:
+    spot = '[["10", "20"], ["40", "20"], ["40", "40"], ["10", "40"]]'
+    one = altered(
+        "card-case",
+        '[[steps]]\ntitle = "Fuse the interfacing"\ndo = "fuse the interfacing"\n'
+        'pieces = ["outer"]\n',
+        f'[outlines.spot]\nshape = "polygon"\npoints = {spot}\n\n'
+        '[[steps]]\ntitle = "Fuse the interfacing"\ndo = "fuse the interfacing"\n'
+        'pieces = ["outer", "panel"]\nmark = ["spot"]\n',
+    )
+    thing = worked(one)
+    project = lay_out(size(one, {}, unit=Unit.MM), turned=turned)
+    drawing = drawn(hooped(project, "hoop", 420.0, 420.0, thing), Act.FUSE)
+    (picture,) = (g for g in drawing.items if isinstance(g, Group) and g.name == "picture")
+    across = {}
+    for piece in picture.items:
+        assert isinstance(piece, Group)
+        by_style = {one.style: one.path.box for one in piece.items if isinstance(one, Shape)}
+        fused, middle = by_style[Style.NO_RIGHT_SIDE], by_style[Style.WRONG_SIDE].centre[0]
+        across[piece.title] = fused.left - middle, fused.right - middle
+    assert across["outer"] == pytest.approx((10, 40))
+    assert across["slot panel"] == pytest.approx((-40, -10))
+
+
 @pytest.mark.parametrize("turned", [False, True])
 def test_interfacing_of_a_piece_with_a_hem_ends_at_the_line_it_is_turned_in_along(
     turned: bool,

@@ -30,7 +30,7 @@ from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.frozen_data import dataclass
-from paramgen.vocabulary.kinds import Act, FoldKind, Side
+from paramgen.vocabulary.kinds import Act, Face, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -89,6 +89,31 @@ class _Lying:
     def there(self, shape: Path) -> Path:
         """A path about the middle of the piece, moved to where the piece lies."""
         return Path(shape.points + np.array(self.at), shape.closed)
+
+    @property
+    def wrong_in_hoop(self) -> bool:
+        """Whether in the hoop, too, its wrong side is seen from the front.
+
+        As it is cut a piece is told as it is seen there.
+        """
+        return self.layer is not None and face_seen(self.layer, Side.FRONT) is Face.WRONG
+
+    def wrong_side_up(self, shape: Path) -> Path:
+        """A path on the piece as cut, where it lies with its wrong side up.
+
+        What is laid right side up is turned over for that like a page.
+        """
+        return self.there(shape if self.wrong_in_hoop else shape.mirrored)
+
+    def spot_wrong_side_up(self, at: Point) -> Point:
+        """A place on the piece as cut, where it lies with its wrong side up."""
+        x, y = at
+        return self.at[0] + (x if self.wrong_in_hoop else -x), self.at[1] + y
+
+    def area_wrong_side_up(self, area: BaseGeometry) -> BaseGeometry:
+        """An area on the piece as cut, where it lies with its wrong side up."""
+        across = 1.0 if self.wrong_in_hoop else -1.0
+        return shapely.transform(area, lambda p: p * (across, 1.0) + np.array(self.at))
 
 
 def on_the_table(hooped: Scene, step: Step) -> TablePicture:
@@ -199,7 +224,7 @@ def _print_on(hooped: Scene, one: _Lying) -> Path | None:
 def _flat(
     project: Project, step: Step, one: _Lying, em: float, tone: Tone | None, lies: Path | None
 ) -> Iterator[DrawnItem]:
-    outline = one.there(one.piece.outline.mirrored)
+    outline = one.wrong_side_up(one.piece.outline)
     if lies is not None and one.layer is not None:
         there = Path(lies.points + np.array(to_cut(one.piece, one.layer)), closed=False)
         # The wrong side is seen: what lay the right side to the front is turned over.
@@ -207,17 +232,15 @@ def _flat(
     yield Shape(outline, Style.WRONG_SIDE, tone=tone, print_at=lies)
     for area in _fused(project, step, one):
         for part in outer_paths(area):
-            yield Shape(one.there(part.mirrored), Style.NO_RIGHT_SIDE)
-            yield Shape(one.there(part.mirrored), Style.RAW_EDGE)
+            yield Shape(one.wrong_side_up(part), Style.NO_RIGHT_SIDE)
+            yield Shape(one.wrong_side_up(part), Style.RAW_EDGE)
     yield Shape(outline, Style.RAW_EDGE)
     for crease in one.piece.creases:
-        yield Shape(one.there(straight(crease.start, crease.end).mirrored), Style.CREASE)
-    for notion, (x, y) in _behind_hardware(project, step, one):
-        here = (one.at[0] - x, one.at[1] + y)
-        for foot in _feet(one.piece, (x, y)):
-            yield from double_arrow(
-                here, (one.at[0] - foot[0], one.at[1] + foot[1]), em, Style.MEASURE
-            )
+        yield Shape(one.wrong_side_up(straight(crease.start, crease.end)), Style.CREASE)
+    for notion, at in _behind_hardware(project, step, one):
+        here = one.spot_wrong_side_up(at)
+        for foot in _feet(one.piece, at):
+            yield from double_arrow(here, one.spot_wrong_side_up(foot), em, Style.MEASURE)
         yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
 
 
@@ -230,7 +253,7 @@ def right_way_round(lies: Path) -> bool:
 
 def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     unit, piece = project.unit, one.piece
-    area = shapely.transform(one.piece.outline.mirrored.area, lambda p: p + np.array(one.at))
+    area = one.wrong_side_up(one.piece.outline).area
     fused = list(_fused(project, step, one))
     words = [*_named(one, piece.cut, unit), TextLine("wrong side towards you")]
     yield Label(_corner(area), tuple(words))
@@ -242,8 +265,8 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
             TextLine(size),
             TextLine("none in the allowances"),
         )
-        room = shapely.transform(part, lambda p: p * (-1.0, 1.0) + np.array(one.at))
-        yield Label(spot_in(room), said if not step.mark else said[:2])
+        spot = spot_in(one.area_wrong_side_up(part))
+        yield Label(spot, said if not step.mark else said[:2])
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
         for foot in _feet(piece, (x, y)):
@@ -251,7 +274,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
             said_.append(TextLine(f"{away} from the fold line"))
         if abs(x) < _MIDDLE:
             said_.append(TextLine("in the middle of the width"))
-        yield Label((one.at[0] - x, one.at[1] + y), tuple(said_))
+        yield Label(one.spot_wrong_side_up((x, y)), tuple(said_))
 
 
 def _corner(area: BaseGeometry) -> Point:
@@ -263,7 +286,7 @@ def _corner(area: BaseGeometry) -> Point:
 
 
 def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
-    """What interfacing covers, on the piece as cut seen from its right side.
+    """What interfacing covers, on the piece as cut, as that is seen in the hoop.
 
     What the step marks; else, of a piece whose fabric has one, what lies within the seam line.
     """
