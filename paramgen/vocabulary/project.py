@@ -207,6 +207,22 @@ class Fabric:
         return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
 
 
+@dataclass(frozen=True)
+class FusedPatch:
+    """Where a patch of interfacing is fused.
+
+    Parameters
+    ----------
+    piece : str
+        Name of the piece that it is fused to.
+    outline : Path
+        As it comes to lie in the hoop.
+    """
+
+    piece: str
+    outline: Path
+
+
 @dataclass(frozen=True, kw_only=True)
 class Notion:
     """Anything to have ready that is not fabric.
@@ -235,6 +251,8 @@ class Notion:
         Where a tape lies on both faces of the finished thing once it is folded over an edge and
         sewn on: both ends of its fold and, going on round, of its open edges. It runs on past both
         ends. Empty if it is none.
+    fused_to : tuple of FusedPatch
+        Where patches of interfacing are fused, if it is such.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -255,6 +273,7 @@ class Notion:
     at: tuple[Point, ...] = ()
     hangs: tuple[Point, ...] = ()
     folded_over: tuple[Point, ...] = ()
+    fused_to: tuple[FusedPatch, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()

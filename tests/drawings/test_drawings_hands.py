@@ -231,6 +231,46 @@ def test_a_table_is_bare_where_nothing_lies_on_it(act: Act, named: tuple[str, ..
     assert clipped(drawing) == []
 
 
+# The snap lies 12 inside the tip of a flap of 60, and its patch is twice that, 24. Over a notebook
+# 10 thick, and 4 for the way round, the flap reaches 60 - 12 - 10 - 4 = 34 down the front, and
+# empty 60 - 12 - 1 = 47: that patch is 13 longer. The mouth lies 6 below the fold of the flap, so
+# its upper edge 34 - 6 - 12 = 16 below it. The seam line lies 1 outside the tip, but for chords.
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+def test_patches_behind_a_snap_are_drawn_on_the_interfacing(turned: bool, unit: Unit) -> None:
+    asked: Asked = {
+        "width": "130mm", "body": "165mm", "flap": "60mm", "snap_from_edge": "12mm",
+        "snap_across": "10mm", "edge_stitch": "3mm",
+    }  # fmt: skip
+    drawing = drawn(scene("flap-sleeve", asked, turned=turned, unit=unit), Act.FUSE)
+    back, flap_patch, front, front_patch = of_style(drawing, Style.NO_RIGHT_SIDE)
+    (crease,) = of_style(drawing, Style.CREASE)
+    assert extent(flap_patch) == pytest.approx((24, 24))
+    assert flap_patch.path.box.centre[1] - back.path.box.top == pytest.approx(12 + 1, abs=0.01)
+    assert extent(front_patch) == pytest.approx((24, 37))
+    assert front_patch.path.box.top - crease.path.box.top == pytest.approx(16)
+    for interfacing, patch in ((back, flap_patch), (front, front_patch)):
+        assert patch.path.box.centre[0] == pytest.approx(interfacing.path.box.centre[0])
+    told = words(drawing, "labels")
+    for said in ("from its middle to the edge of the interfacing", "from the fold line"):
+        assert said in told
+    assert told.count("patch of interfacing") == 2
+    assert overlapping(drawing) == []
+    assert clipped(drawing) == []
+    without = drawn(scene("flap-sleeve", {"closing": "none"}), Act.FUSE)
+    assert len(of_style(without, Style.NO_RIGHT_SIDE)) == 2
+
+
+def test_a_patch_is_as_large_as_the_recipe_says_with_the_snap_in_its_middle() -> None:
+    drawing = drawn(wallet(), Act.FUSE)
+    (patch,), (ring,) = (
+        of_style(drawing, style) for style in (Style.NO_RIGHT_SIDE, Style.HARDWARE)
+    )
+    # Twice as wide as the snap, 12 across.
+    assert extent(patch) == pytest.approx((24, 24))
+    assert patch.path.box.centre == pytest.approx(ring.path.box.centre)
+
+
 def test_a_patch_is_shown_where_the_snap_will_pierce_the_piece() -> None:
     one = wallet()
     drawing = drawn(one, Act.FUSE)

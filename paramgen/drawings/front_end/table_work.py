@@ -230,7 +230,7 @@ def _flat(
         # The wrong side is seen: what lay the right side to the front is turned over.
         lies = one.there(there.mirrored if right_way_round(there) else there)
     yield Shape(outline, Style.WRONG_SIDE, tone=tone, print_at=lies)
-    for area in _fused(project, step, one):
+    for area in (*_fused(project, step, one), *_patches(project, one)):
         for part in outer_paths(area):
             yield Shape(one.wrong_side_up(part), Style.NO_RIGHT_SIDE)
             yield Shape(one.wrong_side_up(part), Style.RAW_EDGE)
@@ -242,6 +242,10 @@ def _flat(
         for foot in _feet(one.piece, at):
             yield from double_arrow(here, one.spot_wrong_side_up(foot), em, Style.MEASURE)
         yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
+    for patch in _patches(project, one):
+        for _, start, end in _measured_from(project, step, one, patch):
+            first, last = one.spot_wrong_side_up(start), one.spot_wrong_side_up(end)
+            yield from double_arrow(first, last, em, Style.MEASURE)
 
 
 def right_way_round(lies: Path) -> bool:
@@ -267,6 +271,13 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
         )
         spot = spot_in(one.area_wrong_side_up(part))
         yield Label(spot, said if not step.mark else said[:2])
+    for patch in _patches(project, one):
+        box = Box(*patch.bounds)
+        size = unbroken(show_size_both(box.width, box.height, unit))
+        told = [TextLine("patch of interfacing", bold=True), TextLine(size)]
+        for what, start, end in _measured_from(project, step, one, patch):
+            told.append(TextLine(f"{unbroken(show_both(math.dist(start, end), unit))} {what}"))
+        yield Label(spot_in(one.area_wrong_side_up(patch)), tuple(told))
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
         for foot in _feet(piece, (x, y)):
@@ -301,6 +312,40 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
         there = shapely.transform(area & one.layer.outline.area, lambda p: p + np.array((dx, dy)))
         if there.area > 0.0:
             yield there & one.piece.outline.area
+
+
+def _patches(project: Project, one: _Lying) -> Iterator[BaseGeometry]:
+    """Patches of interfacing on a piece, as it is cut and seen in the hoop."""
+    if one.layer is None:
+        return
+    dx, dy = to_cut(one.piece, one.layer)
+    for patch in (patch for notion in project.notions for patch in notion.fused_to):
+        if patch.piece == one.piece.name:
+            there = shapely.transform(patch.outline.area, lambda p: p + np.array((dx, dy)))
+            yield there & one.piece.outline.area
+
+
+def _measured_from(
+    project: Project, step: Step, one: _Lying, patch: BaseGeometry
+) -> Iterator[tuple[str, Point, Point]]:
+    """What a patch on interfacing is measured from, and the two ends of that, on the piece as cut.
+
+    Its nearest edge from a fold line in half; where there is none, and it lies in the middle of the
+    width, its middle from the edge of the interfacing straight above or below it.
+    """
+    x, y = Box(*patch.bounds).centre
+    fused = shapely.union_all(list(_fused(project, step, one)))
+    if fused.is_empty:
+        return
+    for foot in _feet(one.piece, (x, y)):
+        line = shapely.shortest_line(shapely.Point(foot), patch)
+        (ax, ay), (bx, by) = shapely.get_coordinates(line).tolist()
+        yield "from the fold line", (ax, ay), (bx, by)
+        return
+    if abs(x) < _MIDDLE:
+        edges = [at for at in fused.boundary.bounds[1::2] if abs(at - y) > _MIDDLE]
+        nearest = min(edges, key=lambda at: abs(at - y))
+        yield "from its middle to the edge of the interfacing", (x, nearest), (x, y)
 
 
 def to_cut(piece: Piece, layer: Layer) -> Point:
