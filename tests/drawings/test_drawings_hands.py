@@ -252,13 +252,28 @@ def test_patches_behind_a_snap_are_drawn_on_the_interfacing(turned: bool, unit: 
     for interfacing, patch in ((back, flap_patch), (front, front_patch)):
         assert patch.path.box.centre[0] == pytest.approx(interfacing.path.box.centre[0])
     told = words(drawing, "labels")
-    for said in ("from its middle to the edge of the interfacing", "from the fold line"):
+    for said in ("from the edge of the interfacing to its middle", "from the fold line"):
         assert said in told
     assert told.count("patch of interfacing") == 2
     assert overlapping(drawing) == []
     assert clipped(drawing) == []
     without = drawn(scene("flap-sleeve", {"closing": "none"}), Act.FUSE)
     assert len(of_style(without, Style.NO_RIGHT_SIDE)) == 2
+
+
+# Under a flap of 43 that goes round 2 + 4, the snap 12 inside its tip lands 43 - 12 - 6 = 25 down,
+# 19 below the mouth; a snap 16 inside it 21 down, 15 below, and half of its patch is no more.
+def test_a_patch_that_reaches_the_fold_is_said_to() -> None:
+    asked: Asked = {
+        "width": "90mm", "body": "90mm", "flap": "43mm", "thing_width": "50mm",
+        "thing_height": "60mm", "thing_thickness": "2mm", "snap_from_edge": "16mm",
+    }  # fmt: skip
+    drawing = drawn(scene("flap-sleeve", asked), Act.FUSE)
+    (crease,), (*_, patch) = of_style(drawing, Style.CREASE), of_style(drawing, Style.NO_RIGHT_SIDE)
+    assert extent(patch)[0] == pytest.approx(2 * 15)
+    assert patch.path.box.top == pytest.approx(crease.path.box.top)
+    assert "up to the fold line" in words(drawing, "labels")
+    assert clipped(drawing) == []
 
 
 def test_a_patch_is_as_large_as_the_recipe_says_with_the_snap_in_its_middle() -> None:

@@ -245,7 +245,8 @@ def _flat(
     for patch in _patches(project, one):
         for _, start, end in _measured_from(project, step, one, patch):
             first, last = one.spot_wrong_side_up(start), one.spot_wrong_side_up(end)
-            yield from double_arrow(first, last, em, Style.MEASURE)
+            if math.dist(first, last) > _MIDDLE:
+                yield from double_arrow(first, last, em, Style.MEASURE)
 
 
 def right_way_round(lies: Path) -> bool:
@@ -276,7 +277,9 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
         size = unbroken(show_size_both(box.width, box.height, unit))
         told = [TextLine("patch of interfacing", bold=True), TextLine(size)]
         for what, start, end in _measured_from(project, step, one, patch):
-            told.append(TextLine(f"{unbroken(show_both(math.dist(start, end), unit))} {what}"))
+            apart = math.dist(start, end)
+            far = f"{unbroken(show_both(apart, unit))} from" if apart > _MIDDLE else "up to"
+            told.append(TextLine(f"{far} {what}"))
         yield Label(spot_in(one.area_wrong_side_up(patch)), tuple(told))
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
@@ -340,12 +343,12 @@ def _measured_from(
     for foot in _feet(one.piece, (x, y)):
         line = shapely.shortest_line(shapely.Point(foot), patch)
         (ax, ay), (bx, by) = shapely.get_coordinates(line).tolist()
-        yield "from the fold line", (ax, ay), (bx, by)
+        yield "the fold line", (ax, ay), (bx, by)
         return
     if abs(x) < _MIDDLE:
         edges = [at for at in fused.boundary.bounds[1::2] if abs(at - y) > _MIDDLE]
         nearest = min(edges, key=lambda at: abs(at - y))
-        yield "from its middle to the edge of the interfacing", (x, nearest), (x, y)
+        yield "the edge of the interfacing to its middle", (x, nearest), (x, y)
 
 
 def to_cut(piece: Piece, layer: Layer) -> Point:
