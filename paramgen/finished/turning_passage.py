@@ -29,7 +29,7 @@ _MOSTLY = 0.5
 _ASIDE = 0.2
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Passage:
     """The layers at a place where a hand goes in.
 
@@ -342,7 +342,13 @@ def _passage(
         own = {sheets[index].layer for index in some}
         return frozenset(n for n, layer in enumerate(layers) if layer[0].layer in own)
 
-    return Passage(layers, len(behind), way, of(standing), farther=of(farther))
+    return Passage(
+        layers=layers,
+        between=len(behind),
+        way=way,
+        partly=of(standing),
+        farther=of(farther),
+    )
 
 
 def _by_layers(done: Rehearsed, stack: Sequence[int]) -> tuple[tuple[Sheet, ...], ...]:
