@@ -586,6 +586,8 @@ def test_a_tape_is_drawn_over_the_edge_in_the_step_that_sews_it_on(
     ((_, room),) = ((title, room) for (title, _), room in seen(sew).items() if "tape" in title)
     left, top, right, bottom = room.bounds
     assert sorted((right - left, bottom - top)) == pytest.approx([12, 110])
+    (line,) = of_style(sew, Style.BY_HAND)
+    assert line.path.line.length == pytest.approx(110)
     assert "folded over the edge" in words(sew, "labels")
     # What lies in it is not drawn as open any more.
     assert of_style(press, Style.GAP)

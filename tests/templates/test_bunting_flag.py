@@ -169,8 +169,7 @@ def test_it_is_trimmed_1_above_the_seam_at_the_top_and_6_outside_it_elsewhere() 
 
 def test_tape_and_casing_are_stitched_where_the_top_lies_in_them() -> None:
     (tape,) = (step for step in flag().steps if step.act is Act.TOP_STITCH)
-    # Half of the 20 between two flags is shown past it at either side: 45 + 10.
-    assert [one.bounds for one in tape.mark] == [pytest.approx((-55, -2, 55, -2))]
+    assert [one.bounds for one in tape.mark] == [pytest.approx((-45, -2, 45, -2))]
     steps = flag(**FORKED).steps
     (turned,) = (step for step in steps if step.act is Act.FOLD)
     assert [one.bounds[1] for one in turned.mark] == pytest.approx([-12, 0])

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyMark, PlyPile
+from paramgen.drawings.front_end.drawn_plies import SAME, DrawnPly, PlyMark, PlyPile, line_through
 from paramgen.drawings.primitives.items import Style, Tone
 from paramgen.finished.finished_thing import SIDES
 from paramgen.vocabulary.project import Notion, Project, Step
@@ -42,6 +43,20 @@ def tapes(project: Project, before: Step | None = None) -> Iterator[Notion]:
 def tape_area(notion: Notion) -> shapely.Polygon:
     """Where a tape lies on the finished thing, or on the first copy of it."""
     return shapely.Polygon(notion.folded_over[:4])
+
+
+def along_tapes(line: BaseGeometry, project: Project) -> BaseGeometry:
+    """A straight line that is marked on a tape, going on to where the tape is drawn to end.
+
+    It is stitched all along the tape; what is marked of it is what goes through the thing itself.
+    """
+    for tape in tapes(project):
+        if not isinstance(line, shapely.LineString) or len(line.coords) > 2:
+            continue
+        if tape_area(tape).buffer(SAME).covers(line):
+            whole = line_through(line) & tape_area(tape)
+            line = whole if isinstance(whole, shapely.LineString) else line
+    return line
 
 
 def _tape(notion: Notion, tone: Tone | None) -> DrawnPly:

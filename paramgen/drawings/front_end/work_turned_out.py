@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyPile
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels, set_from
-from paramgen.drawings.front_end.folded_over import tape_area, tapes
+from paramgen.drawings.front_end.folded_over import along_tapes, tape_area, tapes
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.pulling_over import pulled_over, pulled_over_labels
 from paramgen.drawings.front_end.scene import Scene, State
@@ -269,7 +269,11 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Drawn
 def _stitched(hooped: Scene, step: Step) -> tuple[Path, ...]:
     """Lines to top-stitch along: those marked, or else just inside every gap."""
     if step.mark:
-        return step.mark
+        lines = (along_tapes(mark.line, hooped.project) for mark in step.mark)
+        return tuple(
+            mark if line.equals(mark.line) else path(shapely.get_coordinates(line), closed=False)
+            for mark, line in zip(step.mark, lines, strict=True)
+        )
     pile = hooped.pile(step)
     room = hooped.project.seam.area if pile is None else pile.room
     inner = room.buffer(-_CLOSE, join_style="mitre").boundary

@@ -17,7 +17,7 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
 from paramgen.drawings.front_end.fitted_hardware import ring_drawn, which_half
-from paramgen.drawings.front_end.folded_over import taped_over, tapes
+from paramgen.drawings.front_end.folded_over import along_tapes, taped_over, tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
@@ -257,7 +257,8 @@ def _top_stitched(project: Project, pile: PlyPile, side: Side) -> Iterator[BaseG
     pairs = zip(pile.plies, pile.seen[side], strict=True)
     held = shapely.union_all([part for ply, part in pairs if ply.held])
     for step in top_stitched(project):
-        yield from (shapely.difference(mark.line, held) for mark in step.mark)
+        lines = (along_tapes(mark.line, project) for mark in step.mark)
+        yield from (shapely.difference(line, held) for line in lines)
 
 
 def _labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
