@@ -1,7 +1,7 @@
 """Folding a piece, move by move, as little diagrams."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -21,8 +21,12 @@ from paramgen.vocabulary.unit import Unit
 
 #: Room for the diagrams of one piece on paper, mm: three stand side by side.
 WIDTH = 56.0
-# Least room between two diagrams, in ems.
-_BETWEEN = 2.5
+# No more diagrams of a piece stand side by side.
+_ACROSS = 3
+# Least room between two diagrams, in ems, and the height of the highest, for that of a picture.
+_BETWEEN, _ROW = 2.5, 0.4
+# Round all of them, in ems: it takes a number that stands at a corner.
+_MARGIN = 1.2
 # The head of an arrow, in ems; no longer than its arrow, but so long at least.
 _HEAD, _LEAST_HEAD = 1.8, 0.9
 # The middle of a number stays so far from the middle of the piece, where arrows run, in ems.
@@ -107,42 +111,67 @@ def folded_moves(piece: Piece, unit: Unit) -> tuple[tuple[FoldMove, ...], tuple[
 
 
 def folding_picture(piece: Piece, unit: Unit, tone: Tone | None = None) -> LetteredPicture:
-    """Draw a piece before each move and after the last, side by side, to be set on paper."""
+    """Draw a piece before each move and after the last, to be set on paper."""
     drawing = folding_drawing(piece, unit, tone)
     return pictured(drawing, 1 / drawing.scale)
 
 
 def folding_drawing(piece: Piece, unit: Unit, tone: Tone | None = None) -> Drawing:
-    """Draw a piece before each move and after the last, side by side."""
+    """Draw a piece before each move and after the last, side by side, in rows where it is many."""
     moves, after = folded_moves(piece, unit)
-    width, height = piece.cut
-    panels = len(moves) + 1
-    room = (WIDTH - (panels - 1) * _BETWEEN * LETTERS) / panels
-    shrunk = min(room / width, 0.4 * HEIGHT / height, 1.0)
+    piles = [*(move.before for move in moves), after]
+    boxes = [around(leaf.box for leaf in pile) for pile in piles]
+    shrunk, places = _arranged(boxes)
     em = LETTERS / shrunk
     items: list[DrawnItem] = []
-    first = around(leaf.box for leaf in moves[0].before)
-    x = first.left - _number_at(first, em)[0]
-    for number, move in enumerate(moves, 1):
-        box = around(leaf.box for leaf in move.before)
-        dx = x - box.left
+    for number, (move, (dx, dy)) in enumerate(zip(moves, places, strict=False), 1):
         shapes = (*_leaves(move.before, tone), *_marks(move, number, em))
-        items.append(Group(f"move-{number}", moved(shapes, dx, 0.0), move.says))
-        x += box.width + _BETWEEN * em
-    box = around(leaf.box for leaf in after)
-    items.append(Group("folded", moved(_leaves(after, tone), x - box.left, 0.0), "Folded"))
-    x += box.width
-    view = Box(0.0, -height / 2, x, height / 2).grown(1.2 * em)
+        items.append(Group(f"move-{number}", moved(shapes, dx, dy), move.says))
+    items.append(Group("folded", moved(_leaves(after, tone), *places[-1]), "Folded"))
+    lie = [
+        Box(box.left + dx, box.top + dy, box.right + dx, box.bottom + dy)
+        for box, (dx, dy) in zip(boxes, places, strict=True)
+    ]
+    view = replace(around(lie), left=0.0).grown(_MARGIN * em)
+    way = "From left to right" if len(boxes) <= _ACROSS else "Row by row, from left to right,"
     says = " ".join(f"{number}: {move.says}" for number, move in enumerate(moves, 1))
     return Drawing(
         name=f"folding-{piece.name}",
         title=f"Folding the {piece.title}",
-        description="From left to right the piece before each fold and, at the end, folded. "
-        f"{says}",
+        description=f"{way} the piece before each fold and, at the end, folded. {says}",
         box=view,
         scale=1 / shrunk,
         items=tuple(items),
     )
+
+
+def _arranged(boxes: Sequence[Box]) -> tuple[float, list[Point]]:
+    """How much smaller all of some diagrams are drawn, and by how much each is moved.
+
+    No more than a few stand side by side; if there are more, as many in each row.
+    """
+    rows = math.ceil(len(boxes) / _ACROSS)
+    across = math.ceil(len(boxes) / rows)
+    in_rows = [boxes[first : first + across] for first in range(0, len(boxes), across)]
+    lie = [around(row) for row in in_rows]
+    between = _BETWEEN * LETTERS
+    room = WIDTH - 2 * _MARGIN * LETTERS - (across - 1) * between
+    shrunk = min(
+        room / across / max(box.width for box in boxes),
+        _ROW * HEIGHT / max(row.height for row in lie),
+        (HEIGHT - (len(lie) - 1) * between) / sum(row.height for row in lie),
+        1.0,
+    )
+    em = LETTERS / shrunk
+    places: list[Point] = []
+    y = lie[0].top
+    for row, whole in zip(in_rows, lie, strict=True):
+        x = row[0].left - _number_at(row[0], em)[0]
+        for box in row:
+            places.append((x - box.left, y - whole.top))
+            x += box.width + _BETWEEN * em
+        y += whole.height + _BETWEEN * em
+    return shrunk, places
 
 
 def _within(creases: list[Crease], box: Box) -> list[Crease]:

@@ -9,7 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.finished.finished_limits import GAP_EDGE
 from paramgen.finished.finished_thing import FinishedThing
-from paramgen.finished.flaps import Flap, FlapSide, flaps, mouth, walls
+from paramgen.finished.flaps import Flap, FlapSide, closed_in_front, flaps, mouth, walls
 from paramgen.geometry.mirror import mirrored
 from paramgen.rehearsal.outside_hollow import Rehearsed, gap_ways
 from paramgen.rehearsal.sheets import Sheet
@@ -29,7 +29,7 @@ _MOSTLY = 0.5
 _ASIDE = 0.2
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Passage:
     """The layers at a place where a hand goes in.
 
@@ -45,6 +45,8 @@ class Passage:
         Those of the layers that do not lie all over there: what stands out in the end.
     beyond : tuple of tuple of Sheet
         Where the hand goes in through a slit: the layers on its other side that it passes.
+    farther : frozenset of int
+        Those of the layers that do not reach so far, but lie on its way: parts of the work.
     """
 
     layers: tuple[tuple[Sheet, ...], ...]
@@ -52,6 +54,7 @@ class Passage:
     way: Point
     partly: frozenset[int] = frozenset()
     beyond: tuple[tuple[Sheet, ...], ...] = ()
+    farther: frozenset[int] = frozenset()
 
     def folded_behind(self, sheet: Sheet) -> bool:
         """Whether a sheet is folded where the hand comes from; else the way it goes, or aside."""
@@ -63,14 +66,25 @@ class Passage:
     @property
     def behind(self) -> str:
         """Title of the layer behind the hand, all over there."""
-        whole = [n for n in range(self.between) if n not in self.partly]
+        whole = [n for n in range(self.between) if n not in self.partly | self.farther]
         return self.layers[whole[-1]][0].title
 
     @property
     def in_front(self) -> str:
         """Title of the layer in front of the hand, all over there."""
-        whole = [n for n in range(self.between, len(self.layers)) if n not in self.partly]
+        here = range(self.between, len(self.layers))
+        whole = [n for n in here if n not in self.partly | self.farther]
         return self.layers[whole[0]][0].title
+
+    @property
+    def on_between(self) -> tuple[str, str] | None:
+        """Titles of those behind and before the hand where it goes on; None if as it went in."""
+        if not self.farther:
+            return None
+        behind = max(self.farther) < self.between
+        nearest = max(self.farther) if behind else min(self.farther)
+        title = self.layers[nearest][0].title
+        return (title, self.in_front) if behind else (self.behind, title)
 
 
 def through_gap(done: Rehearsed) -> Passage | None:
@@ -96,8 +110,11 @@ def through_gap(done: Rehearsed) -> Passage | None:
     edge = _along_gap(done, node).centroid
     way = _way(edge, plane.areas[int(spaces.face[node])].centroid)
     stand = _standing_out(done, stack)
-    order = range(len(sheets))
-    return _passage(done, stack, order, int(spaces.above[node]), way, stand)
+    farther = _farther_in(done, int(spaces.below[node]), int(spaces.above[node]))
+    above = int(spaces.above[node])
+    if farther and not closed_in_front(done):  # They lie on the work, which is then in front.
+        above = farther[0]
+    return _passage(done, stack, range(len(sheets)), above, way, stand, farther)
 
 
 def through_opening(done: Rehearsed) -> Passage | None:
@@ -139,6 +156,23 @@ def _standing_out(done: Rehearsed, stack: Sequence[int]) -> tuple[int, ...]:
             if min(share) > 0.5 * flap.area.area:
                 found += flap.sheets
     return tuple(found)
+
+
+def _farther_in(done: Rehearsed, below: int, above: int) -> tuple[int, ...]:
+    """Sheets of the work between the two at a gap that lie within the seam and do not reach it.
+
+    What is bound at the rim alone, a flap, is told where it is pulled over or lies at the gap.
+    """
+    if (below, above) != done.between:
+        return ()
+    loose = {index for flap in flaps(done) for index in flap.sheets}
+    gap, seam = shapely.union_all(done.plane.gaps).buffer(_AT), done.project.seam.area
+    here = ((index, done.sandwich.sheets[index].area) for index in range(below + 1, above))
+    return tuple(
+        index
+        for index, area in here
+        if index not in loose and not area.intersects(gap) and area.intersects(seam)
+    )
 
 
 def _point(spot: BaseGeometry) -> Point:
@@ -279,6 +313,7 @@ def _passage(
     above: int,
     way: Point,
     standing: Sequence[int],
+    farther: Sequence[int] = (),
 ) -> Passage:
     """Sheets put together by layers, but for those that the hand parts.
 
@@ -294,15 +329,26 @@ def _passage(
     way : Point
     standing : sequence of int
         Sheets of what stands out in the end and lies in there as well.
+    farther : sequence of int
+        Sheets that lie in there, not at the place but on the way that the hand goes.
     """
     sheets = done.sandwich.sheets
-    there = [index for index in order if index in stack or index in standing]
+    there = [index for index in order if index in {*stack, *standing, *farther}]
     place = there.index(above)
     behind, before = _by_layers(done, there[:place]), _by_layers(done, there[place:])
     layers = (*behind, *before)
-    stand = {sheets[index].layer for index in standing}
-    partly = frozenset(n for n, layer in enumerate(layers) if layer[0].layer in stand)
-    return Passage(layers, len(behind), way, partly)
+
+    def of(some: Sequence[int]) -> frozenset[int]:
+        own = {sheets[index].layer for index in some}
+        return frozenset(n for n, layer in enumerate(layers) if layer[0].layer in own)
+
+    return Passage(
+        layers=layers,
+        between=len(behind),
+        way=way,
+        partly=of(standing),
+        farther=of(farther),
+    )
 
 
 def _by_layers(done: Rehearsed, stack: Sequence[int]) -> tuple[tuple[Sheet, ...], ...]:

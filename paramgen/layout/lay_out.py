@@ -120,7 +120,7 @@ def _laid_out(
     speaker = replace(sized.speaker, turned=turned, half=half)
     outlines = shapes(sized, chord_error)
     cut = pieces(sized, outlines, times_laid(sized), edges_laid(sized))
-    ready = notions(sized, cut)
+    ready = notions(sized, cut, outlines)
     parts = StepParts(
         outlines, lines(sized, outlines, chord_error), cut, {one.name: one for one in ready}
     )
@@ -273,6 +273,10 @@ def moved(project: Project, move: PointsMoved) -> Project:
                 halves=_points(one.halves, move),
                 at=_points(one.at, move),
                 hangs=_points(one.hangs, move),
+                folded_over=_points(one.folded_over, move),
+                fused_to=tuple(
+                    replace(patch, outline=_path(patch.outline, move)) for patch in one.fused_to
+                ),
             )
             for one in project.notions
         ),

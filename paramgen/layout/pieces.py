@@ -31,7 +31,7 @@ from paramgen.vocabulary.facts import Clause, Mm, MmByMm, Name, Written, facts
 from paramgen.vocabulary.frozen_data import dataclass
 from paramgen.vocabulary.kinds import Act, Along, Edge, FoldKind
 from paramgen.vocabulary.path import CHORD_ERROR, FloatArray, Path, path
-from paramgen.vocabulary.project import Crease, Held, Notion, Piece
+from paramgen.vocabulary.project import Crease, FusedPatch, Held, Notion, Piece
 
 #: Layers of fabric that a fold makes of one.
 PLIES_OF = {FoldKind.HALF: 2, FoldKind.QUARTER: 4, FoldKind.THIRDS: 3, FoldKind.HEM: 1}
@@ -413,7 +413,7 @@ def _in_thirds(
     ]
 
 
-def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
+def notions(sized: Sized, cut: Iterable[str], outlines: Shapes) -> tuple[Notion, ...]:
     """Every notion to have ready, in the recipe's order.
 
     Parameters
@@ -421,6 +421,7 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
     sized : Sized
     cut : iterable of str
         Names of the pieces there are.
+    outlines : mapping of name to Path
     """
     names = sized.names
     there = [*cut, *sized.recipe.file.notions]
@@ -443,6 +444,12 @@ def notions(sized: Sized, cut: Iterable[str]) -> tuple[Notion, ...]:
             halves=tuple(spot(pair, names) for pair in table.halves or ()),
             at=tuple(spot(pair, names) for pair in table.at),
             hangs=tuple(spot(pair, names) for pair in table.hangs),
+            fused_to=tuple(
+                FusedPatch(pointed_at(one.piece, names), find(one.outline, names, outlines))
+                for one in table.fused_to
+                if holds(one.when, names)
+            ),
+            folded_over=tuple(spot(pair, names) for pair in table.folded_over or ()),
             clearance=table.clearance.number(names) if table.clearance else 0.0,
             once=table.once,
             through=tuple(all_of(refs, names, there) for refs in table.through),

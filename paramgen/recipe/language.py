@@ -213,6 +213,14 @@ class FabricTable(RecipeTable):
     interfacing: LabelText | None = None
 
 
+class FusedTo(RecipeTable):
+    """Where a patch of interfacing is fused: the piece, and an outline as that lies in the hoop."""
+
+    piece: PieceRef
+    outline: OutlineRef
+    when: FormulaTerm | None = None
+
+
 class NotionTable(RecipeTable):
     """A notion to have ready."""
 
@@ -225,6 +233,8 @@ class NotionTable(RecipeTable):
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
     hangs: list[FormulaPoint] = []
+    folded_over: Annotated[list[FormulaPoint], Field(min_length=4, max_length=4)] | None = None
+    fused_to: list[FusedTo] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
     once: bool = False
@@ -238,6 +248,10 @@ class NotionTable(RecipeTable):
             raise ValueError(
                 f"a list of what is pierced (through) is wanted for each place: places {places}, "
                 f"lists {len(self.through)}"
+            )
+        if self.fused_to and self.needed != Act.FUSE:
+            raise ValueError(
+                f"only what is fused says where (fused_to): it is needed to `{Act.FUSE}` (needed)"
             )
         return self
 

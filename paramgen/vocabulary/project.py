@@ -208,6 +208,22 @@ class Fabric:
         return least + self.interfacing.ply[0], most + self.interfacing.ply[1]
 
 
+@dataclass(frozen=True)
+class FusedPatch:
+    """Where a patch of interfacing is fused.
+
+    Parameters
+    ----------
+    piece : str
+        Name of the piece that it is fused to.
+    outline : Path
+        As it comes to lie in the hoop.
+    """
+
+    piece: str
+    outline: Path
+
+
 @dataclass(frozen=True, kw_only=True)
 class Notion:
     """Anything to have ready that is not fabric.
@@ -232,6 +248,12 @@ class Notion:
     hangs : tuple of Point
         Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
         drawn through.
+    folded_over : tuple of Point
+        Where a tape lies on both faces of the finished thing once it is folded over an edge and
+        sewn on: both ends of its fold and, going on round, of its open edges. It runs on past both
+        ends. Empty if it is none.
+    fused_to : tuple of FusedPatch
+        Where patches of interfacing are fused, if it is such.
     clearance : float
         Kept free of stitches round it, mm.
     once : bool
@@ -251,6 +273,8 @@ class Notion:
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
     hangs: tuple[Point, ...] = ()
+    folded_over: tuple[Point, ...] = ()
+    fused_to: tuple[FusedPatch, ...] = ()
     clearance: float = 0.0
     once: bool = False
     through: tuple[tuple[str, ...], ...] = ()

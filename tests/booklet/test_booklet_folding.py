@@ -1,6 +1,6 @@
 """Folding, move by move, against what paper does."""
 
-from itertools import pairwise
+from itertools import combinations
 
 import pytest
 import shapely
@@ -12,7 +12,7 @@ from paramgen.booklet.fold_diagrams import (
     folding_drawing,
     folding_picture,
 )
-from paramgen.drawings.primitives.items import Group, Shape, Style, flat
+from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
 from paramgen.vocabulary.kinds import Act
 from paramgen.vocabulary.project import Piece
 from paramgen.vocabulary.unit import Unit
@@ -149,17 +149,60 @@ def test_no_arrow_reaches_into_the_picture_of_the_next_move(
     asked |= {"width": width, "length": length}
     project = made_as(asked, "key-fob", "240x360", Unit.MM).project
     drawing = folding_drawing(project.pieces[0], Unit.MM)
-    moves = [item for item in drawing.items if isinstance(item, Group)]
-    spans = [
-        (
-            min(shape.path.bounds[0] for shape in flat(move.items) if isinstance(shape, Shape)),
-            max(shape.path.bounds[2] for shape in flat(move.items) if isinstance(shape, Shape)),
-        )
-        for move in moves
+    rooms = rooms_of(drawing)
+    assert len(rooms) == (4 if make == "four" else 5)
+    for one, other in combinations(rooms, 2):
+        # Those of one row stand side by side, the rows one below the other.
+        assert one[2] < other[0] or one[3] < other[1]
+
+
+def rooms_of(drawing: Drawing) -> list[tuple[float, float, float, float]]:
+    """The room that each diagram takes with its number and arrows: its bounds."""
+    return [
+        shapely.union_all(
+            [shape.path.line for shape in flat(move.items) if isinstance(shape, Shape)]
+        ).bounds
+        for move in drawing.items
+        if isinstance(move, Group)
     ]
-    assert len(spans) == (4 if make == "four" else 5)
-    for (_, ends), (begins, _) in pairwise(spans):
-        assert ends < begins
+
+
+# Both ends, then one edge are turned in, then one third over the other: six diagrams. In one row
+# there would be 56 - 5 * 7.5 = 18.5 mm for all of them, 3 mm each; three in a row have
+# (56 - 2 * 3.6 - 2 * 7.5) / 3 = 11 mm each.
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+@pytest.mark.parametrize("size", [(15.0, 35.0), (25.0, 65.0), (40.0, 170.0)], ids=str)
+def test_six_diagrams_stand_in_two_rows_so_that_each_can_be_read(
+    size: tuple[float, float], unit: Unit
+) -> None:
+    width, length = size
+    asked: dict[str, str | float] = {"make": "three", "ends": "rivet"}
+    asked |= {"width": f"{width}mm", "length": f"{length}mm"}
+    project = made_as(asked, "key-fob", "360x360" if length > 100 else "240x360", unit).project
+    drawing = folding_drawing(project.pieces[0], unit)
+    rooms = rooms_of(drawing)
+    assert len(rooms) == 6
+    highest = max(bottom for _, _, _, bottom in rooms[:3])
+    assert all(top > highest for _, top, _, _ in rooms[3:])
+    wide, high = project.pieces[0].cut
+    # Or it is as high as a row may be: 0.4 of 70 mm.
+    assert wide / drawing.scale == pytest.approx(11.27, abs=0.01) or (
+        high / drawing.scale == pytest.approx(28, abs=0.01)
+    )
+    for left, top, right, bottom in rooms:
+        assert drawing.box.left <= left
+        assert right <= drawing.box.right
+        assert drawing.box.top <= top
+        assert bottom <= drawing.box.bottom
+    picture = folding_picture(project.pieces[0], unit)
+    assert picture.width <= 56.001
+    assert "Row by row" in picture.says
+
+
+@pytest.mark.parametrize(("case", "name"), FOLDED, ids=[f"{c[0]}-{n}" for c, n in FOLDED])
+def test_it_is_no_wider_than_there_is_room_for_beside_another(case: Case, name: str) -> None:
+    # Three on A4 with margins of 15 mm and 6 mm between two: (210 - 2 * 15 - 2 * 6) / 3 = 56.
+    assert folding_picture(piece_of(case, name), Unit.MM).width <= 56.001
 
 
 def test_a_piece_says_in_which_step_it_is_folded_and_what_comes_first() -> None:

@@ -24,6 +24,7 @@ from paramgen.vocabulary.unit import Unit
 #: halves of 86, two pockets of 54 and 54 + (86 − 54) / 2 = 70.
 #: A tab of 84 mm is folded to 42, of which 5 mm lie past the seam line.
 FLAT = {"turn_of_cloth": "0mm", "front_depth": "54mm", "most_stagger": "30mm", "tab_cut": "84mm"}
+CASED = {"top": "casing"}
 RIGHT, HELD = Style.RIGHT_SIDE, Style.HELD
 
 
@@ -99,6 +100,60 @@ def test_what_was_sewn_together_before_the_hooping_shows_its_line(
     assert of_style(drawn["back"], Style.STITCHED_BEFORE) == []
     without = views(worked("tissue-cover", {"inside": inside, "lap": lap}))
     assert of_style(without["front"], Style.STITCHED_BEFORE) == []
+
+
+# 160 high when closed and the flap 60: without turn of cloth the bottom lies (160 + 60) / 2 = 110
+# below the middle, the flap folds at 110 − 160 = −50, the mouth lies 6 below that, and the line 3
+# below the mouth, from edge to edge of 130 mm.
+def test_what_was_stitched_along_a_fold_before_the_hooping_shows_its_line() -> None:
+    asked = {"turn_of_cloth": "0mm", "body": "160mm", "flap": "60mm"}
+    across = {
+        name: [
+            b for line in of_style(one, Style.STITCHED_BEFORE) if (b := line.path.bounds)[1] == b[3]
+        ]
+        for name, one in views(worked("flap-sleeve", asked)).items()
+    }
+    line = pytest.approx((-65, -41, 65, -41))
+    # From outside the back covers it, open and closed.
+    assert across == {"outside": [], "inside": [line], "front": [line], "back": []}
+
+
+def test_the_hem_of_a_slot_shows_its_line_close_to_its_inner_edge() -> None:
+    inside = views(empty(worked("card-case", {"slot_hem": "7mm"})))["inside"]
+    across = [line.path.bounds for line in of_style(inside, Style.STITCHED_BEFORE)]
+    for number in (1, 2, 3):
+        left, mouth, right, _ = seen(inside)[f"slot {number}", RIGHT].bounds
+        line = (left, mouth + 7 - 1.5, right, mouth + 7 - 1.5)
+        assert any(bounds == pytest.approx(line) for bounds in across)
+
+
+# 12 wide folded, its fold 1 above the raw top that lies 11 up in it. Half of what lies between two
+# flags is shown of it past 90 / 2, at least 5 and at most 15; so far goes its line, 2 up.
+@pytest.mark.parametrize(("space", "past"), [("0mm", 5), ("20mm", 10), ("300mm", 15)])
+def test_a_tape_over_the_edge_covers_it_on_both_faces_and_runs_on(space: str, past: float) -> None:
+    drawn = views(worked("bunting-flag", {"space": space}))
+    for name in ("front", "back"):
+        (room,) = (room for (title, _), room in seen(drawn[name]).items() if "tape" in title)
+        assert room.bounds == pytest.approx((-45 - past, -12, 45 + past, 0))
+        assert of_style(drawn[name], Style.RAW_EDGE) == []
+        assert words(drawn[name], "labels").count("runs on at both ends") == 1
+        (line,) = of_style(drawn[name], Style.STITCHED_BEFORE)
+        assert line.path.bounds == pytest.approx((-45 - past, -2, 45 + past, -2))
+        assert clipped(drawn[name]) == []
+    assert not any(
+        "tape" in name for name, _ in seen(views(worked("bunting-flag", CASED))["front"])
+    )
+
+
+# 19 wide and stitched 2 inside either edge, at 9.5 − 2; from the finished edge at 86 to the fold
+# at 123, as below.
+def test_a_tab_that_stands_out_shows_the_stitching_along_its_sides() -> None:
+    done = worked("fold-wallet", {**FLAT, "tab": "fabric", "edge_stitch": "2mm"})
+    for view in ("outside", "inside"):
+        lines = of_style(views(done)[view], Style.STITCHED_BEFORE)
+        sides = sorted(b for line in lines if (b := line.path.bounds)[3] > 87)
+        expected = [(x, 86, x, 123) for x in (-7.5, 7.5)]
+        assert sides == [pytest.approx(one, abs=0.01) for one in expected]
 
 
 @pytest.mark.parametrize("view", ["outside", "inside"])

@@ -160,6 +160,35 @@ def test_interfacing_lies_on_the_wrong_side_within_the_seam_box_on_the_half_that
     assert "wrong side towards you" in words(drawing, "labels")
 
 
+# In the hoop, seen from the front, both are to have a patch from 10 to 40 right of the middle. The
+# outer lies there wrong side up, and is fused as it lies: 10 to 40 right of it. The panel lies
+# right side up and is turned over for it like a page: 10 to 40 left of it. However the project lies
+# in its hoop, pieces are cut and fused its own way round.
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_lies_wrong_side_up_in_the_hoop_is_fused_as_it_lies_there(turned: bool) -> None:
+    spot = '[["10", "20"], ["40", "20"], ["40", "40"], ["10", "40"]]'
+    one = altered(
+        "card-case",
+        '[[steps]]\ntitle = "Fuse the interfacing"\ndo = "fuse the interfacing"\n'
+        'pieces = ["outer"]\n',
+        f'[outlines.spot]\nshape = "polygon"\npoints = {spot}\n\n'
+        '[[steps]]\ntitle = "Fuse the interfacing"\ndo = "fuse the interfacing"\n'
+        'pieces = ["outer", "panel"]\nmark = ["spot"]\n',
+    )
+    thing = worked(one)
+    project = lay_out(size(one, {}, unit=Unit.MM), turned=turned)
+    drawing = drawn(hooped(project, "hoop", 420.0, 420.0, thing), Act.FUSE)
+    (picture,) = (g for g in drawing.items if isinstance(g, Group) and g.name == "picture")
+    across = {}
+    for piece in picture.items:
+        assert isinstance(piece, Group)
+        by_style = {one.style: one.path.box for one in piece.items if isinstance(one, Shape)}
+        fused, middle = by_style[Style.NO_RIGHT_SIDE], by_style[Style.WRONG_SIDE].centre[0]
+        across[piece.title] = fused.left - middle, fused.right - middle
+    assert across["outer"] == pytest.approx((10, 40))
+    assert across["slot panel"] == pytest.approx((-40, -10))
+
+
 @pytest.mark.parametrize("turned", [False, True])
 def test_interfacing_of_a_piece_with_a_hem_ends_at_the_line_it_is_turned_in_along(
     turned: bool,
@@ -200,6 +229,61 @@ def test_a_table_is_bare_where_nothing_lies_on_it(act: Act, named: tuple[str, ..
     assert "On the table, before anything is hooped." in words(drawing, "heading")
     assert words(drawing, "labels") == ""
     assert clipped(drawing) == []
+
+
+# The snap lies 12 inside the tip of a flap of 60, and its patch is twice that, 24. Over a notebook
+# 10 thick, and 4 for the way round, the flap reaches 60 - 12 - 10 - 4 = 34 down the front, and
+# empty 60 - 12 - 1 = 47: that patch is 13 longer. The mouth lies 6 below the fold of the flap, so
+# its upper edge 34 - 6 - 12 = 16 below it. The seam line lies 1 outside the tip, but for chords.
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+def test_patches_behind_a_snap_are_drawn_on_the_interfacing(turned: bool, unit: Unit) -> None:
+    asked: Asked = {
+        "width": "130mm", "body": "165mm", "flap": "60mm", "snap_from_edge": "12mm",
+        "snap_across": "10mm", "edge_stitch": "3mm",
+    }  # fmt: skip
+    drawing = drawn(scene("flap-sleeve", asked, turned=turned, unit=unit), Act.FUSE)
+    back, flap_patch, front, front_patch = of_style(drawing, Style.NO_RIGHT_SIDE)
+    (crease,) = of_style(drawing, Style.CREASE)
+    assert extent(flap_patch) == pytest.approx((24, 24))
+    assert flap_patch.path.box.centre[1] - back.path.box.top == pytest.approx(12 + 1, abs=0.01)
+    assert extent(front_patch) == pytest.approx((24, 37))
+    assert front_patch.path.box.top - crease.path.box.top == pytest.approx(16)
+    for interfacing, patch in ((back, flap_patch), (front, front_patch)):
+        assert patch.path.box.centre[0] == pytest.approx(interfacing.path.box.centre[0])
+    told = words(drawing, "labels")
+    for said in ("from the edge of the interfacing to its middle", "from the fold line"):
+        assert said in told
+    assert told.count("patch of interfacing") == 2
+    assert overlapping(drawing) == []
+    assert clipped(drawing) == []
+    without = drawn(scene("flap-sleeve", {"closing": "none"}), Act.FUSE)
+    assert len(of_style(without, Style.NO_RIGHT_SIDE)) == 2
+
+
+# Under a flap of 43 that goes round 2 + 4, the snap 12 inside its tip lands 43 - 12 - 6 = 25 down,
+# 19 below the mouth; a snap 16 inside it 21 down, 15 below, and half of its patch is no more.
+def test_a_patch_that_reaches_the_fold_is_said_to() -> None:
+    asked: Asked = {
+        "width": "90mm", "body": "90mm", "flap": "43mm", "thing_width": "50mm",
+        "thing_height": "60mm", "thing_thickness": "2mm", "snap_from_edge": "16mm",
+    }  # fmt: skip
+    drawing = drawn(scene("flap-sleeve", asked), Act.FUSE)
+    (crease,), (*_, patch) = of_style(drawing, Style.CREASE), of_style(drawing, Style.NO_RIGHT_SIDE)
+    assert extent(patch)[0] == pytest.approx(2 * 15)
+    assert patch.path.box.top == pytest.approx(crease.path.box.top)
+    assert "up to the fold line" in words(drawing, "labels")
+    assert clipped(drawing) == []
+
+
+def test_a_patch_is_as_large_as_the_recipe_says_with_the_snap_in_its_middle() -> None:
+    drawing = drawn(wallet(), Act.FUSE)
+    (patch,), (ring,) = (
+        of_style(drawing, style) for style in (Style.NO_RIGHT_SIDE, Style.HARDWARE)
+    )
+    # Twice as wide as the snap, 12 across.
+    assert extent(patch) == pytest.approx((24, 24))
+    assert patch.path.box.centre == pytest.approx(ring.path.box.centre)
 
 
 def test_a_patch_is_shown_where_the_snap_will_pierce_the_piece() -> None:
@@ -302,6 +386,26 @@ def test_what_was_sewn_together_lies_in_the_hoop_with_its_line() -> None:
         if line.path.bounds[1::2] == pytest.approx((at, at))
     }
     assert shown == {step.number for step in hoop_steps if step.number >= laid}
+
+
+# The sides of the tab are stitched 2 mm inside, 19 − 2 · 2 = 15 apart, whichever way it lies in the
+# hoop; from the step that lays it up to the one that lays a pocket over it.
+@pytest.mark.parametrize("turned", [False, True])
+def test_what_was_edge_stitched_lies_in_the_hoop_with_its_lines(turned: bool) -> None:
+    one = scene("fold-wallet", {**WALLET, "tab": "fabric"}, turned=turned)
+    (laid,) = (s for s in one.project.steps if "tab" in {on.piece for on in s.layers})
+    (layer,) = (on for on in laid.layers if on.piece == "tab")
+    room = layer.outline.area
+    lines = [
+        line.path.bounds
+        for line in of_style(step_picture(one, laid.number), Style.STITCHED_BEFORE)
+        if room.covers(line.path.line) and line.path.line.length < 50
+    ]
+    assert len(lines) == 2
+    first, second = sorted(lines)
+    across, along = (1, 0) if turned else (0, 1)
+    assert second[across] - first[across] == pytest.approx(15)
+    assert first[along + 2] - first[along] == pytest.approx(42)
 
 
 def test_what_is_folded_lies_folded_and_ribbon_waits_until_it_is_laid() -> None:
@@ -452,6 +556,33 @@ def test_what_is_lined_is_entered_between_its_linings_and_then_through_its_zip()
     ]  # fmt: skip
     assert "at the left upper front lining and upper front" in words(second, "inset")
     assert "between lower front and back" in words(second, "inset")
+
+
+# All slots have their mouths towards the gap at the top, and the panel with them ends short of it:
+# at the gap lie the outer and the note lining alone, and the hand goes on over the slots.
+@pytest.mark.parametrize("layers_of_slot", ["single", "double"])
+@pytest.mark.parametrize("slots", [1, 4])
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+def test_what_lies_farther_in_on_the_way_of_the_hand_is_drawn_and_named(
+    slots: int, layers_of_slot: str, unit: Unit
+) -> None:
+    asked: Asked = {"slots": slots, "layers": layers_of_slot, "closing": "none"}
+    drawing = drawn(scene("card-case", asked, unit=unit), Act.TURN)
+    titles = [f"slot {number}" for number in range(1, slots + 1)]
+    shown = layers(drawing)
+    assert [title for title, _ in shown] == [
+        "outer", "reach in here", *titles, "slot panel", "panel lining", "note lining",
+    ]  # fmt: skip
+    told = words(drawing, "inset")
+    assert "between outer and note lining and on between outer and slot 1" in told
+    assert told.count("begins farther in") == slots + 2
+    starts = {title: min(s.path.bounds[0] for s in shapes) for title, shapes in shown}
+    farther = [starts[title] for title in (*titles, "slot panel", "panel lining")]
+    assert min(farther) > max(starts["outer"], starts["note lining"])
+    assert max(s.path.bounds[2] for s in dict(shown)["reach in here"]) > max(farther)
+    assert set(round_ends(drawing).values()) == {"left"}
+    assert overlapping(drawing) == []
+    assert clipped(drawing) == []
 
 
 def test_right_sides_lie_together_where_the_hand_goes_in() -> None:

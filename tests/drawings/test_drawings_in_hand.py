@@ -591,6 +591,28 @@ def test_a_pouch_shows_its_linings_until_it_is_pulled_through_its_zip() -> None:
     assert states.count(State.TO_THE_LINING) == 2
 
 
+# As in the pictures of what is finished: 12 by 90 and 10 more at either side.
+@pytest.mark.parametrize("unit", [Unit.MM, Unit.INCH])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_tape_is_drawn_over_the_edge_in_the_step_that_sews_it_on(
+    turned: bool, unit: Unit
+) -> None:
+    one = scene("bunting-flag", {"width": "90mm", "length": "110mm"}, turned=turned, unit=unit)
+    press, sew = drawn(one, Act.PRESS), drawn(one, Act.TOP_STITCH)
+    assert not any("tape" in title for title, _ in seen(press))
+    ((_, room),) = ((title, room) for (title, _), room in seen(sew).items() if "tape" in title)
+    left, top, right, bottom = room.bounds
+    assert sorted((right - left, bottom - top)) == pytest.approx([12, 110])
+    (line,) = of_style(sew, Style.BY_HAND)
+    assert line.path.line.length == pytest.approx(110)
+    assert "folded over the edge" in words(sew, "labels")
+    # What lies in it is not drawn as open any more.
+    assert of_style(press, Style.GAP)
+    assert of_style(sew, Style.GAP) == []
+    assert overlapping(sew) == []
+    assert clipped(sew) == []
+
+
 def test_pockets_of_the_other_side_and_batting_are_dashed_when_it_is_pressed() -> None:
     # Two mouths of each of two pockets.
     one = wallet(turned=False)
@@ -697,11 +719,13 @@ def test_a_casing_is_stitched_as_it_lies_turned_over_to_the_back() -> None:
 
 # A tape of 12 takes 11 of the flag, to its fold: the raw top goes in there and is never turned in.
 def test_the_top_of_a_flag_is_drawn_raw_and_its_other_edges_turned_in() -> None:
-    (front,) = (d for d in finished(worked("bunting-flag")) if d.name == "finished-front")
+    # Before the tape covers it, and moved by MOVE.
+    front = drawn(scene("bunting-flag", {}), Act.PRESS)
     (raw,) = of_style(front, Style.RAW_EDGE)
-    assert raw.path.bounds == pytest.approx((-45, -9, 45, -9), abs=0.1)
+    dx, dy = MOVE
+    assert raw.path.bounds == pytest.approx((-45 + dx, -9 + dy, 45 + dx, -9 + dy), abs=0.1)
     turned = shapely.union_all([one.path.line for one in of_style(front, Style.FOLDED_EDGE)])
-    assert turned.distance(shapely.Point(0, -9)) > 40
+    assert turned.distance(shapely.Point(dx, -9 + dy)) > 40
     # Both sides, 9 and from there sqrt(43² + 110²) long, and the blunt point.
     assert turned.length == pytest.approx(2 * (9 + math.hypot(43, 110)) + 4, abs=0.5)
 

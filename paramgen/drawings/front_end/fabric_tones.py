@@ -16,7 +16,8 @@ _USUAL: Mapping[str, int] = MappingProxyType({"outer": 0, "lining": 1, "pocket":
 def tones_of(project: Project, cloths: Cloths = NO_CLOTHS) -> Mapping[str, Tone]:
     """Give every fabric of a project a place of its own, by the name that its pieces go by.
 
-    Ribbon and the like that is laid as a notion has one too.
+    Ribbon and the like that is laid as a notion has one too, and so has a tape that is folded
+    over an edge.
 
     Parameters
     ----------
@@ -50,3 +51,4 @@ def _names(project: Project) -> Iterator[str]:
     yield from (piece.fabric for piece in project.pieces)
     for step in project.steps:
         yield from (layer.fabric for layer in step.layers if not layer.slit)
+    yield from (notion.name for notion in project.notions if notion.folded_over)

@@ -8,6 +8,7 @@ goes through is seen, and a thing is held where it goes, pushed in as far as it 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
+from itertools import islice
 from typing import NamedTuple
 
 import numpy as np
@@ -26,6 +27,7 @@ from paramgen.drawings.front_end.drawn_plies import (
     mirrored_about,
 )
 from paramgen.drawings.front_end.drawn_zips import zip_items
+from paramgen.drawings.front_end.edge_stitching import edge_stitched
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.hardware_shapes import fitting_shape
@@ -38,6 +40,7 @@ from paramgen.finished.finished_thing import (
     SIDES,
     FinishedThing,
     folded_before,
+    layers_of,
     top_stitched,
     turn_of_cloth,
 )
@@ -398,7 +401,10 @@ def _looks_on(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[Pl
 
 
 def _sewn_before(done: Rehearsed, sheet: Sheet, shape: BaseGeometry) -> Iterator[PlyMark]:
-    """Lines along which a sheet was sewn to another by hand before it was laid."""
+    """Lines along which a sheet was sewn before it was laid: to another by hand, at its edges."""
+    layer = next(islice(layers_of(done.project), sheet.layer, None))
+    for line in edge_stitched(done.project, layer):
+        yield from ((line.line & shape, Style.STITCHED_BEFORE, side) for side in SIDES)
     for step in done.project.steps[: sheet.step - 1]:
         if step.act is Act.HAND_SEW and sheet.piece in step.pieces:
             for mark in step.mark:

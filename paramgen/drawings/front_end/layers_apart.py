@@ -24,12 +24,14 @@ _FROM, _SHORTER, _ALL_SHORTER, _THICK = 0.2, 0.08, 0.5, 0.022
 # For the thickness of a sheet: its right side, the room between two sheets of a layer, between two
 # layers, and where the hand goes in.
 _FACE, _LEAVES, _LAYERS, _HAND = 0.25, 0.15, 0.7, 5.0
-# What lies in there only partly begins at so much of its length, and a hem takes so much of it.
+# What lies in there only partly, or farther in, begins at so much of its length, and a hem takes so
+# much of it.
 _PARTLY, _HEM = 0.55, 0.18
 # A slit that the hand goes through, for the width, and how far above it comes from, in ems.
 _SLIT, _DOWN = 0.075, 2.5
-# How far the arrow reaches in between them, for the width of the picture.
-_IN = 0.16
+# How far the arrow reaches in, for the width of the picture; where some layers lie farther in,
+# past where those begin.
+_IN, _ON = 0.16, 0.03
 # Above the layers, in ems, for the heading.
 _ABOVE = 3.0
 
@@ -73,10 +75,7 @@ def layers_apart(
     wide = view.width
     thick = _THICK * wide
     shorter = min(_SHORTER, _ALL_SHORTER / count) * wide
-    here = {layer[0].title for layer in passage.layers}
-    across = [title for layer in beyond if (title := layer[0].title) not in here]
-    if across:
-        heading += f"; at the left {listed(across)}"
+    heading += _beyond_named(passage, beyond)
     # A heading that takes more lines than one pushes all of it down.
     more = len(paragraph((TextLine(heading),), (0.0, 0.0), em, wide)) - 1
     left, y = view.left + _FROM * wide, view.bottom + (_ABOVE + PITCH * more) * em
@@ -88,28 +87,28 @@ def layers_apart(
     if beyond:
         y += _DOWN * em
     head = y
+    rights = [view.right - place * shorter for place in range(count)]
+    short = passage.partly | passage.farther
+    starts = [
+        left + _PARTLY * (right - left) if number in short else left
+        for number, right in zip(order, rights, strict=True)
+    ]
+    on = [starts[order.index(number)] for number in passage.farther]
+    reach = max(on) + _ON * wide if on else left + _IN * wide
     for place, number in enumerate(order):
-        layer, partly = passage.layers[number], number in passage.partly
+        layer, start = passage.layers[number], starts[place]
         if place == before:
             y += (_HAND - _LAYERS) * thick
             middle = y - (_HAND * thick) / 2
-            tip = left + _IN * wide, middle
+            tip = reach, middle
             way: list[Point] = [(view.left + 0.02 * wide, middle), tip]
             if beyond:
                 down = (slit + left) / 2
                 way = [(down, head - _DOWN * em), (down, middle), tip]
             items.append(Group("hand", bent_arrow(way, em), reach_in))
-            pair = passage.in_front, passage.behind
-            pair = pair if side is Side.FRONT else pair[::-1]
-            labels.append(
-                Label(
-                    tip,
-                    (TextLine(reach_in, bold=True), TextLine(f"between {pair[0]} and {pair[1]}")),
-                    on_line=True,
-                )
-            )
-        top, right = y, view.right - place * shorter
-        start = left + _PARTLY * (right - left) if partly else left
+            said = (TextLine(reach_in, bold=True), *_ways_in(passage, side))
+            labels.append(Label(tip, said, on_line=True))
+        top, right = y, rights[place]
         if beyond and place >= before:  # what lies under the slit goes on beyond it
             start = view.left
         shapes, y = _layer(layer, Box(start, y, right, y), passage, look)
@@ -118,7 +117,7 @@ def layers_apart(
             other, _ = _layer(beyond[place], Box(view.left, top, slit, top), passage, look, end=1)
             items.append(Group(f"beyond-{place + 1}", other, beyond[place][0].title))
         at = right - shorter / 2, (top + y) / 2
-        labels.append(Label(at, tuple(_words(layer, partly=partly))))
+        labels.append(Label(at, tuple(_words(passage, number))))
         y += _LAYERS * thick
     box = Box(view.left, view.bottom, view.right, y)
     return Inset(heading, box, tuple(items), tuple(labels))
@@ -153,12 +152,32 @@ class _Look:
         return above and faced, below and faced
 
 
-def _words(layer: tuple[Cloth, ...], *, partly: bool) -> Iterator[TextLine]:
+def _beyond_named(passage: Passage, beyond: Iterable[tuple[Cloth, ...]]) -> str:
+    """What of a heading names the layers that lie beyond a slit alone."""
+    here = {layer[0].title for layer in passage.layers}
+    across = [title for layer in beyond if (title := layer[0].title) not in here]
+    return f"; at the left {listed(across)}" if across else ""
+
+
+def _ways_in(passage: Passage, side: Side) -> Iterator[TextLine]:
+    """Name what the hand goes in between and goes on between, that which is drawn above first."""
+    ways = [("", (passage.behind, passage.in_front))]
+    if passage.on_between:
+        ways.append(("and on ", passage.on_between))
+    for first, (behind, before) in ways:
+        above, below = (before, behind) if side is Side.FRONT else (behind, before)
+        yield TextLine(f"{first}between {above} and {below}")
+
+
+def _words(passage: Passage, number: int) -> Iterator[TextLine]:
+    layer = passage.layers[number]
     yield TextLine(layer[0].title, bold=True)
     if len(layer) > 1:
         yield TextLine("folded double" if layer[0].folded else "with its hem")
-    if partly:
+    if number in passage.partly:
         yield TextLine("lies in part of this")
+    if number in passage.farther:
+        yield TextLine("begins farther in")
 
 
 def _layer(

@@ -23,6 +23,7 @@ from paramgen.drawings.front_end.finished_pile import (
     lapped_pile,
     lining_pile,
 )
+from paramgen.drawings.front_end.folded_over import tape_area, taped_over, tapes
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_side
 from paramgen.drawings.front_end.print_ways import prints_of
@@ -197,7 +198,8 @@ class Scene:
                 across(ring.fold) if ring.fold else away_from(self.project.seam.area, ring.at)
             )
         ]
-        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings])
+        tape = [one for tape in tapes(self.project) for one in outer_paths(tape_area(tape))]
+        shown = box_of([*_in_hand(self.project.steps), *places, *plies, *rings, *tape])
         room = around([shown.grown(_ROUND * em), seam.grown(_ARROWS * em)])
         half = max(-room.left, room.right)
         return Box(-half, room.top, half, room.bottom)
@@ -225,8 +227,11 @@ class Scene:
             return self._flat_lining_pile if flat else self._lining_pile
         if state is State.RIGHT_SIDE_OUT:
             if self.folded_over(step):
-                return self._folded_pile
-            return self._came_out_pile if self.before_pulling_over(step) else self._done_pile
+                pile = self._folded_pile
+            else:
+                early = self.before_pulling_over(step)
+                pile = self._came_out_pile if early else self._done_pile
+            return taped_over(pile, self.project, self.tones, step) if pile else None
         return None
 
     def folded_over(self, step: Step) -> bool:

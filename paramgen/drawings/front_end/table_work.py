@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.drawings.front_end.edge_stitching import edge_stitching, upright
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.labels import Label
@@ -29,7 +30,7 @@ from paramgen.drawings.primitives.symbols import double_arrow
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.frozen_data import dataclass
-from paramgen.vocabulary.kinds import Act, FoldKind, Side
+from paramgen.vocabulary.kinds import Act, Face, FoldKind, Side
 from paramgen.vocabulary.path import Path, Point, path
 from paramgen.vocabulary.project import Layer, Notion, Piece, Project, Step
 from paramgen.vocabulary.unit import Unit
@@ -43,8 +44,6 @@ CAPTIONS_ON_THE_TABLE: Mapping[Style, str] = MappingProxyType(
 _WIDER = 2.2
 #: Room between two pieces, for the width of all of them.
 _APART = 0.05
-#: A hem is stitched so far inside its inner edge, mm: close to it, common practice, no source.
-_CLOSE = 1.5
 #: What is as near to the middle lies in it, mm.
 _MIDDLE = 0.05
 
@@ -90,6 +89,31 @@ class _Lying:
     def there(self, shape: Path) -> Path:
         """A path about the middle of the piece, moved to where the piece lies."""
         return Path(shape.points + np.array(self.at), shape.closed)
+
+    @property
+    def wrong_in_hoop(self) -> bool:
+        """Whether in the hoop, too, its wrong side is seen from the front.
+
+        As it is cut a piece is told as it is seen there.
+        """
+        return self.layer is not None and face_seen(self.layer, Side.FRONT) is Face.WRONG
+
+    def wrong_side_up(self, shape: Path) -> Path:
+        """A path on the piece as cut, where it lies with its wrong side up.
+
+        What is laid right side up is turned over for that like a page.
+        """
+        return self.there(shape if self.wrong_in_hoop else shape.mirrored)
+
+    def spot_wrong_side_up(self, at: Point) -> Point:
+        """A place on the piece as cut, where it lies with its wrong side up."""
+        x, y = at
+        return self.at[0] + (x if self.wrong_in_hoop else -x), self.at[1] + y
+
+    def area_wrong_side_up(self, area: BaseGeometry) -> BaseGeometry:
+        """An area on the piece as cut, where it lies with its wrong side up."""
+        across = 1.0 if self.wrong_in_hoop else -1.0
+        return shapely.transform(area, lambda p: p * (across, 1.0) + np.array(self.at))
 
 
 def on_the_table(hooped: Scene, step: Step) -> TablePicture:
@@ -200,26 +224,29 @@ def _print_on(hooped: Scene, one: _Lying) -> Path | None:
 def _flat(
     project: Project, step: Step, one: _Lying, em: float, tone: Tone | None, lies: Path | None
 ) -> Iterator[DrawnItem]:
-    outline = one.there(one.piece.outline.mirrored)
+    outline = one.wrong_side_up(one.piece.outline)
     if lies is not None and one.layer is not None:
         there = Path(lies.points + np.array(to_cut(one.piece, one.layer)), closed=False)
         # The wrong side is seen: what lay the right side to the front is turned over.
         lies = one.there(there.mirrored if right_way_round(there) else there)
     yield Shape(outline, Style.WRONG_SIDE, tone=tone, print_at=lies)
-    for area in _fused(project, step, one):
+    for area in (*_fused(project, step, one), *_patches(project, one)):
         for part in outer_paths(area):
-            yield Shape(one.there(part.mirrored), Style.NO_RIGHT_SIDE)
-            yield Shape(one.there(part.mirrored), Style.RAW_EDGE)
+            yield Shape(one.wrong_side_up(part), Style.NO_RIGHT_SIDE)
+            yield Shape(one.wrong_side_up(part), Style.RAW_EDGE)
     yield Shape(outline, Style.RAW_EDGE)
     for crease in one.piece.creases:
-        yield Shape(one.there(straight(crease.start, crease.end).mirrored), Style.CREASE)
-    for notion, (x, y) in _behind_hardware(project, step, one):
-        here = (one.at[0] - x, one.at[1] + y)
-        for foot in _feet(one.piece, (x, y)):
-            yield from double_arrow(
-                here, (one.at[0] - foot[0], one.at[1] + foot[1]), em, Style.MEASURE
-            )
+        yield Shape(one.wrong_side_up(straight(crease.start, crease.end)), Style.CREASE)
+    for notion, at in _behind_hardware(project, step, one):
+        here = one.spot_wrong_side_up(at)
+        for foot in _feet(one.piece, at):
+            yield from double_arrow(here, one.spot_wrong_side_up(foot), em, Style.MEASURE)
         yield Shape(circle(here, (notion.width or 2 * em) / 2), Style.HARDWARE, now=True)
+    for patch in _patches(project, one):
+        for _, start, end in _measured_from(project, step, one, patch):
+            first, last = one.spot_wrong_side_up(start), one.spot_wrong_side_up(end)
+            if math.dist(first, last) > _MIDDLE:
+                yield from double_arrow(first, last, em, Style.MEASURE)
 
 
 def right_way_round(lies: Path) -> bool:
@@ -231,7 +258,7 @@ def right_way_round(lies: Path) -> bool:
 
 def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
     unit, piece = project.unit, one.piece
-    area = shapely.transform(one.piece.outline.mirrored.area, lambda p: p + np.array(one.at))
+    area = one.wrong_side_up(one.piece.outline).area
     fused = list(_fused(project, step, one))
     words = [*_named(one, piece.cut, unit), TextLine("wrong side towards you")]
     yield Label(_corner(area), tuple(words))
@@ -243,8 +270,17 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
             TextLine(size),
             TextLine("none in the allowances"),
         )
-        room = shapely.transform(part, lambda p: p * (-1.0, 1.0) + np.array(one.at))
-        yield Label(spot_in(room), said if not step.mark else said[:2])
+        spot = spot_in(one.area_wrong_side_up(part))
+        yield Label(spot, said if not step.mark else said[:2])
+    for patch in _patches(project, one):
+        box = Box(*patch.bounds)
+        size = unbroken(show_size_both(box.width, box.height, unit))
+        told = [TextLine("patch of interfacing", bold=True), TextLine(size)]
+        for what, start, end in _measured_from(project, step, one, patch):
+            apart = math.dist(start, end)
+            far = f"{unbroken(show_both(apart, unit))} from" if apart > _MIDDLE else "up to"
+            told.append(TextLine(f"{far} {what}"))
+        yield Label(spot_in(one.area_wrong_side_up(patch)), tuple(told))
     for _, (x, y) in _behind_hardware(project, step, one):
         said_ = [TextLine("middle of the patch", bold=True)]
         for foot in _feet(piece, (x, y)):
@@ -252,7 +288,7 @@ def _flat_labels(project: Project, step: Step, one: _Lying) -> Iterator[Label]:
             said_.append(TextLine(f"{away} from the fold line"))
         if abs(x) < _MIDDLE:
             said_.append(TextLine("in the middle of the width"))
-        yield Label((one.at[0] - x, one.at[1] + y), tuple(said_))
+        yield Label(one.spot_wrong_side_up((x, y)), tuple(said_))
 
 
 def _corner(area: BaseGeometry) -> Point:
@@ -264,7 +300,7 @@ def _corner(area: BaseGeometry) -> Point:
 
 
 def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
-    """What interfacing covers, on the piece as cut seen from its right side.
+    """What interfacing covers, on the piece as cut, as that is seen in the hoop.
 
     What the step marks; else, of a piece whose fabric has one, what lies within the seam line.
     """
@@ -279,6 +315,40 @@ def _fused(project: Project, step: Step, one: _Lying) -> Iterator[BaseGeometry]:
         there = shapely.transform(area & one.layer.outline.area, lambda p: p + np.array((dx, dy)))
         if there.area > 0.0:
             yield there & one.piece.outline.area
+
+
+def _patches(project: Project, one: _Lying) -> Iterator[BaseGeometry]:
+    """Patches of interfacing on a piece, as it is cut and seen in the hoop."""
+    if one.layer is None:
+        return
+    dx, dy = to_cut(one.piece, one.layer)
+    for patch in (patch for notion in project.notions for patch in notion.fused_to):
+        if patch.piece == one.piece.name:
+            there = shapely.transform(patch.outline.area, lambda p: p + np.array((dx, dy)))
+            yield there & one.piece.outline.area
+
+
+def _measured_from(
+    project: Project, step: Step, one: _Lying, patch: BaseGeometry
+) -> Iterator[tuple[str, Point, Point]]:
+    """What a patch on interfacing is measured from, and the two ends of that, on the piece as cut.
+
+    Its nearest edge from a fold line in half; where there is none, and it lies in the middle of the
+    width, its middle from the edge of the interfacing straight above or below it.
+    """
+    x, y = Box(*patch.bounds).centre
+    fused = shapely.union_all(list(_fused(project, step, one)))
+    if fused.is_empty:
+        return
+    for foot in _feet(one.piece, (x, y)):
+        line = shapely.shortest_line(shapely.Point(foot), patch)
+        (ax, ay), (bx, by) = shapely.get_coordinates(line).tolist()
+        yield "the fold line", (ax, ay), (bx, by)
+        return
+    if abs(x) < _MIDDLE:
+        edges = [at for at in fused.boundary.bounds[1::2] if abs(at - y) > _MIDDLE]
+        nearest = min(edges, key=lambda at: abs(at - y))
+        yield "the edge of the interfacing to its middle", (x, nearest), (x, y)
 
 
 def to_cut(piece: Piece, layer: Layer) -> Point:
@@ -303,7 +373,7 @@ def _unhemmed(piece: Piece) -> Box:
     sides = [[-width / 2, width / 2], [-height / 2, height / 2]]
     for crease in piece.creases:
         if crease.kind is FoldKind.HEM:
-            axis = 0 if _upright(crease.start, crease.end) else 1
+            axis = 0 if upright(crease.start, crease.end) else 1
             sides[axis].append(crease.start[axis])
     # Of what hems part off, that as wide as the piece is when they are turned in.
     (left, right), (top, bottom) = (
@@ -421,47 +491,19 @@ def _folds(one: _Lying) -> dict[str, tuple[Point, Point]]:
     }
     found = set()
     for crease in one.piece.creases:
-        upright = _upright(crease.start, crease.end)
-        low, high = ("left", "right") if upright else ("top", "bottom")
+        runs_up = upright(crease.start, crease.end)
+        low, high = ("left", "right") if runs_up else ("top", "bottom")
         both = crease.kind in (FoldKind.QUARTER, FoldKind.THIRDS)
-        late = crease.kind is FoldKind.HEM and crease.start[0 if upright else 1] > 0.0
+        late = crease.kind is FoldKind.HEM and crease.start[0 if runs_up else 1] > 0.0
         found |= {low, high} if both else {high if late else low}
     return {side: edge for side, edge in sides.items() if side in found}
 
 
 def _stitched(step: Step, one: _Lying) -> Iterator[Path]:
-    """Lines along its folded edges, or along its hem.
-
-    What is folded in four is stitched along the edges that those folds make, not along the fold
-    across.
-    """
-    piece, layer = one.piece, one.layer
-    if step.act is not Act.EDGE_STITCH or layer is None:
-        return
-    if piece.edge_stitched is None:
-        for hem in layer.hems:
-            box = hem.outline.box
-            deep = box.width if _upright(*hem.fold) else box.height
-            yield from _inside(one, (hem.fold,), deep - _CLOSE)
-        return
-    quarters = [crease for crease in piece.creases if crease.kind is FoldKind.QUARTER]
-    upright = [_upright(crease.start, crease.end) for crease in quarters]
-    edges = [edge for edge in layer.folded_edges if not upright or _upright(*edge) in upright]
-    yield from _inside(one, edges, piece.edge_stitched)
-
-
-def _inside(one: _Lying, edges: Sequence[tuple[Point, Point]], by: float) -> Iterator[Path]:
-    """Lines so far inside edges of a layer, where the piece lies."""
-    for start, end in _edges(one, edges):
-        away = np.array(one.at) - (np.array(start) + np.array(end)) / 2
-        # Only the part of the way to the middle that is across the edge.
-        across = away * ((1.0, 0.0) if _upright(start, end) else (0.0, 1.0))
-        inward = across / (np.hypot(*across) or 1.0) * by
-        yield Path(np.array([start, end]) + inward, closed=False)
-
-
-def _upright(start: Point, end: Point) -> bool:
-    return abs(end[0] - start[0]) < abs(end[1] - start[1])
+    """Lines along which it is stitched in a step, where it lies."""
+    if step.act is Act.EDGE_STITCH and one.layer is not None:
+        for line in edge_stitching(one.piece, one.layer):
+            yield one.there(Path(line.points - np.array(one.layer.outline.box.centre), False))
 
 
 def _named(one: _Lying, size: tuple[float, float], unit: Unit) -> Iterator[TextLine]:

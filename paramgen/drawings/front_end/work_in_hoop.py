@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.back_end.contrast import GRAPHICS_CONTRAST, darkened
 from paramgen.drawings.back_end.looks import PAPER
 from paramgen.drawings.front_end.drawn_zips import slider_way, zip_items
+from paramgen.drawings.front_end.edge_stitching import edge_stitched
 from paramgen.drawings.front_end.facing_sides import face_seen
 from paramgen.drawings.front_end.scene import Scene
 from paramgen.drawings.front_end.thread_styles import stitched_style
@@ -87,7 +88,7 @@ def layered(
             for part in (there,) if room is None else trimmed(there, room):
                 if part.side == side:
                     shapes.extend(_layer(part, side, em, tone, lies, now=now, opened=opened))
-        shapes.extend(_sewn_before(past, steps, side, room))
+        shapes.extend(_sewn_before(hooped, past, step, room))
         if not now:
             shapes.extend(_lines(past, side, _still_there(hooped, step), room))
         if past.seen_from == side and not _untaped(past, steps):
@@ -219,15 +220,19 @@ def _lines(
 
 
 def _sewn_before(
-    step: Step, steps: Iterable[Step], side: Side, room: BaseGeometry | None
+    hooped: Scene, laid_in: Step, step: Step, room: BaseGeometry | None
 ) -> Iterator[DrawnItem]:
-    """Lines along which what a step lays on a side was sewn together by hand before."""
-    laid = {layer.piece for layer in step.layers if layer.side == side}
-    for past in steps:
+    """Lines along which what a step lays was sewn before: at its edges, together by hand."""
+    side = step.seen_from
+    layers = [layer for layer in laid_in.layers if layer.side == side]
+    lines = [line for layer in layers for line in edge_stitched(hooped.project, layer)]
+    laid = {layer.piece for layer in layers}
+    for past in hooped.project.steps[: step.number]:
         if past.act is Act.HAND_SEW and laid.issuperset(past.pieces):
-            for mark in past.mark:
-                parts = (mark,) if room is None else line_within(mark, room)
-                yield from (Shape(seen(part, side), Style.STITCHED_BEFORE) for part in parts)
+            lines.extend(past.mark)
+    for line in lines:
+        parts = (line,) if room is None else line_within(line, room)
+        yield from (Shape(seen(part, side), Style.STITCHED_BEFORE) for part in parts)
 
 
 def _on_top(hooped: Scene, step: Step, em: float) -> Iterator[DrawnItem]:

@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyPile
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels, set_from
+from paramgen.drawings.front_end.folded_over import along_tapes, tape_area, tapes
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.pulling_over import pulled_over, pulled_over_labels
 from paramgen.drawings.front_end.scene import Scene, State
@@ -179,6 +180,10 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
         said = (TextLine(named, bold=True), length, *does)
         yield Label(gap_point(gap.shown, side), said, on_line=True)
     if step.act is Act.TOP_STITCH:
+        for tape in tapes(hooped.project, step):
+            spot = spot_in(area_seen(tape_area(tape), side))
+            said = (TextLine(tape.title, bold=True), TextLine("folded over the edge"))
+            yield Label(spot, said)
         for line in _stitched(hooped, step):
             words = (TextLine("top-stitch here", bold=True), *_inside(hooped, step, line))
             yield Label(rightmost([seen(line, side)]), words, on_line=True)
@@ -228,8 +233,12 @@ class GapOnEdge(NamedTuple):
 
 
 def _gaps(hooped: Scene, step: Step) -> tuple[GapOnEdge, ...]:
-    """Turning gaps that are still open when a step begins, along the finished edge."""
-    earlier = hooped.project.steps[: step.number - 1]
+    """Turning gaps that are still open when a step begins, along the finished edge.
+
+    What goes into a tape in the step is not told of any more.
+    """
+    project = hooped.project
+    earlier = project.steps[: step.number - 1]
     if any(one.act in _CLOSES for one in earlier) or hooped.folded_over(step):
         return ()
     pile = hooped.pile(step)
@@ -243,7 +252,8 @@ def _gaps(hooped: Scene, step: Step) -> tuple[GapOnEdge, ...]:
         found.extend(
             GapOnEdge(part, gap.length) for part in sorted(edge, key=lambda p: -p.length)[:1]
         )
-    return tuple(found)
+    taped = shapely.union_all([tape_area(one) for one in tapes(project, step)])
+    return tuple(gap for gap in found if not taped.covers(gap.shown.line))
 
 
 def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[DrawnItem]:
@@ -275,7 +285,11 @@ def _by_hand(hooped: Scene, step: Step, side: Side, em: float) -> Iterator[Drawn
 def _stitched(hooped: Scene, step: Step) -> tuple[Path, ...]:
     """Lines to top-stitch along: those marked, or else just inside every gap."""
     if step.mark:
-        return step.mark
+        lines = (along_tapes(mark.line, hooped.project) for mark in step.mark)
+        return tuple(
+            mark if line.equals(mark.line) else path(shapely.get_coordinates(line), closed=False)
+            for mark, line in zip(step.mark, lines, strict=True)
+        )
     pile = hooped.pile(step)
     room = hooped.project.seam.area if pile is None else pile.room
     inner = room.buffer(-_CLOSE, join_style="mitre").boundary

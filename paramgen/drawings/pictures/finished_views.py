@@ -17,6 +17,7 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
 from paramgen.drawings.front_end.fitted_hardware import ring_drawn, which_half
+from paramgen.drawings.front_end.folded_over import along_tapes, taped_over, tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
@@ -106,9 +107,9 @@ def finished(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[Drawing,
 def finished_sheets(thing: FinishedThing, cloths: Cloths = NO_CLOTHS) -> tuple[FramedPicture, ...]:
     """Pictures of the finished thing and their labels, before they are put together."""
     em = letters_for(Box(*thing.room.bounds))
-    pile = finished_pile(
-        thing, em, tones=tones_of(thing.project, cloths), prints=prints_of(thing, cloths)
-    )
+    tones = tones_of(thing.project, cloths)
+    pile = finished_pile(thing, em, tones=tones, prints=prints_of(thing, cloths))
+    pile = taped_over(pile, thing.project, tones)
     return tuple(_sheet(thing, view, em) for view in _views(thing, pile))
 
 
@@ -256,7 +257,8 @@ def _top_stitched(project: Project, pile: PlyPile, side: Side) -> Iterator[BaseG
     pairs = zip(pile.plies, pile.seen[side], strict=True)
     held = shapely.union_all([part for ply, part in pairs if ply.held])
     for step in top_stitched(project):
-        yield from (shapely.difference(mark.line, held) for mark in step.mark)
+        lines = (along_tapes(mark.line, project) for mark in step.mark)
+        yield from (shapely.difference(line, held) for line in lines)
 
 
 def _labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
@@ -287,7 +289,12 @@ def _labels(thing: FinishedThing, view: _View) -> Iterator[Label]:
 
 
 def _ply_words(project: Project, ply: DrawnPly, side: Side) -> Iterator[TextLine]:
-    """Say what fabric it is, unless it is a notion, and which face shows if not the right one."""
+    """Say what fabric it is, unless it is a notion, and which face shows if not the right one.
+
+    Of a tape over an edge, that it does not end there.
+    """
+    if any(tape.name == ply.name for tape in tapes(project)):
+        yield TextLine("runs on at both ends")
     if any(piece.name == ply.name for piece in project.pieces):
         yield TextLine(f"fabric: {fabric_name(ply.fabric)}")
     if ply.face(side) in _FACES:
