@@ -160,6 +160,8 @@ def quoted(words: str) -> str:
     >>> quoted('4" \\ #set')
     '"4\\" \\\\ #set"'
     """
+    if words.isprintable() and _ESCAPED.keys().isdisjoint(words):
+        return f'"{words}"'  # as almost all are
     return f'"{"".join(_written(letter) for letter in words)}"'
 
 

@@ -111,6 +111,8 @@ def wrapped(words: str, size: float, width: float) -> tuple[str, ...]:
 
 
 def _broken(word: str, size: float, width: float) -> list[str]:
+    if text_width(word, size) <= width:
+        return [word]
     parts = [""]
     for letter in word:
         if parts[-1] and text_width(parts[-1] + letter, size) > width:
