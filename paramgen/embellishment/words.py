@@ -88,8 +88,8 @@ BEND = WordOption(
 
 #: What words take of the width that there is, unless it is said, and their greatest height then.
 _SHARE, _USUAL_HEIGHT = 0.6, 20.0
-#: That height is a whole number of these, mm.
-_USUAL_STEP = 0.1
+#: That height is a whole number of these where that is not too low, mm.
+_USUAL_STEP = 0.5
 
 
 def words(asked: Embellishment, ground: FreeGround) -> Worked:
@@ -166,8 +166,9 @@ def _height(
         return _USUAL_HEIGHT
     usual = _SHARE * room[0]
     fitted = min(_USUAL_HEIGHT, height_in_width(text, usual, satin, bend), _SHARE * room[1])
-    # So that it is known already what they look like, while a panel grows by a little.
-    return round_down(fitted, _USUAL_STEP)
+    # The same while a panel grows by a little, so that they need not be stitched anew for that.
+    stepped = round_down(fitted, _USUAL_STEP)
+    return stepped if stepped >= least_height(satin=satin) else fitted
 
 
 def _not_drawn(ground: FreeGround, text: str) -> Finding | None:

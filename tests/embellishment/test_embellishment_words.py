@@ -1,6 +1,7 @@
 """Words on panels: as high as they can be sewn, fitted, clear of everything, exact to the grid."""
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -149,17 +150,27 @@ def test_words_grow_with_the_panel_and_their_stitches_stay() -> None:
         assert max(float(one.max()) for one in edges) <= 7.0 + 1e-6
 
 
-def test_words_of_which_no_height_is_said_are_a_whole_number_of_tenths_high() -> None:
-    # These capitals are as high as any, and lower than the 20 mm of few letters.
-    for width in range(110, 131, 4):
-        text = "THE LITTLE HEN"
-        project = adorned(
-            "fold-wallet", f'lower outer=words:"{text}",single line', width=f"{width}mm"
-        )
-        (line,) = own_lines(project, "words")
-        high = float(np.ptp(np.concatenate([path.points for path in line.paths])[:, 1]))
-        assert 5.0 < high < 20.0
-        assert high * 10 == pytest.approx(round(high * 10), abs=1e-6)
+def heights_told(text: str, widths: range) -> list[float]:
+    """How high words are on wallets of some widths, where they are not too low, as a step says."""
+    wallets = [
+        adorned("fold-wallet", f'lower outer=words:"{text}"', width=f"{width}mm")
+        for width in widths
+    ]
+    said = [step.say for one in wallets for step in one.steps if step.title.startswith("Stitch “")]
+    return [float(found[1]) for one in said if (found := re.search(r"capitals ([\d.]+) mm", one))]
+
+
+def test_words_of_which_no_height_is_said_are_a_whole_number_of_half_millimetres_high() -> None:
+    heights = heights_told("SEED SWAP", range(110, 131, 4))
+    assert len(heights) == 6
+    assert all(7.2 <= one < 20.0 and 2 * one == round(2 * one) for one in heights)
+
+
+def test_no_words_are_made_too_low_for_that() -> None:
+    # On wider and wider wallets they come to 7.2 mm at some width, and are sewn from there on.
+    heights = heights_told("SEED SWAP AT THE SHED", range(130, 190, 2))
+    assert 7.2 <= heights[0] < 7.5
+    assert len(heights) < 30
 
 
 @pytest.mark.parametrize(("recipe", "panel"), PANELS)
