@@ -1,5 +1,7 @@
 """Whether a colour can be told from what it lies on."""
 
+from functools import lru_cache
+
 # Least ratios of WCAG 2.2, success criteria 1.4.3 (text) and 1.4.11 (graphics).
 TEXT_CONTRAST = 4.5
 GRAPHICS_CONTRAST = 3.0
@@ -28,6 +30,8 @@ def faded(colour: str, share: float) -> str:
     return "#" + "".join(f"{round(255 + (part - 255) * share):02x}" for part in parts)
 
 
+# Few colours are asked about, each for every line drawn in it.
+@lru_cache(maxsize=256)
 def darkened(colour: str, background: str, ratio: float) -> str:
     """Darken a colour, keeping its hue, until it stands out from a light background.
 
