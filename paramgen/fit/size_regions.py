@@ -1,6 +1,6 @@
 """Which pairs of two sizes work, as a region: in any hoop, and in each that is asked about."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 
 import shapely
@@ -9,7 +9,7 @@ from paramgen.fit.region_columns import ColumnSlice, RegionColumn, area, chains,
 from paramgen.fit.region_in_field import HoopField
 from paramgen.fit.remembered_checks import RememberedChecks
 from paramgen.fit.size_ranges import SizeSearch, between, edge, limits, mm, steps
-from paramgen.fit.working_stretches import LOOKS, stretches
+from paramgen.fit.working_stretches import LOOKS, NUMBERS_ASKED, stretches
 from paramgen.hooping import Room
 from paramgen.vocabulary.findings import Finding
 from paramgen.vocabulary.frozen_data import dataclass
@@ -103,7 +103,8 @@ def regions(
     -------
     SizeRegions
         Boundaries are found column by column to `STEP`, and are straight in between where a
-        column tried between says so.
+        column tried between says so. What parts them there is found where the recipe's numbers
+        say it at one of many places; what only the rehearsal finds between columns can be missed.
     """
     trace = _Trace(asking, first, second)
     slices = trace.slices()
@@ -158,6 +159,7 @@ class _Trace:
             if 4 * min(middle - left, right - middle) >= right - left
             and _in_line(found[left], found[middle], found[right])
             for stretch in ((left, middle), (middle, right))
+            if not self._parted(found, *stretch)
         }
         for left, right in pairwise(places):
             if (left, right) not in straight:
@@ -170,18 +172,43 @@ class _Trace:
             return
         one, other = found[left], found[right]
         middle = (left + right) // 2
-        if len(one) == len(other):
+        parted = self._parted(found, left, right)
+        if len(one) == len(other) and not parted:
             guess = [on_line(*pair, middle) for pair in zip(one, other, strict=True)]
             found[middle] = here = self.slice(middle, guess)
             if _in_line(one, here, other) or not (guess or here):
                 return
-        for place in self._jump(left, one, right, other) or (middle,):
+        for place in parted or self._jump(left, one, right, other) or (middle,):
             if place not in found:
                 # Of two neighbours, the one that works says where to look at the other.
                 near = (found[at] for at in (place - 1, place + 1) if at in found)
                 found[place] = self.slice(place, one, other, *near)
         for pair in pairwise(sorted(place for place in found if left <= place <= right)):
             self._between(found, *pair)
+
+    def _parted(self, found: Mapping[int, ColumnSlice], left: int, right: int) -> tuple[int, ...]:
+        """Where the recipe's numbers part two slices with as many columns, if they do.
+
+        The last place before that and the next, on either side.
+        """
+        one, other = found[left], found[right]
+        if len(one) != len(other) or right - left <= 1:
+            return ()
+        low, high = limits(self.asking, self.first)
+        stride = max(1, (high - low) // NUMBERS_ASKED)
+        for column, facing in zip(one, other, strict=True):
+
+            def against(
+                at: int, column: RegionColumn = column, facing: RegionColumn = facing
+            ) -> tuple[Finding, ...]:
+                here = on_line(column, facing, at)
+                return self.search(at).numbers((here.least + here.most) // 2)
+
+            for place in range(left + stride, right, stride):
+                if against(place):
+                    last, first = edge(against, left, place), edge(against, right, place)
+                    return last, last + 1, first, first - 1
+        return ()
 
     def _jump(
         self, left: int, one: ColumnSlice, right: int, other: ColumnSlice

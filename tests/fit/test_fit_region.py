@@ -168,6 +168,14 @@ def test_any_straight_boundary_is_met_in_any_field(
     assert apart(two.hoops[0].area, in_field(exact, room)) == 0
 
 
+@pytest.mark.parametrize("start", range(25, 285, 13))
+def test_a_band_that_the_numbers_forbid_is_found_wherever_it_lies(start: int) -> None:
+    # Numbers are asked every 64th of 280 mm: what is wider than 4.4 mm cannot lie between.
+    one = regions(asking(flat(f"width <= {start} or width >= {start + 5}")), "width", "height", ())
+    exact = shapely.difference(SQUARE, shapely.box(start, LEAST, start + 5, MOST))
+    assert apart(one.whole.area, exact) == 0
+
+
 def test_columns_that_lie_in_line_are_not_looked_between() -> None:
     asked = asking(flat())
     regions(asked, "width", "height", ())

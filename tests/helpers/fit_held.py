@@ -1,12 +1,12 @@
 """Asking what holds things, and making what was found, for tests of holding."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from functools import lru_cache
 
 import pytest
 from layout_orders import HOOPS
 
-from paramgen.fit.smallest_holding import HEEDED, HoldAnswer, held
+from paramgen.fit.smallest_holding import AVOIDED, HEEDED, HoldAnswer, held
 from paramgen.hooping import Room
 from paramgen.making import Made, Order, make
 from paramgen.recipe.read_recipe import find_recipe
@@ -38,12 +38,14 @@ def answer(
     return held(order, several(*texts), ease=ease, hoops=HOOPS, any_hoop=not hoop)
 
 
-def made(one: HoldAnswer, room: Room, sizes: Mapping[str, float]) -> Made:
+def made(
+    one: HoldAnswer, room: Room, sizes: Mapping[str, float], heeded: Collection[str] = HEEDED
+) -> Made:
     """Make what was found, with other sizes if need be; raises if its thing is not held."""
     assert one.best is not None
     asked = {**one.order.asked, **one.best.way.asked, **sizes}
     project = make(Order(one.order.recipe, asked, room, one.order.unit))
-    told = [finding for finding in project.project.findings if finding.code in HEEDED]
+    told = [finding for finding in project.project.findings if finding.code in heeded]
     if told:
         raise CannotMakeError(told)
     return project
@@ -56,7 +58,9 @@ def held_or_told(recipe: str, thing: Thing, number: int) -> None:
         assert one.refused
         assert not one.works
         return
-    made(one, VAST, one.best.sizes)
+    findings = made(one, VAST, one.best.sizes).project.findings
+    # What may come of no size is avoided where some size does without it.
+    heeded = HEEDED if any(told.code in AVOIDED for told in findings) else AVOIDED
     for name, value in one.best.sizes.items():
         with pytest.raises((CannotMakeError, InputError)):
-            made(one, VAST, {**one.best.sizes, name: value - 1})
+            made(one, VAST, {**one.best.sizes, name: value - 1}, heeded)
