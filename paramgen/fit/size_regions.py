@@ -1,6 +1,6 @@
 """Which pairs of two sizes work, as a region: in any hoop, and in each that is asked about."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import pairwise
 
 import shapely
@@ -166,8 +166,14 @@ class _Trace:
                 self._between(found, left, right)
         return [part for _, part in sorted(found.items())]
 
-    def _between(self, found: dict[int, ColumnSlice], left: int, right: int) -> None:
-        """Look between two slices until the boundary is known."""
+    def _between(
+        self, found: dict[int, ColumnSlice], left: int, right: int, bend: int | None = None
+    ) -> None:
+        """Look between two slices until the boundary is known.
+
+        Where it only bends at one of them, they are halved: along a curve the next step would stop
+        an end again, and again the next.
+        """
         if right - left <= 1 or len(found) >= MOST_SLICES:
             return
         one, other = found[left], found[right]
@@ -178,13 +184,19 @@ class _Trace:
             found[middle] = here = self.slice(middle, guess)
             if _in_line(one, here, other) or not (guess or here):
                 return
-        for place in parted or self._jump(left, one, right, other) or (middle,):
+        curved = bend in (left, right)
+        jump: tuple[int, ...] = ()
+        if not parted and not (curved and one and other):
+            jump = self._jump(found, left, right, _middles if curved else _ends)
+        for place in parted or jump or (middle,):
             if place not in found:
                 # Of two neighbours, the one that works says where to look at the other.
                 near = (found[at] for at in (place - 1, place + 1) if at in found)
                 found[place] = self.slice(place, one, other, *near)
+        if jump and not _leaps(*(found[place] for place in jump)):
+            bend = jump[1]
         for pair in pairwise(sorted(place for place in found if left <= place <= right)):
-            self._between(found, *pair)
+            self._between(found, *pair, bend)
 
     def _parted(self, found: Mapping[int, ColumnSlice], left: int, right: int) -> tuple[int, ...]:
         """Where the recipe's numbers part two slices with as many columns, if they do.
@@ -211,18 +223,23 @@ class _Trace:
         return ()
 
     def _jump(
-        self, left: int, one: ColumnSlice, right: int, other: ColumnSlice
-    ) -> tuple[int, int] | None:
-        """Where what works jumps, if it does: the last place before that, and the next."""
-        for here, facing, at, towards in ((one, other, left, right), (other, one, right, left)):
-            for height in (height for column in here for height in (column.least, column.most)):
+        self,
+        found: Mapping[int, ColumnSlice],
+        left: int,
+        right: int,
+        heights: Callable[[ColumnSlice], list[int]],
+    ) -> tuple[int, ...]:
+        """Where what works at some heights stops: the last place before that, and the next."""
+        for at, towards in ((left, right), (right, left)):
+            for height in heights(found[at]):
+                facing = found[towards]
                 if any(part.least - JUMP <= height <= part.most + JUMP for part in facing):
                     continue
                 across = SizeSearch(self.asking, self.first, None, {self.second: mm(height)})
                 place = edge(across.first, at, towards)
                 if place not in (left, right):
                     return place, place + (1 if towards == right else -1)
-        return None
+        return ()
 
     def sides(
         self, slices: Sequence[ColumnSlice], runs: Sequence[Sequence[RegionColumn]]
@@ -279,6 +296,22 @@ def _in_line(left: ColumnSlice, middle: ColumnSlice, right: ColumnSlice) -> bool
     return 0 < len(left) == len(middle) == len(right) and not any(
         on_line(one, other, here.at).differs(here)
         for one, here, other in zip(left, middle, right, strict=True)
+    )
+
+
+def _ends(columns: ColumnSlice) -> list[int]:
+    return [height for column in columns for height in (column.least, column.most)]
+
+
+def _middles(columns: ColumnSlice) -> list[int]:
+    return [(column.least + column.most) // 2 for column in columns]
+
+
+def _leaps(one: ColumnSlice, other: ColumnSlice) -> bool:
+    """Whether the boundary leaps between two neighbouring slices, and does not only bend there."""
+    return len(one) != len(other) or any(
+        max(abs(here.least - there.least), abs(here.most - there.most)) > JUMP
+        for here, there in zip(one, other, strict=True)
     )
 
 
