@@ -17,6 +17,8 @@ from paramgen.vocabulary.path import FloatArray
 
 #: Curves may leave their chords by so much while places are sought, mm; they are grown by it.
 COARSE = 0.2
+#: A length that the geometry library cannot put round a shape, mm: of 1e-178 it makes no shape.
+NOTHING = 1e-9
 #: Two areas that differ by no more are the same, mm².
 SAME = 1e-6
 
@@ -34,8 +36,10 @@ def grown(shape: shapely.Polygon, by: float) -> shapely.Polygon:
     simple = shapely.simplify(shape, COARSE)
     if not simple.is_valid or simple.is_empty:
         simple = shape
-    off = shapely.hausdorff_distance(shape, simple)
-    whole = shapely.buffer(simple, by + off, join_style="mitre", mitre_limit=1.5)
+    reach = by + float(shapely.hausdorff_distance(shape, simple))
+    if reach < NOTHING:
+        reach = 0.0
+    whole = shapely.buffer(simple, reach, join_style="mitre", mitre_limit=1.5)
     return shapely.Polygon(whole.exterior)  # what is cut out of a piece is no place for another
 
 

@@ -27,6 +27,8 @@ def assert_sound(plan: MatPlan, outlines: list[OutlineToNest]) -> None:
             assert shape.area == pytest.approx(shapely.Polygon(one.outline.points).area)
             assert shape.bounds[:2] == pytest.approx((piece.x, piece.y))
             assert field.buffer(1e-3).covers(shape)
+        covered = float(shapely.area(shapely.union_all(each.shapes)))
+        assert covered == pytest.approx(sum(shape.area for shape in each.shapes), rel=1e-4)
     assert plan.closest() >= mat.gap - 1e-3
     assert plan.least <= plan.count
 

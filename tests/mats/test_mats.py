@@ -56,6 +56,15 @@ def test_what_fits_exactly_fits() -> None:
     assert nest([larger], Mat(width=212, height=212)).count > 1
 
 
+def test_a_gap_next_to_nothing_is_none() -> None:
+    # Four squares of 100 mm fill a mat of 200 mm inside its clear edge; a fifth wants a second.
+    square = OutlineToNest(name="square", outline=rectangle(0, 0, 100, 100), quantity=5)
+    for gap in (0.0, 9.4e-178, 1e-12):
+        plan = nest([square], Mat(width=212, height=212, gap=gap))
+        assert plan.count == 2
+        assert_sound(plan, [square])
+
+
 def test_what_is_not_convex_goes_into_the_corner_of_another() -> None:
     # Two L of 60 mm with legs of 20 mm make a square of 80 mm, one turned by half a turn:
     # 2 · (60 · 20 + 40 · 20) = 4000 mm²; side by side they take 120 mm.
