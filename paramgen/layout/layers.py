@@ -114,7 +114,7 @@ def _hem(outline: Path, cut: CutPiece, place: int, edge: Edge, *, twice: bool) -
     Raises
     ------
     ShapeError
-        If it is so deep that a later fold bends it.
+        If it is so deep that a later fold bends it, or that it reaches past the whole piece.
     """
     folds, fold = cut.folds, cut.folds[place]
     before = [one for one in folds[:place] if one.along is fold.along]
@@ -124,7 +124,9 @@ def _hem(outline: Path, cut: CutPiece, place: int, edge: Edge, *, twice: bool) -
     most = (box.width if fold.along is Along.WIDTH else box.height) - beside
     if fold.turn > most + TOLERANCE:
         name = as_named(cut.piece.name)
-        raise ShapeError("hem-past-a-fold", name=name, turn=Mm(fold.turn), most=Mm(most))
+        bent = len(after) > 1  # the first of them is the hem
+        clause = "hem-past-a-fold" if bent else "hem-past-the-piece"
+        raise ShapeError(clause, name=name, turn=Mm(fold.turn), most=Mm(most))
     lies = {
         Edge.TOP: rectangle(box.left, box.top + beside, box.right, box.bottom),
         Edge.RIGHT: rectangle(box.left, box.top, box.right - beside, box.bottom),

@@ -36,6 +36,7 @@ def out_of_hoop(project: Project) -> Iterator[Finding]:
     yield from _in_the_hoop(steps, hooped, taken_out)
     yield from _not_edge_stitched(project, hooped, taken_out)
     yield from _pulled_over_early(steps)
+    yield from _put_in_early(steps)
 
 
 def _in_the_hoop(
@@ -96,3 +97,18 @@ def _pulled_over_early(steps: tuple[Step, ...]) -> Iterator[Finding]:
                 variant="" if turned else "never-turned",
                 step=step.number,
             )
+
+
+def _put_in_early(steps: tuple[Step, ...]) -> Iterator[Finding]:
+    """What it holds put in while the work lies inside out still, or is not done yet."""
+    for step in steps:
+        after = [one for one in steps[step.number :] if one.act is not Act.PUT_IN]
+        if step.act is not Act.PUT_IN or not after:
+            continue
+        yield Finding(
+            "put-in-early",
+            Severity.CANNOT,
+            facts(step=step.called, then=after[0].called, last=after[-1].called),
+            variant="inside-out" if any(one.act is Act.TURN for one in after) else "",
+            step=step.number,
+        )

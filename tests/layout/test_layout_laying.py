@@ -401,6 +401,21 @@ def test_a_hem_that_a_later_fold_would_bend_is_refused(
         put("", folded(*folds))
 
 
+# A strip of 30 × 10 mm: 10 from its bottom to its top, 30 from its right to its left. A fold in
+# half along the other size comes after the hem, and does not bend it.
+@pytest.mark.parametrize(("along", "turn", "most"), [("height", 12, 10), ("width", 32, 30)])
+@pytest.mark.parametrize("crossed", [False, True])
+def test_a_hem_is_no_deeper_than_the_piece_where_no_fold_along_it_follows(
+    along: str, turn: int, most: int, *, crossed: bool
+) -> None:
+    edge, across = ("bottom", "width") if along == "height" else ("right", "height")
+    hem = f'{{ fold = "hem", along = "{along}", turn = "{turn}", edge = "{edge}" }}'
+    folds = [hem] + [f'{{ fold = "half", along = "{across}" }}'] * crossed
+    where = f', fold = "{"left" if across == "width" else "top"}"' if crossed else ""
+    with cannot(f"`strip`, {turn} mm .* deeper than the piece .*turn to at most {most} mm"):
+        put(where, folded(*folds))
+
+
 # Of a strip folded in four, four layers are turned in at its end: 8 lie there. It is the same
 # whichever is done first. Folded in four and turned in along its own side, it is 8 too.
 @pytest.mark.parametrize("along", ["height", "width"])

@@ -357,3 +357,24 @@ def test_nothing_is_pulled_over_before_it_is_turned() -> None:
     )
     (never,) = out_of_hoop(worked(HOOPED, out, pull))
     assert mends(never) == "Turn the work right side out before step 3."
+
+
+# What lies in a thing is in the way of whatever is done to it: it goes in when all else is done.
+def test_what_it_holds_is_put_in_last() -> None:
+    out, turn, press = (by_hand(act) for act in (Act.UNHOOP, Act.TURN, Act.PRESS))
+    put = by_hand(Act.PUT_IN)
+    assert list(out_of_hoop(worked(HOOPED, out, turn, press, put, put))) == []
+    too_early = [
+        ([put, HOOPED, out, turn, press], 1),
+        ([HOOPED, out, put, turn, press], 3),
+        ([HOOPED, out, turn, put, press], 4),
+    ]
+    for steps, at in too_early:
+        (early,) = out_of_hoop(worked(*steps))
+        assert (early.code, early.step, early.stops) == ("put-in-early", at, True)
+        assert ("not turned right side out" in says(early)) == (at < 4)
+        assert mends(early) == "Do it after step 5 (Press)."
+    assert "step 5 (Press) is still to be done" in says(early)
+    # In the hoop it is both in the way and too early, and is told of both.
+    inside = out_of_hoop(worked(HOOPED, put, out))
+    assert {one.code for one in inside} == {"sewn-in-hoop", "put-in-early"}

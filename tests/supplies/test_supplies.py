@@ -151,10 +151,13 @@ def test_a_tool_is_there_from_the_first_step_that_uses_it(case: Case, name: str)
 def test_tools_that_the_words_name_for_sewing_by_hand_are_listed() -> None:
     one = made_as({"ends": "stitched"}, "key-fob", "130x180", Unit.MM)
     (sewn,) = (step for step in one.project.steps if step.act is Act.HAND_SEW)
-    listed_then = " ".join(s.title for s in supplies(one) if s.step == sewn.number)
+    then = [s for s in supplies(one) if s.step == sewn.number]
+    listed_then = " ".join(f"{s.title}, {s.note}" for s in then)
     for tool in ("needle", "thimble", "flat pliers", "strong sewing thread"):
         assert tool.removesuffix(" sewing thread") in sewn.say
         assert tool in listed_then
+    # The thread goes into the needle, not into the thimble.
+    assert need(one, "hand-needle").title == "hand-sewing needle"
 
 
 @every

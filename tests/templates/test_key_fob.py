@@ -177,6 +177,8 @@ def test_a_small_loop_is_sewn_by_hand_with_what_that_takes() -> None:
         project = fob(make=make, ends="stitched", length=length)
         (sewn,) = (step for step in project.steps if step.title.startswith("Sew the lap"))
         assert sewn.act is (Act.HAND_SEW if length < 140 else Act.TOP_STITCH)
+        # Sewn by hand only where needle and strong thread are listed, which go with that act.
+        assert ("back stitches" in sewn.say) == (length < 140)
         # All that is sewn holds the finished loop, and is seen on it, however it is sewn.
         lines = [one.line for one in sewn.mark]
         assert list(thing(project).bindings) == lines

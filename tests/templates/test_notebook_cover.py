@@ -19,6 +19,7 @@ from paramgen.fit.smallest_holding import held
 from paramgen.hooping import Room
 from paramgen.layout.lay_out import lay_out
 from paramgen.making import Order
+from paramgen.ordering.things_to_hold import holding
 from paramgen.recipe.read_recipe import find_recipe
 from paramgen.reference.hoops import find_hoop
 from paramgen.reference.things import find_several, listed_things
@@ -287,5 +288,16 @@ def test_at_last_the_book_is_put_in() -> None:
     for closing, pen in product(("elastic", "none"), ("loop", "none")):
         last = cover(closing=closing, pen=pen).steps[-1]
         assert last.act is Act.PUT_IN
-        assert "Open the A6 notebook wide" in last.say
+        assert "A book goes in opened wide" in last.say
         assert "one of them into each flap" in last.say
+
+
+# A person may ask for several: what is said of one is not said of those.
+def test_the_last_step_is_right_for_one_and_for_several() -> None:
+    one, several = (holding(COVER, {}, Unit.MM, text) for text in ("passport", "4 passports"))
+    says_of_one, says_of_several = (
+        lay_out(size(*asked, unit=Unit.MM), chord_error=COARSE).steps[-1].say
+        for asked in (one, several)
+    )
+    assert says_of_one == says_of_several
+    assert "passport" not in says_of_several

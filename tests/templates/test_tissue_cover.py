@@ -21,6 +21,7 @@ from paramgen.finished.finished_thing import finish
 from paramgen.finished.flaps import FlapSide
 from paramgen.finished.pockets import pockets_along
 from paramgen.layout.lay_out import lay_out
+from paramgen.ordering.things_to_hold import holding
 from paramgen.recipe.read_recipe import Recipe, find_recipe
 from paramgen.rehearsal.outside_hollow import work_through
 from paramgen.rehearsal.rehearse import COARSE
@@ -362,4 +363,15 @@ def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
 # It is there for a packet: the last that is done is to put that in.
 @pytest.mark.parametrize("inside", ["overcast", "enclosed"])
 def test_at_last_the_packet_is_put_in(inside: str) -> None:
-    assert "Slip the packet of tissues in through the opening" in cover(inside=inside).steps[-1].say
+    assert "Slip what it is for in through the opening" in cover(inside=inside).steps[-1].say
+
+
+# A person may ask for several: what is said of one is not said of those.
+def test_the_last_step_is_right_for_one_and_for_several() -> None:
+    one, several = (holding(COVER, {}, Unit.MM, text) for text in ("bank card", "4 bank cards"))
+    says_of_one, says_of_several = (
+        lay_out(size(*asked, unit=Unit.MM), chord_error=COARSE).steps[-1].say
+        for asked in (one, several)
+    )
+    assert says_of_one == says_of_several
+    assert "bank card" not in says_of_several
