@@ -190,4 +190,4 @@ def test_a_tape_over_an_edge_is_in_no_solid_and_in_no_section_and_they_say_so(to
     assert through is not None
     for one in (*solid_views(thing), through):
         told = " ".join(words(one, "heading").split())
-        assert ("before the tape is sewn on" in told) is (top == "tape"), told
+        assert ("ithout the tape over its edge" in told) is (top == "tape"), told

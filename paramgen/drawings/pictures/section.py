@@ -409,7 +409,7 @@ def turned_section_sheet(
     sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
     above = sides[0] if thing.outer is Side.FRONT else sides[1]
     # No tape over its edge is drawn in a section.
-    bare = ", before the tape is sewn on" if any(tapes(thing.project)) else ""
+    bare = ", without the tape over its edge" if any(tapes(thing.project)) else ""
     cut = SectionCut(
         done=_faced(thing.done),
         line=line,

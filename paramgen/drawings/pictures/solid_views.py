@@ -185,7 +185,7 @@ def _thickness(thing: FinishedThing, solid: Solid) -> str:
         )
     how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
     if any(tapes(thing.project)):
-        how = f"{how}, drawn before the tape is sewn on".removeprefix(", ")
+        how = f"{how}, without the tape over its edge".removeprefix(", ")
     it_is = f"{how[:1].upper()}{how[1:]}, it is" if how else "It is"
     return (
         f"{it_is} {least} to {most} thick where it is thickest. Its plies are drawn at the middle "
