@@ -206,7 +206,7 @@ def booklet(
         fabrics=tuple(_need(one) for one in have if one.sort == "fabric"),
         besides=tuple(_need(one) for one in have if one.sort not in ("fabric", "needle")),
         needles=tuple(_needle(one) for one in have if one.sort == "needle"),
-        estimate=_estimate(project.unit),
+        estimate=f"{_hooped_again(project)} {_estimate(project.unit)}".lstrip(),
         thread_note=_thread_note(),
         cut=tuple(cut_list(project)),
         folding=tuple(_folding(piece, scene) for piece in project.pieces if piece.creases),
@@ -349,6 +349,16 @@ def _need(supply: Supply) -> Need:
 def _needle(supply: Supply) -> Need:
     """Set a needle by where it is used."""
     return Need(capital(supply.amount), supply.title, supply.note)
+
+
+def _hooped_again(project: Project) -> str:
+    """Say what the amounts are for where something goes with what several hoopings give."""
+    if not any(one.once and not one.fills_hoop for one in project.notions):
+        return ""
+    return (
+        "All fabric, stabiliser and thread are for one hooping, which gives "
+        f"{project.copies}: have as much again for each further one."
+    )
 
 
 def _estimate(unit: Unit) -> str:

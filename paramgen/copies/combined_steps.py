@@ -77,7 +77,7 @@ def combined(
         apart = ""
         if sheets and step.number == out:
             apart = out_on_sheets(count, at_gap=_left_at_gap(first))
-        say = said(step.act, say, count, apart=apart, tape_cut=cut)
+        say = said(step.act, say, count, once=step.once, apart=apart, tape_cut=cut)
         step = _step(parts, say)
         # What they are trimmed along later shows where they can be cut apart.
         trims = [one.finish.trimmed for one in copies if one.finish.trimmed]

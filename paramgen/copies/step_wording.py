@@ -17,20 +17,31 @@ def all_of(copies: int) -> str:
     return "both copies" if copies == 2 else f"all {copies} copies"
 
 
-def said(act: Act, say: str, copies: int, *, apart: str = "", tape_cut: bool = False) -> str:
+def said(
+    act: Act, say: str, copies: int, *, once: str = "", apart: str = "", tape_cut: bool = False
+) -> str:
     """The sentences of a step, and one on what they mean for several copies.
+
+    >>> said(Act.PRESS, "Press. Tie them together.", 2, once="Tie them together.")
+    'Press. Do this for both copies. Tie them together.'
+    >>> said(Act.PRESS, "Tie them together.", 2, once="Tie them together.")
+    'Tie them together.'
 
     Parameters
     ----------
     act : Act
     say : str
     copies : int
+    once : str
+        With what they end, of what is done once for all copies together.
     apart : str
         How they are cut apart once they are out of the hoop, where they hang together by more
         than the stabiliser.
     tape_cut : bool
         Whether there is tape that must be cut short.
     """
+    if once and say == once:
+        return say
     every = all_of(copies)
     added = {
         Act.STITCH: f"The machine stitches {every} before it stops.",
@@ -43,7 +54,7 @@ def said(act: Act, say: str, copies: int, *, apart: str = "", tape_cut: bool = F
     }.get(act, f"Do this for {every}.")
     if tape_cut:
         added += " Cut a strip short where it would reach onto the next copy."
-    return f"{say} {added}".lstrip()
+    return " ".join(part for part in (say.removesuffix(once).rstrip(), added, once) if part)
 
 
 def out_on_sheets(copies: int, *, at_gap: bool) -> str:

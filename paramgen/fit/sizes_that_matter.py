@@ -60,7 +60,7 @@ def _shaping(file: RecipeFile) -> Iterator[str]:
 
 
 #: Keys of sentences, which change no shape.
-WORDS = ("title", "say")
+WORDS = ("title", "say", "say_once")
 
 
 def _others(sized: Sized) -> Iterator[tuple[str, tuple[float, ...]]]:

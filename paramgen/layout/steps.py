@@ -147,12 +147,17 @@ def _step(
         hoop.loose = [one for one in hoop.loose if one.piece not in taped]
     seen_from = table.seen or hoop.seen_from
     from_back = seen_from is Side.BACK
+    each, once = (
+        speaker.say(words, names, index, from_back=from_back) if words else ""
+        for words in (table.say, table.say_once)
+    )
     return Step(
         number=hoop.number,
         stop=stop,
         act=act,
         title=speaker.say(table.title, names, index, from_back=from_back),
-        say=speaker.say(table.say, names, index, from_back=from_back),
+        say=f"{each} {once}".strip(),
+        once=once,
         seen_from=seen_from,
         colour=colour,
         lines=lines,

@@ -553,7 +553,9 @@ class StepTable(RecipeTable):
     """One step: stitched, laid, taped or otherwise done by hand."""
 
     title: SentenceTerm
-    say: SentenceTerm
+    say: SentenceTerm | None = None
+    #: What is done once for all copies together, said last.
+    say_once: SentenceTerm | None = None
     stitch: list[LineRef] = []
     lay: list[LayTable] = []
     tape: list[TapeOn] = []
@@ -573,6 +575,10 @@ class StepTable(RecipeTable):
                 f"{', '.join(given[:-1])} and {given[-1]} stand in one step: make a step of each"
             )
         _one_of(self, "stitch", "lay", "tape", "do")
+        if self.say is None and self.say_once is None:
+            raise ValueError("the key `say` is missing")
+        if self.say_once and self.do is None:
+            raise ValueError("what is done once for all copies (say_once) is by hand (do)")
         if self.do not in MAY_NAME_PIECES and (self.do in NAMES_PIECES) != bool(self.pieces):
             acts = ", ".join(NAMES_PIECES[:-1]) + f" or {NAMES_PIECES[-1]}"
             may = ", ".join(MAY_NAME_PIECES[:-1]) + f" or {MAY_NAME_PIECES[-1]}"

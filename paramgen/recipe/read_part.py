@@ -47,7 +47,7 @@ _NO_USES = "A part uses no other: let it need what another gives."
 
 #: Needs that stand for words, and keys of which a text may hold such words among others.
 OF_WORDS = ("words", "one of")
-_WORDED = ("title", "say", "means", "remedy")
+_WORDED = ("title", "say", "say_once", "means", "remedy")
 
 #: The tables of a part whose entries others may use by their names.
 OF_OTHERS = ("lengths", "values", "notions", "fabrics", "pieces", "outlines", "lines")

@@ -434,6 +434,8 @@ class Step:
         A few words.
     say : str
         The sentences the person reads.
+    once : str
+        With what `say` ends, of what is done once, however many copies there are; may be empty.
     seen_from : str
         `front` or `back`: the side of the hoop the person is looking at.
     colour : str or None
@@ -477,6 +479,7 @@ class Step:
     over_all: bool = False
     tape_alone: tuple[Path, ...] = ()
     more_layers: int = 0
+    once: str = ""
 
     def takes_tape_off(self, names: Collection[str]) -> bool:
         """Whether the tape that another step put on to hold some pieces comes off in this one.

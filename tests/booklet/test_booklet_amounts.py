@@ -133,3 +133,12 @@ def test_a_piece_wider_than_the_fabric_is_told() -> None:
 
 def test_metres_are_rounded_up() -> None:
     assert [whole_metres(length) for length in (0.0, 1.0, 1000.0, 1000.1)] == [0, 1, 1, 2]
+
+
+# What several hoopings give goes on one tape: a list that names both must say which is for which.
+def test_amounts_for_one_hooping_beside_a_tape_for_a_whole_string_are_said_to_be_so() -> None:
+    told = said("bunting-flag", "130x180", Unit.MM)
+    assert "are for one hooping, which gives 1: have as much again" in told.estimate
+    (tape,) = (one for one in told.besides if "tape" in one.what and "string" in one.what)
+    assert tape.amount.startswith("1, at least 1570 mm")  # 9 · 90 + 8 · 20 + 2 · 300
+    assert "hooping" not in said("coaster", "130x180", Unit.MM).estimate

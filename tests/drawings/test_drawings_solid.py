@@ -17,6 +17,7 @@ from paramgen.drawings.back_end.svg import to_svg
 from paramgen.drawings.front_end.framed_picture import LEAST_LETTERS
 from paramgen.drawings.front_end.solid_faces import SolidFaces, empty_pile
 from paramgen.drawings.front_end.solid_stood_up import StoodUp
+from paramgen.drawings.pictures.section import turned_section
 from paramgen.drawings.pictures.solid_scene import as_scene
 from paramgen.drawings.pictures.solid_views import solid_sheets, solid_views, telling
 from paramgen.drawings.primitives.items import Drawing, Group, Shape, Style, flat
@@ -180,3 +181,13 @@ def test_as_a_solid_too_the_front_is_where_the_flap_comes_and_a_book_opens_at_th
             for tone in ("outer", "ribbon")
         }
         assert end * (max(ends["ribbon"], key=abs) - ends["outer"][0]) > 0, name
+
+
+@pytest.mark.parametrize("top", ["tape", "casing"])
+def test_a_tape_over_an_edge_is_in_no_solid_and_in_no_section_and_they_say_so(top: str) -> None:
+    thing = worked("bunting-flag", {"top": top})
+    through = turned_section(thing)
+    assert through is not None
+    for one in (*solid_views(thing), through):
+        told = " ".join(words(one, "heading").split())
+        assert ("ithout the tape over its edge" in told) is (top == "tape"), told

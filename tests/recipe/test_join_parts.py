@@ -551,6 +551,7 @@ def test_words_within_words_that_are_given_are_not_filled_in_again(tmp_path: Pat
     (tmp_path / "tag.toml").write_text(FLAT + use, "utf-8")
     last = find_recipe("tag.toml").file.steps[-1]
     assert isinstance(last, StepTable)
+    assert last.say is not None
     assert last.say.text == "<b> <a>"
 
 

@@ -203,8 +203,9 @@ def test_an_open_top_is_no_gap_too_near_to_a_corner_but_nearly_all_of_it_is() ->
 
 def test_a_top_that_nothing_holds_in_the_end_is_told_of() -> None:
     mark = 'mark = [{ of = "in-tape", edge = "bottom" }]\n'
-    text = f'do = "top-stitch"\n{mark}more_layers = "4"'
-    loose = altered("bunting-flag", text, f'do = "fold"\n{mark}')
+    when = "when = \"top == 'tape' and flags > 1\"\n"
+    text = f'{when}do = "top-stitch"\n{mark}more_layers = "4"'
+    loose = altered("bunting-flag", text, f'{when}do = "fold"\n{mark}')
     assert "gap-not-closed" in {one.code for one in found({}, loose)}
     assert found({"top": "casing"}, loose) == ()
 
@@ -303,6 +304,57 @@ def test_points_are_cut_curves_notched_and_the_inner_corner_clipped() -> None:
     assert set(map(tuple, acts.values())) == {(Act.CLIP,)}
     (clip,) = (step for step in flag(**FORKED).steps if step.act is Act.CLIP)
     assert "inner corner" in clip.say
+
+
+# --- What the steps say ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("top", ["tape", "casing"])
+def test_a_string_is_put_together_once_however_many_copies_there_are(top: str) -> None:
+    room = Room(find_hoop("180x300", HOOPS))
+    steps = make(Order(FLAG, {"top": top}, room, copies=2)).project.steps
+    said = steps[-1].say
+    assert "When all 9 flags of the string" in said
+    before, _, string = said.partition("When all 9 flags")
+    # A casing is stitched in each flag, a tape sewn to all of them at once.
+    assert before.endswith("Do this for both copies. " if top == "casing" else "")
+    assert "copies" not in string
+    assert steps[-2].say.endswith("Do this for both copies.")
+    assert "hoop again" in steps[0].say
+    assert "as many flags as the string takes: 9." in steps[0].say
+    alone = flag(top=top).steps[-1].say
+    assert alone == said.replace("Do this for both copies. ", "")
+
+
+@pytest.mark.parametrize("top", ["tape", "casing"])
+def test_a_string_of_one_flag_is_told_of_as_one(top: str) -> None:
+    project = flag(top=top, flags="1")
+    last = project.steps[-1].say
+    assert not any(words in last for words in ("all 1", "flags", "between two", "apart"))
+    assert work_order(project) == work_order(flag(top=top))
+    assert not any("string of 1" in one.title for one in project.notions)
+
+
+# The seam ends 1 below the raw top and the tack-down lies 1.5 outside the seam: 0.5 above the cut.
+# A length on a ruler in inches, 1/16 in or 1.6 mm above the seam, would lie past it.
+def test_the_top_is_cut_below_the_tack_down_so_that_nothing_holds_the_stabiliser() -> None:
+    for unit in Unit:
+        project = lay_out(size(FLAG, {}, unit=unit))
+        (trim,) = (step for step in project.steps if step.act is Act.TRIM)
+        assert "below the line of the tack-down" in trim.say
+        assert "above the ends of the seam" in trim.say
+        assert "1/16" not in trim.say
+        (tack,) = line(project, "front-tack").paths
+        cut = trim.mark[0].bounds[1]
+        assert tack.bounds[1] == pytest.approx(cut - 0.5, abs=0.01)
+        assert project.seam.bounds[1] == pytest.approx(cut + 1, abs=0.01)
+
+
+def test_what_holds_the_flags_in_the_tape_is_on_the_list() -> None:
+    made = make(Order(FLAG, {}, Room(find_hoop("180x300", HOOPS))))
+    assert "and pin" not in made.project.steps[-1].say
+    assert "clips" in made.project.steps[-1].say
+    assert "clips" in {one.title for one in supplies(made)}
 
 
 # --- Every size and choice ---------------------------------------------------------------

@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.front_end.drawn_plies import line_through
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
+from paramgen.drawings.front_end.folded_over import tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
@@ -407,6 +408,8 @@ def turned_section_sheet(
     stitches = tuple(turned_crossings(thing, line, laid))
     sides = ("outside", "inside") if thing.project.finish.folds else ("front", "back")
     above = sides[0] if thing.outer is Side.FRONT else sides[1]
+    # No tape over its edge is drawn in a section.
+    bare = ", without the tape over its edge" if any(tapes(thing.project)) else ""
     cut = SectionCut(
         done=_faced(thing.done),
         line=line,
@@ -415,7 +418,7 @@ def turned_section_sheet(
         named=tuple((one.at, _closed_by(thing, line, one.at)) for one in stitches if one.seam),
         name="finished-turned-section",
         title="section through the finished thing",
-        how="Turned out, open and flat, its allowances left out",
+        how=f"Turned out, open and flat{bare}, its allowances left out",
         above=above,
         tones=_tones(thing.done, cloths),
     )

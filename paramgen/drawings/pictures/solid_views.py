@@ -6,6 +6,7 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
+from paramgen.drawings.front_end.folded_over import tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.legend import entries_for
 from paramgen.drawings.front_end.solid_faces import SolidFaces, empty_pile
@@ -183,7 +184,9 @@ def _thickness(thing: FinishedThing, solid: Solid) -> str:
             "middle of what they may be."
         )
     how = " and ".join(["closed"] * folds + ["empty"] * bool(solid.held))
-    it_is = f"{how.capitalize()}, it is" if how else "It is"
+    if any(tapes(thing.project)):
+        how = f"{how}, without the tape over its edge".removeprefix(", ")
+    it_is = f"{how[:1].upper()}{how[1:]}, it is" if how else "It is"
     return (
         f"{it_is} {least} to {most} thick where it is thickest. Its plies are drawn at the middle "
         "of what they may be, without what is turned in at its edges."
