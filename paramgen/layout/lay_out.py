@@ -273,7 +273,7 @@ def moved(project: Project, move: PointsMoved) -> Project:
                 halves=_points(one.halves, move),
                 at=_points(one.at, move),
                 hangs=_points(one.hangs, move),
-                folded_over=_points(one.folded_over, move),
+                over_edge=_points(one.over_edge, move),
                 fused_to=tuple(
                     replace(patch, outline=_path(patch.outline, move)) for patch in one.fused_to
                 ),

@@ -233,7 +233,7 @@ class NotionTable(RecipeTable):
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
     hangs: list[FormulaPoint] = []
-    folded_over: Annotated[list[FormulaPoint], Field(min_length=4, max_length=4)] | None = None
+    over_edge: Annotated[list[FormulaPoint], Field(min_length=4, max_length=4)] | None = None
     fused_to: list[FusedTo] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None

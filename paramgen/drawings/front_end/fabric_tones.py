@@ -51,4 +51,4 @@ def _names(project: Project) -> Iterator[str]:
     yield from (piece.fabric for piece in project.pieces)
     for step in project.steps:
         yield from (layer.fabric for layer in step.layers if not layer.slit)
-    yield from (notion.name for notion in project.notions if notion.folded_over)
+    yield from (notion.name for notion in project.notions if notion.over_edge)
