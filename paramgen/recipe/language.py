@@ -253,6 +253,11 @@ class NotionTable(RecipeTable):
             raise ValueError(
                 f"only what is fused says where (fused_to): it is needed to `{Act.FUSE}` (needed)"
             )
+        if self.over_edge and self.needed not in (Act.TOP_STITCH, Act.HAND_SEW):
+            raise ValueError(
+                f"a tape over an edge (over_edge) is sewn on: it is needed to `{Act.TOP_STITCH}` or "
+                f"to `{Act.HAND_SEW}` (needed)"
+            )
         return self
 
 

@@ -35,8 +35,8 @@ def taped_over(
 def tapes(project: Project, before: Step | None = None) -> Iterator[Notion]:
     """The tapes there are, or those that are on once a step is done."""
     for notion in project.notions:
-        sewn_on = [step.number for step in project.steps if step.act is notion.needed]
-        if notion.over_edge and (before is None or min(sewn_on, default=0) <= before.number):
+        sewn_on = (step.number for step in project.steps if step.act is notion.needed)
+        if notion.over_edge and (before is None or any(at <= before.number for at in sewn_on)):
             yield notion
 
 
