@@ -255,8 +255,8 @@ class NotionTable(RecipeTable):
             )
         if self.over_edge and self.needed not in (Act.TOP_STITCH, Act.HAND_SEW):
             raise ValueError(
-                f"a tape over an edge (over_edge) is sewn on: it is needed to `{Act.TOP_STITCH}` or "
-                f"to `{Act.HAND_SEW}` (needed)"
+                f"a tape over an edge (over_edge) is sewn on: it is needed to `{Act.TOP_STITCH}` "
+                f"or to `{Act.HAND_SEW}` (needed)"
             )
         return self
 
