@@ -286,6 +286,11 @@ class Notion:
         return self.once and self.length is None
 
     @property
+    def short_title(self) -> str:
+        """What it is, without how large or for what: its title up to the first comma."""
+        return self.title.partition(",")[0]
+
+    @property
     def called(self) -> Name:
         """What findings call it."""
         return Name("notion", self.name, self.title)

@@ -606,7 +606,10 @@ def test_a_tape_is_drawn_over_the_edge_in_the_step_that_sews_it_on(
     assert sorted((right - left, bottom - top)) == pytest.approx([12, 110])
     (line,) = of_style(sew, Style.BY_HAND)
     assert line.path.line.length == pytest.approx(110)
-    assert "folded over the edge" in words(sew, "labels")
+    # Label and legend call it alike, and not by what is to be bought of it.
+    assert "double-fold tape folded over the edge" in words(sew, "labels")
+    assert "double-fold tape" in words(sew, "legend")
+    assert not any("for a string" in words(sew, part) for part in ("labels", "legend"))
     # What lies in it is not drawn as open any more.
     assert of_style(press, Style.GAP)
     assert of_style(sew, Style.GAP) == []

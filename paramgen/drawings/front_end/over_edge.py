@@ -66,7 +66,7 @@ def _tape(notion: Notion, tone: Tone | None) -> DrawnPly:
     marks: tuple[PlyMark, ...] = tuple((edges, Style.FOLDED_EDGE, side) for side in SIDES)
     return DrawnPly(
         name=notion.name,
-        title=notion.title,
+        title=notion.short_title,
         fabric=notion.name,
         area=tape_area(notion),
         front=Style.RIGHT_SIDE,

@@ -182,7 +182,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act is Act.TOP_STITCH:
         for tape in tapes(hooped.project, step):
             spot = spot_in(area_seen(tape_area(tape), side))
-            said = (TextLine(tape.title, bold=True), TextLine("folded over the edge"))
+            said = (TextLine(tape.short_title, bold=True), TextLine("folded over the edge"))
             yield Label(spot, said)
         for line in _stitched(hooped, step):
             words = (TextLine("top-stitch here", bold=True), *_inside(hooped, step, line))
