@@ -144,7 +144,7 @@ def _notion(parts: Sequence[Notion]) -> Notion:
         halves=tuple(chain.from_iterable(one.halves for one in parts)),
         hangs=tuple(chain.from_iterable(one.hangs for one in parts)),
         fused_to=tuple(chain.from_iterable(one.fused_to for one in parts)),
-        folded_over=tuple(chain.from_iterable(one.folded_over for one in parts)),
+        over_edge=tuple(chain.from_iterable(one.over_edge for one in parts)),
         at=tuple(chain.from_iterable(one.at for one in parts)),
     )
 

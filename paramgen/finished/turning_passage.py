@@ -167,11 +167,13 @@ def _farther_in(done: Rehearsed, below: int, above: int) -> tuple[int, ...]:
         return ()
     loose = {index for flap in flaps(done) for index in flap.sheets}
     gap, seam = shapely.union_all(done.plane.gaps).buffer(_AT), done.project.seam.area
-    here = ((index, done.sandwich.sheets[index].area) for index in range(below + 1, above))
+    here = [(index, done.sandwich.sheets[index]) for index in range(below + 1, above)]
+    # A hem lies farther in than the gap, but the piece it belongs to may not.
+    at_gap = {one.layer for _, one in here if one.area.intersects(gap)}
     return tuple(
         index
-        for index, area in here
-        if index not in loose and not area.intersects(gap) and area.intersects(seam)
+        for index, one in here
+        if index not in loose and one.layer not in at_gap and one.area.intersects(seam)
     )
 
 

@@ -95,7 +95,7 @@ def first_of(project: Project) -> Project:
                 halves=_share(one.halves, count),
                 at=_share(one.at, count),
                 hangs=_share(one.hangs, count),
-                folded_over=_share(one.folded_over, count),
+                over_edge=_share(one.over_edge, count),
                 fused_to=_share(one.fused_to, count),
             )
             for one in project.notions

@@ -23,6 +23,7 @@ from paramgen.layout.name_scope import (
 )
 from paramgen.layout.outline_shapes import Shapes, find, shapes
 from paramgen.layout.pieces import held, notions, pieces
+from paramgen.layout.placed_notions import check_patches, check_tape
 from paramgen.layout.steps import StepParts, edges_laid, steps, times_laid
 from paramgen.recipe.arithmetic import FormulaError
 from paramgen.recipe.language import (
@@ -128,6 +129,10 @@ def _laid_out(
     kind = sized.recipe.kind_for(sized.unit)
     finish = _finish(sized, outlines, done)
     ends = ending(file, sized.names)
+    laid = tuple(chain.from_iterable(step.layers for step in done))
+    for one in ready:
+        check_tape(one, find(ends.finished, sized.names, outlines))
+        check_patches(one, {name: part.piece for name, part in cut.items()}, laid)
     measured = find(ends.measured or ends.finished, sized.names, outlines)
     finished = finished_size(measured.box, finish.boxed)
     project = Project(
@@ -273,7 +278,7 @@ def moved(project: Project, move: PointsMoved) -> Project:
                 halves=_points(one.halves, move),
                 at=_points(one.at, move),
                 hangs=_points(one.hangs, move),
-                folded_over=_points(one.folded_over, move),
+                over_edge=_points(one.over_edge, move),
                 fused_to=tuple(
                     replace(patch, outline=_path(patch.outline, move)) for patch in one.fused_to
                 ),

@@ -449,7 +449,7 @@ def notions(sized: Sized, cut: Iterable[str], outlines: Shapes) -> tuple[Notion,
                 for one in table.fused_to
                 if holds(one.when, names)
             ),
-            folded_over=tuple(spot(pair, names) for pair in table.folded_over or ()),
+            over_edge=tuple(spot(pair, names) for pair in table.over_edge or ()),
             clearance=table.clearance.number(names) if table.clearance else 0.0,
             once=table.once,
             through=tuple(all_of(refs, names, there) for refs in table.through),

@@ -233,7 +233,7 @@ class NotionTable(RecipeTable):
     halves: Annotated[list[FormulaPoint], Field(min_length=2, max_length=2)] | None = None
     at: list[FormulaPoint] = []
     hangs: list[FormulaPoint] = []
-    folded_over: Annotated[list[FormulaPoint], Field(min_length=4, max_length=4)] | None = None
+    over_edge: Annotated[list[FormulaPoint], Field(min_length=4, max_length=4)] | None = None
     fused_to: list[FusedTo] = []
     through: list[Annotated[list[FlapRef], Field(min_length=1)]] = []
     clearance: FormulaTerm | None = None
@@ -252,6 +252,11 @@ class NotionTable(RecipeTable):
         if self.fused_to and self.needed != Act.FUSE:
             raise ValueError(
                 f"only what is fused says where (fused_to): it is needed to `{Act.FUSE}` (needed)"
+            )
+        if self.over_edge and self.needed not in (Act.TOP_STITCH, Act.HAND_SEW):
+            raise ValueError(
+                f"a tape over an edge (over_edge) is sewn on: it is needed to `{Act.TOP_STITCH}` "
+                f"or to `{Act.HAND_SEW}` (needed)"
             )
         return self
 

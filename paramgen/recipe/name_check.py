@@ -83,6 +83,7 @@ def clashes(file: RecipeFile) -> Iterator[Clash]:
     yield from _twice(file)
     yield from _needed(file)
     yield from _prepared(file)
+    yield from _fused(file)
     yield from _lays(file)
     yield from _flaps(file)
     yield from _boxed(file)
@@ -427,6 +428,19 @@ def _prepared(file: RecipeFile) -> Iterator[Clash]:
         for number, ref in enumerate(step.pieces if why else ()):
             if ref.name in file.notions and ref.name not in file.pieces:
                 yield Clash((*base, "pieces", number), f"`{ref.name}` is a notion: {why}")
+
+
+def _fused(file: RecipeFile) -> Iterator[Clash]:
+    """Patches on a piece that no step fuses anything to."""
+    fused = [ref for _, step in _steps(file) if step.do == Act.FUSE for ref in step.pieces]
+    for name, notion in file.notions.items():
+        for index, patch in enumerate(notion.fused_to if fused else ()):
+            if patch.piece.name in file.pieces and not any(_same(patch.piece, r) for r in fused):
+                yield Clash(
+                    ("notions", name, "fused_to", index, "piece"),
+                    f"`{patch.piece}` is in no step to {Act.FUSE}",
+                    "Name it there (pieces).",
+                )
 
 
 def _flaps(file: RecipeFile) -> Iterator[Clash]:

@@ -248,7 +248,7 @@ class Notion:
     hangs : tuple of Point
         Where it hangs in a fold of the finished thing, or at its edge: a ring that a strap is
         drawn through.
-    folded_over : tuple of Point
+    over_edge : tuple of Point
         Where a tape lies on both faces of the finished thing once it is folded over an edge and
         sewn on: both ends of its fold and, going on round, of its open edges. It runs on past both
         ends. Empty if it is none.
@@ -273,7 +273,7 @@ class Notion:
     halves: tuple[Point, ...] = ()
     at: tuple[Point, ...] = ()
     hangs: tuple[Point, ...] = ()
-    folded_over: tuple[Point, ...] = ()
+    over_edge: tuple[Point, ...] = ()
     fused_to: tuple[FusedPatch, ...] = ()
     clearance: float = 0.0
     once: bool = False
@@ -284,6 +284,11 @@ class Notion:
     def fills_hoop(self) -> bool:
         """Whether its size follows from the hoop: the stabiliser's."""
         return self.once and self.length is None
+
+    @property
+    def short_title(self) -> str:
+        """What it is, without how large or for what: its title up to the first comma."""
+        return self.title.partition(",")[0]
 
     @property
     def called(self) -> Name:

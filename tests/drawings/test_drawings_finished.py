@@ -136,7 +136,8 @@ def test_a_tape_over_the_edge_covers_it_on_both_faces_and_runs_on(space: str, pa
         (room,) = (room for (title, _), room in seen(drawn[name]).items() if "tape" in title)
         assert room.bounds == pytest.approx((-45 - past, -12, 45 + past, 0))
         assert of_style(drawn[name], Style.RAW_EDGE) == []
-        assert words(drawn[name], "labels").count("runs on at both ends") == 1
+        assert words(drawn[name], "labels").count("double-fold tape runs on at both ends") == 1
+        assert "double-fold tape" in words(drawn[name], "legend")
         (line,) = of_style(drawn[name], Style.STITCHED_BEFORE)
         assert line.path.bounds == pytest.approx((-45 - past, -2, 45 + past, -2))
         assert clipped(drawn[name]) == []

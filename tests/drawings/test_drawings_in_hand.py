@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
+from paramgen.drawings.front_end.over_edge import tapes
 from paramgen.drawings.front_end.scene import Scene, State, hooped
 from paramgen.drawings.front_end.trimming import (
     corner_cuts,
@@ -605,12 +606,24 @@ def test_a_tape_is_drawn_over_the_edge_in_the_step_that_sews_it_on(
     assert sorted((right - left, bottom - top)) == pytest.approx([12, 110])
     (line,) = of_style(sew, Style.BY_HAND)
     assert line.path.line.length == pytest.approx(110)
-    assert "folded over the edge" in words(sew, "labels")
+    # Label and legend call it alike, and not by what is to be bought of it.
+    assert "double-fold tape folded over the edge" in words(sew, "labels")
+    assert "double-fold tape" in words(sew, "legend")
+    assert not any("for a string" in words(sew, part) for part in ("labels", "legend"))
     # What lies in it is not drawn as open any more.
     assert of_style(press, Style.GAP)
     assert of_style(sew, Style.GAP) == []
     assert overlapping(sew) == []
     assert clipped(sew) == []
+
+
+def test_a_tape_that_no_step_sews_on_is_there_in_the_end_alone() -> None:
+    project = scene("bunting-flag", {}).project
+    never = replace(
+        project, steps=tuple(one for one in project.steps if one.act is not Act.TOP_STITCH)
+    )
+    assert [list(tapes(never, step)) for step in never.steps] == [[]] * len(never.steps)
+    assert [one.name for one in tapes(never)] == ["folded-tape"]
 
 
 def test_pockets_of_the_other_side_and_batting_are_dashed_when_it_is_pressed() -> None:

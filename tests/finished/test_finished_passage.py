@@ -1,7 +1,7 @@
 """Between which layers a hand goes in at the turning gap, and between which it goes on."""
 
 import pytest
-from turned_mats import mat, pocket, stitched
+from turned_mats import Part, mat, pocket, stitched
 
 from paramgen.finished.turning_passage import Passage, through_gap
 from paramgen.rehearsal.outside_hollow import work_through
@@ -39,3 +39,22 @@ def test_neither_a_flap_nor_what_lies_at_the_gap_lies_farther_in() -> None:
     aside = passage(mat(*BOUND, gap="right"))
     assert (aside.farther, aside.on_between) == (frozenset(), None)
     assert "slot" in {layer[0].title for layer in aside.layers}
+
+
+def test_a_hem_lies_farther_in_only_with_its_piece() -> None:
+    # From x = 15 to the right edge, its top past the seam line, its hem at the bottom, at y = 10.
+    # Over 5 mm of the gap, which ends at x = 20, it is stitched to the other two, just outside; a
+    # line binds it to the work.
+    tables = (
+        '[pieces.slot]\ntitle = "slot"\nfabric = "outer"\nwidth = "46"\nheight = "51"\n'
+        'folds = [{ fold = "hem", along = "height", turn = "8" }]\n'
+    )
+    lay = (
+        '[[steps]]\ntitle = "Lay slot"\nlay = [{ piece = "slot", side = "SIDE", up = "right", '
+        'fold = "bottom", left = "15", top = "-41" }]\nsay = "Lay it there."\n'
+    )
+    bound = stitched("divider", "tack-down", (35, -25), (35, 8))
+    held = stitched("held", "tack-down", (15, -31.5), (21, -31.5))
+    there = passage(mat(Part(tables, lay), bound, late=(held,)))
+    assert [layer[0].title for layer in there.layers] == ["work", "closing piece"]
+    assert there.farther == frozenset()

@@ -13,7 +13,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout_orders import Asked, hooped, laid, layers, line, piece, step_of
-from told import mends, says
+from told import cannot, mends, says
 from work_order import work_order
 
 from paramgen.finished.all_findings import prove
@@ -436,3 +436,17 @@ def test_it_is_top_stitched_with_the_front_in_sight() -> None:
     assert step.seen_from is Side.BACK
     (mark,) = step.mark
     assert mark.bounds == pytest.approx((-62, -108.5, 62, 108.5))
+
+
+# A snap 12 across lies 5 + 6 + 1 inside the tip, and past it the flap spends 10 on what is held and
+# 4 more. It must land on the front: half of it less than 70 below the fold, as the bottom is.
+@pytest.mark.parametrize("flap", [60, 75, 80, 85, 89, 95, 99, 150])
+def test_the_patch_ends_where_the_front_does(flap: int) -> None:
+    asked: Asked = {"width": 330, "body": 70, "flap": flap, "thing_height": 20}
+    if flap - 12 - 14 + 6 > 70:
+        with cannot("past the bottom of a sleeve 70 mm"):
+            sleeve(asked)
+        return
+    (patches,) = (one for one in sleeve(asked).notions if one.name == "patches")
+    (bottom,) = (one.outline.bounds[3] for one in patches.fused_to if one.piece == "front")
+    assert bottom <= sleeve(asked).seam.bounds[3] - 1  # the seam is 1 outside the finished edge

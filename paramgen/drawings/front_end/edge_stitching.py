@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
+from paramgen.layout.piece_as_cut import upright
 from paramgen.vocabulary.kinds import Act, FoldKind
 from paramgen.vocabulary.path import Path, Point
 from paramgen.vocabulary.project import Layer, Piece, Project
@@ -44,11 +45,6 @@ def edge_stitching(piece: Piece, layer: Layer, *, turned: bool = False) -> Itera
     ways = [upright(crease.start, crease.end) != turned for crease in quarters]
     edges = [edge for edge in layer.folded_edges if not ways or upright(*edge) in ways]
     yield from _inside(layer, edges, piece.edge_stitched)
-
-
-def upright(start: Point, end: Point) -> bool:
-    """Whether an edge runs rather from top to bottom than from side to side."""
-    return abs(end[0] - start[0]) < abs(end[1] - start[1])
 
 
 def _inside(layer: Layer, edges: Sequence[tuple[Point, Point]], by: float) -> Iterator[Path]:

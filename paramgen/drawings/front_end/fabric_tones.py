@@ -7,7 +7,7 @@ from types import MappingProxyType
 from paramgen.drawings.primitives.items import Tone
 from paramgen.drawings.primitives.paragraphs import fabric_name
 from paramgen.vocabulary.cloth import NO_CLOTHS, Cloths
-from paramgen.vocabulary.project import Project
+from paramgen.vocabulary.project import Notion, Project
 
 #: Parts that most projects have look alike in all of them.
 _USUAL: Mapping[str, int] = MappingProxyType({"outer": 0, "lining": 1, "pocket": 2, "ribbon": 3})
@@ -28,8 +28,11 @@ def tones_of(project: Project, cloths: Cloths = NO_CLOTHS) -> Mapping[str, Tone]
     # What has no right side comes last: it is known by its dots.
     faceless = project.faceless
     places = places_for(sorted(_names(project), key=lambda name: name in faceless))
+    called = {one.name: one.short_title for one in _tapes(project)}
     return {
-        name: Tone(place, fabric_name(name), name not in faceless, cloths.get(name))
+        name: Tone(
+            place, called.get(name, fabric_name(name)), name not in faceless, cloths.get(name)
+        )
         for name, place in places.items()
     }
 
@@ -51,4 +54,9 @@ def _names(project: Project) -> Iterator[str]:
     yield from (piece.fabric for piece in project.pieces)
     for step in project.steps:
         yield from (layer.fabric for layer in step.layers if not layer.slit)
-    yield from (notion.name for notion in project.notions if notion.folded_over)
+    yield from (tape.name for tape in _tapes(project))
+
+
+def _tapes(project: Project) -> Iterator[Notion]:
+    """Those that are folded over an edge; they go by what they are had as."""
+    return (notion for notion in project.notions if notion.over_edge)

@@ -7,7 +7,8 @@ import numpy as np
 import shapely
 
 from paramgen.drawings.front_end.scene import Scene
-from paramgen.drawings.front_end.table_work import right_way_round, to_cut
+from paramgen.drawings.front_end.table_work import right_way_round
+from paramgen.layout.piece_as_cut import to_cut
 from paramgen.vocabulary.path import Path
 from paramgen.vocabulary.project import Piece
 

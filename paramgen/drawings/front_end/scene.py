@@ -23,9 +23,9 @@ from paramgen.drawings.front_end.finished_pile import (
     lapped_pile,
     lining_pile,
 )
-from paramgen.drawings.front_end.folded_over import tape_area, taped_over, tapes
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.lying_prints import NO_PRINTS, Prints, on_side
+from paramgen.drawings.front_end.over_edge import tape_area, taped_over, tapes
 from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.front_end.trimming import TrimCuts, cuts_of
 from paramgen.drawings.primitives.drawn_paths import box_of, circle, outer_paths, seen, thinned

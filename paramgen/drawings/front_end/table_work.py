@@ -3,14 +3,13 @@
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import pairwise
 from types import MappingProxyType
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from paramgen.drawings.front_end.edge_stitching import edge_stitching, upright
+from paramgen.drawings.front_end.edge_stitching import edge_stitching
 from paramgen.drawings.front_end.facing_sides import face_seen, fold_sides
 from paramgen.drawings.front_end.framed_picture import letters_for
 from paramgen.drawings.front_end.labels import Label
@@ -27,6 +26,7 @@ from paramgen.drawings.primitives.drawn_paths import (
 from paramgen.drawings.primitives.items import DrawnItem, Group, Shape, Style, Tone
 from paramgen.drawings.primitives.paragraphs import TextLine, listed
 from paramgen.drawings.primitives.symbols import double_arrow
+from paramgen.layout.piece_as_cut import to_cut, upright
 from paramgen.lengths import show_both, show_size_both, unbroken
 from paramgen.vocabulary.box import Box, around
 from paramgen.vocabulary.frozen_data import dataclass
@@ -349,38 +349,6 @@ def _measured_from(
         edges = [at for at in fused.boundary.bounds[1::2] if abs(at - y) > _MIDDLE]
         nearest = min(edges, key=lambda at: abs(at - y))
         yield "the edge of the interfacing to its middle", (x, nearest), (x, y)
-
-
-def to_cut(piece: Piece, layer: Layer) -> Point:
-    """By how much a layer is moved to lie on the piece as cut, on what of it shows, mm.
-
-    That is what is not turned in at a hem, or one half.
-    """
-    (x, y), (to_x, to_y) = layer.outline.box.centre, _unhemmed(piece).centre
-    dx, dy = to_x - x, to_y - y
-    crease = next((one for one in piece.creases if one.kind is FoldKind.HALF), None)
-    if crease is None or not layer.folded_edges:
-        return dx, dy
-    (ax, ay), (bx, by) = layer.folded_edges[0]
-    if abs(by - ay) <= abs(bx - ax):
-        return dx, crease.start[1] - (ay + by) / 2
-    return crease.start[0] - (ax + bx) / 2, dy
-
-
-def _unhemmed(piece: Piece) -> Box:
-    """What of a piece as cut is not turned in at its hems."""
-    width, height = piece.cut
-    sides = [[-width / 2, width / 2], [-height / 2, height / 2]]
-    for crease in piece.creases:
-        if crease.kind is FoldKind.HEM:
-            axis = 0 if upright(crease.start, crease.end) else 1
-            sides[axis].append(crease.start[axis])
-    # Of what hems part off, that as wide as the piece is when they are turned in.
-    (left, right), (top, bottom) = (
-        min(pairwise(sorted(at)), key=lambda pair: abs(pair[1] - pair[0] - folded))
-        for at, folded in zip(sides, piece.folded, strict=True)
-    )
-    return Box(left, top, right, bottom)
 
 
 def _behind_hardware(project: Project, step: Step, one: _Lying) -> Iterator[tuple[Notion, Point]]:

@@ -9,8 +9,8 @@ from shapely.geometry.base import BaseGeometry
 
 from paramgen.drawings.front_end.drawn_plies import DrawnPly, PlyPile
 from paramgen.drawings.front_end.fitted_hardware import fitted, fitting_labels, set_from
-from paramgen.drawings.front_end.folded_over import along_tapes, tape_area, tapes
 from paramgen.drawings.front_end.labels import Label
+from paramgen.drawings.front_end.over_edge import along_tapes, tape_area, tapes
 from paramgen.drawings.front_end.pulling_over import pulled_over, pulled_over_labels
 from paramgen.drawings.front_end.scene import Scene, State
 from paramgen.drawings.front_end.table_work import ON_THE_TABLE
@@ -182,7 +182,7 @@ def turned_out_labels(hooped: Scene, step: Step) -> Iterator[Label]:
     if step.act is Act.TOP_STITCH:
         for tape in tapes(hooped.project, step):
             spot = spot_in(area_seen(tape_area(tape), side))
-            said = (TextLine(tape.title, bold=True), TextLine("folded over the edge"))
+            said = (TextLine(tape.short_title, bold=True), TextLine("folded over the edge"))
             yield Label(spot, said)
         for line in _stitched(hooped, step):
             words = (TextLine("top-stitch here", bold=True), *_inside(hooped, step, line))

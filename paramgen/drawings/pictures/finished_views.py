@@ -17,10 +17,10 @@ from paramgen.drawings.front_end.drawn_plies import (
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.finished_pile import finished_pile, stitched_through
 from paramgen.drawings.front_end.fitted_hardware import ring_drawn, which_half
-from paramgen.drawings.front_end.folded_over import along_tapes, taped_over, tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.over_edge import along_tapes, taped_over, tapes
 from paramgen.drawings.front_end.print_ways import prints_of
 from paramgen.drawings.primitives.drawn_paths import area_seen, box_of, outer_paths, seen, spot_in
 from paramgen.drawings.primitives.items import Drawing, DrawnItem, Shape, Style

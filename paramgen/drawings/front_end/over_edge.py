@@ -35,14 +35,14 @@ def taped_over(
 def tapes(project: Project, before: Step | None = None) -> Iterator[Notion]:
     """The tapes there are, or those that are on once a step is done."""
     for notion in project.notions:
-        sewn_on = [step.number for step in project.steps if step.act is notion.needed]
-        if notion.folded_over and (before is None or min(sewn_on, default=0) <= before.number):
+        sewn_on = (step.number for step in project.steps if step.act is notion.needed)
+        if notion.over_edge and (before is None or any(at <= before.number for at in sewn_on)):
             yield notion
 
 
 def tape_area(notion: Notion) -> shapely.Polygon:
     """Where a tape lies on the finished thing, or on the first copy of it."""
-    return shapely.Polygon(notion.folded_over[:4])
+    return shapely.Polygon(notion.over_edge[:4])
 
 
 def along_tapes(line: BaseGeometry, project: Project) -> BaseGeometry:
@@ -61,12 +61,12 @@ def along_tapes(line: BaseGeometry, project: Project) -> BaseGeometry:
 
 def _tape(notion: Notion, tone: Tone | None) -> DrawnPly:
     """One of its halves: its open edge is folded too, and past its ends it runs on."""
-    start, end, below, back = notion.folded_over[:4]
+    start, end, below, back = notion.over_edge[:4]
     edges = shapely.MultiLineString([(start, end), (below, back)])
     marks: tuple[PlyMark, ...] = tuple((edges, Style.FOLDED_EDGE, side) for side in SIDES)
     return DrawnPly(
         name=notion.name,
-        title=notion.title,
+        title=notion.short_title,
         fabric=notion.name,
         area=tape_area(notion),
         front=Style.RIGHT_SIDE,
