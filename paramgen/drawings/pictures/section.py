@@ -15,10 +15,10 @@ from shapely.geometry.base import BaseGeometry
 from paramgen.drawings.front_end.drawn_plies import line_through
 from paramgen.drawings.front_end.fabric_tones import tones_of
 from paramgen.drawings.front_end.facing_sides import face_seen
-from paramgen.drawings.front_end.folded_over import tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.labels import Label
 from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.over_edge import tapes
 from paramgen.drawings.front_end.sheets_across import fold_across, sheet_across
 from paramgen.drawings.primitives.drawn_paths import rectangle, straight
 from paramgen.drawings.primitives.items import (

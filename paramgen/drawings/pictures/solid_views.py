@@ -6,9 +6,9 @@ from types import MappingProxyType
 import numpy as np
 import shapely
 
-from paramgen.drawings.front_end.folded_over import tapes
 from paramgen.drawings.front_end.framed_picture import FramedPicture, composed, letters_for
 from paramgen.drawings.front_end.legend import entries_for
+from paramgen.drawings.front_end.over_edge import tapes
 from paramgen.drawings.front_end.solid_faces import SolidFaces, empty_pile
 from paramgen.drawings.front_end.solid_stood_up import StoodUp
 from paramgen.drawings.primitives.drawn_paths import box_of
