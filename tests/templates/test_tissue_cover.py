@@ -4,6 +4,7 @@ Sizes are checked against arithmetic shown beside them; how it goes together is 
 no source.
 """
 
+import re
 from functools import cache
 from itertools import product
 
@@ -363,3 +364,10 @@ def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
 @pytest.mark.parametrize("inside", ["overcast", "enclosed"])
 def test_at_last_the_packet_is_put_in(inside: str) -> None:
     assert "Slip the packet of tissues in through the opening" in cover(inside=inside).steps[-1].say
+
+
+def test_the_lip_is_held_with_clips_and_sewn_on_a_sewing_machine() -> None:
+    (sewn,) = (step for step in cover(lip="strip").steps if step.title.startswith("Stitch the lip"))
+    assert sewn.act is Act.EDGE_STITCH
+    assert "hold it with clips" in sewn.say
+    assert not re.search(r"\bpins?\b|by hand", sewn.say)
