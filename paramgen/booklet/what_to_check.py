@@ -145,11 +145,13 @@ def _stitched(project: Project, step: Step) -> Iterator[str]:
     ]
     if Role.PLACEMENT in roles:
         yield "The lines are complete, and the stabiliser is flat and tight."
-    if Role.TACK_DOWN in roles or Role.BASTING in roles:
+    if Role.TACK_DOWN in roles:
         yield (
             "Every edge that the line should hold is caught, and nothing has been pushed out of "
             "place."
         )
+    elif Role.BASTING in roles:  # through the middle of what it holds, or anywhere
+        yield "It lies straight and flat, and nothing has been pushed out of place."
     if any(step.number in one.steps for one in project.embellishments):
         if Role.TOP_STITCH in roles:
             yield "The panel lies flat, without a pleat or a bubble between the lines."

@@ -23,7 +23,7 @@ from paramgen.ordering.meant_words import paired
 from paramgen.ordering.order_from_words import UnderstoodRequest, hoops_asked, pairs
 from paramgen.ordering.typed_request import TypedRequest
 from paramgen.sizing import Sized
-from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError
+from paramgen.vocabulary.findings import CannotMakeError, Finding, InputError, Instead
 
 
 def refuse(wanted: UnderstoodRequest, words: TypedRequest, found: Iterable[Finding]) -> NoReturn:
@@ -83,10 +83,24 @@ def instead_text(wanted: UnderstoodRequest, words: TypedRequest, found: tuple[Fi
             one.copies,
             words.holds,
         )
-        for one in ways
+        for one in _each_once(ways, sized)
     ]
     several = "each of these" if len(commands) > 1 else "this"
     return "\n".join([f"What can be made: {several}", *(f"  {one}" for one in commands)])
+
+
+def _each_once(ways: Iterable[Instead], sized: Sized) -> Iterable[Instead]:
+    """Leave out what comes to the same as a way before it.
+
+    The largest of one size, the others as asked, may be the largest of several together.
+    """
+    asked = {figure.name: figure.value for figure in sized.sizes}
+    kept: dict[object, Instead] = {}
+    for one in ways:
+        sizes = {**asked, **dict(one.sizes)}
+        same = tuple((name, round(value, 3)) for name, value in sizes.items())
+        kept.setdefault((same, one.hoop, one.copies), one)
+    return kept.values()
 
 
 def _to_look(order: Order, sized: Sized, words: TypedRequest, found: Iterable[Finding]) -> str:

@@ -78,7 +78,7 @@ MAY_NAME_PIECES = (Act.FOLD, Act.UNTAPE, Act.BIND)
 #: What is done along one edge and not all round.
 ALONG_AN_EDGE = (Act.FOLD, Act.TOP_STITCH)
 #: What is sewn out of the hoop, and may run straight from point to point.
-SEWN_STRAIGHT = (Act.HAND_SEW, Act.TOP_STITCH)
+SEWN_STRAIGHT = (Act.HAND_SEW, Act.EDGE_STITCH, Act.TOP_STITCH)
 #: What is done to the work in hand, which may be turned over for it.
 MAY_BE_TURNED = (
     Act.TRIM,

@@ -118,7 +118,7 @@ def _sewings(made: Made) -> Iterator[StepSewing]:
         layers = most.get(step.number, 0)
         layers += step.more_layers
         if step.act is Act.EDGE_STITCH:
-            layers = max(_plies(project, step), default=0)
+            layers = _edge_plies(project, step)
         in_hoop = step.stop is not None
         seam = any(line.role is Role.SEAM for line in step.lines)
         crosses = (seam or step.act in SEWN_THROUGH) and _reaches(lines, laid, 0.0)
@@ -157,9 +157,14 @@ def _over_batting(project: Project, laid: Sequence[Layer], lines: Sequence[BaseG
     return any(area.intersects(line) for area in there for line in lines)
 
 
-def _plies(project: Project, step: Step) -> Iterator[int]:
-    """Layers of each piece that is edge-stitched, as it is folded, its hem included."""
+def _edge_plies(project: Project, step: Step) -> int:
+    """Most layers that are edge-stitched at once, as pieces are folded, their hems included.
+
+    Along a line that the step draws its pieces are sewn to each other; else each lies alone.
+    """
+    plies = dict.fromkeys(step.pieces, 0)
     for later in project.steps:
         for layer in later.layers:
-            if layer.piece in step.pieces:
-                yield layer.most_plies
+            if layer.piece in plies:
+                plies[layer.piece] = max(plies[layer.piece], layer.most_plies)
+    return sum(plies.values()) if step.mark else max(plies.values(), default=0)

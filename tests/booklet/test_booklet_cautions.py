@@ -392,3 +392,12 @@ def test_a_cut_across_lines_is_not_said_to_go_through_no_stitch(
     out = next(step.number for step in one.project.steps if step.act is Act.UNHOOP)
     said = [to_look_for(one, step, 0)[0] for step in trims if step.number > out]
     assert [text.endswith("no stitch is cut.") for text in said] == [not one for one in crossed]
+
+
+# It runs down the middle of a strip and holds no edge of it.
+def test_after_basting_nothing_is_looked_for_at_an_edge() -> None:
+    one = made_as({}, "key-fob", "130x180", Unit.MM)
+    (step,) = (s for s in one.project.steps if {ln.role for ln in s.lines} == {Role.BASTING})
+    looked = " ".join(to_look_for(one, step, 0))
+    assert "edge" not in looked
+    assert "lies straight" in looked

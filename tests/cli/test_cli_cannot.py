@@ -1,5 +1,6 @@
 """What cannot be made as asked: status 1, with by how much and what would do."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -190,3 +191,12 @@ def test_a_file_that_is_not_asked_for_refuses_nothing(tmp_path: Path) -> None:
     recipe.write_text(ROWS, encoding="utf-8")
     assert paramgen("check", recipe, "--hoop", "100x100", "--files", "dst,pes").status == 0
     assert paramgen("check", recipe, "rows=20", "--hoop", "100x100").status == 0
+
+
+# Of length alone, and of width and length together, the largest that fits is the same.
+@pytest.mark.parametrize("wide", ["40", "40mm"])
+def test_what_can_be_made_is_written_once(wide: str, tmp_path: Path) -> None:
+    asked = ("key-fob", "ends=rivet", f"width={wide}", "length=170mm", "--hoop", "200x300")
+    ran = refused(tmp_path, *asked)
+    lengths = re.findall(r"paramgen make .*?length=(\S+)", ran.err)
+    assert lengths == ["149mm", "170mm"]

@@ -236,6 +236,19 @@ def test_thread_is_there_where_the_first_line_is_sewn_on_either_machine() -> Non
     assert need(wallet(), "needle-thread").step == first
 
 
+# A front folded in half, of 2 layers, and on it a lip folded in four: 2 + 4 = 6.
+@pytest.mark.parametrize("inside", ["overcast", "enclosed"])
+def test_pieces_sewn_to_each_other_before_the_hooping_have_all_they_need_there(inside: str) -> None:
+    one = made_as({"lip": "strip", "inside": inside}, "tissue-cover", "200x200", Unit.MM)
+    (sewn,) = (step for step in one.project.steps if step.act is Act.EDGE_STITCH)
+    for name in ("sewing-machine", "needle-thread", "bobbin-thread", "small-scissors"):
+        assert need(one, name).step == sewn.number
+    assert need(one, "clips").step <= sewn.number
+    needle = next(s for s in supplies(one) if s.sort == "needle" and s.step == sewn.number)
+    assert needle.title == "jeans needle 90/14"
+    assert needle.note.startswith(f"Up to 6 layers, in step {sewn.number}.")
+
+
 @pytest.mark.parametrize("hang", ["strap", "hole"])
 def test_a_punch_comes_with_what_it_is_struck_with_and_on(hang: str) -> None:
     tag = made_as({"hang": hang}, "plant-tag", "130x180", Unit.MM)

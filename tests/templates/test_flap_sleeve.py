@@ -4,6 +4,8 @@ Sizes are checked against arithmetic shown beside them; how it goes together is 
 no source.
 """
 
+import re
+from fractions import Fraction
 from functools import cache
 from itertools import product
 
@@ -450,3 +452,36 @@ def test_the_patch_ends_where_the_front_does(flap: int) -> None:
     (patches,) = (one for one in sleeve(asked).notions if one.name == "patches")
     (bottom,) = (one.outline.bounds[3] for one in patches.fused_to if one.piece == "front")
     assert bottom <= sleeve(asked).seam.bounds[3] - 1  # the seam is 1 outside the finished edge
+
+
+# The front is folded, so that its raw edges come to lie up to a mark of the ruler past the back's.
+def test_the_raw_edges_of_the_front_may_reach_past_those_of_the_back() -> None:
+    (laying,) = (step for step in sleeve().steps if step.title == "Lay the front")
+    assert "Its raw edges lie on those of the back" in laying.say
+    assert laying.say.endswith(", or a little past them.")
+
+
+# A ruler shows no less than a millimetre or 1/16 in.
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize("size_of", [(60, 90), (70, 90), (130, 165)])
+@pytest.mark.parametrize("shape", ["curved", "pointed"])
+def test_a_patch_at_the_fold_is_not_said_to_lie_less_than_a_mark_below(
+    size_of: tuple[int, int], shape: str, unit: Unit
+) -> None:
+    width, body = size_of
+    thing: Asked = {"thing_width": 40, "thing_height": 60, "thing_thickness": 3}
+    asked = {**thing, "width": width, "body": body, "shape": shape}
+    project = lay_out(size(SLEEVE, asked, unit=unit), chord_error=COARSE)
+    (fusing,) = (step for step in project.steps if step.act is Act.FUSE)
+    below = re.search(r"its upper edge ([0-9./ ]+) (?:mm|in)", fusing.say)
+    if below is None:
+        assert "its upper edge at the fold." in fusing.say
+    else:
+        said_below = sum(Fraction(one) for one in below[1].split())
+        assert said_below >= (1 if unit is Unit.MM else Fraction(1, 16))
+
+
+def test_a_patch_that_reaches_the_fold_is_laid_at_it() -> None:
+    thing: Asked = {"thing_width": 40, "thing_height": 60, "thing_thickness": 3}
+    (fusing,) = (one for one in sleeve(thing, width=60, body=90).steps if one.act is Act.FUSE)
+    assert "its upper edge at the fold." in fusing.say

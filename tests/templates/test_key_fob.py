@@ -16,6 +16,7 @@ from told import mends, says
 
 from paramgen.drawings.front_end.finished_pile import finished_pile
 from paramgen.drawings.pictures.section import runs
+from paramgen.drawings.primitives.items import Style
 from paramgen.finished.all_findings import prove
 from paramgen.finished.bulk import by_machine, closed_thickness
 from paramgen.finished.finished_thing import FinishedThing, finish
@@ -411,3 +412,13 @@ def test_where_a_turned_end_lies_in_a_hem_it_is_turned_in_once_more() -> None:
 def test_the_post_of_a_rivet_is_as_long_as_the_hem_asks_for(hem: float, post: int) -> None:
     project = fob(make="three", ends="rivet", width=16, hem=hem, thick=1.2)
     assert f"a post of about {post} mm" in notion(project, "rivet").title
+
+
+# A clamp goes round the end of the strip and covers both faces there, 25 by 7, at both ends.
+def test_a_clamp_is_drawn_on_both_faces_of_the_finished_strip() -> None:
+    plies = finished_pile(thing(fob(make="four", ends="clamp")), 2.0).plies
+    for side in (Side.FRONT, Side.BACK):
+        marks = [mark for ply in plies for mark in ply.marks if mark[2] is side]
+        ends = [area for area, style, _ in marks if style is Style.HARDWARE]
+        assert len(ends) == 2
+        assert sorted(round(area.bounds[1]) for area in ends) == [-72, 65]

@@ -301,3 +301,22 @@ def test_the_last_step_is_right_for_one_and_for_several() -> None:
     )
     assert says_of_one == says_of_several
     assert "passport" not in says_of_several
+
+
+# The elastic is caught at the upper and lower edges, where the top-stitching runs; the pen loop is
+# caught at the side and stands away from the work.
+def test_the_top_stitching_runs_over_the_elastic_and_past_the_pen_loop() -> None:
+    for closing, pen in product(("elastic", "none"), ("loop", "none")):
+        steps = cover(closing=closing, pen=pen).steps
+        (sewn,) = (step.say for step in steps if step.act is Act.TOP_STITCH)
+        assert ("over both ends of the elastic, which lies flat" in sewn) is (closing == "elastic")
+        assert ("the pen loop standing outward" in sewn) is (pen == "loop")
+        assert "held out of the way" not in sewn
+
+
+def test_only_an_elastic_is_drawn_round_to_close_it() -> None:
+    for closing in ("elastic", "none"):
+        last = cover(closing=closing).steps[-1].say
+        assert ("draw the elastic from the back round onto the front" in last) is (
+            closing == "elastic"
+        )

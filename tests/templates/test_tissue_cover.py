@@ -4,6 +4,7 @@ Sizes are checked against arithmetic shown beside them; how it goes together is 
 no source.
 """
 
+import re
 from functools import cache
 from itertools import product
 
@@ -363,7 +364,7 @@ def test_without_a_closing_piece_it_is_refused_and_not_made() -> None:
 # It is there for a packet: the last that is done is to put that in.
 @pytest.mark.parametrize("inside", ["overcast", "enclosed"])
 def test_at_last_the_packet_is_put_in(inside: str) -> None:
-    assert "Slip what it is for in through the opening" in cover(inside=inside).steps[-1].say
+    assert "Slip what it is to hold in through the opening" in cover(inside=inside).steps[-1].say
 
 
 # A person may ask for several: what is said of one is not said of those.
@@ -375,3 +376,10 @@ def test_the_last_step_is_right_for_one_and_for_several() -> None:
     )
     assert says_of_one == says_of_several
     assert "bank card" not in says_of_several
+
+
+def test_the_lip_is_held_with_clips_and_sewn_on_a_sewing_machine() -> None:
+    (sewn,) = (step for step in cover(lip="strip").steps if step.title.startswith("Stitch the lip"))
+    assert sewn.act is Act.EDGE_STITCH
+    assert "hold it with clips" in sewn.say
+    assert not re.search(r"\bpins?\b|by hand", sewn.say)

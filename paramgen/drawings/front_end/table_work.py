@@ -492,7 +492,7 @@ def _as_laid(project: Project, step: Step, ways: Sequence[_Lying]) -> tuple[_Lyi
 
     None where that is not what is done, or where no one step lays them all on the front.
     """
-    if step.act is not Act.HAND_SEW or not step.mark:
+    if step.act not in (Act.HAND_SEW, Act.EDGE_STITCH) or not step.mark:
         return None
     for later in project.steps:
         layers = [layer for layer in later.layers if layer.side is Side.FRONT]

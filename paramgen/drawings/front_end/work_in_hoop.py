@@ -222,13 +222,13 @@ def _lines(
 def _sewn_before(
     hooped: Scene, laid_in: Step, step: Step, room: BaseGeometry | None
 ) -> Iterator[DrawnItem]:
-    """Lines along which what a step lays was sewn before: at its edges, together by hand."""
+    """Lines along which what a step lays was sewn before: at its edges, or together."""
     side = step.seen_from
     layers = [layer for layer in laid_in.layers if layer.side == side]
     lines = [line for layer in layers for line in edge_stitched(hooped.project, layer)]
     laid = {layer.piece for layer in layers}
     for past in hooped.project.steps[: step.number]:
-        if past.act is Act.HAND_SEW and laid.issuperset(past.pieces):
+        if past.act in (Act.HAND_SEW, Act.EDGE_STITCH) and laid.issuperset(past.pieces):
             lines.extend(past.mark)
     for line in lines:
         parts = (line,) if room is None else line_within(line, room)
