@@ -414,11 +414,18 @@ def test_the_post_of_a_rivet_is_as_long_as_the_hem_asks_for(hem: float, post: in
     assert f"a post of about {post} mm" in notion(project, "rivet").title
 
 
-# A clamp goes round the end of the strip and covers both faces there, 25 by 7, at both ends.
-def test_a_clamp_is_drawn_on_both_faces_of_the_finished_strip() -> None:
-    plies = finished_pile(thing(fob(make="four", ends="clamp")), 2.0).plies
-    for side in (Side.FRONT, Side.BACK):
-        marks = [mark for ply in plies for mark in ply.marks if mark[2] is side]
-        ends = [area for area, style, _ in marks if style is Style.HARDWARE]
-        assert len(ends) == 2
-        assert sorted(round(area.bounds[1]) for area in ends) == [-72, 65]
+# The strip is folded in half, and the jaws of the clamp, 25 by 7, bite both ends from outside: of
+# the faces that meet inside they cover nothing.
+def test_a_clamp_is_drawn_on_the_outside_of_the_finished_strip_alone() -> None:
+    fobbed = thing(fob(make="four", ends="clamp"))
+    marks = [mark for ply in finished_pile(fobbed, 2.0).plies for mark in ply.marks]
+    ends = {
+        side: sorted(
+            round(area.bounds[1])
+            for area, style, on in marks
+            if style is Style.HARDWARE and on is side
+        )
+        for side in (Side.FRONT, Side.BACK)
+    }
+    inner = Side.BACK if fobbed.outer is Side.FRONT else Side.FRONT
+    assert ends == {fobbed.outer: [-72, 65], inner: []}

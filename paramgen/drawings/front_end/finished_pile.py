@@ -54,7 +54,7 @@ from paramgen.finished.turning_passage import lining_cut
 from paramgen.layout.turning_gaps import gaps_in, is_open_edge
 from paramgen.rehearsal.outside_hollow import Rehearsed
 from paramgen.rehearsal.sheets import Sheet, frontmost
-from paramgen.vocabulary.kinds import Act, Leaf, NotionSort, Role, Side
+from paramgen.vocabulary.kinds import Act, Leaf, Role, Side
 from paramgen.vocabulary.project import Held, Layer, Project
 
 
@@ -451,8 +451,8 @@ def _held_ply(held: Held, thing: shapely.Polygon, room: BaseGeometry, pocket: Po
 def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> list[DrawnPly]:
     """Fit snaps on the side they are set from, the outside unless it is known.
 
-    On both faces a clamp, and what goes through all that lies there. So do rings, what is set in
-    what stands out, and what names every piece that it meets.
+    On both faces what goes through all that lies there. So do rings, what is set in what stands
+    out, and what names every piece that it meets.
     """
     project, outer = thing.project, thing.outer
     ends = (outer, OTHER[outer])
@@ -465,7 +465,6 @@ def _with_hardware(pile: list[DrawnPly], thing: FinishedThing, em: float) -> lis
                 there = [i for i, ply in enumerate(pile) if ply.area.contains(shapely.Point(place))]
                 through = (
                     place in notion.at
-                    or notion.sort is NotionSort.CLAMP
                     or all(pile[i].sticks_out for i in there)
                     or {pile[i].name for i in there} <= named
                 )
