@@ -348,7 +348,7 @@ def test_what_is_sewn_together_before_the_hooping_lies_on_each_other_as_it_is_la
     asked: Asked, lip_deep: float, long: float, turned: bool, unit: Unit
 ) -> None:
     one = scene("tissue-cover", {"lip": "strip", **asked}, turned=turned, unit=unit)
-    drawing = drawn(one, Act.HAND_SEW)
+    drawing = drawn(one, Act.EDGE_STITCH)
     front, lip = (shape.path.bounds for shape in of_style(drawing, RIGHT))
     (fold,), (line,) = of_style(drawing, Style.HIDDEN), of_style(drawing, Style.BY_HAND)
     assert fold.path.bounds[1] == pytest.approx(front[3])  # the upper front ends at its fold
@@ -365,9 +365,9 @@ def test_what_is_sewn_together_before_the_hooping_lies_on_each_other_as_it_is_la
 
 def test_what_is_sewn_together_and_not_marked_lies_side_by_side() -> None:
     one = scene("tissue-cover", {"lip": "strip"})
-    steps = tuple(replace(s, mark=()) if s.act is Act.HAND_SEW else s for s in one.project.steps)
+    steps = tuple(replace(s, mark=()) if s.act is Act.EDGE_STITCH else s for s in one.project.steps)
     unmarked = replace(one.project, steps=steps)
-    drawing = drawn(hooped(unmarked, "hoop", 420.0, 420.0), Act.HAND_SEW)
+    drawing = drawn(hooped(unmarked, "hoop", 420.0, 420.0), Act.EDGE_STITCH)
     front, lip = (shape.path.bounds for shape in of_style(drawing, RIGHT))
     assert lip[1] > front[3]
     assert of_style(drawing, Style.BY_HAND) == []
