@@ -89,7 +89,11 @@ class Rehearsed:
             return 0.0
         places = {one.layer: one.area for one in self.sandwich.sheets if self.closes(one)}
         both = [one & other for one, other in combinations(places.values(), 2)]
-        long = sum(float(line.length) for line in self.opening)
+        # Where a strip is sewn along one fold, it opens at both edges, one over the other.
+        spots = [shapely.get_coordinates(line) for line in self.opening]
+        way = (spots[0][-1] - spots[0][0]) / np.hypot(*(spots[0][-1] - spots[0][0]))
+        along = [shapely.linestrings([(at, 0.0) for at in one @ way]) for one in spots]
+        long = float(shapely.union_all(along).length)
         return float((shapely.union_all(both) & self.project.seam.area).area) / long
 
     def closes(self, sheet: Sheet) -> bool:

@@ -383,3 +383,14 @@ def test_the_lip_is_held_with_clips_and_sewn_on_a_sewing_machine() -> None:
     assert sewn.act is Act.EDGE_STITCH
     assert "hold it with clips" in sewn.say
     assert not re.search(r"\bpins?\b|by hand", sewn.say)
+
+
+# A lip 10 deep shows 4 past the fold of the upper front: the opening is lapped by that and the lap.
+@pytest.mark.parametrize(("lip", "more"), [("none", 0), ("strip", 4)])
+@pytest.mark.parametrize("lap", [12, 16, 20, 24])
+def test_who_looks_in_sees_nothing_where_the_opening_is_lapped_by_20(
+    lip: str, more: int, lap: int
+) -> None:
+    done = work_through(cover(inside="overcast", lip=lip, lap=lap, height=190))
+    assert done.lap == pytest.approx(lap + more, abs=0.01)
+    assert done.looked_into is (lap + more < 20)
