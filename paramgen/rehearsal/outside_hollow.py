@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from paramgen.rehearsal.faces import NEAR, Plane, plane
 from paramgen.rehearsal.finding_points import place_of
 from paramgen.rehearsal.hollows import WORLD, Spaces, hollows, spaces
+from paramgen.rehearsal.laps import least_lap
 from paramgen.rehearsal.lines_left_out import bound_spaces, lines_left_out
 from paramgen.rehearsal.rehearsal_limits import LAP_HIDES
 from paramgen.rehearsal.sheets import GRID, Sandwich, Sheet, sandwich
@@ -85,16 +86,9 @@ class Rehearsed:
     @cached_property
     def lap(self) -> float:
         """How far pieces that close it together lie over each other at the opening, mm."""
-        if not self.opening:
-            return 0.0
         places = {one.layer: one.area for one in self.sandwich.sheets if self.closes(one)}
         both = [one & other for one, other in combinations(places.values(), 2)]
-        # Where a strip is sewn along one fold, it opens at both edges, one over the other.
-        spots = [shapely.get_coordinates(line) for line in self.opening]
-        way = (spots[0][-1] - spots[0][0]) / np.hypot(*(spots[0][-1] - spots[0][0]))
-        along = [shapely.linestrings([(at, 0.0) for at in one @ way]) for one in spots]
-        long = float(shapely.union_all(along).length)
-        return float((shapely.union_all(both) & self.project.seam.area).area) / long
+        return least_lap(shapely.union_all(both) & self.project.seam.area, self.opening)
 
     def closes(self, sheet: Sheet) -> bool:
         """Whether a sheet is of a piece that closes it, alone or with others."""
